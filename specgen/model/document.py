@@ -1,0 +1,196 @@
+"""The typed document tree: what a document says, before any file format.
+
+A :class:`Document` is a list of blocks. Numbered paragraphs carry a list level; the writer of a format
+gives them that format's own numbering, and :func:`numbered` computes the same numbers here, so that a
+checklist row can name ``2.2.A.3`` before any file exists.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from enum import Enum
+from typing import Literal
+
+
+class Style(Enum):
+    """What a paragraph is. The value is the paragraph style's name in the Word file."""
+
+    TITLE = "Document Title"
+    SUBTITLE = "Document Subtitle"
+    SECTION_TITLE = "Section Title"
+    PART = "Part Heading"  # list level 0: PART 1
+    ARTICLE = "Article Heading"  # list level 1: 1.1
+    PARAGRAPH = "Paragraph A"  # list level 2: A.
+    SUBPARAGRAPH = "Paragraph 1"  # list level 3: 1.
+    ITEM = "Paragraph a"  # list level 4: a.
+    SUBITEM = "Paragraph 1)"  # list level 5: 1)
+    SECTION_END = "Section End"
+    HEADING = "Report Heading"
+    SUBHEADING = "Report Subheading"
+    BODY = "Report Text"
+    NOTE = "Report Note"
+    BULLET = "Report Bullet"
+    CELL = "Table Text"
+    CELL_HEAD = "Table Heading"
+
+
+LIST_STYLES: tuple[Style, ...] = (
+    Style.PART,
+    Style.ARTICLE,
+    Style.PARAGRAPH,
+    Style.SUBPARAGRAPH,
+    Style.ITEM,
+    Style.SUBITEM,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A run of text with one emphasis."""
+
+    text: str
+    emphasis: Literal["none", "strong", "soft"] = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class CrossRef:
+    """A live reference to the number of another paragraph of the same file, by its key."""
+
+    key: str
+    text: str  # the number as computed here, shown until the file's fields are updated
+
+
+Inline = Span | CrossRef
+
+
+@dataclass(frozen=True, slots=True)
+class Para:
+    """One paragraph. ``key`` is a stable name, unique in its document, used for bookmarks and traces."""
+
+    style: Style
+    content: tuple[Inline, ...]
+    key: str = ""
+    requirements: tuple[str, ...] = ()  # ids of the requirements this paragraph states
+    sources: tuple[str, ...] = ()  # practice keys whose numbers this paragraph prints
+
+    @property
+    def text(self) -> str:
+        """The words without emphasis."""
+        return "".join(part.text for part in self.content)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with one header row that repeats on each page."""
+
+    header: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    widths: tuple[float, ...]  # share of the text width, adds up to 1
+    caption: str  # read aloud by a screen reader
+    tones: tuple[Literal["plain", "bad", "doubt", "good"], ...] = ()  # one a row, or none
+
+
+Block = Para | Table
+
+
+@dataclass(frozen=True, slots=True)
+class Properties:
+    """What a file says about itself."""
+
+    title: str
+    subject: str
+    project: str  # "2601 Example Clinic"
+    issue_date: str  # ISO date
+    state: str  # "Draft", "Issued for bid" ...
+    language: str = "en-US"
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A whole file: properties, header, footer, blocks."""
+
+    properties: Properties
+    header_left: str
+    header_right: str
+    footer_left: str  # the page number stands to its right, as "NN NN NN - 3" where page_prefix is given
+    page_prefix: str
+    blocks: tuple[Block, ...] = field(default=())
+    landscape: bool = False
+
+    def paragraphs(self) -> Iterator[Para]:
+        """Every paragraph outside tables, in order."""
+        return (block for block in self.blocks if isinstance(block, Para))
+
+
+def text(words: str) -> tuple[Inline, ...]:
+    """Plain words as paragraph content."""
+    return (Span(words),)
+
+
+def list_level(style: Style) -> int | None:
+    """0 for a part to 5 for ``1)``; None outside the section numbering."""
+    return LIST_STYLES.index(style) if style in LIST_STYLES else None
+
+
+def _letters(number: int) -> str:
+    # Word counts A … Z, AA, BB, CC …: the letter is repeated, not carried.
+    repeat, index = divmod(number - 1, 26)
+    return chr(ord("a") + index) * (repeat + 1)
+
+
+def label(level: int, counters: tuple[int, ...]) -> str:
+    """The number Word shows for a paragraph at ``level``, given the counters of levels 0 to ``level``.
+
+    >>> label(0, (2,)), label(1, (2, 3)), label(2, (2, 3, 1)), label(5, (2, 3, 1, 1, 1, 4))
+    ('PART 2', '2.3', 'A.', '4)')
+    """
+    own = counters[level]
+    return {
+        0: f"PART {own}",
+        1: f"{counters[0]}.{own}",
+        2: f"{_letters(own).upper()}.",
+        3: f"{own}.",
+        4: f"{_letters(own)}.",
+        5: f"{own})",
+    }[level]
+
+
+def full_number(counters: tuple[int, ...]) -> str:
+    """The number by which another document names the paragraph.
+
+    >>> full_number((2, 2, 1, 3))
+    '2.2.A.3'
+    """
+    if len(counters) == 1:
+        return f"PART {counters[0]}"
+    tail = [label(level, counters).rstrip(".)") for level in range(2, len(counters))]
+    return ".".join([f"{counters[0]}.{counters[1]}", *tail])
+
+
+@dataclass(frozen=True, slots=True)
+class Numbered:
+    """A numbered paragraph with the label Word shows and the full number others refer to."""
+
+    para: Para
+    label: str
+    number: str
+
+
+def numbered(blocks: tuple[Block, ...]) -> tuple[Numbered, ...]:
+    """Number the section paragraphs of a document; a deeper level restarts under each higher one.
+
+    Raises:
+        ValueError: a paragraph skips a level (an ``a.`` straight under an ``A.``).
+    """
+    counters: list[int] = []
+    out = []
+    for block in blocks:
+        level = list_level(block.style) if isinstance(block, Para) else None
+        if level is None or not isinstance(block, Para):
+            continue
+        if level > len(counters):
+            raise ValueError(f"paragraph {block.text!r} is at level {level} under level {len(counters) - 1}")
+        counters = [*counters[:level], (counters[level] if level < len(counters) else 0) + 1]
+        out.append(Numbered(block, label(level, tuple(counters)), full_number(tuple(counters))))
+    return tuple(out)
