@@ -1,0 +1,121 @@
+"""Errors of the physics room, and the checks that raise them.
+
+A formula is only as good as the range it was fitted to. Each function states its range and calls
+`check_range` or `check_finite`, so a value outside it stops the calculation and is named.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats = float | NDArray[np.float64]
+"""A float, or an array of floats. Functions take either; floats alone give a float back."""
+
+
+class PhysicsError(ValueError):
+    """Base of every error a physics function raises on purpose."""
+
+
+class OutOfRange(PhysicsError):  # noqa: N818 - the name reads as the statement it makes
+    """A value lies outside the range in which a formula holds.
+
+    Parameters
+    ----------
+    name : str
+        The quantity, with its unit.
+    value : float
+        The first offending value.
+    low, high : float
+        The range, ends included. Infinite where there is no limit on that side.
+    source : str
+        Who states the range.
+
+    Examples
+    --------
+    >>> raise OutOfRange("relative humidity [-]", 1.2, 0.0, 1.0, "definition")
+    Traceback (most recent call last):
+    ...
+    specgen.physics.errors.OutOfRange: relative humidity [-] is 1.2, outside 0 to 1 (definition)
+    """
+
+    def __init__(self, name: str, value: float, low: float, high: float, source: str) -> None:
+        self.name = name
+        self.value = float(value)
+        self.low = float(low)
+        self.high = float(high)
+        self.source = source
+        super().__init__(f"{name} is {self.value:.9g}, outside {self.low:.9g} to {self.high:.9g} ({source})")
+
+
+class NotFinite(PhysicsError):  # noqa: N818 - the name reads as the statement it makes
+    """A value is blank, NaN or infinite where a number is needed.
+
+    Examples
+    --------
+    >>> raise NotFinite("thickness [m]", float("nan"))
+    Traceback (most recent call last):
+    ...
+    specgen.physics.errors.NotFinite: thickness [m] is nan: a finite number is needed
+    """
+
+    def __init__(self, name: str, value: object) -> None:
+        self.name = name
+        self.value = value
+        super().__init__(f"{name} is {value}: a finite number is needed")
+
+
+def check_finite(name: str, value: ArrayLike | None) -> NDArray[np.float64]:
+    """Return `value` as an array of floats, or raise `NotFinite` naming it.
+
+    Examples
+    --------
+    >>> check_finite("speed [m/s]", 3)
+    array(3.)
+    """
+    if value is None:
+        raise NotFinite(name, "blank")
+    try:
+        array = np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError) as error:
+        raise NotFinite(name, repr(value)) from error
+    bad = ~np.isfinite(array)
+    if bad.any():
+        raise NotFinite(name, float(array[bad].flat[0]))
+    return array
+
+
+def check_range(
+    name: str, value: ArrayLike | None, low: float, high: float, source: str
+) -> NDArray[np.float64]:
+    """Return `value` as an array of floats between `low` and `high`, or raise naming the first outside.
+
+    Raises
+    ------
+    NotFinite
+        A value is blank, NaN or infinite.
+    OutOfRange
+        A value is below `low` or above `high`.
+
+    Examples
+    --------
+    >>> check_range("speed [m/s]", [3, 4], 0, np.inf, "definition")
+    array([3., 4.])
+    """
+    array = check_finite(name, value)
+    bad = (array < low) | (array > high)
+    if bad.any():
+        raise OutOfRange(name, float(array[bad].flat[0]), low, high, source)
+    return array
+
+
+def plain(result: ArrayLike) -> Floats:
+    """Return a float where `result` has no dimension, else the array.
+
+    Examples
+    --------
+    >>> plain(np.float64(2.5))
+    2.5
+    """
+    array = np.asarray(result, dtype=np.float64)
+    return float(array) if array.ndim == 0 else array
