@@ -61,7 +61,7 @@ WATER_VISCOSITY_20C: Final = 1.0016e-3
 """Dynamic viscosity of liquid water at 20 °C [Pa·s]. IAPWS R12-08; checked against CoolProp."""
 
 WATER_SURFACE_TENSION_20C: Final = 72.74e-3
-"""Surface tension of water against air at 20 °C [N/m]. IAPWS R1-76(2014), eq. 1; CoolProp reads 0.1 % more."""
+"""Surface tension of water against air at 20 °C [N/m]. IAPWS R1-76(2014), eq. 1; CoolProp: 0.1 % more."""
 
 AIR_DENSITY_20C: Final = 1.2041
 """Density of dry air at 20 °C, one atmosphere [kg/m³]. Ideal gas law; checked against CoolProp."""
