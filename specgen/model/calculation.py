@@ -1,0 +1,60 @@
+"""A calculation that can print itself: inputs, formula, steps, results, sources, what it leaves out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from specgen.units.quantity import Quantity
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a calculation sheet: an input, a step or a result."""
+
+    symbol: str
+    title: str
+    value: Quantity | str
+    formula: str = ""  # with the source's equation number
+    source: str = ""  # citation with status, or the mark of the project's own value
+
+
+@dataclass(frozen=True)
+class Calculation:
+    """One subject at one parapet. ``missing`` names the data without which it has no result."""
+
+    subject: str  # "coping wind"
+    title: str
+    parapet: str
+    inputs: tuple[Line, ...]
+    steps: tuple[Line, ...]
+    results: Mapping[str, Line]
+    sources: tuple[str, ...]
+    validity: str
+    leaves_out: tuple[str, ...]
+    missing: tuple[str, ...] = field(default=())
+
+    @property
+    def done(self) -> bool:
+        """Whether there is a result; if not, the calculation is undetermined."""
+        return not self.missing
+
+    def result(self, name: str) -> Quantity | None:
+        """A result with its unit, or None if the calculation is undetermined.
+
+        Raises:
+            KeyError: a finished calculation has no result of that name.
+            TypeError: the result is a word.
+        """
+        if not self.done:
+            return None
+        value = self.results[name].value
+        if isinstance(value, str):
+            raise TypeError(f"{self.subject}.{name} is a word")
+        return value
+
+    def verdict(self, name: str) -> str | None:
+        """A result that is a word, or None if the calculation is undetermined."""
+        if not self.done:
+            return None
+        return str(self.results[name].value)

@@ -1,0 +1,52 @@
+"""What a rule says about one place of the project."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from specgen.files.marks import Mark
+from specgen.model.source import Source
+
+
+class Severity(Enum):
+    """How bad a failed rule is."""
+
+    DEFECT = "defect"  # breaks a code or a condition the assembly depends on
+    RISK = "risk"  # departs from good practice
+    QUERY = "query"  # someone must answer or confirm in writing
+
+
+class Outcome(Enum):
+    """What a rule found."""
+
+    PASS = "pass"  # noqa: S105 - not a password
+    FAIL = "fail"
+    NOT_APPLICABLE = "not applicable"
+    UNDETERMINED = "undetermined"
+    WAIVED = "waived"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One outcome of one rule at one place. Undetermined names the missing datum; waived, who and why."""
+
+    code: str
+    name: str
+    severity: Severity
+    outcome: Outcome
+    message: str
+    mark: Mark
+    parapet: str
+    layer: str  # component id; "" where the finding is about the whole parapet
+    reason: str
+    remedy: str
+    sources: tuple[Source, ...]
+    because: tuple[str, ...] = ()  # facts that switched the rule on: climate zone, edition …
+    missing: str = ""
+    waiver: str = ""
+
+    @property
+    def counts(self) -> bool:
+        """Whether a reader must act on it."""
+        return self.outcome in (Outcome.FAIL, Outcome.UNDETERMINED)

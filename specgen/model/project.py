@@ -1,0 +1,156 @@
+"""The project as described by the user: records of named values that remember where they were written."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from specgen.files.marks import Mark
+from specgen.units.quantity import Quantity
+
+Value = Quantity | str | bool | int | float | date | tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Record:
+    """Named values with their marks. What names a record may hold is defined in ``practice/vocabulary``."""
+
+    what: str
+    values: Mapping[str, Value]
+    marks: Mapping[str, Mark]
+    mark: Mark
+
+    def has(self, name: str) -> bool:
+        """Whether the user gave this value."""
+        return name in self.values
+
+    def at(self, name: str) -> Mark:
+        """Where the value stands in the file, or where the record begins if it was not given."""
+        return self.marks.get(name, self.mark)
+
+    def quantity(self, name: str) -> Quantity | None:
+        """A value with a unit, or None if it was not given.
+
+        Raises:
+            TypeError: the vocabulary defines the name as something else.
+        """
+        value = self.values.get(name)
+        if value is not None and not isinstance(value, Quantity):
+            raise TypeError(f"{self.what}.{name} is not a quantity")
+        return value
+
+    def si(self, name: str) -> float | None:
+        """The value in the SI base of its dimension, or None if it was not given."""
+        value = self.quantity(name)
+        return None if value is None else value.value
+
+    def word(self, name: str) -> str | None:
+        """A word or a text, or None if it was not given.
+
+        Raises:
+            TypeError: the vocabulary defines the name as something else.
+        """
+        value = self.values.get(name)
+        if value is not None and not isinstance(value, str):
+            raise TypeError(f"{self.what}.{name} is not a word")
+        return value
+
+    def words(self, name: str) -> tuple[str, ...]:
+        """A list of words; empty if it was not given."""
+        value = self.values.get(name, ())
+        if not isinstance(value, tuple):
+            raise TypeError(f"{self.what}.{name} is not a list of words")
+        return value
+
+    def flag(self, name: str) -> bool | None:
+        """A yes or no, or None if it was not given.
+
+        Raises:
+            TypeError: the vocabulary defines the name as something else.
+        """
+        value = self.values.get(name)
+        if value is not None and not isinstance(value, bool):
+            raise TypeError(f"{self.what}.{name} is not a yes or no")
+        return value
+
+
+@dataclass(frozen=True)
+class Component(Record):
+    """One layer or part of the wall. ``what`` is its role, ``kind`` its generic kind."""
+
+    id: str
+    kind: str
+
+    @property
+    def role(self) -> str:
+        """What the component does in the wall: ``barrier``, ``coping`` …"""
+        return self.what
+
+
+@dataclass(frozen=True)
+class Transition(Record):
+    """Where one component meets another: ``first`` and ``second`` are component ids of the same parapet."""
+
+    first: str
+    second: str
+
+    def joins(self, one: str, other: str) -> bool:
+        """Whether this transition is between these two components, in either order."""
+        return {self.first, self.second} == {one, other}
+
+
+@dataclass(frozen=True)
+class Parapet(Record):
+    """One parapet with its build-up from plaster to roof membrane, its top, and its transitions."""
+
+    name: str
+    build_up: tuple[Component, ...] = ()
+    top: tuple[Component, ...] = ()
+    transitions: tuple[Transition, ...] = ()
+
+    def components(self) -> Iterator[Component]:
+        """Every component: the build-up first, then the top."""
+        yield from self.build_up
+        yield from self.top
+
+    def all_of(self, role: str) -> tuple[Component, ...]:
+        """The components with this role, outermost first."""
+        return tuple(part for part in self.components() if part.role == role)
+
+    def part(self, role: str) -> Component | None:
+        """The first component with this role, or None."""
+        return next((part for part in self.components() if part.role == role), None)
+
+    def by_id(self, component_id: str) -> Component | None:
+        """The component with this id, or None."""
+        return next((part for part in self.components() if part.id == component_id), None)
+
+    def between(self, one: Component, other: Component) -> tuple[Transition, ...]:
+        """The transitions that join two components."""
+        return tuple(joint for joint in self.transitions if joint.joins(one.id, other.id))
+
+
+@dataclass(frozen=True)
+class Waiver(Record):
+    """A finding the project accepts: which rule, where, who decided, when and why."""
+
+    rule: str
+    parapet: str
+
+
+@dataclass(frozen=True)
+class Project:
+    """A whole project file."""
+
+    info: Record
+    site: Record
+    building: Record
+    parapets: tuple[Parapet, ...]
+    path: str
+    waivers: tuple[Waiver, ...] = field(default=())
+
+    @property
+    def title(self) -> str:
+        """Number and name, as documents head themselves."""
+        return f"{self.info.word('number')} {self.info.word('name')}"

@@ -1,0 +1,72 @@
+"""The requirement: one attribute of one role, with its limit, method, reason and origin."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from specgen.model.project import Value
+from specgen.model.source import Source
+
+Comparison = Literal["at least", "at most", "is", "one of", "is not"]
+Stage = Literal["product", "installation"]
+OriginKind = Literal["choice", "practice", "calculation"]
+
+
+@dataclass(frozen=True)
+class Limit:
+    """What a value is held against. ``one of`` and ``is not`` take a tuple of words."""
+
+    comparison: Comparison
+    value: Value
+
+
+@dataclass(frozen=True)
+class Origin:
+    """What set the limit: a choice in the project file, a practice entry, or a calculation's result."""
+
+    kind: OriginKind
+    key: str  # "project.yaml:41:9", a practice key, or "subject.result"
+    source: Source
+
+
+@dataclass(frozen=True)
+class Requirement:
+    """One requirement. The paragraph, the checklist row and the verdict are readings of this object."""
+
+    id: str  # "coping.thickness", with "@P-2" behind it where parapets differ
+    name: str  # the catalogue entry: "coping.thickness"
+    role: str
+    attribute: str
+    title: str  # "metal thickness"
+    limit: Limit
+    method: str  # test method; "" where none applies
+    condition: str  # "at 75 Pa"; "" where none applies
+    reason: str
+    stage: Stage
+    evidence: str  # the document that proves it: "product data", "test report" …
+    section: str  # "07 71 00"
+    parapets: tuple[str, ...]
+    everywhere: bool  # holds at every parapet of the project that has this role
+    origin: Origin
+    identity: bool = False  # a product that fails it is another kind of product, not a weaker one
+
+
+@dataclass(frozen=True)
+class RequirementSet:
+    """All requirements of a project, by id."""
+
+    by_id: Mapping[str, Requirement]
+
+    def named(self, name: str) -> tuple[Requirement, ...]:
+        """The requirements of one catalogue entry; more than one where parapets differ."""
+        return tuple(item for item in self.by_id.values() if item.name == name)
+
+    def at(self, name: str, parapet: str) -> Requirement | None:
+        """The requirement of one catalogue entry at one parapet, or None if it does not apply there."""
+        return next((item for item in self.named(name) if parapet in item.parapets), None)
+
+    def of_role(self, role: str) -> tuple[Requirement, ...]:
+        """The requirements on one role."""
+        return tuple(item for item in self.by_id.values() if item.role == role)

@@ -1,0 +1,83 @@
+"""What a contractor submits, and what is said about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from specgen.files.marks import Mark
+from specgen.model.project import Record, Value
+from specgen.model.requirement import Requirement
+
+
+@dataclass(frozen=True)
+class Claim:
+    """One submitted value, with the test method and the evidence stated for it."""
+
+    value: Value
+    method: str
+    evidence: str
+    mark: Mark
+
+
+@dataclass(frozen=True)
+class Product:
+    """One submitted product, by generic attributes."""
+
+    role: str
+    name: str
+    kind: str
+    claims: dict[str, Claim]
+    mark: Mark
+    parapets: tuple[str, ...] = ()  # where it is to go; empty: everywhere
+
+
+@dataclass(frozen=True)
+class Submission:
+    """One submittal file."""
+
+    info: Record
+    products: tuple[Product, ...]
+    path: str
+
+
+class Result(Enum):
+    """What is said of one submitted attribute."""
+
+    MEETS = "meets"
+    FAILS = "fails"
+    NOT_STATED = "not stated"
+    OTHER_METHOD = "other method"
+    CONFIRM = "confirm"
+
+
+class Recommendation(Enum):
+    """What is recommended for one product, in the trade's words. A person decides and signs."""
+
+    NO_EXCEPTIONS = "no exceptions taken"
+    CORRECTIONS = "make corrections noted"
+    RESUBMIT = "revise and resubmit"
+    REJECTED = "rejected"
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One requirement against one submitted value."""
+
+    requirement: Requirement
+    result: Result
+    submitted: str  # the value as the submitter wrote it
+    reason: str
+    cure: str
+    paragraph: str  # "2.2.A.3" in the requirement's section
+    mark: Mark
+
+
+@dataclass(frozen=True)
+class ProductReview:
+    """All verdicts on one product and the recommendation that follows."""
+
+    product: Product
+    verdicts: tuple[Verdict, ...]
+    recommendation: Recommendation
+    why: str

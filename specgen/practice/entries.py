@@ -1,0 +1,184 @@
+"""The shapes of the practice room: entries, tables and the vocabulary of project files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from specgen.model.project import Value
+from specgen.model.source import Source
+from specgen.units.quantity import Quantity
+
+
+class PracticeError(Exception):
+    """The practice folder itself is wrong: a missing key, a value that does not parse, no source."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One number or statement of the trade. A statement has no value."""
+
+    key: str
+    title: str
+    value: Value | None
+    source: Source
+    note: str
+
+    def quantity(self) -> Quantity:
+        """The value with its unit.
+
+        Raises:
+            PracticeError: the entry is a statement or a list of words.
+        """
+        if not isinstance(self.value, Quantity):
+            raise PracticeError(f"practice entry {self.key!r} has no quantity")
+        return self.value
+
+    def words(self) -> tuple[str, ...]:
+        """The value as a list of words; a single word is a list of one.
+
+        Raises:
+            PracticeError: the entry is a statement or a quantity.
+        """
+        if isinstance(self.value, str):
+            return (self.value,)
+        if not isinstance(self.value, tuple):
+            raise PracticeError(f"practice entry {self.key!r} has no words")
+        return self.value
+
+
+Row = Mapping[str, Value | None]
+
+
+@dataclass(frozen=True)
+class PracticeTable:
+    """A table of the trade, with one source for all its rows. A blank cell is None."""
+
+    key: str
+    title: str
+    source: Source
+    columns: Mapping[str, str]  # name to type
+    rows: tuple[Row, ...]
+
+    def where(self, **wanted: object) -> tuple[Row, ...]:
+        """The rows whose columns equal the wanted values."""
+        unknown = set(wanted) - set(self.columns)
+        if unknown:
+            raise PracticeError(f"table {self.key!r} has no column {sorted(unknown)}")
+        return tuple(row for row in self.rows if all(row.get(name) == value for name, value in wanted.items()))
+
+
+def cell(row: Row, name: str) -> Quantity:
+    """A quantity of a table row.
+
+    Raises:
+        PracticeError: the cell is blank or a word.
+    """
+    value = row.get(name)
+    if not isinstance(value, Quantity):
+        raise PracticeError(f"table cell {name!r} has no quantity")
+    return value
+
+
+@dataclass(frozen=True)
+class Field:
+    """One named value a record or a component may hold."""
+
+    name: str
+    title: str
+    type: str  # text, word, yes or no, count, number, date, family, families, sheet thickness, or a dimension
+    required: bool = False
+    choices: tuple[str, ...] = ()
+    default: Value | None = None
+    note: str = ""
+    method: str = ""  # test method by which a submitted value is expected
+    methods_accepted: tuple[str, ...] = ()
+    at: str = ""  # condition of the test: "75 Pa"
+    project_only: bool = False  # a fact of the project, never asked of a product
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One generic kind of a role, with what rules need to know of it."""
+
+    name: str
+    title: str
+    family: str = ""
+    bonded: bool = False
+    vapor_class_1: bool = False
+    metal: bool = False
+    wood: bool = False
+
+
+@dataclass(frozen=True)
+class Role:
+    """What a component can be: its kinds and attributes, who installs it, which section specifies it."""
+
+    name: str
+    title: str
+    where: str  # "build-up" or "top"
+    trade: str
+    section: str
+    kinds: Mapping[str, Kind]
+    fields: Mapping[str, Field]
+
+
+@dataclass(frozen=True)
+class RecordKind:
+    """A part of a project file that is not a component."""
+
+    name: str
+    title: str
+    fields: Mapping[str, Field]
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """Everything a project or submittal file may say."""
+
+    records: Mapping[str, RecordKind]
+    roles: Mapping[str, Role]
+    families: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Practice:
+    """The whole practice folder, loaded."""
+
+    entries: Mapping[str, Entry]
+    tables: Mapping[str, PracticeTable]
+    vocabulary: Vocabulary
+
+    def entry(self, key: str) -> Entry:
+        """One entry by key.
+
+        Raises:
+            PracticeError: no such key.
+        """
+        if key not in self.entries:
+            raise PracticeError(f"no practice entry {key!r}")
+        return self.entries[key]
+
+    def quantity(self, key: str) -> Quantity:
+        """The quantity of one entry."""
+        return self.entry(key).quantity()
+
+    def table(self, key: str) -> PracticeTable:
+        """One table by key.
+
+        Raises:
+            PracticeError: no such key.
+        """
+        if key not in self.tables:
+            raise PracticeError(f"no practice table {key!r}")
+        return self.tables[key]
+
+    def source(self, key: str) -> Source:
+        """The source of an entry, or of a table written as ``table KEY``."""
+        if key.startswith("table "):
+            return self.table(key.removeprefix("table ")).source
+        return self.entry(key).source
+
+    def kind(self, role: str, kind: str) -> Kind:
+        """What is known of a generic kind of a role."""
+        return self.vocabulary.roles[role].kinds[kind]
