@@ -1,0 +1,96 @@
+"""Places in input files, and the errors that point at them."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+_NEAR_CUTOFF = 0.7
+_LONGEST_WORD_COMPARED = 100
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Mark:
+    """A place in a file: line and column count from 1, in characters.
+
+    >>> str(Mark("project.yaml", 41, 9))
+    'project.yaml:41:9'
+    """
+
+    file: str
+    line: int
+    column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+@dataclass(frozen=True, slots=True)
+class InputProblem:
+    """One thing wrong in an input file, where it is, and what to do about it.
+
+    >>> print(InputProblem(Mark("p.yaml", 4, 3), "unknown key 'hieght'", "did you mean 'height'?"))
+    p.yaml:4:3: error: unknown key 'hieght'
+        fix: did you mean 'height'?
+    """
+
+    mark: Mark
+    message: str
+    fix: str = ""
+
+    def __str__(self) -> str:
+        line = f"{self.mark}: error: {self.message}"
+        return f"{line}\n    fix: {self.fix}" if self.fix else line
+
+
+class InputError(Exception):
+    """The input cannot be used; carries every problem found, in the order they stand in the file."""
+
+    def __init__(self, problems: Iterable[InputProblem]) -> None:
+        self.problems: tuple[InputProblem, ...] = tuple(problems)
+        if not self.problems:
+            raise ValueError("an InputError needs at least one problem")
+        super().__init__(self.problems)
+
+    def __str__(self) -> str:
+        return "\n".join(str(problem) for problem in self.problems)
+
+
+def _plain(word: str) -> str:
+    return re.sub(r"[\s_-]+", "", word.casefold())
+
+
+def near(word: str, choices: Iterable[str]) -> str:
+    """The choice that `word` was most likely meant to be, or "" if none is close.
+
+    Case, spaces, underscores and hyphens do not count.
+
+    >>> near("hieght", ["height", "width"])
+    'height'
+    >>> near("Metal Thickness", ["metal-thickness"])
+    'metal-thickness'
+    >>> near("zebra", ["height"])
+    ''
+    """
+    wanted = _plain(word)
+    if not wanted or len(wanted) > _LONGEST_WORD_COMPARED:
+        return ""
+    by_plain: dict[str, str] = {}
+    for choice in choices:
+        by_plain.setdefault(_plain(choice), choice)
+    if wanted in by_plain:
+        return by_plain[wanted]
+    close = difflib.get_close_matches(wanted, by_plain, n=1, cutoff=_NEAR_CUTOFF)
+    return by_plain[close[0]] if close else ""
+
+
+def shown(text: str, longest: int = 40) -> str:
+    """`text` in quotes, on one line and cut to `longest` characters, for use inside a message.
+
+    >>> shown("two\\nlines")
+    "'two\\\\nlines'"
+    """
+    cut = text if len(text) <= longest else text[: longest - 1] + "…"
+    return repr(cut)

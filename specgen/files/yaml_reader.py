@@ -1,0 +1,197 @@
+"""YAML files in: every key and value with its file, line and column, every fault as an InputError.
+
+The parser written in C reads sound files. At a syntax error, and where a tab could be read in two ways, the
+parser written in Python gives the verdict, so that what is accepted and what is said do not depend on how
+PyYAML was built.
+"""
+
+from __future__ import annotations
+
+import codecs
+import os
+import re
+import stat
+from pathlib import Path
+from typing import Any, overload
+
+import yaml
+
+from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.yaml_events import Limits, MarkedList, MarkedMap, TreeBuilder, fast_parser, pure_parser
+from specgen.files.yaml_scalars import bad_characters
+from specgen.files.yaml_words import mark_at, plain_words
+
+__all__ = ["Limits", "MarkedList", "MarkedMap", "read_yaml", "read_yaml_text"]
+
+_DEFAULT = Limits()
+_SAVE_UTF8 = "save the file as UTF-8"
+# UTF-32 first: its little-endian mark begins with the one of UTF-16.
+_OTHER_ENCODINGS = (
+    (codecs.BOM_UTF32_LE, "UTF-32"),
+    (codecs.BOM_UTF32_BE, "UTF-32"),
+    (codecs.BOM_UTF16_LE, "UTF-16"),
+    (codecs.BOM_UTF16_BE, "UTF-16"),
+)
+# A tab in a whole-line comment is read alike by both parsers; everywhere else the stricter one decides.
+_BREAKS = "\n\r\x85\u2028\u2029"
+_TAB_TO_JUDGE = re.compile(f"(?:\\A|(?<=[{_BREAKS}]))(?! *#)[^\t{_BREAKS}]*\t")
+
+
+@overload
+def read_yaml(
+    path: str | os.PathLike[str], limits: Limits = ..., *, want: type[dict[Any, Any]]
+) -> MarkedMap: ...
+@overload
+def read_yaml(path: str | os.PathLike[str], limits: Limits = ..., *, want: type[list[Any]]) -> MarkedList: ...
+@overload
+def read_yaml(
+    path: str | os.PathLike[str], limits: Limits = ..., *, want: None = ...
+) -> MarkedMap | MarkedList: ...
+def read_yaml(
+    path: str | os.PathLike[str], limits: Limits = _DEFAULT, *, want: type | None = None
+) -> MarkedMap | MarkedList:
+    """Read one YAML file.
+
+    Parameters:
+        path: the file; marks show it as given here.
+        limits: the largest file accepted.
+        want: `dict` or `list`, if only that is accepted at the top.
+
+    Raises:
+        InputError: with every problem found; a syntax error ends the search.
+    """
+    name = os.fspath(path)
+    return _read_text(_decoded(_file_bytes(name, limits), name), name, limits, want)
+
+
+@overload
+def read_yaml_text(
+    text: str, name: str, limits: Limits = ..., *, want: type[dict[Any, Any]]
+) -> MarkedMap: ...
+@overload
+def read_yaml_text(text: str, name: str, limits: Limits = ..., *, want: type[list[Any]]) -> MarkedList: ...
+@overload
+def read_yaml_text(
+    text: str, name: str, limits: Limits = ..., *, want: None = ...
+) -> MarkedMap | MarkedList: ...
+def read_yaml_text(
+    text: str, name: str, limits: Limits = _DEFAULT, *, want: type | None = None
+) -> MarkedMap | MarkedList:
+    """Read YAML from a string; `name` stands for the file in marks. Otherwise as `read_yaml`.
+
+    >>> project = read_yaml_text("height: 30 in\\nlayers: [wrb]\\n", "p.yaml")
+    >>> project["height"], str(project.values_at["height"]), str(project["layers"].items_at[0])
+    ('30 in', 'p.yaml:1:9', 'p.yaml:2:10')
+    """
+    size = len(text.encode("utf-8", "surrogatepass"))
+    if size > limits.bytes:
+        raise _fault(name, f"the file has {size} bytes, limit {limits.bytes}")
+    return _read_text(text.removeprefix("\ufeff"), name, limits, want)
+
+
+def _fault(name: str, message: str, fix: str = "") -> InputError:
+    return InputError([InputProblem(Mark(name, 1, 1), message, fix)])
+
+
+def _file_bytes(name: str, limits: Limits) -> bytes:
+    path = Path(name)
+    try:
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
+            raise _fault(name, "this is a folder, not a file", "name a file in it")
+        if not stat.S_ISREG(status.st_mode):
+            raise _fault(name, "this is not a regular file", "name a YAML file")
+        if status.st_size > limits.bytes:
+            raise _fault(name, f"the file has {status.st_size} bytes, limit {limits.bytes}")
+        with path.open("rb") as file:
+            # The file may have grown since its size was taken.
+            data = file.read(limits.bytes + 1)
+    except FileNotFoundError:
+        raise _fault(name, "there is no such file", _neighbour(path)) from None
+    except PermissionError:
+        raise _fault(name, "the file cannot be read: permission denied") from None
+    except (OSError, ValueError) as error:
+        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+        raise _fault(name, f"the file cannot be read: {reason}") from None
+    if len(data) > limits.bytes:
+        raise _fault(name, f"the file has {len(data)} bytes or more, limit {limits.bytes}")
+    return data
+
+
+def _neighbour(path: Path) -> str:
+    """A hint at a file of nearly the same name in the same folder, or ""."""
+    try:
+        found = near(path.name, sorted(entry.name for entry in path.parent.iterdir()))
+    except OSError:
+        return ""
+    return f"did you mean '{path.parent / found}'?" if found else ""
+
+
+def _decoded(data: bytes, name: str) -> str:
+    for start, encoding in _OTHER_ENCODINGS:
+        if data.startswith(start):
+            raise _fault(name, f"the file is in {encoding}, not in UTF-8", _SAVE_UTF8)
+    if b"\0" in data[:4]:
+        raise _fault(name, "the file is not text in UTF-8; it may be in UTF-16", _SAVE_UTF8)
+    data = data.removeprefix(codecs.BOM_UTF8)
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = data[: error.start].decode("utf-8")
+        byte = f"0x{data[error.start]:02X}"
+        problem = InputProblem(
+            mark_at(before, len(before), name), f"the byte {byte} is not UTF-8", _SAVE_UTF8
+        )
+        raise InputError([problem]) from None
+
+
+def _read_text(text: str, name: str, limits: Limits, want: type | None) -> MarkedMap | MarkedList:
+    bad = bad_characters(text)
+    if bad:
+        mark = mark_at(text, text.index(chr(int(bad[2:], 16))), name)
+        raise InputError([InputProblem(mark, f"the character {bad} is not accepted in a file", "remove it")])
+    builder = _built(text, name, limits)
+    root = builder.root
+    if root is None and not builder.problems:
+        raise _fault(name, "the file is empty", "write the keys, or name another file")
+    if not isinstance(root, want or (dict, list)):
+        builder.problems.append(_wrong_top(builder, name, want))
+    if builder.problems:
+        raise InputError(sorted(builder.problems, key=lambda problem: problem.mark))
+    found: MarkedMap | MarkedList = root
+    return found
+
+
+def _wrong_top(builder: TreeBuilder, name: str, want: type | None) -> InputProblem:
+    found = {MarkedMap: "a map of keys", MarkedList: "a list"}.get(type(builder.root), "a single value")
+    if want is list:
+        need, fix = "a list", "write lines '- item'"
+    else:
+        need, fix = "a map of keys", "write lines 'key: value'"
+    return InputProblem(builder.root_mark or Mark(name, 1, 1), f"the file holds {found}, not {need}", fix)
+
+
+def _built(text: str, name: str, limits: Limits) -> TreeBuilder:
+    builder = TreeBuilder(name, limits)
+    if "\t" not in text or not _TAB_TO_JUDGE.search(text):
+        try:
+            builder.build(fast_parser(text).get_event)
+            return builder
+        except yaml.YAMLError:
+            # The parser below finds the error again, and says more about it.
+            builder = TreeBuilder(name, limits)
+    parser = pure_parser(text)
+    try:
+        builder.build(parser.get_event)
+    except yaml.MarkedYAMLError as error:
+        raise InputError([*builder.problems, plain_words(error, text, name)]) from None
+    except (ValueError, OverflowError):
+        # PyYAML lets Python's own error out at "\UFFFFFFFF" and at a %YAML line of thousands of digits.
+        at = parser.get_mark()
+        problem = InputProblem(
+            Mark(name, at.line + 1, at.column + 1),
+            "there is no such character or number",
+            "correct it, or remove it",
+        )
+        raise InputError([*builder.problems, problem]) from None
+    return builder

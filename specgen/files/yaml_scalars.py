@@ -1,0 +1,72 @@
+"""What an unquoted YAML word means here: a short strict rule in place of YAML 1.1's long one.
+
+`true false yes no` are booleans; `null`, `~` and nothing at all are None; decimal integers without a leading
+zero and decimal floats without an exponent are numbers; YYYY-MM-DD is a date. All else is text, so section
+numbers (`07 27 00`), ratios (`1:48`), fractions (`3/16 in`) and `on` stay as written.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+
+_WORDS: dict[str, bool | None] = {
+    "true": True,
+    "yes": True,
+    "false": False,
+    "no": False,
+    "null": None,
+    "~": None,
+    "": None,
+}
+_INTEGER = re.compile(r"[-+]?(?:0|[1-9][0-9]*)\Z")
+_FLOAT = re.compile(r"[-+]?(?:0|[1-9][0-9]*)?\.[0-9]+\Z")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
+_NUMBER_START = frozenset("0123456789+-.")
+# Python refuses to convert integers of some thousands of digits, and a float of some hundreds is infinite.
+_LONGEST_NUMBER = 100
+
+type_names: dict[type, str] = {
+    bool: "true or false",
+    type(None): "empty",
+    int: "a number",
+    float: "a number",
+    datetime.date: "a date",
+}
+
+
+def plain_value(text: str) -> str | bool | int | float | datetime.date | None:
+    """The value of an unquoted scalar.
+
+    Raises:
+        ValueError: if a date or number by form cannot be one; the message is for the user.
+
+    >>> [plain_value(t) for t in ("yes", "~", "12", "-0.5", "010", "07 27 00", "1e3", "on")]
+    [True, None, 12, -0.5, '010', '07 27 00', '1e3', 'on']
+    """
+    if text[:1] not in _NUMBER_START:
+        return _WORDS.get(text, text)
+    integer = _INTEGER.match(text)
+    if integer or _FLOAT.match(text):
+        if len(text) > _LONGEST_NUMBER:
+            raise ValueError(f"number of {len(text)} characters, limit {_LONGEST_NUMBER}")
+        return int(text) if integer else float(text)
+    if _DATE.match(text):
+        try:
+            return datetime.date.fromisoformat(text)
+        except ValueError:
+            raise ValueError(f"there is no date {text}") from None
+    return text
+
+
+_BAD = re.compile("[^\t\n\r -~\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+
+
+def bad_characters(text: str) -> str:
+    """The code of the first character of `text` that no document can hold (control, half a pair), or "".
+
+    >>> bad_characters("a\\x00b"), bad_characters("height")
+    ('U+0000', '')
+    """
+    found = _BAD.search(text)
+    return f"U+{ord(found.group()):04X}" if found else ""
