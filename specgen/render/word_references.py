@@ -1,0 +1,122 @@
+"""Live references to paragraph numbers: which paragraphs need a bookmark, and the fields that point at them.
+
+A full number such as ``2.2.A.3`` is written as one field a level, with the full stops between them as
+text. Word's own full-context switch would drop the stop after the article (``2.2A.3``).
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from lxml import etree
+
+from specgen.model.document import Block, CrossRef, Numbered, Para, list_level, numbered
+from specgen.render.word_xml import add_field, add_run
+
+_NAME_LENGTH = 40  # Word's limit for a bookmark's name
+_PREFIX = "_Ref_"  # the leading underscore keeps it out of Word's bookmark list
+_ARTICLE = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A numbered paragraph: where it stands among the blocks, and the last step of its number."""
+
+    block: int
+    number: str
+    step: str
+    bookmark: str
+
+
+@dataclass(frozen=True, slots=True)
+class References:
+    """What a document needs to point at its own paragraphs."""
+
+    trails: Mapping[str, tuple[Place, ...]]  # key → the places whose steps make up its full number
+    bookmarks: Mapping[int, str]  # block index → bookmark name
+
+
+def find_references(blocks: tuple[Block, ...]) -> References:
+    """Number the blocks and resolve every :class:`CrossRef` in them.
+
+    Raises:
+        ValueError: a key used twice, a reference to no numbered paragraph, a reference whose text is not
+            the number of its paragraph, or a skipped level.
+    """
+    lines = numbered(blocks)
+    _refuse_twins(block.key for block in blocks if isinstance(block, Para))
+    wanted = {part.key: part for block in blocks if isinstance(block, Para) for part in block.content
+              if isinstance(part, CrossRef)}  # fmt: skip
+    if not wanted:
+        return References({}, {})
+    trails = _trails(blocks, lines, wanted)
+    for block in blocks:
+        for part in block.content if isinstance(block, Para) else ():
+            if isinstance(part, CrossRef):
+                _refuse_stale(part, trails)
+    return References(trails, {place.block: place.bookmark for trail in trails.values() for place in trail})
+
+
+def _trails(
+    blocks: tuple[Block, ...], lines: tuple[Numbered, ...], wanted: Mapping[str, CrossRef]
+) -> dict[str, tuple[Place, ...]]:
+    where = [
+        (index, level)
+        for index, block in enumerate(blocks)
+        if isinstance(block, Para) and (level := list_level(block.style)) is not None
+    ]
+    stack: list[Place] = []
+    trails = {}
+    for (index, level), line in zip(where, lines, strict=True):
+        step = line.number if level <= _ARTICLE else line.number.rpartition(".")[2]
+        place = Place(index, line.number, step, bookmark_name(line.para.key or f"number {line.number}"))
+        stack = [*stack[:level], place]
+        if line.para.key in wanted:
+            trails[line.para.key] = tuple(stack[_ARTICLE:] or stack)
+    return trails
+
+
+def _refuse_twins(keys: Iterable[str]) -> None:
+    seen: set[str] = set()
+    for key in keys:
+        if key and key in seen:
+            raise ValueError(f"two paragraphs have the key {key!r}: give each its own")
+        seen.add(key)
+
+
+def _refuse_stale(reference: CrossRef, trails: Mapping[str, tuple[Place, ...]]) -> None:
+    if reference.key not in trails:
+        raise ValueError(f"reference {reference.text!r} names {reference.key!r}: no numbered paragraph has that key")
+    number = trails[reference.key][-1].number
+    if reference.text != number:
+        raise ValueError(f"reference to {reference.key!r} says {reference.text!r}, but the paragraph is {number!r}")
+
+
+def bookmark_name(key: str) -> str:
+    """A valid bookmark name for a key, at most 40 characters, different for every key.
+
+    >>> bookmark_name("flashing_width")
+    '_Ref_flashing_width'
+    >>> bookmark_name("coping.metal-thickness")
+    '_Ref_coping_metal_thickness_e5d203b0'
+    """
+    plain = re.sub(r"[^A-Za-z0-9_]", "_", key)
+    # Word compares names without regard to case, so only a lower-case plain key is its own name.
+    if plain == key == key.lower() and len(_PREFIX + plain) <= _NAME_LENGTH and not _MARKED.search(key):
+        return _PREFIX + plain
+    mark = "_" + hashlib.sha256(key.encode()).hexdigest()[:8]
+    return (_PREFIX + plain)[: _NAME_LENGTH - len(mark)] + mark
+
+
+_MARKED = re.compile("_[0-9a-f]{8}$")  # a plain key that could be taken for a marked one gets a mark of its own
+
+
+def add_reference(paragraph: etree._Element, trail: tuple[Place, ...]) -> None:
+    """Append the fields that show the full number of the last place of a trail."""
+    for position, place in enumerate(trail):
+        if position:
+            add_run(paragraph, ".")
+        add_field(paragraph, rf"REF {place.bookmark} \n \h", place.step)
