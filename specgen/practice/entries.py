@@ -65,7 +65,9 @@ class PracticeTable:
         unknown = set(wanted) - set(self.columns)
         if unknown:
             raise PracticeError(f"table {self.key!r} has no column {sorted(unknown)}")
-        return tuple(row for row in self.rows if all(row.get(name) == value for name, value in wanted.items()))
+        return tuple(
+            row for row in self.rows if all(row.get(name) == value for name, value in wanted.items())
+        )
 
 
 def cell(row: Row, name: str) -> Quantity:

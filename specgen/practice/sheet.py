@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from specgen.practice.entries import Practice, cell
-from specgen.units.quantity import Quantity, QuantityError, from_si
+from specgen.units.quantity import Quantity, QuantityError, from_si, to_unit
 
 
 def sheet_thickness(practice: Practice, given: Quantity, metal: str | None) -> Quantity:
@@ -31,8 +31,7 @@ def sheet_thickness(practice: Practice, given: Quantity, metal: str | None) -> Q
     if not rows:
         raise QuantityError(f"{metal} is not sold by weight", "write its thickness in inches or mm")
     per_unit = cell(rows[0], "thickness_per_weight").value
-    ounces = given.value / 0.3051517  # 1 oz/ft² in kg/m²
-    return from_si(ounces * per_unit, "length", "in")
+    return from_si(to_unit(given, "oz/ft2") * per_unit, "length", "in")
 
 
 def _from_gauge(practice: Practice, given: Quantity, metal: str) -> Quantity:

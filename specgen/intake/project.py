@@ -1,0 +1,285 @@
+"""A project folder or file to a :class:`Project`; every problem of the file in one run."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.intake.records import RecordReader, with_defaults
+from specgen.intake.schema import unknown_key
+from specgen.model.project import Component, Parapet, Project, Record, Transition, Waiver
+from specgen.practice.entries import Practice
+
+FILE_NAME = "project.yaml"
+SECTIONS = ("project", "site", "building", "parapets")
+TOP_KEYS = (*SECTIONS, "types", "waivers")
+PARTS = ("build_up", "top", "transitions")
+TYPE_KEYS = PARTS
+PARAPET_KEYS = (*PARTS, "name", "type", "changes")
+MOST_PARAPETS = 2_000
+
+
+def project_file(path: Path) -> Path:
+    """The project file itself, given the file or its folder."""
+    return path / FILE_NAME if path.is_dir() else path
+
+
+def load_project(path: Path, practice: Practice) -> Project:
+    """Read and check a project.
+
+    Args:
+        path: the project folder, or its YAML file.
+        practice: holds the vocabulary the file is checked against.
+
+    Returns:
+        The project, every parapet resolved with its type and its changes.
+
+    Raises:
+        InputError: carries every problem found.
+    """
+    file = project_file(path)
+    root = read_yaml(file)
+    if not isinstance(root, MarkedMap):
+        raise InputError(
+            [InputProblem(root.mark, "a project file is a mapping, this is a list", "start with `project:`")]
+        )
+    reader = ProjectReader(practice, root, str(file))
+    project = reader.read()
+    if reader.problems:
+        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    return project
+
+
+class ProjectReader(RecordReader):
+    """Reads one project file."""
+
+    def __init__(self, practice: Practice, root: MarkedMap, path: str) -> None:
+        super().__init__(practice)
+        self.root = root
+        self.path = path
+        self._types: dict[str, Parapet] = {}
+
+    def read(self) -> Project:
+        """The project; problems are collected, not raised."""
+        for key in self.root:
+            if key not in TOP_KEYS:
+                self.problems.append(unknown_key(key, self.root.keys_at[key], TOP_KEYS))
+        for key in SECTIONS:
+            if key not in self.root:
+                self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
+        info, site, building = (self._section(name) for name in ("project", "site", "building"))
+        self._read_types()
+        return Project(info, site, building, self._parapets(), self.path, self._waivers())
+
+    def _section(self, name: str) -> Record:
+        fields = self.vocabulary.records[name].fields
+        if name not in self.root:
+            return Record(name, {}, {}, self.root.mark)
+        return with_defaults(self.record(self.root[name], self.root.values_at[name], name), fields)
+
+    def _list(self, node: MarkedMap, key: str) -> list[tuple[Any, Mark]]:
+        """The items of a list with their marks; a problem if it is no list."""
+        if key not in node:
+            return []
+        items = node[key]
+        if not isinstance(items, MarkedList):
+            self.problem(
+                node.values_at[key], f"`{key}` is no list", f"write `{key}:` and lines that start with `-`"
+            )
+            return []
+        return list(zip(items, items.items_at, strict=True))
+
+    def _read_types(self) -> None:
+        if "types" not in self.root:
+            return
+        types = self.root["types"]
+        if not isinstance(types, MarkedMap):
+            self.problem(
+                self.root.values_at["types"], "`types` is no mapping", "write `types:` and a name a type"
+            )
+            return
+        for name, node in types.items():
+            self._types[name] = self._parapet_parts(node, types.values_at[name], name, TYPE_KEYS, False)
+
+    def _parapet_parts(
+        self, node: Any, mark: Mark, name: str, structural: tuple[str, ...], require: bool
+    ) -> Parapet:
+        record = self.record(node, mark, "parapet", structural, require)
+        if not isinstance(node, MarkedMap):
+            return Parapet("parapet", {}, {}, mark, name=name)
+        build_up = self._components(node, "build_up", "build-up")
+        top = self._components(node, "top", "top")
+        joints = [self._transition(item, at) for item, at in self._list(node, "transitions")]
+        return Parapet(
+            "parapet",
+            record.values,
+            record.marks,
+            mark,
+            name=name,
+            build_up=build_up,
+            top=top,
+            transitions=tuple(joint for joint in joints if joint),
+        )
+
+    def _components(self, node: MarkedMap, key: str, where: str) -> tuple[Component, ...]:
+        parts = []
+        for item, mark in self._list(node, key):
+            part = self.component(item, mark)
+            if part is None:
+                continue
+            if self.vocabulary.roles[part.role].where != where:
+                other = "top" if key == "build_up" else "build_up"
+                self.problem(mark, f"a {part.role} does not belong in `{key}`", f"move it to `{other}`")
+            parts.append(part)
+        return tuple(parts)
+
+    def _transition(self, node: Any, mark: Mark) -> Transition | None:
+        record = self.record(node, mark, "transition", ("between",))
+        ends = node.get("between") if isinstance(node, MarkedMap) else None
+        if (
+            not isinstance(ends, MarkedList)
+            or len(ends) != 2
+            or not all(isinstance(end, str) for end in ends)
+        ):
+            self.problem(
+                mark, "`between` is not two component ids", "write `between: [barrier, weep screed]`"
+            )
+            return None
+        marks = {**record.marks, "between": node.values_at["between"]}
+        return Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
+
+    def _parapets(self) -> tuple[Parapet, ...]:
+        parapets = []
+        names: dict[str, Mark] = {}
+        items = self._list(self.root, "parapets")
+        if "parapets" in self.root and isinstance(self.root["parapets"], MarkedList) and not items:
+            self.problem(
+                self.root.values_at["parapets"], "`parapets` is empty", "describe at least one parapet"
+            )
+        if len(items) > MOST_PARAPETS:
+            self.problem(self.root.values_at["parapets"], f"{len(items)} parapets, at most {MOST_PARAPETS}")
+            return ()
+        for node, mark in items:
+            if not isinstance(node, MarkedMap):
+                self.problem(mark, "a parapet is a mapping", "write `- name: P-1` and its values")
+                continue
+            parapet = self._parapet(node, mark)
+            if parapet.name in names:
+                first = names[parapet.name]
+                self.problem(
+                    mark, f"parapet `{parapet.name}` is described twice", f"first at line {first.line}"
+                )
+            names.setdefault(parapet.name, mark)
+            parapets.append(parapet)
+        return tuple(parapets)
+
+    def _parapet(self, node: MarkedMap, mark: Mark) -> Parapet:
+        name = node.get("name")
+        if isinstance(name, bool) or not isinstance(name, str | int):
+            where = node.values_at.get("name", mark)
+            self.problem(where, "a parapet needs a name", "add `name: P-1`")
+        own = self._parapet_parts(node, mark, str(name), PARAPET_KEYS, False)
+        base = self._base(node)
+        parapet = self._merged(own, base, node) if base else own
+        self._required(parapet, mark)
+        parapet = self._with_changes(parapet, node)
+        self._consistent(parapet)
+        fields = self.vocabulary.records["parapet"].fields
+        values = with_defaults(parapet, fields).values
+        return replace(parapet, values=values)
+
+    def _base(self, node: MarkedMap) -> Parapet | None:
+        if "type" not in node:
+            return None
+        name = node["type"]
+        if isinstance(name, str) and name in self._types:
+            return self._types[name]
+        guess = near(str(name), self._types)
+        fix = f"did you mean `{guess}`?" if guess else "known types: " + (", ".join(self._types) or "none")
+        self.problem(node.values_at["type"], f"no type `{name}`", fix)
+        return None
+
+    def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:
+        return Parapet(
+            "parapet",
+            {**base.values, **own.values},
+            {**base.marks, **own.marks},
+            own.mark,
+            name=own.name,
+            build_up=own.build_up if "build_up" in node else base.build_up,
+            top=own.top if "top" in node else base.top,
+            transitions=own.transitions if "transitions" in node else base.transitions,
+        )
+
+    def _required(self, parapet: Parapet, mark: Mark) -> None:
+        for name, field in self.vocabulary.records["parapet"].fields.items():
+            if (
+                field.required
+                and name not in parapet.values
+                and not any(p.mark == mark for p in self.problems)
+            ):
+                self.problem(
+                    mark, f"parapet `{parapet.name}`: `{name}` is missing", f"add a line `{name}: …`"
+                )
+
+    def _with_changes(self, parapet: Parapet, node: MarkedMap) -> Parapet:
+        if "changes" not in node:
+            return parapet
+        changes = node["changes"]
+        if not isinstance(changes, MarkedMap):
+            self.problem(
+                node.values_at["changes"], "`changes` is no mapping", "write a component id and its values"
+            )
+            return parapet
+        ids = [part.id for part in parapet.components()]
+        for component_id in changes:
+            if component_id not in ids:
+                self.problems.append(unknown_key(component_id, changes.keys_at[component_id], ids))
+
+        def apply(part: Component) -> Component:
+            if part.id not in changes:
+                return part
+            return self.changed(part, changes[part.id], changes.values_at[part.id])
+
+        build_up = tuple(apply(part) for part in parapet.build_up)
+        return replace(parapet, build_up=build_up, top=tuple(apply(part) for part in parapet.top))
+
+    def _consistent(self, parapet: Parapet) -> None:
+        """Component ids are unique; transitions name components that exist."""
+        ids: dict[str, Mark] = {}
+        for part in parapet.components():
+            if part.id in ids:
+                line = ids[part.id].line
+                self.problem(
+                    part.mark,
+                    f"component id `{part.id}` is used twice",
+                    f"give one an `id:` (first: line {line})",
+                )
+            ids.setdefault(part.id, part.mark)
+        for joint in parapet.transitions:
+            named = [(end, joint.at("between")) for end in (joint.first, joint.second)]
+            named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
+            for name, mark in named:
+                if name not in ids:
+                    guess = near(name, ids)
+                    fix = f"did you mean `{guess}`?" if guess else f"components here: {', '.join(ids)}"
+                    self.problem(mark, f"no component `{name}` in parapet `{parapet.name}`", fix)
+            upper = joint.word("upper")
+            if upper in ids and upper not in (joint.first, joint.second):
+                self.problem(
+                    joint.at("upper"),
+                    f"`upper: {upper}` is not one of the two",
+                    f"{joint.first} or {joint.second}",
+                )
+
+    def _waivers(self) -> tuple[Waiver, ...]:
+        fields = self.vocabulary.records["waiver"].fields
+        waivers = []
+        for node, mark in self._list(self.root, "waivers"):
+            record = with_defaults(self.record(node, mark, "waiver"), fields)
+            rule, parapet = record.word("rule") or "", record.word("parapet") or "all"
+            waivers.append(Waiver("waiver", record.values, record.marks, mark, rule=rule, parapet=parapet))
+        return tuple(waivers)

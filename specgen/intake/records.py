@@ -1,0 +1,144 @@
+"""Checked YAML nodes to records and components; one compiled schema a record kind and a role."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from specgen.files.marks import InputProblem, Mark, near
+from specgen.files.yaml_reader import MarkedMap
+from specgen.intake.schema import Checker, Schema, fields_schema
+from specgen.intake.values import SHEET_THICKNESS, ValueProblem, convert
+from specgen.model.project import Component, Record, Value
+from specgen.practice.entries import Field, Practice
+from specgen.practice.sheet import sheet_thickness
+from specgen.units.quantity import Quantity, QuantityError
+
+ANY: Schema = {"nullable": True}
+
+
+class RecordReader:
+    """Reads records and components of one file and collects every problem found on the way."""
+
+    def __init__(self, practice: Practice) -> None:
+        self.practice = practice
+        self.vocabulary = practice.vocabulary
+        self.problems: list[InputProblem] = []
+        self._checkers: dict[tuple[str, bool, tuple[str, ...]], Checker] = {}
+
+    def problem(self, mark: Mark, message: str, fix: str = "") -> None:
+        """Note one problem."""
+        self.problems.append(InputProblem(mark, message, fix))
+
+    def record(
+        self, node: Any, mark: Mark, what: str, structural: tuple[str, ...] = (), require: bool = True
+    ) -> Record:
+        """A record of the vocabulary from a mapping; keys named in ``structural`` are left to the caller."""
+        fields = self.vocabulary.records[what].fields
+        if self._passes(node, mark, what, fields, structural, require):
+            return self._record(node, mark, what, fields)
+        return Record(what, self._readable(node, fields), {}, mark)
+
+    def component(self, node: Any, mark: Mark) -> Component | None:
+        """A component from a mapping with ``role`` and ``kind``; None if its role is not known."""
+        if not isinstance(node, MarkedMap):
+            self.problem(mark, "a component is a mapping", "write `role: …`, `kind: …` and its attributes")
+            return None
+        role = self._choice(node, "role", self.vocabulary.roles)
+        if role is None:
+            return None
+        definition = self.vocabulary.roles[role]
+        kind = self._choice(node, "kind", definition.kinds)
+        structural = ("role", "kind", "id")
+        passes = self._passes(node, mark, role, definition.fields, structural, True)
+        if kind is None or not passes:
+            return None
+        record = self._record(node, mark, role, definition.fields)
+        marks = {**record.marks, "kind": node.values_at["kind"], "role": node.values_at["role"]}
+        values = self._thickness_of_sheets(record, definition.fields)
+        return Component(role, values, marks, mark, id=str(node.get("id") or role), kind=kind)
+
+    def changed(self, base: Component, node: Any, mark: Mark) -> Component:
+        """A component with some values replaced by a parapet's ``changes``."""
+        if not isinstance(node, MarkedMap):
+            self.problem(mark, f"the changes of `{base.id}` are a mapping", "write `attribute: value` lines")
+            return base
+        definition = self.vocabulary.roles[base.role]
+        kind = self._choice(node, "kind", definition.kinds) if "kind" in node else base.kind
+        if not self._passes(node, mark, base.role, definition.fields, ("kind",), False) or kind is None:
+            return base
+        record = self._record(node, mark, base.role, definition.fields)
+        marks = {**base.marks, **record.marks}
+        if "kind" in node:
+            marks["kind"] = node.values_at["kind"]
+        merged = Record(base.role, {**base.values, **record.values}, marks, base.mark)
+        values = self._thickness_of_sheets(merged, definition.fields)
+        return Component(base.role, values, marks, base.mark, id=base.id, kind=kind)
+
+    def _choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
+        """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise."""
+        if key not in node:
+            self.problem(node.mark, f"`{key}` is missing", f"add `{key}: …`; choose: {', '.join(choices)}")
+            return None
+        word = node[key]
+        if isinstance(word, str) and word in choices:
+            return word
+        guess = near(str(word), choices)
+        fix = f"did you mean `{guess}`?" if guess else f"choose: {', '.join(choices)}"
+        self.problem(node.values_at[key], f"`{word}` is not a known {key}", fix)
+        return None
+
+    def _passes(
+        self,
+        node: Any,
+        mark: Mark,
+        what: str,
+        fields: Mapping[str, Field],
+        structural: tuple[str, ...],
+        require: bool,
+    ) -> bool:
+        key = (what, require, structural)
+        if key not in self._checkers:
+            extra = dict.fromkeys(structural, ANY)
+            self._checkers[key] = Checker(fields_schema(fields, self.vocabulary, require, extra))
+        found = self._checkers[key].check(node, mark)
+        self.problems.extend(found)
+        return not found
+
+    def _record(self, node: MarkedMap, mark: Mark, what: str, fields: Mapping[str, Field]) -> Record:
+        given = {name: convert(fields[name], node[name], self.vocabulary) for name in node if name in fields}
+        marks = {name: node.values_at[name] for name in given}
+        return Record(what, given, marks, mark)
+
+    def _readable(self, node: Any, fields: Mapping[str, Field]) -> dict[str, Value]:
+        """What can be read of a record that has problems, so that later checks do not report it again."""
+        out: dict[str, Value] = {}
+        for name in node if isinstance(node, MarkedMap) else ():
+            if name in fields:
+                try:
+                    out[name] = convert(fields[name], node[name], self.vocabulary)
+                except ValueProblem:
+                    continue
+        return out
+
+    def _thickness_of_sheets(self, record: Record, fields: Mapping[str, Field]) -> dict[str, Value]:
+        values = dict(record.values)
+        for name, value in record.values.items():
+            if fields[name].type != "sheet thickness" or not isinstance(value, Quantity):
+                continue
+            if value.dimension in SHEET_THICKNESS - {"length"}:
+                try:
+                    values[name] = sheet_thickness(self.practice, value, record.word("metal"))
+                except QuantityError as error:
+                    self.problem(record.at(name), error.message, error.fix)
+        return values
+
+
+def with_defaults(record: Record, fields: Mapping[str, Field]) -> Record:
+    """The record with the vocabulary's defaults where the user gave nothing."""
+    missing = {
+        name: field.default
+        for name, field in fields.items()
+        if field.default is not None and name not in record.values
+    }
+    return Record(record.what, {**missing, **record.values}, record.marks, record.mark)
