@@ -1,0 +1,1 @@
+"""Quantities as the trade writes them: read, convert, print. Imports nothing else of specgen."""

@@ -1,0 +1,88 @@
+"""What is said about a text that is no quantity: the message and the fix, one line each."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from specgen.units.spelling import key, nearest, units_of
+from specgen.units.table import BASES, Unit
+
+_THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+")
+
+
+class QuantityError(ValueError):
+    """A text or number that cannot be used as a quantity: what was read, and the fix, one line each."""
+
+    def __init__(self, message: str, fix: str) -> None:
+        super().__init__(f"{message}; {fix}")
+        self.message = message
+        self.fix = fix
+
+    # The default would rebuild the error from its one line and fail where a worker process hands it over.
+    def __reduce__(self) -> tuple[type[QuantityError], tuple[str, str]]:
+        return type(self), (self.message, self.fix)
+
+
+def unknown_unit(spelling: str, written: str, accept: frozenset[str] | None) -> QuantityError:
+    """Return the error for a unit that the table does not hold, with the nearest one that it does."""
+    text, unit = shown(written), shown(spelling)
+    if key(spelling) in ("month", "months", "mo"):
+        return QuantityError(f"`{text}`: a month has no fixed length", "write days")
+    near = nearest(spelling, accept) or nearest(spelling, None)
+    hint = f"did you mean `{near}`? " if near else ""
+    if accept is None:
+        return QuantityError(
+            f"`{text}`: unit `{unit}` is not known", f"{hint}write a unit such as in, mm, psf, Pa, perm"
+        )
+    return QuantityError(f"`{text}`: unit `{unit}` is not known", hint + how_to_write(accept))
+
+
+def comma_error(number: str, written: str) -> QuantityError:
+    """Return the error for a comma in a number, which may mean thousands or decimals."""
+    message = f"`{shown(written)}` has a comma in its number"
+    if _THOUSANDS.fullmatch(number):
+        joined = number.replace(",", "")
+        decimal = (
+            f", or {number.replace(',', '.')} if the comma marks decimals" if number.count(",") == 1 else ""
+        )
+        return QuantityError(message, f"write {joined}{decimal}")
+    if number.count(",") == 1:
+        return QuantityError(message, f"write {number.replace(',', '.')}")
+    return QuantityError(message, "write the number without commas")
+
+
+def how_to_write(accept: frozenset[str] | None) -> str:
+    """Return the fix: what to write where these dimensions are accepted."""
+    if accept is None:
+        return "write a number and a unit, such as 3/16 in or 75 Pa"
+    if not accept:
+        return "no dimension is accepted here"
+    return "write " + " or ".join(_with_units(name) for name in BASES if name in accept)
+
+
+def _with_units(dimension: str) -> str:
+    if dimension == "number":
+        return "a number without a unit"
+    symbols = _usual(units_of(dimension))
+    return f"{article(dimension)}: {', '.join(symbols)}"
+
+
+def _usual(rows: Iterable[Unit]) -> list[str]:
+    """Return the symbols to show in a message: the first two of each system of units."""
+    shown: list[str] = []
+    for system in ("inch-pound", "SI", "either"):
+        shown += [r.symbol for r in rows if r.system == system and r.symbol][:2]
+    return shown
+
+
+def article(dimension: str) -> str:
+    """Return the dimension with its article."""
+    return f"{'an' if dimension[0] in 'aeiou' else 'a'} {dimension}"
+
+
+def shown(text: str) -> str:
+    """Return foreign text fit for one line of a message: printable, no back quotes, at most 40 characters."""
+    line = "".join(c if c.isprintable() and c != "`" else " " for c in text)
+    line = " ".join(line.split())
+    return line if len(line) <= 40 else line[:39] + "…"

@@ -1,0 +1,341 @@
+"""Quantities: a number with its unit, read from what people write or built from numbers.
+
+One table (:mod:`specgen.units.table`) holds the units. Where one spelling belongs to several dimensions
+(``lb``, ``%``, ``K``, ``°F``) the dimensions that the caller accepts decide.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+from functools import lru_cache
+
+from specgen.units.errors import QuantityError, article, comma_error, how_to_write, shown, unknown_unit
+from specgen.units.spelling import candidates, plain, units_of
+from specgen.units.table import BASES, Unit
+
+__all__ = [
+    "Quantity",
+    "QuantityError",
+    "accepted_units",
+    "dimensions",
+    "from_si",
+    "parse",
+    "quantity",
+    "to_unit",
+]
+
+LONGEST = 120
+ABSOLUTE_ZERO = -273.15  # °C, exact by the definition of the degree Celsius
+
+NUMBER = (
+    r"[+-]?(?:[0-9]+[ -][0-9]+ ?/ ?[0-9]+|[0-9]+ ?/ ?[0-9]+|(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
+)
+_NUMBER = re.compile(NUMBER)
+_MIXED = re.compile(r"([+-]?)(?:([0-9]+)[ -])?([0-9]+) ?/ ?([0-9]+)")
+_COMMA = re.compile(r"[+-]?[0-9]+(?:,[0-9]+)+")
+FEET_AND_INCHES = re.compile(
+    r"([+-]?)([0-9]+) ?(?:'|ft\.?|feet|foot)[ -]{0,3}"
+    r"([0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+\.?[0-9]*) ?(?:\"|''|inches|inch|in\.?)",
+    re.IGNORECASE,
+)
+_R_VALUE = re.compile(r"R[ -]?([0-9]+\.?[0-9]*)")
+_AT = re.compile(r" ?@ ?| at ", re.IGNORECASE)
+_NOT_FINITE = re.compile(r"[+-]?(?:nan|inf(?:inity)?|∞|\.nan|\.inf)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number with its unit.
+
+    ``value`` is in the SI base of ``dimension``, ``number`` in ``unit``. ``text`` is what was written with
+    its spaces normalised. ``condition`` is the state the number was found at ("at 75 Pa").
+    """
+
+    value: float
+    dimension: str
+    number: float
+    unit: str
+    text: str
+    condition: Quantity | None = None
+
+
+def dimensions() -> tuple[str, ...]:
+    """Return the names of all dimensions."""
+    return tuple(BASES)
+
+
+def accepted_units(dimension: str) -> tuple[str, ...]:
+    """Return the unit symbols of a dimension, inch-pound units first.
+
+    >>> accepted_units("rainfall intensity")
+    ('in/h', 'mm/h')
+    """
+    return tuple(unit.symbol for unit in units_of(dimension))
+
+
+def parse(text: object, accept: Collection[str] | None = None) -> Quantity:
+    """Read a quantity as the trade writes it.
+
+    Parameters: ``text`` is a text, or a number without a unit. ``accept`` holds the names of the dimensions
+    that may come back; None accepts all, and then a spelling that belongs to several means the first of
+    mass, ratio, temperature, angle, mass per area.
+
+    Returns the quantity. Raises QuantityError where the text is no quantity or of another dimension, and
+    ValueError where ``accept`` names an unknown dimension.
+
+    Validity: at most 120 characters, finite numbers, temperatures above absolute zero, a length in feet
+    and inches with fewer than 12 inches. Commas in numbers are refused.
+
+    >>> parse("3/16 in").value
+    0.0047625
+    >>> parse("0.004 cfm/ft² @ 75 Pa").condition.number
+    75.0
+    >>> parse("2 %", {"slope"}).value
+    0.02
+    >>> parse("10 perm", {"length"})
+    Traceback (most recent call last):
+    specgen.units.errors.QuantityError: `10 perm` is a vapour permeance; write a length: in, ft, mm, m
+    """
+    allowed = None if accept is None else frozenset((accept,) if isinstance(accept, str) else accept)
+    for name in allowed or ():
+        units_of(name)
+    if isinstance(text, str):
+        return _parse_text(text, allowed)
+    if isinstance(text, bool) or not isinstance(text, (int, float)):
+        raise QuantityError(f"`{shown(str(text))}` is not a quantity", how_to_write(allowed))
+    if isinstance(text, int) and abs(text) >= 10**LONGEST:
+        raise QuantityError(
+            f"a whole number of more than {LONGEST} digits is no quantity", "write a smaller number"
+        )
+    written = repr(text)
+    return _build(_finite(written, written), "", written, allowed)
+
+
+def quantity(number: float, unit: str) -> Quantity:
+    """Build a quantity from a number and a unit symbol.
+
+    >>> quantity(0.1875, "in").text
+    '3/16 in'
+    """
+    if not math.isfinite(number):
+        raise QuantityError(f"`{number}` is not a finite number", "write a finite number")
+    row = _choose(unit, None, unit)
+    return _make(float(number), row, _built_text(float(number), row))
+
+
+def from_si(value: float, dimension: str, unit: str | None = None) -> Quantity:
+    """Build a quantity from a value in the SI base; without ``unit`` in the first inch-pound unit.
+
+    ``number`` is kept to 12 significant digits, so that 0.0254 m is 1 in and not 0.9999999999999999 in.
+
+    >>> from_si(0.0254, "length").text
+    '1 in'
+    """
+    if not math.isfinite(value):
+        raise QuantityError(f"`{value}` is not a finite number", "give a finite value")
+    row = units_of(dimension)[0] if unit is None else _choose(unit, frozenset((dimension,)), unit)
+    number = float(f"{number_in(value, row):.12g}")
+    made = _make(number, row, _built_text(number, row))
+    return Quantity(value, dimension, number, made.unit, made.text)
+
+
+def to_unit(q: Quantity, unit: str) -> float:
+    """Return the number of a quantity in another unit of its dimension; another dimension raises.
+
+    >>> round(to_unit(parse("3/16 in"), "mm"), 4)
+    4.7625
+    """
+    if unit == q.unit:
+        return q.number
+    row = _choose(unit, frozenset((q.dimension,)), unit)
+    return number_in(q.value, row)
+
+
+def number_in(value: float, row: Unit) -> float:
+    """Return a value in the SI base as a number in the unit of a table row."""
+    if row.tangent:
+        return _snap(math.atan(value) / row.factor)
+    return _snap(value / row.factor + row.offset)
+
+
+def _snap(value: float) -> float:
+    """Drop the last binary noise, so that 8 in and 203.2 mm have one value and a limit is met exactly."""
+    return float(f"{value:.14g}")
+
+
+def row_of(q: Quantity) -> Unit:
+    """Return the table row of the unit in which a quantity was written."""
+    return next(row for row in units_of(q.dimension) if row.symbol == q.unit)
+
+
+def read_number(text: str) -> float:
+    """Read a number in the grammar ``NUMBER``: integer, decimal, fraction, mixed number."""
+    mixed = _MIXED.fullmatch(text)
+    if mixed is None:
+        return float(text)
+    whole, over, under = int(mixed[2] or 0), int(mixed[3]), int(mixed[4])
+    if under == 0:
+        raise QuantityError(f"`{text}` divides by zero", "correct the fraction")
+    if mixed[2] and over >= under:
+        raise QuantityError(
+            f"`{text}` carries a fraction of one or more", "write the whole number and the rest"
+        )
+    size = whole + over / under
+    return -size if mixed[1] == "-" else size
+
+
+@lru_cache(maxsize=4096)
+def _parse_text(text: str, accept: frozenset[str] | None) -> Quantity:
+    if len(text) > LONGEST:
+        raise QuantityError(
+            f"`{shown(text)}` is longer than {LONGEST} characters", "write one number and one unit"
+        )
+    written = " ".join(text.split())
+    if not written:
+        raise QuantityError("an empty text is no quantity", how_to_write(accept))
+    parts = _AT.split(plain(text))
+    if len(parts) > 2:
+        raise QuantityError(f"`{shown(written)}` states more than one condition", "write one `at`")
+    main = _parse_plain(parts[0].strip(), written, accept)
+    if len(parts) == 1:
+        return main
+    condition = _parse_plain(parts[1].strip(), parts[1].strip(), None)
+    if condition.dimension == "number":
+        raise QuantityError(
+            f"the condition `{shown(parts[1])}` has no unit", "write its unit, such as `at 75 Pa`"
+        )
+    return Quantity(main.value, main.dimension, main.number, main.unit, written, condition)
+
+
+def _parse_plain(text: str, written: str, accept: frozenset[str] | None) -> Quantity:
+    """Read a normalised text without a condition."""
+    feet = FEET_AND_INCHES.fullmatch(text)
+    if feet is not None:
+        return _build(_inches(feet, written), "in", written, accept)
+    r_value = _R_VALUE.fullmatch(text)
+    if r_value is not None:
+        return _build(float(r_value[1]), "h·ft2·F/Btu", written, accept)
+    number = _NUMBER.match(text)
+    comma = _COMMA.match(text)
+    if comma is not None:
+        raise comma_error(comma[0], written)
+    if number is None:
+        if _NOT_FINITE.match(text):
+            raise QuantityError(f"`{shown(written)}` is not a finite number", "write a finite number")
+        raise QuantityError(f"`{shown(written)}` does not start with a number", how_to_write(accept))
+    rest = text[number.end() :].strip()
+    value = _finite(number[0], written)
+    if rest.startswith(":"):
+        return _rise_to_run(value, rest[1:].strip(), written, accept)
+    _refuse_second_number(rest, written)
+    return _build(value, rest, written, accept)
+
+
+def _refuse_second_number(rest: str, written: str) -> None:
+    if re.match(r"-? ?[0-9]+(?!/[A-Za-z])|to [0-9]|\.\.", rest):
+        raise QuantityError(
+            f"`{shown(written)}` holds more than one number", "write one number without spaces, and no range"
+        )
+
+
+def _inches(feet: re.Match[str], written: str) -> float:
+    inches = read_number(feet[3])
+    if inches >= 12:
+        raise QuantityError(
+            f"`{shown(written)}` has 12 inches or more after the feet", "carry them into feet"
+        )
+    size = int(feet[2]) * 12 + inches
+    return -size if feet[1] == "-" else size
+
+
+def _rise_to_run(rise: float, run: str, written: str, accept: frozenset[str] | None) -> Quantity:
+    if not _NUMBER.fullmatch(run):
+        raise QuantityError(f"`{shown(written)}` has no number after the colon", "write it like 1/4:12")
+    length = _finite(run, written)
+    if length <= 0:
+        raise QuantityError(f"`{shown(written)}` divides by zero or less", "write a run above zero")
+    if length == 12 and (accept is None or "slope" in accept):
+        return _build(rise, ":12", written, accept)
+    return _build(rise / length, ":1", written, accept)
+
+
+def _finite(number: str, written: str) -> float:
+    value = read_number(number) if _NUMBER.fullmatch(number) else float(number)
+    if not math.isfinite(value):
+        raise QuantityError(f"`{shown(written)}` is not a finite number", "write a finite number")
+    return value
+
+
+def _build(number: float, unit: str, written: str, accept: frozenset[str] | None) -> Quantity:
+    row = _choose(unit, accept, written)
+    if row.dimension == "ratio" and row.symbol == "" and abs(number) > 1:
+        raise QuantityError(
+            f"`{shown(written)}` is a ratio above 1",
+            f"write a percentage or a fraction of one, such as {number:g} %",
+        )
+    return _make(number, row, written)
+
+
+def _make(number: float, row: Unit, text: str) -> Quantity:
+    if row.tangent:
+        if abs(number) >= 90:
+            raise QuantityError(f"`{shown(text)}` is no slope", "write an angle below 90 deg")
+        value = math.tan(number * row.factor)
+    else:
+        value = _snap((number - row.offset) * row.factor)
+    # A hair below is left alone: 0 K and -459.67 °F do not convert to it exactly.
+    if row.dimension == "temperature" and value < ABSOLUTE_ZERO - 1e-9:
+        raise QuantityError(
+            f"`{shown(text)}` is below absolute zero",
+            "write a temperature above -459.67 degF (-273.15 degC)",
+        )
+    if not math.isfinite(value):
+        raise QuantityError(f"`{shown(text)}` is too large to convert", "write a smaller number")
+    return Quantity(value, row.dimension, number, row.symbol, text)
+
+
+def _choose(spelling: str, accept: frozenset[str] | None, written: str) -> Unit:
+    """Return the row a spelling means among the accepted dimensions; raises QuantityError."""
+    found = candidates(spelling)
+    for row in found:
+        if accept is None or row.dimension in accept:
+            return row
+    if not found:
+        raise unknown_unit(spelling, written, accept)
+    if found[0].dimension == "number":
+        raise QuantityError(f"`{shown(written)}` has no unit", how_to_write(accept))
+    raise QuantityError(f"`{shown(written)}` is {article(found[0].dimension)}", how_to_write(accept))
+
+
+def _built_text(number: float, row: Unit) -> str:
+    sixteenths = number * 16
+    if row.symbol in ("in", "in/ft", ":12") and sixteenths == round(sixteenths) and abs(number) < 1e6:
+        return join_unit(fraction(round(sixteenths)), row.symbol)
+    return join_unit(f"{number:.12g}", row.symbol)
+
+
+def join_unit(number: str, unit: str) -> str:
+    """Put a unit behind a number: no space before a colon or a degree sign that stands alone."""
+    return (
+        number + unit
+        if unit.startswith((":", "°")) and unit not in ("°F", "°C")
+        else f"{number} {unit}".rstrip()
+    )
+
+
+def fraction(sixteenths: int) -> str:
+    """Write a count of sixteenths as the trade does.
+
+    >>> fraction(24), fraction(3), fraction(-8), fraction(32)
+    ('1 1/2', '3/16', '-1/2', '2')
+    """
+    sign = "-" if sixteenths < 0 else ""
+    whole, rest = divmod(abs(sixteenths), 16)
+    if not rest:
+        return f"{sign}{whole}"
+    common = math.gcd(rest, 16)
+    part = f"{rest // common}/{16 // common}"
+    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
