@@ -1,0 +1,405 @@
+"""Steady heat and vapour flow through layers between two environments, and where vapour condenses.
+
+Layers are listed from the first environment to the second. Planes are counted from 0, the surface toward the
+first environment, to n, the surface toward the second: plane k lies between layer k-1 and layer k.
+
+Method: ISO 13788. Temperatures follow the thermal resistances. The vapour pressure is a string pulled tight
+below the saturation pressures at the planes, its ends held by the vapour pressures of the two environments
+(the tangent construction: the lower convex hull of the points). Where the string touches saturation, vapour
+condenses; the rate is the flow arriving less the flow leaving.
+
+Left out, as in the standard: latent heat, liquid transport, air flow through the layers, storage, vapour
+resistance of the surface air films, and properties that change with moisture. Saturation is tested at
+planes only: it bends between them, so a layer with a large share of the temperature drop needs `subdivide`.
+A layer of infinite vapour resistance is refused: give a large finite one (an sd of 1500 m stands for sheet
+metal, ISO 10456, from memory), which lets through next to nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from specgen.physics.constants import VAPOUR_DIFFUSION_STILL_AIR
+from specgen.physics.errors import Floats, OutOfRange, check_range, plain
+from specgen.physics.moist_air import saturation_pressure
+
+_POSITIVE = np.nextafter(0.0, 1.0)
+_FINITE_VAPOUR = "0 or more and finite; for sheet metal give a large finite value such as sd 1500 m"
+
+
+def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Floats:
+    """Thermal resistance of a homogeneous layer: R = d / λ.
+
+    Parameters
+    ----------
+    thickness_m : float or array
+        Thickness [m], above 0.
+    conductivity : float or array
+        Thermal conductivity [W/(m·K)], above 0. The two broadcast.
+
+    Returns
+    -------
+    float or array
+        Resistance [m²·K/W].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> thermal_resistance(0.1, 0.04)
+    2.5
+
+    References
+    ----------
+    ISO 6946, thermal resistance of homogeneous layers.
+    """
+    d = check_range("thickness [m]", thickness_m, _POSITIVE, np.inf, "a layer has thickness")
+    k = check_range("conductivity [W/(m·K)]", conductivity, _POSITIVE, np.inf, "a solid conducts heat")
+    return plain(d / k)
+
+
+def resistance_from_sd(sd_m: ArrayLike) -> Floats:
+    """Vapour resistance of an equivalent air layer thickness: Z = sd / δ0, δ0 = 2e-10 kg/(m·s·Pa).
+
+    Parameters
+    ----------
+    sd_m : float or array
+        Thickness of still air of the same vapour resistance [m], 0 or more.
+
+    Returns
+    -------
+    float or array
+        Vapour resistance [m²·s·Pa/kg].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> resistance_from_sd(0.1)
+    500000000.0
+
+    References
+    ----------
+    ISO 13788:2012, definition of sd.
+    """
+    sd = check_range("sd [m]", sd_m, 0.0, np.inf, _FINITE_VAPOUR)
+    return plain(sd / VAPOUR_DIFFUSION_STILL_AIR)
+
+
+def resistance_from_permeance(permeance: ArrayLike) -> Floats:
+    """Vapour resistance of a sheet of known permeance: Z = 1 / W.
+
+    Parameters
+    ----------
+    permeance : float or array
+        Vapour permeance [kg/(m²·s·Pa)], above 0. One perm is about 57.2e-12.
+
+    Returns
+    -------
+    float or array
+        Vapour resistance [m²·s·Pa/kg].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> resistance_from_permeance(2e-10)
+    5000000000.0
+
+    References
+    ----------
+    ISO 12572, definition of permeance.
+    """
+    source = "above 0; a vapour-tight layer still needs a number, such as sd 1500 m for sheet metal"
+    return plain(1.0 / check_range("permeance [kg/(m²·s·Pa)]", permeance, 1e-20, np.inf, source))
+
+
+@dataclass(frozen=True)
+class Layers:
+    """Layers from the first environment to the second.
+
+    Attributes
+    ----------
+    names : tuple of str, length n
+    thermal : tuple of float, length n
+        Thermal resistances [m²·K/W], 0 or more.
+    vapour : tuple of float, length n
+        Vapour resistances [m²·s·Pa/kg], 0 or more; at least one above 0.
+
+    Raises
+    ------
+    NotFinite
+        A property is blank, NaN or infinite: the message names the layer.
+    OutOfRange
+        A property is negative, nothing resists vapour, or there is no layer.
+    ValueError
+        The three tuples differ in length.
+    """
+
+    names: tuple[str, ...]
+    thermal: tuple[float, ...]
+    vapour: tuple[float, ...]
+
+    def __post_init__(self) -> None:
+        if not len(self.names) == len(self.thermal) == len(self.vapour):
+            raise ValueError("names, thermal and vapour of the layers differ in length")
+        for name, r, z in zip(self.names, self.thermal, self.vapour, strict=True):
+            check_range(f"thermal resistance of {name} [m²·K/W]", r, 0.0, np.inf, "0 or more and finite")
+            check_range(f"vapour resistance of {name} [m²·s·Pa/kg]", z, 0.0, np.inf, _FINITE_VAPOUR)
+        if sum(self.vapour) <= 0.0:
+            raise OutOfRange(
+                "total vapour resistance [m²·s·Pa/kg]", 0.0, _POSITIVE, np.inf, "one layer resists"
+            )
+
+    def reversed(self) -> Layers:
+        """Return the same layers seen from the other side."""
+        return Layers(self.names[::-1], self.thermal[::-1], self.vapour[::-1])
+
+
+def subdivide(layers: Layers, max_fraction: float) -> Layers:
+    """Cut each layer into equal slices so that none holds more than a fraction of all thermal resistance.
+
+    Saturation pressure is convex in temperature, so the straight chord between two planes lies above it and
+    hides condensation inside a thick layer. Slices keep their layer's name.
+
+    Parameters
+    ----------
+    layers : Layers
+    max_fraction : float
+        Largest share of the total thermal resistance in one slice [-], above 0 to 1.
+
+    Returns
+    -------
+    Layers
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> len(subdivide(Layers(("wool", "board"), (3.0, 1.0), (1e9, 1e9)), 0.25).names)
+    4
+
+    References
+    ----------
+    ISO 13788:2012, subdivision of layers of high thermal resistance.
+    """
+    check_range("max_fraction [-]", max_fraction, 1e-4, 1.0, "a share of the whole; 10 000 slices are plenty")
+    slice_r = max_fraction * sum(layers.thermal)
+    counts = [max(1, int(np.ceil(r / slice_r - 1e-9))) if slice_r > 0.0 else 1 for r in layers.thermal]
+
+    def spread(values: tuple[float, ...]) -> tuple[float, ...]:
+        return tuple(v / n for v, n in zip(values, counts, strict=True) for _ in range(n))
+
+    names = tuple(name for name, n in zip(layers.names, counts, strict=True) for _ in range(n))
+    return Layers(names, spread(layers.thermal), spread(layers.vapour))
+
+
+@dataclass(frozen=True)
+class Side:
+    """Air on one side: temperature [°C], vapour pressure [Pa], film resistance [m²·K/W].
+
+    Give a sun-heated face its sol-air temperature, with the film resistance that belongs to it.
+    """
+
+    temp_c: float
+    vapour_pa: float
+    film: float
+
+
+@dataclass(frozen=True)
+class Plane:
+    """A wet plane: its number, its neighbours, its temperature [°C], and its rate [kg/(s·m²)].
+
+    The rate is positive where vapour condenses and negative where the plane dries.
+    """
+
+    number: int
+    between: tuple[str, str]
+    temp_c: float
+    rate: float
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Steady state of a set of layers.
+
+    Attributes
+    ----------
+    temp_c, saturation_pa, vapour_pa : tuple of float, length n + 1
+        Temperature [°C], saturation pressure [Pa] and vapour pressure [Pa] at planes 0 to n.
+    heat_flux : float
+        Heat flow from the first environment to the second [W/m²].
+    vapour_in, vapour_out : float
+        Vapour flow from the first environment into plane 0, and out of plane n into the second
+        [kg/(s·m²)], positive from first to second. They differ by what stays in the layers.
+    planes : tuple of Plane
+        Planes where vapour condenses or a wet plane dries, in order.
+    surface_wet : (bool, bool)
+        The face toward the first or second environment, or a plane with no vapour resistance before it, is
+        below the dew point of that air. It then stands at saturation and its own rate is outside this method.
+    """
+
+    temp_c: tuple[float, ...]
+    saturation_pa: tuple[float, ...]
+    vapour_pa: tuple[float, ...]
+    heat_flux: float
+    vapour_in: float
+    vapour_out: float
+    planes: tuple[Plane, ...]
+    surface_wet: tuple[bool, bool]
+
+    @property
+    def condensing(self) -> float:
+        """Sum of the condensing rates [kg/(s·m²)], drying planes not counted against them."""
+        return sum(plane.rate for plane in self.planes if plane.rate > 0.0)
+
+
+def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] = ()) -> Profile:
+    """Temperatures, vapour pressures and condensation of layers between two environments.
+
+    q = (t1 - t2) / (Rs1 + ΣR + Rs2). The vapour pressure is the lower convex hull of the saturation pressures
+    over the summed vapour resistance; g = -Δp / ΔZ between planes; a plane gains g_in - g_out. A plane named
+    in `wet` stands at saturation whatever the hull says, and may dry.
+
+    Parameters
+    ----------
+    layers : Layers
+    first, second : Side
+        Environments before the first and after the last layer.
+    wet : sequence of int
+        Inner planes (1 to n - 1) that hold liquid water already.
+
+    Returns
+    -------
+    Profile
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+        A temperature outside -40 to 100 °C, a negative resistance or pressure, a plane that is not inside.
+
+    Examples
+    --------
+    >>> wall = Layers(("wool", "board"), (2.0, 0.1), (1e9, 1e11))
+    >>> state = steady_state(wall, Side(20.0, 1200.0, 0.13), Side(-5.0, 320.0, 0.04))
+    >>> [(plane.number, plane.between) for plane in state.planes]
+    [(1, ('wool', 'board'))]
+
+    References
+    ----------
+    ISO 13788:2012, clause 6 (steady state of one month).
+    """
+    temps, heat_flux = _temperatures(layers, first, second)
+    saturation = np.asarray(saturation_pressure(temps))
+    depths = _depths(layers, saturation, first, second, wet)
+    vertices = _taut_string(depths)
+    z = np.asarray(depths.z)[vertices]
+    p = np.asarray(depths.upper)[vertices]
+    flows = -np.diff(p) / np.diff(z)
+    nodes = np.concatenate(([0.0], np.cumsum(layers.vapour)))
+    return Profile(
+        temp_c=tuple(temps.tolist()),
+        saturation_pa=tuple(saturation.tolist()),
+        vapour_pa=tuple(np.interp(nodes, z, p).tolist()),
+        heat_flux=heat_flux,
+        vapour_in=float(flows[0]),
+        vapour_out=float(flows[-1]),
+        planes=_planes(layers, temps, depths, vertices, flows),
+        surface_wet=depths.surface_wet,
+    )
+
+
+def _temperatures(layers: Layers, first: Side, second: Side) -> tuple[NDArray[np.float64], float]:
+    for which, side in (("first", first), ("second", second)):
+        check_range(f"temperature of the {which} side [°C]", side.temp_c, -np.inf, np.inf, "finite")
+        check_range(f"vapour pressure of the {which} side [Pa]", side.vapour_pa, 0.0, np.inf, "not negative")
+        check_range(f"film resistance of the {which} side [m²·K/W]", side.film, 0.0, np.inf, "not negative")
+    r = first.film + np.concatenate(([0.0], np.cumsum(layers.thermal)))
+    total = float(r[-1]) + second.film
+    check_range("total thermal resistance [m²·K/W]", total, _POSITIVE, np.inf, "something resists heat")
+    temps = first.temp_c + (second.temp_c - first.temp_c) * r / total
+    return temps, (first.temp_c - second.temp_c) / total
+
+
+@dataclass(frozen=True)
+class _Depths:
+    """Planes gathered by summed vapour resistance: planes with none between them share one pressure."""
+
+    z: tuple[float, ...]
+    upper: tuple[float, ...]
+    plane: tuple[int, ...]
+    held: tuple[int, ...]
+    surface_wet: tuple[bool, bool]
+
+
+def _depths(
+    layers: Layers, saturation: NDArray[np.float64], first: Side, second: Side, wet: Sequence[int]
+) -> _Depths:
+    nodes = np.concatenate(([0.0], np.cumsum(layers.vapour)))
+    z, depth_of = np.unique(nodes, return_inverse=True)
+    last = len(z) - 1
+    members = [np.flatnonzero(depth_of == depth) for depth in range(last + 1)]
+    plane = [int(group[np.argmin(saturation[group])]) for group in members]
+    upper = [float(saturation[k]) for k in plane]
+    surface_wet = (first.vapour_pa > upper[0], second.vapour_pa > upper[last])
+    upper[0] = min(first.vapour_pa, upper[0])
+    upper[last] = min(second.vapour_pa, upper[last])
+    wet_depths = set()
+    for number in wet:
+        check_range("wet plane", number, 1, len(nodes) - 2, "a plane between two layers")
+        depth = int(depth_of[number])
+        nearer = float(min(z[depth], z[last] - z[depth]))
+        check_range("vapour resistance between wet plane and air", nearer, _POSITIVE, np.inf, "ISO 13788")
+        plane[depth] = number
+        wet_depths.add(depth)
+    held = tuple(sorted({0, last} | wet_depths))
+    return _Depths(tuple(z.tolist()), tuple(upper), tuple(plane), held, surface_wet)
+
+
+def _taut_string(depths: _Depths) -> list[int]:
+    """Depths at which the string bends or is held: a lower convex hull between each two held depths."""
+    vertices = [0]
+    for start, end in pairwise(depths.held):
+        hull = [start]
+        for k in range(start + 1, end + 1):
+            while len(hull) > 1 and not _turns_up(depths, hull[-2], hull[-1], k):
+                hull.pop()
+            hull.append(k)
+        vertices.extend(hull[1:])
+    return vertices
+
+
+def _turns_up(depths: _Depths, a: int, b: int, c: int) -> bool:
+    """Whether the string through a, b, c bends up at b by more than rounding."""
+    left = (depths.upper[b] - depths.upper[a]) * (depths.z[c] - depths.z[b])
+    right = (depths.upper[c] - depths.upper[b]) * (depths.z[b] - depths.z[a])
+    rounding = 1e-13 * max(depths.upper) * (depths.z[c] - depths.z[a])
+    return right - left > rounding
+
+
+def _planes(
+    layers: Layers,
+    temps: NDArray[np.float64],
+    depths: _Depths,
+    vertices: list[int],
+    flows: NDArray[np.float64],
+) -> tuple[Plane, ...]:
+    planes = []
+    for i, depth in enumerate(vertices[1:-1]):
+        number = depths.plane[depth]
+        between = (layers.names[number - 1], layers.names[number])
+        planes.append(Plane(number, between, float(temps[number]), float(flows[i] - flows[i + 1])))
+    return tuple(planes)
