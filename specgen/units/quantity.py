@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from specgen.units.errors import QuantityError, article, comma_error, how_to_write, shown, unknown_unit
-from specgen.units.spelling import candidates, plain, units_of
+from specgen.units.spelling import AT, candidates, plain, units_of
 from specgen.units.table import BASES, Unit
 
 __all__ = [
@@ -42,7 +42,7 @@ FEET_AND_INCHES = re.compile(
     re.IGNORECASE,
 )
 _R_VALUE = re.compile(r"R[ -]?([0-9]+\.?[0-9]*)")
-_AT = re.compile(r" ?@ ?| at ", re.IGNORECASE)
+
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf(?:inity)?|∞|\.nan|\.inf)\b", re.IGNORECASE)
 
 
@@ -196,7 +196,7 @@ def _parse_text(text: str, accept: frozenset[str] | None) -> Quantity:
     written = " ".join(text.split())
     if not written:
         raise QuantityError("an empty text is no quantity", how_to_write(accept))
-    parts = _AT.split(plain(text))
+    parts = AT.split(plain(text))
     if len(parts) > 2:
         raise QuantityError(f"`{shown(written)}` states more than one condition", "write one `at`")
     main = _parse_plain(parts[0].strip(), written, accept)

@@ -65,6 +65,9 @@ _WORDS: dict[str, str] = {
     for spelling in spellings.split()
 }  # fmt: skip
 
+# What parts a number from the condition it was found at.
+AT = re.compile(r" ?@ ?| at ", re.IGNORECASE)
+
 _ATOM = re.compile(r"(inH2O|[A-Za-zµ%]+)(?:\^?(-?[0-9](?:\.[0-9])?))?|([·/])|(1)(?=/)")
 
 

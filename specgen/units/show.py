@@ -1,0 +1,226 @@
+"""Quantities printed the trade's way, in inch-pound units, in SI or in both.
+
+A quantity whose unit belongs to the asked system keeps the number that was written; only its typography
+changes. A converted number is rounded to the coarsest step that stays within the unit's tolerance:
+
+- two significant digits and as many more as bring the error to 2 % or less;
+- mm: whole millimetres where that is within 5 %, tens above 1000 mm; m: within 1 %;
+- inches from 1/8 in: sixteenths within 1 %, else decimals; feet: feet and whole inches within 1 %;
+- temperatures: whole degrees; slope in %: whole percents within 5 %.
+
+A test condition ("at 75 Pa") is printed as written in every system: it names the test.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from typing import Literal, get_args
+
+from specgen.units.quantity import (
+    FEET_AND_INCHES,
+    NUMBER,
+    Quantity,
+    fraction,
+    join_unit,
+    number_in,
+    row_of,
+)
+from specgen.units.spelling import AT, plain, units_of
+from specgen.units.table import Unit
+
+Rounding = Literal["nearest", "down", "up"]
+
+_MODES: dict[str, str] = {"nearest": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
+_WRITTEN_DIGITS = 6  # nobody writes more: a longer number was computed, and is rounded
+
+# The unit to convert to, by size: (symbol, from this size in the SI base). Without a row here: the first
+# unit of the system.
+_LADDERS: dict[tuple[str, str], tuple[tuple[str, float], ...]] = {
+    ("length", "inch-pound"): (("ft", 1.2192), ("in", 0.0)),
+    ("length", "SI"): (("m", 3.0), ("mm", 1e-4), ("µm", 0.0)),
+    ("area", "inch-pound"): (("ft2", 0.09290304), ("in2", 0.0)),
+    ("area", "SI"): (("m2", 0.01), ("mm2", 0.0)),
+    ("volume", "SI"): (("m3", 1.0), ("L", 0.0)),
+    ("pressure", "inch-pound"): (("psi", 6894.0), ("psf", 0.0)),
+    ("pressure", "SI"): (("MPa", 1e6), ("kPa", 1e3), ("Pa", 0.0)),
+    ("mass", "inch-pound"): (("lb", 0.45359237), ("oz", 0.0)),
+    ("mass", "SI"): (("kg", 1.0), ("g", 0.0)),
+    ("force", "SI"): (("kN", 1e3), ("N", 0.0)),
+    ("line load", "SI"): (("kN/m", 1e3), ("N/m", 0.0)),
+    ("mass per area", "inch-pound"): (("lb/ft2", 4.882), ("oz/ft2", 0.0)),
+    ("mass per area", "SI"): (("kg/m2", 1.0), ("g/m2", 0.0)),
+}
+# Units with a customary partner that goes before the ladder: peel is read in lbf/in and N/mm, film in mils.
+_PARTNERS: dict[tuple[str, str], str] = {
+    ("µm", "inch-pound"): "mil",
+    ("lbf/in", "SI"): "N/mm",
+    ("N/mm", "inch-pound"): "lbf/in",
+    ("m3/h", "inch-pound"): "cfm",
+    ("m3/s", "inch-pound"): "cfm",
+    ("g/m2", "inch-pound"): "oz/yd2",
+    ("oz/yd2", "SI"): "g/m2",
+}
+# (coarsest step as a power of ten, tolerance); a unit without a row: two significant digits, 2 %.
+_STEPS: dict[tuple[str, str], tuple[int, float]] = {
+    ("length", "mm"): (0, 0.05),
+    ("length", "m"): (-1, 0.01),
+    ("temperature", "degF"): (0, math.inf),
+    ("temperature", "degC"): (0, math.inf),
+    ("temperature", "K"): (0, math.inf),
+    ("temperature difference", "deltaF"): (0, 0.02),
+    ("temperature difference", "deltaC"): (0, 0.02),
+    ("temperature difference", "K"): (0, 0.02),
+    ("slope", "%"): (0, 0.05),
+}
+_PRINTED = {
+    "degF": "°F",
+    "degC": "°C",
+    "deltaF": "°F",
+    "deltaC": "°C",
+    "deg": "°",
+    "kg/(m2·s0.5)": "kg/(m²·√s)",
+}
+_PRINTED |= {"kg/(m2·h0.5)": "kg/(m²·√h)", "inH2O": "in H₂O", "inHg": "in Hg"}
+_SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
+def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest") -> str:
+    """Print a quantity.
+
+    Parameters: ``system`` is ``inch-pound``, ``SI`` or ``both`` (inch-pound first, SI in brackets).
+    ``rounding`` turns a converted number up (for a minimum), down (for a maximum) or to the nearest step,
+    so that a printed limit is never weaker than the stated one.
+
+    Returns the text. Raises ValueError on another system or rounding. A dimension without a unit in the
+    asked system is printed as written.
+
+    >>> from specgen.units.quantity import parse
+    >>> show(parse("3/16 in"), "both")
+    '3/16 in (5 mm)'
+    >>> show(parse("0.004 cfm/ft2 @ 75 Pa"), "both", "down")
+    '0.004 cfm/ft² (0.02 L/(s·m²)) at 75 Pa'
+    >>> show(parse("240 F"), "SI", "up")
+    '116 °C'
+    """
+    if system not in ("inch-pound", "SI", "both"):
+        raise ValueError(f"system {system!r} is not inch-pound, SI or both")
+    if rounding not in get_args(Rounding):
+        raise ValueError(f"rounding {rounding!r} is not nearest, down or up")
+    if system == "both":
+        first, second = _one(q, "inch-pound", rounding), _one(q, "SI", rounding)
+        text = first if first == second else f"{first} ({second})"
+    else:
+        text = _one(q, system, rounding)
+    if q.condition is not None:
+        text += f" at {_as_written(q.condition, row_of(q.condition), 'nearest')}"
+    return text
+
+
+def _one(q: Quantity, system: str, rounding: Rounding) -> str:
+    """Print the number and unit in one system, without the condition."""
+    row = row_of(q)
+    target = row if row.system in (system, "either") else _target(q, system)
+    if target is row:
+        return _as_written(q, row, rounding)
+    return _rounded(number_in(q.value, target), target, rounding)
+
+
+def _target(q: Quantity, system: str) -> Unit:
+    rows = {unit.symbol: unit for unit in units_of(q.dimension) if unit.system == system}
+    if not rows:
+        return row_of(q)
+    partner = _PARTNERS.get((q.unit, system))
+    if partner is not None:
+        return rows[partner]
+    for symbol, size in _LADDERS.get((q.dimension, system), ()):
+        if abs(q.value) >= size and q.value:
+            return rows[symbol]
+    return next(iter(rows.values()))
+
+
+def _as_written(q: Quantity, row: Unit, rounding: Rounding) -> str:
+    """Print the number that was written, with the unit in the house's typography."""
+    text = AT.split(plain(q.text))[0].strip()
+    if FEET_AND_INCHES.fullmatch(text):
+        return _feet_and_inches(text)
+    if ":" in text:
+        return text.replace(" ", "")
+    match = re.match(NUMBER, text.lstrip("R -") if text.startswith("R") else text)
+    written = match[0] if match else f"{q.number:.12g}"
+    if "/" in written:
+        number = re.sub(r" ?/ ?", "/", written).lstrip("+")
+        return _joined(number[0] + number[1:].replace("-", " "), row, q.number)
+    if len(re.sub(r"[eE].*|[^0-9]", "", written).lstrip("0")) > _WRITTEN_DIGITS:
+        return _rounded(q.number, row, rounding)
+    return _joined(_typeset(Decimal(written)), row, q.number)
+
+
+def _feet_and_inches(text: str) -> str:
+    match = FEET_AND_INCHES.fullmatch(text)
+    assert match is not None
+    return f"{match[1].replace('+', '')}{match[2]} ft {match[3].replace('-', ' ')} in"
+
+
+def _rounded(number: float, row: Unit, rounding: Rounding) -> str:
+    """Print a computed number of a unit, rounded to the unit's step."""
+    exact = Decimal(repr(number))
+    mode = _MODES[rounding]
+    if row.symbol in ("in", "ft") and abs(exact) >= Decimal("0.125"):
+        parts = 16 if row.symbol == "in" else 12
+        count = (exact * parts).quantize(Decimal(1), mode)
+        if abs(count / parts - exact) <= abs(exact) / 100:
+            return f"{fraction(int(count))} in" if parts == 16 else _whole_inches(int(count))
+    step = _nearest_step(exact, row, mode)
+    return _joined(_typeset(step), row, float(step))
+
+
+def _nearest_step(exact: Decimal, row: Unit, mode: str) -> Decimal:
+    if not exact:
+        return Decimal(0)
+    power, tolerance = _STEPS.get((row.dimension, row.symbol), (exact.adjusted() - 1, 0.02))
+    if row.symbol == "mm" and abs(exact) >= 1000:
+        power = 1
+    while True:
+        step = exact.quantize(Decimal(1).scaleb(power), mode)
+        if float(abs(step - exact)) <= tolerance * float(abs(exact)):
+            return Decimal(f"{step.normalize():f}")  # without zeros at the end that claim a precision
+        power -= 1
+
+
+def _whole_inches(inches: int) -> str:
+    sign = "-" if inches < 0 else ""
+    feet, rest = divmod(abs(inches), 12)
+    return f"{sign}{feet} ft {rest} in" if rest else f"{sign}{feet} ft"
+
+
+def _typeset(number: Decimal) -> str:
+    """Write a decimal number without an exponent, or as a power of ten where it is very small or large."""
+    exponent = number.adjusted()
+    if number and not -5 < exponent < 7:
+        power = str(exponent).translate(_SUPERSCRIPT)
+        return f"{number.scaleb(-exponent).normalize():f} × 10{power}"
+    # Zeros behind a written decimal point tell the precision and stay: 0.040 in.
+    return f"{number:f}"
+
+
+def _joined(number: str, row: Unit, size: float) -> str:
+    """Put the printed unit behind a number; a US thermal resistance is an R-value."""
+    if row.symbol == "h·ft2·F/Btu":
+        return f"R-{number}"
+    return join_unit(number, printed(row, plural=abs(size) > 1))
+
+
+def printed(row: Unit, plural: bool = False) -> str:
+    """Return a unit as it is printed.
+
+    >>> [printed(u) for u in units_of("thermal conductivity")]
+    ['Btu·in/(h·ft²·°F)', 'Btu/(h·ft·°F)', 'W/(m·K)']
+    """
+    if row.symbol in _PRINTED:
+        return _PRINTED[row.symbol]
+    if plural and row.plural:
+        return row.plural
+    text = re.sub(r"\bF\b", "°F", row.symbol)
+    return re.sub(r"(?<=[A-Za-z])[23]", lambda m: m[0].translate(_SUPERSCRIPT), text)
