@@ -235,7 +235,8 @@ def _parse_plain(text: str, written: str, accept: frozenset[str] | None) -> Quan
 
 
 def _refuse_second_number(rest: str, written: str) -> None:
-    if re.match(r"-? ?[0-9]+(?!/[A-Za-z])|to [0-9]|\.\.", rest):
+    """Refuse ranges and spaced thousands; the one of the unit ``1/K`` is no second number."""
+    if re.match(r"(?!1/[A-Za-z°])-? ?[0-9]+|to [0-9]|\.\.", rest):
         raise QuantityError(
             f"`{shown(written)}` holds more than one number", "write one number without spaces, and no range"
         )

@@ -39,7 +39,7 @@ _PHRASES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:\bsqrt|√) ?\(?(hr|h|s)\)?", r"\g<1>^0.5"),
         (r"(?<![A-Za-z])(hr|h|s) ?\^?\(?1/2\)?", r"\g<1>^0.5"),
         (r"\b24[ -]?h(?:r|rs|ours?)?\b", "day"),
-        (r"\bU\.?S\.? perm", "perm"),
+        (r"\bU\.?S\.? ?perm", "perm"),
     )
 )
 
