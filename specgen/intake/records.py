@@ -8,7 +8,7 @@ from typing import Any
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
 from specgen.intake.schema import Checker, Schema, fields_schema
-from specgen.intake.values import SHEET_THICKNESS, ValueProblem, convert
+from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
@@ -117,7 +117,7 @@ class RecordReader:
             if name in fields:
                 try:
                     out[name] = convert(fields[name], node[name], self.vocabulary)
-                except ValueProblem:
+                except UnusableValueError:
                     continue
         return out
 

@@ -10,7 +10,7 @@ from cerberus.errors import BaseErrorHandler, ValidationError
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.values import ValueProblem, convert
+from specgen.intake.values import UnusableValueError, convert
 from specgen.practice.entries import Field, Vocabulary
 
 Schema = dict[str, Any]
@@ -23,7 +23,7 @@ def field_rule(field: Field, vocabulary: Vocabulary, require: bool) -> Schema:
     def check(_name: str, value: Any, error: ErrorFunction) -> None:
         try:
             convert(field, value, vocabulary)
-        except ValueProblem as problem:
+        except UnusableValueError as problem:
             error(_name, problem)
 
     return {"required": require and field.required, "nullable": True, "check_with": check}

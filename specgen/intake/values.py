@@ -15,7 +15,7 @@ LONGEST_TEXT = 500
 SHEET_THICKNESS = frozenset({"length", "gauge", "mass per area"})
 
 
-class ValueProblem(ValueError):
+class UnusableValueError(ValueError):
     """A value that cannot be used: what is wrong, and the fix."""
 
     def __init__(self, message: str, fix: str = "") -> None:
@@ -36,11 +36,11 @@ def convert(field: Field, written: Any, vocabulary: Vocabulary) -> Value:
         A quantity, a word, a yes or no, a date, or a tuple of words.
 
     Raises:
-        ValueProblem: the value is not of the field's type; the message says what was read, the fix what
+        UnusableValueError: the value is not of the field's type; the message says what was read, the fix what
             is accepted.
     """
     if written is None:
-        raise ValueProblem(f"`{field.name}` has no value", "write a value or delete the line")
+        raise UnusableValueError(f"`{field.name}` has no value", "write a value or delete the line")
     match field.type:
         case "text":
             return _text(field, written)
@@ -65,16 +65,16 @@ def convert(field: Field, written: Any, vocabulary: Vocabulary) -> Value:
 def _plain(field: Field, written: Any) -> str:
     if isinstance(written, bool) or not isinstance(written, str | int):
         shown = "a list or a mapping" if isinstance(written, list | dict) else f"`{written}`"
-        raise ValueProblem(f"`{field.name}` is {shown}, a text is wanted", "write it in quotes")
+        raise UnusableValueError(f"`{field.name}` is {shown}, a text is wanted", "write it in quotes")
     return str(written)
 
 
 def _text(field: Field, written: Any) -> str:
     words = " ".join(_plain(field, written).split())
     if not words:
-        raise ValueProblem(f"`{field.name}` is empty", "write a value or delete the line")
+        raise UnusableValueError(f"`{field.name}` is empty", "write a value or delete the line")
     if len(words) > LONGEST_TEXT:
-        raise ValueProblem(
+        raise UnusableValueError(
             f"`{field.name}` has {len(words)} characters, at most {LONGEST_TEXT}", "shorten it"
         )
     return words
@@ -82,7 +82,7 @@ def _text(field: Field, written: Any) -> str:
 
 def _one_of(field: Field, written: Any, choices: Collection[str]) -> str:
     if isinstance(written, bool):
-        raise ValueProblem(
+        raise UnusableValueError(
             f"`{field.name}` is a yes or no, a word is wanted", f"choose: {', '.join(choices)}"
         )
     word = _plain(field, written)
@@ -90,44 +90,46 @@ def _one_of(field: Field, written: Any, choices: Collection[str]) -> str:
         return word
     guess = near(word, choices)
     fix = f"did you mean `{guess}`? " if guess else ""
-    raise ValueProblem(f"`{word}` is not a known {field.title}", f"{fix}choose: {', '.join(choices)}")
+    raise UnusableValueError(f"`{word}` is not a known {field.title}", f"{fix}choose: {', '.join(choices)}")
 
 
 def _families(field: Field, written: Any, vocabulary: Vocabulary) -> tuple[str, ...]:
     if not isinstance(written, list):
-        raise ValueProblem(f"`{field.name}` is not a list", "write it in brackets: [butyl, TPO]")
+        raise UnusableValueError(f"`{field.name}` is not a list", "write it in brackets: [butyl, TPO]")
     return tuple(_one_of(field, item, vocabulary.families) for item in written)
 
 
 def _flag(field: Field, written: Any) -> bool:
     if not isinstance(written, bool):
-        raise ValueProblem(f"`{field.name}` is `{written}`, a yes or no is wanted", "write yes or no")
+        raise UnusableValueError(f"`{field.name}` is `{written}`, a yes or no is wanted", "write yes or no")
     return written
 
 
 def _date(field: Field, written: Any) -> date:
     if not isinstance(written, date):
-        raise ValueProblem(f"`{field.name}` is `{written}`, a date is wanted", "write it as 2026-11-02")
+        raise UnusableValueError(f"`{field.name}` is `{written}`, a date is wanted", "write it as 2026-11-02")
     return written
 
 
 def _count(field: Field, written: Any) -> int:
     if isinstance(written, bool) or not isinstance(written, int) or not 0 <= written <= 10_000:
-        raise ValueProblem(f"`{field.name}` is `{written}`, a whole number is wanted", "write 1, 2, 3 …")
+        raise UnusableValueError(
+            f"`{field.name}` is `{written}`, a whole number is wanted", "write 1, 2, 3 …"
+        )
     return written
 
 
 def _quantity(field: Field, written: Any, accept: Collection[str]) -> Value:
     if isinstance(written, bool | list | dict | date):
-        raise ValueProblem(
+        raise UnusableValueError(
             f"`{field.name}` is no number with a unit", f"write a {' or '.join(sorted(accept))}"
         )
     try:
         found = parse(written, accept)
     except QuantityError as error:
-        raise ValueProblem(error.message, error.fix) from error
+        raise UnusableValueError(error.message, error.fix) from error
     if found.condition is not None and not field.at:
-        raise ValueProblem(
+        raise UnusableValueError(
             f"`{found.text}`: {field.title} has no test condition", "delete what follows the @"
         )
     return found

@@ -8,18 +8,43 @@ from typing import Literal
 
 from specgen.model.project import Value
 from specgen.model.source import Source
+from specgen.units.quantity import Quantity
 
-Comparison = Literal["at least", "at most", "is", "one of", "is not"]
+Comparison = Literal["at least", "at most", "is", "one of", "includes"]
 Stage = Literal["product", "installation"]
 OriginKind = Literal["choice", "practice", "calculation"]
+
+EQUAL = 1e-9  # relative; unit conversion of an equal value may differ by rounding
 
 
 @dataclass(frozen=True)
 class Limit:
-    """What a value is held against. ``one of`` and ``is not`` take a tuple of words."""
+    """What a value is held against. ``one of`` and ``includes`` take a tuple of words."""
 
     comparison: Comparison
     value: Value
+
+    def met_by(self, value: Value) -> bool:
+        """Whether a value meets the limit; equal to the limit counts as met.
+
+        Raises:
+            TypeError: the value is not of the limit's type or dimension.
+        """
+        limit = self.value
+        if isinstance(limit, Quantity):
+            if not isinstance(value, Quantity) or value.dimension != limit.dimension:
+                raise TypeError(f"{value!r} cannot be held against {limit.text}")
+            slack = EQUAL * max(abs(limit.value), abs(value.value))
+            if self.comparison == "at least":
+                return value.value >= limit.value - slack
+            if self.comparison == "at most":
+                return value.value <= limit.value + slack
+            return abs(value.value - limit.value) <= slack
+        if isinstance(limit, tuple) and self.comparison == "includes":
+            return isinstance(value, tuple) and set(limit) <= set(value)
+        if isinstance(limit, tuple):
+            return value in limit
+        return type(value) is type(limit) and value == limit
 
 
 @dataclass(frozen=True)
@@ -50,6 +75,7 @@ class Requirement:
     parapets: tuple[str, ...]
     everywhere: bool  # holds at every parapet of the project that has this role
     origin: Origin
+    because: str = ""  # the calculation that asks for this requirement, where its limit is a practice value
     identity: bool = False  # a product that fails it is another kind of product, not a weaker one
 
 

@@ -13,6 +13,8 @@ class Status(Enum):
     STANDARD = "S"
     PRACTICE = "P"
     MEMORY = "M"
+    CHOICE = "project"  # the project's own choice; never the status of a practice entry
+    CALCULATED = "calculated"  # from a calculation whose inputs carry their own status
 
     @property
     def words(self) -> str:
@@ -25,6 +27,8 @@ _STATUS_WORDS = {
     Status.STANDARD: "published standard",
     Status.PRACTICE: "common practice",
     Status.MEMORY: "from memory, confirm against the source",
+    Status.CHOICE: "choice of the project",
+    Status.CALCULATED: "calculated, see its inputs",
 }
 
 
@@ -39,6 +43,8 @@ class Source:
 
     def __str__(self) -> str:
         named = " ".join(part for part in (self.document, self.edition, self.place) if part)
+        if self.status in (Status.CHOICE, Status.CALCULATED):
+            return f"{named} [{self.status.words}]"
         return f"{named} [{self.status.value}: {self.status.words}]"
 
     def as_json(self) -> dict[str, str]:

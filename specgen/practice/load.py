@@ -25,6 +25,7 @@ from specgen.practice.entries import (
 from specgen.units.quantity import QuantityError, dimensions, parse
 
 FOLDER = Path(__file__).parent
+PRACTICE_STATUSES = ("C", "S", "P", "M")
 PLAIN_TYPES = frozenset(
     {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
 )
@@ -63,11 +64,14 @@ def source(node: Mapping[str, Any], where: str) -> Source:
     given = node.get("source")
     if not isinstance(given, dict) or not given.get("document"):
         raise PracticeError(f"{where}: no source")
-    try:
-        status = Status(given.get("status"))
-    except ValueError:
-        raise PracticeError(f"{where}: status {given.get('status')!r} is not C, S, P or M") from None
-    return Source(str(given["document"]), str(given.get("edition", "")), str(given.get("place", "")), status)
+    if given.get("status") not in PRACTICE_STATUSES:
+        raise PracticeError(f"{where}: status {given.get('status')!r} is not C, S, P or M")
+    return Source(
+        str(given["document"]),
+        str(given.get("edition", "")),
+        str(given.get("place", "")),
+        Status(given["status"]),
+    )
 
 
 def _entry(key: str, node: Mapping[str, Any], path: Path) -> Entry:
@@ -79,8 +83,8 @@ def _entry(key: str, node: Mapping[str, Any], path: Path) -> Entry:
 
 def _value(written: Any, where: str) -> Value | None:
     """A written value: a list of words, a word, or (starting with a digit or a sign) a quantity."""
-    if written is None:
-        return None
+    if written is None or isinstance(written, bool):
+        return written
     if isinstance(written, list):
         return tuple(str(item) for item in written)
     if isinstance(written, str) and not written[:1].isdigit() and written[:1] not in "-.":

@@ -1,0 +1,100 @@
+"""When a requirement applies: named conditions on one parapet, used by the catalogue's ``when``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from specgen.model.calculation import Calculation
+from specgen.model.project import Component, Parapet, Project
+from specgen.practice.entries import Kind, Practice
+
+
+@dataclass(frozen=True)
+class Place:
+    """One parapet with what has been calculated for it."""
+
+    project: Project
+    parapet: Parapet
+    practice: Practice
+    calculations: Mapping[str, Calculation]  # by subject
+
+    def kind(self, role: str) -> Kind | None:
+        """What is known of the generic kind of the first component with this role."""
+        part = self.parapet.part(role)
+        return self.practice.kind(role, part.kind) if part else None
+
+    def has(self, role: str, name: str) -> bool:
+        """Whether a component with this role gives this value."""
+        part = self.parapet.part(role)
+        return part is not None and part.has(name)
+
+
+def family(practice: Practice, part: Component) -> str | None:
+    """The material family of a component: its own, or that of its generic kind; None if neither is known."""
+    return part.word("family") if part.has("family") else practice.kind(part.role, part.kind).family or None
+
+
+Condition = Callable[[Place], bool]
+
+
+def _barrier_bonded(place: Place) -> bool:
+    kind = place.kind("barrier")
+    return kind is not None and kind.bonded
+
+
+def drainage_vapor_tight(place: Place) -> bool:
+    """Whether the drainage layer as described is a class I vapor retarder: by its kind, or by its value."""
+    part, kind = place.parapet.part("drainage layer"), place.kind("drainage layer")
+    if part is None or kind is None:
+        return False
+    permeance = part.si("vapor_permeance")
+    if permeance is not None:
+        return permeance <= place.practice.quantity("vapor.class_1").value * (1 + 1e-9)
+    return kind.vapor_class_1
+
+
+def _needs_vapor_tight(place: Place) -> bool:
+    calculation = place.calculations.get("vapor drive")
+    return calculation is not None and calculation.verdict("needs_vapor_tight") == "yes"
+
+
+def _coping_metal(place: Place) -> bool:
+    kind = place.kind("coping")
+    return kind is not None and kind.metal
+
+
+def _coping_dark(place: Place) -> bool:
+    part = place.parapet.part("coping")
+    return _coping_metal(place) and part is not None and part.word("color") in (None, "dark")
+
+
+def _coping_not_plaster(place: Place) -> bool:
+    part = place.parapet.part("coping")
+    return part is not None and part.kind != "plaster-covered"
+
+
+def _mesh(place: Place) -> bool:
+    part = place.parapet.part("drainage layer")
+    return part is not None and part.kind == "mesh"
+
+
+def drainage_by_efficiency(place: Place) -> bool:
+    """Whether the drainage layer is specified by efficiency: stated, and no depth stated."""
+    return place.has("drainage layer", "drainage_efficiency") and not place.has("drainage layer", "depth")
+
+
+CONDITIONS: Mapping[str, Condition] = {
+    "barrier is bonded": _barrier_bonded,
+    "drainage layer is vapor-tight": drainage_vapor_tight,
+    "drainage layer is mesh": _mesh,
+    "drainage by depth": lambda place: not drainage_by_efficiency(place),
+    "drainage by efficiency": drainage_by_efficiency,
+    "inward drive needs a vapor-tight drainage layer": _needs_vapor_tight,
+    "coping is metal": _coping_metal,
+    "coping is dark metal": _coping_dark,
+    "coping is not plaster": _coping_not_plaster,
+    "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
+    "weep screed stands above earth": lambda place: place.has("weep screed", "above_earth"),
+    "weep screed stands above paving": lambda place: place.has("weep screed", "above_paving"),
+}

@@ -1,0 +1,174 @@
+"""Project, calculations and practice to requirements: the strictest origin governs, and is named."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from specgen.model.calculation import Calculation
+from specgen.model.project import Component, Project, Value
+from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
+from specgen.model.source import Source, Status
+from specgen.practice.entries import Practice
+from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
+from specgen.requirements.conditions import CONDITIONS, Place
+from specgen.requirements.lookups import LOOKUPS, lap
+from specgen.units.quantity import Quantity, parse, quantity
+from specgen.units.show import Rounding, show
+
+
+@dataclass(frozen=True)
+class _Candidate:
+    value: Value
+    origin: Origin
+
+
+def derive(project: Project, calculations: Iterable[Calculation], practice: Practice) -> RequirementSet:
+    """All requirements of a project.
+
+    Parapets with the same limit share one requirement; where they differ there is one for each limit.
+    Limits are in the project's language of units, rounded so that none becomes weaker: what is printed
+    is what a product is held against.
+    """
+    by_parapet: dict[str, dict[str, Calculation]] = {parapet.name: {} for parapet in project.parapets}
+    for calculation in calculations:
+        by_parapet[calculation.parapet][calculation.subject] = calculation
+    places = [Place(project, parapet, practice, by_parapet[parapet.name]) for parapet in project.parapets]
+    found: dict[str, Requirement] = {}
+    for entry in load_catalogue():
+        for requirement in _of_entry(entry, places):
+            found[requirement.id] = requirement
+    return RequirementSet(found)
+
+
+def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requirement]:
+    groups: dict[str, Requirement] = {}
+    with_role = [place for place in places if place.parapet.part(entry.role)]
+    for place in with_role:
+        if not all(CONDITIONS[name](place) for name in entry.when):
+            continue
+        one = _at(entry, place)
+        if one is None:
+            continue
+        key = repr((one.limit.comparison, _comparable(one.limit.value)))
+        known = groups.get(key)
+        if known is None:
+            groups[key] = one
+        else:
+            groups[key] = replace(known, parapets=(*known.parapets, place.parapet.name))
+    for requirement in groups.values():
+        everywhere = len(groups) == 1 and len(requirement.parapets) == len(with_role)
+        suffix = "" if len(groups) == 1 else f"@{requirement.parapets[0]}"
+        yield replace(requirement, id=entry.name + suffix, everywhere=everywhere)
+
+
+def _comparable(value: Value) -> object:
+    return (value.dimension, float(f"{value.value:.9g}")) if isinstance(value, Quantity) else value
+
+
+def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
+    part = place.parapet.part(entry.role)
+    if part is None:
+        return None
+    candidates = [one for origin in entry.origins if (one := _candidate(origin, entry, part, place))]
+    if not candidates:
+        return None
+    governing = _strictest(candidates, entry.comparison)
+    role = place.practice.vocabulary.roles[entry.role]
+    field = role.fields.get(entry.attribute)
+    return Requirement(
+        id=entry.name,
+        name=entry.name,
+        role=entry.role,
+        attribute=entry.attribute,
+        title=title_of(entry, place.practice),
+        limit=Limit(entry.comparison, _in_project_units(governing.value, entry, place.project)),
+        method=field.method if field and entry.stage == "product" else "",
+        condition=field.at if field else "",
+        reason=entry.reason,
+        stage=entry.stage,
+        evidence=entry.evidence,
+        section=role.section,
+        parapets=(place.parapet.name,),
+        everywhere=False,
+        origin=governing.origin,
+        because=entry.because,
+        identity=entry.identity,
+    )
+
+
+def _strictest(candidates: list[_Candidate], comparison: str) -> _Candidate:
+    """The first of the strictest: an origin named earlier wins a tie."""
+    if not isinstance(candidates[0].value, Quantity):
+        return candidates[0]
+    sizes = [one.value.value for one in candidates if isinstance(one.value, Quantity)]
+    pick = min(sizes) if comparison == "at most" else max(sizes)
+    return candidates[sizes.index(pick)]
+
+
+def _candidate(origin: str, entry: CatalogueEntry, part: Component, place: Place) -> _Candidate | None:
+    word, _, rest = origin.partition(" ")
+    match word:
+        case "choice":
+            return _choice(entry.attribute, part, place)
+        case "fact":
+            return _choice(rest, part, place)
+        case "practice":
+            known = place.practice.entry(rest)
+            value = True if known.value is None else known.value
+            return _Candidate(value, Origin("practice", rest, known.source))
+        case "lookup":
+            return _looked_up(rest, place)
+        case "calculation":
+            return _calculated(rest, place)
+        case _:
+            return _lap(rest, place)
+
+
+def _choice(name: str, part: Component, place: Place) -> _Candidate | None:
+    value: Value | None = part.kind if name == "kind" else part.values.get(name)
+    return None if value is None else _Candidate(value, _chosen(str(part.at(name)), place))
+
+
+def _chosen(where: str, place: Place) -> Origin:
+    file = Path(place.project.path).name
+    line = where.rsplit(":", 2)[1]
+    return Origin("choice", where, Source(f"{file} line {line}", "", "", Status.CHOICE))
+
+
+def _lap(role: str, place: Place) -> _Candidate | None:
+    found = lap(place, role)
+    return None if found is None else _Candidate(found[0], _chosen(found[1], place))
+
+
+def _looked_up(name: str, place: Place) -> _Candidate | None:
+    found = LOOKUPS[name](place)
+    if found is None:
+        return None
+    return _Candidate(found[0], Origin("practice", found[1], place.practice.source(found[1])))
+
+
+def _calculated(rest: str, place: Place) -> _Candidate | None:
+    subject, name = rest.rsplit(".", 1)
+    calculation = place.calculations.get(subject)
+    value = calculation.result(name) if calculation else None
+    if calculation is None or value is None:
+        return None
+    source = Source(f"calculation: {calculation.title}", "", rest, Status.CALCULATED)
+    return _Candidate(value, Origin("calculation", rest, source))
+
+
+def _in_project_units(value: Value, entry: CatalogueEntry, project: Project) -> Value:
+    """The limit as it will be printed: converted and rounded toward the strict side, then read back."""
+    if not isinstance(value, Quantity):
+        return value
+    system = "SI" if project.info.word("units") == "SI" else "inch-pound"
+    rounding: Rounding = "down" if entry.comparison == "at most" else "up"
+    if entry.step:
+        step = parse(entry.step[system])
+        count = value.value / step.value
+        whole = math.floor(count + 1e-9) if rounding == "down" else math.ceil(count - 1e-9)
+        return quantity(round(whole * step.number, 6), step.unit)
+    return parse(show(value, system, rounding), {value.dimension})

@@ -1,0 +1,80 @@
+"""Limits that need more than one practice entry: tables read with the parapet's own values."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from specgen.model.project import Value
+from specgen.practice.entries import cell
+from specgen.requirements.conditions import Place, family
+from specgen.units.quantity import Quantity
+
+Found = tuple[Value, str] | None  # the limit and the practice key it came from
+Lookup = Callable[[Place], Found]
+
+M_8 = 8.0
+M_20 = 20.0
+
+
+def thickness_by_face(place: Place) -> Found:
+    """Metal thickness from the coping's metal and the height of its outer face.
+
+    A face higher than the table, or a metal the table does not know, has no limit here: the rule on metal
+    thickness then answers undetermined.
+    """
+    coping = place.parapet.part("coping")
+    if coping is None or coping.word("metal") is None:
+        return None
+    face = coping.si("outer_face_height") or coping.si("outer_leg")
+    if face is None:
+        return None
+    rows = place.practice.table("coping_thickness").where(metal=coping.word("metal"))
+    for row in sorted(rows, key=lambda row: cell(row, "face_up_to").value):
+        if face <= cell(row, "face_up_to").value * (1 + 1e-9):
+            return cell(row, "thickness"), "table coping_thickness"
+    return None
+
+
+def leg_by_height(place: Place) -> Found:
+    """Lap of the outer leg over the cladding, by the height of the building."""
+    height = place.project.building.si("height")
+    if height is None:
+        return None
+    key = "coping.leg_8m" if height <= M_8 else "coping.leg_20m" if height <= M_20 else "coping.leg_over"
+    return place.practice.quantity(key), key
+
+
+def families_at_the_tape(place: Place) -> Found:
+    """The material families a bridging tape joins: those on both sides of each lap it is named at."""
+    tape = place.parapet.part("bridging tape")
+    if tape is None:
+        return None
+    joined: dict[str, None] = {}
+    for joint in place.parapet.transitions:
+        if joint.word("tape") != tape.id:
+            continue
+        for end in (joint.first, joint.second):
+            part = place.parapet.by_id(end)
+            known = family(place.practice, part) if part else None
+            if known:
+                joined[known] = None
+    return (tuple(sorted(joined)), "tape.both_sides") if joined else None
+
+
+LOOKUPS: Mapping[str, Lookup] = {
+    "coping thickness by face": thickness_by_face,
+    "coping leg by height": leg_by_height,
+    "families at the tape": families_at_the_tape,
+}
+
+
+def lap(place: Place, role: str) -> tuple[Quantity, str] | None:
+    """The lap the project states between the top flashing and a component, with the place it is written."""
+    flashing, other = place.parapet.part("top flashing"), place.parapet.part(role)
+    if flashing is None or other is None:
+        return None
+    for joint in place.parapet.between(flashing, other):
+        stated = joint.quantity("lap")
+        if stated is not None:
+            return stated, str(joint.at("lap"))
+    return None
