@@ -1,0 +1,105 @@
+"""Water in the drainage gap: limits, round trips and the choice of regime."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specgen.physics.errors import NotFinite, OutOfRange
+from specgen.physics.gap import (
+    FILM_REYNOLDS_LIMIT,
+    SLOT_REYNOLDS_LIMIT,
+    capillary_rise,
+    drainage,
+    falling_film,
+    film_capacity,
+    slot_drainage,
+    smallest_gap,
+)
+
+
+@given(st.floats(1e-4, 1e-2))
+def test_slot_flow_equals_the_integrated_parabola(gap):
+    """Second method: the velocity profile of plane Poiseuille flow, integrated by numbers."""
+    y = np.linspace(0, gap, 2001)
+    profile = 998.2 * 9.80665 / (2 * 1.0016e-3) * y * (gap - y)
+    assert slot_drainage(gap).flow_m2_s == pytest.approx(np.trapezoid(profile, y), rel=1e-6)
+
+
+def test_slot_is_laminar_to_a_gap_of_about_a_millimetre():
+    assert slot_drainage(1.05e-3).laminar and not slot_drainage(1.10e-3).laminar
+    assert slot_drainage(1.05e-3).reynolds < SLOT_REYNOLDS_LIMIT < slot_drainage(1.10e-3).reynolds
+
+
+def test_eightfold_flow_at_double_the_gap():
+    flow = slot_drainage([0.4e-3, 0.8e-3]).flow_m2_s
+    assert flow[1] / flow[0] == pytest.approx(8.0)
+
+
+@given(st.floats(0, 3e-4))
+def test_film_round_trip(flow):
+    assert film_capacity(falling_film(flow).thickness_m) == pytest.approx(flow, rel=1e-9, abs=1e-18)
+
+
+def test_film_limit_is_reported():
+    limit = FILM_REYNOLDS_LIMIT * 1.0016e-3 / 4 / 998.2
+    assert falling_film(limit * 0.999).laminar and not falling_film(limit * 1.001).laminar
+
+
+def test_two_films_that_touch_carry_as_much_as_the_full_slot():
+    gap = 0.5e-3
+    films = 2 * film_capacity(gap / 2)
+    # Two films of half the gap slide past a free surface: together as much as one slot.
+    assert films == pytest.approx(slot_drainage(gap).flow_m2_s)
+
+
+def test_regimes():
+    result = drainage([1e-5, 1e-5, 2e-3, 1e-2], [0.5e-3, 5e-3, 5e-3, 0.5e-3], wet_faces=2)
+    assert result.regime.tolist() == ["slot", "film", "undetermined", "undetermined"]
+    assert (result.use[:2] <= 1).all() and (result.use[2:] > 1).all()
+    assert result.film_m[0] == 0.0 and result.film_m[1] == pytest.approx(falling_film(5e-6).thickness_m)
+
+
+@given(st.floats(1e-7, 1e-5), st.floats(2e-4, 0.02), st.floats(0, 0.9))
+def test_clogging_reduces_capacity_in_proportion(flow, gap, clogged):
+    free = drainage(flow, gap, wet_faces=1)
+    blocked = drainage(flow, gap, wet_faces=1, clogged_fraction=clogged)
+    assert blocked.capacity_m2_s == pytest.approx(free.capacity_m2_s * (1 - clogged))
+    assert blocked.use >= free.use
+
+
+def test_capillary_rise_bounds():
+    assert capillary_rise(1e-3, 90.0).height_m == pytest.approx(0.0, abs=1e-12)
+    rise = capillary_rise([1e-3, 1.5e-3, 10e-3], 30.0)
+    assert rise.upper_bound.tolist() == [False, True, True]
+    assert rise.height_m[0] / rise.height_m[1] == pytest.approx(1.5)
+
+
+@given(st.floats(1e-7, 2e-4), st.floats(1e-3, 0.5), st.floats(0, 80), st.sampled_from([1, 2]))
+def test_smallest_gap_meets_both_conditions_exactly(flow, height, angle, faces):
+    gap = smallest_gap(flow, height, angle, faces)
+    assert capillary_rise(gap.gap_m, angle).height_m <= height * (1 + 1e-9)
+    assert gap.gap_m >= faces * falling_film(flow / faces).thickness_m * (1 - 1e-12)
+    assert gap.gap_m == max(gap.capillary_m, gap.films_m)
+
+
+@pytest.mark.parametrize(
+    ("call", "says"),
+    [
+        (lambda: slot_drainage(0.0), "gap"),
+        (lambda: falling_film(-1e-6), "flow per metre"),
+        (lambda: drainage(1e-5, 0.01, 3), "wet faces"),
+        (lambda: drainage(1e-5, 0.01, 2, clogged_fraction=1.0), "blocked"),
+        (lambda: capillary_rise(1e-3, 120.0), "contact angle"),
+        (lambda: smallest_gap(1e-2, 0.01, 0.0, 2), "film Reynolds"),
+        (lambda: slot_drainage(1e-3, viscosity=0.0), "viscosity"),
+    ],
+)
+def test_out_of_range_is_named(call, says):
+    with pytest.raises(OutOfRange, match=says):
+        call()
+
+
+def test_nan_is_refused():
+    with pytest.raises(NotFinite, match="gap"):
+        slot_drainage(float("nan"))
