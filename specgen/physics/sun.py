@@ -1,0 +1,412 @@
+"""Where the sun stands, and what it sends to a face on a clear day.
+
+Angles are degrees at the border of every function. Azimuth runs clockwise from north: east 90, south 180.
+Tilt is measured from horizontal facing up: a roof 0, a wall 90.
+
+Clear sky: the ASHRAE model with two optical depths taken from the climate tables, its air-mass exponents
+those of the 2013 and later handbooks (status M: from memory, and alike in several public programs; the
+handbook itself was not read). Sky diffuse light is isotropic, ground-reflected light is diffuse.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from specgen.physics.constants import SOLAR_CONSTANT
+from specgen.physics.errors import Floats, check_range, plain
+
+_ALMANAC: Final = "Astronomical Almanac formula, good from 1950 to 2050"
+_LATITUDE: Final = "degrees north of the equator"
+_SUNLIGHT: Final = "not above what the sun can send"
+
+
+def days_since_2000(year: int, day_of_year: ArrayLike, hour_utc: ArrayLike) -> Floats:
+    """Days from 1 January 2000, 12:00 universal time, the epoch of the solar formulas.
+
+    Parameters
+    ----------
+    year : int
+        Calendar year, 1950 to 2050.
+    day_of_year : float or array
+        1 for 1 January, to 366.
+    hour_utc : float or array
+        Universal time [h]; hours below 0 or above 24 fall on the next days. The two broadcast.
+
+    Returns
+    -------
+    float or array
+        Days [d].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> days_since_2000(2000, 1, 12.0)
+    0.0
+    """
+    y = int(check_range("year", year, 1950, 2050, _ALMANAC))
+    day = check_range("day of year", day_of_year, 1, 366, "calendar")
+    hour = check_range("hour, universal time [h]", hour_utc, -24.0, 48.0, "within a day of the date")
+    whole = date(y, 1, 1).toordinal() - date(2000, 1, 1).toordinal()
+    return plain(whole + day - 1.0 + (hour - 12.0) / 24.0)
+
+
+@dataclass(frozen=True)
+class SunPosition:
+    """Sun over a place: elevation above the horizon [°], azimuth clockwise from north [°]; no refraction."""
+
+    elevation: Floats
+    azimuth: Floats
+
+
+def declination(days: ArrayLike) -> Floats:
+    """Angle of the sun north of the equator.
+
+    sin δ = sin ε sin λ, with the ecliptic longitude λ and obliquity ε of the low-precision almanac.
+
+    Parameters
+    ----------
+    days : float or array
+        Days since 2000 (`days_since_2000`).
+
+    Returns
+    -------
+    float or array
+        Declination [°].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(declination(days_since_2000(2023, 172, 15.0)), 2)
+    23.44
+
+    References
+    ----------
+    Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
+    """
+    _, longitude, obliquity = _ecliptic(days)
+    return plain(np.degrees(np.arcsin(np.sin(obliquity) * np.sin(longitude))))
+
+
+def equation_of_time(days: ArrayLike) -> Floats:
+    """Sundial time less clock time at the standard meridian.
+
+    E = 4 min/° (L - α): mean longitude less right ascension.
+
+    Parameters
+    ----------
+    days : float or array
+        Days since 2000 (`days_since_2000`).
+
+    Returns
+    -------
+    float or array
+        Equation of time [min].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(equation_of_time(days_since_2000(2023, 307, 12.0)), 1)
+    16.4
+
+    References
+    ----------
+    Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
+    """
+    mean, longitude, obliquity = _ecliptic(days)
+    ascension = np.degrees(np.arctan2(np.cos(obliquity) * np.sin(longitude), np.cos(longitude)))
+    return plain(4.0 * ((mean - ascension + 180.0) % 360.0 - 180.0))
+
+
+def _ecliptic(days: ArrayLike) -> tuple[Floats, Floats, Floats]:
+    """Mean longitude [°], ecliptic longitude [rad], obliquity [rad]."""
+    n = check_range("days since 2000", days, -18628.0, 18628.0, _ALMANAC)
+    mean = 280.460 + 0.9856474 * n
+    anomaly = np.radians(357.528 + 0.9856003 * n)
+    longitude = np.radians(mean + 1.915 * np.sin(anomaly) + 0.020 * np.sin(2.0 * anomaly))
+    return mean, longitude, np.radians(23.439 - 4e-7 * n)
+
+
+def sun_position(days: ArrayLike, latitude: ArrayLike, longitude: ArrayLike) -> SunPosition:
+    """Sun over a place at a moment.
+
+    sin h = sin φ sin δ + cos φ cos δ cos H, with the hour angle H from universal time, longitude and equation
+    of time.
+
+    Parameters
+    ----------
+    days : float or array
+        Days since 2000, universal time (`days_since_2000`).
+    latitude, longitude : float or array
+        Degrees, north and east positive. All broadcast.
+
+    Returns
+    -------
+    SunPosition
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> noon = sun_position(days_since_2000(2023, 172, 12.0), 40.0, 0.0)
+    >>> round(noon.elevation, 1)
+    73.4
+
+    References
+    ----------
+    Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
+    """
+    east = check_range("longitude [°]", longitude, -180.0, 180.0, "degrees east of Greenwich")
+    n = check_range("days since 2000", days, -18628.0, 18628.0, _ALMANAC)
+    clock = 24.0 * ((n + 0.5) % 1.0)
+    return sun_at_solar_time(declination(n), latitude, clock + east / 15.0 + equation_of_time(n) / 60.0)
+
+
+def sun_at_solar_time(declination_deg: ArrayLike, latitude: ArrayLike, solar_hour: ArrayLike) -> SunPosition:
+    """Sun over a place at an hour of solar time (12 when it stands highest).
+
+    Parameters
+    ----------
+    declination_deg : float or array
+        Declination [°].
+    latitude : float or array
+        Degrees north.
+    solar_hour : float or array
+        Apparent solar time [h]. All broadcast.
+
+    Returns
+    -------
+    SunPosition
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> morning = sun_at_solar_time(0.0, 40.0, 6.0)
+    >>> round(morning.azimuth, 6)
+    90.0
+
+    References
+    ----------
+    ASHRAE Handbook of Fundamentals, climatic design information, solar angles.
+    """
+    dec = np.radians(
+        check_range("declination [°]", declination_deg, -23.5, 23.5, "obliquity of the ecliptic")
+    )
+    lat = np.radians(check_range("latitude [°]", latitude, -90.0, 90.0, _LATITUDE))
+    hour = np.radians(15.0 * (check_range("solar hour [h]", solar_hour, -48.0, 72.0, "hour of a day") - 12.0))
+    up = np.sin(lat) * np.sin(dec) + np.cos(lat) * np.cos(dec) * np.cos(hour)
+    east = -np.cos(dec) * np.sin(hour)
+    north = np.cos(lat) * np.sin(dec) - np.sin(lat) * np.cos(dec) * np.cos(hour)
+    elevation = np.degrees(np.arctan2(up, np.hypot(east, north)))
+    return SunPosition(plain(elevation), plain(np.degrees(np.arctan2(east, north)) % 360.0))
+
+
+def extraterrestrial(day_of_year: ArrayLike) -> Floats:
+    """Irradiance outside the atmosphere, square to the sun: E0 = 1367 (1 + 0.033 cos(360° (n - 3) / 365)).
+
+    Parameters
+    ----------
+    day_of_year : float or array
+        1 to 366.
+
+    Returns
+    -------
+    float or array
+        Irradiance [W/m²].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(extraterrestrial(3), 1)
+    1412.1
+
+    References
+    ----------
+    ASHRAE Handbook of Fundamentals, climatic design information, eq. 4.
+    """
+    n = check_range("day of year", day_of_year, 1, 366, "calendar")
+    return plain(SOLAR_CONSTANT * (1.0 + 0.033 * np.cos(2.0 * np.pi * (n - 3.0) / 365.0)))
+
+
+def air_mass(elevation: ArrayLike) -> Floats:
+    """Relative optical air mass: m = 1 / (sin β + 0.50572 (6.07995 + β)^-1.6364), β in degrees.
+
+    Parameters
+    ----------
+    elevation : float or array
+        Elevation of the sun [°], 0 to 90.
+
+    Returns
+    -------
+    float or array
+        Air mass [-].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(air_mass(30.0), 3)
+    1.994
+
+    References
+    ----------
+    Kasten and Young, Applied Optics 28 (1989) 4735-4738.
+    """
+    beta = check_range("elevation of the sun [°]", elevation, 0.0, 90.0, "Kasten and Young 1989")
+    return plain(1.0 / (np.sin(np.radians(beta)) + 0.50572 * (6.07995 + beta) ** -1.6364))
+
+
+def clear_sky(
+    elevation: ArrayLike, day_of_year: ArrayLike, tau_beam: ArrayLike, tau_diffuse: ArrayLike
+) -> tuple[Floats, Floats]:
+    """Clear-sky irradiance: beam square to the sun, and diffuse on the horizontal.
+
+    Eb = E0 exp(-τb m^ab), Ed = E0 exp(-τd m^ad), ab = 1.454 - 0.406 τb - 0.268 τd + 0.021 τb τd,
+    ad = 0.507 + 0.205 τb - 0.080 τd - 0.190 τb τd. Zero when the sun is below the horizon.
+
+    Parameters
+    ----------
+    elevation : float or array
+        Elevation of the sun [°], -90 to 90.
+    day_of_year : float or array
+        1 to 366.
+    tau_beam, tau_diffuse : float or array
+        Optical depths of the place and month [-], 0.1 to 1.0 and 1.0 to 3.5. All broadcast.
+
+    Returns
+    -------
+    beam_normal, diffuse_horizontal : float or array
+        Irradiance [W/m²].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> beam, diffuse = clear_sky(60.0, 202, 0.45, 2.1)
+    >>> round(beam), round(diffuse)
+    (803, 150)
+
+    References
+    ----------
+    ASHRAE Handbook of Fundamentals (2013 and later), climatic design information, eq. 17 to 20.
+    """
+    beta = check_range("elevation of the sun [°]", elevation, -90.0, 90.0, "geometry")
+    tb = check_range("optical depth for beam [-]", tau_beam, 0.1, 1.0, "ASHRAE climate tables")
+    td = check_range("optical depth for diffuse [-]", tau_diffuse, 1.0, 3.5, "ASHRAE climate tables")
+    m = air_mass(np.maximum(beta, 0.0))
+    outside = np.where(beta > 0.0, extraterrestrial(day_of_year), 0.0)
+    ab = 1.454 - 0.406 * tb - 0.268 * td + 0.021 * tb * td
+    ad = 0.507 + 0.205 * tb - 0.080 * td - 0.190 * tb * td
+    return plain(outside * np.exp(-tb * m**ab)), plain(outside * np.exp(-td * m**ad))
+
+
+def cosine_of_incidence(sun: SunPosition, tilt: ArrayLike, azimuth: ArrayLike) -> Floats:
+    """Cosine of the angle between the sun and the normal of a face; negative when the sun is behind it.
+
+    cos θ = sin β cos Σ + cos β sin Σ cos(azimuth of sun - azimuth of face)
+
+    Parameters
+    ----------
+    sun : SunPosition
+    tilt : float or array
+        Tilt of the face from horizontal [°], 0 to 180.
+    azimuth : float or array
+        Direction the face looks to [°], clockwise from north, 0 to 360. All broadcast.
+
+    Returns
+    -------
+    float or array
+        Cosine [-].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(cosine_of_incidence(SunPosition(30.0, 180.0), 90.0, 180.0), 4)
+    0.866
+
+    References
+    ----------
+    ASHRAE Handbook of Fundamentals, climatic design information, angle of incidence.
+    """
+    slope = np.radians(check_range("tilt [°]", tilt, 0.0, 180.0, "0 up, 90 wall, 180 down"))
+    facing = check_range("azimuth of the face [°]", azimuth, 0.0, 360.0, "clockwise from north")
+    beta = np.radians(sun.elevation)
+    turn = np.radians(sun.azimuth - facing)
+    return plain(np.sin(beta) * np.cos(slope) + np.cos(beta) * np.sin(slope) * np.cos(turn))
+
+
+def irradiance_on_face(
+    sun: SunPosition,
+    beam_normal: ArrayLike,
+    diffuse_horizontal: ArrayLike,
+    tilt: ArrayLike,
+    azimuth: ArrayLike,
+    ground_reflectance: ArrayLike,
+) -> Floats:
+    """Total irradiance on a face: beam, isotropic sky, and ground or roof reflecting diffusely.
+
+    E = Eb max(cos θ, 0) + Ed (1 + cos Σ) / 2 + (Eb sin β + Ed) ρ (1 - cos Σ) / 2
+
+    Parameters
+    ----------
+    sun : SunPosition
+    beam_normal, diffuse_horizontal : float or array
+        Irradiance [W/m²], as `clear_sky` gives it, or measured.
+    tilt, azimuth : float or array
+        Tilt from horizontal and direction of the face [°].
+    ground_reflectance : float or array
+        Reflectance of what the face looks down on [-], 0 to 1. All broadcast.
+
+    Returns
+    -------
+    float or array
+        Irradiance [W/m²].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 90.0, 180.0, 0.2), 1)
+    792.8
+
+    References
+    ----------
+    Liu and Jordan (1963), isotropic sky.
+    """
+    beam = check_range("beam irradiance [W/m²]", beam_normal, 0.0, 1500.0, _SUNLIGHT)
+    diffuse = check_range("diffuse irradiance [W/m²]", diffuse_horizontal, 0.0, 1500.0, _SUNLIGHT)
+    rho = check_range("ground reflectance [-]", ground_reflectance, 0.0, 1.0, "a fraction")
+    up = np.cos(np.radians(np.asarray(tilt, dtype=np.float64)))
+    direct = beam * np.maximum(cosine_of_incidence(sun, tilt, azimuth), 0.0)
+    horizontal = beam * np.maximum(np.sin(np.radians(sun.elevation)), 0.0) + diffuse
+    return plain(direct + diffuse * (1.0 + up) / 2.0 + horizontal * rho * (1.0 - up) / 2.0)
