@@ -10,8 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, NoReturn
 
-import yaml
-from yaml import events
+from yaml import YAMLError, events
 
 from specgen.files.marks import InputError, InputProblem, Mark, shown
 from specgen.files.yaml_scalars import bad_characters, plain_value, type_names
@@ -62,26 +61,35 @@ class MarkedList(list[Any]):
         self.items_at: list[Mark] = []
 
 
+class DoubtError(YAMLError):
+    """The parser written in C let something pass that the one written in Python may refuse or place elsewhere."""
+
+
 class _Frame:
     """A map or list whose end has not been read yet; `key` is the map's key that waits for its value."""
 
-    __slots__ = ("is_map", "key", "node")
+    __slots__ = ("in_brackets", "is_map", "key", "node")
 
-    def __init__(self, node: MarkedMap | MarkedList) -> None:
+    def __init__(self, node: MarkedMap | MarkedList, in_brackets: bool) -> None:
         self.node = node
+        self.in_brackets = in_brackets
         self.is_map = type(node) is MarkedMap
         self.key: Any = _NO_KEY
 
 
 class TreeBuilder:
-    """Builds the tree of one file; `problems` collects what can be reported without stopping."""
+    """Builds the tree of one file; `problems` collects what can be reported without stopping.
 
-    def __init__(self, name: str, limits: Limits) -> None:
+    With `doubting`, what PyYAML's two parsers read differently raises DoubtError.
+    """
+
+    def __init__(self, name: str, limits: Limits, doubting: bool) -> None:
         self.problems: list[InputProblem] = []
         self.root: Any = None
         self.root_mark: Mark | None = None
         self._name = name
         self._limits = limits
+        self._doubting = doubting
         self._frames: list[_Frame] = []
         self._top: _Frame | None = None
         self._anchors: dict[str, Any] = {}
@@ -118,6 +126,10 @@ class TreeBuilder:
         if len(self.problems) >= _MOST_PROBLEMS:
             self._stop(mark, f"more than {_MOST_PROBLEMS} problems; the rest of the file was not read")
 
+    def _doubt(self) -> None:
+        if self._doubting:
+            raise DoubtError
+
     def _stop(self, mark: Mark, message: str, fix: str = "") -> NoReturn:
         raise InputError([*self.problems, InputProblem(mark, message, fix)])
 
@@ -144,6 +156,8 @@ class TreeBuilder:
         if event.style == '"' and (bad := bad_characters(text)):
             self._report(mark, f"the text holds the character {bad}, which cannot be printed", "remove it")
         frame = self._top
+        if frame is not None and frame.in_brackets and not event.style and "?" in text:
+            self._doubt()
         if frame is not None and frame.is_map and frame.key is _NO_KEY:
             self._key(frame, event, mark)
             return
@@ -200,6 +214,7 @@ class TreeBuilder:
             self._good_keys.add(text)
             return True
         if not text:
+            self._doubt()
             self._report(mark, "a key is missing before the colon", "write the key before the colon")
         else:
             kind = type_names[type(value)]
@@ -227,7 +242,7 @@ class TreeBuilder:
             self._place(node, mark)
         if event.anchor is not None:
             self._anchors[event.anchor] = node
-        self._top = _Frame(node)
+        self._top = _Frame(node, event.flow_style)
         self._frames.append(self._top)
 
     def _refused_as_key(self, mark: Mark, what: str) -> bool:
@@ -245,6 +260,7 @@ class TreeBuilder:
         self._top = self._frames[-1] if self._frames else None
 
     def _refuse_tag(self, event: Any, mark: Mark) -> None:
+        self._doubt()
         self._report(
             mark,
             f"the tag {shown(event.tag)} is not accepted",
@@ -298,13 +314,3 @@ class TreeBuilder:
 
 def _pass_over(_event: Any) -> None:
     """The start and end of a stream or document carry nothing to keep."""
-
-
-def pure_parser(text: str) -> Any:
-    """The parser written in Python, at the start of `text`."""
-    return yaml.SafeLoader(text)
-
-
-def fast_parser(text: str) -> Any:
-    """The parser written in C where PyYAML was built with it, else the one in Python."""
-    return yaml.CSafeLoader(text) if yaml.__with_libyaml__ else pure_parser(text)

@@ -1,6 +1,6 @@
 """YAML files in: every key and value with its file, line and column, every fault as an InputError.
 
-The parser written in C reads sound files. At a syntax error, and where a tab could be read in two ways, the
+The parser written in C reads sound files. At a syntax error, and where the two are known to differ, the
 parser written in Python gives the verdict, so that what is accepted and what is said do not depend on how
 PyYAML was built.
 """
@@ -8,6 +8,7 @@ PyYAML was built.
 from __future__ import annotations
 
 import codecs
+import contextlib
 import os
 import re
 import stat
@@ -17,7 +18,7 @@ from typing import Any, overload
 import yaml
 
 from specgen.files.marks import InputError, InputProblem, Mark, near
-from specgen.files.yaml_events import Limits, MarkedList, MarkedMap, TreeBuilder, fast_parser, pure_parser
+from specgen.files.yaml_events import Limits, MarkedList, MarkedMap, TreeBuilder
 from specgen.files.yaml_scalars import bad_characters
 from specgen.files.yaml_words import mark_at, plain_words
 
@@ -32,9 +33,10 @@ _OTHER_ENCODINGS = (
     (codecs.BOM_UTF16_LE, "UTF-16"),
     (codecs.BOM_UTF16_BE, "UTF-16"),
 )
-# A tab in a whole-line comment is read alike by both parsers; everywhere else the stricter one decides.
+# What the two parsers read differently: a tab outside a whole-line comment, and '#' right after '|' or '>'.
 _BREAKS = "\n\r\x85\u2028\u2029"
-_TAB_TO_JUDGE = re.compile(f"(?:\\A|(?<=[{_BREAKS}]))(?! *#)[^\t{_BREAKS}]*\t")
+_TAB = re.compile(f"(?:\\A|(?<=[{_BREAKS}]))(?! *#)[^\t{_BREAKS}]*\t")
+_BLOCK_SIGN_GLUED = re.compile(r"[|>][-+0-9]{0,2}#")
 
 
 @overload
@@ -167,20 +169,21 @@ def _wrong_top(builder: TreeBuilder, name: str, want: type | None) -> InputProbl
     if want is list:
         need, fix = "a list", "write lines '- item'"
     else:
-        need, fix = "a map of keys", "write lines 'key: value'"
+        need = "a map of keys" if want is dict else "a map of keys or a list"
+        fix = "write lines 'key: value'"
     return InputProblem(builder.root_mark or Mark(name, 1, 1), f"the file holds {found}, not {need}", fix)
 
 
 def _built(text: str, name: str, limits: Limits) -> TreeBuilder:
-    builder = TreeBuilder(name, limits)
-    if "\t" not in text or not _TAB_TO_JUDGE.search(text):
-        try:
-            builder.build(fast_parser(text).get_event)
+    differs = ("\t" in text and _TAB.search(text)) or _BLOCK_SIGN_GLUED.search(text)
+    if yaml.__with_libyaml__ and not differs:
+        builder = TreeBuilder(name, limits, doubting=True)
+        # At an error or a doubt the parser below reads the file again, and says more about it.
+        with contextlib.suppress(yaml.YAMLError):
+            builder.build(yaml.CSafeLoader(text).get_event)
             return builder
-        except yaml.YAMLError:
-            # The parser below finds the error again, and says more about it.
-            builder = TreeBuilder(name, limits)
-    parser = pure_parser(text)
+    builder = TreeBuilder(name, limits, doubting=False)
+    parser = yaml.SafeLoader(text)
     try:
         builder.build(parser.get_event)
     except yaml.MarkedYAMLError as error:

@@ -133,6 +133,12 @@ def _escape(fault: _Fault) -> _Answer:
 
 
 def _open_bracket(fault: _Fault) -> _Answer:
+    if fault.phrase.endswith("'?'"):
+        return (
+            fault.failed,
+            "a question mark stands inside brackets without quotes",
+            "put the value in quotes",
+        )
     place = fault.began
     bracket = place.words[place.column : place.column + 1]
     closing = _CLOSING.get(bracket, "closing bracket")
@@ -156,6 +162,8 @@ def _indentation(fault: _Fault) -> _Answer:
             f"{shown(sign)} stands here without an opening bracket",
             "remove it, or put the value in quotes",
         )
+    if not head and place.words[place.column :].startswith(":"):
+        return place, "a key is missing before the colon", "write the key before the colon"
     if head.strip(" -"):
         return place, "there is text after the end of a value", "put the whole value in quotes"
     return (
@@ -174,10 +182,14 @@ def _question(fault: _Fault) -> _Answer:
 
 
 def _after_end(fault: _Fault) -> _Answer:
+    if fault.failed.before.startswith("%"):
+        return fault.failed, "the line above starts with '%'", "put the value in quotes, or remove the line"
     return fault.failed, "there is text after the end of the data", "indent it, or remove it"
 
 
 def _no_content(fault: _Fault) -> _Answer:
+    if fault.phrase.endswith("'<stream end>'"):
+        return fault.failed, "the file ends inside a '[' or '{' that is not closed", "add the closing bracket"
     sign = fault.failed.words[fault.failed.column : fault.failed.column + 1]
     what = f"before {shown(sign)}" if sign else "here"
     return fault.failed, f"a value is missing {what}", "write the value, or put text in quotes"
