@@ -1,0 +1,64 @@
+"""The command line. Each command is a module of this room, loaded only when it is called."""
+
+from __future__ import annotations
+
+import importlib
+
+import click
+
+COMMANDS = {
+    "new": "Start a project file with comments, ready to edit.",
+    "check": "Check a project against the rule book.",
+    "calc": "Print the calculations with inputs, formulas and sources.",
+    "write": "Write the specification sections and the submittal checklist.",
+    "review": "Hold submitted products against the requirements.",
+    "rules": "Print the rule catalogue, or one rule.",
+}
+
+
+class LazyGroup(click.Group):
+    """Knows the commands by name and loads a command's module when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The commands in the order of the work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command, from the module of its name."""
+        if cmd_name not in COMMANDS:
+            return None
+        command = importlib.import_module(f"specgen.commands.{cmd_name}").command
+        if not isinstance(command, click.Command):
+            raise TypeError(f"specgen.commands.{cmd_name} has no command")
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does, with the nearest command in the message of a misspelt one."""
+        if args and not args[0].startswith("-") and args[0] not in COMMANDS:
+            from specgen.files.marks import near
+
+            guess = near(args[0], COMMANDS)
+            hint = f"did you mean `{guess}`?" if guess else f"commands: {', '.join(COMMANDS)}"
+            raise click.UsageError(f"no command `{args[0]}`; {hint}", ctx)
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The command list, from the table above: help loads no command."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.command(
+    cls=LazyGroup,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Exit status: 0 nothing worse than a query, 1 defects or failed submittals, 2 unusable input.",
+)
+@click.version_option(package_name="specgen", message="specgen %(version)s")
+def main() -> None:
+    """Describe a stucco parapet in YAML; check it, calculate it, specify it, review what is submitted.
+
+    PROJECT is a folder that holds project.yaml, or the file itself. The tool recommends; a person
+    decides and signs. Local codes govern.
+    """

@@ -44,11 +44,11 @@ class RecordReader:
         if not isinstance(node, MarkedMap):
             self.problem(mark, "a component is a mapping", "write `role: …`, `kind: …` and its attributes")
             return None
-        role = self._choice(node, "role", self.vocabulary.roles)
+        role = self.choice(node, "role", self.vocabulary.roles)
         if role is None:
             return None
         definition = self.vocabulary.roles[role]
-        kind = self._choice(node, "kind", definition.kinds)
+        kind = self.choice(node, "kind", definition.kinds)
         structural = ("role", "kind", "id")
         passes = self._passes(node, mark, role, definition.fields, structural, True)
         if kind is None or not passes:
@@ -64,7 +64,7 @@ class RecordReader:
             self.problem(mark, f"the changes of `{base.id}` are a mapping", "write `attribute: value` lines")
             return base
         definition = self.vocabulary.roles[base.role]
-        kind = self._choice(node, "kind", definition.kinds) if "kind" in node else base.kind
+        kind = self.choice(node, "kind", definition.kinds) if "kind" in node else base.kind
         if not self._passes(node, mark, base.role, definition.fields, ("kind",), False) or kind is None:
             return base
         record = self._record(node, mark, base.role, definition.fields)
@@ -75,7 +75,7 @@ class RecordReader:
         values = self._thickness_of_sheets(merged, definition.fields)
         return Component(base.role, values, marks, base.mark, id=base.id, kind=kind)
 
-    def _choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
+    def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
         """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise."""
         if key not in node:
             self.problem(node.mark, f"`{key}` is missing", f"add `{key}: …`; choose: {', '.join(choices)}")

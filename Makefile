@@ -1,0 +1,43 @@
+# make demo   the main job on the demo project, documents into output/
+# make test   lint, types, import contracts and all tests (a seeded sample of the long ones)
+# Each makes .venv by itself. Needs Python 3.11 or newer and make.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+SPECGEN := $(BIN)/specgen
+
+.PHONY: demo test test-long bench lint clean
+
+demo: $(VENV)/.installed
+	@$(BIN)/python -m specgen.demo
+
+test: $(VENV)/.tested lint
+	@$(BIN)/python -m pytest
+
+test-long: $(VENV)/.tested lint
+	@SPECGEN_LONG=1 $(BIN)/python -m pytest
+
+lint: $(VENV)/.tested
+	@$(BIN)/ruff check .
+	@$(BIN)/ruff format --check .
+	@$(BIN)/mypy
+	@$(BIN)/lint-imports --config pyproject.toml
+
+bench: $(VENV)/.tested
+	@$(BIN)/python benchmarks/run.py
+
+clean:
+	rm -rf output build dist
+
+$(BIN)/python:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
+		{ echo "specgen needs Python 3.11 or newer; set PYTHON=python3.11"; exit 1; }
+	@$(PYTHON) -m venv $(VENV)
+
+$(VENV)/.installed: $(BIN)/python pyproject.toml
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check -e .
+	@touch $@
+
+$(VENV)/.tested: $(BIN)/python pyproject.toml
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check -e '.[test]'
+	@touch $@ $(VENV)/.installed

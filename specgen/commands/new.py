@@ -1,0 +1,31 @@
+"""specgen new: a project file with comments, ready to edit."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import CLEAN, UNUSABLE, exits
+from specgen.files.carried import carried
+from specgen.files.writing import write_atomic
+from specgen.intake.project import FILE_NAME
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@exits
+def command(folder: Path) -> int:
+    """Start a project in FOLDER: a commented project.yaml that passes `check` as it stands."""
+    target = folder / FILE_NAME
+    if target.exists():
+        click.echo(f"{target} exists; it was left as it is. Choose another folder.", err=True)
+        return UNUSABLE
+    if folder.exists() and not folder.is_dir():
+        click.echo(f"{folder} is a file; choose another folder.", err=True)
+        return UNUSABLE
+    start = (carried("templates") / "new" / FILE_NAME).read_bytes()
+    folder.mkdir(parents=True, exist_ok=True)
+    write_atomic(target, start)
+    click.echo(f"{target} written. Edit it, then run: specgen check {folder}")
+    return CLEAN

@@ -1,0 +1,39 @@
+"""specgen rules: the catalogue, printed from the rule modules."""
+
+from __future__ import annotations
+
+import click
+
+from specgen.commands.common import CLEAN, FORMAT, UNUSABLE, echo_json, exits
+from specgen.files.marks import near
+from specgen.practice.load import load_practice
+from specgen.rules.book import load_book
+from specgen.rules.catalogue import as_json, rule_sheet
+
+
+@click.command()
+@click.argument("code", required=False)
+@FORMAT
+@exits
+def command(code: str | None, form: str) -> int:
+    """Print the rule catalogue, or with CODE one rule: reason, options, sources, examples."""
+    practice = load_practice()
+    book = {entry.rule.code: entry for entry in load_book(practice)}
+    if code is None:
+        if form == "json":
+            echo_json({"rules": [as_json(entry, practice) for entry in book.values()]})
+        else:
+            for entry in book.values():
+                rule = entry.rule
+                click.echo(f"{rule.code}  {rule.severity.value:<7} {rule.title}")
+        return CLEAN
+    entry = book.get(code.upper())
+    if entry is None:
+        guess = near(code.upper(), book)
+        click.echo(f"no rule `{code}`" + (f"; did you mean `{guess}`?" if guess else ""), err=True)
+        return UNUSABLE
+    if form == "json":
+        echo_json(as_json(entry, practice))
+    else:
+        click.echo(rule_sheet(entry, practice))
+    return CLEAN

@@ -1,0 +1,184 @@
+"""A submittal file to a :class:`Submission`: products by generic attributes, each value with its proof."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.intake.records import RecordReader, with_defaults
+from specgen.intake.schema import unknown_key
+from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert
+from specgen.model.project import Value
+from specgen.model.submission import Claim, Product, Submission
+from specgen.practice.entries import Field, Practice
+from specgen.practice.sheet import sheet_thickness
+from specgen.units.quantity import Quantity, QuantityError
+
+TOP_KEYS = ("submittal", "products")
+PRODUCT_KEYS = ("role", "kind", "name", "parapets")
+CLAIM_KEYS = ("value", "method", "evidence")
+MOST_PRODUCTS = 500
+
+
+def load_submission(path: Path, practice: Practice) -> Submission:
+    """Read and check a submittal file.
+
+    Args:
+        path: the YAML file.
+        practice: holds the vocabulary the file is checked against.
+
+    Returns:
+        The submitted products with their claims.
+
+    Raises:
+        InputError: carries every problem found.
+    """
+    root = read_yaml(path)
+    if not isinstance(root, MarkedMap):
+        raise InputError(
+            [
+                InputProblem(
+                    root.mark, "a submittal file is a mapping, this is a list", "start with `submittal:`"
+                )
+            ]
+        )
+    reader = SubmittalReader(practice, root, str(path))
+    submission = reader.read()
+    if reader.problems:
+        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    return submission
+
+
+class SubmittalReader(RecordReader):
+    """Reads one submittal file."""
+
+    def __init__(self, practice: Practice, root: MarkedMap, path: str) -> None:
+        super().__init__(practice)
+        self.root = root
+        self.path = path
+
+    def read(self) -> Submission:
+        """The submission; problems are collected, not raised."""
+        for key in self.root:
+            if key not in TOP_KEYS:
+                self.problems.append(unknown_key(key, self.root.keys_at[key], TOP_KEYS))
+        for key in TOP_KEYS:
+            if key not in self.root:
+                self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
+        fields = self.vocabulary.records["submittal"].fields
+        mark = self.root.values_at.get("submittal", self.root.mark)
+        info = with_defaults(
+            self.record(self.root.get("submittal", MarkedMap(mark)), mark, "submittal"), fields
+        )
+        return Submission(info, self._products(), self.path)
+
+    def _products(self) -> tuple[Product, ...]:
+        items = self.root.get("products")
+        if items is None:
+            return ()
+        if not isinstance(items, MarkedList) or not items:
+            where = self.root.values_at["products"]
+            self.problem(
+                where, "`products` is no list", "write `products:` and lines that start with `- role: …`"
+            )
+            return ()
+        if len(items) > MOST_PRODUCTS:
+            self.problem(items.mark, f"{len(items)} products, at most {MOST_PRODUCTS}", "split the file")
+            return ()
+        found = (self._product(node, mark) for node, mark in zip(items, items.items_at, strict=True))
+        return tuple(product for product in found if product)
+
+    def _product(self, node: Any, mark: Mark) -> Product | None:
+        if not isinstance(node, MarkedMap):
+            self.problem(mark, "a product is a mapping", "write `- role: …`, `name: …` and its attributes")
+            return None
+        role = self.choice(node, "role", self.vocabulary.roles)
+        if role is None:
+            return None
+        definition = self.vocabulary.roles[role]
+        kind = self.choice(node, "kind", definition.kinds) if "kind" in node else ""
+        name = node.get("name")
+        if isinstance(name, bool) or not isinstance(name, str | int):
+            self.problem(node.values_at.get("name", mark), "a product needs a name", "add `name: …`")
+        claims = self._claims(node, definition.fields)
+        kind_mark = node.values_at.get("kind", mark)
+        if kind:
+            claims["kind"] = Claim(kind, "", "", kind_mark)
+        return Product(role, str(name), kind or "", claims, mark, self._where(node))
+
+    def _where(self, node: MarkedMap) -> tuple[str, ...]:
+        given = node.get("parapets", MarkedList(node.mark))
+        if not isinstance(given, MarkedList) or not all(isinstance(name, str | int) for name in given):
+            self.problem(
+                node.values_at["parapets"], "`parapets` is no list of names", "write `parapets: [P-1]`"
+            )
+            return ()
+        return tuple(str(name) for name in given)
+
+    def _claims(self, node: MarkedMap, fields: dict[str, Field] | Any) -> dict[str, Claim]:
+        claims: dict[str, Claim] = {}
+        for name, written in node.items():
+            if name in PRODUCT_KEYS:
+                continue
+            field = fields.get(name)
+            if field is None:
+                known = [*PRODUCT_KEYS, *(key for key, one in fields.items() if not one.project_only)]
+                self.problems.append(unknown_key(name, node.keys_at[name], known))
+            elif field.project_only:
+                self.problem(
+                    node.keys_at[name], f"`{name}` is a fact of the project, not of a product", "delete it"
+                )
+            else:
+                claim = self._claim(field, written, node.values_at[name])
+                if claim is not None:
+                    claims[name] = claim
+        return {name: self._as_thickness(claim, claims, fields[name]) for name, claim in claims.items()}
+
+    def _claim(self, field: Field, written: Any, mark: Mark) -> Claim | None:
+        """A claim from a bare value or from ``{value, method, evidence}``; a blank value is not stated."""
+        method = evidence = ""
+        if isinstance(written, MarkedMap):
+            for key in written:
+                if key not in CLAIM_KEYS:
+                    self.problems.append(unknown_key(key, written.keys_at[key], CLAIM_KEYS))
+            method, evidence = (self._words(written, key) for key in ("method", "evidence"))
+            mark = written.values_at.get("value", mark)
+            written = written.get("value")
+        if written is None:
+            return None
+        try:
+            return Claim(convert(field, written, self.vocabulary), method, evidence, mark)
+        except UnusableValueError as problem:
+            self.problem(mark, problem.message, problem.fix)
+            return None
+
+    def _words(self, node: MarkedMap, key: str) -> str:
+        given = node.get(key)
+        if given is None:
+            return ""
+        if isinstance(given, bool) or not isinstance(given, str | int):
+            self.problem(node.values_at[key], f"`{key}` is no text", "write it in quotes")
+            return ""
+        return " ".join(str(given).split())
+
+    def _as_thickness(self, claim: Claim, claims: dict[str, Claim], field: Field) -> Claim:
+        value: Value = claim.value
+        if field.type != "sheet thickness" or not isinstance(value, Quantity):
+            return claim
+        if value.dimension not in SHEET_THICKNESS - {"length"}:
+            return claim
+        metal = claims["metal"].value if "metal" in claims else None
+        try:
+            thickness = sheet_thickness(self.practice, value, str(metal) if metal else None)
+        except QuantityError as error:
+            self.problem(claim.mark, error.message, error.fix)
+            return claim
+        return Claim(thickness, claim.method, claim.evidence or f"stated as {value.text}", claim.mark)
+
+
+def nearest_parapet(name: str, known: tuple[str, ...]) -> str:
+    """A hint for a parapet name a submittal misspells."""
+    guess = near(name, known)
+    return f"did you mean `{guess}`?" if guess else f"parapets: {', '.join(known)}"

@@ -1,0 +1,207 @@
+"""One submitted product against the requirements of its role: a verdict a requirement."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from specgen.model.project import Value
+from specgen.model.requirement import Requirement, RequirementSet
+from specgen.model.submission import (
+    Claim,
+    Product,
+    ProductReview,
+    Recommendation,
+    Result,
+    Submission,
+    Verdict,
+)
+from specgen.practice.entries import Practice
+from specgen.practice.methods import MAKERS_WORD, same_method
+from specgen.sections.words import limit_words, value_words
+from specgen.units.quantity import Quantity, parse
+
+
+@dataclass(frozen=True)
+class Judged:
+    """The result for one value, with the reason and what would cure it."""
+
+    result: Result
+    reason: str
+    cure: str = ""
+
+
+def review(
+    submission: Submission,
+    requirements: RequirementSet,
+    paragraphs: Mapping[str, str],
+    practice: Practice,
+    system: str,
+) -> tuple[ProductReview, ...]:
+    """Every product of a submittal against the requirements of its role.
+
+    Args:
+        submission: what was submitted.
+        requirements: the project's requirements.
+        paragraphs: requirement id to the number of the paragraph that states it.
+        practice: the vocabulary, for accepted test methods.
+        system: language of units of the words.
+
+    Returns:
+        One review a product, in the order submitted.
+    """
+    return tuple(
+        _review_one(product, requirements, paragraphs, practice, system) for product in submission.products
+    )
+
+
+def _review_one(
+    product: Product,
+    requirements: RequirementSet,
+    paragraphs: Mapping[str, str],
+    practice: Practice,
+    system: str,
+) -> ProductReview:
+    verdicts = []
+    for requirement in _on(product, requirements):
+        claim = product.claims.get(requirement.attribute)
+        judged = judge(requirement, claim, practice, system)
+        verdicts.append(
+            Verdict(
+                requirement=requirement,
+                result=judged.result,
+                submitted=_as_submitted(claim),
+                reason=judged.reason,
+                cure=judged.cure,
+                paragraph=paragraphs.get(requirement.id, ""),
+                mark=claim.mark if claim else product.mark,
+            )
+        )
+    recommendation, why = recommend(tuple(verdicts))
+    return ProductReview(product, tuple(verdicts), recommendation, why)
+
+
+def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]:
+    """The requirements a product must answer: those of its role, where it goes.
+
+    A requirement on installation is answered only where the submittal speaks of it (a shop drawing does,
+    a data sheet does not).
+    """
+    for requirement in requirements.of_role(product.role):
+        elsewhere = product.parapets and not set(product.parapets) & set(requirement.parapets)
+        silent = requirement.stage == "installation" and requirement.attribute not in product.claims
+        if not elsewhere and not silent:
+            yield requirement
+
+
+def _as_submitted(claim: Claim | None) -> str:
+    if claim is None:
+        return "not stated"
+    value = claim.value
+    words = value.text if isinstance(value, Quantity) else value_words(value)
+    return f"{words}, {claim.method}" if claim.method else words
+
+
+def judge(requirement: Requirement, claim: Claim | None, practice: Practice, system: str) -> Judged:
+    """One requirement against one claim.
+
+    A value that misses the limit fails by whatever method it was measured. A value that meets the limit
+    counts only if it was measured by the wanted method and at the wanted condition.
+    """
+    limit = limit_words(requirement, system)
+    wanted = f"{requirement.title} {limit}"
+    if claim is None:
+        return Judged(
+            Result.NOT_STATED, f"the submittal does not state {requirement.title}", _proof(requirement)
+        )
+    if not requirement.limit.met_by(claim.value):
+        return Judged(
+            Result.FAILS,
+            f"{_as_submitted(claim)} does not meet {limit}{_margin(requirement, claim.value)}. {requirement.reason}",
+            f"submit a product with {wanted}",
+        )
+    doubt = _condition_doubt(requirement, claim.value) or _method_doubt(requirement, claim, practice)
+    return doubt or Judged(
+        Result.MEETS, f"{_as_submitted(claim)} meets {limit}{_margin(requirement, claim.value)}"
+    )
+
+
+def _proof(requirement: Requirement) -> str:
+    method = f" by {requirement.method}" if requirement.method else ""
+    condition = f" at {requirement.condition}" if requirement.condition else ""
+    return f"submit {requirement.evidence} that states {requirement.title}{method}{condition}"
+
+
+def _margin(requirement: Requirement, value: Value) -> str:
+    limit = requirement.limit.value
+    if not isinstance(limit, Quantity) or not isinstance(value, Quantity):
+        return ""
+    if limit.value == 0 or limit.dimension == "temperature":
+        return ""
+    share = 100 * (value.value / limit.value - 1)
+    side = "above" if share > 0 else "below"
+    return f" ({abs(share):.0f} % {side} the limit)" if abs(share) >= 0.5 else " (at the limit)"
+
+
+def _condition_doubt(requirement: Requirement, value: Value) -> Judged | None:
+    if not requirement.condition or not isinstance(value, Quantity):
+        return None
+    wanted = parse(requirement.condition)
+    given = value.condition
+    if given is None:
+        return Judged(
+            Result.CONFIRM,
+            f"{value.text} is stated without its test condition; {requirement.condition} is wanted",
+            _proof(requirement),
+        )
+    if given.dimension != wanted.dimension or abs(given.value - wanted.value) > 0.01 * abs(wanted.value):
+        return Judged(
+            Result.CONFIRM,
+            f"{value.text} is stated at another condition than {requirement.condition}",
+            _proof(requirement),
+        )
+    return None
+
+
+def _method_doubt(requirement: Requirement, claim: Claim, practice: Practice) -> Judged | None:
+    if not requirement.method:
+        return None
+    if requirement.method == MAKERS_WORD and not claim.method:
+        return None
+    if not claim.method:
+        return Judged(
+            Result.CONFIRM,
+            f"{_as_submitted(claim)} is stated without a test method; {requirement.method} is wanted",
+            _proof(requirement),
+        )
+    field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
+    if same_method(claim.method, (requirement.method, *field.methods_accepted)):
+        return None
+    return Judged(
+        Result.OTHER_METHOD,
+        f"{_as_submitted(claim)}: measured by another method than {requirement.method}, not comparable",
+        _proof(requirement),
+    )
+
+
+def recommend(verdicts: tuple[Verdict, ...]) -> tuple[Recommendation, str]:
+    """The review result that follows from the verdicts, as a recommendation.
+
+    Rejected: another generic kind than specified. Revise and resubmit: a value fails or is missing, or was
+    measured by another method. Make corrections noted: only confirmations are open. Otherwise: no
+    exceptions taken.
+    """
+    if not verdicts:
+        return Recommendation.RESUBMIT, "no requirement of this project is on a product of this role here"
+    wrong = [one for one in verdicts if one.result is Result.FAILS and one.requirement.identity]
+    if wrong:
+        named = ", ".join(one.requirement.title for one in wrong)
+        return Recommendation.REJECTED, f"another kind of product than specified: {named}"
+    counts = {result: sum(one.result is result for one in verdicts) for result in Result}
+    heavy = [(result, counts[result]) for result in (Result.FAILS, Result.NOT_STATED, Result.OTHER_METHOD)]
+    open_points = ", ".join(f"{count} {result.value}" for result, count in heavy if count)
+    if open_points:
+        return Recommendation.RESUBMIT, open_points
+    if counts[Result.CONFIRM]:
+        return Recommendation.CORRECTIONS, f"{counts[Result.CONFIRM]} to confirm"
+    return Recommendation.NO_EXCEPTIONS, f"all {len(verdicts)} requirements met"
