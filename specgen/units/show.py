@@ -206,8 +206,8 @@ def _typeset(number: Decimal) -> str:
 
 
 def _joined(number: str, row: Unit, size: float) -> str:
-    """Put the printed unit behind a number; a US thermal resistance is an R-value."""
-    if row.symbol == "h·ft2·F/Btu":
+    """Put the printed unit behind a number; a plain US thermal resistance is an R-value."""
+    if row.symbol == "h·ft2·F/Btu" and re.fullmatch(r"[0-9.]+", number):
         return f"R-{number}"
     return join_unit(number, printed(row, plural=abs(size) > 1))
 

@@ -41,6 +41,8 @@ CASES = [
     ("0.04 cfm/ft2 @ 75 Pa", None, "both", "nearest", "0.04 cfm/ft² (0.2 L/(s·m²)) at 75 Pa"),
     ("R 20", None, "both", "nearest", "R-20 (3.5 m²·K/W)"),
     ("3.5 m2K/W", None, "inch-pound", "nearest", "R-20"),
+    ("1e-6 h·ft2·F/Btu", None, "inch-pound", "nearest", "1 × 10⁻⁶ h·ft²·°F/Btu"),
+    ("1/2 h·ft2·F/Btu", None, "inch-pound", "nearest", "1/2 h·ft²·°F/Btu"),
     ("1/4 in/ft", None, "both", "nearest", "1/4 in/ft (2 %)"),
     ("1/4 : 12", None, "both", "nearest", "1/4:12"),
     ("1.2 deg", None, "SI", "nearest", "1.2°"),
@@ -85,6 +87,13 @@ def read_back(text: str, dimension: str) -> float:
     return parse(text, {dimension}).value
 
 
+@pytest.mark.parametrize("unit", [u for u in UNITS if u.symbol], ids=lambda u: f"{u.dimension}:{u.symbol}")
+def test_every_printed_unit_can_be_read_again(unit: Unit) -> None:
+    q = parse(f"3{unit.symbol}" if unit.symbol.startswith(":") else f"3 {unit.symbol}", {unit.dimension})
+    own = "SI" if unit.system == "SI" else "inch-pound"
+    assert parse(show(q, own), {unit.dimension}).value == q.value
+
+
 @given(
     st.sampled_from([u for u in UNITS if u.symbol and not u.tangent]),
     st.one_of(st.floats(1e-6, 1e6), st.integers(1, 2000).map(lambda n: n / 16), st.floats(0.01, 100)),
@@ -94,6 +103,8 @@ def test_a_limit_is_never_weakened(unit: Unit, number: float, system: str) -> No
     number = float(f"{number:.5g}")
     text = f"{number}{unit.symbol}" if unit.symbol.startswith(":") else f"{number} {unit.symbol}"
     q = parse(text, {unit.dimension})
+    # Within a degree of absolute zero, rounding down prints a temperature that does not exist.
+    assume(unit.dimension != "temperature" or q.value > -272)
     at_least = read_back(show(q, system, "up"), unit.dimension)
     at_most = read_back(show(q, system, "down"), unit.dimension)
     near = read_back(show(q, system), unit.dimension)
