@@ -1,0 +1,112 @@
+"""What the benchmarks run: generated inputs, our way and the reference's way."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from functools import lru_cache
+from pathlib import Path
+from xml.sax.saxutils import escape
+
+import pint
+import yaml
+
+from specgen.files.yaml_reader import read_yaml
+from specgen.model.document import Document, Para, Properties, Style, text
+from specgen.render.word import word_bytes
+from specgen.units.quantity import parse
+
+DEMO = Path(__file__).parent.parent / "projects" / "mixed-humid-midrise" / "project.yaml"
+SECTIONS, PARAGRAPHS = 12, 120
+
+
+def project_file(folder: Path, lines: int) -> Path:
+    """A project of about so many lines: every parapet described in full, no types."""
+    source = DEMO.read_text(encoding="utf-8")
+    head = source[: source.index("types:")]
+    body = source[source.index("    height: 42 in") : source.index("\nparapets:")]
+    out = [head, "parapets:\n"]
+    count = head.count("\n")
+    number = 0
+    while count < lines:
+        number += 1
+        parapet = f"  - name: P-{number}\n    orientation: south\n{body}"
+        out.append(parapet)
+        count += parapet.count("\n")
+    path = folder / f"project-{lines}.yaml"
+    path.write_text("".join(out), encoding="utf-8")
+    return path
+
+
+def read_ours(path: Path) -> object:
+    """Read with marks."""
+    return read_yaml(path)
+
+
+def read_reference(path: Path) -> object:
+    """Read without marks."""
+    with path.open(encoding="utf-8") as file:
+        return yaml.load(file, yaml.CSafeLoader)
+
+
+def _words(section: int, index: int) -> str:
+    return f"Paragraph {index} of section {section}: lap the upper sheet over the lower & roll the lap."
+
+
+@lru_cache(maxsize=1)
+def _documents() -> tuple[Document, ...]:
+    out = []
+    for section in range(SECTIONS):
+        blocks = [Para(Style.PART, text("GENERAL")), Para(Style.ARTICLE, text("INSTALLATION"))]
+        styles = (Style.PARAGRAPH, Style.SUBPARAGRAPH)
+        blocks += [Para(styles[index % 4 > 0], text(_words(section, index))) for index in range(PARAGRAPHS)]
+        properties = Properties("Section", "Section", "0000 Project", "2026-01-01", "Draft")
+        out.append(Document(properties, "0000", "Draft", "Project", f"07 00 {section:02}", tuple(blocks)))
+    return tuple(out)
+
+
+def word_ours() -> int:
+    """Twelve files by the Word writer."""
+    return sum(len(word_bytes(document)) for document in _documents())
+
+
+_BODY = (
+    '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>'
+    '<w:document xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main"><w:body>{}</w:body></w:document>'
+)
+
+
+def word_floor() -> int:
+    """The same paragraphs as XML strings in a zip: no styles, no numbering, the least that could be done."""
+    total = 0
+    for document in _documents():
+        body = "".join(
+            f'<w:p><w:pPr><w:pStyle w:val="x"/></w:pPr><w:r><w:t xml:space="preserve">{escape(para.text)}</w:t></w:r></w:p>'
+            for para in document.paragraphs()
+        )
+        buffer = io.BytesIO()
+        with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED) as archive:
+            archive.writestr("word/document.xml", _BODY.format(body))
+        total += len(buffer.getvalue())
+    return total
+
+
+_TEXTS = tuple(f"{number / 7:.4f} {unit}" for number in range(1, 251) for unit in ("in", "mm", "psf", "kPa"))
+
+
+def quantities_ours() -> float:
+    """Parse without the help of the cache."""
+    parse_uncached = getattr(parse, "__wrapped__", parse)
+    return sum(parse_uncached(words).value for words in _TEXTS)
+
+
+@lru_cache(maxsize=1)
+def _registry() -> pint.UnitRegistry:
+    registry = pint.UnitRegistry()
+    registry.define("psf = pound_force / foot ** 2")
+    return registry
+
+
+def quantities_pint() -> float:
+    """Parse and convert to the SI base with pint."""
+    return sum(_registry()(words).to_base_units().magnitude for words in _TEXTS)

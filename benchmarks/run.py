@@ -1,0 +1,166 @@
+"""Speed as ratios against a reference in the same run; prints them and writes ``benchmarks/RESULTS.md``.
+
+Each pair runs in turn, reference and ours, so that a change of the machine's speed meets both; the figure
+is the median of the pairwise ratios.
+"""
+
+from __future__ import annotations
+
+import os
+import platform
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+HERE = Path(__file__).parent
+ROOT = HERE.parent
+sys.path[:0] = [str(HERE)]
+
+import cases  # noqa: E402 - found beside this file
+
+Work = Callable[[], object]
+
+
+@dataclass(frozen=True)
+class Pair:
+    """One comparison: what is measured, against what, and the ratio aimed at."""
+
+    name: str
+    reference_name: str
+    ours: Work
+    reference: Work
+    aim: str
+    rounds: int = 7
+
+
+@dataclass(frozen=True)
+class Measured:
+    """The medians of one comparison."""
+
+    pair: Pair
+    ratio: float
+    ours_s: float
+    reference_s: float
+
+
+def seconds(work: Work) -> float:
+    """Wall time of one call."""
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def measure(pair: Pair) -> Measured:
+    """Run the two in turn after one warm-up of each."""
+    pair.ours()
+    pair.reference()
+    times = [(seconds(pair.reference), seconds(pair.ours)) for _ in range(pair.rounds)]
+    ratio = statistics.median(ours / reference for reference, ours in times)
+    return Measured(
+        pair, ratio, statistics.median(t[1] for t in times), statistics.median(t[0] for t in times)
+    )
+
+
+def process(*args: str) -> Work:
+    """A whole process of this Python."""
+    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1"}
+
+    def run() -> None:
+        subprocess.run(
+            [sys.executable, *args], check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=environment
+        )
+
+    return run
+
+
+def pairs(folder: Path) -> list[Pair]:
+    """All comparisons."""
+    small, large = cases.project_file(folder, 300), cases.project_file(folder, 20_000)
+    c_load = "import sys, yaml; yaml.load(open(sys.argv[1], encoding='utf-8'), yaml.CSafeLoader)"
+    return [
+        Pair(
+            "`specgen --help`, whole process",
+            "Python importing click",
+            process("-m", "specgen", "--help"),
+            process("-c", "import click"),
+            "at most 1.3",
+            15,
+        ),
+        Pair(
+            "Word text of 12 sections of 120 numbered paragraphs",
+            "the same text as XML strings and zipfile",
+            cases.word_ours,
+            cases.word_floor,
+            "at most 5",
+        ),
+        Pair(
+            "reading a 20,000-line project file with marks",
+            "PyYAML's C loader on the same file",
+            lambda: cases.read_ours(large),
+            lambda: cases.read_reference(large),
+            "at most 1.2",
+        ),
+        Pair(
+            "`specgen check`, 300 lines, whole process",
+            "Python loading the same file with PyYAML's C loader",
+            process("-m", "specgen", "check", str(small)),
+            process("-c", c_load, str(small)),
+            "none stated",
+        ),
+        Pair(
+            "`specgen check`, 20,000 lines, whole process",
+            "Python loading the same file with PyYAML's C loader",
+            process("-m", "specgen", "check", str(large)),
+            process("-c", c_load, str(large)),
+            "none stated",
+            3,
+        ),
+        Pair(
+            "parsing 1,000 quantities, unlike each other",
+            "pint parsing the same",
+            cases.quantities_ours,
+            cases.quantities_pint,
+            "at most 0.01",
+        ),
+    ]
+
+
+def report(results: list[Measured]) -> str:
+    """The table of results as Markdown."""
+    lines = [
+        "# Benchmarks",
+        "",
+        "Written by `make bench`. A ratio is ours over the reference, both in the same run; seconds are for this",
+        "machine alone.",
+        "",
+        f"Machine: {os.cpu_count()} cores, {platform.machine()}, {platform.system()}, "
+        f"Python {platform.python_version()}.",
+        "",
+        "| what | reference | ratio | aim | ours, s | reference, s |",
+        "|---|---|---|---|---|---|",
+    ]
+    lines += [
+        f"| {one.pair.name} | {one.pair.reference_name} | {one.ratio:.3g} | {one.pair.aim} "
+        f"| {one.ours_s:.3g} | {one.reference_s:.3g} |"
+        for one in results
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def main() -> None:
+    """Measure every pair, print and write the table."""
+    with tempfile.TemporaryDirectory() as folder:
+        results = []
+        for pair in pairs(Path(folder)):
+            results.append(measure(pair))
+            print(f"{results[-1].ratio:8.3g}  {pair.name} (aim {pair.aim})", flush=True)
+    (HERE / "RESULTS.md").write_text(report(results), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
