@@ -1,0 +1,296 @@
+"""Driving rain on a wall and rain on a coping.
+
+Two forms: the driving-rain indices of ISO 15927-3 from hourly wind and rain, and the exposure-deposition form
+of ASHRAE Standard 160. Rain in mm per hour equals kg per m² and hour.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from specgen.physics.errors import Floats, OutOfRange, PhysicsError, check_range, plain
+
+INDEX_FACTOR: Final = 2.0 / 9.0
+INDEX_EXPONENT: Final = 8.0 / 9.0
+"""Factor and exponent of the driving-rain index. ISO 15927-3:2009, clause 3 (S; read in public write-ups of the
+standard's formula, not in the standard: M)."""
+
+SPELL_DRY_HOURS: Final = 96
+"""Hours without driving rain that end a spell [h]. ISO 15927-3:2009, clause 3 (as above: M)."""
+
+SPELL_PERCENTILE: Final = 67.0
+"""Percentile of the yearly greatest spells that stands for the worst spell in any three years. ISO 15927-3 (M)."""
+
+LEAST_YEARS: Final = 10
+"""Fewest years of record for a spell index. ISO 15927-3 (M)."""
+
+RAIN_COEFFICIENT: Final = 0.2
+"""Empirical constant F_L [kg·s/(m³·mm)]. ASHRAE Standard 160 (M; read in secondary sources as 0.2 s/m)."""
+
+_RAIN: Final = (0.0, 500.0, "rain of one hour")
+_WIND: Final = (0.0, 100.0, "hourly mean wind speed")
+_ANGLE: Final = (-360.0, 720.0, "degrees clockwise from north")
+_FACTOR: Final = (0.0, 5.0, "reduction and exposure factors")
+
+
+@dataclass(frozen=True)
+class CopingRunoff:
+    """Water from a coping per metre of length: caught by it and running over one drip [kg/(h·m)]."""
+
+    caught: Floats
+    over_drip: Floats
+
+
+def hourly_index(
+    wind_m_s: ArrayLike, direction_deg: ArrayLike, rain_mm_h: ArrayLike, wall_deg: ArrayLike
+) -> Floats:
+    """Driving rain of each hour through a vertical plane in open country, signed.
+
+    I = (2/9) v r^(8/9) cos(D − θ)  (ISO 15927-3, clause 3). Negative where the wind blows off the wall.
+
+    Parameters
+    ----------
+    wind_m_s : float or array
+        Hourly mean wind speed at 10 m in open country v [m/s].
+    direction_deg : float or array
+        Direction the wind comes from D [° from north].
+    rain_mm_h : float or array
+        Rain of the hour r [mm].
+    wall_deg : float or array
+        Direction the wall faces θ [° from north].
+
+    Returns
+    -------
+    float or array, broadcast shape
+        Driving rain [kg/m²] in the hour.
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(hourly_index(5.0, 270.0, 1.0, 270.0), 3)
+    1.111
+    """
+    v = check_range("wind speed [m/s]", wind_m_s, *_WIND)
+    d = check_range("wind direction [°]", direction_deg, *_ANGLE)
+    r = check_range("rain [mm/h]", rain_mm_h, *_RAIN)
+    wall = check_range("direction the wall faces [°]", wall_deg, *_ANGLE)
+    return plain(INDEX_FACTOR * v * r**INDEX_EXPONENT * np.cos(np.radians(d - wall)))
+
+
+def airfield_annual_index(hourly: ArrayLike, years: float) -> Floats:
+    """Mean driving rain of a year, I_A = Σ I/N over the hours in which it blows onto the wall (ISO 15927-3).
+
+    Parameters
+    ----------
+    hourly : array, shape (hours, ...)
+        Signed index of each hour, as `hourly_index` gives it [kg/m²].
+    years : float
+        Years N that the hours cover [-].
+
+    Returns
+    -------
+    float or array, shape (...)
+        Annual index [kg/m² per year].
+
+    Examples
+    --------
+    >>> airfield_annual_index([1.5, -2.0, 0.5], 1.0)
+    2.0
+    """
+    values = check_range("hourly index [kg/m²]", hourly, -np.inf, np.inf, "definition")
+    n = check_range("years of record [-]", years, 1e-3, 200.0, "a weather record")
+    return plain(np.sum(np.maximum(values, 0.0), axis=0) / n)
+
+
+def spell_totals(hourly: ArrayLike) -> NDArray[np.float64]:
+    """Driving rain of each spell [kg/m²]: a spell ends with 96 hours in a row in which none reaches the wall.
+
+    Parameters
+    ----------
+    hourly : array, shape (hours,)
+        Signed index of each hour [kg/m²].
+
+    Returns
+    -------
+    array, shape (spells,)
+        Empty where the record has no driving rain. The first and last spell may be cut by the record.
+
+    Examples
+    --------
+    >>> spell_totals([1.0, 2.0] + [0.0] * 95 + [4.0] + [0.0] * 96 + [8.0]).tolist()
+    [7.0, 8.0]
+    """
+    values = check_range("hourly index [kg/m²]", hourly, -np.inf, np.inf, "definition")
+    if values.ndim != 1:
+        raise PhysicsError("spells are counted in one record of hours for one wall at a time")
+    wet = np.nonzero(values > 0.0)[0]
+    if wet.size == 0:
+        return np.zeros(0)
+    starts = np.concatenate(([0], np.nonzero(np.diff(wet) > SPELL_DRY_HOURS)[0] + 1))
+    return np.add.reduceat(values[wet], starts)
+
+
+def spell_index(yearly_greatest: ArrayLike) -> float:
+    """Worst spell likely in any three years: the 67th percentile of each year's greatest spell (ISO 15927-3, M).
+
+    Parameters
+    ----------
+    yearly_greatest : array, shape (years,)
+        Greatest spell total of each year [kg/m²], ten years at least.
+
+    Raises
+    ------
+    OutOfRange
+        Fewer than ten years: a single design year has no spell index.
+
+    Examples
+    --------
+    >>> round(spell_index([4, 6, 5, 9, 7, 3, 8, 10, 12, 11]), 2)
+    9.03
+    """
+    values = check_range("yearly greatest spell [kg/m²]", yearly_greatest, 0.0, np.inf, "definition")
+    if values.size < LEAST_YEARS:
+        raise OutOfRange(
+            "years of record [-]", values.size, LEAST_YEARS, np.inf, "ISO 15927-3, spell index (M)"
+        )
+    return float(np.percentile(values, SPELL_PERCENTILE))
+
+
+def roughness_coefficient(
+    height_m: ArrayLike, terrain_factor: ArrayLike, roughness_m: ArrayLike, least_height_m: ArrayLike
+) -> Floats:
+    """Terrain roughness coefficient C_R = K_R ln(z/z₀), with z not below z_min (ISO 15927-3, clause 5, M).
+
+    Parameters
+    ----------
+    height_m : float or array
+        Height above ground z [m].
+    terrain_factor, roughness_m, least_height_m : float or array
+        K_R [-], z₀ [m] and z_min [m] of the terrain category.
+
+    Examples
+    --------
+    >>> round(roughness_coefficient(10.0, 0.19, 0.05, 4.0), 3)
+    1.007
+    """
+    z = check_range("height above ground [m]", height_m, 0.0, 500.0, "a building")
+    factor = check_range("terrain factor [-]", terrain_factor, 0.01, 1.0, "ISO 15927-3 terrain categories")
+    rough = check_range("roughness length [m]", roughness_m, 1e-4, 5.0, "ISO 15927-3 terrain categories")
+    least = check_range("least height [m]", least_height_m, 0.1, 50.0, "ISO 15927-3 terrain categories")
+    return plain(factor * np.log(np.maximum(z, least) / rough))
+
+
+def wall_index(
+    airfield_index: ArrayLike,
+    roughness: ArrayLike,
+    topography: ArrayLike,
+    obstruction: ArrayLike,
+    wall_factor: ArrayLike,
+) -> Floats:
+    """Driving rain on a wall, I_W = I · C_R · C_T · O · W (ISO 15927-3, clause 5).
+
+    Parameters
+    ----------
+    airfield_index : float or array
+        Annual, spell or hourly index in open country [kg/m²].
+    roughness, topography, obstruction, wall_factor : float or array
+        C_R, C_T, O and W [-].
+
+    Examples
+    --------
+    >>> round(wall_index(400.0, 0.8, 1.0, 0.7, 0.5), 6)
+    112.0
+    """
+    product = check_range("airfield index [kg/m²]", airfield_index, 0.0, np.inf, "definition")
+    for name, value in (
+        ("roughness coefficient [-]", roughness),
+        ("topography coefficient [-]", topography),
+        ("obstruction factor [-]", obstruction),
+        ("wall factor [-]", wall_factor),
+    ):
+        product = product * check_range(name, value, *_FACTOR)
+    return plain(product)
+
+
+def rain_deposition(
+    wind_m_s: ArrayLike,
+    incidence_deg: ArrayLike,
+    rain_mm_h: ArrayLike,
+    exposure: ArrayLike,
+    deposition: ArrayLike,
+) -> Floats:
+    """Rain deposited on a vertical wall, r = F_E F_D F_L U cosθ R_h (ASHRAE Standard 160).
+
+    Parameters
+    ----------
+    wind_m_s : float or array
+        Hourly mean wind speed at 10 m U [m/s].
+    incidence_deg : float or array
+        Angle between the wind and the normal of the wall θ [°]; beyond 90° the wall stays dry.
+    rain_mm_h : float or array
+        Rain on a horizontal surface R_h [mm/h].
+    exposure, deposition : float or array
+        F_E and F_D [-].
+
+    Returns
+    -------
+    float or array
+        Rain deposited [kg/(m²·h)].
+
+    Examples
+    --------
+    >>> round(rain_deposition(5.0, 0.0, 2.0, 1.0, 0.5), 6)
+    1.0
+    """
+    u = check_range("wind speed [m/s]", wind_m_s, *_WIND)
+    angle = check_range("angle of incidence [°]", incidence_deg, -_ANGLE[1], _ANGLE[1], _ANGLE[2])
+    r = check_range("rain [mm/h]", rain_mm_h, *_RAIN)
+    fe = check_range("exposure factor [-]", exposure, *_FACTOR)
+    fd = check_range("deposition factor [-]", deposition, *_FACTOR)
+    facing = np.maximum(np.cos(np.radians(angle)), 0.0)
+    return plain(fe * fd * RAIN_COEFFICIENT * u * facing * r)
+
+
+def coping_runoff(
+    width_m: ArrayLike,
+    rain_mm_h: ArrayLike,
+    share_over_drip: ArrayLike,
+    rise_m: ArrayLike = 0.0,
+    driving_mm_h: ArrayLike = 0.0,
+) -> CopingRunoff:
+    """Water caught by a coping top and running over one of its drips, per metre of length.
+
+    q = r w + r_d s, in kg/(h·m): rain on the plan width, and driving rain on the rise of a top that faces it.
+
+    Parameters
+    ----------
+    width_m : float or array
+        Plan width of the top w [m].
+    rain_mm_h : float or array
+        Rain on a horizontal surface r [mm/h].
+    share_over_drip : float or array
+        Share of the water that runs to the drip in question [-], 0 to 1: 1 where the top falls all to it.
+    rise_m : float or array
+        Rise of the sloped top between its edges s [m].
+    driving_mm_h : float or array
+        Rain deposited on a vertical face r_d [kg/(m²·h)].
+
+    Examples
+    --------
+    >>> coping_runoff(0.4, 50.0, 1.0).over_drip
+    20.0
+    """
+    w = check_range("width of the coping [m]", width_m, 0.0, 5.0, "a coping")
+    r = check_range("rain [mm/h]", rain_mm_h, *_RAIN)
+    share = check_range("share over the drip [-]", share_over_drip, 0.0, 1.0, "definition")
+    rise = check_range("rise of the coping [m]", rise_m, 0.0, 1.0, "a coping")
+    driving = check_range("driving rain [kg/(m²·h)]", driving_mm_h, *_RAIN)
+    caught = r * w + driving * rise
+    return CopingRunoff(plain(caught), plain(caught * share))
