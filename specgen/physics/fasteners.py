@@ -1,0 +1,180 @@
+"""Demand on fasteners that hold plaster lath across a drainage gap or a cleat to its blocking.
+
+The fastener carries the weight as a lever across the gap and the wind suction in withdrawal.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import pi
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from specgen.physics.errors import Floats, check_range, plain
+
+_LOAD = (0.0, 1e5, "loads on cladding")
+_SPACING = (1e-3, 10.0, "fastener spacing")
+
+
+@dataclass(frozen=True)
+class LathDemand:
+    """Demand per fastener: tributary area [m²], shear from weight [N], withdrawal [N], bending moment [N·m]."""
+
+    area_m2: Floats
+    shear_n: Floats
+    withdrawal_n: Floats
+    moment_nm: Floats
+
+
+@dataclass(frozen=True)
+class Utilisation:
+    """Demand over capacity [-]: withdrawal, bending, and their sum for joint action."""
+
+    withdrawal: Floats
+    bending: Floats
+    combined: Floats
+
+
+def lath_demand(
+    dead_pa: ArrayLike,
+    suction_pa: ArrayLike,
+    spacing_across_m: ArrayLike,
+    spacing_up_m: ArrayLike,
+    lever_m: ArrayLike,
+    moment_share: ArrayLike,
+) -> LathDemand:
+    """Demand per fastener of lath and plaster held across a gap.
+
+    A = s_x s_y, V = w A, T = p A, M = k V e.
+
+    Parameters
+    ----------
+    dead_pa : float or array
+        Weight of the cladding per area of wall w [Pa].
+    suction_pa : float or array
+        Net outward wind pressure p [Pa].
+    spacing_across_m, spacing_up_m : float or array
+        Fastener spacing s_x, s_y [m].
+    lever_m : float or array
+        Distance from the plane of the lath to the support e [m]: the gap and all soft layers.
+    moment_share : float or array
+        k [-]: 1 for a free head (cantilever), 0.5 where the cladding keeps the head from turning.
+
+    Returns
+    -------
+    LathDemand
+
+    Examples
+    --------
+    >>> demand = lath_demand(480.0, 1000.0, 0.4, 0.15, 0.02, 1.0)
+    >>> round(demand.shear_n, 3), round(demand.withdrawal_n, 3), round(demand.moment_nm, 4)
+    (28.8, 60.0, 0.576)
+
+    References
+    ----------
+    Statics. Friction, arching of the plaster and the crushing of soft layers are left out.
+    """
+    w = check_range("weight of the cladding [Pa]", dead_pa, *_LOAD)
+    p = check_range("outward wind pressure [Pa]", suction_pa, *_LOAD)
+    across = check_range("fastener spacing across [m]", spacing_across_m, *_SPACING)
+    up = check_range("fastener spacing up [m]", spacing_up_m, *_SPACING)
+    lever = check_range("lever of the fastener [m]", lever_m, 0.0, 0.5, "a gap, not a room")
+    share = check_range("moment share [-]", moment_share, 0.5, 1.0, "held to free head")
+    area = across * up
+    shear = w * area
+    return LathDemand(plain(area), plain(shear), plain(p * area), plain(share * shear * lever))
+
+
+def plastic_moment(diameter_m: ArrayLike, yield_pa: ArrayLike) -> Floats:
+    """Plastic moment of a round fastener, M = f_y d³/6 [N·m].
+
+    Parameters
+    ----------
+    diameter_m : float or array
+        Diameter, for a screw its root diameter d [m].
+    yield_pa : float or array
+        Bending yield strength f_y [Pa].
+
+    Examples
+    --------
+    >>> round(plastic_moment(4.0e-3, 600e6), 2)
+    6.4
+
+    References
+    ----------
+    Plastic section modulus of a circle; the dowel theory of ANSI/AWC NDS uses it (M).
+    """
+    d = check_range("diameter [m]", diameter_m, 5e-4, 0.05, "nails and screws")
+    f = check_range("bending yield strength [Pa]", yield_pa, 1e7, 3e9, "metals")
+    return plain(f * d**3 / 6.0)
+
+
+def bending_stress(moment_nm: ArrayLike, diameter_m: ArrayLike) -> Floats:
+    """Elastic bending stress of a round fastener, σ = 32 M/(π d³) [Pa].
+
+    Examples
+    --------
+    >>> round(bending_stress(0.576, 4.0e-3) / 1e6, 1)
+    91.7
+    """
+    m = check_range("bending moment [N·m]", moment_nm, 0.0, 1e4, "nails and screws")
+    d = check_range("diameter [m]", diameter_m, 5e-4, 0.05, "nails and screws")
+    return plain(32.0 * m / (pi * d**3))
+
+
+def utilisation(demand: LathDemand, withdrawal_n: ArrayLike, moment_nm: ArrayLike) -> Utilisation:
+    """Demand over given capacities, T/T_c, M/M_c and their sum.
+
+    Parameters
+    ----------
+    demand : LathDemand
+    withdrawal_n, moment_nm : float or array
+        Capacities at the same safety level as the loads [N], [N·m].
+
+    Examples
+    --------
+    >>> use = utilisation(lath_demand(480.0, 1000.0, 0.4, 0.15, 0.02, 1.0), 300.0, 2.88)
+    >>> round(use.withdrawal, 3), round(use.bending, 3), round(use.combined, 3)
+    (0.2, 0.2, 0.4)
+
+    References
+    ----------
+    The linear sum is the cautious choice for withdrawal with bending (P).
+    """
+    tension = check_range(
+        "withdrawal capacity [N]", withdrawal_n, 1e-3, 1e6, "a tested or calculated capacity"
+    )
+    moment = check_range("bending capacity [N·m]", moment_nm, 1e-6, 1e4, "a tested or calculated capacity")
+    pull, bend = np.asarray(demand.withdrawal_n) / tension, np.asarray(demand.moment_nm) / moment
+    return Utilisation(plain(pull), plain(bend), plain(pull + bend))
+
+
+def cleat_load(pressure_pa: ArrayLike, leg_m: ArrayLike, spacing_m: ArrayLike, share: ArrayLike) -> Floats:
+    """Load per fastener of a cleat that holds the outer leg of a coping, F = p h s k [N].
+
+    Parameters
+    ----------
+    pressure_pa : float or array
+        Outward wind pressure on the leg p [Pa].
+    leg_m : float or array
+        Height of the leg h [m].
+    spacing_m : float or array
+        Fastener spacing along the cleat s [m].
+    share : float or array
+        Share of the leg's load that the cleat takes k [-], 0.5 to 1.
+
+    Examples
+    --------
+    >>> cleat_load(2000.0, 0.15, 0.3, 1.0)
+    90.0
+
+    References
+    ----------
+    Statics. Prying of the cleat about its lower edge is left out.
+    """
+    p = check_range("outward wind pressure [Pa]", pressure_pa, *_LOAD)
+    h = check_range("height of the leg [m]", leg_m, 0.0, 2.0, "a coping leg")
+    s = check_range("fastener spacing [m]", spacing_m, *_SPACING)
+    k = check_range("share of the cleat [-]", share, 0.5, 1.0, "cleat at one edge of the leg to cleat alone")
+    return plain(p * h * s * k)
