@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from specgen.physics.errors import Floats, check_range, plain
+from specgen.physics.errors import Floats, PhysicsError, check_range, plain
 
 SECONDS_PER_HOUR: Final = 3600.0
 
@@ -183,5 +183,7 @@ def _one_hour(
 
 def _along_hours(values: NDArray[np.float64], shape: tuple[int, ...]) -> NDArray[np.float64]:
     """Broadcast values whose first axis, if any, counts hours."""
+    if values.ndim and values.shape[0] != shape[0]:
+        raise PhysicsError(f"hourly series differ in length: {values.shape[0]} and {shape[0]} hours")
     missing = (1,) * (len(shape) - values.ndim) if values.ndim else ()
     return np.broadcast_to(values.reshape(values.shape + missing), shape)
