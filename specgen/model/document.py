@@ -145,15 +145,17 @@ def label(level: int, counters: tuple[int, ...]) -> str:
     >>> label(0, (2,)), label(1, (2, 3)), label(2, (2, 3, 1)), label(5, (2, 3, 1, 1, 1, 4))
     ('PART 2', '2.3', 'A.', '4)')
     """
-    own = counters[level]
-    return {
-        0: f"PART {own}",
-        1: f"{counters[0]}.{own}",
-        2: f"{_letters(own).upper()}.",
-        3: f"{own}.",
-        4: f"{_letters(own)}.",
-        5: f"{own})",
-    }[level]
+    if level == 0:
+        return f"PART {counters[0]}"
+    if level == 1:
+        return f"{counters[0]}.{counters[1]}"
+    return _step(level, counters[level]) + (")" if level == 5 else ".")
+
+
+def _step(level: int, number: int) -> str:
+    if level == 2:
+        return _letters(number).upper()
+    return _letters(number) if level == 4 else str(number)
 
 
 def full_number(counters: tuple[int, ...]) -> str:
@@ -164,7 +166,7 @@ def full_number(counters: tuple[int, ...]) -> str:
     """
     if len(counters) == 1:
         return f"PART {counters[0]}"
-    tail = [label(level, counters).rstrip(".)") for level in range(2, len(counters))]
+    tail = [_step(level, number) for level, number in enumerate(counters[2:], start=2)]
     return ".".join([f"{counters[0]}.{counters[1]}", *tail])
 
 

@@ -1,15 +1,17 @@
 """The document tree as a Word file.
 
 The base template (``templates/word``, unzipped so that a change to it can be read) carries every look:
-styles, list numbering, page, header and footer. This module adds words to it and no formatting of its own,
-so an office restyles its files by editing the template's styles.
+styles, list numbering, page, header and footer. This module adds words, so an office restyles its files by
+editing the template's styles.
 """
 
 from __future__ import annotations
 
 from specgen.model.document import Document
-from specgen.render.word_blocks import write_blocks
-from specgen.render.word_template import fill_margins, fill_properties, open_template, save, setting_of, turn_page
+from specgen.render import word_template as template
+from specgen.render.word_blocks import blocks_xml
+from specgen.render.word_references import find_references
+from specgen.render.word_xml import parsed
 
 
 def word_bytes(document: Document) -> bytes:
@@ -28,15 +30,14 @@ def word_bytes(document: Document) -> bytes:
         ValueError: text that XML cannot hold, an empty paragraph, a table whose parts do not fit together,
             a reference to no paragraph or with another number than its paragraph, a bad issue date.
     """
-    word = open_template()
+    word = template.open_template()
     if document.landscape:
-        turn_page(word)
-    setting = setting_of(word, document)
-    body = word.element.body
-    page = body.sectPr
-    body.remove(page)
-    write_blocks(body, document.blocks, setting)
-    body.append(page)  # the page's properties close the body
-    fill_margins(word, document)
-    fill_properties(word, document.properties)
-    return save(word)
+        template.turn_page(word)
+    references = find_references(document.blocks)
+    width = template.text_width(word)
+    # The page's properties close the body; the blocks go before them.
+    body, page = word.element.body, word.element.body.sectPr
+    body[:] = [*parsed(blocks_xml(document.blocks, template.template_look(), references, width)), page]
+    template.fill_margins(word, document)
+    template.fill_properties(word, document.properties)
+    return template.save(word)

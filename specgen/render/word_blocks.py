@@ -4,157 +4,141 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from math import isclose
 
-from lxml import etree
+from specgen.model.document import LIST_STYLES, Block, CrossRef, Para, Style, Table
+from specgen.render.word_references import References, reference_runs
+from specgen.render.word_xml import attribute, run
 
-from specgen.model.document import LIST_STYLES, Block, CrossRef, Para, Style, Table, list_level
-from specgen.render.word_references import References, add_reference
-from specgen.render.word_xml import P_PR, P_STYLE, VAL, P, add, add_run, legal
-
-# Soft enough to read black text on in print; the words of the row carry the meaning, the tint only helps the eye.
-_TINTS = {"bad": "FBE3DE", "doubt": "FFF3D1", "good": "E4F1E4"}
-_ABOVE_TABLE = "100"  # [twip]
-_ARTICLE = LIST_STYLES.index(Style.ARTICLE)
+# Soft enough to read black text on in print; the words of the row carry the meaning.
+_TINTS = {"plain": "", "bad": "FBE3DE", "doubt": "FFF3D1", "good": "E4F1E4"}
+_ABOVE_TABLE = 100  # [twip]
+_LEVELS = {style: level for level, style in enumerate(LIST_STYLES)}
+_OUTSIDE, _ARTICLE = -1, 1
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
-    """What the writer of blocks needs to know of the template and the document."""
+class Look:
+    """What the template offers, by name."""
 
     paragraph_styles: Mapping[Style, str]  # style ids
     strong: str
     soft: str
     table: str
     gap: str
-    references: References
     indents: Mapping[Style, int]  # where the words of a list paragraph begin, from the left margin [twip]
-    text_width: int  # [twip]
 
 
-def write_blocks(body: etree._Element, blocks: tuple[Block, ...], setting: Setting) -> None:
-    """Append the blocks to a body that holds nothing else yet.
+def blocks_xml(blocks: tuple[Block, ...], look: Look, references: References, text_width: int) -> str:
+    """The blocks as the content of a body.
+
+    Parameters:
+        text_width: between the margins [twip].
 
     Raises:
         ValueError: text that XML cannot hold, an empty paragraph, or a table whose parts do not fit together.
     """
+    out = []
     indent = 0
     for index, block in enumerate(blocks):
         after = blocks[index + 1] if index + 1 < len(blocks) else None
         if isinstance(block, Para):
-            _paragraph(body, block, index, after, setting)
-            indent = setting.indents.get(block.style, 0)
+            out.append(_paragraph(block, index, after, look, references))
+            indent = look.indents.get(block.style, 0)
             continue
-        _table(body, block, indent, setting)
+        out.append(_table(block, indent, text_width - indent, look))
         if not isinstance(after, Para):
             # Word joins two tables that touch, and wants a paragraph after the last one.
-            _styled(body, setting.gap)
+            out.append(f'<w:p><w:pPr><w:pStyle w:val="{look.gap}"/></w:pPr></w:p>')
+    return "".join(out)
 
 
-def _styled(parent: etree._Element, style_id: str) -> etree._Element:
-    paragraph = etree.SubElement(parent, P)
-    etree.SubElement(etree.SubElement(paragraph, P_PR), P_STYLE).set(VAL, style_id)
-    return paragraph
-
-
-def _paragraph(body: etree._Element, para: Para, index: int, after: Block | None, setting: Setting) -> None:
-    if not para.text:
-        raise ValueError(f"the {para.style.value!r} paragraph {para.key or index + 1!r} has no text")
-    element = _styled(body, setting.paragraph_styles[para.style])
-    if _leads(para, after):
-        add(element[0], "keepNext")
-    if isinstance(after, Table):
-        # A table has no space of its own above it.
-        add(element[0], "spacing", after=_ABOVE_TABLE)
-    bookmark = setting.references.bookmarks.get(index)
-    if bookmark:
-        add(element, "bookmarkStart", id=str(index), name=bookmark)
-    emphasis = {"none": "", "strong": setting.strong, "soft": setting.soft}
+def _paragraph(para: Para, index: int, after: Block | None, look: Look, references: References) -> str:
+    runs = []
     for part in para.content:
         if isinstance(part, CrossRef):
-            add_reference(element, setting.references.trails[part.key])
+            runs.append(reference_runs(references.trails[part.key]))
         elif part.text:
-            add_run(element, part.text, emphasis[part.emphasis])
-    if bookmark:
-        add(element, "bookmarkEnd", id=str(index))
+            emphasis = part.emphasis
+            style = "" if emphasis == "none" else look.strong if emphasis == "strong" else look.soft
+            runs.append(run(part.text, style))
+    if not runs:
+        raise ValueError(f"the {para.style.value!r} paragraph {para.key or index + 1!r} has no text")
+    words = "".join(runs)
+    if index in references.bookmarks:
+        start = f'<w:bookmarkStart w:id="{index}" w:name="{references.bookmarks[index]}"/>'
+        words = f'{start}{words}<w:bookmarkEnd w:id="{index}"/>'
+    keep = "<w:keepNext/>" if _leads(para.style, after) else ""
+    # A table has no space of its own above it.
+    space = f'<w:spacing w:after="{_ABOVE_TABLE}"/>' if isinstance(after, Table) else ""
+    style_id = look.paragraph_styles[para.style]
+    return f'<w:p><w:pPr><w:pStyle w:val="{style_id}"/>{keep}{space}</w:pPr>{words}</w:p>'
 
 
-def _leads(para: Para, after: Block | None) -> bool:
-    """Whether a paragraph would look stranded at the foot of a page, apart from headings: their style says so."""
-    level = list_level(para.style)
-    if after is None or (level is not None and level <= _ARTICLE):
+def _leads(style: Style, after: Block | None) -> bool:
+    """Whether a paragraph would look stranded at the foot of a page; for headings their style says so."""
+    level = _LEVELS.get(style, _OUTSIDE)
+    if after is None or _OUTSIDE < level <= _ARTICLE:
         return False
     if isinstance(after, Table):
         return True
-    below = list_level(after.style)
-    return after.style is Style.SECTION_END or (level is not None and below is not None and below > level)
+    return after.style is Style.SECTION_END or (
+        level > _ARTICLE and _LEVELS.get(after.style, _OUTSIDE) > level
+    )
 
 
-def _table(body: etree._Element, table: Table, indent: int, setting: Setting) -> None:
+def _table(table: Table, indent: int, whole: int, look: Look) -> str:
     _refuse_misfit(table)
-    whole = setting.text_width - indent
-    element = add(body, "tbl")
-    properties = add(element, "tblPr")
-    add(properties, "tblStyle", val=setting.table)
-    add(properties, "tblW", w=str(whole), type="dxa")
-    add(properties, "tblInd", w=str(indent), type="dxa")
-    add(properties, "tblLayout", type="fixed")
-    add(properties, "tblLook", val="0620", firstRow="1", lastRow="0", firstColumn="0", lastColumn="0",
-        noHBand="1", noVBand="1")  # fmt: skip
-    add(properties, "tblCaption", val=legal(table.caption))
-    add(properties, "tblDescription", val=legal("Columns: " + ", ".join(table.header)))
     widths = column_widths(table.widths, whole)
-    grid = add(element, "tblGrid")
-    for width in widths:
-        add(grid, "gridCol", w=width)
-    _row(element, table.header, widths, setting.paragraph_styles[Style.CELL_HEAD], header=True)
-    for row, tone in zip(table.rows, table.tones or ("plain",) * len(table.rows), strict=True):
-        _row(element, row, widths, setting.paragraph_styles[Style.CELL], tint=_TINTS.get(tone, ""))
+    head, cell = look.paragraph_styles[Style.CELL_HEAD], look.paragraph_styles[Style.CELL]
+    grid = "".join([f'<w:gridCol w:w="{width}"/>' for width in widths])
+    columns = attribute("Columns: " + ", ".join(table.header))
+    tones = table.tones or ("plain",) * len(table.rows)
+    rows = [_row(row, widths, cell, tint=_TINTS[tone]) for row, tone in zip(table.rows, tones, strict=True)]
+    return (
+        f'<w:tbl><w:tblPr><w:tblStyle w:val="{look.table}"/><w:tblW w:w="{whole}" w:type="dxa"/>'
+        f'<w:tblInd w:w="{indent}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
+        '<w:tblLook w:val="0620" w:firstRow="1" w:lastRow="0" w:firstColumn="0" w:lastColumn="0"'
+        ' w:noHBand="1" w:noVBand="1"/>'
+        f'<w:tblCaption w:val="{attribute(table.caption)}"/>'
+        f'<w:tblDescription w:val="{columns}"/></w:tblPr>'
+        f"<w:tblGrid>{grid}</w:tblGrid>"
+        f"{_row(table.header, widths, head, repeated=True)}{''.join(rows)}</w:tbl>"
+    )
 
 
 def _row(
-    table: etree._Element,
-    cells: tuple[str, ...],
-    widths: tuple[str, ...],
-    style_id: str,
-    *,
-    header: bool = False,
-    tint: str = "",
-) -> None:
-    row = add(table, "tr")
-    properties = add(row, "trPr")
-    add(properties, "cantSplit")
-    if header:
-        add(properties, "tblHeader")
-    for words, width in zip(cells, widths, strict=True):
-        cell = add(row, "tc")
-        cell_properties = add(cell, "tcPr")
-        add(cell_properties, "tcW", w=width, type="dxa")
-        if tint:
-            add(cell_properties, "shd", val="clear", color="auto", fill=tint)
-        paragraph = _styled(cell, style_id)
-        if words:
-            add_run(paragraph, words)
+    cells: tuple[str, ...], widths: tuple[int, ...], style_id: str, *, repeated: bool = False, tint: str = ""
+) -> str:
+    shade = f'<w:shd w:val="clear" w:color="auto" w:fill="{tint}"/>' if tint else ""
+    written = [
+        f'<w:tc><w:tcPr><w:tcW w:w="{width}" w:type="dxa"/>{shade}</w:tcPr>'
+        f'<w:p><w:pPr><w:pStyle w:val="{style_id}"/></w:pPr>{run(words) if words else ""}</w:p></w:tc>'
+        for words, width in zip(cells, widths, strict=True)
+    ]
+    repeat = "<w:tblHeader/>" if repeated else ""
+    return f"<w:tr><w:trPr><w:cantSplit/>{repeat}</w:trPr>{''.join(written)}</w:tr>"
 
 
-def column_widths(shares: tuple[float, ...], whole: int) -> tuple[str, ...]:
+def column_widths(shares: tuple[float, ...], whole: int) -> tuple[int, ...]:
     """Shares of a width as whole twips that add up to it.
 
     >>> column_widths((1 / 3, 1 / 3, 1 / 3), 1000)
-    ('333', '334', '333')
+    (333, 334, 333)
     """
     edges = [round(whole * sum(shares[:count])) for count in range(len(shares) + 1)]
-    return tuple(str(right - left) for left, right in zip(edges, edges[1:], strict=False))
+    return tuple(right - left for left, right in pairwise(edges))
 
 
 def _refuse_misfit(table: Table) -> None:
-    name, columns = f"table {table.caption!r}", len(table.header)
+    name, columns, widths = f"table {table.caption!r}", len(table.header), table.widths
     if not table.caption or not columns:
         raise ValueError(f"{name} needs a caption and a header")
-    if len(table.widths) != columns:
-        raise ValueError(f"{name} has {columns} columns and {len(table.widths)} widths")
-    if min(table.widths) <= 0 or not isclose(sum(table.widths), 1.0, abs_tol=1e-6):
-        raise ValueError(f"the column widths of {name} are {table.widths}: they must be above 0 and add up to 1")
+    if len(widths) != columns:
+        raise ValueError(f"{name} has {columns} columns and {len(widths)} widths")
+    if min(widths) <= 0 or not isclose(sum(widths), 1.0, abs_tol=1e-6):
+        raise ValueError(f"the column widths of {name} are {widths}: each above 0, together 1")
     if table.tones and len(table.tones) != len(table.rows):
         raise ValueError(f"{name} has {len(table.rows)} rows and {len(table.tones)} tones")
     for number, row in enumerate(table.rows, start=1):

@@ -8,16 +8,16 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from lxml import etree
-
 from specgen.model.document import Block, CrossRef, Numbered, Para, list_level, numbered
-from specgen.render.word_xml import add_field, add_run
+from specgen.render.word_xml import field, run
 
 _NAME_LENGTH = 40  # Word's limit for a bookmark's name
 _PREFIX = "_Ref_"  # the leading underscore keeps it out of Word's bookmark list
+_PLAIN = re.compile("[a-z0-9_]+")
+_MARKED = re.compile("_[0-9a-f]{8}$")
 _ARTICLE = 1
 
 
@@ -47,21 +47,26 @@ def find_references(blocks: tuple[Block, ...]) -> References:
             the number of its paragraph, or a skipped level.
     """
     lines = numbered(blocks)
-    _refuse_twins(block.key for block in blocks if isinstance(block, Para))
-    wanted = {part.key: part for block in blocks if isinstance(block, Para) for part in block.content
-              if isinstance(part, CrossRef)}  # fmt: skip
-    if not wanted:
+    _refuse_twins(blocks)
+    references = tuple(_cross_references(blocks))
+    if not references:
         return References({}, {})
-    trails = _trails(blocks, lines, wanted)
-    for block in blocks:
-        for part in block.content if isinstance(block, Para) else ():
-            if isinstance(part, CrossRef):
-                _refuse_stale(part, trails)
+    trails = _trails(blocks, lines, frozenset(reference.key for reference in references))
+    for reference in references:
+        _refuse_stale(reference, trails)
     return References(trails, {place.block: place.bookmark for trail in trails.values() for place in trail})
 
 
+def _cross_references(blocks: tuple[Block, ...]) -> Iterator[CrossRef]:
+    for block in blocks:
+        if isinstance(block, Para):
+            for part in block.content:
+                if isinstance(part, CrossRef):
+                    yield part
+
+
 def _trails(
-    blocks: tuple[Block, ...], lines: tuple[Numbered, ...], wanted: Mapping[str, CrossRef]
+    blocks: tuple[Block, ...], lines: tuple[Numbered, ...], wanted: frozenset[str]
 ) -> dict[str, tuple[Place, ...]]:
     where = [
         (index, level)
@@ -79,20 +84,22 @@ def _trails(
     return trails
 
 
-def _refuse_twins(keys: Iterable[str]) -> None:
+def _refuse_twins(blocks: tuple[Block, ...]) -> None:
     seen: set[str] = set()
-    for key in keys:
-        if key and key in seen:
-            raise ValueError(f"two paragraphs have the key {key!r}: give each its own")
-        seen.add(key)
+    for block in blocks:
+        if isinstance(block, Para) and block.key:
+            if block.key in seen:
+                raise ValueError(f"two paragraphs have the key {block.key!r}: give each its own")
+            seen.add(block.key)
 
 
 def _refuse_stale(reference: CrossRef, trails: Mapping[str, tuple[Place, ...]]) -> None:
-    if reference.key not in trails:
-        raise ValueError(f"reference {reference.text!r} names {reference.key!r}: no numbered paragraph has that key")
-    number = trails[reference.key][-1].number
-    if reference.text != number:
-        raise ValueError(f"reference to {reference.key!r} says {reference.text!r}, but the paragraph is {number!r}")
+    said, key = reference.text, reference.key
+    if key not in trails:
+        raise ValueError(f"reference {said!r} names {key!r}: no numbered paragraph has that key")
+    number = trails[key][-1].number
+    if said != number:
+        raise ValueError(f"reference to {key!r} says {said!r}, but the paragraph is {number!r}")
 
 
 def bookmark_name(key: str) -> str:
@@ -101,22 +108,16 @@ def bookmark_name(key: str) -> str:
     >>> bookmark_name("flashing_width")
     '_Ref_flashing_width'
     >>> bookmark_name("coping.metal-thickness")
-    '_Ref_coping_metal_thickness_e5d203b0'
+    '_Ref_coping_metal_thickness_283183fd'
     """
-    plain = re.sub(r"[^A-Za-z0-9_]", "_", key)
-    # Word compares names without regard to case, so only a lower-case plain key is its own name.
-    if plain == key == key.lower() and len(_PREFIX + plain) <= _NAME_LENGTH and not _MARKED.search(key):
-        return _PREFIX + plain
+    # Word compares names without regard to case, so only lower-case keys may stand for themselves; and a
+    # key that looks like one with a mark gets a mark of its own.
+    if _PLAIN.fullmatch(key) and len(_PREFIX + key) <= _NAME_LENGTH and not _MARKED.search(key):
+        return _PREFIX + key
     mark = "_" + hashlib.sha256(key.encode()).hexdigest()[:8]
-    return (_PREFIX + plain)[: _NAME_LENGTH - len(mark)] + mark
+    return (_PREFIX + re.sub(r"[^A-Za-z0-9_]", "_", key))[: _NAME_LENGTH - len(mark)] + mark
 
 
-_MARKED = re.compile("_[0-9a-f]{8}$")  # a plain key that could be taken for a marked one gets a mark of its own
-
-
-def add_reference(paragraph: etree._Element, trail: tuple[Place, ...]) -> None:
-    """Append the fields that show the full number of the last place of a trail."""
-    for position, place in enumerate(trail):
-        if position:
-            add_run(paragraph, ".")
-        add_field(paragraph, rf"REF {place.bookmark} \n \h", place.step)
+def reference_runs(trail: tuple[Place, ...]) -> str:
+    """The fields that show the full number of the last place of a trail."""
+    return run(".").join(field(rf"REF {place.bookmark} \n \h", place.step) for place in trail)

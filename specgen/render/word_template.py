@@ -1,39 +1,49 @@
-"""The base template: opened from its parts, filled in at header, footer, page and properties, saved to bytes."""
+"""The base template: opened from its parts, filled in at header, footer, page and properties, saved."""
 
 from __future__ import annotations
 
 import functools
 from collections.abc import Mapping
+from copy import deepcopy
 from datetime import datetime
 from io import BytesIO
+from pathlib import Path
 from zipfile import ZipFile
 
 import docx
 from docx.document import Document as WordDocument
+from docx.opc.constants import RELATIONSHIP_TYPE
 from lxml import etree
 
 from specgen.files.carried import carried
 from specgen.files.writing import zip_deterministic
 from specgen.model.document import Document, Properties, Style
-from specgen.render.word_blocks import Setting
-from specgen.render.word_references import find_references
-from specgen.render.word_xml import P, R, T, VAL, add_field, add_run, add_text, legal, qualified
+from specgen.render.word_blocks import Look
+from specgen.render.word_xml import VAL, field, legal, parsed, qualified, run
 
 _STRONG, _SOFT, _TABLE, _GAP = "Strong Words", "Soft Words", "Quiet Table", "Table Gap"
+_SAMPLE_DATE = "2026-01-15"
 
 
 @functools.cache
 def _template() -> tuple[Mapping[str, bytes], bytes]:
     """The parts by name, and the same parts as one file."""
     folder = carried("templates") / "word"
-    parts = {
-        path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()
-    }
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file())
+    parts = {path.relative_to(folder).as_posix(): _compact(path) for path in files}
     packed = BytesIO()
     with ZipFile(packed, "w") as archive:
         for name, content in parts.items():
             archive.writestr(name, content)
     return parts, packed.getvalue()
+
+
+def _compact(path: Path) -> bytes:
+    """A part without the line ends and blanks that make it readable in the repository."""
+    root = etree.fromstring(
+        path.read_bytes(), etree.XMLParser(remove_blank_text=True, resolve_entities=False)
+    )
+    return etree.tostring(root, encoding="UTF-8", xml_declaration=True, standalone=True)
 
 
 def open_template() -> WordDocument:
@@ -48,60 +58,67 @@ def save(word: WordDocument) -> bytes:
     return zip_deterministic({**_template()[0], **changed})
 
 
-def setting_of(word: WordDocument, document: Document) -> Setting:
-    """The style ids of the template, looked up once by name, and the width of the text.
+@functools.cache
+def template_look() -> Look:
+    """The styles of the template, looked up once by name.
 
     Raises:
-        ValueError: a style is missing from the template, or see :func:`find_references`.
+        ValueError: the template lacks a style.
     """
-    ids = {
-        element.find(qualified("name")).get(VAL): element.get(qualified("styleId"))
-        for element in word.styles.element.iterchildren(qualified("style"))
-    }
+    word = open_template()
+    ids = {_name(style): str(style.get(qualified("styleId"))) for style in _styles(word)}
     missing = [name for name in (*(s.value for s in Style), _STRONG, _SOFT, _TABLE, _GAP) if name not in ids]
     if missing:
-        raise ValueError(f"templates/word/word/styles.xml has no style named {', '.join(map(repr, missing))}")
-    return Setting(
-        {style: ids[style.value] for style in Style},
-        *(ids[name] for name in (_STRONG, _SOFT, _TABLE, _GAP)),
-        references=find_references(document.blocks),
-        indents=_indents(word, {ids[style.value]: style for style in Style}),
-        text_width=_text_width(word),
+        raise ValueError(f"styles.xml of the Word template has no style {', '.join(map(repr, missing))}")
+    indents = {}
+    for level in word.part.numbering_part.element.iter(qualified("lvl")):
+        linked, indent = level.find(qualified("pStyle")), next(level.iter(qualified("ind")), None)
+        if linked is not None and indent is not None:
+            indents[linked.get(VAL)] = int(indent.get(qualified("left"), "0"))
+    return Look(
+        paragraph_styles={style: ids[style.value] for style in Style},
+        strong=ids[_STRONG],
+        soft=ids[_SOFT],
+        table=ids[_TABLE],
+        gap=ids[_GAP],
+        indents={style: indents[ids[style.value]] for style in Style if ids[style.value] in indents},
     )
 
 
-def _indents(word: WordDocument, styles: Mapping[str, Style]) -> dict[Style, int]:
-    found = {}
-    for level in word.part.numbering_part.element.iter(qualified("lvl")):
-        linked, indent = level.find(qualified("pStyle")), next(level.iter(qualified("ind")), None)
-        if linked is not None and indent is not None and linked.get(VAL) in styles:
-            found[styles[linked.get(VAL)]] = int(indent.get(qualified("left"), "0"))
+def _styles(word: WordDocument) -> list[etree._Element]:
+    return list(word.styles.element.iterchildren(qualified("style")))
+
+
+def _name(style: etree._Element) -> str:
+    name = style.find(qualified("name"))
+    return "" if name is None else str(name.get(VAL))
+
+
+def _page(word: WordDocument, name: str) -> etree._Element:
+    found: etree._Element | None = word.element.body.sectPr.find(qualified(name))
+    if found is None:
+        raise ValueError(f"document.xml of the Word template has no {name}")
     return found
 
 
-def _text_width(word: WordDocument) -> int:
-    size, margins = (word.element.body.sectPr.find(qualified(name)) for name in ("pgSz", "pgMar"))
-    taken = sum(int(margins.get(qualified(side))) for side in ("left", "right", "gutter"))
-    return int(size.get(qualified("w"))) - taken
+def text_width(word: WordDocument) -> int:
+    """The width between the margins [twip]."""
+    margins = _page(word, "pgMar")
+    taken = sum(int(margins.get(qualified(side), "0")) for side in ("left", "right", "gutter"))
+    return int(_page(word, "pgSz").get(qualified("w"), "0")) - taken
 
 
 def turn_page(word: WordDocument) -> None:
     """Lay the page on its long side, and move the right-hand tab of header and footer to the new margin."""
-    size = word.element.body.sectPr.find(qualified("pgSz"))
-    width, height = size.get(qualified("w")), size.get(qualified("h"))
+    size = _page(word, "pgSz")
+    width, height = size.get(qualified("w"), ""), size.get(qualified("h"), "")
     size.set(qualified("w"), height)
     size.set(qualified("h"), width)
     size.set(qualified("orient"), "landscape")
-    for name in ("header", "footer"):
-        for tab in _style(word, name).iter(qualified("tab")):
-            tab.set(qualified("pos"), str(_text_width(word)))
-
-
-def _style(word: WordDocument, name: str) -> etree._Element:
-    for element in word.styles.element.iterchildren(qualified("style")):
-        if element.find(qualified("name")).get(VAL) == name:
-            return element
-    raise ValueError(f"templates/word/word/styles.xml has no style named {name!r}")
+    for style in _styles(word):
+        if _name(style) in ("header", "footer"):
+            for tab in style.iter(qualified("tab")):
+                tab.set(qualified("pos"), str(text_width(word)))
 
 
 def fill_margins(word: WordDocument, document: Document) -> None:
@@ -110,40 +127,36 @@ def fill_margins(word: WordDocument, document: Document) -> None:
     Raises:
         ValueError: header and footer of the template lack one of the places.
     """
-    section = word.sections[0]
-    words = {
-        "{header left}": document.header_left,
-        "{header right}": document.header_right,
-        "{footer left}": document.footer_left,
+    prefix = document.page_prefix
+    number = field("PAGE", "1")
+    runs = {
+        "{header left}": run(document.header_left),
+        "{header right}": run(document.header_right),
+        "{footer left}": run(document.footer_left),
+        "{page}": run(f"{prefix} - ") + number
+        if prefix
+        else run("Page ") + number + run(" of ") + field("NUMPAGES", "1"),
     }
-    missing = {*words, "{page}"}
-    for root in (section.header._element, section.footer._element):
-        for holder in list(root.iter(T)):
-            place = holder.text or ""
-            if place not in missing:
-                continue
-            missing.remove(place)
-            run = holder.getparent()
-            if place == "{page}":
-                _page_number(run, document.page_prefix)
-            else:
-                run.remove(holder)
-                add_text(run, words[place])
-    if missing:
-        raise ValueError(f"header and footer of templates/word have no place {', '.join(sorted(missing))}")
+    for part in word.part.rels.values():
+        if part.reltype not in (RELATIONSHIP_TYPE.HEADER, RELATIONSHIP_TYPE.FOOTER):
+            continue
+        for holder in list(part.target_part.element.iter(qualified("t"))):
+            if holder.text in runs:
+                _replace(holder.getparent(), parsed(runs.pop(holder.text)))
+    if runs:
+        raise ValueError(f"header and footer of the Word template have no place {', '.join(sorted(runs))}")
 
 
-def _page_number(run: etree._Element, prefix: str) -> None:
-    """Replace a run by ``07 27 00 - 3``, or by ``Page 3 of 7`` where there is no prefix."""
-    scratch = etree.Element(P)
-    add_run(scratch, f"{prefix} - " if prefix else "Page ")
-    add_field(scratch, "PAGE", "1")
-    if not prefix:
-        add_run(scratch, " of ")
-        add_field(scratch, "NUMPAGES", "1")
-    paragraph = run.getparent()
-    at = paragraph.index(run)
-    paragraph[at : at + 1] = scratch.findall(R)
+def _replace(old: etree._Element, runs: list[etree._Element]) -> None:
+    """Put runs in place of one, with its formatting."""
+    look = old.find(qualified("rPr"))
+    for new in runs:
+        if look is not None:
+            new.insert(0, deepcopy(look))
+        old.addprevious(new)
+    parent = old.getparent()
+    if parent is not None:
+        parent.remove(old)
 
 
 def fill_properties(word: WordDocument, properties: Properties) -> None:
@@ -152,18 +165,17 @@ def fill_properties(word: WordDocument, properties: Properties) -> None:
     Raises:
         ValueError: the issue date is not an ISO date, or a property is longer than 255 characters.
     """
+    said = properties.issue_date
     try:
-        issued = datetime.fromisoformat(properties.issue_date)
+        issued = datetime.strptime(said, "%Y-%m-%d")
     except ValueError:
-        raise ValueError(
-            f"issue date {properties.issue_date!r} is not a date as YYYY-MM-DD, for example 2026-01-15"
-        ) from None
+        raise ValueError(f"issue date {said!r} is not a date as {_SAMPLE_DATE}") from None
     core = word.core_properties
     core.title = legal(properties.title)
     core.subject = legal(properties.subject)
     core.category = legal(properties.project)
     core.content_status = legal(properties.state)
     core.language = legal(properties.language)
-    core.created = core.modified = issued.replace(tzinfo=None)
-    for language in word.styles.element.find(qualified("docDefaults")).iter(qualified("lang")):
+    core.created = core.modified = issued
+    for language in word.styles.element.iterfind(f"{qualified('docDefaults')}//{qualified('lang')}"):
         language.set(VAL, properties.language)

@@ -1,15 +1,18 @@
-"""Elements of WordprocessingML and text that is safe to put into them."""
+"""WordprocessingML as text: one string for a whole body, parsed once, is the fastest way to it."""
 
 from __future__ import annotations
 
+import html
 import re
 
+from docx.oxml.parser import parse_xml
 from lxml import etree
 
-_NAMESPACE = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
-_SPACE = "{http://www.w3.org/XML/1998/namespace}space"
+_NAMESPACE = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
 _ILLEGAL = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_NOT_PLAIN = re.compile("[^\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _BREAKS = re.compile("(\t|\r\n|\n|\r)")
+_MARKS = {"\t": "<w:tab/>", "\n": "<w:br/>", "\r\n": "<w:br/>", "\r": "<w:br/>"}
 _SHOWN = 40  # characters of the offending text quoted in an error
 
 
@@ -19,21 +22,15 @@ def qualified(name: str) -> str:
     >>> qualified("p")
     '{http://schemas.openxmlformats.org/wordprocessingml/2006/main}p'
     """
-    return _NAMESPACE + name
+    return f"{{{_NAMESPACE}}}{name}"
 
 
 VAL = qualified("val")
-P, P_PR, P_STYLE = qualified("p"), qualified("pPr"), qualified("pStyle")
-R, R_PR, R_STYLE = qualified("r"), qualified("rPr"), qualified("rStyle")
-T, TAB, BREAK = qualified("t"), qualified("tab"), qualified("br")
 
 
-def add(parent: etree._Element, name: str, /, **attributes: str) -> etree._Element:
-    """Append an element ``name`` with WordprocessingML attributes and return it."""
-    child = etree.SubElement(parent, qualified(name))
-    for key, value in attributes.items():
-        child.set(qualified(key), value)
-    return child
+def parsed(content: str) -> list[etree._Element]:
+    """The elements written in ``content``, under the prefix ``w``."""
+    return list(parse_xml(f'<w:body xmlns:w="{_NAMESPACE}">{content}</w:body>'))
 
 
 def legal(words: str) -> str:
@@ -45,7 +42,7 @@ def legal(words: str) -> str:
     >>> legal("6 mil \\x07")
     Traceback (most recent call last):
     ...
-    ValueError: character U+0007 at position 7 of '6 mil \\x07' cannot stand in a Word file: delete it from the text
+    ValueError: character U+0007 at position 7 of '6 mil \\x07' cannot stand in a Word file: delete it
     """
     found = _ILLEGAL.search(words)
     if found is None:
@@ -53,46 +50,49 @@ def legal(words: str) -> str:
     start = max(0, found.start() - _SHOWN)
     raise ValueError(
         f"character U+{ord(found[0]):04X} at position {found.start() + 1} of "
-        f"{words[start : found.end()]!r} cannot stand in a Word file: delete it from the text"
+        f"{words[start : found.end()]!r} cannot stand in a Word file: delete it"
     )
 
 
-def add_text(run: etree._Element, words: str) -> None:
-    """Append words to a run; a tab and a line end become Word's own marks.
+def attribute(words: str) -> str:
+    """Words as the value of an attribute, without the quotes; line ends become spaces.
 
     Raises:
         ValueError: see :func:`legal`.
+
+    >>> attribute('6" & wider')
+    '6&quot; &amp; wider'
     """
-    for piece in _BREAKS.split(legal(words)):
-        if piece == "\t":
-            etree.SubElement(run, TAB)
-        elif piece in ("\n", "\r\n", "\r"):
-            etree.SubElement(run, BREAK)
-        elif piece:
-            holder = etree.SubElement(run, T)
-            holder.text = piece
-            if piece != piece.strip():
-                holder.set(_SPACE, "preserve")
+    return html.escape(legal(words).replace("\n", " ").replace("\r", " ").replace("\t", " "))
 
 
-def add_run(paragraph: etree._Element, words: str, style_id: str = "") -> None:
-    """Append a run of words, in a character style if one is given."""
-    run = etree.SubElement(paragraph, R)
-    if style_id:
-        etree.SubElement(etree.SubElement(run, R_PR), R_STYLE).set(VAL, style_id)
-    add_text(run, words)
+def run(words: str, style_id: str = "") -> str:
+    """A run of words, in a character style if one is given; a tab and a line end become Word's own marks.
+
+    Raises:
+        ValueError: see :func:`legal`.
+
+    >>> run("1/2 in. < t")
+    '<w:r><w:t>1/2 in. &lt; t</w:t></w:r>'
+    """
+    look = f'<w:rPr><w:rStyle w:val="{style_id}"/></w:rPr>' if style_id else ""
+    if _NOT_PLAIN.search(words) is None:
+        return f"<w:r>{look}{_text(words)}</w:r>"
+    pieces = _BREAKS.split(legal(words))
+    return f"<w:r>{look}{''.join([_MARKS.get(piece) or _text(piece) for piece in pieces if piece])}</w:r>"
 
 
-def add_field(paragraph: etree._Element, instruction: str, shown: str) -> None:
-    """Append a complex field that shows ``shown`` until Word updates it."""
-    _mark(paragraph, "begin")
-    code = etree.SubElement(etree.SubElement(paragraph, R), qualified("instrText"))
-    code.text = f" {instruction} "
-    code.set(_SPACE, "preserve")
-    _mark(paragraph, "separate")
-    add_run(paragraph, shown)
-    _mark(paragraph, "end")
+def _text(piece: str) -> str:
+    # Word drops blanks at the ends of a text that does not ask for them.
+    space = "" if piece == piece.strip() else ' xml:space="preserve"'
+    return f"<w:t{space}>{html.escape(piece, quote=False)}</w:t>"
 
 
-def _mark(paragraph: etree._Element, kind: str) -> None:
-    add(etree.SubElement(paragraph, R), "fldChar", fldCharType=kind)
+def field(instruction: str, shown: str) -> str:
+    """The runs of a complex field that shows ``shown`` until Word updates it."""
+    return (
+        '<w:r><w:fldChar w:fldCharType="begin"/></w:r>'
+        f'<w:r><w:instrText xml:space="preserve"> {instruction} </w:instrText></w:r>'
+        '<w:r><w:fldChar w:fldCharType="separate"/></w:r>'
+        f'{run(shown)}<w:r><w:fldChar w:fldCharType="end"/></w:r>'
+    )

@@ -75,7 +75,10 @@ _PRODUCTS: tuple[Block, ...] = (
     line(Style.SUBPARAGRAPH, "Color: one that differs from the sheathing."),
     line(Style.ARTICLE, "Accessories", key="accessories"),
     line(Style.PARAGRAPH, "Transition membrane: self-adhering, 40 mil, minimum.", key="transition"),
-    *(line(Style.PARAGRAPH, f"Accessory of kind {number}: of the membrane's manufacturer.") for number in range(2, 30)),
+    *(
+        line(Style.PARAGRAPH, f"Accessory of kind {number}: of the membrane's manufacturer.")
+        for number in range(2, 30)
+    ),
 )
 
 _EXECUTION: tuple[Block, ...] = (
@@ -106,9 +109,21 @@ SECTION = document(*_GENERAL, *_PRODUCTS, *_EXECUTION)
 VERDICTS = Table(
     header=("Attribute", "Required", "Submitted", "Verdict", "Stated in"),
     rows=(
-        ("Metal thickness", "≥ 0.040 in.", "0.032 in.", "Fails: 0.008 in. thinner than required", "07 71 00, 2.2.A.3"),
+        (
+            "Metal thickness",
+            "≥ 0.040 in.",
+            "0.032 in.",
+            "Fails: 0.008 in. thinner than required",
+            "07 71 00, 2.2.A.3",
+        ),
         ("Finish", "Fluoropolymer, two coats", "Fluoropolymer, two coats", "Meets", "07 71 00, 2.2.A.4"),
-        ("Wind design pressure", "≥ 62 psf outward", "", "Not stated: ask for the test report", "07 71 00, 2.2.B.1"),
+        (
+            "Wind design pressure",
+            "≥ 62 psf outward",
+            "",
+            "Not stated: ask for the test report",
+            "07 71 00, 2.2.B.1",
+        ),
         ("Cleat thickness", "≥ 0.050 in.", "0.063 in.", "Meets", "07 71 00, 2.2.A.5"),
     ),
     widths=(0.18, 0.2, 0.2, 0.24, 0.18),
