@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
 from cerberus import Validator
-from cerberus.errors import BaseErrorHandler, ValidationError
+from cerberus.errors import UNKNOWN_FIELD, BaseErrorHandler, ErrorDefinition, ValidationError
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedList, MarkedMap
@@ -14,17 +14,20 @@ from specgen.intake.values import UnusableValueError, convert
 from specgen.practice.entries import Field, Vocabulary
 
 Schema = dict[str, Any]
-ErrorFunction = Callable[[str, Any], None]
+ErrorFunction = Callable[[str, ErrorDefinition, UnusableValueError], None]
+
+# Codes below 0x100 are Cerberus' own.
+UNUSABLE_VALUE = ErrorDefinition(0x100, "check_with")
 
 
 def field_rule(field: Field, vocabulary: Vocabulary, require: bool) -> Schema:
     """The Cerberus rule of one field: presence by Cerberus, the value by :func:`convert`."""
 
-    def check(_name: str, value: Any, error: ErrorFunction) -> None:
+    def check(name: str, value: Any, error: ErrorFunction) -> None:
         try:
             convert(field, value, vocabulary)
         except UnusableValueError as problem:
-            error(_name, problem)
+            error(name, UNUSABLE_VALUE, problem)
 
     return {"required": require and field.required, "nullable": True, "check_with": check}
 
