@@ -1,0 +1,298 @@
+"""Clauses in: one YAML file a section, read with marks, checked and compiled once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from specgen.files.carried import carried
+from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.practice.entries import Practice
+from specgen.requirements.catalogue_file import load_catalogue
+from specgen.sections.clause_text import (
+    Call,
+    ClauseText,
+    ClauseTextError,
+    Condition,
+    compile_condition,
+    compile_text,
+    refuse_digits,
+)
+from specgen.sections.numbers import SECTION_NUMBER
+
+PARTS = ("general", "products", "execution")
+SUBMITTAL_TYPES = ("action", "informational", "closeout")
+FILLS = ("references",)
+DEEPEST = 4
+_SECTION_KEYS = ("number", "title", "roles", "trade", *PARTS)
+_ARTICLE_KEYS = ("article", "key", "fill", "submittals", "paragraphs")
+_CLAUSE_KEYS = ("key", "text", "when", "states", "says", "lists", "item", "document", "sub")
+
+
+@dataclass(frozen=True)
+class Clause:
+    """One paragraph before it meets a project."""
+
+    key: str
+    text: ClauseText
+    mark: Mark
+    when: Condition | None = None
+    states: str = ""  # the requirement this paragraph prints
+    says: bool | None = None  # what the words say, where the limit is a yes or no
+    lists: str = ""  # evidence: one subparagraph for each requirement of the section that asks for it
+    item: ClauseText | None = None
+    document: str = ""  # the submittal this paragraph demands, as the checklist names it
+    sub: tuple[Clause, ...] = ()
+
+
+@dataclass(frozen=True)
+class Article:
+    """One article of a part."""
+
+    key: str
+    title: str
+    clauses: tuple[Clause, ...]
+    fill: str = ""
+    submittals: str = ""
+
+
+@dataclass(frozen=True)
+class ClauseSection:
+    """One section's clauses; ``parts`` holds general, products, execution."""
+
+    number: str
+    title: str
+    roles: tuple[str, ...]
+    trade: str
+    parts: Mapping[str, tuple[Article, ...]]
+    path: str
+
+    def articles(self) -> Iterator[Article]:
+        """Every article, in order."""
+        for part in PARTS:
+            yield from self.parts[part]
+
+    def clauses(self) -> Iterator[Clause]:
+        """Every clause with its subparagraphs, in order."""
+        for article in self.articles():
+            for clause in article.clauses:
+                yield from family(clause)
+
+
+def family(clause: Clause) -> Iterator[Clause]:
+    """A clause and everything below it."""
+    yield clause
+    for below in clause.sub:
+        yield from family(below)
+
+
+@dataclass(frozen=True)
+class ClauseBook:
+    """All sections, the words of the evidence, and the titles of related sections."""
+
+    sections: tuple[ClauseSection, ...]
+    titles: Mapping[str, str]
+    evidence: Mapping[str, tuple[str, str]]  # evidence to (type of submittal, what is wanted)
+
+
+def load_clauses(practice: Practice, folder: Path | None = None) -> ClauseBook:
+    """The clause folder, checked and compiled.
+
+    Args:
+        practice: holds the vocabulary and the values that clauses may print.
+        folder: another clause folder than the one that ships with specgen.
+
+    Raises:
+        InputError: carries every problem found in all files.
+    """
+    reader = _Reader(practice, folder or carried("clauses"))
+    book = reader.book()
+    if reader.problems:
+        raise InputError(sorted(reader.problems, key=lambda problem: problem.mark))
+    return book
+
+
+class _Reader:
+    """Reads one clause folder; problems are collected."""
+
+    def __init__(self, practice: Practice, folder: Path) -> None:
+        self.practice = practice
+        self.folder = folder
+        self.problems: list[InputProblem] = []
+        self.titles: dict[str, str] = {}
+        self.evidence: dict[str, tuple[str, str]] = {}
+        self.requirements = {entry.name: entry for entry in load_catalogue()}
+
+    def problem(self, mark: Mark, message: str, fix: str = "") -> None:
+        self.problems.append(InputProblem(mark, message, fix))
+
+    def book(self) -> ClauseBook:
+        titles = read_yaml(self.folder / "titles.yaml", want=dict)
+        self.titles = {number: str(title) for number, title in titles.items()}
+        for name, node in read_yaml(self.folder / "evidence.yaml", want=dict).items():
+            if node["type"] not in SUBMITTAL_TYPES:
+                self.problem(node.values_at["type"], f"`{node['type']}` is no type of submittal")
+            self.evidence[name] = (node["type"], node["wanted"])
+        paths = sorted(self.folder.glob("[0-9]*.yaml"))
+        roots = [read_yaml(path, want=dict) for path in paths]
+        for root in roots:
+            self.titles[str(root.get("number"))] = str(root.get("title"))
+        sections = tuple(self._section(root, path) for root, path in zip(roots, paths, strict=True))
+        return ClauseBook(sections, self.titles, self.evidence)
+
+    def _known(self, node: MarkedMap, keys: tuple[str, ...], needed: tuple[str, ...]) -> bool:
+        before = len(self.problems)
+        for key in node:
+            if key not in keys:
+                guess = near(key, keys)
+                fix = f"did you mean `{guess}`?" if guess else f"known here: {', '.join(keys)}"
+                self.problem(node.keys_at[key], f"unknown key `{key}`", fix)
+        for key in needed:
+            if key not in node:
+                self.problem(node.mark, f"`{key}` is missing", f"add a line `{key}: …`")
+        return len(self.problems) == before
+
+    def _items(self, node: MarkedMap, key: str) -> list[MarkedMap]:
+        items = node.get(key, [])
+        if not isinstance(items, MarkedList) and key in node:
+            self.problem(node.values_at[key], f"`{key}` is no list", "write lines that start with `-`")
+            return []
+        out = []
+        for index, item in enumerate(items):
+            if isinstance(item, MarkedMap):
+                out.append(item)
+            else:
+                self.problem(items.items_at[index], "a mapping is wanted here", "write `key: value` lines")
+        return out
+
+    def _section(self, root: MarkedMap, path: Path) -> ClauseSection:
+        self._known(root, _SECTION_KEYS, _SECTION_KEYS)
+        number, title = str(root.get("number")), str(root.get("title"))
+        if not SECTION_NUMBER.fullmatch(number):
+            self.problem(
+                root.values_at.get("number", root.mark), f"`{number}` is no section number", "07 71 00"
+            )
+        roles = tuple(str(role) for role in root.get("roles", ()))
+        for role in roles:
+            if role not in self.practice.vocabulary.roles:
+                self.problem(root.values_at["roles"], f"no role `{role}` in the vocabulary")
+        parts = {part: tuple(self._article(node) for node in self._items(root, part)) for part in PARTS}
+        section = ClauseSection(number, title, roles, str(root.get("trade")), parts, str(path))
+        self._check_keys(section, root)
+        return section
+
+    def _check_keys(self, section: ClauseSection, root: MarkedMap) -> None:
+        keys = [article.key for article in section.articles()] + [clause.key for clause in section.clauses()]
+        for key in sorted({key for key in keys if keys.count(key) > 1}):
+            self.problem(root.mark, f"the key `{key}` is used twice in Section {section.number}")
+        for clause in section.clauses():
+            for text in (clause.text, clause.item):
+                for call in text.calls if text else ():
+                    if call.function == "ref" and call.words[0] not in keys:
+                        guess = near(call.words[0], keys)
+                        fix = f"did you mean `{guess}`?" if guess else ""
+                        self.problem(clause.mark, f"{clause.key}: no paragraph `{call.words[0]}`", fix)
+
+    def _article(self, node: MarkedMap) -> Article:
+        self._known(node, _ARTICLE_KEYS, ("article", "key"))
+        title = str(node.get("article"))
+        self._try(node.values_at.get("article", node.mark), title, lambda: refuse_digits(title))
+        for key, choices in (("fill", FILLS), ("submittals", SUBMITTAL_TYPES)):
+            if node.get(key, choices[0]) not in choices:
+                self.problem(node.values_at[key], f"`{key}` is one of: {', '.join(choices)}")
+        clauses = tuple(
+            clause for item in self._items(node, "paragraphs") if (clause := self._clause(item, 1))
+        )
+        return Article(
+            str(node.get("key")), title, clauses, str(node.get("fill", "")), str(node.get("submittals", ""))
+        )
+
+    def _clause(self, node: MarkedMap, depth: int) -> Clause | None:
+        if not self._known(node, _CLAUSE_KEYS, ("key", "text")):
+            return None
+        key, mark = str(node["key"]), node.values_at["text"]
+        if depth > DEEPEST:
+            self.problem(node.mark, f"{key}: deeper than {DEEPEST} levels", "lift the paragraph")
+        text = self._try(mark, key, lambda: compile_text(str(node["text"])))
+        item = when = None
+        if "item" in node:
+            item = self._try(node.values_at["item"], key, lambda: compile_text(str(node["item"])))
+        if "when" in node:
+            when = self._try(node.values_at["when"], key, lambda: compile_condition(str(node["when"])))
+        for compiled, where in ((text, "text"), (item, "item"), (when, "when")):
+            for call in compiled.calls if compiled else ():
+                self._check_call(call, node.values_at[where], key)
+        sub = tuple(below for part in self._items(node, "sub") if (below := self._clause(part, depth + 1)))
+        if text is None:
+            return None
+        clause = Clause(
+            key=key,
+            text=text,
+            mark=mark,
+            when=when,
+            states=str(node.get("states", "")),
+            says=node.get("says"),
+            lists=str(node.get("lists", "")),
+            item=item,
+            document=str(node.get("document", "")),
+            sub=sub,
+        )
+        self._check_clause(clause, node)
+        return clause
+
+    def _check_clause(self, clause: Clause, node: MarkedMap) -> None:
+        if clause.states and clause.states not in self.requirements:
+            guess = near(clause.states, self.requirements)
+            fix = f"did you mean `{guess}`?" if guess else ""
+            self.problem(node.values_at["states"], f"{clause.key}: no requirement `{clause.states}`", fix)
+        if clause.states and clause.says is None and "limit" not in clause.text.names:
+            self.problem(
+                clause.mark, f"{clause.key}: states a requirement and does not print its limit",
+                "print {{ limit }}, or add `says: yes` where the limit is a yes or no",
+            )  # fmt: skip
+        if not clause.states and {"limit", "method"} & clause.text.names:
+            self.problem(
+                clause.mark, f"{clause.key}: prints a limit and states no requirement", "add `states`"
+            )
+        if clause.lists and clause.lists not in self.evidence:
+            self.problem(node.values_at["lists"], f"{clause.key}: no evidence `{clause.lists}`")
+        if bool(clause.lists) != bool(clause.item) or (clause.sub and (clause.lists or clause.states)):
+            self.problem(
+                clause.mark, f"{clause.key}: `lists` goes with `item`; neither it nor `states` with `sub`"
+            )
+
+    def _check_call(self, call: Call, mark: Mark, key: str) -> None:
+        roles = self.practice.vocabulary.roles
+        choices: Mapping[str, Any]
+        match call.function:
+            case "value" | "at_least" | "at_most":
+                choices = self.practice.entries
+            case "section":
+                choices = self.titles
+            case "stated":
+                choices = self.requirements
+            case "parapet":
+                choices = self.practice.vocabulary.records["parapet"].fields
+            case "ref":
+                return
+            case _:
+                choices = roles
+        wanted = 2 if call.function == "word" else 1
+        if len(call.words) != wanted:
+            self.problem(mark, f"{key}: `{call.function}` takes {wanted} words")
+        elif call.words[0] not in choices:
+            guess = near(call.words[0], choices)
+            fix = f"did you mean `{guess}`?" if guess else ""
+            self.problem(mark, f"{key}: {call.function}('{call.words[0]}') is not known", fix)
+        elif call.function == "word" and call.words[1] not in roles[call.words[0]].fields:
+            self.problem(mark, f"{key}: {call.words[0]} has no attribute `{call.words[1]}`")
+
+    def _try(self, mark: Mark, key: str, make: Any) -> Any:
+        try:
+            return make()
+        except ClauseTextError as error:
+            self.problem(mark, f"{key}: {error.message}", error.fix)
+            return None

@@ -1,0 +1,106 @@
+"""What a clause may ask: of one parapet in its condition, of the whole project in its text."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from specgen.model.project import Parapet, Project
+from specgen.model.requirement import Requirement, RequirementSet
+from specgen.practice.entries import Kind, Practice
+from specgen.sections.words import joined, requirement_words, units_of
+from specgen.units.quantity import Quantity
+from specgen.units.show import Rounding, show
+
+REF_OPEN, REF_CLOSE = "\x02", "\x03"  # cannot stand in a file; replaced once paragraphs are numbered
+
+
+def code_of(project: Project) -> str:
+    """The adopted building code, or "" if the project states none."""
+    code = project.site.word("code") or ""
+    return "" if code == "none stated" else code
+
+
+def condition_context(
+    project: Project, parapet: Parapet, requirements: RequirementSet, practice: Practice
+) -> Mapping[str, Any]:
+    """The names a ``when`` may use, about one parapet."""
+
+    def known(role: str) -> Kind | None:
+        part = parapet.part(role)
+        return practice.kind(role, part.kind) if part else None
+
+    def kind(role: str) -> str:
+        part = parapet.part(role)
+        return part.kind if part else ""
+
+    def bonded(role: str) -> bool:
+        found = known(role)
+        return found is not None and found.bonded
+
+    def metal(role: str) -> bool:
+        found = known(role)
+        return found is not None and found.metal
+
+    def word(role: str, attribute: str) -> object:
+        part = parapet.part(role)
+        return part.values.get(attribute, "") if part else ""
+
+    return {
+        "code": code_of(project),
+        "has": lambda role: parapet.part(role) is not None,
+        "kind": kind,
+        "bonded": bonded,
+        "metal": metal,
+        "word": word,
+        "parapet": lambda name: parapet.values.get(name, ""),
+        "stated": lambda name: requirements.at(name, parapet.name) is not None,
+    }
+
+
+class TextFacts:
+    """The names a clause's text may use; remembers which practice values were printed."""
+
+    def __init__(self, project: Project, practice: Practice, titles: Mapping[str, str]) -> None:
+        self.project = project
+        self.practice = practice
+        self.titles = titles
+        self.system = units_of(project)
+        self.printed: dict[str, str] = {}  # practice key to the text printed
+
+    def _print(self, key: str, before: str, rounding: Rounding) -> str:
+        value = self.practice.entry(key).value
+        if isinstance(value, tuple):
+            text = joined(value, "or")
+        elif isinstance(value, Quantity):
+            text = before + show(value, self.system, rounding)
+        else:
+            text = str(value)
+        self.printed[key] = text
+        return text
+
+    def _kinds(self, at: tuple[str, ...]) -> Callable[[str], str]:
+        def kinds(role: str) -> str:
+            parts = [part for parapet in self.project.parapets if parapet.name in at
+                     if (part := parapet.part(role))]  # fmt: skip
+            titles = dict.fromkeys(self.practice.kind(role, part.kind).title for part in parts)
+            return joined(titles, "and")
+
+        return kinds
+
+    def context(self, at: tuple[str, ...], where: str, requirement: Requirement | None) -> Mapping[str, Any]:
+        """The names for one paragraph that holds at these parapets."""
+        out: dict[str, Any] = {
+            "where": f" {where}" if where else "",
+            "code": code_of(self.project),
+            "value": lambda key: self._print(key, "", "nearest"),
+            "at_least": lambda key: self._print(key, "at least ", "up"),
+            "at_most": lambda key: self._print(key, "not more than ", "down"),
+            "section": lambda number: f"Section {number}, {self.titles[number]}",
+            "ref": lambda key: f"{REF_OPEN}{key}{REF_CLOSE}",
+            "kinds": self._kinds(at),
+        }
+        if requirement is not None:
+            out["limit"] = requirement_words(requirement, self.practice, self.system)
+            out["method"] = requirement.method
+        return out

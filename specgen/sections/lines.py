@@ -1,0 +1,207 @@
+"""One section's clauses to its lines: which paragraphs print, at which parapets, with which words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from specgen.model.project import Project
+from specgen.model.requirement import Requirement, RequirementSet
+from specgen.practice.entries import Practice
+from specgen.sections.clause_file import Article, Clause, ClauseSection
+from specgen.sections.clause_text import ClauseTextError
+from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
+from specgen.sections.words import parapets_in_words
+
+PART_LEVEL, ARTICLE_LEVEL, FIRST_LEVEL = 0, 1, 2
+
+
+class SectionError(Exception):
+    """Clauses and requirements do not fit together: the specification would be silent or speak twice."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One numbered paragraph, its references to others still marked by key."""
+
+    level: int
+    clause: str  # key of the clause, part or article
+    key: str  # unique in the section
+    text: str
+    requirement: Requirement | None = None
+    printed: tuple[tuple[str, str], ...] = ()  # practice key, text printed
+    submittals: str = ""
+    document: str = ""
+    at: tuple[str, ...] = ()
+    fill: str = ""
+
+
+class LineMaker:
+    """Turns the clauses of sections into lines for one project."""
+
+    def __init__(
+        self, project: Project, requirements: RequirementSet, practice: Practice, titles: Mapping[str, str]
+    ) -> None:
+        self.project = project
+        self.requirements = requirements
+        self.practice = practice
+        self.titles = titles
+        self.places = {
+            parapet.name: condition_context(project, parapet, requirements, practice)
+            for parapet in project.parapets
+        }
+
+    def applies_at(self, section: ClauseSection) -> tuple[str, ...]:
+        """The parapets that have a role this section covers."""
+        return tuple(
+            parapet.name
+            for parapet in self.project.parapets
+            if any(parapet.part(role) for role in section.roles)
+        )
+
+    def lines(self, section: ClauseSection) -> tuple[Line, ...]:
+        """The lines of a section; empty articles are left out."""
+        base = self.applies_at(section)
+        stated = tuple(self.stated(section))
+        out: list[Line] = []
+        for part, articles in section.parts.items():
+            out.append(Line(PART_LEVEL, part, f"part {part}", part.capitalize()))
+            for article in articles:
+                inside = [
+                    line
+                    for clause in article.clauses
+                    for line in self._expand(clause, article, base, FIRST_LEVEL, stated)
+                ]
+                if inside:
+                    out.append(
+                        Line(ARTICLE_LEVEL, article.key, article.key, article.title, fill=article.fill)
+                    )
+                    out.extend(inside)
+        return tuple(out)
+
+    def stated(self, section: ClauseSection) -> Iterator[tuple[Requirement, Clause]]:
+        """The requirements this section states, with the clause that does."""
+        base = self.applies_at(section)
+        for article in section.articles():
+            for clause in article.clauses:
+                yield from self._stated(clause, base)
+
+    def _stated(self, clause: Clause, base: tuple[str, ...]) -> Iterator[tuple[Requirement, Clause]]:
+        at = self._at(clause, base)
+        for requirement in self._variants(clause, at):
+            yield requirement, clause
+        for below in clause.sub if at else ():
+            yield from self._stated(below, at)
+
+    def _at(self, clause: Clause, base: tuple[str, ...]) -> tuple[str, ...]:
+        if clause.when is None:
+            return base
+        return tuple(name for name in base if clause.when.holds(self.places[name]))
+
+    def _variants(self, clause: Clause, at: tuple[str, ...]) -> tuple[Requirement, ...]:
+        out = []
+        for requirement in self.requirements.named(clause.states) if clause.states else ():
+            inside = set(requirement.parapets) & set(at)
+            if inside and inside != set(requirement.parapets):
+                raise SectionError(
+                    f"{clause.mark}: `{clause.key}` states {requirement.id} at {', '.join(sorted(inside))}, "
+                    f"but it holds at {', '.join(requirement.parapets)}"
+                )
+            if inside:
+                out.append(requirement)
+        return tuple(out)
+
+    def _expand(
+        self,
+        clause: Clause,
+        article: Article,
+        base: tuple[str, ...],
+        level: int,
+        stated: tuple[tuple[Requirement, Clause], ...],
+    ) -> Iterator[Line]:
+        at = self._at(clause, base)
+        if clause.states:
+            for requirement in self._variants(clause, at):
+                same = requirement.everywhere or set(requirement.parapets) == set(base)
+                where = () if same else requirement.parapets
+                yield self._line(clause, article, level, where, requirement.parapets, requirement)
+            return
+        if not at:
+            return
+        below = [line for sub in clause.sub for line in self._expand(sub, article, at, level + 1, stated)]
+        if clause.lists:
+            below = list(self._listed(clause, at, level + 1, stated))
+        if below or not (clause.sub or clause.lists):
+            where = () if set(at) == set(base) else at
+            yield self._line(clause, article, level, where, at, None)
+            yield from below
+
+    def _line(
+        self,
+        clause: Clause,
+        article: Article,
+        level: int,
+        where: tuple[str, ...],
+        at: tuple[str, ...],
+        requirement: Requirement | None,
+    ) -> Line:
+        words = parapets_in_words(where) if where else ""
+        facts = TextFacts(self.project, self.practice, self.titles)
+        try:
+            text = clause.text.render(facts.context(at, words, requirement))
+        except ClauseTextError as error:
+            raise SectionError(f"{clause.mark}: {clause.key}: {error}") from error
+        if words and "where" not in clause.text.names:
+            text = f"{words[0].upper()}{words[1:]}: {text}"
+        if requirement is not None:
+            _check_says(clause, requirement, text)
+        return Line(
+            level=level,
+            clause=clause.key,
+            key=clause.key if requirement is None else paragraph_key(clause, requirement),
+            text=text,
+            requirement=requirement,
+            printed=tuple(facts.printed.items()),
+            submittals=article.submittals,
+            document=clause.document,
+            at=where,
+        )
+
+    def _listed(
+        self,
+        clause: Clause,
+        at: tuple[str, ...],
+        level: int,
+        stated: tuple[tuple[Requirement, Clause], ...],
+    ) -> Iterator[Line]:
+        assert clause.item is not None
+        for requirement, stating in stated:
+            if requirement.evidence != clause.lists or not set(requirement.parapets) & set(at):
+                continue
+            key = paragraph_key(stating, requirement)
+            facts = TextFacts(self.project, self.practice, self.titles)
+            context = {
+                **facts.context(at, "", requirement),
+                "role": self.practice.vocabulary.roles[requirement.role].title,
+                "title": requirement.title,
+                "paragraph": f"{REF_OPEN}={key}{REF_CLOSE}",
+            }
+            text = clause.item.render(context)
+            yield Line(level, clause.key, f"{clause.key}:{requirement.id}", text[:1].upper() + text[1:])
+
+
+def paragraph_key(clause: Clause, requirement: Requirement) -> str:
+    """The key of the paragraph by which a clause states one requirement."""
+    return clause.key + requirement.id.removeprefix(requirement.name)
+
+
+def _check_says(clause: Clause, requirement: Requirement, text: str) -> None:
+    if isinstance(requirement.limit.value, bool) and clause.says is not requirement.limit.value:
+        raise SectionError(
+            f"{clause.mark}: `{clause.key}` says {clause.says}, the requirement {requirement.id} asks for "
+            f"{requirement.limit.value}"
+        )
+    if requirement.method and requirement.method not in text:
+        raise SectionError(
+            f"{clause.mark}: `{clause.key}` does not print the method {requirement.method} of {requirement.id}"
+        )

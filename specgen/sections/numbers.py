@@ -1,0 +1,62 @@
+"""Numbers and designations in specification text: which digits are values, and which only name something."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from specgen.units.show import printed
+from specgen.units.table import UNITS
+
+# Longer forms first: the base designation is what the References article and the standards table hold.
+DESIGNATION = re.compile(
+    r"\bANSI/SPRI/FM 4435/ES-1\b"
+    r"|\bASTM [A-Z]\d+(?:/[A-Z]\d+M?)?\b"
+    r"|\b(?:AAMA|AWPA|NFPA|ISO|CSA) [A-Z]?\d+(?:\.\d+)?\b"
+    r"|\bASCE 7(?:-\d\d)?\b"
+    r"|\b(?:IBC|IRC|IECC)(?: \d{4})?\b"
+)
+_PART_OF_STANDARD = re.compile(r"\b(?:test RE-\d|Annex [A-Z]\d+|RE-\d)\b")
+SECTION_NUMBER = re.compile(r"\b\d\d \d\d \d\d\b")
+_PLACE = re.compile(r"\b(?:Part|PART|Articles?|Paragraphs?) \d+(?:\.\w+)*")
+_SPELLINGS = sorted(
+    {text for unit in UNITS for text in (printed(unit), unit.plural, unit.symbol) if text},
+    key=len,
+    reverse=True,
+)
+_NUMBER = re.compile(
+    r"(?<![\w.])-?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?:\s?(?:"
+    + "|".join(re.escape(unit) for unit in _SPELLINGS)
+    + r")(?![\w²³]))?"
+)
+
+
+def designations_in(text: str) -> tuple[str, ...]:
+    """The standards and codes named in a text, each once, in order.
+
+    >>> designations_in("Test by ASTM E96 method A and ASTM E2178, and ASTM E96 again.")
+    ('ASTM E96', 'ASTM E2178')
+    """
+    return tuple(dict.fromkeys(match[0] for match in DESIGNATION.finditer(text)))
+
+
+def without_names(text: str, names: Iterable[str] = ()) -> str:
+    """The text without digits that name something: sections, standards, paragraphs, and the given names."""
+    for name in sorted(names, key=len, reverse=True):
+        text = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", " ", text)
+    for pattern in (SECTION_NUMBER, DESIGNATION, _PART_OF_STANDARD, _PLACE):
+        text = pattern.sub(" ", text)
+    return text
+
+
+def numbers_in(text: str, names: Iterable[str] = ()) -> tuple[str, ...]:
+    """The numbers in a text, each with its unit, in order.
+
+    Args:
+        text: specification text.
+        names: names that may hold digits and are no numbers, such as those of parapets.
+
+    >>> numbers_in("At parapet P-3: at least 3/16 in (5 mm), by ASTM E96; see Section 07 65 00.", ["P-3"])
+    ('3/16 in', '5 mm')
+    """
+    return tuple(match[0] for match in _NUMBER.finditer(without_names(text, names)))

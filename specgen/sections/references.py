@@ -1,0 +1,46 @@
+"""The References article: the standards a section cites, and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from specgen.practice.entries import Practice
+from specgen.sections.lines import FIRST_LEVEL, Line, SectionError
+from specgen.sections.numbers import designations_in
+
+
+def cited(lines: Iterable[Line]) -> tuple[str, ...]:
+    """The designations in the text of a section and in the methods of the requirements it states, sorted."""
+    found: dict[str, None] = {}
+    for line in lines:
+        method = line.requirement.method if line.requirement else ""
+        found |= dict.fromkeys(designations_in(f"{line.text} {method}"))
+    return tuple(sorted({base(name) for name in found}))
+
+
+def base(designation: str) -> str:
+    """The designation without the edition of a code.
+
+    >>> base("IBC 2021"), base("ASTM E96/E96M"), base("ASCE 7-16")
+    ('IBC', 'ASTM E96', 'ASCE 7')
+    """
+    name = designation.split("/")[0] if designation.startswith("ASTM") else designation
+    if name.startswith(("IBC", "IRC", "IECC")):
+        return name.split(" ")[0]
+    return "ASCE 7" if name.startswith("ASCE 7") else name
+
+
+def reference_lines(lines: tuple[Line, ...], practice: Practice) -> tuple[Line, ...]:
+    """One paragraph for each standard the lines cite.
+
+    Raises:
+        SectionError: a cited standard has no row in the practice table ``standards``.
+    """
+    rows = {str(row["designation"]): row for row in practice.table("standards").rows}
+    out = []
+    for name in cited(lines):
+        if name not in rows:
+            raise SectionError(f"{name} is cited and has no row in practice table `standards`")
+        words = f"{name}, {rows[name]['title']} ({rows[name]['publisher']})."
+        out.append(Line(FIRST_LEVEL, "reference", f"reference {name}", words))
+    return tuple(out)

@@ -1,0 +1,118 @@
+"""Where every printed number comes from: paragraph, requirement or practice key, origin, source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from specgen.model.document import Para, Span
+from specgen.model.project import Project
+from specgen.model.requirement import Origin, Requirement
+from specgen.model.source import Source
+from specgen.practice.entries import Practice
+from specgen.sections.lines import Line, SectionError
+from specgen.sections.numbers import numbers_in
+from specgen.sections.words import requirement_words, units_of
+
+
+@dataclass(frozen=True)
+class TracedNumber:
+    """One printed number with its origin. ``by`` is a requirement id or a practice key."""
+
+    text: str
+    by: str
+    origin_kind: str  # choice, practice, calculation
+    origin_key: str
+    source: Source
+    because: str = ""
+
+    def as_json(self) -> dict[str, object]:
+        """The number as plain data."""
+        out: dict[str, object] = {
+            "number": self.text,
+            "by": self.by,
+            "origin": {"kind": self.origin_kind, "key": self.origin_key},
+            "source": self.source.as_json(),
+        }
+        if self.because:
+            out["because"] = self.because
+        return out
+
+
+@dataclass(frozen=True)
+class TracedParagraph:
+    """One printed paragraph (or checklist row) and the origin of each number in it."""
+
+    place: str  # "07 71 00 2.2.A.3"
+    key: str
+    requirements: tuple[str, ...]
+    numbers: tuple[TracedNumber, ...]
+
+    def as_json(self) -> dict[str, object]:
+        """The paragraph as plain data."""
+        return {
+            "place": self.place,
+            "key": self.key,
+            "requirements": list(self.requirements),
+            "numbers": [number.as_json() for number in self.numbers],
+        }
+
+
+def of_requirement(requirement: Requirement, practice: Practice, system: str) -> Iterator[TracedNumber]:
+    """The numbers by which a requirement is printed."""
+    origin: Origin = requirement.origin
+    for number in numbers_in(requirement_words(requirement, practice, system)):
+        yield TracedNumber(
+            number, requirement.id, origin.kind, origin.key, origin.source, requirement.because
+        )
+
+
+def _of_practice(key: str, printed: str, practice: Practice) -> Iterator[TracedNumber]:
+    for number in numbers_in(printed):
+        yield TracedNumber(number, key, "practice", key, practice.source(key))
+
+
+def traced(
+    words: str, origins: Iterable[TracedNumber], names: Iterable[str], place: str
+) -> tuple[TracedNumber, ...]:
+    """Each number of a text with its origin.
+
+    Raises:
+        SectionError: a number has no origin.
+    """
+    known: dict[str, TracedNumber] = {}
+    for origin in origins:
+        known.setdefault(origin.text, origin)
+    out = []
+    for number in numbers_in(words, names):
+        if number not in known:
+            raise SectionError(f"{place}: the number {number!r} in {words!r} has no origin")
+        out.append(known[number])
+    return tuple(out)
+
+
+def trace_section(
+    section: str,
+    lines: tuple[Line, ...],
+    paras: tuple[Para, ...],
+    numbers: Mapping[str, str],
+    project: Project,
+    practice: Practice,
+) -> tuple[TracedParagraph, ...]:
+    """The trace of a section, one entry a numbered paragraph.
+
+    Raises:
+        SectionError: a number has no origin.
+    """
+    names = tuple(parapet.name for parapet in project.parapets)
+    system = units_of(project)
+    out = []
+    for line, para in zip(lines, paras, strict=True):
+        place = f"{section} {numbers[line.key]}"
+        words = " ".join(part.text for part in para.content if isinstance(part, Span))
+        origins = [one for key, printed in line.printed for one in _of_practice(key, printed, practice)]
+        if line.requirement is not None:
+            origins = [*of_requirement(line.requirement, practice, system), *origins]
+        found = traced(words, origins, names, place)
+        out.append(TracedParagraph(place, line.key, para.requirements, found))
+    return tuple(out)

@@ -1,0 +1,75 @@
+"""A limit in the words of the specification, in the project's language of units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from specgen.model.project import Project, Value
+from specgen.model.requirement import Comparison, Limit, Requirement
+from specgen.practice.entries import Practice
+from specgen.units.quantity import Quantity
+from specgen.units.show import Rounding, show
+
+_BEFORE = {"at least": "at least ", "at most": "not more than ", "is": "", "one of": "", "includes": ""}
+_ROUNDING: dict[Comparison, Rounding] = {"at least": "up", "at most": "down"}
+
+
+def units_of(project: Project) -> str:
+    """The project's language of units: ``inch-pound``, ``SI`` or ``both``."""
+    return project.info.word("units") or "inch-pound"
+
+
+def joined(words: Iterable[str], last: str) -> str:
+    """Words in a list.
+
+    >>> joined(["P-1", "P-2", "P-3"], "and"), joined(["TPO", "PVC"], "or")
+    ('P-1, P-2, and P-3', 'TPO or PVC')
+    """
+    items = list(words)
+    if len(items) < 3:
+        return f" {last} ".join(items)
+    return ", ".join(items[:-1]) + f", {last} {items[-1]}"
+
+
+def parapets_in_words(names: tuple[str, ...]) -> str:
+    """``at parapet P-1``, ``at parapets P-1 and P-2``."""
+    return f"at parapet{'s' if len(names) > 1 else ''} {joined(names, 'and')}"
+
+
+def value_words(value: Value, comparison: Comparison, system: str) -> str:
+    """One value of a limit as printed; a converted number is never weaker than the limit."""
+    match value:
+        case Quantity():
+            return show(value, system, _ROUNDING.get(comparison, "nearest"))
+        case bool():
+            return "yes" if value else "no"
+        case tuple():
+            return joined(value, "or" if comparison == "one of" else "and")
+        case date():
+            return value.isoformat()
+        case _:
+            return str(value)
+
+
+def limit_words(limit: Limit, system: str) -> str:
+    """A limit in words.
+
+    >>> from specgen.units.quantity import parse
+    >>> limit_words(Limit("at least", parse("3/16 in")), "both")
+    'at least 3/16 in (5 mm)'
+    >>> limit_words(Limit("one of", ("fully adhered", "fluid-applied")), "inch-pound")
+    'fully adhered or fluid-applied'
+    """
+    return _BEFORE[limit.comparison] + value_words(limit.value, limit.comparison, system)
+
+
+def requirement_words(requirement: Requirement, practice: Practice, system: str) -> str:
+    """The limit of a requirement in words: a generic kind by its title, a test condition behind the value."""
+    limit = requirement.limit
+    if requirement.attribute == "kind" and isinstance(limit.value, str):
+        return practice.kind(requirement.role, limit.value).title
+    words = limit_words(limit, system)
+    if requirement.condition and isinstance(limit.value, Quantity) and limit.value.condition is None:
+        words += f" at {requirement.condition}"
+    return words
