@@ -147,7 +147,8 @@ def gap_flow(
 
     References
     ----------
-    White, Fluid Mechanics, laminar flow between parallel plates, f·Re = 96 (M; checked against `fluids`).
+    White, Fluid Mechanics, laminar flow between parallel plates, f·Re = 96 (M). The pressure balance is
+    checked against the package `fluids`.
     """
     drive = check_finite("driving pressure [Pa]", pressure_pa)
     b = check_range("gap [m]", gap_m, 1e-4, 1.0, "a gap, not a room")

@@ -16,14 +16,16 @@ from specgen.physics.errors import Floats, OutOfRange, PhysicsError, check_range
 
 INDEX_FACTOR: Final = 2.0 / 9.0
 INDEX_EXPONENT: Final = 8.0 / 9.0
-"""Factor and exponent of the driving-rain index. ISO 15927-3:2009, clause 3 (S; read in public write-ups of the
-standard's formula, not in the standard: M)."""
+"""Factor and exponent of the driving-rain index. ISO 15927-3:2009, clause 3 (M; the formula was also read in
+public code that cites the standard)."""
 
 SPELL_DRY_HOURS: Final = 96
-"""Hours without driving rain that end a spell [h]. ISO 15927-3:2009, clause 3 (as above: M)."""
+"""Hours without driving rain that end a spell [h]. ISO 15927-3:2009, clause 3 (M; also read in the description
+of a public climate archive)."""
 
 SPELL_PERCENTILE: Final = 67.0
-"""Percentile of the yearly greatest spells that stands for the worst spell in any three years. ISO 15927-3 (M)."""
+"""Percentile of the yearly greatest spells that stands for the worst spell in any three years. ISO 15927-3 (M;
+another reader of the standard fits a Gumbel distribution for one spell in three years instead)."""
 
 LEAST_YEARS: Final = 10
 """Fewest years of record for a spell index. ISO 15927-3 (M)."""
