@@ -1,0 +1,81 @@
+"""Finds the calculations of this room and runs them."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Collection, Mapping
+from functools import lru_cache
+from types import MappingProxyType, ModuleType
+
+import specgen.design as room
+from specgen.model.calculation import Calculation
+from specgen.model.project import Project
+from specgen.practice.entries import Practice
+
+
+@lru_cache(maxsize=1)
+def subjects() -> Mapping[str, ModuleType]:
+    """Every module of this room that has a ``SUBJECT``, by subject, in alphabetical order.
+
+    Raises:
+        ValueError: two modules have the same subject.
+    """
+    found: dict[str, ModuleType] = {}
+    for info in pkgutil.iter_modules(room.__path__):
+        module = importlib.import_module(f"{room.__name__}.{info.name}")
+        add_subject(found, module)
+    return MappingProxyType(dict(sorted(found.items())))
+
+
+def add_subject(found: dict[str, ModuleType], module: ModuleType) -> None:
+    """Add a module by its subject; a module without one is a tool of this room.
+
+    Raises:
+        ValueError: the subject is taken.
+    """
+    subject = getattr(module, "SUBJECT", None)
+    if subject is None:
+        return
+    if subject in found:
+        raise ValueError(f"calculation {subject!r} is in {found[subject].__name__} and in {module.__name__}")
+    found[subject] = module
+
+
+def calculate_all(
+    project: Project,
+    practice: Practice,
+    subjects: Collection[str] | None = None,
+    parapets: Collection[str] | None = None,
+) -> tuple[Calculation, ...]:
+    """Run calculations, parapet by parapet in the order of the project file.
+
+    Args:
+        project: the project.
+        practice: the trade's numbers.
+        subjects: which calculations; None for all.
+        parapets: which parapets, by name; None for all.
+
+    Returns:
+        One calculation a parapet and subject, finished or undetermined.
+
+    Raises:
+        KeyError: no such subject, or no such parapet.
+    """
+    modules = _chosen(subjects)
+    wanted = [parapet for parapet in project.parapets if parapets is None or parapet.name in parapets]
+    unknown = set(parapets or ()) - {parapet.name for parapet in wanted}
+    if unknown:
+        raise KeyError(f"no parapet {', '.join(sorted(unknown))}")
+    out: list[Calculation] = []
+    for parapet in wanted:
+        out += [module.calculate(project, parapet, practice) for module in modules]
+    return tuple(out)
+
+
+def _chosen(names: Collection[str] | None) -> list[ModuleType]:
+    known = subjects()
+    unknown = set(names or ()) - set(known)
+    if unknown:
+        raise KeyError(f"no calculation {', '.join(sorted(unknown))}; known: {', '.join(known)}")
+    return [module for subject, module in known.items() if names is None or subject in names]

@@ -1,0 +1,137 @@
+"""A calculation as plain text for a terminal, and as plain data."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Mapping, Sequence
+
+from specgen.model.calculation import Calculation, Line
+from specgen.units.quantity import Quantity
+from specgen.units.show import show
+
+WIDTH = 100
+INDENT = "  "
+LONGEST_SYMBOL = 12
+LONGEST_VALUE = 24
+
+
+def sheet(calc: Calculation, system: str = "inch-pound") -> str:
+    """Print a calculation.
+
+    Args:
+        calc: the calculation.
+        system: ``inch-pound``, ``SI`` or ``both``.
+
+    Returns:
+        Text of at most 100 columns, except where a single word is longer, that ends with a newline.
+    """
+    head = f"{calc.title}, parapet {calc.parapet}"
+    lines = [*_wrapped(head, ""), "=" * min(len(head), WIDTH), ""]
+    if calc.missing:
+        lines += ["No result: undetermined.", ""]
+        lines += _list("Missing", calc.missing)
+    lines += _lines("Inputs", [("", line) for line in calc.inputs], system)
+    lines += _lines("Steps", [("", line) for line in calc.steps], system)
+    lines += _lines("Results", list(calc.results.items()), system)
+    lines += _list("Validity", (calc.validity,))
+    lines += _list("Leaves out", calc.leaves_out)
+    lines += _list("Sources", calc.sources)
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _wrapped(text: str, indent: str, hanging: str | None = None) -> list[str]:
+    deeper = indent if hanging is None else hanging
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=indent,
+        subsequent_indent=deeper,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+def _list(head: str, items: Sequence[str]) -> list[str]:
+    if not items:
+        return []
+    out = [head]
+    for item in items:
+        out += _wrapped(item, f"{INDENT}- ", f"{INDENT}  ")
+    return [*out, ""]
+
+
+def _lines(head: str, named: Sequence[tuple[str, Line]], system: str) -> list[str]:
+    """A block of lines: symbol, title and value in columns, then formula, name and source beneath."""
+    if not named:
+        return []
+    values = [_value(line, system) for _, line in named]
+    symbols = _column((line.symbol for _, line in named), LONGEST_SYMBOL)
+    wide = _column(values, LONGEST_VALUE)
+    room = WIDTH - len(INDENT) * 3 - symbols - wide
+    out = [head]
+    for (name, line), value in zip(named, values, strict=True):
+        titles = textwrap.wrap(line.title, room, break_long_words=False) or [""]
+        first = f"{INDENT}{line.symbol:<{symbols}}{INDENT}{titles[0]:<{room}}{INDENT}"
+        if len(value) <= wide:
+            out.append(f"{first}{value:>{wide}}".rstrip())
+            value = ""
+        else:
+            out.append(first.rstrip())
+        out += [f"{INDENT}{'':<{symbols}}{INDENT}{more}" for more in titles[1:]]
+        deep = " " * (symbols + len(INDENT) * 3)
+        for text in (value, line.formula, f"[{name}]" if name else "", line.source):
+            out += _wrapped(text, deep, deep + INDENT) if text else []
+    return [*out, ""]
+
+
+def _column(texts: Iterable[str], longest: int) -> int:
+    """The width of a column: that of its longest text that is not too long to stand in it."""
+    return max((len(text) for text in texts if len(text) <= longest), default=0)
+
+
+def _value(line: Line, system: str) -> str:
+    return show(line.value, system) if isinstance(line.value, Quantity) else line.value
+
+
+def as_json(calc: Calculation) -> dict[str, object]:
+    """A calculation as plain data, its values in SI and as written.
+
+    Returns:
+        ``subject``, ``title``, ``parapet``, ``done``, ``missing``, ``inputs``, ``steps``, ``results`` (by
+        name), ``sources``, ``validity``, ``leaves_out``. A line has ``symbol``, ``title``, ``value``,
+        ``formula``, ``source``; its value is a word, or a mapping of ``value`` in the SI base of
+        ``dimension``, ``number``, ``unit`` and ``text``.
+    """
+    return {
+        "subject": calc.subject,
+        "title": calc.title,
+        "parapet": calc.parapet,
+        "done": calc.done,
+        "missing": list(calc.missing),
+        "inputs": [_line_json(line) for line in calc.inputs],
+        "steps": [_line_json(line) for line in calc.steps],
+        "results": {name: _line_json(line) for name, line in calc.results.items()},
+        "sources": list(calc.sources),
+        "validity": calc.validity,
+        "leaves_out": list(calc.leaves_out),
+    }
+
+
+def _line_json(line: Line) -> Mapping[str, object]:
+    return {
+        "symbol": line.symbol,
+        "title": line.title,
+        "value": line.value if isinstance(line.value, str) else _quantity_json(line.value),
+        "formula": line.formula,
+        "source": line.source,
+    }
+
+
+def _quantity_json(value: Quantity) -> Mapping[str, object]:
+    return {
+        "value": value.value,
+        "dimension": value.dimension,
+        "number": value.number,
+        "unit": value.unit,
+        "text": value.text,
+    }

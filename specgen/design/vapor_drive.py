@@ -1,0 +1,231 @@
+"""Vapor driven inward from wet plaster by the afternoon sun, and what condenses behind the roof turn-up.
+
+Steady heat and vapor flow from the sun-heated face to the shaded roof side. The plaster is taken as soaked: the
+air at its back is saturated. The build-up is calculated as specified, and again with the drainage layer open to
+vapor; the difference is what a vapor-tight drainage sheet keeps out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from specgen.design.vapor_layers import WallLayer, read_layers
+from specgen.design.worksheet import (
+    CONDENSATE,
+    RESISTANCE,
+    SHARE,
+    TEMPERATURE,
+    VAPOR_FLOW,
+    VAPOR_PRESSURE,
+    Worksheet,
+)
+from specgen.model.calculation import Calculation
+from specgen.model.project import Parapet, Project
+from specgen.model.source import Source, Status
+from specgen.physics.moist_air import saturation_pressure
+from specgen.physics.sol_air import sol_air
+from specgen.physics.steady import Layers, Profile, Side, steady_state, subdivide
+from specgen.practice.entries import Practice
+
+SUBJECT = "vapor drive"
+TITLE = "Vapor driven inward by the sun on wet plaster"
+SETS = (
+    "face_temperature",
+    "membrane_temperature",
+    "condensation_plane",
+    "condensate_rate",
+    "condensate_afternoon",
+    "open_condensate_afternoon",
+    "reduction",
+    "needs_vapor_tight",
+    "limit_met",
+)
+DRAINAGE = "drainage layer"
+EQUAL = 1e-9  # relative; a limit met to the last digit is met
+SLICE = 0.05  # share of the thermal resistance in one slice: finer changes the condensate by less than 1 %
+METHOD = Source("ISO 13788", "2012", "clause 6, tangent construction", Status.STANDARD)
+SATURATION = Source("ISO 13788", "2012", "saturation pressure", Status.STANDARD)
+SOL_AIR = Source("ASHRAE Handbook of Fundamentals", "", "sol-air temperature", Status.STANDARD)
+VALIDITY = (
+    "One-dimensional steady state of a sun-heated afternoon: a design state for comparing build-ups, not a forecast "
+    "of the water in the wall. Face and membrane between -40 and 100 °C."
+)
+LEAVES_OUT = (
+    "Storage of heat and vapor: the state is steady and lasts the whole afternoon.",
+    "Air that moves through or behind the layers, ventilation of the drainage gap included.",
+    "Liquid water, rain leaks and the water already in the wall; drying at night and on other days.",
+    "The state of the plaster: it is taken as soaked, its back saturated, as after rain.",
+    "Condensate in the drainage layer and on the face behind it: it drains and is not counted.",
+    "Latent heat, and two-dimensional flow at the roof edge, the top and the framing.",
+    "The roof-side air is taken as saturated, the least vapor that leaves through the membrane.",
+    "Where the sun stands: the irradiance is that of a face in full sun, whatever the orientation.",
+)
+
+
+@dataclass(frozen=True)
+class Climate:
+    """Temperatures on the two sides [°C] and the film resistance of both [m²·K/W]."""
+
+    face_air_c: float  # sol-air temperature
+    roof_air_c: float
+    film: float
+
+
+@dataclass(frozen=True)
+class Wetting:
+    """What stays behind the drainage layer: rate and flow out [kg/(s·m²)], and where it condenses in words."""
+
+    rate: float
+    out: float
+    where: str
+
+
+def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+    """Condensate behind the roof turn-up in one sun-heated afternoon, as specified and with an open layer.
+
+    Formulas: Te = To + α E/ho (ASHRAE Handbook of Fundamentals, sol-air temperature, ΔR = 0 for a wall); steady
+    temperatures and the tangent construction of ISO 13788; condensate = (g_in - g_out) × hours.
+
+    Args:
+        project: gives site.temp_summer.
+        parapet: gives the build-up from plaster to roof turn-up, and condensate_limit where there is one.
+        practice: design state and material properties.
+
+    Returns:
+        The calculation; undetermined where a datum or a material property is missing.
+    """
+    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
+    with work.writing():
+        layers = _layers(work)
+        climate = _climate(work)
+        hours = work.practice_input("τ", "vapor.sun_hours")
+        specified = _wetting(_state(layers, climate), layers)
+        opened = _wetting(_state(tuple(_open(layer) for layer in layers), climate), layers)
+        _temperatures(work, layers, climate)
+        _profile_steps(work, specified, "as specified", "")
+        _profile_steps(work, opened, "drainage layer open", "o")
+        _condensation(work, specified, hours)
+        _judgement(work, specified.rate * hours, opened.rate * hours)
+    return work.close()
+
+
+def _layers(work: Worksheet) -> tuple[WallLayer, ...]:
+    """The layers and their properties; also asks for the summer temperature, so that all is named in one run."""
+    layers = read_layers(work)
+    work.require("site.temp_summer")
+    return layers
+
+
+def _climate(work: Worksheet) -> Climate:
+    outdoor = work.input("To", "site.temp_summer")
+    irradiance = work.practice_input("E", "vapor.irradiance")
+    absorptance = work.practice_input("α", "vapor.absorptance")
+    film = work.practice_input("ho", "vapor.film_coefficient")
+    heated = float(sol_air(outdoor, absorptance, irradiance, film, 0.0, 0.0))
+    title = "sol-air temperature of the face"
+    work.step("Te", title, heated, TEMPERATURE, "Te = To + α E/ho, ΔR = 0 for a wall", work.cite(SOL_AIR))
+    work.step("Rs", "film resistance, both sides", 1.0 / film, RESISTANCE, "Rs = 1/ho")
+    return Climate(heated, outdoor, 1.0 / film)
+
+
+def _open(layer: WallLayer) -> WallLayer:
+    """A drainage layer that does not resist vapor; other layers as they are."""
+    return replace(layer, vapor=0.0) if layer.role == DRAINAGE else layer
+
+
+def _whole_wall(layers: tuple[WallLayer, ...], climate: Climate) -> Profile:
+    """Temperatures through the whole wall, from the sun-heated air to the roof side."""
+    wall = Layers(
+        _names(layers), tuple(part.thermal for part in layers), tuple(part.vapor for part in layers)
+    )
+    # The vapor result of the whole wall is not used: the source of vapor is the back of the plaster.
+    return steady_state(
+        wall, Side(climate.face_air_c, 0.0, climate.film), Side(climate.roof_air_c, 0.0, climate.film)
+    )
+
+
+def _names(layers: tuple[WallLayer, ...]) -> tuple[str, ...]:
+    return tuple(layer.name for layer in layers)
+
+
+def _state(layers: tuple[WallLayer, ...], climate: Climate) -> Profile:
+    """Heat and vapor behind the plaster, whose back is saturated."""
+    back_of_plaster = _whole_wall(layers, climate).temp_c[1]
+    behind = layers[1:]
+    wall = Layers(
+        _names(behind), tuple(part.thermal for part in behind), tuple(part.vapor for part in behind)
+    )
+    source = Side(back_of_plaster, float(saturation_pressure(back_of_plaster)), 0.0)
+    roof_side = Side(climate.roof_air_c, float(saturation_pressure(climate.roof_air_c)), climate.film)
+    return steady_state(subdivide(wall, SLICE), source, roof_side)
+
+
+def _temperatures(work: Worksheet, layers: tuple[WallLayer, ...], climate: Climate) -> None:
+    source = work.cite(SATURATION)
+    temps = _whole_wall(layers, climate).temp_c
+    formula = "T = Te - (Te - To) ΣR/Rtotal"
+    work.result("face_temperature", "Tf", "temperature of the plaster face", temps[0], TEMPERATURE, formula)
+    back = temps[1]
+    work.step("Tp", "temperature at the back of the plaster", back, TEMPERATURE, formula)
+    pressure = float(saturation_pressure(back))
+    work.step("pp", "vapor pressure there, saturated", pressure, VAPOR_PRESSURE, "psat(Tp)", source)
+    membrane = temps[-2]
+    title = "temperature at the back of the roof turn-up"
+    work.result("membrane_temperature", "Tm", title, membrane, TEMPERATURE, formula)
+    pressure = float(saturation_pressure(membrane))
+    work.step("pm", "saturation pressure there", pressure, VAPOR_PRESSURE, "psat(Tm)", source)
+
+
+def _profile_steps(work: Worksheet, wall: Wetting, which: str, mark: str) -> None:
+    source = work.cite(METHOD)
+    title = f"vapor flow into the wall behind the drainage layer, {which}"
+    work.step(f"gi{mark}", title, wall.rate + wall.out, VAPOR_FLOW, "g = Δp/ΣZ", source)
+    title = f"vapor flow out of the roof turn-up, {which}"
+    work.step(f"ge{mark}", title, wall.out, VAPOR_FLOW, "g = Δp/Z", source)
+    work.step_word("", f"condensation, {which}", wall.where, "where the tangent touches psat", source)
+
+
+def _wetting(state: Profile, layers: tuple[WallLayer, ...]) -> Wetting:
+    """What condenses behind the drainage layer, and where; what condenses in the gap drains."""
+    gaps = {layer.name for layer in layers if layer.role == DRAINAGE}
+    inside = [plane for plane in state.planes if plane.between[0] not in gaps and plane.rate > 0.0]
+    named: dict[str, None] = {}
+    for plane in inside:
+        before, behind = plane.between
+        if before == behind:
+            words = f"within {before}"
+        elif behind == layers[-1].name:
+            words = f"back of {behind}"
+        else:
+            words = f"between {before} and {behind}"
+        named.setdefault(words)
+    return Wetting(sum(plane.rate for plane in inside), state.vapour_out, ", ".join(named) or "none")
+
+
+def _condensation(work: Worksheet, wall: Wetting, hours: float) -> None:
+    work.result_word("condensation_plane", "where vapor condenses, as specified", wall.where)
+    work.result("condensate_rate", "gc", "condensation, as specified", wall.rate, VAPOR_FLOW, "gc = gi - ge")
+    title = "condensate in one afternoon, as specified"
+    work.result("condensate_afternoon", "mc", title, wall.rate * hours, CONDENSATE, "mc = gc τ")
+
+
+def _judgement(work: Worksheet, specified: float, opened: float) -> None:
+    title = "condensate in one afternoon, drainage layer open to vapor"
+    work.result("open_condensate_afternoon", "mo", title, opened, CONDENSATE, "mo = (gio - geo) τ")
+    kept_out = 1.0 - specified / opened if opened > 0.0 else 0.0
+    title = "part of it that the specified drainage layer keeps out"
+    work.result("reduction", "r", title, kept_out, SHARE, "r = 1 - mc/mo; 0 where nothing condenses")
+    limit = None
+    if work.given("parapet.condensate_limit"):
+        limit = work.input("ml", "parapet.condensate_limit")
+        if work.word("parapet.condensate_limit_source"):
+            work.input_word("", "parapet.condensate_limit_source")
+    needs = opened > (limit or 0.0) * (1.0 + EQUAL)
+    reason = "yes where mo > ml; without a limit, where mo > 0"
+    work.result_word("needs_vapor_tight", "a vapor-tight drainage layer is needed", _yes(needs), reason)
+    met = "no limit stated" if limit is None else _yes(specified <= limit * (1.0 + EQUAL))
+    work.result_word("limit_met", "the stated limit is met as specified", met, "mc ≤ ml")
+
+
+def _yes(answer: bool) -> str:
+    return "yes" if answer else "no"

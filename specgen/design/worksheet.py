@@ -1,0 +1,253 @@
+"""A worksheet on which a calculation is written line by line, as by hand, and closed into a Calculation.
+
+A calculation first asks for what it needs (:meth:`Worksheet.require`, which names everything missing in one
+run), then writes inputs, steps and results. Every line carries its source: the place in the user's file, or
+the practice entry with its status.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+
+from specgen.model.calculation import Calculation, Line
+from specgen.model.project import Parapet, Project, Record
+from specgen.model.source import Source
+from specgen.physics.errors import PhysicsError
+from specgen.practice.entries import Practice, Row, cell
+from specgen.units.quantity import Quantity, from_si
+
+DIGITS = 4  # significant digits of a computed number; enough to follow it by hand
+
+
+class Undetermined(Exception):  # noqa: N818 - the name reads as the statement it makes
+    """The calculation has no result; the worksheet holds the reasons."""
+
+
+@dataclass(frozen=True)
+class Unit:
+    """What a computed number is printed in: its dimension, and the unit of each system."""
+
+    dimension: str
+    inch_pound: str
+    si: str
+
+
+PRESSURE = Unit("pressure", "psf", "Pa")
+VAPOR_PRESSURE = Unit("pressure", "inHg", "Pa")
+HEIGHT = Unit("length", "ft", "m")
+GAP = Unit("length", "in", "mm")
+TEMPERATURE = Unit("temperature", "degF", "degC")
+DIFFERENCE = Unit("temperature difference", "deltaF", "K")
+PERMEANCE = Unit("vapour permeance", "perm", "ng/(Pa·s·m2)")
+RESISTANCE = Unit("thermal resistance", "h·ft2·F/Btu", "m2·K/W")
+VAPOR_FLOW = Unit("mass flux", "gr/(h·ft2)", "g/(m2·h)")
+CONDENSATE = Unit("mass per area", "oz/yd2", "g/m2")
+SHARE = Unit("ratio", "%", "%")
+NUMBER = Unit("number", "", "")
+
+
+@dataclass
+class Worksheet:
+    """One calculation at one parapet while it is being written."""
+
+    subject: str
+    title: str
+    project: Project
+    parapet: Parapet
+    practice: Practice
+    validity: str
+    leaves_out: list[str]
+    inputs: list[Line] = field(default_factory=list)
+    steps: list[Line] = field(default_factory=list)
+    results: dict[str, Line] = field(default_factory=dict)
+    sources: dict[str, None] = field(default_factory=dict)  # in the order of use, each once
+    missing: list[str] = field(default_factory=list)
+
+    @property
+    def si(self) -> bool:
+        """Whether the project is written in SI units."""
+        return self.project.info.word("units") == "SI"
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """Turn what stops the calculation into a reason: missing data, or a value out of a formula's range."""
+        try:
+            yield
+        except Undetermined:
+            pass
+        except PhysicsError as error:
+            self.missing.append(f"out of range: {error}")
+
+    def close(self) -> Calculation:
+        """The finished calculation; without results if anything is missing."""
+        return Calculation(
+            subject=self.subject,
+            title=self.title,
+            parapet=self.parapet.name,
+            inputs=tuple(self.inputs),
+            steps=tuple(self.steps),
+            results={} if self.missing else dict(self.results),
+            sources=tuple(self.sources),
+            validity=self.validity,
+            leaves_out=tuple(self.leaves_out),
+            missing=tuple(self.missing),
+        )
+
+    # What the calculation stands on
+
+    def require(self, *keys: str) -> None:
+        """Name every datum the user did not give.
+
+        Args:
+            keys: ``site.wind_speed``, ``building.height``, or role and attribute: ``coping.metal``.
+
+        Raises:
+            Undetermined: at least one is missing.
+        """
+        for key in keys:
+            record, name = self._find(key)
+            if record is None or not record.has(name):
+                self.missing.append(f"{key}: {self._title(key)}")
+        self.stop_if_missing()
+
+    def stop_if_missing(self) -> None:
+        """Stop here if anything has been found missing.
+
+        Raises:
+            Undetermined: something is.
+        """
+        if self.missing:
+            raise Undetermined
+
+    def stop(self, reason: str) -> Undetermined:
+        """Note why the calculation cannot go on; the caller raises what comes back."""
+        self.missing.append(reason)
+        return Undetermined(reason)
+
+    def given(self, key: str) -> Quantity | None:
+        """A quantity of the project, or None; nothing is written on the sheet."""
+        record, name = self._find(key)
+        return record.quantity(name) if record else None
+
+    def word(self, key: str) -> str | None:
+        """A word of the project, or None; nothing is written on the sheet."""
+        record, name = self._find(key)
+        return record.word(name) if record else None
+
+    def _find(self, key: str) -> tuple[Record | None, str]:
+        where, _, name = key.rpartition(".")
+        named = {"site": self.project.site, "building": self.project.building, "parapet": self.parapet}
+        return named.get(where) or self.parapet.part(where), name
+
+    def _title(self, key: str) -> str:
+        where, _, name = key.rpartition(".")
+        vocabulary = self.practice.vocabulary
+        fields = (
+            vocabulary.roles[where].fields if where in vocabulary.roles else vocabulary.records[where].fields
+        )
+        return fields[name].title
+
+    # Inputs
+
+    def input(self, symbol: str, key: str) -> float:
+        """Write a quantity of the project as an input; its value in SI.
+
+        Raises:
+            KeyError: it was not given; ask with :meth:`require` or :meth:`given` first.
+        """
+        value = self.given(key)
+        if value is None:
+            raise KeyError(key)
+        self._input(symbol, key, value)
+        return value.value
+
+    def input_word(self, symbol: str, key: str) -> str:
+        """Write a word of the project as an input.
+
+        Raises:
+            KeyError: it was not given; ask with :meth:`require` or :meth:`word` first.
+        """
+        value = self.word(key)
+        if value is None:
+            raise KeyError(key)
+        self._input(symbol, key, value)
+        return value
+
+    def _input(self, symbol: str, key: str, value: Quantity | str) -> None:
+        record, name = self._find(key)
+        assert record is not None
+        self.inputs.append(Line(symbol, self._title(key), value, "", str(record.at(name))))
+
+    def part_input(self, symbol: str, title: str, record: Record, name: str) -> float:
+        """Write a quantity of one component as an input; its value in SI."""
+        value = record.quantity(name)
+        if value is None:
+            raise KeyError(name)
+        self.inputs.append(Line(symbol, title, value, "", str(record.at(name))))
+        return value.value
+
+    def practice_input(self, symbol: str, key: str) -> float:
+        """Write a practice value as an input; its value in SI."""
+        entry = self.practice.entry(key)
+        value = entry.quantity()
+        self.inputs.append(Line(symbol, entry.title, value, "", self.cite(entry.source)))
+        return value.value
+
+    def table_input(self, symbol: str, table: str, row: Row, column: str, title: str = "") -> float:
+        """Write one cell of a practice table as an input; its value in SI."""
+        whole = self.practice.table(table)
+        value = cell(row, column)
+        named = title or whole.columns[column]
+        self.inputs.append(Line(symbol, named, value, "", self.cite(whole.source)))
+        return value.value
+
+    def assume(self, symbol: str, title: str, value: float, unit: Unit, why: str) -> float:
+        """Write a value nobody gave as an input, and say so among what the calculation leaves out."""
+        self.inputs.append(Line(symbol, title, self.quantity(value, unit), "", "assumed"))
+        self.leaves_out.append(why)
+        return value
+
+    def cite(self, source: Source) -> str:
+        """The text of a source, noted among the sources of the calculation."""
+        self.sources.setdefault(str(source))
+        return str(source)
+
+    # Steps and results
+
+    def quantity(self, value: float, unit: Unit) -> Quantity:
+        """A computed number in the project's units, its text cut to the digits of a hand calculation."""
+        made = from_si(float(value), unit.dimension, unit.si if self.si else unit.inch_pound)
+        # A temperature of 0 °F comes back from Celsius with binary noise, which `g` would print in full.
+        number = round(made.number, 9)
+        symbol = f" {made.unit}".rstrip()
+        return replace(made, text=f"{number:.{DIGITS}g}{symbol}")
+
+    def step(
+        self, symbol: str, title: str, value: float, unit: Unit, formula: str, source: str = ""
+    ) -> float:
+        """Write a computed number; its value again, in SI."""
+        self.steps.append(Line(symbol, title, self.quantity(value, unit), formula, source))
+        return value
+
+    def step_word(self, symbol: str, title: str, word: str, formula: str, source: str = "") -> str:
+        """Write a finding in words as a step."""
+        self.steps.append(Line(symbol, title, word, formula, source))
+        return word
+
+    def result(
+        self, name: str, symbol: str, title: str, value: float, unit: Unit, formula: str = ""
+    ) -> float:
+        """Write a computed number as a result; its value again, in SI."""
+        self.results[name] = Line(symbol, title, self.quantity(value, unit), formula)
+        return value
+
+    def result_quantity(self, name: str, symbol: str, title: str, value: Quantity, formula: str) -> None:
+        """Write a result that carries its own rounding."""
+        self.results[name] = Line(symbol, title, value, formula)
+
+    def result_word(self, name: str, title: str, word: str, formula: str = "") -> str:
+        """Write a result that is a word."""
+        self.results[name] = Line("", title, word, formula)
+        return word
