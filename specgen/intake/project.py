@@ -10,6 +10,7 @@ from specgen.files.marks import InputError, InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
+from specgen.intake.values import described
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Waiver
 from specgen.practice.entries import Practice
 
@@ -44,7 +45,7 @@ def load_project(path: Path, practice: Practice) -> Project:
     root = read_yaml(file)
     if not isinstance(root, MarkedMap):
         raise InputError(
-            [InputProblem(root.mark, "a project file is a mapping, this is a list", "start with `project:`")]
+            [InputProblem(root.mark, "the file holds a list, not a project", "start with a line `project:`")]
         )
     reader = ProjectReader(practice, root, str(file))
     project = reader.read()
@@ -61,14 +62,16 @@ class ProjectReader(RecordReader):
         self.root = root
         self.path = path
         self._types: dict[str, Parapet] = {}
+        self._names: dict[str, Mark] = {}
+        self._misspelt: set[str] = set()  # what the misspelt keys of parapets and types were meant to be
 
     def read(self) -> Project:
         """The project; problems are collected, not raised."""
-        for key in self.root:
-            if key not in TOP_KEYS:
-                self.problems.append(unknown_key(key, self.root.keys_at[key], TOP_KEYS))
+        strange = [key for key in self.root if key not in TOP_KEYS]
+        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
+        meant = {near(key, TOP_KEYS) for key in strange}
         for key in SECTIONS:
-            if key not in self.root:
+            if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
         info, site, building = (self._section(name) for name in ("project", "site", "building"))
         self._read_types()
@@ -87,7 +90,9 @@ class ProjectReader(RecordReader):
         items = node[key]
         if not isinstance(items, MarkedList):
             self.problem(
-                node.values_at[key], f"`{key}` is no list", f"write `{key}:` and lines that start with `-`"
+                node.values_at[key],
+                f"`{key}`: {described(items)} stands where a list is wanted",
+                f"write `{key}:` and below it lines that start with `-`",
             )
             return []
         return list(zip(items, items.items_at, strict=True))
@@ -98,7 +103,9 @@ class ProjectReader(RecordReader):
         types = self.root["types"]
         if not isinstance(types, MarkedMap):
             self.problem(
-                self.root.values_at["types"], "`types` is no mapping", "write `types:` and a name a type"
+                self.root.values_at["types"],
+                f"`types`: {described(types)} stands where named types are wanted",
+                "write `types:`, below it a name with a colon, and below that its values",
             )
             return
         for name, node in types.items():
@@ -110,6 +117,8 @@ class ProjectReader(RecordReader):
         record = self.record(node, mark, "parapet", structural, require)
         if not isinstance(node, MarkedMap):
             return Parapet("parapet", {}, {}, mark, name=name)
+        known = [*self.vocabulary.records["parapet"].fields, *structural]
+        self._misspelt |= {near(key, known) for key in node if key not in known}
         build_up = self._components(node, "build_up", "build-up")
         top = self._components(node, "top", "top")
         joints = [self._transition(item, at) for item, at in self._list(node, "transitions")]
@@ -144,33 +153,50 @@ class ProjectReader(RecordReader):
             or len(ends) != 2
             or not all(isinstance(end, str) for end in ends)
         ):
+            where = node.values_at.get("between", mark) if isinstance(node, MarkedMap) else mark
             self.problem(
-                mark, "`between` is not two component ids", "write `between: [barrier, weep screed]`"
+                where, "`between` does not name two components", "write `between: [barrier, weep screed]`"
             )
             return None
+        if ends[0] == ends[1]:
+            self.problem(
+                node.values_at["between"],
+                f"`between` names `{ends[0]}` twice",
+                "name the two components that meet here",
+            )
         marks = {**record.marks, "between": node.values_at["between"]}
         return Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
 
     def _parapets(self) -> tuple[Parapet, ...]:
         parapets = []
-        names: dict[str, Mark] = {}
+        names = self._names
         items = self._list(self.root, "parapets")
         if "parapets" in self.root and isinstance(self.root["parapets"], MarkedList) and not items:
             self.problem(
                 self.root.values_at["parapets"], "`parapets` is empty", "describe at least one parapet"
             )
         if len(items) > MOST_PARAPETS:
-            self.problem(self.root.values_at["parapets"], f"{len(items)} parapets, at most {MOST_PARAPETS}")
+            self.problem(
+                self.root.values_at["parapets"],
+                f"{len(items)} parapets, at most {MOST_PARAPETS}",
+                "split the project file",
+            )
             return ()
         for node, mark in items:
             if not isinstance(node, MarkedMap):
-                self.problem(mark, "a parapet is a mapping", "write `- name: P-1` and its values")
+                self.problem(
+                    mark,
+                    f"{described(node)} stands where a parapet is wanted",
+                    "write `- name: P-1` and below it its values",
+                )
                 continue
             parapet = self._parapet(node, mark)
             if parapet.name in names:
                 first = names[parapet.name]
                 self.problem(
-                    mark, f"parapet `{parapet.name}` is described twice", f"first at line {first.line}"
+                    mark,
+                    f"parapet `{parapet.name}` is described twice",
+                    f"give this one another name (first: line {first.line})",
                 )
             names.setdefault(parapet.name, mark)
             parapets.append(parapet)
@@ -178,13 +204,18 @@ class ProjectReader(RecordReader):
 
     def _parapet(self, node: MarkedMap, mark: Mark) -> Parapet:
         name = node.get("name")
-        if isinstance(name, bool) or not isinstance(name, str | int):
-            where = node.values_at.get("name", mark)
-            self.problem(where, "a parapet needs a name", "add `name: P-1`")
+        if name is None or not str(name).strip():
+            self.problem(node.values_at.get("name", mark), "a parapet needs a name", "add `name: P-1`")
+        elif isinstance(name, bool) or not isinstance(name, str | int):
+            self.problem(
+                node.values_at["name"], f"`name` is {described(name)}, a text is wanted", "put it in quotes"
+            )
         own = self._parapet_parts(node, mark, str(name), PARAPET_KEYS, False)
         base = self._base(node)
+        if "type" in node and base is None:
+            return own  # what the type would have given is not missing as well
         parapet = self._merged(own, base, node) if base else own
-        self._required(parapet, mark)
+        self._required(parapet, node, mark)
         parapet = self._with_changes(parapet, node)
         self._consistent(parapet)
         fields = self.vocabulary.records["parapet"].fields
@@ -214,16 +245,11 @@ class ProjectReader(RecordReader):
             transitions=own.transitions if "transitions" in node else base.transitions,
         )
 
-    def _required(self, parapet: Parapet, mark: Mark) -> None:
+    def _required(self, parapet: Parapet, node: MarkedMap, mark: Mark) -> None:
         for name, field in self.vocabulary.records["parapet"].fields.items():
-            if (
-                field.required
-                and name not in parapet.values
-                and not any(p.mark == mark for p in self.problems)
-            ):
-                self.problem(
-                    mark, f"parapet `{parapet.name}`: `{name}` is missing", f"add a line `{name}: …`"
-                )
+            if field.required and name not in parapet.marks and name not in self._misspelt:
+                where = f"parapet `{parapet.name}`: " if "name" in node else ""
+                self.problem(mark, f"{where}`{name}` is missing", f"add a line `{name}: …`")
 
     def _with_changes(self, parapet: Parapet, node: MarkedMap) -> Parapet:
         if "changes" not in node:
@@ -231,12 +257,14 @@ class ProjectReader(RecordReader):
         changes = node["changes"]
         if not isinstance(changes, MarkedMap):
             self.problem(
-                node.values_at["changes"], "`changes` is no mapping", "write a component id and its values"
+                node.values_at["changes"],
+                f"`changes`: {described(changes)} stands where changes are wanted",
+                "write a component's id with a colon, and below it the values that change",
             )
             return parapet
         ids = [part.id for part in parapet.components()]
         for component_id in changes:
-            if component_id not in ids:
+            if component_id not in ids and component_id not in self._unread:
                 self.problems.append(unknown_key(component_id, changes.keys_at[component_id], ids))
 
         def apply(part: Component) -> Component:
@@ -263,16 +291,17 @@ class ProjectReader(RecordReader):
             named = [(end, joint.at("between")) for end in (joint.first, joint.second)]
             named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
             for name, mark in named:
-                if name not in ids:
+                if name not in ids and name not in self._unread:
                     guess = near(name, ids)
                     fix = f"did you mean `{guess}`?" if guess else f"components here: {', '.join(ids)}"
                     self.problem(mark, f"no component `{name}` in parapet `{parapet.name}`", fix)
             upper = joint.word("upper")
-            if upper in ids and upper not in (joint.first, joint.second):
+            both = (joint.first, joint.second)
+            if upper in ids and upper not in both and all(end in ids for end in both):
                 self.problem(
                     joint.at("upper"),
-                    f"`upper: {upper}` is not one of the two",
-                    f"{joint.first} or {joint.second}",
+                    f"`upper`: `{upper}` is not one of the two that meet here",
+                    f"write {joint.first} or {joint.second}",
                 )
 
     def _waivers(self) -> tuple[Waiver, ...]:
@@ -281,5 +310,11 @@ class ProjectReader(RecordReader):
         for node, mark in self._list(self.root, "waivers"):
             record = with_defaults(self.record(node, mark, "waiver"), fields)
             rule, parapet = record.word("rule") or "", record.word("parapet") or "all"
+            if parapet not in ("all", *self._names):
+                self.problem(record.at("parapet"), f"no parapet `{parapet}`", self._nearest_parapet(parapet))
             waivers.append(Waiver("waiver", record.values, record.marks, mark, rule=rule, parapet=parapet))
         return tuple(waivers)
+
+    def _nearest_parapet(self, name: str) -> str:
+        guess = near(name, self._names)
+        return f"did you mean `{guess}`?" if guess else f"write all, or one of: {', '.join(self._names)}"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import contextlib
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.schema import Checker, Schema, fields_schema
-from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert
+from specgen.intake.schema import Checker, Schema, fields_schema, unknown_key
+from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
@@ -24,6 +25,9 @@ class RecordReader:
         self.practice = practice
         self.vocabulary = practice.vocabulary
         self.problems: list[InputProblem] = []
+        self._unread: set[str] = (
+            set()
+        )  # ids of components with problems: nobody is told that they are missing
         self._checkers: dict[tuple[str, bool, tuple[str, ...]], Checker] = {}
 
     def problem(self, mark: Mark, message: str, fix: str = "") -> None:
@@ -37,31 +41,64 @@ class RecordReader:
         fields = self.vocabulary.records[what].fields
         if self._passes(node, mark, what, fields, structural, require):
             return self._record(node, mark, what, fields)
-        return Record(what, self._readable(node, fields), {}, mark)
+        written = [name for name in node if name in fields] if isinstance(node, MarkedMap) else []
+        return Record(
+            what,
+            self._readable(node, written, fields),
+            {name: node.values_at[name] for name in written},
+            mark,
+        )
 
     def component(self, node: Any, mark: Mark) -> Component | None:
-        """A component from a mapping with ``role`` and ``kind``; None if its role is not known."""
+        """A component from a mapping with ``role`` and ``kind``; None if it has problems."""
         if not isinstance(node, MarkedMap):
-            self.problem(mark, "a component is a mapping", "write `role: …`, `kind: …` and its attributes")
+            self.problem(
+                mark,
+                f"{described(node)} stands where a component is wanted",
+                "write `- role: …`, and below it `kind: …` and its values",
+            )
             return None
         role = self.choice(node, "role", self.vocabulary.roles)
         if role is None:
+            self._note_unread(node, near(str(node.get("role", "")), self.vocabulary.roles))
             return None
         definition = self.vocabulary.roles[role]
+        before = len(self.problems)
         kind = self.choice(node, "kind", definition.kinds)
+        component_id = self._id(node, role)
         structural = ("role", "kind", "id")
-        passes = self._passes(node, mark, role, definition.fields, structural, True)
-        if kind is None or not passes:
+        if not self._passes(node, mark, role, definition.fields, structural, True) or kind is None:
+            self._note_unread(node, role)
             return None
         record = self._record(node, mark, role, definition.fields)
         marks = {**record.marks, "kind": node.values_at["kind"], "role": node.values_at["role"]}
         values = self._thickness_of_sheets(record, definition.fields)
-        return Component(role, values, marks, mark, id=str(node.get("id") or role), kind=kind)
+        if len(self.problems) > before:
+            self._note_unread(node, role)
+        return Component(role, values, marks, mark, id=component_id, kind=kind)
+
+    def _id(self, node: MarkedMap, role: str) -> str:
+        given = node.get("id", role)
+        if isinstance(given, bool) or not isinstance(given, str | int) or not str(given).strip():
+            self.problem(
+                node.values_at["id"],
+                f"`id` is {described(given)}, a short name is wanted",
+                "put it in quotes",
+            )
+            return role
+        return str(given)
+
+    def _note_unread(self, node: MarkedMap, role: str) -> None:
+        self._unread |= {str(node.get("id", role)), role}
 
     def changed(self, base: Component, node: Any, mark: Mark) -> Component:
         """A component with some values replaced by a parapet's ``changes``."""
         if not isinstance(node, MarkedMap):
-            self.problem(mark, f"the changes of `{base.id}` are a mapping", "write `attribute: value` lines")
+            self.problem(
+                mark,
+                f"{described(node)} stands where the changes of `{base.id}` are wanted",
+                "write indented `attribute: value` lines below it",
+            )
             return base
         definition = self.vocabulary.roles[base.role]
         kind = self.choice(node, "kind", definition.kinds) if "kind" in node else base.kind
@@ -78,14 +115,20 @@ class RecordReader:
     def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
         """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise."""
         if key not in node:
-            self.problem(node.mark, f"`{key}` is missing", f"add `{key}: …`; choose: {', '.join(choices)}")
+            misspelt = [name for name in node if near(name, [key])]
+            if misspelt:
+                self.problems.append(unknown_key(misspelt[0], node.keys_at[misspelt[0]], [key]))
+            else:
+                fix = f"add `{key}: …`; choose: {', '.join(choices)}"
+                self.problem(node.mark, f"`{key}` is missing", fix)
             return None
         word = node[key]
         if isinstance(word, str) and word in choices:
             return word
-        guess = near(str(word), choices)
+        guess = near(word, choices) if isinstance(word, str) else ""
         fix = f"did you mean `{guess}`?" if guess else f"choose: {', '.join(choices)}"
-        self.problem(node.values_at[key], f"`{word}` is not a known {key}", fix)
+        said = described(word)
+        self.problem(node.values_at[key], f"{said} is not a known {key}", fix)
         return None
 
     def _passes(
@@ -100,7 +143,7 @@ class RecordReader:
         key = (what, require, structural)
         if key not in self._checkers:
             extra = dict.fromkeys(structural, ANY)
-            self._checkers[key] = Checker(fields_schema(fields, self.vocabulary, require, extra))
+            self._checkers[key] = Checker(what, fields_schema(fields, self.vocabulary, require, extra))
         found = self._checkers[key].check(node, mark)
         self.problems.extend(found)
         return not found
@@ -110,15 +153,12 @@ class RecordReader:
         marks = {name: node.values_at[name] for name in given}
         return Record(what, given, marks, mark)
 
-    def _readable(self, node: Any, fields: Mapping[str, Field]) -> dict[str, Value]:
+    def _readable(self, node: Any, written: Iterable[str], fields: Mapping[str, Field]) -> dict[str, Value]:
         """What can be read of a record that has problems, so that later checks do not report it again."""
         out: dict[str, Value] = {}
-        for name in node if isinstance(node, MarkedMap) else ():
-            if name in fields:
-                try:
-                    out[name] = convert(fields[name], node[name], self.vocabulary)
-                except UnusableValueError:
-                    continue
+        for name in written:
+            with contextlib.suppress(UnusableValueError):
+                out[name] = convert(fields[name], node[name], self.vocabulary)
         return out
 
     def _thickness_of_sheets(self, record: Record, fields: Mapping[str, Field]) -> dict[str, Value]:

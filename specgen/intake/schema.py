@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from cerberus import Validator
-from cerberus.errors import UNKNOWN_FIELD, BaseErrorHandler, ErrorDefinition, ValidationError
+from cerberus.errors import BaseErrorHandler, ErrorDefinition, ValidationError
 
 from specgen.files.marks import InputProblem, Mark, near
-from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.values import UnusableValueError, convert
+from specgen.files.yaml_reader import MarkedMap
+from specgen.intake.values import UnusableValueError, convert, described
 from specgen.practice.entries import Field, Vocabulary
 
 Schema = dict[str, Any]
@@ -62,46 +62,44 @@ class _Collector(BaseErrorHandler):  # type: ignore[misc]
 class Checker:
     """One compiled schema; ``check`` returns all problems of a node."""
 
-    def __init__(self, schema: Schema) -> None:
+    def __init__(self, title: str, schema: Schema) -> None:
+        self._title = title
         self._schema = schema
         self._validator = Validator(schema, error_handler=_Collector, purge_unknown=False)
 
     def check(self, node: Any, mark: Mark) -> list[InputProblem]:
         """Everything wrong with a node; an empty list if nothing is."""
         if not isinstance(node, MarkedMap):
-            return [InputProblem(mark, "a mapping is wanted here", "write `key: value` lines")]
+            example = next(iter(self._schema))
+            return [
+                InputProblem(
+                    mark,
+                    f"{self._title}: {described(node)} stands where `key: value` lines are wanted",
+                    f"write indented lines below, such as `{example}: …`",
+                )
+            ]
         self._validator.validate(node, normalize=False)
+        found: list[ValidationError] = self._validator.errors
+        meant = {near(str(one.document_path[-1]), self._schema) for one in found if one.rule is None}
         return sorted(
-            (self._problem(node, error) for error in self._validator.errors), key=lambda problem: problem.mark
+            (
+                self._problem(node, error)
+                for error in found
+                if not (error.rule == "required" and error.document_path[-1] in meant)
+            ),
+            key=lambda problem: problem.mark,
         )
 
     def _problem(self, node: MarkedMap, error: ValidationError) -> InputProblem:
-        path = error.document_path
-        name = str(path[-1])
+        name = str(error.document_path[-1])
         match error.rule:
             case "check_with":
                 problem = error.info[0]
-                return InputProblem(mark_at(node, path), problem.message, problem.fix)
+                return InputProblem(node.values_at[name], problem.message, problem.fix)
             case "required":
-                where = mark_at(node, path[:-1])
-                return InputProblem(where, f"`{name}` is missing", f"add a line `{name}: …`")
-            case None:  # the only rule-less error Cerberus raises without a schema rule: an unknown key
-                return unknown_key(name, mark_at(node, path, key=True), self._known(path))
-            case "type":
-                wanted = {"dict": "a mapping", "list": "a list"}.get(
-                    str(error.constraint), str(error.constraint)
-                )
-                return InputProblem(
-                    mark_at(node, path), f"`{name}` is no {wanted.split()[-1]}", f"write {wanted}"
-                )
-            case _:
-                return InputProblem(mark_at(node, path), f"`{name}`: {error.rule} is not met", "")
-
-    def _known(self, path: tuple[Any, ...]) -> Collection[str]:
-        schema = self._schema
-        for step in path[:-1]:
-            schema = schema[step]["schema"]
-        return schema.keys()
+                return InputProblem(node.mark, f"`{name}` is missing", f"add a line `{name}: …`")
+            case _:  # the only error Cerberus raises here without a rule: an unknown key
+                return unknown_key(name, node.keys_at[name], self._schema)
 
 
 def unknown_key(name: str, mark: Mark, known: Iterable[str]) -> InputProblem:
@@ -110,19 +108,3 @@ def unknown_key(name: str, mark: Mark, known: Iterable[str]) -> InputProblem:
     guess = near(name, choices)
     fix = f"did you mean `{guess}`?" if guess else f"known here: {', '.join(choices)}"
     return InputProblem(mark, f"unknown key `{name}`", fix)
-
-
-def mark_at(node: MarkedMap | MarkedList, path: Iterable[Any], key: bool = False) -> Mark:
-    """The mark of the value (or the key) at a path below a node; of the deepest part that exists."""
-    mark, current = node.mark, node
-    steps = list(path)
-    for index, step in enumerate(steps):
-        if isinstance(current, MarkedMap) and step in current.values_at:
-            last = index == len(steps) - 1
-            mark = current.keys_at[step] if key and last else current.values_at[step]
-        elif isinstance(current, MarkedList) and isinstance(step, int) and step < len(current.items_at):
-            mark = current.items_at[step]
-        else:
-            return mark
-        current = current[step]
-    return mark

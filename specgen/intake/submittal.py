@@ -9,7 +9,7 @@ from specgen.files.marks import InputError, InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
-from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert
+from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
 from specgen.model.project import Value
 from specgen.model.submission import Claim, Product, Submission
 from specgen.practice.entries import Field, Practice
@@ -40,7 +40,7 @@ def load_submission(path: Path, practice: Practice) -> Submission:
         raise InputError(
             [
                 InputProblem(
-                    root.mark, "a submittal file is a mapping, this is a list", "start with `submittal:`"
+                    root.mark, "the file holds a list, not a submittal", "start with a line `submittal:`"
                 )
             ]
         )
@@ -75,13 +75,16 @@ class SubmittalReader(RecordReader):
         return Submission(info, self._products(), self.path)
 
     def _products(self) -> tuple[Product, ...]:
-        items = self.root.get("products")
-        if items is None:
+        if "products" not in self.root:
             return ()
+        items = self.root["products"]
         if not isinstance(items, MarkedList) or not items:
             where = self.root.values_at["products"]
+            said = "an empty list" if items == [] else described(items)
             self.problem(
-                where, "`products` is no list", "write `products:` and lines that start with `- role: …`"
+                where,
+                f"`products`: {said} stands where products are wanted",
+                "write `products:` and below it lines that start with `- role: …`",
             )
             return ()
         if len(items) > MOST_PRODUCTS:
@@ -92,7 +95,11 @@ class SubmittalReader(RecordReader):
 
     def _product(self, node: Any, mark: Mark) -> Product | None:
         if not isinstance(node, MarkedMap):
-            self.problem(mark, "a product is a mapping", "write `- role: …`, `name: …` and its attributes")
+            self.problem(
+                mark,
+                f"{described(node)} stands where a product is wanted",
+                "write `- role: …`, and below it `name: …` and its values",
+            )
             return None
         role = self.choice(node, "role", self.vocabulary.roles)
         if role is None:
@@ -100,8 +107,12 @@ class SubmittalReader(RecordReader):
         definition = self.vocabulary.roles[role]
         kind = self.choice(node, "kind", definition.kinds) if "kind" in node else ""
         name = node.get("name")
-        if isinstance(name, bool) or not isinstance(name, str | int):
-            self.problem(node.values_at.get("name", mark), "a product needs a name", "add `name: …`")
+        if isinstance(name, bool) or not isinstance(name, str | int) or not str(name).strip():
+            self.problem(
+                node.values_at.get("name", mark),
+                "a product needs a name",
+                "add `name: …`, in quotes if needed",
+            )
         claims = self._claims(node, definition.fields)
         kind_mark = node.values_at.get("kind", mark)
         if kind:

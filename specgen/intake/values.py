@@ -9,7 +9,8 @@ from typing import Any
 from specgen.files.marks import near
 from specgen.model.project import Value
 from specgen.practice.entries import Field, Vocabulary
-from specgen.units.quantity import QuantityError, parse
+from specgen.units.errors import how_to_write, shown
+from specgen.units.quantity import Quantity, QuantityError, parse
 
 LONGEST_TEXT = 500
 SHEET_THICKNESS = frozenset({"length", "gauge", "mass per area"})
@@ -62,15 +63,35 @@ def convert(field: Field, written: Any, vocabulary: Vocabulary) -> Value:
             return _quantity(field, written, {dimension})
 
 
-def _plain(field: Field, written: Any) -> str:
-    if isinstance(written, bool) or not isinstance(written, str | int):
-        shown = "a list or a mapping" if isinstance(written, list | dict) else f"`{written}`"
-        raise UnusableValueError(f"`{field.name}` is {shown}, a text is wanted", "write it in quotes")
-    return str(written)
+def described(written: Any) -> str:
+    """What stands in the file, in the words of someone who knows no YAML.
+
+    >>> described(True), described(None), described(["a"]), described(26.5)
+    ('a yes or no', 'nothing', 'a list', '`26.5`')
+    """
+    match written:
+        case None:
+            return "nothing"
+        case bool():
+            return "a yes or no"
+        case list():
+            return "a list"
+        case dict():
+            return "a group of `key: value` lines"
+        case _:
+            return f"`{shown(str(written))}`"
 
 
 def _text(field: Field, written: Any) -> str:
-    words = " ".join(_plain(field, written).split())
+    if isinstance(written, list | dict):
+        raise UnusableValueError(
+            f"`{field.name}` is {described(written)}, a text is wanted", "write one line"
+        )
+    if isinstance(written, bool) or not isinstance(written, str | int):
+        raise UnusableValueError(
+            f"`{field.name}` is {described(written)}, a text is wanted", "put it in quotes"
+        )
+    words = " ".join(str(written).split())
     if not words:
         raise UnusableValueError(f"`{field.name}` is empty", "write a value or delete the line")
     if len(words) > LONGEST_TEXT:
@@ -81,40 +102,47 @@ def _text(field: Field, written: Any) -> str:
 
 
 def _one_of(field: Field, written: Any, choices: Collection[str]) -> str:
-    if isinstance(written, bool):
-        raise UnusableValueError(
-            f"`{field.name}` is a yes or no, a word is wanted", f"choose: {', '.join(choices)}"
-        )
-    word = _plain(field, written)
+    fix = f"choose: {', '.join(choices)}"
+    if isinstance(written, bool) or not isinstance(written, str | int):
+        raise UnusableValueError(f"`{field.name}` is {described(written)}, one word is wanted", fix)
+    word = str(written)
     if word in choices:
         return word
     guess = near(word, choices)
-    fix = f"did you mean `{guess}`? " if guess else ""
-    raise UnusableValueError(f"`{word}` is not a known {field.title}", f"{fix}choose: {', '.join(choices)}")
+    fix = f"did you mean `{guess}`? {fix}" if guess else fix
+    raise UnusableValueError(f"`{field.name}`: `{shown(word)}` is not a known {field.title}", fix)
 
 
 def _families(field: Field, written: Any, vocabulary: Vocabulary) -> tuple[str, ...]:
     if not isinstance(written, list):
-        raise UnusableValueError(f"`{field.name}` is not a list", "write it in brackets: [butyl, TPO]")
+        raise UnusableValueError(
+            f"`{field.name}` is {described(written)}, a list is wanted", "write it in brackets: [butyl, TPO]"
+        )
     return tuple(_one_of(field, item, vocabulary.families) for item in written)
 
 
 def _flag(field: Field, written: Any) -> bool:
     if not isinstance(written, bool):
-        raise UnusableValueError(f"`{field.name}` is `{written}`, a yes or no is wanted", "write yes or no")
+        raise UnusableValueError(
+            f"`{field.name}` is {described(written)}, a yes or no is wanted",
+            "write yes or no, in lower case and without quotes",
+        )
     return written
 
 
 def _date(field: Field, written: Any) -> date:
     if not isinstance(written, date):
-        raise UnusableValueError(f"`{field.name}` is `{written}`, a date is wanted", "write it as 2026-11-02")
+        raise UnusableValueError(
+            f"`{field.name}` is {described(written)}, a date is wanted",
+            "write it as 2026-11-02, without quotes",
+        )
     return written
 
 
 def _count(field: Field, written: Any) -> int:
     if isinstance(written, bool) or not isinstance(written, int) or not 0 <= written <= 10_000:
         raise UnusableValueError(
-            f"`{field.name}` is `{written}`, a whole number is wanted", "write 1, 2, 3 …"
+            f"`{field.name}` is {described(written)}, a whole number is wanted", "write 1, 2, 3 …"
         )
     return written
 
@@ -122,14 +150,32 @@ def _count(field: Field, written: Any) -> int:
 def _quantity(field: Field, written: Any, accept: Collection[str]) -> Value:
     if isinstance(written, bool | list | dict | date):
         raise UnusableValueError(
-            f"`{field.name}` is no number with a unit", f"write a {' or '.join(sorted(accept))}"
+            f"`{field.name}` is {described(written)}, no number with a unit", how_to_write(frozenset(accept))
         )
     try:
         found = parse(written, accept)
     except QuantityError as error:
-        raise UnusableValueError(error.message, error.fix) from error
-    if found.condition is not None and not field.at:
+        raise UnusableValueError(f"`{field.name}`: {error.message}", error.fix) from error
+    if found.value < 0 and found.dimension != "temperature" and not field.signed:
         raise UnusableValueError(
-            f"`{found.text}`: {field.title} has no test condition", "delete what follows the @"
+            f"`{field.name}`: `{found.text}` is below zero", "write the size without a minus sign"
         )
+    _check_condition(field, found)
     return found
+
+
+def _check_condition(field: Field, found: Quantity) -> None:
+    """A test condition belongs to the fields that have one, and is of that field's dimension."""
+    if found.condition is None:
+        return
+    if not field.at:
+        raise UnusableValueError(
+            f"`{field.name}`: `{found.text}` has a test condition, {field.title} has none",
+            "delete what follows the number and its unit",
+        )
+    wanted = parse(field.at).dimension
+    if found.condition.dimension != wanted:
+        raise UnusableValueError(
+            f"`{field.name}`: the test condition `{found.condition.text}` is no {wanted}",
+            f"write it like `at {field.at}`",
+        )

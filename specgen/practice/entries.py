@@ -97,6 +97,7 @@ class Field:
     methods_accepted: tuple[str, ...] = ()
     at: str = ""  # condition of the test: "75 Pa"
     project_only: bool = False  # a fact of the project, never asked of a product
+    signed: bool = False  # may lie below zero; a temperature always may
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ def sheet_thickness(practice: Practice, given: Quantity, metal: str | None) -> Q
         metal: the metal; needed for a gauge or a weight.
 
     Returns:
-        A length, its text naming what was written.
+        A length.
 
     Raises:
         QuantityError: a gauge without metal, a gauge of a metal that has none, an unknown gauge, a weight
