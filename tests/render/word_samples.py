@@ -48,23 +48,36 @@ _GENERAL: tuple[Block, ...] = (
     line(Style.PART, "General"),
     line(Style.ARTICLE, "Summary"),
     line(Style.PARAGRAPH, "Section includes:"),
-    line(Style.SUBPARAGRAPH, "Fluid-applied air barrier membrane on the parapet sheathing, both faces."),
-    line(Style.SUBPARAGRAPH, "Transition membrane from the air barrier to the roof membrane over the top of the parapet."),
-    line(Style.PARAGRAPH, "Related sections: Section 07 52 16 for the roof membrane; Section 07 71 00 for the coping; "
-         "Section 09 24 00 for the cement plaster that covers the air barrier."),
+    line(Style.SUBPARAGRAPH, "Fluid-applied air barrier membrane on the parapet sheathing."),
+    line(
+        Style.SUBPARAGRAPH, "Transition membrane from the air barrier to the roof membrane, over the parapet."
+    ),
+    line(
+        Style.PARAGRAPH,
+        "Related sections: Section 07 52 16 for the roof membrane; Section 07 71 00 for the coping; "
+        "Section 09 24 00 for the cement plaster that covers the air barrier.",
+    ),
     line(Style.ARTICLE, "Submittals"),
-    line(Style.PARAGRAPH, "Product data: for each product, showing compliance with the limits of this section."),
-    line(Style.PARAGRAPH, "Compatibility letter: from the membrane manufacturer, naming each product in contact with the "
-         "membrane, with the date and the location of the contact."),
+    line(
+        Style.PARAGRAPH, "Product data: for each product, showing compliance with the limits of this section."
+    ),
+    line(
+        Style.PARAGRAPH,
+        "Compatibility letter: from the membrane manufacturer, naming each product in contact with the "
+        "membrane, with the date and the location of the contact.",
+    ),
     line(Style.SUBPARAGRAPH, "State the adhesion found and the test method."),
     line(Style.SUBPARAGRAPH, "State each primer and the surface it is for:"),
     line(Style.ITEM, "Glass-mat gypsum sheathing."),
     line(Style.ITEM, "Galvanized steel:"),
     line(Style.SUBITEM, "Bright finish, wiped with solvent."),
-    line(Style.SUBITEM, "Weathered finish, brushed and wiped with solvent, dry for at least two hours before the primer."),
+    line(
+        Style.SUBITEM,
+        "Weathered finish, brushed and wiped with solvent, dry for two hours or more before priming.",
+    ),
     line(Style.ITEM, "Preservative-treated lumber."),
     line(Style.SUBPARAGRAPH, "Sign the letter."),
-)  # fmt: skip
+)
 
 _PRODUCTS: tuple[Block, ...] = (
     line(Style.PART, "Products"),
@@ -97,12 +110,15 @@ _EXECUTION: tuple[Block, ...] = (
         ),
     ),
     *(
-        line(Style.PARAGRAPH, f"Step {number}: lap the upper sheet over the lower sheet 4 in., minimum, and roll the lap "
-             "with firm pressure over its whole length while the air is above 40 deg F.")
+        line(
+            Style.PARAGRAPH,
+            f"Step {number}: lap the upper sheet over the lower sheet 4 in., minimum, and roll the lap "
+            "with firm pressure over its whole length while the air is above 40 deg F.",
+        )
         for number in range(1, 16)
     ),
     line(Style.SECTION_END, "End of section"),
-)  # fmt: skip
+)
 
 SECTION = document(*_GENERAL, *_PRODUCTS, *_EXECUTION)
 
@@ -137,15 +153,20 @@ REPORT = document(
     line(Style.HEADING, "Recommendation"),
     line(Style.BODY, "Return the submittal for revision. One attribute fails and one is not stated."),
     line(Style.BULLET, "The metal is thinner than the section asks for at a 6 in. face."),
-    line(Style.BULLET, "No test report supports the wind pressure, so the joint cover and the cleat cannot be judged; ask "
-         "for the report by the number of the test standard and its edition."),
+    line(
+        Style.BULLET,
+        "No test report supports the wind pressure, so the cover and the cleat cannot be judged; ask "
+        "for the report by the number of the test standard and its edition.",
+    ),
     line(Style.SUBHEADING, "Attributes"),
     VERDICTS,
     VERDICTS,
     line(Style.NOTE, "Limits are those of the section issued January 15, 2026."),
-    Table(("No.", "Item"), tuple((str(n), f"Checklist item {n}") for n in range(1, 46)), (0.1, 0.9), "Checklist"),
+    Table(
+        ("No.", "Item"), tuple((str(n), f"Checklist item {n}") for n in range(1, 46)), (0.1, 0.9), "Checklist"
+    ),
     prefix="",
-)  # fmt: skip
+)
 
 WIDE = document(
     line(Style.TITLE, "Submittal Register"),
