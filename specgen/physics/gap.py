@@ -191,8 +191,7 @@ def drainage(
     """Regime and capacity of a gap that has to drain a flow.
 
     The flow gathers on the unclogged share of the length, q' = q/(1 − c). A gap laminar when full drains as a
-    slot; a wider one as films on its wet faces while each film is laminar and the films do not meet. All else
-    is undetermined. Capacities are per metre of wall, so they carry the factor 1 − c.
+    slot; a wider one as films on its wet faces while each film is laminar. All else is undetermined. Capacities are per metre of wall, so they carry the factor 1 − c.
 
     Parameters
     ----------
@@ -225,9 +224,8 @@ def drainage(
     rho, mu = _liquid(density, viscosity)
     slot = slot_drainage(b, density, viscosity)
     film = falling_film(q / (1.0 - clogged) / wet_faces, density, viscosity)
-    # The last film is the thinner of the last laminar one and the one that fills its share of the gap.
-    thickest = np.minimum(falling_film(FILM_REYNOLDS_LIMIT * mu / (4.0 * rho)).thickness_m, b / wet_faces)
-    film_limit = wet_faces * np.asarray(film_capacity(thickest, density, viscosity))
+    # The last laminar film is 0.45 of the last laminar slot whatever the liquid, so two never meet in a wider gap.
+    film_limit = wet_faces * FILM_REYNOLDS_LIMIT * mu / (4.0 * rho)
     full = np.asarray(slot.laminar)
     capacity = (1.0 - clogged) * np.where(full, slot.flow_m2_s, film_limit)
     use = q / capacity

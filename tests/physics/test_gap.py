@@ -103,3 +103,11 @@ def test_out_of_range_is_named(call, says):
 def test_nan_is_refused():
     with pytest.raises(NotFinite, match="gap"):
         slot_drainage(float("nan"))
+
+
+@given(st.floats(700, 1300), st.floats(1e-4, 1e-2))
+def test_two_last_laminar_films_fit_the_last_laminar_slot(density, viscosity):
+    nu = viscosity / density
+    gap = np.cbrt(12 * SLOT_REYNOLDS_LIMIT * nu**2 / 9.80665)
+    assert slot_drainage(gap, density, viscosity).reynolds == pytest.approx(SLOT_REYNOLDS_LIMIT)
+    assert 2 * falling_film(FILM_REYNOLDS_LIMIT * nu / 4, density, viscosity).thickness_m < gap

@@ -92,6 +92,11 @@ def test_greatest_day_finds_its_window():
     assert total.greatest_day == pytest.approx(gained) and total.condensed == pytest.approx(gained)
 
 
+def test_greatest_day_is_twenty_four_hours():
+    drive = inward_drive(np.full(60, 50.0), 1.0, np.full(60, 20.0), 800.0, 1e9, 0.0, 1e9)
+    assert summary(drive).greatest_day == pytest.approx(24 * 3600 * drive.through_barrier[0])
+
+
 def test_parapets_and_layers_broadcast():
     hours, parapets, layers = 24, 3, 4
     rng = np.random.default_rng(7)

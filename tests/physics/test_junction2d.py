@@ -174,6 +174,15 @@ def test_too_fine_a_grid_is_refused():
         solve_junction(BODY, [IN, OUT], 1e-4)
 
 
+def test_temperature_factor_of_a_plane_wall():
+    """f_Rsi = 1 − U·R_si, whatever the temperatures."""
+    regions, air = wall([(0.2, 0.5)], 21.0, -7.0)
+    result = coupling(solve_junction(regions, air, 0.1), ["in"], ["out"])
+    u = 1 / (0.17 + 0.4)
+    assert result.f_rsi == pytest.approx(1 - 0.13 * u) and result.l2d == pytest.approx(u)
+    assert (result.interior_c, result.exterior_c) == (21.0, -7.0)
+
+
 def test_coupling_needs_two_environments():
     field = solve_junction(BODY, [IN, OUT], 0.1)
     with pytest.raises(PhysicsError, match="name each segment once"):
