@@ -191,7 +191,8 @@ def drainage(
     """Regime and capacity of a gap that has to drain a flow.
 
     The flow gathers on the unclogged share of the length, q' = q/(1 − c). A gap laminar when full drains as a
-    slot; a wider one as films on its wet faces while each film is laminar. All else is undetermined. Capacities are per metre of wall, so they carry the factor 1 − c.
+    slot; a wider one as films on its wet faces while each film is laminar. All else is undetermined. Capacities
+    are per metre of wall, so they carry the factor 1 − c.
 
     Parameters
     ----------
