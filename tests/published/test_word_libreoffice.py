@@ -6,14 +6,16 @@ Obtained: run here; the counts of the lists and the reference fields are LibreOf
 
 from __future__ import annotations
 
+import io
 import re
 import shutil
 import subprocess
+import zipfile
 from pathlib import Path
 
 import pytest
 
-from specgen.model.document import Document, Style, Table, numbered
+from specgen.model.document import LIST_STYLES, CrossRef, Document, Para, Style, Table, numbered, text
 from specgen.render.word import word_bytes
 from tests.render import word_samples as samples
 
@@ -33,12 +35,27 @@ def converted(tree: Document, form: str, folder: Path, profile: Path) -> Path:
     """The written file, read by LibreOffice and saved in another form."""
     path = folder / "written.docx"
     path.write_bytes(word_bytes(tree))
+    return saved_as(form, path, profile)
+
+
+def saved_as(form: str, path: Path, profile: Path) -> Path:
+    """A file read by LibreOffice and saved in another form beside it."""
+    settings = [f"-env:UserInstallation={profile.as_uri()}", "--headless", "--convert-to", form]
     subprocess.run(
-        [str(SOFFICE), f"-env:UserInstallation={profile.as_uri()}", "--headless", "--convert-to", form,
-         "--outdir", str(folder), str(path)],
-        check=True, capture_output=True, timeout=180,
-    )  # fmt: skip
+        [str(SOFFICE), *settings, "--outdir", str(path.parent), str(path)],
+        check=True,
+        capture_output=True,
+        timeout=180,
+    )
     return path.with_suffix("." + form.partition(":")[0])
+
+
+def pdf_text(path: Path) -> str:
+    """The words of a PDF file, pages divided by form feeds."""
+    if shutil.which("pdftotext") is None:
+        pytest.skip("pages of LibreOffice not read: pdftotext is not installed")
+    done = subprocess.run(["pdftotext", "-layout", path, "-"], check=True, capture_output=True, timeout=60)
+    return done.stdout.decode()
 
 
 def visible(tree: Document) -> list[str]:
@@ -72,15 +89,35 @@ def test_reference_fields_are_live_and_point_at_numbers(tmp_path: Path, profile:
     assert {form for form, _, _ in found} == {"number-no-superior"}
 
 
-@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="pages not read: pdftotext is not installed")
+def test_stale_references_are_counted_anew(tmp_path: Path, profile: Path) -> None:
+    outline = [samples.line(style, style.name, style.name) for style in LIST_STYLES]
+    said = [
+        Para(Style.BODY, (*text("See "), CrossRef(line.para.key, line.number)))
+        for line in numbered(tuple(outline))
+    ]
+    fresh = word_bytes(samples.document(*outline, *said))
+    path = tmp_path / "stale.docx"
+    with zipfile.ZipFile(io.BytesIO(fresh)) as source, zipfile.ZipFile(path, "w") as target:
+        for name in source.namelist():
+            content = source.read(name)
+            if name == "word/document.xml":
+                content = content.replace(
+                    b'"separate"/></w:r><w:r><w:t>', b'"separate"/></w:r><w:r><w:t>STALE'
+                )
+            target.writestr(name, content)
+    # Laying out pages, LibreOffice prints its own count of each field, not the text stored in the file.
+    found = re.findall("See .*", pdf_text(saved_as("pdf", path, profile)))
+    # The last level keeps its bracket: the field leaves out a full stop at the end, and nothing else.
+    assert found == ["See PART 1", "See 1.1", "See 1.1.A", "See 1.1.A.1", "See 1.1.A.1.a", "See 1.1.A.1.a.1)"]
+
+
 def test_pages_carry_header_footer_and_repeated_table_heads(tmp_path: Path, profile: Path) -> None:
     for tree, ends in (
         (samples.SECTION, ["07 27 00 - 1", "07 27 00 - 2", "07 27 00 - 3"]),
         (samples.REPORT, ["Page 1 of 2", "Page 2 of 2"]),
     ):
         pdf = converted(tree, "pdf", tmp_path, profile)
-        done = subprocess.run(["pdftotext", "-layout", pdf, "-"], check=True, capture_output=True, timeout=60)
-        pages = done.stdout.decode().split("\f")[:-1]
+        pages = pdf_text(pdf).split("\f")[:-1]
         assert [page.rstrip().endswith(end) for page, end in zip(pages, ends, strict=True)] == [True] * len(
             ends
         )
