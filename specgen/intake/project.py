@@ -8,6 +8,7 @@ from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.intake.places import PLACES, check_places, read_letters, read_places
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
@@ -16,8 +17,8 @@ from specgen.practice.entries import Practice
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
-TOP_KEYS = (*SECTIONS, "types", "waivers")
-PARTS = ("build_up", "top", "transitions")
+TOP_KEYS = (*SECTIONS, "types", "waivers", "maker_letters")
+PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes")
 MOST_PARAPETS = 2_000
@@ -75,7 +76,9 @@ class ProjectReader(RecordReader):
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
         info, site, building = (self._section(name) for name in ("project", "site", "building"))
         self._read_types()
-        return Project(info, site, building, self._parapets(), self.path, self._waivers())
+        parapets = self._parapets()
+        letters = read_letters(self, self._list(self.root, "maker_letters"), parapets)
+        return Project(info, site, building, parapets, self.path, self._waivers(), letters)
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields
@@ -131,6 +134,7 @@ class ProjectReader(RecordReader):
             build_up=build_up,
             top=top,
             transitions=tuple(joint for joint in joints if joint),
+            **{key: read_places(self, self._list(node, key), what) for key, what in PLACES.items()},
         )
 
     def _components(self, node: MarkedMap, key: str, where: str) -> tuple[Component, ...]:
@@ -243,6 +247,7 @@ class ProjectReader(RecordReader):
             build_up=own.build_up if "build_up" in node else base.build_up,
             top=own.top if "top" in node else base.top,
             transitions=own.transitions if "transitions" in node else base.transitions,
+            **{key: getattr(own if key in node else base, key) for key in PLACES},
         )
 
     def _required(self, parapet: Parapet, node: MarkedMap, mark: Mark) -> None:
@@ -287,6 +292,7 @@ class ProjectReader(RecordReader):
                     f"give one an `id:` (first: line {line})",
                 )
             ids.setdefault(part.id, part.mark)
+        check_places(self, parapet, self._unread)
         for joint in parapet.transitions:
             named = [(end, joint.at("between")) for end in (joint.first, joint.second)]
             named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]

@@ -102,12 +102,16 @@ class Transition(Record):
 
 @dataclass(frozen=True)
 class Parapet(Record):
-    """One parapet with its build-up from plaster to roof membrane, its top, and its transitions."""
+    """One parapet with its build-up from plaster to roof membrane, its top, its transitions and its places."""
 
     name: str
     build_up: tuple[Component, ...] = ()
     top: tuple[Component, ...] = ()
     transitions: tuple[Transition, ...] = ()
+    corners: tuple[Record, ...] = ()
+    ends: tuple[Record, ...] = ()  # where it meets a rising wall
+    scuppers: tuple[Record, ...] = ()
+    penetrations: tuple[Record, ...] = ()
 
     def components(self) -> Iterator[Component]:
         """Every component: the build-up first, then the top."""
@@ -140,6 +144,18 @@ class Waiver(Record):
 
 
 @dataclass(frozen=True)
+class MakerLetter(Record):
+    """A maker's written word on two materials: ``one`` and ``other`` are families or component ids.
+
+    ``makes`` is the one of the two that the writer makes.
+    """
+
+    one: str
+    other: str
+    makes: str
+
+
+@dataclass(frozen=True)
 class Project:
     """A whole project file."""
 
@@ -149,6 +165,7 @@ class Project:
     parapets: tuple[Parapet, ...]
     path: str
     waivers: tuple[Waiver, ...] = field(default=())
+    letters: tuple[MakerLetter, ...] = field(default=())
 
     @property
     def title(self) -> str:

@@ -111,6 +111,7 @@ class Kind:
     vapor_class_1: bool = False
     metal: bool = False
     wood: bool = False
+    layers: tuple[str, ...] | None = None  # control layers it carries, where other than its role's
 
 
 @dataclass(frozen=True)
@@ -124,6 +125,14 @@ class Role:
     section: str
     kinds: Mapping[str, Kind]
     fields: Mapping[str, Field]
+    layers: tuple[str, ...] = ()  # control layers it carries: water, air, vapor, heat
+    after: tuple[str, ...] = ()  # roles that are in place before it, beyond what laps and build-up say
+    edge: bool = False  # a piece at an edge: the order of the build-up does not bind it
+
+    def layers_of(self, kind: str) -> tuple[str, ...]:
+        """The control layers a component of this role and kind carries."""
+        own = self.kinds[kind].layers
+        return self.layers if own is None else own
 
 
 @dataclass(frozen=True)

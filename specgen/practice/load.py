@@ -26,6 +26,7 @@ from specgen.units.quantity import QuantityError, dimensions, parse
 
 FOLDER = Path(__file__).parent
 PRACTICE_STATUSES = ("C", "S", "P", "M")
+LAYERS = ("water", "air", "vapor", "heat")
 PLAIN_TYPES = frozenset(
     {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
 )
@@ -130,9 +131,36 @@ def _vocabulary(folder: Path) -> Vocabulary:
 
 
 def _role(name: str, node: Mapping[str, Any]) -> Role:
-    kinds = {kind: Kind(kind, **values) for kind, values in node["kinds"].items()}
+    kinds = {kind: _kind(kind, values) for kind, values in node["kinds"].items()}
     fields = dict(_fields(node["attributes"]))
-    return Role(name, node["title"], node["where"], node["trade"], node["section"], kinds, fields)
+    layers = _layers(node.get("layers", []), name)
+    after = tuple(str(role) for role in node.get("after", []))
+    return Role(
+        name,
+        node["title"],
+        node["where"],
+        node["trade"],
+        node["section"],
+        kinds,
+        fields,
+        layers,
+        after,
+        bool(node.get("edge", False)),
+    )
+
+
+def _kind(name: str, node: Mapping[str, Any]) -> Kind:
+    values = dict(node)
+    if "layers" in values:
+        values["layers"] = _layers(values["layers"], name)
+    return Kind(name, **values)
+
+
+def _layers(written: Any, where: str) -> tuple[str, ...]:
+    unknown = [layer for layer in written if layer not in LAYERS]
+    if unknown:
+        raise PracticeError(f"vocabulary: {where!r} carries unknown layer {unknown}, not one of {LAYERS}")
+    return tuple(layer for layer in LAYERS if layer in written)
 
 
 def _fields(node: Mapping[str, Any]) -> Iterator[tuple[str, Field]]:

@@ -1,0 +1,67 @@
+"""Places of a parapet (corners, ends, scuppers, penetrations) and makers' letters, read and cross-checked."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from typing import Any
+
+from specgen.files.marks import Mark, near
+from specgen.intake.records import RecordReader
+from specgen.model.project import MakerLetter, Parapet, Record
+
+PLACES: Mapping[str, str] = {
+    "corners": "corner",
+    "ends": "end",
+    "scuppers": "scupper",
+    "penetrations": "penetration",
+}
+
+
+def read_places(reader: RecordReader, items: Iterable[tuple[Any, Mark]], what: str) -> tuple[Record, ...]:
+    """The records of one list of places."""
+    found = []
+    names: dict[str, Mark] = {}
+    for node, mark in items:
+        record = reader.record(node, mark, what)
+        name = record.word("name")
+        if name in names:
+            fix = f"give one another name (first: line {names[name].line})"
+            reader.problem(record.at("name"), f"{what} `{name}` is described twice", fix)
+        elif name is not None:
+            names[name] = mark
+        found.append(record)
+    return tuple(found)
+
+
+def check_places(reader: RecordReader, parapet: Parapet, unread: Collection[str]) -> None:
+    """Every penetration names a component of its parapet; ``unread`` are ids already reported."""
+    ids = [part.id for part in parapet.components()]
+    for place in parapet.penetrations:
+        through = place.word("through")
+        if through is not None and through not in ids and through not in unread:
+            guess = near(through, ids)
+            fix = f"did you mean `{guess}`?" if guess else f"components here: {', '.join(ids)}"
+            reader.problem(place.at("through"), f"no component `{through}` in parapet `{parapet.name}`", fix)
+
+
+def read_letters(
+    reader: RecordReader, items: Iterable[tuple[Any, Mark]], parapets: Iterable[Parapet]
+) -> tuple[MakerLetter, ...]:
+    """The makers' letters; each names two families or components, and which of the two its writer makes."""
+    known = {part.id: None for parapet in parapets for part in parapet.components()}
+    known |= dict.fromkeys(reader.vocabulary.families)
+    letters = []
+    for node, mark in items:
+        record = reader.record(node, mark, "maker letter")
+        one, other, makes = (record.word(name) or "" for name in ("one", "other", "makes"))
+        for name, word in (("one", one), ("other", other)):
+            if word and word not in known:
+                guess = near(word, known)
+                fix = f"did you mean `{guess}`?" if guess else "name a material family or a component id"
+                reader.problem(record.at(name), f"`{word}` is no material family and no component", fix)
+        if makes and makes not in (one, other):
+            reader.problem(record.at("makes"), f"`makes: {makes}` is not one of the two", f"{one} or {other}")
+        letters.append(
+            MakerLetter("maker letter", record.values, record.marks, mark, one=one, other=other, makes=makes)
+        )
+    return tuple(letters)
