@@ -111,3 +111,9 @@ def test_two_last_laminar_films_fit_the_last_laminar_slot(density, viscosity):
     gap = np.cbrt(12 * SLOT_REYNOLDS_LIMIT * nu**2 / 9.80665)
     assert slot_drainage(gap, density, viscosity).reynolds == pytest.approx(SLOT_REYNOLDS_LIMIT)
     assert 2 * falling_film(FILM_REYNOLDS_LIMIT * nu / 4, density, viscosity).thickness_m < gap
+
+
+def test_capacity_of_a_wide_gap_is_that_of_its_last_laminar_films():
+    one, two = (drainage(1e-5, 0.01, wet_faces=faces).capacity_m2_s for faces in (1, 2))
+    assert one == pytest.approx(FILM_REYNOLDS_LIMIT * 1.0016e-3 / 998.2 / 4)
+    assert two == pytest.approx(2 * one)
