@@ -42,7 +42,7 @@ SETS = (
 )
 DRAINAGE = "drainage layer"
 EQUAL = 1e-9  # relative; a limit met to the last digit is met
-SLICE = 0.05  # share of the thermal resistance in one slice: finer changes the condensate by less than 1 %
+SLICE = 0.05  # share of the thermal resistance in one slice: how finely condensation within a layer is placed
 METHOD = Source("ISO 13788", "2012", "clause 6, tangent construction", Status.STANDARD)
 SATURATION = Source("ISO 13788", "2012", "saturation pressure", Status.STANDARD)
 SOL_AIR = Source("ASHRAE Handbook of Fundamentals", "", "sol-air temperature", Status.STANDARD)

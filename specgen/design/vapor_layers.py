@@ -70,6 +70,8 @@ def _written(work: Worksheet, part: Component, row: Row, name: str, number: int)
     conductivity = work.table_input(f"λ{number}", TABLE, row, "conductivity", title)
     thermal = float(thermal_resistance(thickness, conductivity))
     work.step(f"R{number}", f"thermal resistance of {part.id}", thermal, RESISTANCE, "R = d/λ (ISO 6946)")
+    if number == 1:  # vapor starts at the back of the plaster: its own resistance plays no part
+        return WallLayer(part.id, part.role, thermal, 0.0)
     permeance = _permeance(work, part, row, thickness, number)
     return WallLayer(part.id, part.role, thermal, float(resistance_from_permeance(permeance)))
 
