@@ -55,8 +55,11 @@ def drainage_vapor_tight(place: Place) -> bool:
 
 
 def _needs_vapor_tight(place: Place) -> bool:
+    """Whether the calculation asks for it; a more open layer that meets the stated limit is left as it is."""
     calculation = place.calculations.get("vapor drive")
-    return calculation is not None and calculation.verdict("needs_vapor_tight") == "yes"
+    if calculation is None or calculation.verdict("needs_vapor_tight") != "yes":
+        return False
+    return drainage_vapor_tight(place) or calculation.verdict("limit_met") != "yes"
 
 
 def _coping_metal(place: Place) -> bool:

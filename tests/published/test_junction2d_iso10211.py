@@ -4,8 +4,9 @@ Case 1: temperatures at 28 points. Obtained twice: the standard's table from mem
 which gives the same figures. Tolerance of the standard: 0.1 K.
 
 Case 2: nine temperatures and 9.5 W/m. Materials, geometry and temperatures from memory; surface resistances,
-air temperatures, the concrete's conductivity and 9.5 W/m ± 0.1 W/m also read in public validation write-ups
-of the case (docs.feelpp.org heat toolbox, case ISO 10211:2007). Tolerance: 0.1 K and 0.1 W/m.
+air temperatures and the concrete's conductivity also read in the documentation of an open finite element
+library (feelpp, heat toolbox, case ISO 10211:2007), and 9.5 W/m ± 0.1 W/m in another public write-up of the
+case. Tolerance: 0.1 K and 0.1 W/m.
 """
 
 import numpy as np
