@@ -180,8 +180,9 @@ class LineMaker:
                 continue
             key = paragraph_key(stating, requirement)
             facts = TextFacts(self.project, self.practice, self.titles)
+            where = "" if requirement.everywhere else parapets_in_words(requirement.parapets)
             context = {
-                **facts.context(at, "", requirement),
+                **facts.context(at, where, requirement),
                 "role": self.practice.vocabulary.roles[requirement.role].title,
                 "title": requirement.title,
                 "paragraph": f"{REF_OPEN}={key}{REF_CLOSE}",

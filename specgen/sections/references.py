@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from specgen.practice.entries import Practice
@@ -15,7 +16,12 @@ def cited(lines: Iterable[Line]) -> tuple[str, ...]:
     for line in lines:
         method = line.requirement.method if line.requirement else ""
         found |= dict.fromkeys(designations_in(f"{line.text} {method}"))
-    return tuple(sorted({base(name) for name in found}))
+    return tuple(sorted({base(name) for name in found}, key=_in_order))
+
+
+def _in_order(name: str) -> list[tuple[str, int]]:
+    """Letters by the alphabet, digits by their size: C926 before C1063."""
+    return [(word, int(digits or 0)) for word, digits in re.findall(r"(\D+)(\d*)", name)]
 
 
 def base(designation: str) -> str:

@@ -1,0 +1,172 @@
+"""The submittal checklist: one row a requirement and one a demanded document, each with its paragraph."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from specgen.model.document import Block, Document, Para, Properties, Style, Table, text
+from specgen.model.project import Project
+from specgen.model.requirement import Requirement, RequirementSet
+from specgen.practice.entries import Practice
+from specgen.sections.build import ParagraphRef, SectionText, SubmittalDemand
+from specgen.sections.clause_file import ClauseBook, load_clauses
+from specgen.sections.trace import TracedParagraph, of_requirement, traced
+from specgen.sections.words import joined, requirement_words, units_of
+
+_HEADER = ("Number", "Paragraph", "Item", "Required", "Method", "Evidence wanted", "Type", "Trade", "Where")
+_WIDTHS = (0.13, 0.07, 0.15, 0.17, 0.09, 0.17, 0.07, 0.08, 0.07)
+EVERYWHERE = "all"
+
+
+@dataclass(frozen=True)
+class ChecklistRow:
+    """One thing to submit or to show."""
+
+    number: str  # stable: the requirement's id, or section and key of the paragraph
+    section: str
+    paragraph: str
+    item: str
+    required: str
+    method: str
+    evidence: str
+    type: str  # action, informational, closeout
+    trade: str
+    where: str
+    requirement: str  # id, or "" for a document
+    trace: TracedParagraph
+
+    def as_json(self) -> dict[str, object]:
+        """The row as plain data."""
+        return {
+            "number": self.number,
+            "section": self.section,
+            "paragraph": self.paragraph,
+            "item": self.item,
+            "required": self.required,
+            "method": self.method,
+            "evidence": self.evidence,
+            "type": self.type,
+            "trade": self.trade,
+            "where": self.where,
+            "requirement": self.requirement,
+            "numbers": [number.as_json() for number in self.trace.numbers],
+        }
+
+
+def checklist(
+    project: Project,
+    requirements: RequirementSet,
+    sections: Iterable[SectionText],
+    practice: Practice,
+    clauses: ClauseBook | None = None,
+) -> tuple[ChecklistRow, ...]:
+    """The rows of a project's checklist, by section and paragraph.
+
+    Args:
+        project: the project.
+        requirements: its requirements.
+        sections: what :func:`specgen.sections.build.build_sections` wrote of them.
+        practice: holds roles, trades and kinds.
+        clauses: the clauses the sections were written from; those of specgen if not given.
+    """
+    book = clauses or load_clauses(practice)
+    rows: list[ChecklistRow] = []
+    for section in sections:
+        rows += [_document_row(demand) for demand in section.submittals]
+        for name, place in section.paragraphs.items():
+            rows.append(_row(requirements.by_id[name], place, project, practice, book.evidence))
+    return tuple(rows)
+
+
+def _row(
+    requirement: Requirement,
+    place: ParagraphRef,
+    project: Project,
+    practice: Practice,
+    evidence: Mapping[str, tuple[str, str]],
+) -> ChecklistRow:
+    system = units_of(project)
+    role = practice.vocabulary.roles[requirement.role]
+    required = requirement_words(requirement, practice, system)
+    kind, wanted = evidence[requirement.evidence]
+    where = f"checklist {requirement.id}"
+    numbers = traced(required, of_requirement(requirement, practice, system), (), where)
+    return ChecklistRow(
+        number=requirement.id,
+        section=place.section,
+        paragraph=place.number,
+        item=f"{role.title}: {requirement.title}",
+        required=required,
+        method=requirement.method,
+        evidence=wanted,
+        type=kind,
+        trade=role.trade,
+        where=EVERYWHERE if requirement.everywhere else joined(requirement.parapets, "and"),
+        requirement=requirement.id,
+        trace=TracedParagraph(where, requirement.id, (requirement.id,), numbers),
+    )
+
+
+def _document_row(demand: SubmittalDemand) -> ChecklistRow:
+    number = f"{demand.paragraph.section} {demand.paragraph.key}"
+    return ChecklistRow(
+        number=number,
+        section=demand.paragraph.section,
+        paragraph=demand.paragraph.number,
+        item=demand.item,
+        required="document",
+        method="",
+        evidence=demand.text.rstrip(":"),
+        type=demand.type,
+        trade=demand.trade,
+        where=joined(demand.parapets, "and") if demand.parapets else EVERYWHERE,
+        requirement="",
+        trace=TracedParagraph(f"checklist {number}", number, (), ()),
+    )
+
+
+def checklist_document(
+    rows: Iterable[ChecklistRow], sections: Iterable[SectionText], project: Project
+) -> Document:
+    """The checklist as a landscape document: one table a section."""
+    titles = {section.number: section.title for section in sections}
+    issued, state = str(project.info.values["issue_date"]), (project.info.word("state") or "").capitalize()
+    return Document(
+        properties=Properties(
+            title="Submittal Checklist",
+            subject="Submittals and required evidence",
+            project=project.title,
+            issue_date=issued,
+            state=state,
+        ),
+        header_left=project.title,
+        header_right=f"{issued} | {state}",
+        footer_left="Submittal Checklist",
+        page_prefix="",
+        blocks=(Para(Style.TITLE, text("Submittal Checklist")), *_tables(tuple(rows), titles)),
+        landscape=True,
+    )
+
+
+def _tables(rows: tuple[ChecklistRow, ...], titles: Mapping[str, str]) -> Iterator[Block]:
+    for number, title in titles.items():
+        inside = [row for row in rows if row.section == number]
+        if not inside:
+            continue
+        yield Para(Style.HEADING, text(f"Section {number} {title}"))
+        yield Table(
+            header=_HEADER,
+            rows=tuple(
+                (row.number, row.paragraph, row.item, row.required, row.method, row.evidence, row.type,
+                 row.trade, row.where)
+                for row in inside
+            ),
+            widths=_WIDTHS,
+            caption=f"Submittals of Section {number} {title}",
+        )  # fmt: skip
+
+
+def checklist_json(rows: Iterable[ChecklistRow]) -> list[dict[str, object]]:
+    """The rows as plain data, in order."""
+    return [row.as_json() for row in rows]
