@@ -1,0 +1,47 @@
+"""WB01: the wall barrier is bonded over its full face.
+
+Looks for a barrier in the build-up and at its generic kind. A sheet that is fastened or lapped loose lets
+air and water travel behind it; a barrier bonded to its substrate keeps a leak where it starts. A loose sheet
+in front of a bonded barrier does no harm.
+
+Right::
+
+    - role: barrier
+      kind: fluid-applied
+
+Wrong::
+
+    - role: barrier
+      kind: mechanically fastened
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Option, Rule, Said, fail, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="WB01",
+    name="barrier bonded",
+    title="The wall barrier is bonded over its full face",
+    severity=Severity.DEFECT,
+    applies_to="barrier",
+    reason="Behind a loose or fastened sheet a leak at the top runs down the whole wall.",
+    basis=("barrier.bonded",),
+    remedy="Use a self-adhered or fluid-applied barrier, bonded over its full face.",
+    options=(Option("bonded kinds", "words", "barrier.bonded", "kinds that count as bonded"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Whether a bonded barrier is there."""
+    barrier = wall.barrier
+    if barrier is None:
+        yield fail("the parapet has no wall barrier")
+        return
+    bonded = barrier.kind in wall.practice.entry("barrier.bonded").words()
+    say = ok if bonded else fail
+    yield say(f"wall barrier is {barrier.kind}", barrier.at("kind"), barrier.id)

@@ -1,0 +1,193 @@
+"""The rule book: finds the rule modules, refuses those that cannot say why, and runs them at every parapet."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+import re
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from types import ModuleType
+
+import specgen.rules as room
+from specgen.model.calculation import Calculation
+from specgen.model.finding import Finding, Outcome
+from specgen.model.project import Project
+from specgen.model.requirement import RequirementSet
+from specgen.model.source import Source, Status
+from specgen.practice.entries import Practice, PracticeError
+from specgen.rules.rule import Rule, Said
+from specgen.rules.waivers import WAIVER_RULE, apply_waivers
+from specgen.rules.wall import Wall, country_covered
+
+Check = Callable[[Wall], Iterator[Said]]
+
+RULE_MODULE = re.compile(r"[a-z]{2}[0-9]{2}_[a-z0-9_]+")
+CODE = re.compile(r"[A-Z]{2}[0-9]{2}")
+NOT_COVERED = "not covered outside US codes"
+REQUIRED_TEXTS = ("code", "name", "title", "applies_to", "reason", "remedy", "basis")
+
+
+class RuleBookError(Exception):
+    """A rule module that cannot be used; names the module."""
+
+
+class RuleCrash(Exception):  # noqa: N818 - a crash, told from errors of the input
+    """A rule failed to run at a parapet. Never counted as a pass."""
+
+    def __init__(self, rule: Rule, parapet: str, error: Exception) -> None:
+        super().__init__(
+            f"rule {rule.code} ({rule.name}) failed to run at parapet {parapet}: {type(error).__name__}: {error}"
+        )
+        self.rule, self.parapet, self.error = rule, parapet, error
+
+
+@dataclass(frozen=True)
+class BookEntry:
+    """A rule with its check and its manual page."""
+
+    rule: Rule
+    check: Check
+    manual: str
+    module: str
+
+
+def load_book(practice: Practice) -> tuple[BookEntry, ...]:
+    """Every rule of this room, sorted by code.
+
+    Raises:
+        RuleBookError: a module that does not import, or a rule that is not complete.
+    """
+    return book_of((_imported(name) for name in _modules()), practice)
+
+
+def _modules() -> Iterator[str]:
+    for found in pkgutil.walk_packages(room.__path__, f"{room.__name__}."):
+        if RULE_MODULE.fullmatch(found.name.rpartition(".")[2]):
+            yield found.name
+
+
+def _imported(name: str) -> ModuleType:
+    try:
+        return importlib.import_module(name)
+    except Exception as error:
+        raise RuleBookError(f"{name} does not import: {type(error).__name__}: {error}") from error
+
+
+def book_of(modules: Iterable[ModuleType], practice: Practice) -> tuple[BookEntry, ...]:
+    """The rules of these modules, sorted by code.
+
+    Raises:
+        RuleBookError: a rule without reason, basis or remedy, with a basis that does not exist, or with a
+            code or name that another rule has.
+    """
+    entries: list[BookEntry] = []
+    taken: dict[str, str] = {WAIVER_RULE.code: "waivers", WAIVER_RULE.name: "waivers"}
+    for module in modules:
+        entry = _entry(module, practice)
+        for word in (entry.rule.code, entry.rule.name):
+            if word in taken:
+                raise RuleBookError(f"{module.__name__}: `{word}` is already taken by {taken[word]}")
+            taken[word] = module.__name__
+        entries.append(entry)
+    return tuple(sorted(entries, key=lambda entry: entry.rule.code))
+
+
+def _entry(module: ModuleType, practice: Practice) -> BookEntry:
+    rule, check = getattr(module, "RULE", None), getattr(module, "check", None)
+    if not isinstance(rule, Rule) or not callable(check):
+        raise RuleBookError(f"{module.__name__}: RULE and check() are wanted")
+    for name in REQUIRED_TEXTS:
+        if not getattr(rule, name):
+            raise RuleBookError(f"{module.__name__}: rule {rule.code} has no {name}")
+    if not CODE.fullmatch(rule.code):
+        raise RuleBookError(f"{module.__name__}: `{rule.code}` is no code; two letters and two digits")
+    if not module.__doc__:
+        raise RuleBookError(f"{module.__name__}: rule {rule.code} has no manual page")
+    for key in (*rule.basis, *(option.default_key for option in rule.options)):
+        try:
+            practice.source(key)
+        except PracticeError as error:
+            raise RuleBookError(f"{module.__name__}: rule {rule.code}: {error}") from error
+    return BookEntry(rule, check, module.__doc__.strip(), module.__name__)
+
+
+def run(
+    project: Project,
+    calculations: Iterable[Calculation],
+    requirements: RequirementSet,
+    practice: Practice,
+) -> tuple[Finding, ...]:
+    """Every rule at every parapet, the project's waivers applied.
+
+    Returns:
+        All outcomes, passes included, in the order of the file and then of the codes.
+
+    Raises:
+        RuleCrash: a rule failed to run, or said nothing.
+        RuleBookError: the book does not load.
+    """
+    return run_book(load_book(practice), project, calculations, requirements, practice)
+
+
+def run_book(
+    book: Iterable[BookEntry],
+    project: Project,
+    calculations: Iterable[Calculation],
+    requirements: RequirementSet,
+    practice: Practice,
+) -> tuple[Finding, ...]:
+    """As :func:`run`, with the rules given."""
+    entries = tuple(book)
+    by_parapet: dict[str, dict[str, Calculation]] = {parapet.name: {} for parapet in project.parapets}
+    for calculation in calculations:
+        by_parapet[calculation.parapet][calculation.subject] = calculation
+    findings: list[Finding] = []
+    for parapet in project.parapets:
+        wall = Wall(project, parapet, practice, by_parapet[parapet.name], requirements)
+        for entry in entries:
+            findings += _findings(entry, wall)
+    findings = apply_waivers(findings, project, [entry.rule.code for entry in entries], practice)
+    return tuple(sorted(findings, key=lambda one: (one.mark, one.code, one.parapet)))
+
+
+def _findings(entry: BookEntry, wall: Wall) -> list[Finding]:
+    try:
+        said = list(entry.check(wall))
+        if not said:
+            raise ValueError("the check said nothing")
+        return [_finding(entry.rule, one, wall) for one in said]
+    except Exception as error:
+        raise RuleCrash(entry.rule, wall.parapet.name, error) from error
+
+
+def _finding(rule: Rule, said: Said, wall: Wall) -> Finding:
+    stray = set(said.basis) - set(rule.basis)
+    if stray:
+        raise ValueError(f"the check cites {sorted(stray)}, which the rule does not name in its basis")
+    sources = _sources(said.basis or rule.basis, wall.practice)
+    outcome, message, missing = said.outcome, said.message, said.missing
+    only_code = all(source.status is Status.CODE for source in sources)
+    if only_code and not country_covered(wall.project) and outcome is not Outcome.NOT_APPLICABLE:
+        outcome, missing = Outcome.UNDETERMINED, "what the code in force at the site asks for"
+        message = f"{message}: {NOT_COVERED}"
+    return Finding(
+        code=rule.code,
+        name=rule.name,
+        severity=said.severity or rule.severity,
+        outcome=outcome,
+        message=message,
+        mark=said.mark or wall.parapet.mark,
+        parapet=wall.parapet.name,
+        layer=said.layer,
+        reason=rule.reason,
+        remedy=rule.remedy,
+        sources=sources,
+        because=said.because,
+        missing=missing,
+    )
+
+
+def _sources(keys: tuple[str, ...], practice: Practice) -> tuple[Source, ...]:
+    """The sources of practice keys, each once: several keys may rest on one place of one document."""
+    return tuple(dict.fromkeys(practice.source(key) for key in keys))

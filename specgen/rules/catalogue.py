@@ -1,0 +1,113 @@
+"""The rule book and its findings in print: sheets, lines, plain data."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from specgen.model.finding import Finding, Outcome
+from specgen.practice.entries import Practice
+from specgen.rules.book import BookEntry
+from specgen.rules.hold import words
+from specgen.rules.rule import Option
+
+INDENT = "    "
+
+
+def rule_sheet(entry: BookEntry, practice: Practice) -> str:
+    """One rule in print: what it asks, why, from where, what helps, and its examples."""
+    rule = entry.rule
+    lines = [
+        f"{rule.code} {rule.name}",
+        rule.title + ".",
+        "",
+        f"severity: {rule.severity.value}",
+        f"applies to: {rule.applies_to}",
+        f"reason: {rule.reason}",
+    ]
+    lines += [f"option: {_option(option, practice)}" for option in rule.options]
+    lines += [f"source: {practice.source(key)} ({key})" for key in rule.basis]
+    lines += [f"remedy: {rule.remedy}", "", manual(entry)]
+    return "\n".join(lines)
+
+
+def manual(entry: BookEntry) -> str:
+    """The manual page without its heading: what is checked, what is right, what is wrong."""
+    body = entry.manual.partition("\n")[2].strip()
+    return re.sub(r"^(Right|Wrong)::$", r"\1:", body, flags=re.MULTILINE)
+
+
+def _option(option: Option, practice: Practice) -> str:
+    return f"{option.name} ({option.type}), default {_default(option, practice)}: {option.wording}"
+
+
+def _default(option: Option, practice: Practice) -> str:
+    value = practice.entry(option.default_key).value
+    return "" if value is None else words(value)
+
+
+def as_json(entry: BookEntry, practice: Practice) -> dict[str, Any]:
+    """One rule as plain data."""
+    rule = entry.rule
+    return {
+        "code": rule.code,
+        "name": rule.name,
+        "title": rule.title,
+        "severity": rule.severity.value,
+        "applies_to": rule.applies_to,
+        "reason": rule.reason,
+        "remedy": rule.remedy,
+        "options": [
+            {
+                "name": option.name,
+                "type": option.type,
+                "default": _default(option, practice),
+                "key": option.default_key,
+                "wording": option.wording,
+            }
+            for option in rule.options
+        ],
+        "sources": [{"key": key, **practice.source(key).as_json()} for key in rule.basis],
+        "manual": manual(entry),
+    }
+
+
+def finding_lines(finding: Finding) -> str:
+    """A finding as the check command prints it: one line with its place, then the lines under it."""
+    place = f"parapet {finding.parapet}" + (f", layer {finding.layer}" if finding.layer else "")
+    failed = finding.outcome is Outcome.FAIL
+    word = finding.severity.value if failed else finding.outcome.value
+    lines = [f"{finding.mark}: {word} {finding.code} {finding.message} ({place})"]
+    if finding.missing:
+        lines.append(f"{INDENT}missing: {finding.missing}")
+    if finding.waiver:
+        lines.append(f"{INDENT}waiver: {finding.waiver}")
+    if failed or finding.outcome in (Outcome.UNDETERMINED, Outcome.WAIVED):
+        lines.append(f"{INDENT}reason: {finding.reason}")
+        lines += [f"{INDENT}source: {source}" for source in finding.sources]
+        lines += [f"{INDENT}because: {fact}" for fact in finding.because]
+    if failed:
+        lines.append(f"{INDENT}remedy: {finding.remedy}")
+    return "\n".join(lines)
+
+
+def finding_json(finding: Finding) -> dict[str, Any]:
+    """A finding as plain data."""
+    return {
+        "code": finding.code,
+        "name": finding.name,
+        "severity": finding.severity.value,
+        "outcome": finding.outcome.value,
+        "message": finding.message,
+        "file": finding.mark.file,
+        "line": finding.mark.line,
+        "column": finding.mark.column,
+        "parapet": finding.parapet,
+        "layer": finding.layer,
+        "reason": finding.reason,
+        "remedy": finding.remedy,
+        "sources": [source.as_json() for source in finding.sources],
+        "because": list(finding.because),
+        "missing": finding.missing,
+        "waiver": finding.waiver,
+    }

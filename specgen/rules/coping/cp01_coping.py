@@ -1,0 +1,47 @@
+"""CP01: a coping covers the whole width of the parapet.
+
+Looks for a coping and whether it covers the whole thickness with the finishes of both faces. An uncovered
+edge is an open joint toward the sky.
+
+Right::
+
+    - role: coping
+      kind: formed metal
+      covers_width: yes
+
+Wrong::
+
+    - role: coping
+      kind: formed metal
+      covers_width: no
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import hold
+from specgen.rules.rule import Rule, Said, fail
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CP01",
+    name="coping covers the top",
+    title="A coping covers the whole width of the parapet",
+    severity=Severity.DEFECT,
+    applies_to="coping",
+    reason="Without a cover over the full width, rain enters the open top of the wall.",
+    basis=("coping.covers_width", "coping.required"),
+    remedy="Cover the parapet with a coping over its whole thickness, finishes included.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Presence and width."""
+    coping = wall.part("coping")
+    if coping is None:
+        yield fail("the parapet has no coping")
+    else:
+        wrong = "the coping does not cover the full width of the parapet with its finishes"
+        yield hold(wall, "coping.covers_width", coping, wrong)

@@ -1,0 +1,65 @@
+"""CP03: the coping drips clear of both faces.
+
+Holds the projection of both drips against the requirement. Short of it is a risk; no drip, or less than the
+least that anyone accepts, is a defect: the water then follows the face.
+
+Right::
+
+    - role: coping
+      kind: formed metal
+      outer_drip: 1 in
+      inner_drip: 1 in
+
+Wrong::
+
+    - role: coping
+      kind: formed metal
+      outer_drip: 0 in
+      inner_drip: 1/2 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.model.finding import Outcome, Severity
+from specgen.model.project import Component
+from specgen.rules.hold import hold
+from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CP03",
+    name="coping drips",
+    title="The coping drips clear of both faces",
+    severity=Severity.DEFECT,
+    applies_to="coping",
+    reason="Without a clear drip the runoff follows the face below.",
+    basis=("coping.drip", "coping.drip_floor"),
+    remedy="Form a drip on both sides that stands clear of the face below.",
+    options=(
+        Option("drip", "length", "coping.drip", "least projection of a drip"),
+        Option("floor", "length", "coping.drip_floor", "projection below which a drip is a defect"),
+    ),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Both drips."""
+    coping = wall.part("coping")
+    if coping is None or wall.requirement("coping.outer_drip") is None:
+        yield not_applicable("no coping with drips is described")
+    else:
+        yield _drip(wall, coping, "outer_drip")
+        yield _drip(wall, coping, "inner_drip")
+
+
+def _drip(wall: Wall, coping: Component, name: str) -> Said:
+    floor = wall.practice.quantity("coping.drip_floor")
+    stated = coping.si(name)
+    below = stated is not None and stated < floor.value * (1 - 1e-9)
+    side = name.removesuffix("_drip")
+    wrong = f"the coping has no drip on its {side} side" if stated == 0 else ""
+    said = hold(wall, f"coping.{name}", coping, wrong, Severity.DEFECT if below else Severity.RISK)
+    return replace(said, basis=RULE.basis) if said.outcome is Outcome.FAIL else said

@@ -1,0 +1,1 @@
+"""Rules on the drainage layer and its outlet."""

@@ -1,0 +1,76 @@
+"""DL01: a drainage layer stands between the plaster and the barrier.
+
+Looks for a drainage layer in the build-up and at its place. Plaster takes up rain and cracks; what gets
+behind it must find a gap to run down in.
+
+Right::
+
+    - role: plaster
+      kind: portland cement plaster
+    - role: drainage layer
+      kind: dimpled sheet
+    - role: barrier
+      kind: fluid-applied
+
+Wrong::
+
+    - role: plaster
+      kind: portland cement plaster
+    - role: barrier
+      kind: fluid-applied
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.drainage.code_demand import drainage_demand, two_layer_facts
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="DL01",
+    name="drainage layer present",
+    title="A drainage layer stands between the plaster and the barrier",
+    severity=Severity.DEFECT,
+    applies_to="drainage layer",
+    reason="Water gets behind plaster; without a gap it stays there and is pressed against the barrier.",
+    basis=(
+        "drainage.every_parapet",
+        "drainage.between",
+        "drainage.code_zones",
+        "drainage.code_zones_2018",
+        "barrier.independent_layers",
+    ),
+    remedy="Put a drainage layer between the plaster and the barrier.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Whether the drainage layer is there, and in its place."""
+    if not wall.plastered:
+        yield not_applicable("no face of the parapet is plaster")
+        return
+    layer = wall.part("drainage layer")
+    if layer is None:
+        yield _missing(wall)
+        return
+    roles = [part.role for part in wall.parapet.build_up]
+    here = roles.index("drainage layer")
+    if "plaster" in roles[here:] or "barrier" in roles[:here]:
+        message = "the drainage layer does not stand between the plaster and the barrier"
+        yield fail(message, layer.mark, layer.id, basis=("drainage.between",))
+    else:
+        yield ok(f"drainage layer is {layer.kind}", layer.mark, layer.id, basis=("drainage.every_parapet",))
+
+
+def _missing(wall: Wall) -> Said:
+    message = "no drainage layer stands behind the plaster"
+    demand = drainage_demand(wall)
+    if demand.asks:
+        return fail(message, because=demand.because, basis=("drainage.every_parapet", *demand.keys))
+    facts = two_layer_facts(wall)
+    if facts:
+        return fail(message, because=facts, basis=("drainage.every_parapet", "barrier.independent_layers"))
+    return fail(message, basis=("drainage.every_parapet",))

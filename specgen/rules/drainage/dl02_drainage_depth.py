@@ -1,0 +1,78 @@
+"""DL02: the drainage layer is deep enough, or proves by test that it drains.
+
+Holds the stated depth against its requirement; a layer that states a drainage efficiency and no depth is
+held against the efficiency. Too little is a defect where the adopted code asks for it, and a risk elsewhere:
+a shallow gap holds water by capillarity.
+
+Right::
+
+    - role: drainage layer
+      kind: dimpled sheet
+      depth: 7/16 in
+
+Wrong::
+
+    - role: drainage layer
+      kind: mesh
+      depth: 1/8 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.model.finding import Outcome, Severity
+from specgen.rules.drainage.code_demand import drainage_demand
+from specgen.rules.hold import hold
+from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="DL02",
+    name="drainage depth",
+    title="The drainage layer is deep enough, or proves that it drains",
+    severity=Severity.DEFECT,
+    applies_to="drainage layer",
+    reason="A shallow gap holds water by capillarity instead of draining it.",
+    basis=(
+        "drainage.depth",
+        "drainage.efficiency",
+        "drainage.every_parapet",
+        "drainage.code_zones",
+        "drainage.code_zones_2018",
+    ),
+    remedy="Use a deeper drainage layer, or state `drainage_efficiency` alone with its test report.",
+    options=(
+        Option("depth", "length", "drainage.depth", "least depth of the drainage space"),
+        Option(
+            "efficiency", "ratio", "drainage.efficiency", "least drainage efficiency in place of the depth"
+        ),
+    ),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Depth or efficiency against its requirement; the severity by the adopted code."""
+    layer = wall.part("drainage layer")
+    if layer is None:
+        yield not_applicable("no drainage layer is described")
+        return
+    by_efficiency = wall.requirement("drainage.efficiency") is not None
+    name = "drainage.efficiency" if by_efficiency else "drainage.depth"
+    demand = drainage_demand(wall)
+    by_code = demand.asks and not _efficient(wall)
+    severity = Severity.DEFECT if by_code else Severity.RISK
+    said = hold(wall, name, layer, severity=severity, because=demand.because if by_code else ())
+    keys = (name, "drainage.every_parapet", *(demand.keys if by_code else ()))
+    yield replace(said, basis=keys)
+    if said.outcome is Outcome.FAIL and demand.asks is None:
+        message = "whether the code asks for this drainage cannot be told"
+        yield undetermined(message, demand.missing, layer.mark, layer.id, demand.because, keys)
+
+
+def _efficient(wall: Wall) -> bool:
+    """Whether the stated efficiency satisfies the code, though the depth does not."""
+    layer = wall.part("drainage layer")
+    stated = layer.si("drainage_efficiency") if layer else None
+    return stated is not None and stated >= wall.practice.quantity("drainage.efficiency").value

@@ -1,0 +1,84 @@
+"""OU01: the drainage gap has an open, screened outlet, and the barrier laps over its flange.
+
+Looks for a weep screed in the build-up, at its openings and its screen, at the width of its flange where
+that is stated, and for the lap of the barrier over the flange. A gap without a way out fills; a barrier
+behind the flange leads the water into the wall.
+
+Right::
+
+    - role: weep screed
+      kind: perforated weep screed
+      open: yes
+      screened: yes
+    - between: [barrier, weep screed]
+      upper: barrier
+
+Wrong::
+
+    - role: weep screed
+      kind: perforated weep screed
+      open: no
+      screened: no
+    - between: [barrier, weep screed]
+      upper: weep screed
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.hold import hold
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="OU01",
+    name="outlet at the bottom",
+    title="The drainage gap has an open, screened outlet, and the barrier laps over its flange",
+    severity=Severity.DEFECT,
+    applies_to="weep screed",
+    reason="A gap without a way out fills, and water behind the flange stays in the wall.",
+    basis=("outlet.open", "outlet.drains", "outlet.flange"),
+    remedy="Set an open, screened weep screed at the bottom and lap the barrier over its flange.",
+    options=(Option("flange", "length", "outlet.flange", "least width of the attachment flange"),),
+)
+OPENING = ("outlet.open", "outlet.drains")
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The outlet, its openings, its flange and the barrier's lap."""
+    if not wall.plastered:
+        yield not_applicable("no face of the parapet is plaster")
+        return
+    screed = wall.part("weep screed")
+    if screed is None:
+        yield fail("the bottom of the plaster has no weep screed", basis=OPENING)
+        return
+    closed = hold(wall, "weep.open", screed, "the weep screed is not open to drain")
+    bare = hold(wall, "weep.screened", screed, "the openings of the weep screed are not screened")
+    yield replace(closed, basis=OPENING)
+    yield replace(bare, basis=OPENING)
+    if screed.has("flange"):
+        yield hold(wall, "weep.flange", screed)
+    yield from _lap(wall, screed)
+
+
+def _lap(wall: Wall, screed: Component) -> Iterator[Said]:
+    barrier = wall.barrier
+    if barrier is None:
+        return
+    joints = wall.parapet.between(barrier, screed)
+    if not joints:
+        message = f"no lap of the barrier `{barrier.id}` over the flange of the weep screed is described"
+        yield fail(message, screed.mark, screed.id, basis=OPENING)
+    for joint in joints:
+        if joint.word("upper") == screed.id:
+            message = (
+                "the flange of the weep screed lies over the barrier, which leads water behind the barrier"
+            )
+            yield fail(message, joint.at("upper"), screed.id, basis=OPENING)
+        elif joint.has("upper"):
+            yield ok("the barrier laps over the flange", joint.at("upper"), screed.id, basis=OPENING)

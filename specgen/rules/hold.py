@@ -1,0 +1,120 @@
+"""Holding what the project states against the requirement: the step most rules consist of."""
+
+from __future__ import annotations
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component, Record, Value
+from specgen.model.requirement import Limit, Requirement
+from specgen.rules.rule import Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+from specgen.units.quantity import Quantity, parse
+
+
+def words(value: Value) -> str:
+    """A value as a reader sees it: a quantity as it was written, a flag as yes or no.
+
+    >>> words(("A", "C")), words(True)
+    ('A, C', 'yes')
+    """
+    if isinstance(value, Quantity):
+        return value.text
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return ", ".join(value) if isinstance(value, tuple) else str(value)
+
+
+def asked(limit: Limit) -> str:
+    """The limit in words.
+
+    >>> asked(Limit("is", "roof"))
+    'roof'
+    >>> asked(Limit("one of", ("fully adhered", "fluid-applied")))
+    'one of: fully adhered, fluid-applied'
+    """
+    if limit.comparison == "is":
+        return words(limit.value)
+    return f"{limit.comparison}{':' if limit.comparison == 'one of' else ''} {words(limit.value)}"
+
+
+def hold(
+    wall: Wall,
+    name: str,
+    part: Component,
+    wrong: str = "",
+    severity: Severity | None = None,
+    because: tuple[str, ...] = (),
+) -> Said:
+    """One stated value of a component against its requirement.
+
+    Args:
+        wall: the parapet.
+        name: catalogue name of the requirement.
+        part: the component that states the value.
+        wrong: the message of a failure; without it, value and limit are named.
+        severity: of a failure; the rule's own if not given.
+        because: facts that switched the rule on.
+    """
+    requirement = wall.requirement(name)
+    if requirement is None:
+        return not_applicable(f"`{name}` does not apply here")
+    return hold_value(requirement, part, requirement.attribute, part.id, wrong, severity, because)
+
+
+def hold_value(
+    requirement: Requirement,
+    record: Record,
+    attribute: str,
+    layer: str,
+    wrong: str = "",
+    severity: Severity | None = None,
+    because: tuple[str, ...] = (),
+) -> Said:
+    """One value of a record against a requirement; a value not stated is undetermined."""
+    what = f"{requirement.title} of the {requirement.role}"
+    kind = isinstance(record, Component) and attribute == "kind"
+    value: Value | None = (
+        record.kind if kind and isinstance(record, Component) else record.values.get(attribute)
+    )
+    mark = record.at(attribute)
+    if value is None:
+        return not_stated(what, record, attribute, layer, because)
+    basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
+    if requirement.condition and _other_condition(value, requirement.condition):
+        return undetermined(
+            f"{what} is {words(value)}; it is asked for at {requirement.condition}",
+            f"{_name(record, layer)}: give `{attribute}` at {requirement.condition}",
+            mark,
+            layer,
+            because,
+            basis,
+        )
+    limit = asked(requirement.limit)
+    if requirement.limit.met_by(value):
+        return ok(f"{what} is {words(value)}; asked for: {limit}", mark, layer, because, basis)
+    message = wrong or f"{what} is {words(value)}; asked for: {limit}"
+    return fail(message, mark, layer, severity, because, basis)
+
+
+def not_stated(what: str, record: Record, attribute: str, layer: str, because: tuple[str, ...] = ()) -> Said:
+    """The outcome for a value the project does not give."""
+    missing = f"{_name(record, layer)}: add `{attribute}`"
+    return undetermined(f"{what} is not stated", missing, record.mark, layer, because)
+
+
+def _name(record: Record, layer: str) -> str:
+    return f"layer `{layer}`" if isinstance(record, Component) else record.what
+
+
+def absent(wall: Wall, role: str, where: str = "build_up") -> Said:
+    """The outcome where a component the rule looks at is not described."""
+    return undetermined(
+        f"the {role} is not described",
+        f"parapet `{wall.parapet.name}`: add a component with `role: {role}` to `{where}`",
+    )
+
+
+def _other_condition(value: Value, condition: str) -> bool:
+    if not isinstance(value, Quantity) or value.condition is None:
+        return False
+    wanted = parse(condition, {value.condition.dimension})
+    return abs(value.condition.value - wanted.value) > 1e-6 * abs(wanted.value)

@@ -1,0 +1,61 @@
+"""RT02: the roof membrane turns up high enough, and is the membrane of the roof.
+
+Holds the height of the turn-up against its requirement, and compares its kind with the membrane named for
+the field of the roof. Two kinds are a question to the project: the seam between them is not described.
+
+Right::
+
+    - role: roof turn-up
+      kind: TPO
+      height: 12 in
+
+Wrong::
+
+    - role: roof turn-up
+      kind: TPO
+      height: 6 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.hold import absent, hold
+from specgen.rules.rule import Option, Rule, Said, fail, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="RT02",
+    name="turn-up height",
+    title="The roof membrane turns up high enough, and is the membrane of the roof",
+    severity=Severity.RISK,
+    applies_to="roof turn-up",
+    reason="Ponding water, drifted snow and splash reach above the roof surface.",
+    basis=("turnup.height", "turnup.same_membrane"),
+    remedy="Carry the roof membrane higher on the parapet; name one membrane for roof and parapet.",
+    options=(Option("height", "length", "turnup.height", "least height above the finished roof"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Height against its requirement, kind against the roof's."""
+    turn_up = wall.part("roof turn-up")
+    if turn_up is None:
+        yield absent(wall, "roof turn-up")
+    else:
+        yield hold(wall, "turnup.height", turn_up)
+        yield _same_membrane(wall, turn_up)
+
+
+def _same_membrane(wall: Wall, turn_up: Component) -> Said:
+    field, basis = wall.project.building.word("roof_membrane"), ("turnup.same_membrane",)
+    mark = turn_up.at("kind")
+    if field is None:
+        message = "the roof membrane in the field of the roof is not stated"
+        return undetermined(message, "add `building.roof_membrane`", mark, turn_up.id, basis=basis)
+    message = f"turn-up is {turn_up.kind}, the roof membrane is {field}"
+    if field == turn_up.kind:
+        return ok(message, mark, turn_up.id, basis=basis)
+    return fail(f"{message}: confirm the seam", mark, turn_up.id, Severity.QUERY, basis=basis)

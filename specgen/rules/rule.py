@@ -1,0 +1,87 @@
+"""A rule as it describes itself, and what its check may say about one place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from specgen.files.marks import Mark
+from specgen.model.finding import Outcome, Severity
+
+
+@dataclass(frozen=True)
+class Option:
+    """A number of a rule. Its default is a practice entry, so that the number stands in one place."""
+
+    name: str
+    type: str  # the dimension, or "words"
+    default_key: str  # key of the practice entry
+    wording: str
+
+
+@dataclass(frozen=True)
+class Rule:
+    """What a rule is. The module it stands in carries ``check()`` and, as docstring, its manual page."""
+
+    code: str  # never changes: projects waive by it
+    name: str
+    title: str
+    severity: Severity  # a check may raise or lower it at a place
+    applies_to: str
+    reason: str
+    basis: tuple[str, ...]  # practice keys; "table KEY" for a table
+    remedy: str
+    options: tuple[Option, ...] = ()
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a check says about one place. ``basis`` narrows the rule's own to the keys that matter here."""
+
+    outcome: Outcome
+    message: str
+    mark: Mark | None = None  # None: the parapet's own
+    layer: str = ""
+    severity: Severity | None = None
+    because: tuple[str, ...] = ()
+    missing: str = ""
+    basis: tuple[str, ...] = ()
+
+
+def ok(
+    message: str,
+    mark: Mark | None = None,
+    layer: str = "",
+    because: tuple[str, ...] = (),
+    basis: tuple[str, ...] = (),
+) -> Said:
+    """The place is right."""
+    return Said(Outcome.PASS, message, mark, layer, because=because, basis=basis)
+
+
+def fail(
+    message: str,
+    mark: Mark | None = None,
+    layer: str = "",
+    severity: Severity | None = None,
+    because: tuple[str, ...] = (),
+    basis: tuple[str, ...] = (),
+) -> Said:
+    """The place is wrong."""
+    return Said(Outcome.FAIL, message, mark, layer, severity, because, basis=basis)
+
+
+def undetermined(
+    message: str,
+    missing: str,
+    mark: Mark | None = None,
+    layer: str = "",
+    because: tuple[str, ...] = (),
+    basis: tuple[str, ...] = (),
+) -> Said:
+    """The project file does not say enough; ``missing`` names the key to add."""
+    return Said(Outcome.UNDETERMINED, message, mark, layer, None, because, missing, basis)
+
+
+def not_applicable(why: str) -> Said:
+    """The rule has nothing to look at here."""
+    return Said(Outcome.NOT_APPLICABLE, why)

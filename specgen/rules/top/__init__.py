@@ -1,0 +1,1 @@
+"""Rules on the flashing across the parapet top, its laps and tapes."""

@@ -1,0 +1,77 @@
+"""BT01: a bridging tape is wide enough, fit for both sides, and rolled.
+
+Holds the width on each side against its requirement, asks whether the tape is rolled, and judges the tape
+against both sides of each lap that names it. Laps of the top flashing are judged by TF02 and TF03. A tape
+that no lap names joins nothing.
+
+Right::
+
+    - role: bridging tape
+      kind: butyl tape
+      each_side: 3 in
+      rolled: yes
+
+Wrong::
+
+    - role: bridging tape
+      kind: butyl tape
+      each_side: 1 in
+      rolled: no
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.hold import hold, not_stated
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.top.contact import TAPE, over_tape
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="BT01",
+    name="bridging tape",
+    title="A bridging tape is wide enough, fit for both sides, and rolled",
+    severity=Severity.DEFECT,
+    applies_to="bridging tape",
+    reason="A narrow or unrolled tape opens as a fishmouth; one that suits one side alone lets go of the other.",
+    basis=("tape.each_side", "tape.rolled", *TAPE),
+    remedy="Use a tape its maker approves for both materials, bond it on each side as wide as asked for, and roll it.",
+    options=(Option("each side", "length", "tape.each_side", "least width bonded on each side"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Width, rolling and the two sides of each tape."""
+    tapes = wall.parapet.all_of("bridging tape")
+    for tape in tapes:
+        yield hold(wall, "tape.each_side", tape, severity=Severity.RISK)
+        yield _rolled(tape)
+        yield from _sides(wall, tape)
+    if not tapes:
+        yield not_applicable("no bridging tape is described")
+
+
+def _rolled(tape: Component) -> Said:
+    rolled = tape.flag("rolled")
+    if rolled is None:
+        return not_stated("rolling of the bridging tape", tape, "rolled", tape.id)
+    if rolled:
+        return ok("the bridging tape is rolled", tape.at("rolled"), tape.id, basis=("tape.rolled",))
+    message = "the bridging tape is not rolled after placing"
+    return fail(message, tape.at("rolled"), tape.id, Severity.RISK, basis=("tape.rolled",))
+
+
+def _sides(wall: Wall, tape: Component) -> Iterator[Said]:
+    joints = [joint for joint in wall.parapet.transitions if joint.word("tape") == tape.id]
+    if not joints:
+        message = "no lap names the bridging tape: it joins nothing"
+        yield fail(message, tape.mark, tape.id, Severity.RISK, basis=("tape.both_sides",))
+    for joint in joints:
+        ends = [wall.parapet.by_id(end) for end in (joint.first, joint.second)]
+        parts = [end for end in ends if end]
+        if not any(part.role == "top flashing" for part in parts):
+            for side in parts:
+                yield over_tape(wall, joint, tape, side)

@@ -1,0 +1,67 @@
+"""LP01: the top flashing laps over the barrier and over the roof turn-up.
+
+Looks for both laps among the transitions and holds each against its requirement. A lap that is not described
+is a defect: nothing says that the two membranes meet. A short lap is a risk.
+
+Right::
+
+    - between: [top flashing, barrier]
+      lap: 4 in
+      upper: top flashing
+
+Wrong::
+
+    - between: [top flashing, barrier]
+      lap: 2 in
+      upper: top flashing
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.hold import hold_value
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="LP01",
+    name="flashing laps",
+    title="The top flashing laps over the barrier and over the roof turn-up",
+    severity=Severity.DEFECT,
+    applies_to="transitions",
+    reason="Water on the top must land on the outer face of the barrier and on the roof membrane.",
+    basis=("flashing.lap_barrier", "flashing.lap_turnup"),
+    remedy="Describe the lap as a transition, and lap the flashing as far as asked for.",
+    options=(
+        Option("lap over barrier", "length", "flashing.lap_barrier", "least lap over the wall barrier"),
+        Option(
+            "lap over turn-up", "length", "flashing.lap_turnup", "least lap over the roof membrane turn-up"
+        ),
+    ),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Both laps of the flashing."""
+    flashing = wall.part("top flashing")
+    below = [(wall.barrier, "flashing.lap_barrier"), (wall.part("roof turn-up"), "flashing.lap_turnup")]
+    pairs = [(other, name) for other, name in below if other]
+    if flashing is None or not pairs:
+        yield not_applicable("no top flashing, or nothing for it to lap over, is described")
+        return
+    for other, name in pairs:
+        yield from _laps(wall, flashing, other, name)
+
+
+def _laps(wall: Wall, flashing: Component, other: Component, name: str) -> Iterator[Said]:
+    joints = wall.parapet.between(flashing, other)
+    requirement = wall.requirement(name)
+    if not joints:
+        message = f"no lap of the top flashing over the {other.role} is described"
+        yield fail(message, flashing.mark, flashing.id, basis=(name,))
+    for joint in joints if requirement else ():
+        assert requirement is not None
+        yield hold_value(requirement, joint, "lap", flashing.id, severity=Severity.RISK)

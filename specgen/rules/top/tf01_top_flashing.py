@@ -1,0 +1,47 @@
+"""TF01: a membrane covers the full width of the parapet top.
+
+Looks for a top flashing and at its width. The joints of a coping leak; the membrane under it is the roof of
+the parapet.
+
+Right::
+
+    - role: top flashing
+      kind: self-adhered butyl
+      full_width: yes
+
+Wrong::
+
+    - role: top flashing
+      kind: self-adhered butyl
+      full_width: no
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import hold
+from specgen.rules.rule import Rule, Said, fail
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="TF01",
+    name="top flashing present",
+    title="A membrane covers the full width of the parapet top",
+    severity=Severity.DEFECT,
+    applies_to="top flashing",
+    reason="The joints of the coping leak; the membrane under it is the roof of the parapet.",
+    basis=("flashing.full_width",),
+    remedy="Run a flashing membrane across the full width of the top and turn it down both faces.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Presence and width."""
+    flashing = wall.part("top flashing")
+    if flashing is None:
+        yield fail("no membrane runs across the parapet top")
+    else:
+        wrong = "the top flashing does not cover the full width of the parapet top"
+        yield hold(wall, "flashing.full_width", flashing, wrong)

@@ -1,0 +1,50 @@
+"""TF02: the top flashing may touch the roof membrane's turn-up.
+
+Compares the material families of the two. A pair known to harm is a defect; a pair that nobody listed is a
+question to both makers. Where the lap names a tape, the tape is judged against each side, and its
+`compatible_with` lists the families its maker approved in writing.
+
+Right::
+
+    - role: top flashing
+      kind: TPO
+    - role: roof turn-up
+      kind: TPO
+
+Wrong::
+
+    - role: top flashing
+      kind: self-adhered SBS
+    - role: roof turn-up
+      kind: TPO
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.top.contact import TAPE, meet
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="TF02",
+    name="flashing and roof membrane",
+    title="The top flashing may touch the roof membrane's turn-up",
+    severity=Severity.DEFECT,
+    applies_to="top flashing",
+    reason="Oils and plasticizers that migrate between two membranes soften both, and the bond opens.",
+    basis=TAPE,
+    remedy="Choose a flashing of a family that may touch the roof membrane, or bridge the lap with a tape "
+    "approved for both.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The two families, or the tape between them."""
+    flashing, other = wall.part("top flashing"), wall.part("roof turn-up")
+    if flashing is None or other is None:
+        yield not_applicable("the top flashing or the roof turn-up is not described")
+    else:
+        yield from meet(wall, flashing, other)

@@ -1,0 +1,1 @@
+"""Rules on vapor driven into the wall."""

@@ -1,0 +1,87 @@
+"""VD01: the inward vapor drive is answered.
+
+Sun on wet plaster drives vapor inward, and the roof membrane on the back of the parapet does not let it out.
+Passes where the drainage layer is a class I vapor retarder. Otherwise the project states how much condensate
+it accepts and who says so, and the calculation `vapor drive` must stay within that limit.
+
+Right::
+
+    - role: drainage layer
+      kind: dimpled sheet
+
+Wrong::
+
+    - role: drainage layer
+      kind: mesh
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.requirements.conditions import drainage_vapor_tight
+from specgen.rules.hold import words
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="VD01",
+    name="inward vapor drive",
+    title="The inward vapor drive is answered",
+    severity=Severity.DEFECT,
+    applies_to="drainage layer",
+    reason="Vapor driven inward condenses on the back of the roof membrane, and cannot dry there.",
+    basis=("vapor.inward_drive", "vapor.class_1"),
+    remedy="Use a dimpled sheet or another class I drainage layer, or state `condensate_limit` with its source "
+    "and meet it by calculation.",
+    options=(
+        Option("vapor-tight", "vapour permeance", "vapor.class_1", "most vapor a class I layer lets through"),
+    ),
+)
+SUBJECT = "vapor drive"
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """A vapor-tight drainage layer, or a limit with a source that the calculation meets."""
+    if not wall.plastered:
+        yield not_applicable("no face of the parapet is plaster")
+        return
+    layer = wall.part("drainage layer")
+    if layer and drainage_vapor_tight(wall.place):
+        yield ok("the drainage layer is a class I vapor retarder", layer.at("vapor_permeance"), layer.id)
+        return
+    name = f"the drainage layer ({layer.kind})" if layer else "a wall without drainage layer"
+    what = f"{name} lets vapor through"
+    parapet = wall.parapet
+    mark, layer_id = (layer.mark, layer.id) if layer else (parapet.mark, "")
+    limit = parapet.quantity("condensate_limit")
+    if limit is None:
+        yield fail(f"{what}, and no condensate limit is stated{_calculated(wall)}", mark, layer_id)
+    elif not parapet.has("condensate_limit_source"):
+        message = f"condensate limit of {limit.text} has no source"
+        missing = f"parapet `{parapet.name}`: add `condensate_limit_source`"
+        yield undetermined(message, missing, parapet.at("condensate_limit"), layer_id)
+    else:
+        yield _by_calculation(wall, f"{what}; condensate limit {limit.text}", layer_id)
+
+
+def _by_calculation(wall: Wall, what: str, layer_id: str) -> Said:
+    mark = wall.parapet.at("condensate_limit")
+    because = (f"limit by {wall.parapet.word('condensate_limit_source')}",)
+    calculation = wall.calculations.get(SUBJECT)
+    if calculation is None or not calculation.done:
+        missing = "; ".join(calculation.missing) if calculation else f"calculation `{SUBJECT}`"
+        return undetermined(f"{what}; the condensate cannot be calculated", missing, mark, layer_id, because)
+    say = ok if calculation.verdict("limit_met") == "yes" else fail
+    return say(what + _calculated(wall), mark, layer_id, because=because)
+
+
+def _calculated(wall: Wall) -> str:
+    """The calculated condensate, as the end of a sentence; nothing if it was not calculated."""
+    calculation = wall.calculations.get(SUBJECT)
+    if calculation is None or not calculation.done:
+        return ""
+    return (
+        f"; calculated condensate of one afternoon {words(calculation.results['condensate_afternoon'].value)}"
+    )

@@ -1,0 +1,51 @@
+"""VD02: behind a vapor-tight drainage layer the barrier lets the wall dry outward.
+
+Where the drainage layer is a class I vapor retarder, the wall can dry only through the barrier into the air
+space behind the sheet. Holds the barrier's stated vapor permeance against its requirement.
+
+Right::
+
+    - role: barrier
+      kind: fluid-applied
+      vapor_permeance: 14 perm
+
+Wrong::
+
+    - role: barrier
+      kind: self-adhered
+      vapor_permeance: 0.05 perm
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import hold
+from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="VD02",
+    name="barrier dries outward",
+    title="Behind a vapor-tight drainage layer the barrier lets the wall dry outward",
+    severity=Severity.RISK,
+    applies_to="barrier",
+    reason="Between a vapor-tight sheet and a vapor-tight roof membrane, moisture in the wall has no other way out.",
+    basis=("barrier.vapor_open",),
+    remedy="Use a vapor-open barrier behind the vapor-tight drainage layer.",
+    options=(
+        Option(
+            "vapor-open", "vapour permeance", "barrier.vapor_open", "least vapor permeance of the barrier"
+        ),
+    ),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The barrier's vapor permeance, where the drainage layer is vapor-tight."""
+    barrier = wall.barrier
+    if barrier is None or wall.requirement("barrier.vapor_permeance") is None:
+        yield not_applicable("the drainage layer is not vapor-tight")
+    else:
+        yield hold(wall, "barrier.vapor_permeance", barrier)
