@@ -43,6 +43,14 @@ def load_project(path: Path, practice: Practice) -> Project:
         InputError: carries every problem found.
     """
     file = project_file(path)
+    if path.is_dir() and not file.exists():
+        raise InputError(
+            [
+                InputProblem(
+                    Mark(str(file), 1, 1), f"the folder has no {FILE_NAME}", "start one: specgen new DIR"
+                )
+            ]
+        )
     root = read_yaml(file)
     if not isinstance(root, MarkedMap):
         raise InputError(
@@ -269,7 +277,7 @@ class ProjectReader(RecordReader):
             return parapet
         ids = [part.id for part in parapet.components()]
         for component_id in changes:
-            if component_id not in ids and component_id not in self._unread:
+            if component_id not in ids and component_id not in self._unread and not self._nameless:
                 self.problems.append(unknown_key(component_id, changes.keys_at[component_id], ids))
 
         def apply(part: Component) -> Component:
@@ -297,7 +305,7 @@ class ProjectReader(RecordReader):
             named = [(end, joint.at("between")) for end in (joint.first, joint.second)]
             named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
             for name, mark in named:
-                if name not in ids and name not in self._unread:
+                if name not in ids and name not in self._unread and not self._nameless:
                     guess = near(name, ids)
                     fix = f"did you mean `{guess}`?" if guess else f"components here: {', '.join(ids)}"
                     self.problem(mark, f"no component `{name}` in parapet `{parapet.name}`", fix)

@@ -25,9 +25,9 @@ class RecordReader:
         self.practice = practice
         self.vocabulary = practice.vocabulary
         self.problems: list[InputProblem] = []
-        self._unread: set[str] = (
-            set()
-        )  # ids of components with problems: nobody is told that they are missing
+        # Ids of components with problems, and whether an id could not be read: no such id is called missing.
+        self._unread: set[str] = set()
+        self._nameless = False
         self._checkers: dict[tuple[str, bool, tuple[str, ...]], Checker] = {}
 
     def problem(self, mark: Mark, message: str, fix: str = "") -> None:
@@ -80,11 +80,9 @@ class RecordReader:
     def _id(self, node: MarkedMap, role: str) -> str:
         given = node.get("id", role)
         if isinstance(given, bool) or not isinstance(given, str | int) or not str(given).strip():
-            self.problem(
-                node.values_at["id"],
-                f"`id` is {described(given)}, a short name is wanted",
-                "put it in quotes",
-            )
+            said = f"`id` is {described(given)}, a short name is wanted"
+            self.problem(node.values_at["id"], said, "put it in quotes")
+            self._nameless = True
             return role
         return str(given)
 

@@ -10,7 +10,7 @@ from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
-from specgen.model.project import Value
+from specgen.model.project import Record, Value
 from specgen.model.submission import Claim, Product, Submission
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
@@ -61,17 +61,17 @@ class SubmittalReader(RecordReader):
 
     def read(self) -> Submission:
         """The submission; problems are collected, not raised."""
-        for key in self.root:
-            if key not in TOP_KEYS:
-                self.problems.append(unknown_key(key, self.root.keys_at[key], TOP_KEYS))
+        strange = [key for key in self.root if key not in TOP_KEYS]
+        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
+        meant = {near(key, TOP_KEYS) for key in strange}
         for key in TOP_KEYS:
-            if key not in self.root:
+            if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
         fields = self.vocabulary.records["submittal"].fields
         mark = self.root.values_at.get("submittal", self.root.mark)
-        info = with_defaults(
-            self.record(self.root.get("submittal", MarkedMap(mark)), mark, "submittal"), fields
-        )
+        info = Record("submittal", {}, {}, mark)
+        if "submittal" in self.root:
+            info = with_defaults(self.record(self.root["submittal"], mark, "submittal"), fields)
         return Submission(info, self._products(), self.path)
 
     def _products(self) -> tuple[Product, ...]:
