@@ -53,7 +53,7 @@ def calculate_all(
     Args:
         project: the project.
         practice: the trade's numbers.
-        subjects: which calculations; None for all.
+        subjects: which calculations; None for all but the expensive ones, whose module says ``ON_REQUEST``.
         parapets: which parapets, by name; None for all.
 
     Returns:
@@ -78,4 +78,6 @@ def _chosen(names: Collection[str] | None) -> list[ModuleType]:
     unknown = set(names or ()) - set(known)
     if unknown:
         raise KeyError(f"no calculation {', '.join(sorted(unknown))}; known: {', '.join(known)}")
-    return [module for subject, module in known.items() if names is None or subject in names]
+    if names is None:
+        return [module for module in known.values() if not getattr(module, "ON_REQUEST", False)]
+    return [module for subject, module in known.items() if subject in names]

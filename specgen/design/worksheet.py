@@ -46,6 +46,10 @@ VAPOR_FLOW = Unit("mass flux", "gr/(h·ft2)", "g/(m2·h)")
 CONDENSATE = Unit("mass per area", "oz/yd2", "g/m2")
 SHARE = Unit("ratio", "%", "%")
 NUMBER = Unit("number", "", "")
+ANGLE = Unit("angle", "deg", "deg")
+AREA = Unit("area", "ft2", "m2")
+FLOW = Unit("volume flow", "gpm", "L/s")
+FORCE = Unit("force", "lbf", "N")
 
 
 @dataclass
