@@ -15,7 +15,7 @@ from specgen.sections.trace import TracedParagraph, of_requirement, traced
 from specgen.sections.words import joined, requirement_words, units_of
 
 _HEADER = ("Number", "Paragraph", "Item", "Required", "Method", "Evidence wanted", "Type", "Trade", "Where")
-_WIDTHS = (0.13, 0.07, 0.15, 0.17, 0.09, 0.17, 0.07, 0.08, 0.07)
+_WIDTHS = (0.13, 0.09, 0.15, 0.14, 0.09, 0.16, 0.1, 0.08, 0.06)
 EVERYWHERE = "all"
 
 
@@ -96,7 +96,7 @@ def _row(
         number=requirement.id,
         section=place.section,
         paragraph=place.number,
-        item=f"{role.title}: {requirement.title}",
+        item=f"{role.title[:1].upper()}{role.title[1:]}: {requirement.title}",
         required=required,
         method=requirement.method,
         evidence=wanted,

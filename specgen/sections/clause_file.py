@@ -132,10 +132,20 @@ class _Reader:
     def book(self) -> ClauseBook:
         titles = read_yaml(self.folder / "titles.yaml", want=dict)
         self.titles = {number: str(title) for number, title in titles.items()}
-        for name, node in read_yaml(self.folder / "evidence.yaml", want=dict).items():
-            if node["type"] not in SUBMITTAL_TYPES:
-                self.problem(node.values_at["type"], f"`{node['type']}` is no type of submittal")
-            self.evidence[name] = (node["type"], node["wanted"])
+        evidence = read_yaml(self.folder / "evidence.yaml", want=dict)
+        for name, node in evidence.items():
+            if not isinstance(node, MarkedMap):
+                self.problem(
+                    evidence.values_at[name], f"evidence `{name}` is a mapping", "write `type` and `wanted`"
+                )
+            elif self._known(node, ("type", "wanted"), ("type", "wanted")):
+                if node["type"] not in SUBMITTAL_TYPES:
+                    choices = ", ".join(SUBMITTAL_TYPES)
+                    self.problem(node.values_at["type"], f"`{node['type']}` is no type of submittal", choices)
+                self.evidence[name] = (str(node["type"]), str(node["wanted"]))
+        for item in self.requirements.values():
+            if item.evidence not in self.evidence:
+                self.problem(evidence.mark, f"evidence.yaml does not know `{item.evidence}` of {item.name}")
         paths = sorted(self.folder.glob("[0-9]*.yaml"))
         roots = [read_yaml(path, want=dict) for path in paths]
         for root in roots:

@@ -1,0 +1,63 @@
+"""The checklist: one row a requirement, one a document, each with the paragraph that asks for it."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from specgen.model.document import Table, numbered
+from specgen.sections.checklist import checklist, checklist_document, checklist_json
+
+
+@pytest.fixture
+def rows(project, requirements, sections, practice, book):
+    return checklist(project, requirements, sections, practice, book)
+
+
+def test_one_row_a_requirement(rows, requirements, practice):
+    of_requirement = [row for row in rows if row.requirement]
+    assert sorted(row.number for row in of_requirement) == sorted(requirements.by_id)
+    for row in of_requirement:
+        requirement = requirements.by_id[row.requirement]
+        assert row.method == requirement.method
+        assert row.trade == practice.vocabulary.roles[requirement.role].trade
+        assert (row.where == "all") is requirement.everywhere
+
+
+def test_rows_name_the_paragraph_that_exists(rows, sections):
+    printed = {
+        (section.number, one.number) for section in sections for one in numbered(section.document.blocks)
+    }
+    assert all((row.section, row.paragraph) in printed for row in rows)
+    assert len({row.number for row in rows}) == len(rows)
+
+
+def test_documents_of_the_submittal_articles_have_rows(rows):
+    items = {row.item: row.type for row in rows if not row.requirement}
+    assert items["Compatibility letter of the barrier's manufacturer"] == "informational"
+    assert items["Shop drawings of coping, cleat, and blocking"] == "action"
+    assert items["Warranties of the coping"] == "closeout"
+
+
+def test_every_number_of_a_row_is_traced(rows):
+    traced = [number for row in rows for number in row.trace.numbers]
+    assert len(traced) > 40
+    row = next(row for row in rows if row.number == "drainage.depth@P-2")
+    assert (row.required, row.where) == ("at least 3/4 in (20 mm)", "P-2")
+    assert [number.text for number in row.trace.numbers] == ["3/4 in", "20 mm"]
+
+
+def test_the_document_has_a_table_a_section(rows, sections, project):
+    document = checklist_document(rows, sections, project)
+    tables = [block for block in document.blocks if isinstance(block, Table)]
+    assert document.landscape
+    assert len(tables) == 4
+    assert sum(len(table.rows) for table in tables) == len(rows)
+    assert all(abs(sum(table.widths) - 1) < 1e-9 for table in tables)
+
+
+def test_json(rows):
+    plain = json.loads(json.dumps(checklist_json(rows)))
+    assert plain[0]["section"] == "07 27 00"
+    assert len(plain) == len(rows)
