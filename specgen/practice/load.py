@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from specgen.files.marks import InputError
 from specgen.files.yaml_reader import read_yaml
 from specgen.model.project import Value
 from specgen.model.source import Source, Status
@@ -27,6 +28,9 @@ from specgen.units.quantity import QuantityError, dimensions, parse
 FOLDER = Path(__file__).parent
 PRACTICE_STATUSES = ("C", "S", "P", "M")
 LAYERS = ("water", "air", "vapor", "heat")
+PLACES = ("build-up", "top")
+ENTRY_KEYS = frozenset({"title", "value", "source", "note"})
+TABLE_KEYS = frozenset({"title", "source", "columns", "rows"})
 PLAIN_TYPES = frozenset(
     {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
 )
@@ -50,10 +54,30 @@ def load_practice() -> Practice:
 
 
 def _mapping(path: Path) -> Mapping[str, Any]:
-    content = read_yaml(path)
+    content = _read(path)
     if not isinstance(content, dict):
         raise PracticeError(f"{path.name}: a mapping is wanted")
     return content
+
+
+def _read(path: Path) -> Any:
+    try:
+        return read_yaml(path)
+    except InputError as error:
+        raise PracticeError(str(error)) from error
+
+
+def _needed(node: Any, key: str, where: str) -> Any:
+    if not isinstance(node, Mapping) or node.get(key) is None:
+        raise PracticeError(f"{where}: {key!r} is missing")
+    return node[key]
+
+
+def _only(node: Mapping[str, Any], known: Collection[str], where: str) -> None:
+    # A misspelt key would be passed over, and an entry without its value is read as a statement.
+    unknown = sorted(set(node) - set(known))
+    if unknown:
+        raise PracticeError(f"{where}: unknown key {', '.join(unknown)}")
 
 
 def source(node: Mapping[str, Any], where: str) -> Source:
@@ -77,9 +101,11 @@ def source(node: Mapping[str, Any], where: str) -> Source:
 
 def _entry(key: str, node: Mapping[str, Any], path: Path) -> Entry:
     where = f"{path.name}: {key}"
-    return Entry(
-        key, node["title"], _value(node.get("value"), where), source(node, where), node.get("note", "")
-    )
+    title = _needed(node, "title", where)
+    _only(node, ENTRY_KEYS, where)
+    if "value" in node and node["value"] is None:
+        raise PracticeError(f"{where}: 'value' is empty; a statement has no such line")
+    return Entry(key, title, _value(node.get("value"), where), source(node, where), node.get("note", ""))
 
 
 def _value(written: Any, where: str) -> Value | None:
@@ -98,9 +124,17 @@ def _value(written: Any, where: str) -> Value | None:
 
 def _table(path: Path) -> PracticeTable:
     content = _mapping(path)
-    columns = {name: column["is"] for name, column in content["columns"].items()}
-    rows = tuple(_row(row, columns, path) for row in content["rows"])
-    return PracticeTable(path.stem, content["title"], source(content, path.name), columns, rows)
+    _only(content, TABLE_KEYS, path.name)
+    columns = {
+        name: _needed(column, "is", f"{path.name}: column {name}")
+        for name, column in _needed(content, "columns", path.name).items()
+    }
+    for name, kind in columns.items():
+        if kind != "word" and kind not in dimensions():
+            raise PracticeError(f"{path.name}: column {name} is of unknown type {kind!r}")
+    rows = tuple(_row(row, columns, path) for row in _needed(content, "rows", path.name))
+    title = _needed(content, "title", path.name)
+    return PracticeTable(path.stem, title, source(content, path.name), columns, rows)
 
 
 def _row(row: Mapping[str, Any], columns: Mapping[str, str], path: Path) -> Row:
@@ -121,30 +155,35 @@ def _row(row: Mapping[str, Any], columns: Mapping[str, str], path: Path) -> Row:
 
 
 def _vocabulary(folder: Path) -> Vocabulary:
-    families = read_yaml(folder / "families.yaml")
+    families = tuple(str(name) for name in _read(folder / "families.yaml"))
     records = {
-        name: RecordKind(name, node["title"], dict(_fields(node["fields"])))
+        name: RecordKind(
+            name, _needed(node, "title", name), dict(_fields(_needed(node, "fields", name), name))
+        )
         for name, node in _mapping(folder / "records.yaml").items()
     }
-    roles = {name: _role(name, node) for name, node in _mapping(folder / "roles.yaml").items()}
-    return Vocabulary(records, roles, tuple(str(name) for name in families))
+    roles = {name: _role(name, node, families) for name, node in _mapping(folder / "roles.yaml").items()}
+    return Vocabulary(records, roles, families)
 
 
-def _role(name: str, node: Mapping[str, Any]) -> Role:
-    kinds = {kind: _kind(kind, values) for kind, values in node["kinds"].items()}
-    fields = dict(_fields(node["attributes"]))
-    layers = _layers(node.get("layers", []), name)
-    after = tuple(str(role) for role in node.get("after", []))
+def _role(name: str, node: Mapping[str, Any], families: Collection[str]) -> Role:
+    where = _needed(node, "where", name)
+    if where not in PLACES:
+        raise PracticeError(f"vocabulary: {name!r} stands {where!r}, not one of {PLACES}")
+    kinds = {kind: _kind(kind, values) for kind, values in _needed(node, "kinds", name).items()}
+    for kind in kinds.values():
+        if kind.family and kind.family not in families:
+            raise PracticeError(f"vocabulary: {kind.name!r} is of unknown family {kind.family!r}")
     return Role(
         name,
-        node["title"],
-        node["where"],
-        node["trade"],
-        node["section"],
+        _needed(node, "title", name),
+        where,
+        _needed(node, "trade", name),
+        _needed(node, "section", name),
         kinds,
-        fields,
-        layers,
-        after,
+        dict(_fields(_needed(node, "attributes", name), name)),
+        _layers(node.get("layers", []), name),
+        tuple(str(role) for role in node.get("after", [])),
         bool(node.get("edge", False)),
     )
 
@@ -153,7 +192,10 @@ def _kind(name: str, node: Mapping[str, Any]) -> Kind:
     values = dict(node)
     if "layers" in values:
         values["layers"] = _layers(values["layers"], name)
-    return Kind(name, **values)
+    try:
+        return Kind(name, **values)
+    except TypeError as error:
+        raise PracticeError(f"vocabulary: kind {name!r}: {error}") from error
 
 
 def _layers(written: Any, where: str) -> tuple[str, ...]:
@@ -163,14 +205,30 @@ def _layers(written: Any, where: str) -> tuple[str, ...]:
     return tuple(layer for layer in LAYERS if layer in written)
 
 
-def _fields(node: Mapping[str, Any]) -> Iterator[tuple[str, Field]]:
+def _fields(node: Mapping[str, Any], where: str) -> Iterator[tuple[str, Field]]:
     known = PLAIN_TYPES | set(dimensions())
     for name, written in node.items():
         values = {**written}
-        kind = values.pop("is")
+        kind = values.pop("is", None)
         if kind not in known:
-            raise PracticeError(f"vocabulary: {name!r} is of unknown type {kind!r}")
+            raise PracticeError(f"vocabulary: {where}: {name!r} is of unknown type {kind!r}")
         for listed in ("choices", "methods_accepted"):
             if listed in values:
                 values[listed] = tuple(str(item) for item in values[listed])
-        yield name, Field(name=name, type=kind, **values)
+        try:
+            field = Field(name=name, type=kind, **values)
+        except TypeError as error:
+            raise PracticeError(f"vocabulary: {where}: {name!r}: {error}") from error
+        _check_field(field, where)
+        yield name, field
+
+
+def _check_field(field: Field, where: str) -> None:
+    if field.type == "word" and not field.choices:
+        raise PracticeError(f"vocabulary: {where}: {field.name!r} is a word without choices")
+    if field.choices and field.default is not None and field.default not in field.choices:
+        raise PracticeError(f"vocabulary: {where}: default {field.default!r} of {field.name!r} is no choice")
+    try:
+        parse(field.at or "0")
+    except QuantityError as error:
+        raise PracticeError(f"vocabulary: {where}: {field.name!r}: {error}") from error

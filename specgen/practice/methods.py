@@ -9,6 +9,16 @@ MAKERS_WORD = "maker's stated value"
 
 _EDITION = re.compile(r"(?<=[0-9])[-:](?:\d{4}|\d{2})[a-z]?(?:\(\d{4}\))?(?:e\d)?(?![0-9a-z])", re.IGNORECASE)
 _METRIC_TWIN = re.compile(r"/[a-z]?\d+[a-z]*m\b", re.IGNORECASE)
+_BARE_ASTM = re.compile(r"[A-G]\d{1,4}\b", re.IGNORECASE)
+# A part of the standard in brackets is kept: "ASTM E96 (Procedure B)". Any other remark in brackets is not.
+_PART = re.compile(r"\((?=\s*(?:test\s+)?(?:method|procedure|annex|RE-?\d)\b)([^)]*)\)", re.IGNORECASE)
+_REMARK = re.compile(r"\([^)]*\)")
+_CUPS = (
+    (re.compile("desiccant|dry.cup", re.IGNORECASE), "A"),
+    (re.compile("water|wet.cup", re.IGNORECASE), "B"),
+)
+# Names a standard had or is called by beside its own: ES-1 was ANSI/SPRI alone before it joined with FM 4435.
+_OTHER_NAMES = {"ANSI/SPRI ES-1": "ANSI/SPRI/FM 4435/ES-1"}
 
 
 def designation(written: str) -> str:
@@ -18,20 +28,53 @@ def designation(written: str) -> str:
     'ASTM E2178'
     >>> designation("astm E96/E96M-22, Procedure B (wet cup)")
     'ASTM E96 METHOD B'
-    >>> designation("ASTM E96 Method A")
-    'ASTM E96 METHOD A'
+    >>> designation("ASTM E96 desiccant method"), designation("E96 Method A")
+    ('ASTM E96 METHOD A', 'ASTM E96 METHOD A')
+    >>> designation("ANSI/SPRI ES-1-2017 Test Method RE-3")
+    'ANSI/SPRI/FM 4435/ES-1 RE-3'
     """
-    words = written.replace("–", "-").replace("—", "-")
+    words = written.replace("–", "-").replace("—", "-").strip()
     words = re.sub(r"\b([A-Za-z])\s+(\d)", r"\1\2", words)
+    words = re.sub(r"\bASTM[-\s]+", "ASTM ", words, flags=re.IGNORECASE)
     words = _METRIC_TWIN.sub("", words)
     words = _EDITION.sub("", words)
-    words = re.sub(r"\([^)]*\)", " ", words)
+    words = _PART.sub(r" \1 ", words)
+    cup = _cup(words)
+    words = _REMARK.sub(" ", words)
     words = re.sub(r"\bprocedure\b", "method", words, flags=re.IGNORECASE)
-    words = re.sub(r"(\bASTM E96)[- ]+([AB])\b", r"\1 method \2", words, flags=re.IGNORECASE)
-    return " ".join(re.sub(r"[,;:]", " ", words).upper().split())
+    words = re.sub(r"\btest\s+(?=method\b|RE-?\d)", "", words, flags=re.IGNORECASE)
+    words = re.sub(r"\bmethod\s+(?=RE-?\d)", "", words, flags=re.IGNORECASE)
+    words = re.sub(r"\b(E96)[- ]+([AB])\b", r"\1 method \2", words, flags=re.IGNORECASE)
+    if cup and not re.search(r"\bmethod\s+[A-F]\b", words, re.IGNORECASE):
+        words = f"E96 method {cup}"
+    if _BARE_ASTM.match(words):
+        words = f"ASTM {words}"
+    plain = " ".join(re.sub(r"[,;:]|(?<!\S)-(?!\S)", " ", words).upper().split())
+    for other, name in _OTHER_NAMES.items():
+        plain = re.sub(rf"^{re.escape(other)}\b", name, plain)
+    return plain
+
+
+def _cup(words: str) -> str:
+    """The E96 procedure a cup's name stands for; an inverted cup is neither."""
+    if not re.search(r"\bE96\b", words, re.IGNORECASE) or re.search("invert", words, re.IGNORECASE):
+        return ""
+    named = [letter for pattern, letter in _CUPS if pattern.search(words)]
+    return named[0] if len(named) == 1 else ""
 
 
 def same_method(written: str, accepted: Iterable[str]) -> bool:
-    """Whether a stated method is one of the accepted ones."""
+    """Whether a stated method is one of the accepted ones.
+
+    A standard accepted without naming one of its methods accepts each of them.
+
+    >>> same_method("ASTM D4541-17, Test Method E", ["ASTM D4541"])
+    True
+    >>> same_method("ASTM E96", ["ASTM E96 method A"])
+    False
+    """
     found = designation(written)
-    return any(found == designation(one) for one in accepted)
+    for one in map(designation, accepted):
+        if found == one or (" METHOD " not in one and found.startswith(f"{one} METHOD ")):
+            return True
+    return False

@@ -6,16 +6,21 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, cast, get_args
+from typing import Any, NoReturn, cast, get_args
 
 from specgen.files.yaml_reader import read_yaml
 from specgen.model.requirement import Comparison, Stage
 from specgen.practice.entries import Practice, PracticeError
+from specgen.practice.load import load_practice
 from specgen.requirements.conditions import CONDITIONS
 from specgen.requirements.lookups import LOOKUPS
 
 FOLDER = Path(__file__).parent / "catalogue"
 ORIGIN_WORDS = ("choice", "practice", "calculation", "lookup", "fact", "lap")
+EVIDENCE = ("product data", "shop drawing", "mock-up", "test report", "compatibility letter")
+NEEDED = ("role", "attribute", "stage", "limit", "evidence", "reason")
+KNOWN = frozenset({*NEEDED, "title", "when", "identity", "step", "because"})
+SYSTEMS = frozenset({"inch-pound", "SI"})
 
 
 @dataclass(frozen=True)
@@ -39,15 +44,51 @@ class CatalogueEntry:
 
 @lru_cache(maxsize=1)
 def load_catalogue() -> tuple[CatalogueEntry, ...]:
-    """The catalogue that ships with specgen, in the order of its files."""
+    """The catalogue that ships with specgen, in the order of its files.
+
+    Raises:
+        PracticeError: an entry that lacks a part, or names what the practice folder does not know.
+    """
+    practice = load_practice()
     entries: dict[str, CatalogueEntry] = {}
     for path in sorted(FOLDER.glob("*.yaml")):
         content = read_yaml(path)
         for name, node in cast("dict[str, Any]", content).items():
             if name in entries:
                 raise PracticeError(f"{path.name}: requirement {name!r} is defined twice")
+            _check(name, node, practice)
             entries[name] = _entry(name, node)
     return tuple(entries.values())
+
+
+def _check(name: str, node: Mapping[str, Any], practice: Practice) -> None:
+    """Every part is there, and every name it uses is known."""
+
+    def refuse(what: str) -> NoReturn:
+        raise PracticeError(f"requirement {name!r}: {what}")
+
+    for key in NEEDED:
+        if not node.get(key):
+            refuse(f"{key!r} is missing")
+    if unknown := sorted(set(node) - KNOWN):
+        refuse(f"unknown key {', '.join(unknown)}")
+    role = practice.vocabulary.roles.get(node["role"])
+    if role is None:
+        refuse(f"unknown role {node['role']!r}")
+    if node["attribute"] != "kind" and node["attribute"] not in role.fields and not node.get("title"):
+        refuse(f"{node['role']} has no attribute {node['attribute']!r}, and no title is given")
+    if node["stage"] not in get_args(Stage):
+        refuse(f"unknown stage {node['stage']!r}")
+    if node["evidence"] not in EVIDENCE:
+        refuse(f"unknown evidence {node['evidence']!r}")
+    if node.get("step") and set(node["step"]) != SYSTEMS:
+        refuse(f"a step for each of {', '.join(sorted(SYSTEMS))} is wanted")
+    for origin in (one for origins in node["limit"].values() for one in origins):
+        word, _, rest = origin.partition(" ")
+        if word == "practice" and rest not in practice.entries:
+            refuse(f"no practice entry {rest!r}")
+        if word == "calculation" and "." not in rest:
+            refuse(f"{origin!r} names no result: write calculation SUBJECT.RESULT")
 
 
 def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
@@ -61,8 +102,6 @@ def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
     for condition in node.get("when", ()):
         if condition not in CONDITIONS:
             raise PracticeError(f"requirement {name!r}: unknown condition {condition!r}")
-    if not node.get("reason"):
-        raise PracticeError(f"requirement {name!r} has no reason")
     return CatalogueEntry(
         name=name,
         role=node["role"],

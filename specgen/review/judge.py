@@ -18,7 +18,7 @@ from specgen.model.submission import (
 )
 from specgen.practice.entries import Practice
 from specgen.practice.methods import MAKERS_WORD, same_method
-from specgen.sections.words import limit_words, value_words
+from specgen.sections.words import requirement_words, value_words
 from specgen.units.quantity import Quantity, parse
 
 
@@ -98,7 +98,7 @@ def _as_submitted(claim: Claim | None) -> str:
     if claim is None:
         return "not stated"
     value = claim.value
-    words = value.text if isinstance(value, Quantity) else value_words(value)
+    words = value.text if isinstance(value, Quantity) else value_words(value, "is", "inch-pound")
     return f"{words}, {claim.method}" if claim.method else words
 
 
@@ -108,7 +108,7 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
     A value that misses the limit fails by whatever method it was measured. A value that meets the limit
     counts only if it was measured by the wanted method and at the wanted condition.
     """
-    limit = limit_words(requirement, system)
+    limit = requirement_words(requirement, practice, system)
     wanted = f"{requirement.title} {limit}"
     if claim is None:
         return Judged(
@@ -140,7 +140,10 @@ def _margin(requirement: Requirement, value: Value) -> str:
         return ""
     share = 100 * (value.value / limit.value - 1)
     side = "above" if share > 0 else "below"
-    return f" ({abs(share):.0f} % {side} the limit)" if abs(share) >= 0.5 else " (at the limit)"
+    if abs(share) >= 0.5:
+        return f" ({abs(share):.0f} % {side} the limit)"
+    # A value that rounds to the limit and misses it would read as a contradiction.
+    return " (at the limit)" if abs(share) <= 1e-7 else f" (less than 0.5 % {side} the limit)"
 
 
 def _condition_doubt(requirement: Requirement, value: Value) -> Judged | None:
