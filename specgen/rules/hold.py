@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component, Record, Value
+from specgen.model.project import Component, Record, Transition, Value
 from specgen.model.requirement import Limit, Requirement
 from specgen.rules.rule import Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
@@ -68,9 +68,13 @@ def hold_value(
     wrong: str = "",
     severity: Severity | None = None,
     because: tuple[str, ...] = (),
+    what: str = "",
 ) -> Said:
-    """One value of a record against a requirement; a value not stated is undetermined."""
-    what = f"{requirement.title} of the {requirement.role}"
+    """One value of a record against a requirement; a value not stated is undetermined.
+
+    ``what`` names the value in the message where "attribute of the role" does not read well.
+    """
+    what = what or f"{requirement.title} of the {requirement.role}"
     kind = isinstance(record, Component) and attribute == "kind"
     value: Value | None = (
         record.kind if kind and isinstance(record, Component) else record.values.get(attribute)
@@ -102,7 +106,9 @@ def not_stated(what: str, record: Record, attribute: str, layer: str, because: t
 
 
 def _name(record: Record, layer: str) -> str:
-    return f"layer `{layer}`" if isinstance(record, Component) else record.what
+    if isinstance(record, Transition):
+        return f"transition between `{record.first}` and `{record.second}`"
+    return f"layer `{layer}`" if layer else record.what
 
 
 def absent(wall: Wall, role: str, where: str = "build_up") -> Said:

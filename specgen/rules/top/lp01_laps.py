@@ -64,4 +64,5 @@ def _laps(wall: Wall, flashing: Component, other: Component, name: str) -> Itera
         yield fail(message, flashing.mark, flashing.id, basis=(name,))
     for joint in joints if requirement else ():
         assert requirement is not None
-        yield hold_value(requirement, joint, "lap", flashing.id, severity=Severity.RISK)
+        what = f"lap of the top flashing over the {other.role}"
+        yield hold_value(requirement, joint, "lap", flashing.id, severity=Severity.RISK, what=what)

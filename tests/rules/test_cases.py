@@ -1,0 +1,117 @@
+"""Every rule against its cases: through the loader, the calculations, the requirements and the book."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from pathlib import Path
+
+import pytest
+import yaml
+
+from specgen.model.finding import Finding, Outcome
+from specgen.practice.load import load_practice
+from specgen.rules.book import BookEntry, load_book
+
+_spec = importlib.util.spec_from_file_location("rule_cases", Path(__file__).with_name("cases.py"))
+assert _spec and _spec.loader
+cases = importlib.util.module_from_spec(_spec)
+sys.modules["rule_cases"] = cases
+_spec.loader.exec_module(cases)
+
+CASES = cases.read_cases()
+BOOK = load_book(load_practice())
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.code}: {case.sort}: {case.name}")
+def test_case(case, tmp_path: Path) -> None:
+    project = cases.load(case.content, tmp_path)
+    findings = [one for one in cases.findings_of(project) if one.code == case.code]
+    lines = (tmp_path / "project.yaml").read_text().splitlines()
+    wanted = [one for one in findings if one.outcome.value == case.outcome and says(one, case, lines)]
+    assert wanted, "\n".join(
+        f"{one.mark.line} {one.severity} {one.outcome} {one.message} {one.missing}" for one in findings
+    )
+    if case.outcome == "pass":
+        assert {one.outcome for one in findings} == {Outcome.PASS}
+
+
+def says(finding: Finding, case, lines: list[str]) -> bool:
+    content = case.content
+    line = lines[finding.mark.line - 1].strip()
+    return (
+        content.get("message", "") in finding.message
+        and content.get("missing", "") in finding.missing
+        and content.get("line", line) == line
+        and content.get("severity", finding.severity.value) == finding.severity.value
+        and (content.get("because") is None or content["because"] in finding.because)
+    )
+
+
+def test_every_rule_has_all_three_sorts() -> None:
+    sorts = {(case.code, case.sort) for case in CASES}
+    wanted = {(entry.rule.code, sort) for entry in BOOK for sort in cases.SORTS}
+    assert sorts == wanted
+
+
+def test_a_failing_case_states_severity_line_and_message() -> None:
+    for case in CASES:
+        if case.sort == "failing":
+            assert {"severity", "line", "message"} <= set(case.content), f"{case.code}: {case.name}"
+
+
+def test_the_base_has_nothing_to_act_on(tmp_path: Path) -> None:
+    findings = cases.findings_of(cases.load({}, tmp_path))
+    assert [one.message for one in findings if one.counts] == []
+    assert {one.code for one in findings if one.outcome is Outcome.PASS} >= {"WB01", "DL02", "CP05", "PL01"}
+
+
+def fragments(entry: BookEntry) -> dict[str, object]:
+    """The YAML under ``Right::`` and ``Wrong::`` of a manual page."""
+    _, right, rest = entry.manual.partition("Right::\n")
+    assert right, f"{entry.module} shows nothing right"
+    good, wrong, bad = rest.partition("Wrong::\n")
+    assert wrong, f"{entry.module} shows nothing wrong"
+    return {"right": yaml.safe_load(good), "wrong": yaml.safe_load(bad)}
+
+
+@pytest.mark.parametrize("entry", BOOK, ids=lambda entry: entry.rule.code)
+def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> None:
+    vocabulary = load_practice().vocabulary
+    for fragment in fragments(entry).values():
+        if isinstance(fragment, dict):
+            assert set(fragment) <= set(vocabulary.records["parapet"].fields)
+            continue
+        assert isinstance(fragment, list)
+        for part in fragment:
+            if "between" in part:
+                assert set(part) - {"between"} <= set(vocabulary.records["transition"].fields)
+            else:
+                role = vocabulary.roles[part["role"]]
+                assert part["kind"] in role.kinds
+                assert set(part) - {"role", "kind"} <= set(role.fields)
+
+
+@pytest.mark.parametrize("entry", BOOK, ids=lambda entry: entry.rule.code)
+def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) -> None:
+    """Each wrong fragment laid over the base makes its rule fail."""
+    change: dict[str, object] = {"parts": {}, "laps": {}}
+    names = {"drainage layer": "gap", "weep screed": "screed", "barrier": "wrb", "roof turn-up": "turn-up"}
+    names |= {"top flashing": "flashing", "bridging tape": "tape"}
+    fragment = fragments(entry)["wrong"]
+    if isinstance(fragment, dict):
+        change["parapet"] = fragment
+    for part in fragment if isinstance(fragment, list) else ():
+        if "between" in part:
+            ends = [names.get(end, end) for end in part["between"]]
+            change["laps"][" / ".join(ends)] = {**part, "between": ends, "upper": names[part["upper"]]}
+        else:
+            change["parts"][names.get(part["role"], part["role"])] = {
+                key: value for key, value in part.items() if key != "role"
+            }
+    if entry.rule.code == "DL01":
+        change["parts"]["gap"] = None
+    if entry.rule.code == "TF02":
+        change["laps"]["flashing / turn-up"] = {"tape": None}
+    findings = cases.findings_of(cases.load(change, tmp_path))
+    assert any(one.code == entry.rule.code and one.outcome is Outcome.FAIL for one in findings)
