@@ -30,7 +30,6 @@ PRACTICE_STATUSES = ("C", "S", "P", "M")
 LAYERS = ("water", "air", "vapor", "heat")
 PLACES = ("build-up", "top")
 ENTRY_KEYS = frozenset({"title", "value", "source", "note"})
-TABLE_KEYS = frozenset({"title", "source", "columns", "rows"})
 PLAIN_TYPES = frozenset(
     {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
 )
@@ -124,7 +123,6 @@ def _value(written: Any, where: str) -> Value | None:
 
 def _table(path: Path) -> PracticeTable:
     content = _mapping(path)
-    _only(content, TABLE_KEYS, path.name)
     columns = {
         name: _needed(column, "is", f"{path.name}: column {name}")
         for name, column in _needed(content, "columns", path.name).items()
