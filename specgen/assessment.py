@@ -31,9 +31,7 @@ class Assessment:
 
     def failed(self, severity: Severity) -> tuple[Finding, ...]:
         """The failed findings of one severity."""
-        return tuple(
-            one for one in self.findings if one.outcome is Outcome.FAIL and one.severity is severity
-        )
+        return tuple(one for one in self.findings if one.outcome is Outcome.FAIL and one.severity is severity)
 
     def undetermined(self) -> tuple[Finding, ...]:
         """The findings that wait for data."""

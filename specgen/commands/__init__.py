@@ -53,7 +53,7 @@ class LazyGroup(click.Group):
 @click.command(
     cls=LazyGroup,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog="Exit status: 0 nothing worse than a query, 1 defects or failed submittals, 2 unusable input.",
+    epilog="Exit status: 0 nothing worse than a query, 1 defects, risks or failed submittals, 2 unusable input.",
 )
 @click.version_option(package_name="specgen", message="specgen %(version)s")
 def main() -> None:

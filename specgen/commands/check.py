@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from specgen.assessment import Assessment, assess
-from specgen.commands.common import CLEAN, FAILED, FORMAT, PROJECT, echo_json, exits
+from specgen.commands.common import CLEAN, FAILED, FORMAT, PROJECT, counted, echo_json, exits
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.practice.load import load_practice
@@ -24,7 +24,7 @@ from specgen.rules.catalogue import finding_json, finding_lines
 def command(project: Path, form: str) -> int:
     """Check PROJECT against the rule book: each finding with its line, reason, source and remedy.
 
-    Exit status: 0 no defect stands, 1 a defect stands, 2 the file cannot be used.
+    Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
     """
     practice = load_practice()
     assessment = assess(load_project(project, practice), practice)
@@ -45,8 +45,9 @@ SHOWN = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.WAIVED)
 
 
 def status(assessment: Assessment) -> int:
-    """1 if a defect stands, else 0."""
-    return FAILED if assessment.failed(Severity.DEFECT) else CLEAN
+    """1 if a defect or a risk stands, 0 if nothing is worse than a query."""
+    worse = assessment.failed(Severity.DEFECT) + assessment.failed(Severity.RISK)
+    return FAILED if worse else CLEAN
 
 
 def text(assessment: Assessment) -> str:
@@ -54,20 +55,8 @@ def text(assessment: Assessment) -> str:
     shown = merged(one for one in assessment.findings if one.outcome in SHOWN)
     lines = [finding_lines(one) for one in shown]
     counts = summary(assessment.findings)
-    told = [
-        f"{count} {word if count == 1 else plural(word)}"
-        for word, count in counts.items()
-        if count and word not in ("pass", "not applicable")
-    ]
-    lines.append(f"{assessment.project.title}: {', '.join(told) or 'no findings'}; {counts['pass']} checks passed.")
+    lines.append(f"{assessment.project.title}: {counted(counts)}; {counts['pass']} checks passed.")
     return "\n".join(lines)
-
-
-def plural(word: str) -> str:
-    """``defect`` to ``defects``, ``query`` to ``queries``; ``undetermined`` stays."""
-    if word in ("undetermined", "waived"):
-        return word
-    return word[:-1] + "ies" if word.endswith("y") else word + "s"
 
 
 def summary(findings: Iterable[Finding]) -> dict[str, int]:

@@ -10,7 +10,9 @@ from typing import Any, ParamSpec
 
 import click
 
+from specgen.files.faults import Fault
 from specgen.files.marks import InputError
+from specgen.files.writing import OutputError, Written
 
 P = ParamSpec("P")
 
@@ -44,6 +46,15 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
             count = len(error.problems)
             click.echo(f"{count} problem{'s' if count > 1 else ''}; nothing was written.", err=True)
             status = UNUSABLE
+        except Fault as error:
+            click.echo(f"fault: {error}", err=True)
+            click.echo(
+                "This is a fault of specgen or of an office's own files; nothing was written.", err=True
+            )
+            status = UNUSABLE
+        except OutputError as error:
+            click.echo(f"error: {error}", err=True)
+            status = UNUSABLE
         except OSError as error:
             what = error.strerror or str(error)
             click.echo(f"{error.filename or 'file'}: error: {what}; nothing more was written.", err=True)
@@ -56,3 +67,35 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
 def echo_json(content: Mapping[str, Any]) -> None:
     """Print plain data as JSON, keys in the order given."""
     click.echo(json.dumps(content, indent=2, ensure_ascii=False))
+
+
+def counted(counts: Mapping[str, int]) -> str:
+    """The counts that a reader acts on: ``2 defects, 1 query``; ``none`` where there are none."""
+    words = [
+        f"{count} {word if count == 1 else plural(word)}"
+        for word, count in counts.items()
+        if count and word not in ("pass", "not applicable")
+    ]
+    return ", ".join(words) or "none"
+
+
+def plural(word: str) -> str:
+    """``defect`` to ``defects``, ``query`` to ``queries``; ``undetermined`` and ``waived`` stay."""
+    if word in ("undetermined", "waived"):
+        return word
+    return word[:-1] + "ies" if word.endswith("y") else word + "s"
+
+
+def told(written: Written) -> dict[str, Any]:
+    """What was written, as plain data."""
+    return {
+        "folder": str(written.folder),
+        "written": list(written.written),
+        "unchanged": list(written.unchanged),
+        "kept_hand_edited": [{"file": old, "new_text_in": new} for old, new in written.beside],
+    }
+
+
+def beside_lines(written: Written) -> list[str]:
+    """One line for each file that somebody edited: it was kept, and the new text lies beside it."""
+    return [f"{old} was edited by hand and kept; the new text is in {new}" for old, new in written.beside]

@@ -21,10 +21,10 @@ def command(code: str | None, form: str) -> int:
     book = {entry.rule.code: entry for entry in load_book(practice)}
     if code is None:
         if form == "json":
-            echo_json({"rules": [as_json(entry, practice) for entry in book.values()]})
+            echo_json({"rules": [as_json(one, practice) for one in book.values()]})
         else:
-            for entry in book.values():
-                rule = entry.rule
+            for one in book.values():
+                rule = one.rule
                 click.echo(f"{rule.code}  {rule.severity.value:<7} {rule.title}")
         return CLEAN
     entry = book.get(code.upper())

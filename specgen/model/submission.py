@@ -69,7 +69,8 @@ class Verdict:
     submitted: str  # the value as the submitter wrote it
     reason: str
     cure: str
-    paragraph: str  # "2.2.A.3" in the requirement's section
+    section: str  # where the requirement is stated: "07 71 00"
+    paragraph: str  # its paragraph there: "2.2.A.3"; "" if no section states it
     mark: Mark
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from specgen.files.faults import Fault
 from specgen.model.project import Value
 from specgen.model.source import Source
 from specgen.units.quantity import Quantity
 
 
-class PracticeError(Exception):
+class PracticeError(Fault):
     """The practice folder itself is wrong: a missing key, a value that does not parse, no source."""
 
 
@@ -52,13 +53,21 @@ Row = Mapping[str, Value | None]
 
 @dataclass(frozen=True)
 class PracticeTable:
-    """A table of the trade, with one source for all its rows. A blank cell is None."""
+    """A table of the trade. A blank cell is None; a cell without a source of its own has that of the table."""
 
     key: str
     title: str
     source: Source
     columns: Mapping[str, str]  # name to type
     rows: tuple[Row, ...]
+    cell_sources: tuple[Mapping[str, Source], ...] = ()  # row by row, column to source
+
+    def source_of(self, row: Row, column: str) -> Source:
+        """The source of one cell of a row of this table."""
+        for own, sources in zip(self.rows, self.cell_sources, strict=False):
+            if own is row:
+                return sources.get(column, self.source)
+        return self.source
 
     def where(self, **wanted: object) -> tuple[Row, ...]:
         """The rows whose columns equal the wanted values."""

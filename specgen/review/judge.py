@@ -18,6 +18,7 @@ from specgen.model.submission import (
 )
 from specgen.practice.entries import Practice
 from specgen.practice.methods import MAKERS_WORD, same_method
+from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
 from specgen.units.quantity import Quantity, parse
 
@@ -34,7 +35,7 @@ class Judged:
 def review(
     submission: Submission,
     requirements: RequirementSet,
-    paragraphs: Mapping[str, str],
+    paragraphs: Mapping[str, ParagraphRef],
     practice: Practice,
     system: str,
 ) -> tuple[ProductReview, ...]:
@@ -43,7 +44,7 @@ def review(
     Args:
         submission: what was submitted.
         requirements: the project's requirements.
-        paragraphs: requirement id to the number of the paragraph that states it.
+        paragraphs: requirement id to the paragraph that states it.
         practice: the vocabulary, for accepted test methods.
         system: language of units of the words.
 
@@ -58,13 +59,14 @@ def review(
 def _review_one(
     product: Product,
     requirements: RequirementSet,
-    paragraphs: Mapping[str, str],
+    paragraphs: Mapping[str, ParagraphRef],
     practice: Practice,
     system: str,
 ) -> ProductReview:
     verdicts = []
     for requirement in _on(product, requirements):
         claim = product.claims.get(requirement.attribute)
+        stated = paragraphs.get(requirement.id)
         judged = judge(requirement, claim, practice, system)
         verdicts.append(
             Verdict(
@@ -73,7 +75,8 @@ def _review_one(
                 submitted=_as_submitted(claim),
                 reason=judged.reason,
                 cure=judged.cure,
-                paragraph=paragraphs.get(requirement.id, ""),
+                section=stated.section if stated else requirement.section,
+                paragraph=stated.number if stated else "",
                 mark=claim.mark if claim else product.mark,
             )
         )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from types import ModuleType
 
 import specgen.rules as room
+from specgen.files.faults import Fault
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome
 from specgen.model.project import Project
@@ -28,11 +29,11 @@ NOT_COVERED = "not covered outside US codes"
 REQUIRED_TEXTS = ("code", "name", "title", "applies_to", "reason", "remedy", "basis")
 
 
-class RuleBookError(Exception):
+class RuleBookError(Fault):
     """A rule module that cannot be used; names the module."""
 
 
-class RuleCrash(Exception):  # noqa: N818 - a crash, told from errors of the input
+class RuleCrash(Fault):
     """A rule failed to run at a parapet. Never counted as a pass."""
 
     def __init__(self, rule: Rule, parapet: str, error: Exception) -> None:

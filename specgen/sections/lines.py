@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from specgen.files.faults import Fault
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
@@ -16,7 +17,7 @@ from specgen.sections.words import parapets_in_words
 PART_LEVEL, ARTICLE_LEVEL, FIRST_LEVEL = 0, 1, 2
 
 
-class SectionError(Exception):
+class SectionError(Fault):
     """Clauses and requirements do not fit together: the specification would be silent or speak twice."""
 
 

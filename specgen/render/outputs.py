@@ -1,0 +1,99 @@
+"""The files of one issue: what each is called and what it holds."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from specgen.assessment import Assessment
+from specgen.files.writing import OutputFolder
+from specgen.model.document import Document
+from specgen.model.submission import ProductReview, Submission
+from specgen.render.word import word_bytes
+from specgen.review.letter import review_json, review_letter
+from specgen.sections.build import SectionText
+from specgen.sections.checklist import ChecklistRow, checklist_document, checklist_json
+from specgen.sections.words import requirement_words
+
+CHECKLIST = "submittal-checklist"
+TRACE = "trace.json"
+
+
+def file_stem(number: str, title: str) -> str:
+    """A file name that every system accepts.
+
+    >>> file_stem("07 27 00", "Air and Water Barriers")
+    '07-27-00-air-and-water-barriers'
+    """
+    return re.sub(r"[^a-z0-9]+", "-", f"{number} {title}".lower()).strip("-")[:80]
+
+
+def json_bytes(content: Mapping[str, Any]) -> bytes:
+    """Plain data as JSON, the same bytes for the same data."""
+    return (json.dumps(content, indent=2, ensure_ascii=False) + "\n").encode()
+
+
+def add_issue(
+    folder: OutputFolder,
+    assessment: Assessment,
+    sections: tuple[SectionText, ...],
+    rows: tuple[ChecklistRow, ...],
+) -> None:
+    """Add what ``specgen write`` makes: a Word file a section, the checklist, and the trace of every number."""
+    for section in sections:
+        folder.add(f"{file_stem(section.number, section.title)}.docx", word_bytes(section.document))
+    folder.add(f"{CHECKLIST}.docx", word_bytes(checklist_document(rows, sections, assessment.project)))
+    folder.add(f"{CHECKLIST}.json", json_bytes({"rows": checklist_json(rows)}))
+    folder.add(TRACE, json_bytes(trace_json(assessment, sections, rows)))
+
+
+def trace_json(
+    assessment: Assessment, sections: tuple[SectionText, ...], rows: tuple[ChecklistRow, ...]
+) -> dict[str, Any]:
+    """Every number of the documents with the requirement or practice value it comes from, and its source."""
+    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
+    return {
+        "project": assessment.project.title,
+        "requirements": [
+            {
+                "id": one.id,
+                "title": one.title,
+                "limit": requirement_words(one, assessment.practice, assessment.system),
+                "section": where[one.id].section if one.id in where else one.section,
+                "paragraph": where[one.id].number if one.id in where else "",
+                "set_by": {"kind": one.origin.kind, "key": one.origin.key},
+                "asked_for_by": one.because,
+                "source": one.origin.source.as_json(),
+                "reason": one.reason,
+                "parapets": list(one.parapets),
+            }
+            for one in assessment.requirements.by_id.values()
+        ],
+        "sections": [
+            {
+                "section": section.number,
+                "title": section.title,
+                "paragraphs": [paragraph.as_json() for paragraph in section.trace],
+            }
+            for section in sections
+        ],
+        "checklist": [row.as_json() for row in rows],
+    }
+
+
+def add_review(
+    folder: OutputFolder,
+    assessment: Assessment,
+    submission: Submission,
+    reviews: tuple[ProductReview, ...],
+) -> tuple[str, Document]:
+    """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name."""
+    letter = review_letter(assessment.project, submission, reviews, assessment.practice, assessment.system)
+    stem = "review-" + file_stem(submission.info.word("number") or "", "")
+    folder.add(f"{stem}.docx", word_bytes(letter))
+    folder.add(
+        f"{stem}.json", json_bytes(review_json(submission, reviews, assessment.practice, assessment.system))
+    )
+    return f"{stem}.docx", letter

@@ -1,0 +1,191 @@
+"""The review letter as a typed document, in the words of ``templates/letters/review.yaml``."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Literal
+
+from jinja2 import StrictUndefined
+from jinja2.sandbox import SandboxedEnvironment
+
+from specgen.files.carried import carried
+from specgen.files.yaml_reader import read_yaml
+from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
+from specgen.model.project import Project
+from specgen.model.submission import ProductReview, Recommendation, Result, Submission, Verdict
+from specgen.practice.entries import Practice
+from specgen.sections.words import parapets_in_words, requirement_words
+
+OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
+MET_WIDTHS = (0.40, 0.14, 0.34, 0.12)
+TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {
+    Result.MEETS: "plain",
+    Result.FAILS: "bad",
+    Result.NOT_STATED: "doubt",
+    Result.OTHER_METHOD: "doubt",
+    Result.CONFIRM: "doubt",
+}
+
+
+class LetterText:
+    """The texts of one letter template; names are filled in a sandbox, a missing name is an error."""
+
+    def __init__(self, name: str) -> None:
+        self.texts: Mapping[str, Any] = read_yaml(
+            carried("templates") / "letters" / f"{name}.yaml", want=dict
+        )
+        # The text is no markup; the Word writer escapes it.
+        self._env = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
+
+    def __call__(self, key: str, **names: str) -> str:
+        """One text with its names filled in."""
+        return self._env.from_string(str(self.texts[key])).render(**names)
+
+    def list(self, key: str) -> tuple[str, ...]:
+        """A list of texts."""
+        return tuple(str(item) for item in self.texts[key])
+
+
+def review_letter(
+    project: Project,
+    submission: Submission,
+    reviews: tuple[ProductReview, ...],
+    practice: Practice,
+    system: str,
+) -> Document:
+    """The letter that goes with a reviewed submittal.
+
+    Every product has its recommendation, the requirements not proven with reason and cure, and the
+    requirements met. The decision is left for a person to mark and sign.
+    """
+    words = LetterText("review")
+    number = submission.info.word("number") or ""
+    blocks: list[Block] = [Para(Style.TITLE, text(words("title"))), _facts(project, submission)]
+    blocks.append(Para(Style.BODY, text(words("opening"))))
+    for one in reviews:
+        blocks.extend(_product(one, words, practice, system))
+    blocks.append(Para(Style.BODY, text(words("not_reviewed"))))
+    blocks.extend(_closing(words))
+    return Document(
+        properties=Properties(
+            title=f"{words('title')} {number}",
+            subject=words("subject"),
+            project=project.title,
+            issue_date=str(project.info.values.get("issue_date", "")),
+            state="Recommendation",
+        ),
+        header_left=project.title,
+        header_right=f"Submittal {number}",
+        footer_left=words("title"),
+        page_prefix="",
+        blocks=tuple(blocks),
+    )
+
+
+def _facts(project: Project, submission: Submission) -> Table:
+    info = submission.info
+    rows = (
+        ("Project", project.title),
+        ("Submittal", info.word("number") or "not stated"),
+        ("Submitted by", info.word("from") or "not stated"),
+        ("Received", str(info.values.get("date", "not stated"))),
+    )
+    return Table(("Item", "As stated"), rows, (0.25, 0.75), "Facts of the submittal")
+
+
+def _product(one: ProductReview, words: LetterText, practice: Practice, system: str) -> Iterator[Block]:
+    product = f"Product {one.product.name}" if one.product.name.isdigit() else one.product.name
+    role = practice.vocabulary.roles[one.product.role].title
+    yield Para(Style.HEADING, text(words("product_heading", product=product, role=role)))
+    strong = words("recommendation", result=one.recommendation.value, why=one.why)
+    yield Para(Style.BODY, (Span(strong, "strong"),))
+    open_points = tuple(verdict for verdict in one.verdicts if verdict.result is not Result.MEETS)
+    met = tuple(verdict for verdict in one.verdicts if verdict.result is Result.MEETS)
+    if not one.verdicts:
+        yield Para(Style.BODY, text(words("no_requirements")))
+    if open_points:
+        yield Para(Style.SUBHEADING, text(words("open_heading")))
+        yield Table(
+            words.list("columns_open"),
+            tuple(
+                (*_row(verdict, practice, system), f"{_sentence(verdict.reason)} {_sentence(verdict.cure)}")
+                for verdict in open_points
+            ),
+            OPEN_WIDTHS,
+            words("open_caption", product=product),
+            tuple(TONES[verdict.result] for verdict in open_points),
+        )
+    if met:
+        yield Para(Style.SUBHEADING, text(words("met_heading")))
+        yield Table(
+            words.list("columns_met"),
+            tuple(_row(verdict, practice, system) for verdict in met),
+            MET_WIDTHS,
+            words("met_caption", product=product),
+        )
+
+
+def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
+    requirement = verdict.requirement
+    where = "" if requirement.everywhere else f", {parapets_in_words(requirement.parapets)}"
+    item = _capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
+    return item, f"{verdict.section}, {verdict.paragraph}", verdict.submitted, verdict.result.value
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _sentence(words: str) -> str:
+    return _capital(words).rstrip(".") + "." if words else ""
+
+
+def _closing(words: LetterText) -> Iterator[Block]:
+    yield Para(Style.HEADING, text(words("decision_heading")))
+    yield Para(Style.BODY, text(words("decision_note")))
+    for result in Recommendation:
+        yield Para(Style.BODY, text("☐  " + words("decision", result=result.value)))
+    yield Para(Style.BODY, text(words("signature")))
+    yield Para(Style.HEADING, text(words("cautions_heading")))
+    for caution in words.list("cautions"):
+        yield Para(Style.BULLET, text(caution))
+
+
+def review_json(
+    submission: Submission, reviews: tuple[ProductReview, ...], practice: Practice, system: str
+) -> dict[str, Any]:
+    """The review as plain data."""
+    return {
+        "submittal": submission.info.word("number"),
+        "file": submission.path,
+        "products": [
+            {
+                "name": one.product.name,
+                "role": one.product.role,
+                "recommendation": one.recommendation.value,
+                "why": one.why,
+                "verdicts": [_verdict_json(verdict, practice, system) for verdict in one.verdicts],
+            }
+            for one in reviews
+        ],
+    }
+
+
+def _verdict_json(verdict: Verdict, practice: Practice, system: str) -> dict[str, Any]:
+    requirement = verdict.requirement
+    return {
+        "requirement": requirement.id,
+        "title": requirement.title,
+        "limit": requirement_words(requirement, practice, system),
+        "method": requirement.method,
+        "condition": requirement.condition,
+        "section": verdict.section,
+        "paragraph": verdict.paragraph,
+        "submitted": verdict.submitted,
+        "result": verdict.result.value,
+        "reason": verdict.reason,
+        "cure": verdict.cure,
+        "at": str(verdict.mark),
+        "origin": {"kind": requirement.origin.kind, "key": requirement.origin.key},
+        "source": requirement.origin.source.as_json(),
+    }
