@@ -45,6 +45,7 @@ class Finding:
     because: tuple[str, ...] = ()  # facts that switched the rule on: climate zone, edition …
     missing: str = ""
     waiver: str = ""
+    limit: str = ""  # the practice key, where the finding is about an office's own limit
 
     @property
     def counts(self) -> bool:

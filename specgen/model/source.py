@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Any
 
 
 class Status(Enum):
@@ -15,6 +16,7 @@ class Status(Enum):
     MEMORY = "M"
     CHOICE = "project"  # the project's own choice; never the status of a practice entry
     CALCULATED = "calculated"  # from a calculation whose inputs carry their own status
+    OFFICE = "office"  # a standard of the office that writes the documents
 
     @property
     def words(self) -> str:
@@ -29,30 +31,49 @@ _STATUS_WORDS = {
     Status.MEMORY: "from memory, confirm against the source",
     Status.CHOICE: "choice of the project",
     Status.CALCULATED: "calculated, see its inputs",
+    Status.OFFICE: "standard of the office",
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """A citation: the document, its edition, the place in it, and the status of what is taken from it."""
+    """A citation: the document, its edition, the place in it, and the status of what is taken from it.
+
+    ``office`` names the office that entered it; ``instead_of`` is the source whose value the office replaced.
+
+    >>> code = Source("IBC", "2021", "2510.6.2", Status.CODE)
+    >>> print(Source("Wall Standards", "2026", "item 4", Status.OFFICE, "Sample Office", code))
+    Wall Standards 2026 item 4 [standard of the office Sample Office], in place of IBC 2021 2510.6.2 [C: adopted model code]
+    """
 
     document: str
     edition: str
     place: str
     status: Status
+    office: str = ""
+    instead_of: Source | None = None
 
     def __str__(self) -> str:
         named = " ".join(part for part in (self.document, self.edition, self.place) if part)
-        if self.status in (Status.CHOICE, Status.CALCULATED):
-            return f"{named} [{self.status.words}]"
-        return f"{named} [{self.status.value}: {self.status.words}]"
+        words = self.status.words
+        if self.status is Status.OFFICE:
+            words = f"{words} {self.office}"
+        elif self.status not in (Status.CHOICE, Status.CALCULATED):
+            words = f"{self.status.value}: {words}" + (f"; entered by {self.office}" if self.office else "")
+        original = f", in place of {self.instead_of}" if self.instead_of else ""
+        return f"{named} [{words}]{original}"
 
-    def as_json(self) -> dict[str, str]:
-        """The citation as plain data."""
-        return {
+    def as_json(self) -> dict[str, Any]:
+        """The citation as plain data; ``office`` and ``instead_of`` only where an office file set them."""
+        out: dict[str, Any] = {
             "document": self.document,
             "edition": self.edition,
             "place": self.place,
             "status": self.status.value,
             "status_words": self.status.words,
         }
+        if self.office:
+            out["office"] = self.office
+        if self.instead_of:
+            out["instead_of"] = self.instead_of.as_json()
+        return out

@@ -67,6 +67,11 @@ LOOKUPS: Mapping[str, Lookup] = {
     "families at the tape": families_at_the_tape,
 }
 
+# The practice entries a lookup chooses from.
+LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
+    "coping leg by height": ("coping.leg_8m", "coping.leg_20m", "coping.leg_over"),
+}
+
 
 def lap(place: Place, role: str) -> tuple[Quantity, str] | None:
     """The lap the project states between the top flashing and a component, with the place it is written."""

@@ -1,0 +1,104 @@
+"""An office's own standards laid over the practice folder: changed limits, new values, severities."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from specgen.files.marks import Mark
+from specgen.model.finding import Severity
+from specgen.model.project import Value
+from specgen.model.source import Status
+from specgen.practice.entries import Entry, Practice
+from specgen.units.quantity import Quantity
+
+EQUAL = 1e-9  # relative; the same size in two units may differ by rounding
+
+
+@dataclass(frozen=True)
+class RuleFacts:
+    """What an office file may change of a rule."""
+
+    severity: Severity
+    rests_on_code: bool
+    options: Mapping[str, str]  # name to practice key
+
+
+@dataclass(frozen=True)
+class Changeable:
+    """What an office file may change.
+
+    ``directions`` gives for a practice key how the catalogue of requirements uses it: ``at least``, ``at most``,
+    ``one of``.
+    """
+
+    directions: Mapping[str, str]
+    rules: Mapping[str, RuleFacts]
+
+
+@dataclass(frozen=True)
+class LimitChange:
+    """A practice entry as the office wants it. ``below_code``: weaker than an entry of code status."""
+
+    entry: Entry
+    original: Entry
+    direction: str  # "" where the catalogue does not use the key
+    mark: Mark
+    below_code: bool
+
+
+@dataclass(frozen=True)
+class Office:
+    """A whole office file."""
+
+    name: str
+    path: str
+    changes: tuple[LimitChange, ...] = ()
+    values: tuple[Entry, ...] = ()
+    severity: Mapping[str, Severity] = field(default_factory=dict)
+    rules: Path | None = None  # folder of rule modules
+
+
+def is_weaker(old: Value | None, new: Value, direction: str) -> bool:
+    """Whether a limit asks for less than another; without a direction any difference counts as less.
+
+    >>> from specgen.units.quantity import parse
+    >>> is_weaker(parse("3/16 in"), parse("1/8 in"), "at least"), is_weaker(parse("10 ft"), parse("8 ft"), "at most")
+    (True, False)
+    """
+    if isinstance(old, Quantity) and isinstance(new, Quantity):
+        slack = EQUAL * max(abs(old.value), abs(new.value))
+        less, more = new.value < old.value - slack, new.value > old.value + slack
+        return less if direction == "at least" else more if direction == "at most" else less or more
+    if direction == "one of" and isinstance(old, tuple) and isinstance(new, tuple):
+        return not set(new) <= set(old)
+    return new != old
+
+
+def change_of(original: Entry, changed: Entry, direction: str, mark: Mark) -> LimitChange:
+    """A change of one entry, told apart as weaker than the code or not."""
+    assert changed.value is not None
+    code = original.source.status is Status.CODE
+    below = code and is_weaker(original.value, changed.value, direction)
+    return LimitChange(changed, original, direction, mark, below)
+
+
+def overlay(practice: Practice, office: Office, accepted: Collection[str] = ()) -> Practice:
+    """The practice with the office's standards over it.
+
+    Args:
+        practice: as shipped; it is not changed.
+        office: the office file.
+        accepted: keys whose limit below the code the project accepts by a waiver. All other limits below the
+            code keep the value of the code.
+
+    Returns:
+        A new practice. A changed entry carries the source of the office, and in it the source it replaces.
+    """
+    entries = dict(practice.entries)
+    for change in office.changes:
+        if not change.below_code or change.entry.key in accepted:
+            entries[change.entry.key] = change.entry
+    entries |= {entry.key: entry for entry in office.values}
+    return replace(practice, entries=entries)
