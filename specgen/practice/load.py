@@ -10,7 +10,6 @@ from typing import Any
 from specgen.files.marks import InputError
 from specgen.files.yaml_reader import read_yaml
 from specgen.model.project import Value
-from specgen.model.source import Source, Status
 from specgen.practice.entries import (
     Entry,
     Field,
@@ -20,13 +19,13 @@ from specgen.practice.entries import (
     PracticeTable,
     RecordKind,
     Role,
-    Row,
     Vocabulary,
 )
+from specgen.practice.table_file import read_table
+from specgen.practice.written import needed, source
 from specgen.units.quantity import QuantityError, dimensions, parse
 
 FOLDER = Path(__file__).parent
-PRACTICE_STATUSES = ("C", "S", "P", "M")
 LAYERS = ("water", "air", "vapor", "heat")
 PLACES = ("build-up", "top")
 ENTRY_KEYS = frozenset({"title", "value", "source", "note"})
@@ -48,8 +47,20 @@ def load_practice() -> Practice:
             if key in entries:
                 raise PracticeError(f"{path.name}: practice entry {key!r} is defined twice")
             entries[key] = _entry(key, node, path)
-    tables = {path.stem: _table(path) for path in sorted((FOLDER / "tables").glob("*.yaml"))}
-    return Practice(entries, tables, _vocabulary(FOLDER / "vocabulary"))
+    return Practice(entries, load_tables(FOLDER / "tables"), _vocabulary(FOLDER / "vocabulary"))
+
+
+def load_tables(folder: Path) -> dict[str, PracticeTable]:
+    """Every table of a folder by its file's name; a table that takes cells from another is filled from it.
+
+    Raises:
+        PracticeError: as :func:`load_practice`.
+    """
+    files = {path: _mapping(path) for path in sorted(folder.glob("*.yaml"))}
+    tables: dict[str, PracticeTable] = {}
+    for path, content in sorted(files.items(), key=lambda item: "from" in item[1]):
+        tables[path.stem] = read_table(path, content, tables)
+    return tables
 
 
 def _mapping(path: Path) -> Mapping[str, Any]:
@@ -66,12 +77,6 @@ def _read(path: Path) -> Any:
         raise PracticeError(str(error)) from error
 
 
-def _needed(node: Any, key: str, where: str) -> Any:
-    if not isinstance(node, Mapping) or node.get(key) is None:
-        raise PracticeError(f"{where}: {key!r} is missing")
-    return node[key]
-
-
 def _only(node: Mapping[str, Any], known: Collection[str], where: str) -> None:
     # A misspelt key would be passed over, and an entry without its value is read as a statement.
     unknown = sorted(set(node) - set(known))
@@ -79,28 +84,9 @@ def _only(node: Mapping[str, Any], known: Collection[str], where: str) -> None:
         raise PracticeError(f"{where}: unknown key {', '.join(unknown)}")
 
 
-def source(node: Mapping[str, Any], where: str) -> Source:
-    """A citation from its four written fields.
-
-    Raises:
-        PracticeError: no source, no status, or a status that is not C, S, P or M.
-    """
-    given = node.get("source")
-    if not isinstance(given, dict) or not given.get("document"):
-        raise PracticeError(f"{where}: no source")
-    if given.get("status") not in PRACTICE_STATUSES:
-        raise PracticeError(f"{where}: status {given.get('status')!r} is not C, S, P or M")
-    return Source(
-        str(given["document"]),
-        str(given.get("edition", "")),
-        str(given.get("place", "")),
-        Status(given["status"]),
-    )
-
-
 def _entry(key: str, node: Mapping[str, Any], path: Path) -> Entry:
     where = f"{path.name}: {key}"
-    title = _needed(node, "title", where)
+    title = needed(node, "title", where)
     _only(node, ENTRY_KEYS, where)
     if "value" in node and node["value"] is None:
         raise PracticeError(f"{where}: 'value' is empty; a statement has no such line")
@@ -121,43 +107,10 @@ def _value(written: Any, where: str) -> Value | None:
         raise PracticeError(f"{where}: {error}") from error
 
 
-def _table(path: Path) -> PracticeTable:
-    content = _mapping(path)
-    columns = {
-        name: _needed(column, "is", f"{path.name}: column {name}")
-        for name, column in _needed(content, "columns", path.name).items()
-    }
-    for name, kind in columns.items():
-        if kind != "word" and kind not in dimensions():
-            raise PracticeError(f"{path.name}: column {name} is of unknown type {kind!r}")
-    rows = tuple(_row(row, columns, path) for row in _needed(content, "rows", path.name))
-    title = _needed(content, "title", path.name)
-    return PracticeTable(path.stem, title, source(content, path.name), columns, rows)
-
-
-def _row(row: Mapping[str, Any], columns: Mapping[str, str], path: Path) -> Row:
-    unknown = set(row) - set(columns)
-    if unknown:
-        raise PracticeError(f"{path.name}: unknown column {sorted(unknown)}")
-    out: dict[str, Value | None] = {}
-    for name, kind in columns.items():
-        written = row.get(name)
-        if written is None or kind == "word":
-            out[name] = written
-            continue
-        try:
-            out[name] = parse(written, {kind})
-        except QuantityError as error:
-            raise PracticeError(f"{path.name}: {name}: {error}") from error
-    return out
-
-
 def _vocabulary(folder: Path) -> Vocabulary:
     families = tuple(str(name) for name in _read(folder / "families.yaml"))
     records = {
-        name: RecordKind(
-            name, _needed(node, "title", name), dict(_fields(_needed(node, "fields", name), name))
-        )
+        name: RecordKind(name, needed(node, "title", name), dict(_fields(needed(node, "fields", name), name)))
         for name, node in _mapping(folder / "records.yaml").items()
     }
     roles = {name: _role(name, node, families) for name, node in _mapping(folder / "roles.yaml").items()}
@@ -165,21 +118,21 @@ def _vocabulary(folder: Path) -> Vocabulary:
 
 
 def _role(name: str, node: Mapping[str, Any], families: Collection[str]) -> Role:
-    where = _needed(node, "where", name)
+    where = needed(node, "where", name)
     if where not in PLACES:
         raise PracticeError(f"vocabulary: {name!r} stands {where!r}, not one of {PLACES}")
-    kinds = {kind: _kind(kind, values) for kind, values in _needed(node, "kinds", name).items()}
+    kinds = {kind: _kind(kind, values) for kind, values in needed(node, "kinds", name).items()}
     for kind in kinds.values():
         if kind.family and kind.family not in families:
             raise PracticeError(f"vocabulary: {kind.name!r} is of unknown family {kind.family!r}")
     return Role(
         name,
-        _needed(node, "title", name),
+        needed(node, "title", name),
         where,
-        _needed(node, "trade", name),
-        _needed(node, "section", name),
+        needed(node, "trade", name),
+        needed(node, "section", name),
         kinds,
-        dict(_fields(_needed(node, "attributes", name), name)),
+        dict(_fields(needed(node, "attributes", name), name)),
         _layers(node.get("layers", []), name),
         tuple(str(role) for role in node.get("after", [])),
         bool(node.get("edge", False)),
