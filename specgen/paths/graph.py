@@ -1,0 +1,176 @@
+"""One parapet as a graph: components are nodes with the layers they carry, transitions are edges.
+
+A typed graph of our own and not networkx: a parapet has some twelve nodes, the route of each layer is known by
+role beforehand, and what is needed (edges between two nodes, a stable topological order, one named cycle) is a
+few lines each. A dependency would bring untyped node attributes and no shorter code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from specgen.files.marks import Mark
+from specgen.model.project import Component, MakerLetter, Parapet, Project, Transition
+from specgen.model.source import Source
+from specgen.paths.shapes import LAYERS, Break, Cause, Layer, Standing
+from specgen.practice.compatibility import Adjacency, Judgement, Letter, may_touch
+from specgen.practice.entries import Practice
+from specgen.requirements.conditions import family
+
+EQUAL = 1e-9  # relative; a value equal to its limit may differ by unit conversion
+ROOF_MEMBRANE = "roof membrane"
+ROOF_INSULATION = "roof insulation"
+WALL_BELOW = "wall below"
+RISING_WALL = "rising wall"
+
+
+@dataclass(frozen=True)
+class Node:
+    """A component, or a virtual end of the path (its ``part`` is None)."""
+
+    id: str
+    role: str
+    label: str
+    family: str | None
+    layers: tuple[str, ...]
+    mark: Mark
+    part: Component | None = None
+
+
+@dataclass(frozen=True)
+class Wall:
+    """The graph of one parapet, with the practice and the letters it is judged by."""
+
+    project: Project
+    parapet: Parapet
+    practice: Practice
+    nodes: Mapping[str, Node]
+
+    def with_role(self, roles: Iterable[str]) -> tuple[Node, ...]:
+        """The components of some roles, by id, so that the order of the file decides nothing."""
+        wanted = set(roles)
+        return tuple(sorted((n for n in self.nodes.values() if n.role in wanted), key=lambda n: n.id))
+
+    def between(self, one: Node, other: Node) -> tuple[Transition, ...]:
+        """The transitions that join two components."""
+        return tuple(joint for joint in self.parapet.transitions if joint.joins(one.id, other.id))
+
+    def meet(self, one: Node, other: Node, adjacency: Adjacency = "contact") -> Judgement | None:
+        """What is known of two components that meet; None if a material family is not known."""
+        if one.family is None or other.family is None:
+            return None
+        letters = [*_letters(self.project.letters, one, other), *_approvals(one, other)]
+        return may_touch(self.practice, one.family, other.family, letters, adjacency)
+
+    def source(self, key: str) -> Source:
+        """The source of a practice entry or table."""
+        return self.practice.source(key)
+
+    def fault(
+        self,
+        ends: tuple[str, str],
+        cause: Cause,
+        standing: Standing,
+        condition: str,
+        mark: Mark,
+        changes: Iterable[str],
+        source: Source | str,
+    ) -> Break:
+        """A break; a source may be given as a practice key."""
+        cited = self.source(source) if isinstance(source, str) else source
+        return Break(ends[0], ends[1], condition, mark, tuple(changes), cause, standing, cited)
+
+
+def nearest(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
+    """The components of a role that lie nearest to a component of the same list; all of them in another list."""
+    found = parapet.all_of(role)
+    for parts in (parapet.build_up, parapet.top):
+        here = [other for other in found if other in parts and other is not part]
+        if part in parts and here:
+            least = min(abs(parts.index(other) - parts.index(part)) for other in here)
+            return tuple(o for o in here if abs(parts.index(o) - parts.index(part)) == least)
+    return found
+
+
+def layers_between(parapet: Parapet, practice: Practice, one: Component, other: Component) -> bool:
+    """Whether another layer of the same list lies between two components; pieces at an edge do not count."""
+    for parts in (parapet.build_up, parapet.top):
+        if one in parts and other in parts:
+            first, last = sorted((parts.index(one), parts.index(other)))
+            return any(not practice.vocabulary.roles[part.role].edge for part in parts[first + 1 : last])
+    return False
+
+
+def standing_of(judgement: Judgement) -> Standing:
+    """What an answer other than "allowed" means for a path."""
+    return "confirm" if judgement.answer == "confirm" else "broken"
+
+
+def wall_of(project: Project, parapet: Parapet, practice: Practice) -> Wall:
+    """The graph of one parapet."""
+    nodes = {part.id: _node(part, practice) for part in parapet.components()}
+    return Wall(project, parapet, practice, nodes)
+
+
+def roof_membrane(wall: Wall) -> Node:
+    """The membrane in the field of the roof, as the building declares it."""
+    kind = wall.project.building.word("roof_membrane")
+    label = f"{ROOF_MEMBRANE} ({kind})" if kind else ROOF_MEMBRANE
+    known = wall.practice.kind("roof turn-up", kind).family if kind else None
+    mark = wall.project.building.at("roof_membrane")
+    return Node(ROOF_MEMBRANE, ROOF_MEMBRANE, label, known, LAYERS, mark)
+
+
+def virtual(wall: Wall, name: str, material: str | None = None, mark: Mark | None = None) -> Node:
+    """An end of a path, or a part of a place, that is no component of the parapet."""
+    return Node(name, name, name, material, LAYERS, mark or wall.parapet.mark)
+
+
+def declared_route(parapet: Parapet, layer: Layer) -> str | None:
+    """Where a layer passes the parapet: water over the top, the others as the project declares."""
+    return "over the top" if layer == "water" else parapet.word(f"{layer}_path")
+
+
+def too_open(node: Node, practice: Practice) -> bool:
+    """Whether a component lets more vapor through than any class of vapor retarder."""
+    permeance = node.part.si("vapor_permeance") if node.part and node.part.has("vapor_permeance") else None
+    return permeance is not None and permeance > practice.quantity("vapor.class_3").value * (1 + EQUAL)
+
+
+def _node(part: Component, practice: Practice) -> Node:
+    role = practice.vocabulary.roles[part.role]
+    layers = role.layers_of(part.kind)
+    node = Node(part.id, part.role, part.id, family(practice, part), layers, part.mark, part)
+    if too_open(node, practice):
+        layers = tuple(layer for layer in layers if layer != "vapor")
+    if part.has("cavity") and part.word("cavity") != "empty":
+        layers = (*layers, "heat")
+    return Node(part.id, part.role, part.id, node.family, layers, part.mark, part)
+
+
+def _letters(written: Iterable[MakerLetter], one: Node, other: Node) -> list[Letter]:
+    """The project's letters about two components, turned into letters about their families."""
+    found = []
+    for letter in written:
+        for a, b in ((one, other), (other, one)):
+            if letter.one in (a.id, a.family) and letter.other in (b.id, b.family):
+                maker_of = a if letter.makes == letter.one else b
+                found.append(_letter(letter, a.family or "", b.family or "", maker_of.family or ""))
+                break
+    return found
+
+
+def _letter(letter: MakerLetter, one: str, other: str, makes: str) -> Letter:
+    date = str(letter.values.get("date", ""))
+    return Letter(one, other, makes, letter.flag("allows") is True, date, letter.word("maker") or "")
+
+
+def _approvals(one: Node, other: Node) -> list[Letter]:
+    """What a tape's own record says its maker approves: that maker's word, and not the other's."""
+    found = []
+    for tape, side in ((one, other), (other, one)):
+        approved = tape.part.words("compatible_with") if tape.part and tape.role == "bridging tape" else ()
+        if side.family in approved:
+            found.append(Letter(tape.family or "", side.family or "", tape.family or "", True, "", ""))
+    return found

@@ -1,0 +1,246 @@
+"""Whether one joint of two components carries a control layer; every missing condition, with what would close it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specgen.model.project import Transition
+from specgen.paths.graph import EQUAL, Node, Wall, standing_of
+from specgen.paths.primers import primer_faults
+from specgen.paths.shapes import WEIGHT, Break, Layer
+from specgen.paths.tapes import TAPE_ROLE, tape_changes
+from specgen.practice.compatibility import Judgement
+from specgen.units.quantity import Quantity
+from specgen.units.show import show
+
+LAPPED: tuple[Layer, ...] = ("water", "air", "vapor")  # insulation boards butt: no lap, no bond, no tape
+
+
+@dataclass(frozen=True)
+class Joint:
+    """How two components are joined, in words, and what is missing for one layer."""
+
+    text: str
+    breaks: tuple[Break, ...]
+
+    @property
+    def cost(self) -> int:
+        """Weight of what is missing; the path takes the joints with the least."""
+        return sum(WEIGHT[one.standing] for one in self.breaks)
+
+
+def judge_joint(wall: Wall, layer: Layer, first: Node, second: Node) -> Joint:
+    """Judge the joint of two components for one layer.
+
+    The joint carries the layer when a transition is stated, its lap reaches the practice value, it runs
+    shingle-wise (water), the materials may touch or a tape compatible with both stands between, the primer suits
+    tape and substrate, and its edge is not left open (air). Where a pair has several transitions, all must hold.
+    """
+    stated = wall.between(first, second)
+    if not stated:
+        return Joint("", (_no_joint(wall, first, second),))
+    breaks = [fault for one in stated for fault in _faults(wall, layer, first, second, one)]
+    text = "; ".join(dict.fromkeys(_text(wall, one) for one in stated))
+    return Joint(text, tuple(breaks))
+
+
+def judge_sheet(wall: Wall, first: Node, second: Node) -> Joint:
+    """Judge two sheets that run on into each other without a stated lap: their materials alone."""
+    if first.family is None or second.family is None or first.family == second.family:
+        return Joint("", tuple(_unknown_families(wall, first, second, second)))
+    judgement = wall.meet(first, second)
+    return Joint("", tuple(_chemistry(wall, first, second, judgement, None)))
+
+
+def least_lap(wall: Wall, one: Node, other: Node) -> tuple[str, Node, Quantity | None, str] | None:
+    """For two roles that lap: practice key, the node that belongs on top, the least lap, its text."""
+    for upper, lower in ((one, other), (other, one)):
+        for row in wall.practice.table("control_laps").where(upper=upper.role, lower=lower.role):
+            key = row["lap"]
+            if key is None:
+                return "table control_laps", upper, None, ""
+            limit = wall.practice.quantity(str(key))
+            return str(key), upper, limit, _shown(wall, limit)
+    return None
+
+
+def _shown(wall: Wall, value: Quantity) -> str:
+    return show(value, wall.project.info.word("units") or "inch-pound")
+
+
+def _text(wall: Wall, joint: Transition) -> str:
+    lap, tape = joint.quantity("lap"), joint.word("tape")
+    part = wall.nodes.get(tape) if tape else None
+    words = [f"{_shown(wall, lap)} lap"] if lap else ["joint"]
+    if tape:
+        words.append(f"tape {part.part.kind}" if part and part.part else f"tape {tape}")
+    if joint.has("primer_kind") and joint.word("primer_kind") != "none":
+        words.append(str(joint.word("primer_kind")))
+    elif joint.has("primer"):
+        words.append(f"primer {joint.word('primer')}")
+    return ", ".join(words)
+
+
+def _no_joint(wall: Wall, first: Node, second: Node) -> Break:
+    wanted = least_lap(wall, first, second)
+    change = f"state how they meet: `between: [{first.id}, {second.id}]`"
+    if wanted and wanted[2] is not None:
+        change += f", a lap of at least {wanted[3]}, `upper: {wanted[1].id}`"
+    mark = second.mark if second.part else first.mark
+    condition = "no transition between them is stated"
+    return wall.fault(
+        (first.id, second.id), "joint", "not stated", condition, mark, [change], "path.unbroken"
+    )
+
+
+def _faults(wall: Wall, layer: Layer, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+    if layer not in LAPPED:
+        return
+    yield from _lap(wall, first, second, joint)
+    if layer == "water":
+        yield from _order(wall, first, second, joint)
+    yield from _bond(wall, first, second, joint)
+    yield from primer_faults(wall, first, second, joint)
+    if layer == "air" and joint.flag("sealed") is False:
+        change = "seal the edge of the lap: `sealed: yes`"
+        yield wall.fault(
+            (first.id, second.id),
+            "sealed",
+            "broken",
+            "the edge of the lap is not sealed",
+            joint.at("sealed"),
+            [change],
+            "path.unbroken",
+        )
+
+
+def _lap(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+    wanted = least_lap(wall, first, second)
+    if wanted is None or wanted[2] is None:
+        return
+    key, _, limit, limit_text = wanted
+    lap, ends = joint.quantity("lap"), (first.id, second.id)
+    if lap is None:
+        change = f"state the lap: at least {limit_text}"
+        yield wall.fault(ends, "lap", "not stated", "the lap is not stated", joint.mark, [change], key)
+    elif limit is not None and lap.value < limit.value * (1 - EQUAL):
+        condition = f"the lap of {_shown(wall, lap)} is shorter than {limit_text}"
+        change = f"lengthen the lap from {_shown(wall, lap)} to {limit_text}"
+        yield wall.fault(ends, "lap", "broken", condition, joint.at("lap"), [change], key)
+
+
+def _order(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+    wanted = least_lap(wall, first, second)
+    if wanted is None:
+        return
+    upper, ends = wanted[1], (first.id, second.id)
+    lower = second if upper is first else first
+    stated = joint.word("upper")
+    if stated is None:
+        change = f"state which lies on top: `upper: {upper.id}`"
+        condition = "which of the two lies on top is not stated"
+        yield wall.fault(ends, "order", "not stated", condition, joint.mark, [change], "flashing.shingle")
+    elif stated != upper.id:
+        trades = {node.id: wall.practice.vocabulary.roles[node.role].trade for node in (lower, upper)}
+        change = (
+            f"lay {upper.id} over {lower.id}: {lower.id} first ({trades[lower.id]}), "
+            f"then {upper.id} ({trades[upper.id]})"
+        )
+        condition = f"{stated} lies over {upper.id}: the lap runs against the water"
+        yield wall.fault(ends, "order", "broken", condition, joint.at("upper"), [change], "flashing.shingle")
+
+
+def _bond(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+    """The chain first, tape, second; or first on second where no tape is named."""
+    tape = wall.nodes.get(joint.word("tape") or "")
+    if tape is None:
+        yield from _unknown_families(wall, first, second, first)
+        yield from _unknown_families(wall, first, second, second)
+        yield from _chemistry(wall, first, second, wall.meet(first, second), joint)
+        return
+    if tape.role != TAPE_ROLE:
+        condition = f"{tape.id} is named as tape and is none"
+        changes = [*tape_changes(wall, first, second)]
+        at = joint.at("tape")
+        yield wall.fault((first.id, second.id), "tape", "broken", condition, at, changes, "tape.both_sides")
+        return
+    yield from _tape_width(wall, first, second, tape, joint)
+    for side in (first, second):
+        yield from _unknown_families(wall, first, second, side)
+        yield from _tape_side(wall, first, second, tape, side, joint)
+
+
+def _tape_width(wall: Wall, first: Node, second: Node, tape: Node, joint: Transition) -> Iterator[Break]:
+    limit = wall.practice.quantity("tape.each_side")
+    width = tape.part.quantity("each_side") if tape.part else None
+    ends, shown = (first.id, second.id), _shown(wall, limit)
+    if width is None:
+        condition = f"the width of {tape.id} on each side is not stated"
+        change = f"state it at the tape: `each_side:`, at least {shown}"
+        yield wall.fault(ends, "tape", "not stated", condition, tape.mark, [change], "tape.each_side")
+    elif width.value < limit.value * (1 - EQUAL) and tape.part:
+        condition = f"{tape.id} bonds {_shown(wall, width)} on each side, less than {shown}"
+        change = f"widen the tape to {shown} on each side"
+        at = tape.part.at("each_side")
+        yield wall.fault(ends, "tape", "broken", condition, at, [change], "tape.each_side")
+
+
+def _tape_side(
+    wall: Wall, first: Node, second: Node, tape: Node, side: Node, joint: Transition
+) -> Iterator[Break]:
+    judgement = wall.meet(tape, side)
+    if judgement is None or judgement.answer == "allowed":
+        return
+    condition = f"{_named(tape)} on {_named(side)} is {_answer(judgement)}"
+    changes = (*_letter_changes(judgement, tape, side), *tape_changes(wall, first, second))
+    yield wall.fault(
+        (first.id, second.id),
+        "tape",
+        standing_of(judgement),
+        condition,
+        joint.at("tape"),
+        changes,
+        judgement.source,
+    )
+
+
+def _chemistry(
+    wall: Wall, first: Node, second: Node, judgement: Judgement | None, joint: Transition | None
+) -> Iterator[Break]:
+    if judgement is None or judgement.answer == "allowed":
+        return
+    mark = joint.mark if joint else second.mark
+    condition = f"{_named(first)} against {_named(second)} is {_answer(judgement)}"
+    changes = (*_letter_changes(judgement, first, second), *tape_changes(wall, first, second))
+    ends = (first.id, second.id)
+    standing = standing_of(judgement)
+    yield wall.fault(ends, "chemistry", standing, condition, mark, changes, judgement.source)
+
+
+def _unknown_families(wall: Wall, first: Node, second: Node, node: Node) -> Iterator[Break]:
+    if node.family is None:
+        condition = f"the material family of {node.id} is not known"
+        change = f"state it at {node.id}: `family:`"
+        ends = (first.id, second.id)
+        yield wall.fault(
+            ends, "chemistry", "not stated", condition, node.mark, [change], "compatibility.matrix"
+        )
+
+
+def _named(node: Node) -> str:
+    return f"{node.label} ({node.family})" if node.family and node.family not in node.label else node.label
+
+
+def _answer(judgement: Judgement) -> str:
+    if judgement.answer == "confirm":
+        return f"for the makers to confirm: {judgement.mechanism}"
+    return judgement.text.replace("with separation", "allowed with a separation only", 1)
+
+
+def _letter_changes(judgement: Judgement, one: Node, other: Node) -> tuple[str, ...]:
+    if judgement.letters:  # a maker has refused: no further letter of the project lifts that
+        return ()
+    if judgement.answer == "confirm":
+        return (f"record a letter of either maker that allows {one.family} with {other.family}",)
+    return (f"record letters of both makers that allow {one.family} with {other.family}",)

@@ -1,0 +1,219 @@
+"""Control layers at the named places of a parapet: corners, ends, scuppers, penetrations."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from specgen.model.project import Record
+from specgen.paths.graph import (
+    EQUAL,
+    RISING_WALL,
+    WALL_BELOW,
+    Node,
+    Wall,
+    declared_route,
+    roof_membrane,
+    standing_of,
+    virtual,
+)
+from specgen.paths.shapes import LAYERS, Break, Layer, LayerPath, PathStep, Standing
+from specgen.units.show import show
+
+# Where a value of a place acts: from which part to which.
+SIDES: dict[tuple[str, str], tuple[str, str]] = {
+    ("corner", "coping"): ("coping", "coping around the corner"),
+    ("corner", "flashing"): ("top flashing", "top flashing around the corner"),
+    ("corner", "drainage"): ("drainage layer", "drainage layer around the corner"),
+    ("end", "saddle_flashing"): ("coping", RISING_WALL),
+    ("end", "end_dam"): ("coping", RISING_WALL),
+    ("end", "counterflashing"): ("saddle flashing", RISING_WALL),
+    ("scupper", "flange_inside"): ("roof turn-up", "sleeve"),
+    ("scupper", "stripped_inside"): ("roof turn-up", "sleeve"),
+    ("scupper", "flange_outside"): ("sleeve", "barrier"),
+    ("scupper", "stripped_outside"): ("sleeve", "barrier"),
+}
+
+
+def place_paths(wall: Wall) -> tuple[LayerPath, ...]:
+    """The paths at every named place, in the order of the file."""
+    return (
+        *(path for corner in wall.parapet.corners for path in _corner(wall, corner)),
+        *(path for end in wall.parapet.ends for path in _end(wall, end)),
+        *(path for scupper in wall.parapet.scuppers for path in _scupper(wall, scupper)),
+        *(path for hole in wall.parapet.penetrations for path in _penetration(wall, hole)),
+    )
+
+
+def _over_the_top(wall: Wall) -> list[Layer]:
+    """The membrane layers that run over the top, and so turn with it and end with it."""
+    return [
+        layer for layer in LAYERS if layer != "heat" and declared_route(wall.parapet, layer) == "over the top"
+    ]
+
+
+def _declared(wall: Wall) -> list[Layer]:
+    return [layer for layer in LAYERS if layer != "heat" and declared_route(wall.parapet, layer) is not None]
+
+
+def _first(wall: Wall, role: str) -> Node:
+    """The component with a role, or the role itself where the parapet has none."""
+    nodes = wall.with_role([role])
+    return nodes[0] if nodes else virtual(wall, role)
+
+
+def _path(wall: Wall, layer: Layer, place: str, nodes: Iterable[Node], found: Iterable[Break]) -> LayerPath:
+    breaks = tuple(found)
+    steps: list[PathStep] = []
+    for node in nodes:
+        faults = [one.cause for one in breaks if one.second == node.id]
+        steps.append(PathStep(node.id, node.label, "", tuple(dict.fromkeys(faults)) if steps else ()))
+    return LayerPath(layer, wall.parapet.name, place, tuple(steps), breaks)
+
+
+def _corner(wall: Wall, record: Record) -> Iterator[LayerPath]:
+    place = f"corner {record.word('name')} ({record.word('turn')})"
+    flashing = _first(wall, "top flashing")
+    around = virtual(wall, f"{flashing.id} around the corner")
+    for layer in _over_the_top(wall):
+        found = [
+            one
+            for part, role in (
+                ("coping", "coping"),
+                ("flashing", "top flashing"),
+                ("drainage", "drainage layer"),
+            )
+            if wall.with_role([role])
+            for one in _detail(wall, layer, "corner", part, record, _sides(wall, "corner", part))
+        ]
+        yield _path(wall, layer, place, (flashing, around), found)
+
+
+def _end(wall: Wall, record: Record) -> Iterator[LayerPath]:
+    place = f"end {record.word('name')}"
+    flashing = _first(wall, "top flashing")
+    rising = virtual(wall, RISING_WALL, record.word("wall_family"), record.at("wall_family"))
+    for layer in _over_the_top(wall):
+        found = [
+            one
+            for part in ("saddle_flashing", "end_dam", "counterflashing")
+            for one in _detail(wall, layer, "end", part, record, _sides(wall, "end", part))
+        ]
+        found += [*_end_lap(wall, flashing, record), *_meeting(wall, flashing, rising, record, "wall_family")]
+        yield _path(wall, layer, place, (flashing, rising), found)
+
+
+def _end_lap(wall: Wall, flashing: Node, record: Record) -> Iterator[Break]:
+    limit, lap = wall.practice.quantity("end.wall_lap"), record.quantity("wall_lap")
+    system = wall.project.info.word("units") or "inch-pound"
+    least, ends = show(limit, system), (flashing.id, RISING_WALL)
+    if lap is None:
+        condition, changes = "the lap is not stated", [f"state it: `wall_lap:`, at least {least}"]
+        yield wall.fault(ends, "lap", "not stated", condition, record.mark, changes, "end.wall_lap")
+    elif lap.value < limit.value * (1 - EQUAL):
+        condition = f"the lap of {show(lap, system)} is shorter than {least}"
+        changes = [f"lengthen the lap from {show(lap, system)} to {least}"]
+        yield wall.fault(ends, "lap", "broken", condition, record.at("wall_lap"), changes, "end.wall_lap")
+
+
+def _scupper(wall: Wall, record: Record) -> Iterator[LayerPath]:
+    place = f"scupper {record.word('name')} ({record.word('use')})"
+    turn_up, barrier = _first(wall, "roof turn-up"), _first(wall, "barrier")
+    sleeve = virtual(wall, "sleeve", record.word("sleeve_family"), record.at("sleeve_family"))
+    for layer in _declared(wall):
+        found = [
+            one
+            for part in ("flange_inside", "stripped_inside", "flange_outside", "stripped_outside")
+            for one in _detail(wall, layer, "scupper", part, record, _sides(wall, "scupper", part))
+        ]
+        found += _meeting(wall, turn_up, sleeve, record, "sleeve_family")
+        if sleeve.family is not None:
+            found += _meeting(wall, sleeve, barrier, record, "sleeve_family")
+        chain = (roof_membrane(wall), turn_up, sleeve, barrier, virtual(wall, WALL_BELOW))
+        yield _path(wall, layer, place, chain, found)
+
+
+def _penetration(wall: Wall, record: Record) -> Iterator[LayerPath]:
+    place = f"penetration {record.word('name')} ({record.word('what')})"
+    node = wall.nodes.get(record.word("through") or "")
+    if node is None:
+        return
+    what = virtual(wall, str(record.word("what")), record.word("seal_family"), record.at("seal_family"))
+    layers = [layer for layer in _declared(wall) if layer in node.layers]
+    for layer in layers:
+        found = [*_detail(wall, layer, "penetration", "sealed_by", record, (node.id, what.id))]
+        if record.word("sealed_by") not in (None, "none"):
+            found += _meeting(wall, node, what, record, "seal_family")
+        yield _path(wall, layer, place, (node, what), found)
+    if not layers:
+        yield _path(wall, "water", place, (node, what), _behind(wall, record, node, what))
+
+
+def _behind(wall: Wall, record: Record, node: Node, what: Node) -> Iterator[Break]:
+    """A hole in a part that carries no layer goes on through one that does: asked for, unless it is described."""
+    carriers = {one.id for one in wall.nodes.values() if "water" in one.layers}
+    for other in wall.parapet.penetrations:
+        if other.word("what") == record.word("what") and other.word("through") in carriers:
+            return
+    condition = f"how it passes the membrane behind {node.id} is not stated"
+    changes = [f"describe it as a penetration through {' or '.join(sorted(carriers))}"]
+    at = record.at("through")
+    yield wall.fault((node.id, what.id), "detail", "not stated", condition, at, changes, "path.places")
+
+
+def _sides(wall: Wall, kind: str, part: str) -> tuple[str, str]:
+    """The two parts a detail stands between, components by their ids."""
+    names = []
+    for name in SIDES[kind, part]:
+        role = name.removesuffix(" around the corner")
+        known = wall.with_role([role])
+        names.append(name.replace(role, known[0].id) if known else name)
+    return names[0], names[1]
+
+
+def _detail(
+    wall: Wall, layer: Layer, kind: str, part: str, record: Record, ends: tuple[str, str]
+) -> Iterator[Break]:
+    """One value of a place against the table of details."""
+    table = wall.practice.table("place_details")
+    rows = [row for row in table.where(place=kind, part=part) if layer in str(row["layers"]).split()]
+    if not rows:
+        return
+    title = wall.practice.vocabulary.records[kind].fields[part].title
+    value = record.values.get(part)
+    making = {True: "yes", False: "no"}.get(value, value) if isinstance(value, bool) else value
+    if making is None:
+        carrying = [str(row["making"]) for row in rows if row["carries"] == "yes"]
+        changes = [f"state `{part}:` {' or '.join(carrying)}"]
+        condition = f"not stated: {title}"
+        yield wall.fault(ends, "detail", "not stated", condition, record.mark, changes, table.source)
+        return
+    row = next(row for row in rows if row["making"] == making)
+    if row["carries"] != "yes":
+        standing: Standing = "confirm" if row["carries"] == "confirm" else "broken"
+        changes = [f"change `{part}: {making}` to `{part}: {row['better']}`"]
+        condition = f"{title}: {making}; {row['why']}"
+        yield wall.fault(ends, "detail", standing, condition, record.at(part), changes, table.source)
+
+
+def _meeting(wall: Wall, one: Node, other: Node, record: Record, field: str) -> Iterator[Break]:
+    """Whether the materials of a place may touch."""
+    judgement, ends = wall.meet(one, other), (one.id, other.id)
+    if judgement is None:
+        unknown = other if other.family is None else one
+        key = field if unknown.part is None else "family"
+        condition = f"the material family of {unknown.id} is not known"
+        yield wall.fault(
+            ends,
+            "chemistry",
+            "not stated",
+            condition,
+            record.mark,
+            [f"state `{key}:`"],
+            "compatibility.matrix",
+        )
+    elif judgement.answer != "allowed":
+        condition = f"{one.family} against {other.family} is {judgement.text}"
+        letters = "a letter of either maker" if judgement.answer == "confirm" else "letters of both makers"
+        changes = [f"record {letters} that allows {one.family} with {other.family}", f"change `{field}:`"]
+        standing = standing_of(judgement)
+        yield wall.fault(ends, "chemistry", standing, condition, record.at(field), changes, judgement.source)

@@ -1,0 +1,247 @@
+"""The order of work that laps and build-up imply, with trades, hold points, and a cycle where there is none."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from specgen.model.project import Parapet
+from specgen.model.source import Source
+from specgen.paths.graph import nearest
+from specgen.paths.tapes import TAPE_ROLE
+from specgen.practice.entries import Practice
+
+CORE_ROLES = ("framing", "sheathing")
+
+
+@dataclass(frozen=True)
+class Step:
+    """One component in the order of work. ``after`` are the components that must be in place before it."""
+
+    component: str
+    trade: str
+    after: tuple[str, ...]
+    hold_point: str = ""  # what is inspected before this step covers it, from the table ``hold_points``
+
+
+@dataclass(frozen=True)
+class Cycle:
+    """Components that wait for each other; each stands before the next, the last before the first."""
+
+    components: tuple[str, ...]
+    trades: tuple[str, ...]
+
+    @property
+    def text(self) -> str:
+        """Who waits for whom."""
+        named = [f"{part} ({trade})" for part, trade in zip(self.components, self.trades, strict=True)]
+        return "no order of work: " + " before ".join([*named, named[0]])
+
+
+@dataclass(frozen=True)
+class Sequence:
+    """The order of work at one parapet. With a cycle, ``steps`` holds what could still be ordered before it."""
+
+    parapet: str
+    steps: tuple[Step, ...]
+    cycle: Cycle | None
+    hold_source: Source  # of the hold points
+
+    @property
+    def handovers(self) -> int:
+        """How often one trade gives the wall to another."""
+        return sum(one.trade != other.trade for one, other in zip(self.steps, self.steps[1:], strict=False))
+
+
+def sequence(parapet: Parapet, practice: Practice) -> Sequence:
+    """Order the components of a parapet.
+
+    Before another goes: the lower sheet of each lap; a tape after the lower and before the upper sheet; inner
+    layers before outer ones on each side of the framing; the top from below upward; and what a role comes
+    ``after`` by the vocabulary. A stated lap decides over the order of the lists between the two it joins, since
+    the lap is the stronger statement.
+
+    Args:
+        parapet: its components and transitions.
+        practice: trades, roles, hold points.
+
+    Returns:
+        A topological order, the same for the same parapet: among what is ready, nearest to the framing first.
+    """
+    parts = list(parapet.components())
+    before = orders(parapet, practice)
+    done = order([part.id for part in parts], before, _ranks(parapet))
+    rest = {part.id for part in parts} - set(done)
+    trade = {part.id: practice.vocabulary.roles[part.role].trade for part in parts}
+    found = find_cycle(rest, before) if rest else ()
+    cycle = Cycle(found, tuple(trade[one] for one in found)) if found else None
+    holds = _hold_points(parapet, practice, done)
+    steps = tuple(
+        Step(one, trade[one], tuple(sorted(a for a, b in before if b == one)), holds.get(one, ""))
+        for one in done
+    )
+    return Sequence(parapet.name, steps, cycle, practice.table("hold_points").source)
+
+
+def order(names: Iterable[str], before: Iterable[tuple[str, str]], rank: dict[str, int]) -> tuple[str, ...]:
+    """A topological order; among what is ready the lowest rank first. Names in or behind a cycle are left out."""
+    waits: dict[str, set[str]] = {name: set() for name in names}
+    frees: dict[str, set[str]] = {name: set() for name in waits}
+    for first, then in before:
+        waits[then].add(first)
+        frees[first].add(then)
+    ready = [(rank[name], name) for name, needs in waits.items() if not needs]
+    heapq.heapify(ready)
+    out = []
+    while ready:
+        _, name = heapq.heappop(ready)
+        out.append(name)
+        for then in frees[name]:
+            waits[then].discard(name)
+            if not waits[then]:
+                heapq.heappush(ready, (rank[then], then))
+    return tuple(out)
+
+
+def find_cycle(names: Iterable[str], before: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+    """A shortest cycle among names that have no order, turned so that its first name is the least.
+
+    Returns:
+        Names, each before the next and the last before the first; empty if there is no cycle.
+    """
+    known = set(names)
+    then: dict[str, list[str]] = {name: [] for name in known}
+    for first, second in sorted(set(before)):
+        if first in known and second in known:
+            then[first].append(second)
+    cycles = [cycle for name in sorted(known) if (cycle := _back_to(name, then))]
+    return min(cycles, key=lambda cycle: (len(cycle), cycle), default=())
+
+
+def _back_to(start: str, then: dict[str, list[str]]) -> tuple[str, ...]:
+    """The shortest way from a name back to itself, breadth first."""
+    came: dict[str, str] = {}
+    queue = [start]
+    for name in queue:
+        for following in then[name]:
+            if following == start:
+                way = [name]
+                while way[-1] != start:
+                    way.append(came[way[-1]])
+                return tuple(reversed(way))
+            if following not in came:
+                came[following] = name
+                queue.append(following)
+    return ()
+
+
+def orders(parapet: Parapet, practice: Practice) -> tuple[tuple[str, str], ...]:
+    """Every pair (first, then) that laps, tapes, build-up, top and vocabulary ask for."""
+    laps = list(_laps(parapet))
+    decided = {frozenset(pair) for pair in laps}
+    listed = (*_faces(parapet, practice), *combinations([part.id for part in parapet.top], 2))
+    after = _after(parapet, practice)
+    weaker = (pair for pair in (*listed, *after) if frozenset(pair) not in decided)
+    return tuple(dict.fromkeys((*laps, *weaker)))
+
+
+def _laps(parapet: Parapet) -> Iterator[tuple[str, str]]:
+    for joint in parapet.transitions:
+        upper, tape = joint.word("upper"), joint.word("tape")
+        if upper is None:
+            continue
+        lower = joint.second if upper == joint.first else joint.first
+        yield lower, upper
+        part = parapet.by_id(tape) if tape else None
+        if part is not None and part.role == TAPE_ROLE:
+            yield lower, part.id
+            yield part.id, upper
+
+
+def _core(parapet: Parapet) -> int:
+    """Where in the build-up the work starts: the framing, else the sheathing, else the innermost layer."""
+    for role in CORE_ROLES:
+        for index, part in enumerate(parapet.build_up):
+            if part.role == role:
+                return index
+    return max(len(parapet.build_up) - 1, 0)
+
+
+def _faces(parapet: Parapet, practice: Practice) -> Iterator[tuple[str, str]]:
+    """Inner before outer, on each side of the core; pieces at an edge are not bound by the list."""
+    core = _core(parapet)
+    outward = list(reversed(parapet.build_up[: core + 1]))
+    roofward = list(parapet.build_up[core:])
+    for side in (outward, roofward):
+        bound = [part.id for part in side if not practice.vocabulary.roles[part.role].edge]
+        yield from combinations(bound, 2)
+
+
+def _after(parapet: Parapet, practice: Practice) -> Iterator[tuple[str, str]]:
+    for part in parapet.components():
+        for role in practice.vocabulary.roles[part.role].after:
+            for earlier in parapet.all_of(role):
+                yield earlier.id, part.id
+
+
+def _ranks(parapet: Parapet) -> dict[str, int]:
+    """Layers by their distance from the core, the outer side first; the top as soon as what it stands on is done.
+
+    An open top lets rain into the wall: it comes before every layer but the first on each side.
+    """
+    core = _core(parapet)
+    places = sorted((abs(index - core), index) for index in range(len(parapet.build_up)))
+    core_parts = [parapet.build_up[index].id for distance, index in places if distance <= 1]
+    others = [parapet.build_up[index].id for distance, index in places if distance > 1]
+    ids = [*core_parts, *(part.id for part in parapet.top), *others]
+    return {name: place for place, name in enumerate(ids)}
+
+
+def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) -> dict[str, str]:
+    """For each step, what must be inspected before it; each inspection stands before the first that covers it."""
+    holds: dict[str, list[str]] = {}
+    seen = set()
+    parts = {part.id: part for part in parapet.components()}
+    for number, one in enumerate(done):
+        for row in practice.table("hold_points").where(before=parts[one].role):
+            for covered in nearest(parapet, parts[one], str(row["inspect"])):
+                key = covered.id, row["look_for"]
+                if covered.id in done[:number] and key not in seen:
+                    seen.add(key)
+                    holds.setdefault(one, []).append(f"{covered.id}: {row['look_for']}")
+    return {one: f"inspect {'; '.join(texts)}" for one, texts in holds.items()}
+
+
+def sequence_lines(found: Sequence) -> list[str]:
+    """The order of work as text: a line a step, its trade, its hold point, and the cycle if there is one."""
+    lines = [f"order of work at {found.parapet}:"]
+    for number, step in enumerate(found.steps, start=1):
+        if step.hold_point:
+            lines.append(f"     hold: {step.hold_point}")
+        lines.append(f"  {number:2}. {step.component} ({step.trade})")
+    if found.cycle:
+        lines.append(f"  {found.cycle.text}")
+    if any(step.hold_point for step in found.steps):
+        lines.append(f"  hold points: {found.hold_source}")
+    return lines
+
+
+def sequence_json(found: Sequence) -> dict[str, object]:
+    """The order of work as plain data."""
+    cycle = found.cycle
+    return {
+        "parapet": found.parapet,
+        "steps": [
+            {
+                "component": step.component,
+                "trade": step.trade,
+                "after": list(step.after),
+                "hold_point": step.hold_point,
+            }
+            for step in found.steps
+        ],
+        "cycle": {"components": list(cycle.components), "trades": list(cycle.trades)} if cycle else None,
+        "hold_points_source": found.hold_source.as_json(),
+    }
