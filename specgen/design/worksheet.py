@@ -50,6 +50,7 @@ ANGLE = Unit("angle", "deg", "deg")
 AREA = Unit("area", "ft2", "m2")
 FLOW = Unit("volume flow", "gpm", "L/s")
 FORCE = Unit("force", "lbf", "N")
+VOLTAGE = Unit("voltage", "V", "V")
 
 
 @dataclass
@@ -113,7 +114,7 @@ class Worksheet:
         for key in keys:
             record, name = self._find(key)
             if record is None or not record.has(name):
-                self.missing.append(f"{key}: {self._title(key)}")
+                self.missing.append(f"{key}: {self.title_of(key)}")
         self.stop_if_missing()
 
     def stop_if_missing(self) -> None:
@@ -145,7 +146,8 @@ class Worksheet:
         named = {"site": self.project.site, "building": self.project.building, "parapet": self.parapet}
         return named.get(where) or self.parapet.part(where), name
 
-    def _title(self, key: str) -> str:
+    def title_of(self, key: str) -> str:
+        """What the vocabulary calls a key of :meth:`require`."""
         where, _, name = key.rpartition(".")
         vocabulary = self.practice.vocabulary
         fields = (
@@ -182,7 +184,7 @@ class Worksheet:
     def _input(self, symbol: str, key: str, value: Quantity | str) -> None:
         record, name = self._find(key)
         assert record is not None
-        self.inputs.append(Line(symbol, self._title(key), value, "", str(record.at(name))))
+        self.inputs.append(Line(symbol, self.title_of(key), value, "", str(record.at(name))))
 
     def part_input(self, symbol: str, title: str, record: Record, name: str) -> float:
         """Write a quantity of one component as an input; its value in SI."""
@@ -204,7 +206,7 @@ class Worksheet:
         whole = self.practice.table(table)
         value = cell(row, column)
         named = title or whole.columns[column]
-        self.inputs.append(Line(symbol, named, value, "", self.cite(whole.source)))
+        self.inputs.append(Line(symbol, named, value, "", self.cite(whole.source_of(row, column))))
         return value.value
 
     def assume(self, symbol: str, title: str, value: float, unit: Unit, why: str) -> float:
@@ -250,6 +252,12 @@ class Worksheet:
     def result_quantity(self, name: str, symbol: str, title: str, value: Quantity, formula: str) -> None:
         """Write a result that carries its own rounding."""
         self.results[name] = Line(symbol, title, value, formula)
+
+    def value_of(self, name: str) -> float:
+        """A numeric result already on the sheet, in SI."""
+        value = self.results[name].value
+        assert not isinstance(value, str)
+        return value.value
 
     def result_word(self, name: str, title: str, word: str, formula: str = "") -> str:
         """Write a result that is a word."""

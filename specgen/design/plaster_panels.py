@@ -1,0 +1,140 @@
+"""Control joints of the plastered outer face: the fewest that keep every panel within its limits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from specgen.design.worksheet import AREA, HEIGHT, NUMBER, Worksheet
+from specgen.model.calculation import Calculation
+from specgen.model.project import Parapet, Project
+from specgen.physics.panels import PanelLayout, PanelLimits, panel_layout
+from specgen.practice.entries import Practice
+from specgen.units.show import show
+
+SUBJECT = "plaster panels"
+TITLE = "Control joints of the plastered face"
+SETS = (
+    "vertical_joints",
+    "horizontal_joints",
+    "vertical_at",
+    "horizontal_at",
+    "largest_area",
+    "largest_side",
+    "largest_ratio",
+    "control_joint",
+    "casing_bead",
+    "corner_bead",
+    "weep_screed",
+)
+VALIDITY = "Rectangular faces of lath and plaster with joints through the whole height or length."
+LEAVES_OUT = (
+    "Openings, changes of substrate and building joints that the project file does not place: each needs a joint.",
+    "The roof-side face where it is plastered: lay it out in the same way.",
+    "The finish: a joint may follow a reveal of the design instead.",
+)
+
+
+@dataclass(frozen=True)
+class Face:
+    """A plastered face for a drawing: length and height [m], and its joints."""
+
+    length_m: float
+    height_m: float
+    layout: PanelLayout
+
+
+def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+    """Fewest control joints of the outer face of one parapet, their places, and the lengths of beads.
+
+    Formulas: panel area, longer side and ratio of sides at most the limits of ASTM C1063.
+
+    Args:
+        project: gives the units.
+        parapet: gives length, plastered height, and corners and scuppers with a position.
+        practice: the limits.
+
+    Returns:
+        The calculation; undetermined where the length is missing, the face is not plaster, or no layout fits.
+    """
+    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
+    with work.writing():
+        face = _face(work)
+        _joints(work, face)
+        _beads(work, face)
+    return work.close()
+
+
+def face_of(project: Project, parapet: Parapet, practice: Practice) -> Face | None:
+    """The face and its joints for a drawing; None where the calculation is undetermined."""
+    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
+    with work.writing():
+        return _face(work)
+    return None
+
+
+def _face(work: Worksheet) -> Face:
+    if work.parapet.part("plaster") is None:
+        raise work.stop("not covered: the build-up has no plaster")
+    work.require("parapet.length", "parapet.height")
+    length = work.input("L", "parapet.length")
+    if work.given("parapet.plaster_height"):
+        height = work.input("H", "parapet.plaster_height")
+    else:
+        height = work.input("H", "parapet.height")
+        work.leaves_out.append(
+            "No plastered height is given: the parapet's height above the roof is taken. Plaster that runs on "
+            "below the roof, down to the next weep screed, makes taller panels (parapet.plaster_height)."
+        )
+    limits = PanelLimits(
+        work.practice_input("A", "plaster.panel_area"),
+        work.practice_input("a", "plaster.panel_length"),
+        work.practice_input("ρ", "plaster.panel_ratio"),
+    )
+    return Face(length, height, panel_layout(length, height, limits, _fixed(work, length)))
+
+
+def _fixed(work: Worksheet, length: float) -> list[float]:
+    """Corners and scuppers along the face: a joint stands at each."""
+    found = []
+    for place in (*work.parapet.corners, *work.parapet.scuppers):
+        title = f"position of {place.word('name')}, a joint that must exist"
+        if place.has("position"):
+            at = work.part_input("xj", title, place, "position")
+            if 1e-6 < at < length - 1e-6:  # a corner at the end of the face is its edge
+                found.append(at)
+    return found
+
+
+def _joints(work: Worksheet, face: Face) -> None:
+    layout = face.layout
+    how = "fewest joints within A, a and ρ; equal panels between joints that must exist"
+    vertical, horizontal = len(layout.vertical_m), len(layout.horizontal_m)
+    work.result("vertical_joints", "nv", "vertical control joints", vertical, NUMBER, how)
+    work.result("horizontal_joints", "nh", "horizontal control joints", horizontal, NUMBER, how)
+    title = "vertical joints, from the left end"
+    work.result_word("vertical_at", title, _listed(work, layout.vertical_m))
+    title = "horizontal joints, from the weep screed"
+    work.result_word("horizontal_at", title, _listed(work, layout.horizontal_m))
+    area, side = layout.greatest_area_m2, layout.greatest_side_m
+    work.result("largest_area", "Ap", "largest panel", area, AREA, "Ap ≤ A")
+    work.result("largest_side", "ap", "longest side of a panel", side, HEIGHT, "ap ≤ a")
+    work.result("largest_ratio", "ρp", "largest ratio of sides", layout.greatest_ratio, NUMBER, "ρp ≤ ρ")
+
+
+def _beads(work: Worksheet, face: Face) -> None:
+    layout = face.layout
+    joints = len(layout.vertical_m) * face.height_m + len(layout.horizontal_m) * face.length_m
+    work.result("control_joint", "lj", "length of control joint", joints, HEIGHT, "lj = nv H + nh L")
+    ends = len(work.parapet.ends)
+    casing = face.length_m + ends * face.height_m
+    title = "length of casing bead, at the top and at rising walls"
+    work.result("casing_bead", "lb", title, casing, HEIGHT, "lb = L + H per end")
+    outside = sum(corner.word("turn") == "outside" for corner in work.parapet.corners)
+    title = "length of corner bead at outside corners"
+    work.result("corner_bead", "lc", title, outside * face.height_m, HEIGHT, "lc = H per outside corner")
+    work.result("weep_screed", "lw", "length of weep screed", face.length_m, HEIGHT, "lw = L")
+
+
+def _listed(work: Worksheet, places: tuple[float, ...]) -> str:
+    system = "SI" if work.si else "inch-pound"
+    return ", ".join(show(work.quantity(place, HEIGHT), system) for place in places) or "none"

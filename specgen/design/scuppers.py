@@ -1,0 +1,131 @@
+"""Through-wall scuppers: head at the design rainfall, and the water on the roof when the drains are blocked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from specgen.design.worksheet import FLOW, GAP, PRESSURE, Worksheet
+from specgen.model.calculation import Calculation
+from specgen.model.project import Parapet, Project, Record
+from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
+from specgen.practice.entries import Practice
+
+SUBJECT = "scuppers"
+TITLE = "Head at the scuppers and water on the roof"
+SETS = (
+    "primary_head",
+    "primary_regime",
+    "overflow_head",
+    "overflow_regime",
+    "water_depth",
+    "water_load",
+    "freeboard",
+    "turn_up_holds",
+)
+MM_PER_HOUR = 3.6e6  # of 1 m/s
+VALIDITY = (
+    "Rectangular scuppers with a free outfall and a level approach. Structural values are for the design "
+    "professional of record to confirm."
+)
+LEAVES_OUT = (
+    "The added depth of a roof that sags under water, and ponding instability: the structural engineer decides.",
+    "Hail, leaves and ice in the openings; conductor heads and leaders below them.",
+    "Rain that wind holds against the wall, except what the area served counts.",
+    "Sharing between scuppers: each one drains the area that the project gives it.",
+)
+
+
+@dataclass(frozen=True)
+class Head:
+    """What one scupper needs: head above its inlet [m], regime, inlet above the low point [m]."""
+
+    head_m: float
+    regime: str
+    inlet_m: float
+
+
+def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+    """Head at each scupper, and depth and load of water with every primary drain blocked.
+
+    Formulas: Q = i A; Q = 2.9 b h^1.5 [gpm, in] up to the top of the opening, above it the same coefficient over
+    the height (ASCE 7 commentary, rain loads); R = ρ g (ds + dh) (ASCE 7 Eq. 8.3-1).
+
+    Args:
+        project: gives site.design_rainfall.
+        parapet: gives scuppers with width, height, inlet height and area served; the turn-up's height.
+        practice: freeboard.
+
+    Returns:
+        The calculation; undetermined where a datum is missing or no overflow scupper is listed.
+    """
+    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
+    with work.writing():
+        _require(work)
+        rain = work.input("i", "site.design_rainfall")
+        heads = {use: _heads(work, use, rain) for use in ("primary", "overflow")}
+        _report(work, heads["primary"], heads["overflow"])
+    return work.close()
+
+
+def _require(work: Worksheet) -> None:
+    scuppers = work.parapet.scuppers
+    if not scuppers:
+        raise work.stop("not covered: the parapet lists no through-wall scupper")
+    fields = work.practice.vocabulary.records["scupper"].fields
+    for place in scuppers:
+        for name in ("width", "height", "area_served", "inlet_height"):
+            needed = name != "inlet_height" or place.word("use") == "overflow"
+            if needed and not place.has(name):
+                work.missing.append(f"scuppers {place.word('name')}.{name}: {fields[name].title}")
+    if not any(place.word("use") == "overflow" for place in scuppers):
+        work.missing.append(
+            "scuppers: no overflow scupper is listed; the water over blocked drains has no way out"
+        )
+    work.require("site.design_rainfall", "roof turn-up.height")
+
+
+def _heads(work: Worksheet, use: str, rain: float) -> list[Head]:
+    places = [place for place in work.parapet.scuppers if place.word("use") == use]
+    return [_head(work, place, number, rain) for number, place in enumerate(places, 1)]
+
+
+def _head(work: Worksheet, place: Record, number: int, rain: float) -> Head:
+    name, use = place.word("name"), place.word("use")
+    mark = f"{'p' if use == 'primary' else 'o'}{number}"
+    width = work.part_input(f"b{mark}", f"width of {name}, {use}", place, "width")
+    height = work.part_input(f"H{mark}", f"height of {name}", place, "height")
+    area = work.part_input(f"A{mark}", f"roof area served by {name}", place, "area_served")
+    inlet = 0.0
+    if place.has("inlet_height"):
+        inlet = work.part_input(f"ds{mark}", f"inlet of {name} above the low point", place, "inlet_height")
+    flow = float(rain_flow(rain * MM_PER_HOUR, area))
+    work.step(f"Q{mark}", f"flow to {name}", flow, FLOW, "Q = i A")
+    head = float(head_for_flow(flow, width, height))
+    regime = str(discharge(head, width, height).regime)
+    formula = "Q = 2.9 b h^1.5 [gpm, in]; above the opening 2.9 b (h^1.5 - (h - H)^1.5)"
+    work.step(f"h{mark}", f"head at {name}, {regime}", head, GAP, formula)
+    return Head(head, regime, inlet)
+
+
+def _report(work: Worksheet, primary: list[Head], overflow: list[Head]) -> None:
+    worst = max(primary, key=lambda one: one.head_m, default=Head(0.0, "no primary scupper", 0.0))
+    title = "largest head at a primary scupper; 0 where none is listed"
+    work.result("primary_head", "hp", title, worst.head_m, GAP, "max h")
+    work.result_word("primary_regime", "flow there", worst.regime)
+    worst = max(overflow, key=lambda one: one.inlet_m + one.head_m)
+    title = "head at the governing overflow, primary drains blocked"
+    work.result("overflow_head", "dh", title, worst.head_m, GAP, "of the deepest water")
+    work.result_word("overflow_regime", "flow there", worst.regime)
+    water = ponded_water(worst.inlet_m, worst.head_m)
+    depth = float(water.depth_m)
+    title = "depth of water at the low point, primary drains blocked"
+    work.result("water_depth", "d", title, depth, GAP, "d = ds + dh")
+    title = "load of that water, for the structural engineer"
+    work.result("water_load", "R", title, float(water.load_pa), PRESSURE, "R = ρ g d")
+    turn_up = work.input("hu", "roof turn-up.height")
+    least = work.practice_input("f0", "scupper.freeboard")
+    left = turn_up - depth
+    title = "turn-up above the water; below zero the water stands over it"
+    work.result("freeboard", "f", title, left, GAP, "f = hu - d")
+    holds = "yes" if left >= least - 1e-9 else "no"
+    work.result_word("turn_up_holds", "the turn-up stands high enough above the water", holds, "f ≥ f0")
