@@ -9,6 +9,7 @@ from typing import Any
 from specgen.files.marks import InputError, InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.places import PLACES, check_places, read_letters, read_places
+from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
@@ -29,12 +30,13 @@ def project_file(path: Path) -> Path:
     return path / FILE_NAME if path.is_dir() else path
 
 
-def load_project(path: Path, practice: Practice) -> Project:
+def load_project(path: Path, practice: Practice, weather: Path | None = None) -> Project:
     """Read and check a project.
 
     Args:
         path: the project folder, or its YAML file.
         practice: holds the vocabulary the file is checked against.
+        weather: a weather file in place of the one that the project names.
 
     Returns:
         The project, every parapet resolved with its type and its changes.
@@ -56,7 +58,7 @@ def load_project(path: Path, practice: Practice) -> Project:
         raise InputError(
             [InputProblem(root.mark, "the file holds a list, not a project", "start with a line `project:`")]
         )
-    reader = ProjectReader(practice, root, str(file))
+    reader = ProjectReader(practice, root, str(file), weather)
     project = reader.read()
     if reader.problems:
         raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
@@ -66,10 +68,11 @@ def load_project(path: Path, practice: Practice) -> Project:
 class ProjectReader(RecordReader):
     """Reads one project file."""
 
-    def __init__(self, practice: Practice, root: MarkedMap, path: str) -> None:
+    def __init__(self, practice: Practice, root: MarkedMap, path: str, weather: Path | None = None) -> None:
         super().__init__(practice)
         self.root = root
         self.path = path
+        self.weather = weather
         self._types: dict[str, Parapet] = {}
         self._names: dict[str, Mark] = {}
         self._misspelt: set[str] = set()  # what the misspelt keys of parapets and types were meant to be
@@ -86,7 +89,8 @@ class ProjectReader(RecordReader):
         self._read_types()
         parapets = self._parapets()
         letters = read_letters(self, self._list(self.root, "maker_letters"), parapets)
-        return Project(info, site, building, parapets, self.path, self._waivers(), letters)
+        weather = project_weather(site, Path(self.path).parent, self.weather, self.problems)
+        return Project(info, site, building, parapets, self.path, self._waivers(), letters, weather)
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields

@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from typing import TYPE_CHECKING
 
 from specgen.files.marks import Mark
 from specgen.units.quantity import Quantity
+
+if TYPE_CHECKING:  # a project without a weather file needs no array library
+    from specgen.model.weather import Weather
 
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 
@@ -166,6 +170,7 @@ class Project:
     path: str
     waivers: tuple[Waiver, ...] = field(default=())
     letters: tuple[MakerLetter, ...] = field(default=())
+    weather: Weather | None = None
 
     @property
     def title(self) -> str:

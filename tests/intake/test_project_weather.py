@@ -1,0 +1,93 @@
+"""The weather file a project names: found in its folder, refused outside, its problems told with the project's."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from specgen.files.marks import InputError
+from specgen.intake.project import load_project
+from specgen.practice.load import load_practice
+from tests.intake.weather_files import HOT_HUMID, epw_lines
+
+PROJECT = """\
+project: {{name: Mill Yard, number: "7", issue_date: 2026-11-02}}
+site: {{place: a town, latitude: 36.1 deg, longitude: -79.95 deg, weather: {weather}}}
+building: {{height: 30 ft}}
+parapets: [{{name: P-1, height: 3 ft}}]
+"""
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    inner = tmp_path / "mill"
+    (inner / "data").mkdir(parents=True)
+    (inner / "data" / "year.epw").write_text("\n".join(epw_lines()), encoding="utf-8")
+    return inner
+
+
+def written(folder: Path, weather: str) -> Path:
+    path = folder / "project.yaml"
+    path.write_text(PROJECT.format(weather=weather), encoding="utf-8")
+    return path
+
+
+def problems(path: Path) -> str:
+    with pytest.raises(InputError) as caught:
+        load_project(path, load_practice())
+    return str(caught.value)
+
+
+def test_named_in_the_folder(folder: Path) -> None:
+    project = load_project(written(folder, "data/year.epw"), load_practice())
+    assert project.weather is not None
+    assert project.weather.format == "EPW"
+    assert project.weather.path.endswith("data/year.epw")
+    longitude = project.site.si("longitude")
+    assert longitude is not None
+    assert np.degrees(longitude) == pytest.approx(-79.95)
+
+
+def test_given_on_the_command_line_goes_first(folder: Path) -> None:
+    project = load_project(written(folder, "data/none.epw"), load_practice(), HOT_HUMID)
+    assert project.weather is not None
+    assert project.weather.format == "TM2"
+
+
+@pytest.mark.parametrize(
+    "named",
+    [
+        "../other.epw",
+        "data/../../other.epw",
+        "/etc/hostname",
+        "'C:\\year.epw'",
+        "'\\\\server\\year.epw'",
+        "link.epw",
+    ],
+)
+def test_outside_is_refused(folder: Path, named: str) -> None:
+    (folder.parent / "other.epw").write_text("\n".join(epw_lines()), encoding="utf-8")
+    (folder / "link.epw").symlink_to(folder.parent / "other.epw")
+    found = problems(written(folder, named))
+    assert "project.yaml:2:" in found
+    assert "leaves the project folder" in found
+
+
+def test_link_in_a_loop_and_folder(folder: Path) -> None:
+    (folder / "loop.epw").symlink_to(folder / "loop.epw")
+    assert "project.yaml:2:" in problems(written(folder, "loop.epw"))
+    assert "no file 'data'" in problems(written(folder, "data"))
+
+
+def test_problems_of_both_files_in_one_run(folder: Path) -> None:
+    path = folder / "data" / "year.epw"
+    path.write_text(path.read_text(encoding="utf-8").replace(",101325,", ",x,", 1), encoding="utf-8")
+    project = written(folder, "data/year.epw")
+    project.write_text(
+        project.read_text(encoding="utf-8").replace("height: 30 ft", "hieght: 30 ft"), encoding="utf-8"
+    )
+    found = problems(project)
+    assert "year.epw:9:1: error: pressure_pa" in found
+    assert "hieght" in found
