@@ -1,0 +1,124 @@
+"""An office's standards and the rule book: what an office file may change, and what of it the code refuses."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+from types import ModuleType
+
+from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.project import Project
+from specgen.model.source import Status
+from specgen.practice.entries import Practice
+from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, overlay
+from specgen.requirements.catalogue_file import load_catalogue
+from specgen.requirements.lookups import LOOKUP_KEYS
+from specgen.rules.book import RULE_MODULE, BookEntry, RuleBookError, load_book
+from specgen.rules.hold import words
+from specgen.rules.papers import OFFICE_RULE, paper_finding
+from specgen.rules.rule import Rule
+from specgen.rules.waivers import waiver_for
+
+CHANGEABLE_DIRECTIONS = ("at least", "at most", "one of")
+WORSE = (Severity.QUERY, Severity.RISK, Severity.DEFECT)  # in rising order
+
+
+def changeable(practice: Practice, book: Iterable[BookEntry] | None = None) -> Changeable:
+    """What an office file may change: the limits of the catalogue, severities and options of the rules."""
+    entries = load_book(practice) if book is None else tuple(book)
+    rules = {entry.rule.code: _facts(entry.rule, practice) for entry in entries}
+    return Changeable(_directions(), rules)
+
+
+def _facts(rule: Rule, practice: Practice) -> RuleFacts:
+    code = any(practice.source(key).status is Status.CODE for key in rule.basis)
+    return RuleFacts(rule.severity, code, {option.name: option.default_key for option in rule.options})
+
+
+def _directions() -> dict[str, str]:
+    """How the catalogue of requirements uses each practice key; a key used in two ways is left out."""
+    used: dict[str, set[str]] = {}
+    for entry in load_catalogue():
+        for origin in entry.origins:
+            word, _, rest = origin.partition(" ")
+            keys = (rest,) if word == "practice" else LOOKUP_KEYS.get(rest, ()) if word == "lookup" else ()
+            for key in keys:
+                used.setdefault(key, set()).add(entry.comparison)
+    return {
+        key: next(iter(ways))
+        for key, ways in sorted(used.items())
+        if len(ways) == 1 and ways <= set(CHANGEABLE_DIRECTIONS)
+    }
+
+
+def under_office(
+    practice: Practice, office: Office, project: Project
+) -> tuple[Practice, tuple[Finding, ...]]:
+    """The practice under an office file, and a finding for each limit of it that lies below the code.
+
+    A limit below the code takes effect only where the project waives its finding.
+    """
+    found = tuple(_below(change, practice) for change in office.changes if change.below_code)
+    accepted = {one.limit for one in found if waiver_for(one, project)}
+    return overlay(practice, office, accepted), found
+
+
+def _below(change: LimitChange, practice: Practice) -> Finding:
+    old, new = change.original, change.entry
+    assert old.value is not None and new.value is not None
+    way = f"{change.direction} " if change.direction else ""
+    message = (
+        f"the office file sets `{old.key}` ({old.title}) to {way}{words(new.value)}, weaker than "
+        f"{way}{words(old.value)} of the code, which stands unless the project waives this finding"
+    )
+    found = paper_finding(OFFICE_RULE, message, change.mark, practice, limit=old.key)
+    return replace(found, sources=(old.source, *found.sources))
+
+
+def with_office_severity(finding: Finding, office: Office) -> Finding:
+    """The finding with the severity the office gives its rule; a defect that rests on the code stays one."""
+    wanted = office.severity.get(finding.code)
+    if wanted is None or finding.outcome in (Outcome.PASS, Outcome.NOT_APPLICABLE):
+        return finding
+    lower = WORSE.index(wanted) < WORSE.index(finding.severity)
+    on_code = any(
+        Status.CODE in (source.status, source.instead_of.status if source.instead_of else None)
+        for source in finding.sources
+    )
+    if lower and finding.severity is Severity.DEFECT and on_code:
+        return finding
+    return replace(finding, severity=wanted)
+
+
+def office_modules(folder: Path) -> Iterator[ModuleType]:
+    """Run the rule modules of an office's own folder; only where the user allowed it.
+
+    Raises:
+        RuleBookError: a module that does not import, or a folder without rule modules.
+    """
+    files = sorted(path for path in folder.glob("*.py") if RULE_MODULE.fullmatch(path.stem))
+    if not files:
+        raise RuleBookError(f"{folder} holds no rule modules; name them like ab01_what_it_checks.py")
+    for path in files:
+        yield _run(path)
+
+
+def _run(path: Path) -> ModuleType:
+    name = f"specgen_office_{path.stem}"
+    spec = importlib.util.spec_from_file_location(name, path)
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    kept, sys.dont_write_bytecode = (
+        sys.dont_write_bytecode,
+        True,
+    )  # nothing is written beside the office's file
+    try:
+        spec.loader.exec_module(module)
+    except Exception as error:
+        raise RuleBookError(f"{path} does not import: {type(error).__name__}: {error}") from error
+    finally:
+        sys.dont_write_bytecode = kept
+    return module
