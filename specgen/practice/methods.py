@@ -36,6 +36,7 @@ def designation(written: str) -> str:
     words = written.replace("–", "-").replace("—", "-").strip()
     words = re.sub(r"\b([A-Za-z])\s+(\d)", r"\1\2", words)
     words = re.sub(r"\bASTM[-\s]+", "ASTM ", words, flags=re.IGNORECASE)
+    words = re.sub(r"(?<=\d)\s+-\s+(?=\d)", "-", words)
     words = _METRIC_TWIN.sub("", words)
     words = _EDITION.sub("", words)
     words = _PART.sub(r" \1 ", words)

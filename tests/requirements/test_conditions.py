@@ -1,0 +1,102 @@
+"""Each condition of the catalogue, met and not met; a parapet without the component never meets it by accident."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from specgen.model.calculation import Calculation
+from specgen.requirements.conditions import CONDITIONS, Place
+
+METAL = "kind: formed metal"
+DRAINAGE = {"drainage layer": "kind: mesh"}
+CASES: list[tuple[str, dict[str, str], bool]] = [
+    ("barrier is bonded", {"barrier": "kind: fluid-applied"}, True),
+    ("barrier is bonded", {"barrier": "kind: building paper"}, False),
+    ("barrier is bonded", {}, False),
+    ("drainage layer is vapor-tight", {"drainage layer": "kind: dimpled sheet"}, True),
+    ("drainage layer is vapor-tight", {"drainage layer": "kind: mesh"}, False),
+    ("drainage layer is vapor-tight", {"drainage layer": "kind: mesh, vapor_permeance: 0.1 perm"}, True),
+    (
+        "drainage layer is vapor-tight",
+        {"drainage layer": "kind: dimpled sheet, vapor_permeance: 0.11 perm"},
+        False,
+    ),
+    ("drainage layer is vapor-tight", {}, False),
+    ("drainage layer is mesh", {"drainage layer": "kind: mesh"}, True),
+    ("drainage layer is mesh", {"drainage layer": "kind: grooved mat"}, False),
+    ("drainage by efficiency", {"drainage layer": "kind: mesh, drainage_efficiency: 95 %"}, True),
+    (
+        "drainage by efficiency",
+        {"drainage layer": "kind: mesh, drainage_efficiency: 95 %, depth: 1/4 in"},
+        False,
+    ),
+    ("drainage by depth", {"drainage layer": "kind: mesh, drainage_efficiency: 95 %, depth: 1/4 in"}, True),
+    ("drainage by depth", {"drainage layer": "kind: mesh"}, True),
+    ("drainage by depth", {"drainage layer": "kind: mesh, drainage_efficiency: 95 %"}, False),
+    ("coping is metal", {"coping": METAL}, True),
+    ("coping is metal", {"coping": "kind: stone"}, False),
+    ("coping is metal", {}, False),
+    ("coping is dark metal", {"coping": METAL + ", color: dark"}, True),
+    ("coping is dark metal", {"coping": METAL}, True),  # unknown color is taken as the hotter
+    ("coping is dark metal", {"coping": METAL + ", color: medium"}, False),
+    ("coping is dark metal", {"coping": "kind: stone, color: dark"}, False),
+    ("coping is not plaster", {"coping": "kind: stone"}, True),
+    ("coping is not plaster", {"coping": "kind: plaster-covered"}, False),
+    ("coping is not plaster", {}, False),
+    ("weep screed stands above a roof", {"weep screed": "kind: vented weep screed, above_roof: 8 in"}, True),
+    (
+        "weep screed stands above a roof",
+        {"weep screed": "kind: vented weep screed, above_earth: 8 in"},
+        False,
+    ),
+    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed, above_earth: 4 in"}, True),
+    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed"}, False),
+    (
+        "weep screed stands above paving",
+        {"weep screed": "kind: vented weep screed, above_paving: 2 in"},
+        True,
+    ),
+    ("weep screed stands above paving", {}, False),
+]
+
+
+@pytest.mark.parametrize(("name", "parts", "met"), CASES)
+def test_a_condition(name: str, parts: dict[str, str], met: bool, place: Callable[..., Place]) -> None:
+    assert CONDITIONS[name](place(parts or {"plaster": "kind: portland cement plaster"})) is met
+
+
+@pytest.mark.parametrize(
+    ("kind", "results", "met"),
+    [
+        ("mesh", {"needs_vapor_tight": "yes", "limit_met": "no"}, True),
+        ("mesh", {"needs_vapor_tight": "yes", "limit_met": "yes"}, False),  # it meets the limit as it is
+        ("dimpled sheet", {"needs_vapor_tight": "yes", "limit_met": "yes"}, True),
+        ("mesh", {"needs_vapor_tight": "no", "limit_met": "yes"}, False),
+        ("mesh", None, False),
+    ],
+)
+def test_the_inward_drive(
+    kind: str,
+    results: dict[str, str] | None,
+    met: bool,
+    place: Callable[..., Place],
+    calculate: Callable[..., Any],
+) -> None:
+    done = [calculate("vapor drive", **results)] if results else []
+    found = place({"drainage layer": f"kind: {kind}"}, *done)
+    assert CONDITIONS["inward drive needs a vapor-tight drainage layer"](found) is met
+
+
+def test_an_undetermined_calculation_asks_for_nothing(place: Callable[..., Place]) -> None:
+    open_one = Calculation("vapor drive", "t", "P-1", (), (), {}, (), "", (), missing=("site temperature",))
+    found = place(DRAINAGE, open_one)
+    assert CONDITIONS["inward drive needs a vapor-tight drainage layer"](found) is False
+
+
+def test_every_condition_is_covered_both_ways() -> None:
+    apart = {"inward drive needs a vapor-tight drainage layer"}
+    for answer in (True, False):
+        assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)

@@ -1,0 +1,101 @@
+"""Limits read from tables: at each boundary, beyond the last row, and where a value is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from specgen.requirements.conditions import Place
+from specgen.requirements.lookups import families_at_the_tape, lap, leg_by_height, thickness_by_face
+
+MakePlace = Callable[..., Place]
+
+
+@pytest.mark.parametrize(
+    ("values", "thickness"),
+    [
+        ("metal: aluminum, outer_face_height: 6 in", "0.040 in"),
+        ("metal: aluminum, outer_face_height: 8 in", "0.040 in"),
+        ("metal: aluminum, outer_face_height: 203.2 mm", "0.040 in"),
+        ("metal: aluminum, outer_face_height: 8.01 in", "0.050 in"),
+        ("metal: aluminum, outer_face_height: 12 in", "0.050 in"),
+        ("metal: aluminum, outer_face_height: 16 in", "0.063 in"),
+        ("metal: aluminum, outer_face_height: 16.1 in", None),  # beyond the table
+        ("metal: stainless steel, outer_face_height: 16 in", None),  # its table ends at 12 in
+        ("metal: galvanized steel, outer_leg: 10 in", "0.0336 in"),  # the leg stands in for the face
+        ("metal: galvanized steel, outer_face_height: 4 in, outer_leg: 10 in", "0.0276 in"),
+        ("metal: galvanized steel", None),
+        ("outer_face_height: 6 in", None),
+    ],
+)
+def test_thickness_by_face(values: str, thickness: str | None, place: MakePlace) -> None:
+    found = thickness_by_face(place({"coping": f"kind: formed metal, {values}"}))
+    assert (found and found[0].text) == thickness  # type: ignore[union-attr]
+    assert found is None or found[1] == "table coping_thickness"
+
+
+def test_no_coping_no_thickness(place: MakePlace) -> None:
+    assert thickness_by_face(place({"plaster": "kind: portland cement plaster"})) is None
+
+
+@pytest.mark.parametrize(
+    ("height", "leg", "key"),
+    [
+        ("3 m", "50 mm", "coping.leg_8m"),
+        ("8 m", "50 mm", "coping.leg_8m"),
+        ("8.001 m", "80 mm", "coping.leg_20m"),
+        ("26 ft", "50 mm", "coping.leg_8m"),
+        ("27 ft", "80 mm", "coping.leg_20m"),
+        ("20 m", "80 mm", "coping.leg_20m"),
+        ("20.001 m", "100 mm", "coping.leg_over"),
+        ("300 m", "100 mm", "coping.leg_over"),
+    ],
+)
+def test_leg_by_height(height: str, leg: str, key: str, place: MakePlace) -> None:
+    found = leg_by_height(place({"coping": "kind: formed metal"}, building=f"height: {height}"))
+    assert found is not None
+    assert (found[0].text, found[1]) == (leg, key)  # type: ignore[union-attr]
+
+
+def test_no_height_no_leg(place: MakePlace) -> None:
+    assert leg_by_height(place({"coping": "kind: formed metal"})) is None
+
+
+PARTS = {
+    "barrier": "kind: fluid-applied, family: STPE fluid",
+    "roof turn-up": "kind: TPO",
+    "framing": "kind: wood studs",
+    "top flashing": "kind: self-adhered butyl",
+    "bridging tape": "kind: butyl tape",
+}
+TAPED = "      - {between: [top flashing, roof turn-up], tape: bridging tape, lap: 4 in}\n"
+
+
+@pytest.mark.parametrize(
+    ("transitions", "families"),
+    [
+        (TAPED, ("TPO", "butyl")),
+        (
+            TAPED + "      - {between: [top flashing, barrier], tape: bridging tape}\n",
+            ("STPE fluid", "TPO", "butyl"),
+        ),
+        (
+            "      - {between: [top flashing, framing], tape: bridging tape}\n",
+            ("butyl",),
+        ),  # studs have no family
+        ("      - {between: [top flashing, roof turn-up]}\n", None),
+    ],
+)
+def test_families_at_the_tape(transitions: str, families: tuple[str, ...] | None, place: MakePlace) -> None:
+    found = families_at_the_tape(place({**PARTS, "transitions": transitions}))
+    assert (found and found[0]) == families
+
+
+def test_a_lap_is_found_in_either_order_and_where_it_is_written(place: MakePlace) -> None:
+    turned = "      - {between: [roof turn-up, top flashing], lap: 5 in}\n"
+    found = lap(place({**PARTS, "transitions": turned}), "roof turn-up")
+    assert found is not None
+    assert found[0].text == "5 in" and ":15:54" in found[1]
+    assert lap(place({**PARTS, "transitions": turned}), "barrier") is None
+    assert lap(place({"barrier": "kind: fluid-applied"}), "barrier") is None
