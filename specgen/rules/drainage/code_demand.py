@@ -30,6 +30,8 @@ def drainage_demand(wall: Wall) -> Demand:
     if not wall.country_covered:
         return Demand(False, (f"country {wall.project.site.word('country')}: US codes do not apply",))
     boards = wall.parapet.all_of("sheathing")
+    if wall.parapet.word("inner_face") != "stucco":
+        boards = boards[:1]  # the board behind the plaster; the roof side's is not
     if boards and not any(wall.kind(board).wood for board in boards):
         return Demand(False)
     if not boards:

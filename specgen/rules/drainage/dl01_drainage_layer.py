@@ -56,9 +56,10 @@ def check(wall: Wall) -> Iterator[Said]:
     if layer is None:
         yield _missing(wall)
         return
-    roles = [part.role for part in wall.parapet.build_up]
-    here = roles.index("drainage layer")
-    if "plaster" in roles[here:] or "barrier" in roles[:here]:
+    order = list(wall.parapet.build_up)
+    before = order[: order.index(layer)]
+    plaster, barrier = wall.part("plaster"), wall.barrier
+    if (plaster and plaster not in before) or (barrier and barrier in before):
         message = "the drainage layer does not stand between the plaster and the barrier"
         yield fail(message, layer.mark, layer.id, basis=("drainage.between",))
     else:
