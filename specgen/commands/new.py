@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
 import click
@@ -21,11 +22,12 @@ def command(folder: Path) -> int:
     if target.exists():
         click.echo(f"{target} exists; it was left as it is. Choose another folder.", err=True)
         return UNUSABLE
-    if folder.exists() and not folder.is_dir():
-        click.echo(f"{folder} is a file; choose another folder.", err=True)
-        return UNUSABLE
+    for place in (folder, *folder.parents):
+        if place.exists() and not place.is_dir():
+            click.echo(f"{place} is a file; choose another folder.", err=True)
+            return UNUSABLE
     start = (carried("templates") / "new" / FILE_NAME).read_bytes()
     folder.mkdir(parents=True, exist_ok=True)
     write_atomic(target, start)
-    click.echo(f"{target} written. Edit it, then run: specgen check {folder}")
+    click.echo(f"{target} written. Edit it, then run: specgen check {shlex.quote(str(folder))}")
     return CLEAN

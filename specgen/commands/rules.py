@@ -30,7 +30,8 @@ def command(code: str | None, form: str) -> int:
     entry = book.get(code.upper())
     if entry is None:
         guess = near(code.upper(), book)
-        click.echo(f"no rule `{code}`" + (f"; did you mean `{guess}`?" if guess else ""), err=True)
+        hint = f"did you mean `{guess}`?" if guess else "list them: specgen rules"
+        click.echo(f"no rule `{code}`; {hint}", err=True)
         return UNUSABLE
     if form == "json":
         echo_json(as_json(entry, practice))

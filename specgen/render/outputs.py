@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 from specgen.assessment import Assessment
@@ -19,6 +21,7 @@ from specgen.sections.words import requirement_words
 
 CHECKLIST = "submittal-checklist"
 TRACE = "trace.json"
+_LONGEST_PROPERTY = 255  # what the file format allows a title or a category
 
 
 def file_stem(number: str, title: str) -> str:
@@ -35,6 +38,41 @@ def json_bytes(content: Mapping[str, Any]) -> bytes:
     return (json.dumps(content, indent=2, ensure_ascii=False) + "\n").encode()
 
 
+def without_folder(content: Any, path: str) -> Any:
+    """Plain data with each place in an input file named by the file alone: what is kept says nothing of a disk.
+
+    >>> without_folder({"key": "jobs/wall/project.yaml:4:9"}, "jobs/wall/project.yaml")
+    {'key': 'project.yaml:4:9'}
+    """
+    if isinstance(content, Mapping):
+        return {key: without_folder(value, path) for key, value in content.items()}
+    if isinstance(content, list | tuple):
+        return [without_folder(value, path) for value in content]
+    if isinstance(content, str) and (content == path or content.startswith(f"{path}:")):
+        return Path(path).name + content[len(path) :]
+    return content
+
+
+def docx_bytes(document: Document) -> bytes:
+    """The Word file of a document; what it says about itself is cut to what the format allows."""
+    said = document.properties
+    short = replace(said, title=_cut(said.title), project=_cut(said.project))
+    return word_bytes(replace(document, properties=short))
+
+
+def _cut(words: str) -> str:
+    return words if len(words) <= _LONGEST_PROPERTY else words[: _LONGEST_PROPERTY - 1] + "…"
+
+
+def review_stem(number: str) -> str:
+    """The name, without ending, of the letter for a submittal number.
+
+    >>> review_stem("07 27 00-01")
+    'review-07-27-00-01'
+    """
+    return "review-" + file_stem(number, "")
+
+
 def add_issue(
     folder: OutputFolder,
     assessment: Assessment,
@@ -42,11 +80,12 @@ def add_issue(
     rows: tuple[ChecklistRow, ...],
 ) -> None:
     """Add what ``specgen write`` makes: a Word file a section, the checklist, and the trace of every number."""
+    path = assessment.project.path
     for section in sections:
-        folder.add(f"{file_stem(section.number, section.title)}.docx", word_bytes(section.document))
-    folder.add(f"{CHECKLIST}.docx", word_bytes(checklist_document(rows, sections, assessment.project)))
-    folder.add(f"{CHECKLIST}.json", json_bytes({"rows": checklist_json(rows)}))
-    folder.add(TRACE, json_bytes(trace_json(assessment, sections, rows)))
+        folder.add(f"{file_stem(section.number, section.title)}.docx", docx_bytes(section.document))
+    folder.add(f"{CHECKLIST}.docx", docx_bytes(checklist_document(rows, sections, assessment.project)))
+    folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
+    folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
 
 
 def trace_json(
@@ -91,9 +130,10 @@ def add_review(
 ) -> tuple[str, Document]:
     """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name."""
     letter = review_letter(assessment.project, submission, reviews, assessment.practice, assessment.system)
-    stem = "review-" + file_stem(submission.info.word("number") or "", "")
-    folder.add(f"{stem}.docx", word_bytes(letter))
-    folder.add(
-        f"{stem}.json", json_bytes(review_json(submission, reviews, assessment.practice, assessment.system))
-    )
+    stem = review_stem(submission.info.word("number") or "")
+    folder.add(f"{stem}.docx", docx_bytes(letter))
+    content = review_json(submission, reviews, assessment.practice, assessment.system)
+    for path in (submission.path, assessment.project.path):
+        content = without_folder(content, path)
+    folder.add(f"{stem}.json", json_bytes(content))
     return f"{stem}.docx", letter
