@@ -8,8 +8,15 @@ SPECGEN := $(BIN)/specgen
 
 .PHONY: demo test test-long bench lint clean
 
+DEMO := projects/mixed-humid-midrise
+
+# A review with products to resubmit and a project with defects leave with status 1; the demo expects both.
 demo: $(VENV)/.installed
-	@$(SPECGEN) check projects/faulty-parapet > output.tmp 2>&1; true
+	@$(SPECGEN) write $(DEMO) -o output
+	@$(SPECGEN) review $(DEMO) $(DEMO)/submittals/*.yaml -o output/review || test $$? -eq 1
+	@$(SPECGEN) check projects/faulty-parapet > output/faulty-parapet.txt || test $$? -eq 1
+	@tail -n 1 output/faulty-parapet.txt
+	@echo "Look at: output/*.docx, output/review/*.docx, output/trace.json, output/faulty-parapet.txt"
 
 test: $(VENV)/.tested lint
 	@$(BIN)/python -m pytest
