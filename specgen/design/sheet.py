@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 
-from specgen.model.calculation import Calculation, Line
+from specgen.model.calculation import CalcTable, Calculation, Line
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
 
@@ -13,6 +13,7 @@ WIDTH = 100
 INDENT = "  "
 LONGEST_SYMBOL = 12
 LONGEST_VALUE = 24
+LONGEST_HEAD = 12
 
 
 def sheet(calc: Calculation, system: str = "inch-pound") -> str:
@@ -33,6 +34,8 @@ def sheet(calc: Calculation, system: str = "inch-pound") -> str:
     lines += _lines("Inputs", [("", line) for line in calc.inputs], system)
     lines += _lines("Steps", [("", line) for line in calc.steps], system)
     lines += _lines("Results", list(calc.results.items()), system)
+    for table in calc.tables:
+        lines += _table(table, system)
     lines += _list("Validity", (calc.validity,))
     lines += _list("Leaves out", calc.leaves_out)
     lines += _list("Sources", calc.sources)
@@ -84,6 +87,37 @@ def _lines(head: str, named: Sequence[tuple[str, Line]], system: str) -> list[st
     return [*out, ""]
 
 
+def _table(table: CalcTable, system: str) -> list[str]:
+    """A comparison in columns; a cell that is a number stands at the right of its column."""
+    rows = [tuple(_cell(cell, system) for cell in row) for row in table.rows]
+    wide = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)] if rows else []
+    # A long head is broken so that the numbers under it need no more room than their own.
+    heads = [
+        textwrap.wrap(head, max(size, LONGEST_HEAD)) for head, size in zip(table.columns, wide, strict=True)
+    ]
+    sizes = [max(size, *map(len, head)) for size, head in zip(wide, heads, strict=True)]
+    deep = max((len(head) for head in heads), default=0)
+    out = _wrapped(table.title, "")
+    for level in range(deep):
+        cells = [head[level] if level < len(head) else "" for head in heads]
+        out.append(_across(cells, sizes, [True] * len(sizes)))
+    for row, shown in zip(table.rows, rows, strict=True):
+        out.append(_across(shown, sizes, [isinstance(cell, str) for cell in row]))
+    return [*out, *(_wrapped(table.note, INDENT) if table.note else []), ""]
+
+
+def _across(cells: Sequence[str], sizes: Sequence[int], left: Sequence[bool]) -> str:
+    parts = [
+        f"{cell:<{size}}" if at else f"{cell:>{size}}"
+        for cell, size, at in zip(cells, sizes, left, strict=True)
+    ]
+    return (INDENT + INDENT.join(parts)).rstrip()
+
+
+def _cell(cell: Quantity | str, system: str) -> str:
+    return show(cell, system) if isinstance(cell, Quantity) else cell
+
+
 def _column(texts: Iterable[str], longest: int) -> int:
     """The width of a column: that of its longest text that is not too long to stand in it."""
     return max((len(text) for text in texts if len(text) <= longest), default=0)
@@ -98,7 +132,8 @@ def as_json(calc: Calculation) -> dict[str, object]:
 
     Returns:
         ``subject``, ``title``, ``parapet``, ``done``, ``missing``, ``inputs``, ``steps``, ``results`` (by
-        name), ``sources``, ``validity``, ``leaves_out``. A line has ``symbol``, ``title``, ``value``,
+        name), ``sources``, ``validity``, ``leaves_out``, ``tables`` (``name``, ``title``,
+        ``columns``, ``rows`` of values, ``note``). A line has ``symbol``, ``title``, ``value``,
         ``formula``, ``source``; its value is a word, or a mapping of ``value`` in the SI base of
         ``dimension``, ``number``, ``unit`` and ``text``.
     """
@@ -114,6 +149,17 @@ def as_json(calc: Calculation) -> dict[str, object]:
         "sources": list(calc.sources),
         "validity": calc.validity,
         "leaves_out": list(calc.leaves_out),
+        "tables": [_table_json(table) for table in calc.tables],
+    }
+
+
+def _table_json(table: CalcTable) -> Mapping[str, object]:
+    return {
+        "name": table.name,
+        "title": table.title,
+        "columns": list(table.columns),
+        "rows": [[_value_json(cell) for cell in row] for row in table.rows],
+        "note": table.note,
     }
 
 
@@ -121,13 +167,15 @@ def _line_json(line: Line) -> Mapping[str, object]:
     return {
         "symbol": line.symbol,
         "title": line.title,
-        "value": line.value if isinstance(line.value, str) else _quantity_json(line.value),
+        "value": _value_json(line.value),
         "formula": line.formula,
         "source": line.source,
     }
 
 
-def _quantity_json(value: Quantity) -> Mapping[str, object]:
+def _value_json(value: Quantity | str) -> Mapping[str, object] | str:
+    if isinstance(value, str):
+        return value
     return {
         "value": value.value,
         "dimension": value.dimension,

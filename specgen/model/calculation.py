@@ -20,6 +20,17 @@ class Line:
 
 
 @dataclass(frozen=True)
+class CalcTable:
+    """A comparison: a title, the heads of its columns, rows of cells, and what a reader must know of it."""
+
+    name: str
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Quantity | str, ...], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True)
 class Calculation:
     """One subject at one parapet. ``missing`` names the data without which it has no result."""
 
@@ -33,6 +44,7 @@ class Calculation:
     validity: str
     leaves_out: tuple[str, ...]
     missing: tuple[str, ...] = field(default=())
+    tables: tuple[CalcTable, ...] = field(default=())
 
     @property
     def done(self) -> bool:
