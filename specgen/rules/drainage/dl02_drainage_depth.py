@@ -51,6 +51,8 @@ RULE = Rule(
     ),
 )
 
+BY_PRACTICE = "held by practice: the code does not ask for it here"
+
 
 def check(wall: Wall) -> Iterator[Said]:
     """Depth or efficiency against its requirement; the severity by the adopted code."""
@@ -63,7 +65,8 @@ def check(wall: Wall) -> Iterator[Said]:
     demand = drainage_demand(wall)
     by_code = demand.asks and not _efficient(wall)
     severity = Severity.DEFECT if by_code else Severity.RISK
-    said = hold(wall, name, layer, severity=severity, because=demand.because if by_code else ())
+    because = demand.because if by_code or demand.asks is None else (*demand.because, BY_PRACTICE)
+    said = hold(wall, name, layer, severity=severity, because=because)
     keys = (name, "drainage.every_parapet", *(demand.keys if by_code else ()))
     yield replace(said, basis=keys)
     if said.outcome is Outcome.FAIL and demand.asks is None:

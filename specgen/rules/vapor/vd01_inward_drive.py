@@ -21,9 +21,9 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.requirements.conditions import drainage_vapor_tight
-from specgen.rules.hold import words
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
+from specgen.units.quantity import quantity, to_unit
 
 RULE = Rule(
     code="VD01",
@@ -63,10 +63,10 @@ def check(wall: Wall) -> Iterator[Said]:
         missing = f"parapet `{parapet.name}`: add `condensate_limit_source`"
         yield undetermined(message, missing, parapet.at("condensate_limit"), layer_id)
     else:
-        yield _by_calculation(wall, f"{what}; condensate limit {limit.text}", layer_id)
+        yield _by_calculation(wall, f"{what}; condensate limit {limit.text}", layer_id, limit.unit)
 
 
-def _by_calculation(wall: Wall, what: str, layer_id: str) -> Said:
+def _by_calculation(wall: Wall, what: str, layer_id: str, unit: str) -> Said:
     mark = wall.parapet.at("condensate_limit")
     because = (f"limit by {wall.parapet.word('condensate_limit_source')}",)
     calculation = wall.calculations.get(SUBJECT)
@@ -74,14 +74,15 @@ def _by_calculation(wall: Wall, what: str, layer_id: str) -> Said:
         missing = "; ".join(calculation.missing) if calculation else f"calculation `{SUBJECT}`"
         return undetermined(f"{what}; the condensate cannot be calculated", missing, mark, layer_id, because)
     say = ok if calculation.verdict("limit_met") == "yes" else fail
-    return say(what + _calculated(wall), mark, layer_id, because=because)
+    return say(what + _calculated(wall, unit), mark, layer_id, because=because)
 
 
-def _calculated(wall: Wall) -> str:
+def _calculated(wall: Wall, unit: str = "") -> str:
     """The calculated condensate, as the end of a sentence; nothing if it was not calculated."""
     calculation = wall.calculations.get(SUBJECT)
-    if calculation is None or not calculation.done:
+    condensate = calculation.result("condensate_afternoon") if calculation else None
+    if condensate is None:
         return ""
-    return (
-        f"; calculated condensate of one afternoon {words(calculation.results['condensate_afternoon'].value)}"
-    )
+    unit = unit or condensate.unit
+    stated = quantity(float(f"{to_unit(condensate, unit):.4g}"), unit)
+    return f"; calculated condensate of one afternoon {stated.text}"
