@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import partial
+from types import ModuleType
 
 from specgen.design.run import calculate_all
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.model.project import Project
+from specgen.model.project import Project, Waiver
 from specgen.model.requirement import RequirementSet
 from specgen.practice.entries import Practice
+from specgen.practice.office import Office
 from specgen.requirements.derive import derive
-from specgen.rules.book import run
+from specgen.rules.book import load_book, run_book
+from specgen.rules.office import under_office, with_office_severity
+from specgen.rules.waivers import in_force
 
 
 @dataclass(frozen=True)
@@ -23,6 +29,7 @@ class Assessment:
     calculations: tuple[Calculation, ...]
     requirements: RequirementSet
     findings: tuple[Finding, ...]
+    office: Office | None = None
 
     @property
     def system(self) -> str:
@@ -37,14 +44,37 @@ class Assessment:
         """The findings that wait for data."""
         return tuple(one for one in self.findings if one.outcome is Outcome.UNDETERMINED)
 
+    @property
+    def waivers_in_force(self) -> tuple[Waiver, ...]:
+        """The project's waivers that waive a finding and have not ended at the issue date."""
+        return in_force(self.project, self.findings)
 
-def assess(project: Project, practice: Practice) -> Assessment:
+
+def assess(
+    project: Project,
+    practice: Practice,
+    office: Office | None = None,
+    modules: Iterable[ModuleType] = (),
+) -> Assessment:
     """Calculate, derive the requirements and run the rule book.
+
+    Args:
+        project: the project.
+        practice: the practice folder as shipped.
+        office: the office's own standards, laid over the practice before anything is calculated.
+        modules: rule modules of the office.
 
     Raises:
         RuleCrash: a rule failed to run; never counted as a pass.
+        RuleBookError: a rule module cannot be used.
     """
+    papers: tuple[Finding, ...] = ()
+    adjusted = None
+    if office is not None:
+        practice, papers = under_office(practice, office, project)
+        adjusted = partial(with_office_severity, office=office)
     calculations = calculate_all(project, practice)
     requirements = derive(project, calculations, practice)
-    findings = run(project, calculations, requirements, practice)
-    return Assessment(project, practice, calculations, requirements, findings)
+    book = load_book(practice, modules)
+    findings = run_book(book, project, calculations, requirements, practice, papers, adjusted)
+    return Assessment(project, practice, calculations, requirements, findings, office)

@@ -4,57 +4,150 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 import click
 
-from specgen.assessment import Assessment, assess
-from specgen.commands.common import CLEAN, FAILED, FORMAT, PROJECT, counted, echo_json, exits
-from specgen.intake.project import load_project
+from specgen.assessment import Assessment
+from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, counted, echo_json, exits
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.files.marks import near
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.practice.load import load_practice
+from specgen.rules.book import BookEntry, load_book
 from specgen.rules.catalogue import finding_json, finding_lines
-
-
-@click.command()
-@PROJECT
-@FORMAT
-@exits
-def command(project: Path, form: str) -> int:
-    """Check PROJECT against the rule book: each finding with its line, reason, source and remedy.
-
-    Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
-    """
-    practice = load_practice()
-    assessment = assess(load_project(project, practice), practice)
-    if form == "json":
-        echo_json(
-            {
-                "project": assessment.project.title,
-                "summary": summary(assessment.findings),
-                "findings": [finding_json(one) for one in assessment.findings if one.outcome in SHOWN],
-            }
-        )
-    else:
-        click.echo(text(assessment))
-    return status(assessment)
-
+from specgen.rules.papers import PAPER_RULES
 
 SHOWN = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.WAIVED)
 
 
-def status(assessment: Assessment) -> int:
-    """1 if a defect or a risk stands, 0 if nothing is worse than a query."""
-    worse = assessment.failed(Severity.DEFECT) + assessment.failed(Severity.RISK)
-    return FAILED if worse else CLEAN
+@dataclass(frozen=True)
+class Filters:
+    """Which findings are shown; an empty tuple shows all."""
+
+    parapets: tuple[str, ...] = ()
+    severities: tuple[str, ...] = ()
+    codes: tuple[str, ...] = ()
+
+    def passes(self, finding: Finding) -> bool:
+        """Whether a finding is shown. One about the whole project is shown at every parapet."""
+        return (
+            (not self.parapets or finding.parapet in (*self.parapets, "all"))
+            and (not self.severities or finding.severity.value in self.severities)
+            and (not self.codes or finding.code in self.codes)
+        )
+
+    def strange(self, assessment: Assessment, book: Iterable[BookEntry]) -> list[str]:
+        """A message for each word that names nothing, with the nearest that does."""
+        parapets = [parapet.name for parapet in assessment.project.parapets]
+        codes = [*(entry.rule.code for entry in book), *(rule.code for rule in PAPER_RULES)]
+        severities = [severity.value for severity in Severity]
+        out = []
+        for what, given, known in (
+            ("parapet", self.parapets, parapets),
+            ("severity", self.severities, severities),
+            ("rule", self.codes, codes),
+        ):
+            for word in given:
+                if word not in known:
+                    guess = near(word, known)
+                    hint = f"did you mean `{guess}`?" if guess else f"known: {', '.join(known)}"
+                    out.append(f"no {what} `{word}`; {hint}")
+        return out
+
+    def as_json(self) -> dict[str, list[str]]:
+        """The filters as plain data."""
+        return {
+            "parapet": list(self.parapets),
+            "severity": list(self.severities),
+            "code": list(self.codes),
+        }
+
+    def __str__(self) -> str:
+        words = [f"{name} {', '.join(given)}" for name, given in self.as_json().items() if given]
+        return f"shown: {'; '.join(words)}" if words else ""
 
 
-def text(assessment: Assessment) -> str:
+@click.command()
+@PROJECT
+@click.option("--parapet", "parapets", multiple=True, help="Show findings of this parapet; repeatable.")
+@click.option(
+    "--severity", "severities", multiple=True, help="Show findings of this severity: defect, risk, query."
+)
+@click.option("--code", "codes", multiple=True, help="Show findings of this rule; repeatable.")
+@OFFICE
+@ALLOW_CODE
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "sarif"]),
+    default="text",
+    help="How to print; sarif is SARIF 2.1.0, read by code review tools and editors.",
+)
+@exits
+def command(
+    project: Path,
+    parapets: tuple[str, ...],
+    severities: tuple[str, ...],
+    codes: tuple[str, ...],
+    office: Path | None,
+    allow_code: bool,
+    form: str,
+) -> int:
+    """Check PROJECT against the rule book: each finding with its line, reason, source and remedy.
+
+    The filters choose what is shown and counted; the exit status follows what is shown.
+    Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
+    """
+    inputs = read_inputs(project, office, allow_code)
+    assessment = inputs.assessed()
+    book = load_book(assessment.practice, inputs.modules)
+    filters = Filters(parapets, severities, tuple(code.upper() for code in codes))
+    strange = filters.strange(assessment, book)
+    if strange:
+        click.echo("\n".join(strange), err=True)
+        return UNUSABLE
+    findings = tuple(one for one in assessment.findings if filters.passes(one))
+    if form == "sarif":
+        from specgen.render.sarif import sarif_log
+
+        shown = [one for one in findings if one.outcome in SHOWN]
+        echo_json(sarif_log(shown, [entry.rule for entry in book], assessment, Path.cwd()))
+    elif form == "json":
+        echo_json(_as_json(assessment, findings, filters))
+    else:
+        click.echo(text(assessment, findings, filters))
+    return status(findings)
+
+
+def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> dict[str, Any]:
+    shown = tuple(findings)
+    office = assessment.office
+    return {
+        "project": assessment.project.title,
+        "office": {"name": office.name, "file": office.path} if office else None,
+        "filters": filters.as_json(),
+        "summary": summary(shown),
+        "findings": [finding_json(one) for one in shown if one.outcome in SHOWN],
+    }
+
+
+def status(findings: Iterable[Finding]) -> int:
+    """1 if a defect or a risk stands among the findings, 0 if nothing is worse than a query."""
+    worse = (Severity.DEFECT, Severity.RISK)
+    return FAILED if any(one.outcome is Outcome.FAIL and one.severity in worse for one in findings) else CLEAN
+
+
+def text(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> str:
     """The findings that someone must act on, and a line that counts them."""
-    shown = merged(one for one in assessment.findings if one.outcome in SHOWN)
-    lines = [finding_lines(one) for one in shown]
-    counts = summary(assessment.findings)
+    every = tuple(findings)
+    lines = [finding_lines(one) for one in merged(one for one in every if one.outcome in SHOWN)]
+    counts = summary(every)
+    if assessment.office:
+        lines.append(f"With the standards of {assessment.office.name} ({assessment.office.path}).")
+    if str(filters):
+        lines.append(f"Only a part is {filters}.")
     lines.append(f"{assessment.project.title}: {counted(counts)}; {counts['pass']} checks passed.")
     return "\n".join(lines)
 

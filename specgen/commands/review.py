@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
 
-from specgen.assessment import assess
 from specgen.commands.common import (
     CLEAN,
     FAILED,
@@ -19,14 +19,13 @@ from specgen.commands.common import (
     exits,
     told,
 )
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import OutputFolder
-from specgen.intake.project import load_project
 from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Recommendation, Submission
 from specgen.practice.entries import Practice
-from specgen.practice.load import load_practice
 
 GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 
@@ -35,10 +34,20 @@ GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 @PROJECT
 @click.argument("submittals", nargs=-1, required=True, type=click.Path(path_type=Path))
 @OUTPUT
+@OFFICE
+@ALLOW_CODE
 @FORCE
 @FORMAT
 @exits
-def command(project: Path, submittals: tuple[Path, ...], output: Path, force: bool, form: str) -> int:
+def command(
+    project: Path,
+    submittals: tuple[Path, ...],
+    output: Path,
+    office: Path | None,
+    allow_code: bool,
+    force: bool,
+    form: str,
+) -> int:
     """Review each SUBMITTAL against PROJECT: verdicts by attribute, a letter (Word) and its data (JSON).
 
     Exit status: 0 nothing worse than corrections, 1 a product to resubmit or rejected, 2 unusable input.
@@ -48,10 +57,11 @@ def command(project: Path, submittals: tuple[Path, ...], output: Path, force: bo
     from specgen.review.letter import review_json
     from specgen.sections.build import build_sections
 
-    practice = load_practice()
-    described = load_project(project, practice)
-    submissions = load_all(submittals, described, practice)
-    assessment = assess(described, practice)
+    inputs = read_inputs(project, office, allow_code)
+    described = inputs.project
+    submissions = load_all(submittals, described, inputs.practice)
+    assessment = inputs.assessed()
+    practice = assessment.practice
     sections = build_sections(described, assessment.requirements, practice)
     stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     folder = OutputFolder(output)
@@ -88,7 +98,7 @@ def load_all(paths: tuple[Path, ...], project: Project, practice: Practice) -> l
     problems: list[InputProblem] = []
     submissions: list[Submission] = []
     known = tuple(parapet.name for parapet in project.parapets)
-    numbers: dict[str, str] = {}
+    stems: dict[str, str] = {}
     for path in paths:
         try:
             submission = load_submission(path, practice)
@@ -103,16 +113,32 @@ def load_all(paths: tuple[Path, ...], project: Project, practice: Practice) -> l
                 for name in product.parapets
                 if name not in known
             )
-        number = submission.info.word("number") or ""
-        if number in numbers:
-            where = submission.info.at("number")
-            problems.append(
-                InputProblem(
-                    where, f"submittal number `{number}` is also in {numbers[number]}", "number it anew"
-                )
-            )
-        numbers.setdefault(number, submission.path)
+        problems.extend(misfiled(submission, project, stems))
         submissions.append(submission)
     if problems:
         raise InputError(problems)
     return submissions
+
+
+def misfiled(submission: Submission, project: Project, stems: dict[str, str]) -> Iterator[InputProblem]:
+    """A submittal of another project, or one whose letter would have no name or another one's name.
+
+    ``stems`` holds the letters' names so far with their submittal files, and takes up this one's.
+    """
+    from specgen.render.outputs import review_stem
+
+    info = submission.info
+    meant, number = info.word("project"), info.word("number") or ""
+    if meant and meant != project.info.word("number"):
+        what = f"the submittal is for project `{meant}`, this is project `{project.info.word('number')}`"
+        yield InputProblem(
+            info.at("project"), what, "review it against its own project, or correct the number"
+        )
+    stem = review_stem(number)
+    if stem == review_stem(""):
+        what = f"submittal number `{number}` has no letter or digit from which to name its letter"
+        yield InputProblem(info.at("number"), what, 'number it as "07 27 00-01"')
+    elif stem in stems:
+        what = f"submittal number `{number}` gives its letter the name of the one in {stems[stem]}"
+        yield InputProblem(info.at("number"), what, "number it anew")
+    stems.setdefault(stem, submission.path)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
 import click
 
-from specgen.assessment import assess
 from specgen.commands.check import status, summary
 from specgen.commands.common import (
     FORCE,
@@ -19,18 +19,21 @@ from specgen.commands.common import (
     exits,
     told,
 )
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.files.writing import OutputFolder
-from specgen.intake.project import load_project
-from specgen.practice.load import load_practice
 
 
 @click.command()
 @PROJECT
 @OUTPUT
+@OFFICE
+@ALLOW_CODE
 @FORCE
 @FORMAT
 @exits
-def command(project: Path, output: Path, force: bool, form: str) -> int:
+def command(
+    project: Path, output: Path, office: Path | None, allow_code: bool, force: bool, form: str
+) -> int:
     """Write the specification of PROJECT: sections (Word), submittal checklist (Word, JSON), trace (JSON).
 
     Documents are written whatever the rules find; the findings are counted here and listed by `check`.
@@ -40,8 +43,8 @@ def command(project: Path, output: Path, force: bool, form: str) -> int:
     from specgen.sections.build import build_sections
     from specgen.sections.checklist import checklist
 
-    practice = load_practice()
-    assessment = assess(load_project(project, practice), practice)
+    assessment = read_inputs(project, office, allow_code).assessed()
+    practice = assessment.practice
     sections = build_sections(assessment.project, assessment.requirements, practice)
     rows = checklist(assessment.project, assessment.requirements, sections, practice)
     folder = OutputFolder(output)
@@ -50,11 +53,11 @@ def command(project: Path, output: Path, force: bool, form: str) -> int:
     counts = summary(assessment.findings)
     if form == "json":
         echo_json({"project": assessment.project.title, "summary": counts, **told(written)})
-        return status(assessment)
+        return status(assessment.findings)
     click.echo(
         f"{assessment.project.title}: {len(sections)} sections, {len(rows)} checklist rows in {output}"
     )
     for line in beside_lines(written):
         click.echo(line)
-    click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {project}")
-    return status(assessment)
+    click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
+    return status(assessment.findings)

@@ -24,6 +24,8 @@ class Status(Enum):
         return _STATUS_WORDS[self]
 
 
+CODES = ("IBC", "IRC", "IECC", "IPC")  # documents of law in the United States, whatever the status of a quote
+
 _STATUS_WORDS = {
     Status.CODE: "adopted model code",
     Status.STANDARD: "published standard",
@@ -42,8 +44,8 @@ class Source:
     ``office`` names the office that entered it; ``instead_of`` is the source whose value the office replaced.
 
     >>> code = Source("IBC", "2021", "2510.6.2", Status.CODE)
-    >>> print(Source("Wall Standards", "2026", "item 4", Status.OFFICE, "Sample Office", code))
-    Wall Standards 2026 item 4 [standard of the office Sample Office], in place of IBC 2021 2510.6.2 [C: adopted model code]
+    >>> print(Source("Wall Standards", "2026", "item 4", Status.OFFICE, "Hill Office", code))
+    Wall Standards 2026 item 4 [standard of the office Hill Office], in place of IBC 2021 2510.6.2 [C: adopted model code]
     """
 
     document: str
@@ -52,6 +54,11 @@ class Source:
     status: Status
     office: str = ""
     instead_of: Source | None = None
+
+    @property
+    def of_code(self) -> bool:
+        """Whether a code is quoted, checked or from memory."""
+        return self.status is Status.CODE or self.document in CODES
 
     def __str__(self) -> str:
         named = " ".join(part for part in (self.document, self.edition, self.place) if part)

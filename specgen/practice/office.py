@@ -9,7 +9,6 @@ from pathlib import Path
 from specgen.files.marks import Mark
 from specgen.model.finding import Severity
 from specgen.model.project import Value
-from specgen.model.source import Status
 from specgen.practice.entries import Entry, Practice
 from specgen.units.quantity import Quantity
 
@@ -39,7 +38,7 @@ class Changeable:
 
 @dataclass(frozen=True)
 class LimitChange:
-    """A practice entry as the office wants it. ``below_code``: weaker than an entry of code status."""
+    """A practice entry as the office wants it. ``below_code``: weaker than an entry taken from a code."""
 
     entry: Entry
     original: Entry
@@ -79,8 +78,7 @@ def is_weaker(old: Value | None, new: Value, direction: str) -> bool:
 def change_of(original: Entry, changed: Entry, direction: str, mark: Mark) -> LimitChange:
     """A change of one entry, told apart as weaker than the code or not."""
     assert changed.value is not None
-    code = original.source.status is Status.CODE
-    below = code and is_weaker(original.value, changed.value, direction)
+    below = original.source.of_code and is_weaker(original.value, changed.value, direction)
     return LimitChange(changed, original, direction, mark, below)
 
 

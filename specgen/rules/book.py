@@ -15,10 +15,11 @@ from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome
 from specgen.model.project import Project
 from specgen.model.requirement import RequirementSet
-from specgen.model.source import Source, Status
+from specgen.model.source import CODES, Source
 from specgen.practice.entries import Practice, PracticeError
+from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
 from specgen.rules.rule import Rule, Said
-from specgen.rules.waivers import WAIVER_RULE, apply_waivers
+from specgen.rules.waivers import apply_waivers
 from specgen.rules.wall import Wall, country_covered
 
 Check = Callable[[Wall], Iterator[Said]]
@@ -53,13 +54,13 @@ class BookEntry:
     module: str
 
 
-def load_book(practice: Practice) -> tuple[BookEntry, ...]:
-    """Every rule of this room, sorted by code.
+def load_book(practice: Practice, modules: Iterable[ModuleType] = ()) -> tuple[BookEntry, ...]:
+    """Every rule of this room and of further modules, sorted by code.
 
     Raises:
         RuleBookError: a module that does not import, or a rule that is not complete.
     """
-    return book_of((_imported(name) for name in _modules()), practice)
+    return book_of([*(_imported(name) for name in _modules()), *modules], practice)
 
 
 def _modules() -> Iterator[str]:
@@ -83,7 +84,7 @@ def book_of(modules: Iterable[ModuleType], practice: Practice) -> tuple[BookEntr
             code or name that another rule has.
     """
     entries: list[BookEntry] = []
-    taken: dict[str, str] = {WAIVER_RULE.code: "waivers", WAIVER_RULE.name: "waivers"}
+    taken = {word: "specgen.rules.papers" for rule in PAPER_RULES for word in (rule.code, rule.name)}
     for module in modules:
         entry = _entry(module, practice)
         for word in (entry.rule.code, entry.rule.name):
@@ -137,8 +138,14 @@ def run_book(
     calculations: Iterable[Calculation],
     requirements: RequirementSet,
     practice: Practice,
+    papers: Iterable[Finding] = (),
+    adjusted: Callable[[Finding], Finding] | None = None,
 ) -> tuple[Finding, ...]:
-    """As :func:`run`, with the rules given."""
+    """As :func:`run`, with the rules given.
+
+    ``papers`` are findings on the project's papers, to be waived like the others; ``adjusted`` changes a
+    finding of a rule before waivers are applied.
+    """
     entries = tuple(book)
     by_parapet: dict[str, dict[str, Calculation]] = {parapet.name: {} for parapet in project.parapets}
     for calculation in calculations:
@@ -148,7 +155,10 @@ def run_book(
         wall = Wall(project, parapet, practice, by_parapet[parapet.name], requirements)
         for entry in entries:
             findings += _findings(entry, wall)
-    findings = apply_waivers(findings, project, [entry.rule.code for entry in entries], practice)
+    if adjusted is not None:
+        findings = [adjusted(one) for one in findings]
+    codes = [*(entry.rule.code for entry in entries), OFFICE_RULE.code]
+    findings = apply_waivers([*findings, *papers], project, codes, practice)
     return tuple(sorted(findings, key=lambda one: (one.mark, one.code, one.parapet)))
 
 
@@ -168,7 +178,7 @@ def _finding(rule: Rule, said: Said, wall: Wall) -> Finding:
         raise ValueError(f"the check cites {sorted(stray)}, which the rule does not name in its basis")
     sources = _sources(said.basis or rule.basis, wall.practice)
     outcome, message, missing = said.outcome, said.message, said.missing
-    only_code = all(source.status is Status.CODE for source in sources)
+    only_code = all(source.document in CODES for source in sources)
     if only_code and not country_covered(wall.project) and outcome is not Outcome.NOT_APPLICABLE:
         outcome, missing = Outcome.UNDETERMINED, "what the code in force at the site asks for"
         message = f"{message}: {NOT_COVERED}"

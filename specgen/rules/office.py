@@ -11,7 +11,6 @@ from types import ModuleType
 
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
-from specgen.model.source import Status
 from specgen.practice.entries import Practice
 from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, overlay
 from specgen.requirements.catalogue_file import load_catalogue
@@ -34,7 +33,7 @@ def changeable(practice: Practice, book: Iterable[BookEntry] | None = None) -> C
 
 
 def _facts(rule: Rule, practice: Practice) -> RuleFacts:
-    code = any(practice.source(key).status is Status.CODE for key in rule.basis)
+    code = any(practice.source(key).of_code for key in rule.basis)
     return RuleFacts(rule.severity, code, {option.name: option.default_key for option in rule.options})
 
 
@@ -81,16 +80,18 @@ def _below(change: LimitChange, practice: Practice) -> Finding:
 def with_office_severity(finding: Finding, office: Office) -> Finding:
     """The finding with the severity the office gives its rule; a defect that rests on the code stays one."""
     wanted = office.severity.get(finding.code)
-    if wanted is None or finding.outcome in (Outcome.PASS, Outcome.NOT_APPLICABLE):
+    if wanted in (None, finding.severity) or finding.outcome in (Outcome.PASS, Outcome.NOT_APPLICABLE):
         return finding
+    assert wanted is not None
     lower = WORSE.index(wanted) < WORSE.index(finding.severity)
     on_code = any(
-        Status.CODE in (source.status, source.instead_of.status if source.instead_of else None)
+        source.of_code or (source.instead_of is not None and source.instead_of.of_code)
         for source in finding.sources
     )
     if lower and finding.severity is Severity.DEFECT and on_code:
         return finding
-    return replace(finding, severity=wanted)
+    because = (*finding.because, f"{wanted.value} by decision of {office.name}")
+    return replace(finding, severity=wanted, because=because)
 
 
 def office_modules(folder: Path) -> Iterator[ModuleType]:

@@ -13,7 +13,6 @@ from specgen.requirements.conditions import Place
 from specgen.requirements.conditions import family as family_of
 
 COVERED_COUNTRIES = ("US", "USA", "United States")
-CODES = ("IBC", "IRC", "IECC", "IPC")  # documents of law in those countries, whatever the status of a quote
 
 
 @dataclass(frozen=True)

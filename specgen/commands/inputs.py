@@ -1,0 +1,63 @@
+"""What the commands read: the project, and the office file beside it or named on the command line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from types import ModuleType
+
+import click
+
+from specgen.assessment import Assessment, assess
+from specgen.intake.office import load_office, office_file
+from specgen.intake.project import load_project
+from specgen.model.project import Project
+from specgen.practice.entries import Practice
+from specgen.practice.load import load_practice
+from specgen.practice.office import Office
+from specgen.rules.office import changeable, office_modules, under_office
+
+OFFICE = click.option(
+    "--office",
+    "office",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The office's own standards; without it, office.yaml beside the project file if there is one.",
+)
+ALLOW_CODE = click.option(
+    "--allow-office-code", "allow_code", is_flag=True, help="Run the rule modules that the office file names."
+)
+
+
+@dataclass(frozen=True)
+class Inputs:
+    """A project, the practice as shipped, and the office's standards if there are any."""
+
+    project: Project
+    practice: Practice
+    office: Office | None
+    modules: tuple[ModuleType, ...]
+
+    def assessed(self) -> Assessment:
+        """Everything that follows."""
+        return assess(self.project, self.practice, self.office, self.modules)
+
+    def effective(self) -> Practice:
+        """The practice with the office's standards laid over it."""
+        return under_office(self.practice, self.office, self.project)[0] if self.office else self.practice
+
+
+def read_inputs(project: Path, office: Path | None, allow_code: bool) -> Inputs:
+    """Read a project and its office file.
+
+    Raises:
+        InputError: carries every problem of the file that cannot be used.
+        RuleBookError: a rule module of the office does not import.
+    """
+    practice = load_practice()
+    described = load_project(project, practice)
+    path = office or office_file(project)
+    if path is None:
+        return Inputs(described, practice, None, ())
+    standards = load_office(path, practice, changeable(practice), allow_code)
+    modules = tuple(office_modules(standards.rules)) if standards.rules else ()
+    return Inputs(described, practice, standards, modules)

@@ -1,0 +1,284 @@
+"""An office file to an :class:`Office`: limits, severities, values and rules of the office, every problem in one run."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.yaml_reader import MarkedMap, read_yaml
+from specgen.intake.records import RecordReader
+from specgen.intake.schema import unknown_key
+from specgen.intake.values import described
+from specgen.model.finding import Severity
+from specgen.model.project import Record, Value
+from specgen.model.source import Source, Status
+from specgen.practice.entries import Entry, Practice
+from specgen.practice.office import Changeable, LimitChange, Office, change_of
+from specgen.units.quantity import Quantity, QuantityError, parse
+
+FILE_NAME = "office.yaml"
+TOP_KEYS = ("office", "limits", "options", "severity", "values", "rules")
+LIMIT_KEYS = ("value",)
+VALUE_KEYS = ("value", "source")
+VALUE_KEY = re.compile(r"office(\.[a-z0-9_]+)+")
+FOLDER_NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
+MOST_ENTRIES = 500
+
+
+def office_file(project: Path) -> Path | None:
+    """The office file beside a project file, or None."""
+    found = (project if project.is_dir() else project.parent) / FILE_NAME
+    return found if found.exists() else None
+
+
+def load_office(path: Path, practice: Practice, changeable: Changeable, allow_code: bool = False) -> Office:
+    """Read and check an office file.
+
+    Args:
+        path: the YAML file.
+        practice: the practice folder as shipped; its vocabulary defines the records of the file.
+        changeable: what the file may change.
+        allow_code: whether rule modules of the office may be run.
+
+    Returns:
+        The office's standards. A limit below the code is kept and marked; it is for the rule book to refuse it.
+
+    Raises:
+        InputError: carries every problem found.
+    """
+    reader = OfficeReader(practice, changeable, read_yaml(path, want=dict), path, allow_code)
+    office = reader.read()
+    if reader.problems:
+        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    return office
+
+
+class OfficeReader(RecordReader):
+    """Reads one office file."""
+
+    def __init__(
+        self, practice: Practice, changeable: Changeable, root: MarkedMap, path: Path, allow_code: bool
+    ) -> None:
+        super().__init__(practice)
+        self.changeable = changeable
+        self.root = root
+        self.path = path
+        self.allow_code = allow_code
+        self.info = Record("office", {}, {}, root.mark)
+
+    def read(self) -> Office:
+        """The office; problems are collected, not raised."""
+        strange = [key for key in self.root if key not in TOP_KEYS]
+        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
+        if "office" in self.root:
+            self.info = self.record(self.root["office"], self.root.values_at["office"], "office")
+        elif "office" not in {near(key, TOP_KEYS) for key in strange}:
+            self.problem(self.root.mark, "`office` is missing", "add a section `office:`")
+        return Office(
+            name=self.info.word("name") or "",
+            path=str(self.path),
+            changes=tuple(self._changes()),
+            values=tuple(self._values()),
+            severity=self._severity(),
+            rules=self._rules(),
+        )
+
+    def _items(self, node: MarkedMap, key: str) -> list[tuple[str, Any, Mark, Mark]]:
+        """Name, value, place of the name and of the value of each line of a section."""
+        if key not in node:
+            return []
+        held = node[key]
+        if not isinstance(held, MarkedMap):
+            said = f"`{key}`: {described(held)} stands where `name: value` lines are wanted"
+            self.problem(node.values_at[key], said, f"write indented lines below `{key}:`")
+            return []
+        if len(held) > MOST_ENTRIES:
+            self.problem(held.mark, f"`{key}` holds {len(held)} lines, at most {MOST_ENTRIES}", "delete some")
+            return []
+        return [(name, value, held.keys_at[name], held.values_at[name]) for name, value in held.items()]
+
+    def _changes(self) -> Iterator[LimitChange]:
+        changed: dict[str, Mark] = {}
+        for key, written, key_mark, mark in self._items(self.root, "limits"):
+            if key in self.changeable.directions:
+                changed[key] = key_mark
+                yield from self._change(key, written, mark, key_mark)
+            else:
+                self._unknown_limit(key, key_mark)
+        for code, _node, code_mark, _mark in self._items(self.root, "options"):
+            if self._known(code, code_mark, self.changeable.rules, "rule"):
+                yield from self._options(code, changed)
+
+    def _options(self, code: str, changed: dict[str, Mark]) -> Iterator[LimitChange]:
+        options = self.changeable.rules[code].options
+        for name, written, name_mark, mark in self._items(self.root["options"], code):
+            if not self._known(name, name_mark, options, f"option of {code}"):
+                continue
+            key = options[name]
+            if key in changed:
+                said = f"`{name}` of {code} is the value `{key}`, which line {changed[key].line} changes"
+                self.problem(name_mark, said, "write it once")
+                continue
+            changed[key] = name_mark
+            yield from self._change(key, written, mark, name_mark)
+
+    def _known(self, word: str, mark: Mark, known: Iterable[str], what: str) -> bool:
+        choices = list(known)
+        if word in choices:
+            return True
+        guess = near(word, choices)
+        fix = f"did you mean `{guess}`?" if guess else f"known: {', '.join(choices) or 'none'}"
+        self.problem(mark, f"no {what} `{word}`", fix)
+        return False
+
+    def _unknown_limit(self, key: str, mark: Mark) -> None:
+        if key in self.practice.entries:
+            fix = "a rule option may change it (see specgen rules); only limits of requirements stand here"
+            self.problem(mark, f"`{key}` is known, but it limits no requirement in one direction", fix)
+        else:
+            self._known(key, mark, self.changeable.directions, "limit")
+
+    def _change(self, key: str, written: Any, mark: Mark, key_mark: Mark) -> Iterator[LimitChange]:
+        """The change of one entry, from a bare value or from ``{value, place}``."""
+        place = f"{self.path.name} line {key_mark.line}"
+        if isinstance(written, MarkedMap):
+            record = self.record(written, mark, "office limit", LIMIT_KEYS)
+            place = record.word("place") or place
+            if "value" not in written:
+                self.problem(written.mark, "`value` is missing", "add a line `value: …`")
+                return
+            mark, written = written.values_at["value"], written["value"]
+        original = self.practice.entry(key)
+        value = self._limit_value(key, original.value, written, mark)
+        if value is None:
+            return
+        source = Source(
+            self.info.word("document") or "",
+            self.info.word("edition") or "",
+            place,
+            Status.OFFICE,
+            self.info.word("name") or "",
+            original.source,
+        )
+        changed = replace(original, value=value, source=source, note="")
+        yield change_of(original, changed, self.changeable.directions.get(key, ""), mark)
+
+    def _limit_value(self, key: str, old: Value | None, written: Any, mark: Mark) -> Value | None:
+        if isinstance(old, Quantity):
+            return self._quantity(key, old, written, mark)
+        if isinstance(old, tuple):
+            if isinstance(written, list) and written:
+                good = [isinstance(word, str) and self._known(word, mark, old, "word of") for word in written]
+                return tuple(word for word in old if word in written) if all(good) else None
+            said = f"`{key}` is {described(written)}, a list of words is wanted"
+            self.problem(mark, said, f"choose: {', '.join(old)}")
+            return None
+        self.problem(mark, f"`{key}` is a statement, not a number", "delete the line")
+        return None
+
+    def _quantity(self, key: str, old: Quantity, written: Any, mark: Mark) -> Quantity | None:
+        if isinstance(written, bool) or not isinstance(written, str | int | float):
+            said = f"`{key}` is {described(written)}, a value like `{old.text}` is wanted"
+            self.problem(mark, said, "write a number and its unit")
+            return None
+        try:
+            new = parse(written, {old.dimension})
+        except QuantityError as error:
+            self.problem(mark, f"`{key}`: {error.message}", error.fix)
+            return None
+        if new.value < 0 <= old.value and new.dimension != "temperature":
+            self.problem(mark, f"`{key}`: `{new.text}` is below zero", "write it without a minus sign")
+            return None
+        conditions = [one.condition.value if one.condition else None for one in (old, new)]
+        if conditions[0] != conditions[1]:
+            fix = f"write it like `{old.text}`" if old.condition else "delete what follows the unit"
+            self.problem(mark, f"`{key}`: `{new.text}` is not at the test condition of the limit", fix)
+            return None
+        return new
+
+    def _severity(self) -> dict[str, Severity]:
+        words = {one.value: one for one in Severity}
+        out: dict[str, Severity] = {}
+        for code, word, code_mark, mark in self._items(self.root, "severity"):
+            if not self._known(code, code_mark, self.changeable.rules, "rule"):
+                continue
+            if not isinstance(word, str) or word not in words:
+                self._known(word if isinstance(word, str) else described(word), mark, words, "severity")
+                continue
+            facts = self.changeable.rules[code]
+            if facts.severity is Severity.DEFECT and facts.rests_on_code and word != "defect":
+                said = f"{code} is a defect and rests on the code; the office cannot make it a {word}"
+                self.problem(mark, said, "delete the line; a project may waive one finding of it")
+                continue
+            out[code] = words[word]
+        return out
+
+    def _values(self) -> Iterator[Entry]:
+        for key, node, key_mark, mark in self._items(self.root, "values"):
+            if not VALUE_KEY.fullmatch(key):
+                fix = "start it with `office.`, then lower-case words: office.mockup_length"
+                self.problem(key_mark, f"`{key}` is no name for a value of the office", fix)
+                continue
+            record = self.record(node, mark, "office value", VALUE_KEYS)
+            if not isinstance(node, MarkedMap):
+                continue
+            source = self._source(node, key)
+            value = self._new_value(key, node)
+            if source is not None and (value is not None or "value" not in node):
+                yield Entry(key, record.word("title") or "", value, source, record.word("note") or "")
+
+    def _source(self, node: MarkedMap, key: str) -> Source | None:
+        if "source" not in node:
+            fix = "add `source: {document: …, edition: …, place: …, status: …}`"
+            self.problem(node.mark, f"`{key}` has no source", fix)
+            return None
+        record = self.record(node["source"], node.values_at["source"], "office source")
+        document, edition, place, status = (
+            record.word(name) or "" for name in ("document", "edition", "place", "status")
+        )
+        if not (document and edition and place and status):
+            return None  # the problem is noted by the schema
+        return Source(document, edition, place, Status(status), self.info.word("name") or "")
+
+    def _new_value(self, key: str, node: MarkedMap) -> Value | None:
+        if "value" not in node:
+            return None
+        written, mark = node["value"], node.values_at["value"]
+        if isinstance(written, list) and written and all(isinstance(word, str) for word in written):
+            return tuple(written)
+        if isinstance(written, bool):
+            return written
+        if isinstance(written, str) and written.strip() and written.strip()[0] not in "0123456789+-.":
+            return " ".join(written.split())
+        try:
+            return parse(written)
+        except QuantityError as error:
+            self.problem(mark, f"`{key}`: {error.message}", error.fix)
+            return None
+
+    def _rules(self) -> Path | None:
+        if "rules" not in self.root:
+            return None
+        name, mark = self.root["rules"], self.root.values_at["rules"]
+        if not isinstance(name, str) or not FOLDER_NAME.fullmatch(name):
+            fix = "write the name of a folder beside the office file: letters, digits, hyphens"
+            self.problem(mark, "`rules` is no name of a folder", fix)
+            return None
+        folder = self.path.parent / name
+        if not folder.is_dir():
+            self.problem(
+                mark, f"there is no folder `{name}` beside the office file", "make it, or delete the line"
+            )
+        elif not self.allow_code:
+            self.problems.append(
+                InputProblem(
+                    mark,
+                    "the office file brings rules as Python code; no code was run",
+                    "add --allow-office-code to the command if you trust the folder, or delete the line",
+                )
+            )
+        return folder

@@ -1,0 +1,134 @@
+"""Findings as a SARIF 2.1.0 log (OASIS Standard, 27 March 2020), the form in which review tools take them."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from specgen import __version__
+from specgen.assessment import Assessment
+from specgen.files.marks import Mark
+from specgen.model.finding import Finding, Outcome, Severity
+from specgen.practice.entries import Practice
+from specgen.rules.papers import PAPER_RULES
+from specgen.rules.rule import Rule
+
+VERSION = "2.1.0"
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+BASE = "SRCROOT"
+LEVELS = {Severity.DEFECT: "error", Severity.RISK: "warning", Severity.QUERY: "note"}
+
+
+def sarif_log(
+    findings: Iterable[Finding], rules: Sequence[Rule], assessment: Assessment, root: Path
+) -> dict[str, Any]:
+    """The log as plain data, the same for the same input.
+
+    Failed findings have kind ``fail`` and the level of their severity; waived ones the same with a
+    suppression; undetermined ones kind ``open`` and level ``none`` (3.27.9, 3.27.10).
+
+    Args:
+        findings: failed, undetermined and waived ones.
+        rules: the rule book; the rules on the project's papers are added.
+        assessment: holds the practice that the rules cite.
+        root: folder that file addresses are relative to.
+    """
+    ordered = sorted((*rules, *PAPER_RULES), key=lambda rule: rule.code)
+    index = {rule.code: number for number, rule in enumerate(ordered)}
+    driver = {
+        "name": "specgen",
+        "version": __version__,
+        "semanticVersion": __version__,
+        "rules": [_rule(rule, assessment.practice) for rule in ordered],
+    }
+    run = {
+        "tool": {"driver": driver},
+        "invocations": [{"executionSuccessful": True}],
+        "originalUriBaseIds": {BASE: {"description": {"text": "The folder in which specgen was run."}}},
+        "columnKind": "unicodeCodePoints",
+        "results": [_result(one, index[one.code], root) for one in findings],
+        "properties": {"project": assessment.project.title},
+    }
+    return {"$schema": SCHEMA, "version": VERSION, "runs": [run]}
+
+
+def _rule(rule: Rule, practice: Practice) -> dict[str, Any]:
+    sources = [str(practice.source(key)) for key in rule.basis]
+    return {
+        "id": rule.code,
+        "name": "".join(word.capitalize() for word in rule.name.split()),
+        "shortDescription": {"text": f"{rule.title}."},
+        "fullDescription": {"text": rule.reason},
+        "help": {"text": "\n".join([rule.remedy, "Sources:", *sources])},
+        "defaultConfiguration": {"level": LEVELS[rule.severity]},
+        "properties": {
+            "severity": rule.severity.value,
+            "appliesTo": rule.applies_to,
+            "basis": list(rule.basis),
+        },
+    }
+
+
+def _result(finding: Finding, index: int, root: Path) -> dict[str, Any]:
+    decided = finding.outcome is not Outcome.UNDETERMINED
+    result: dict[str, Any] = {
+        "ruleId": finding.code,
+        "ruleIndex": index,
+        "kind": "fail" if decided else "open",
+        "level": LEVELS[finding.severity] if decided else "none",
+        "message": {"text": _message(finding)},
+        "locations": [_location(finding, root)],
+        "partialFingerprints": {"specgenFinding/v1": _fingerprint(finding)},
+    }
+    if finding.outcome is Outcome.WAIVED:
+        waiver = {"kind": "inSource", "status": "accepted", "justification": finding.waiver}
+        result["suppressions"] = [waiver]
+    result["properties"] = {
+        "severity": finding.severity.value,
+        "outcome": finding.outcome.value,
+        "reason": finding.reason,
+        "remedy": finding.remedy,
+        "because": list(finding.because),
+        "sources": [str(source) for source in finding.sources],
+    }
+    return result
+
+
+def _message(finding: Finding) -> str:
+    place = f" (parapet {finding.parapet}" + (f", layer {finding.layer})" if finding.layer else ")")
+    missing = f" Missing: {finding.missing}." if finding.missing else ""
+    return f"{finding.message[:1].upper()}{finding.message[1:]}{place}.{missing}"
+
+
+def _location(finding: Finding, root: Path) -> dict[str, Any]:
+    name = f"{finding.parapet}/{finding.layer}" if finding.layer else finding.parapet
+    return {
+        "physicalLocation": {
+            "artifactLocation": {"uri": relative_uri(finding.mark, root), "uriBaseId": BASE},
+            "region": {"startLine": finding.mark.line, "startColumn": finding.mark.column},
+        },
+        "logicalLocations": [{"name": finding.layer or finding.parapet, "fullyQualifiedName": name}],
+    }
+
+
+def relative_uri(mark: Mark, root: Path) -> str:
+    """The address of a file relative to a folder; a file outside the folder keeps its name alone.
+
+    >>> relative_uri(Mark("a b/project.yaml", 1, 1), Path("/work"))
+    'a%20b/project.yaml'
+    >>> relative_uri(Mark("/elsewhere/project.yaml", 1, 1), Path("/work"))
+    'project.yaml'
+    """
+    path = (root / mark.file).resolve()
+    base = root.resolve()
+    inside = path.relative_to(base).as_posix() if path.is_relative_to(base) else path.name
+    return quote(inside)
+
+
+def _fingerprint(finding: Finding) -> str:
+    """What stays the same where lines move: rule, place and message."""
+    words = "\x1f".join((finding.code, finding.parapet, finding.layer, finding.limit, finding.message))
+    return hashlib.sha256(words.encode()).hexdigest()[:32]
