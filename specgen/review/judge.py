@@ -111,22 +111,20 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
     A value that misses the limit fails by whatever method it was measured. A value that meets the limit
     counts only if it was measured by the wanted method and at the wanted condition.
     """
-    limit = requirement_words(requirement, practice, system)
-    wanted = f"{requirement.title} {limit}"
     if claim is None:
         return Judged(
             Result.NOT_STATED, f"the submittal does not state {requirement.title}", _proof(requirement)
         )
+    limit = requirement_words(requirement, practice, system)
+    held = f"{_as_submitted(claim)}; wanted: {limit}{_margin(requirement, claim.value)}"
     if not requirement.limit.met_by(claim.value):
         return Judged(
             Result.FAILS,
-            f"{_as_submitted(claim)} does not meet {limit}{_margin(requirement, claim.value)}. {requirement.reason}",
-            f"submit a product with {wanted}",
+            f"{held}. {requirement.reason}",
+            f"submit a product with {requirement.title}: {limit}",
         )
     doubt = _condition_doubt(requirement, claim.value) or _method_doubt(requirement, claim, practice)
-    return doubt or Judged(
-        Result.MEETS, f"{_as_submitted(claim)} meets {limit}{_margin(requirement, claim.value)}"
-    )
+    return doubt or Judged(Result.MEETS, held)
 
 
 def _proof(requirement: Requirement) -> str:

@@ -1,8 +1,8 @@
 """Limits of the practice folder against the texts they are cited from.
 
 How each outside number was obtained stands beside it:
-read      the section was read in a stored public copy of a state building code that is the 2021 IBC with the state's
-          changes; none of the sections used here is marked as changed there;
+read      the section was read in a stored public copy of a state building code that is the 2021 IBC with changes of the
+          state, which the copy does not mark;
 quoted    read as a quotation in a public trade article, the document itself not seen;
 memory    neither: the practice entry carries status M and prints as such.
 """

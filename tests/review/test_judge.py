@@ -1,0 +1,213 @@
+"""Verdicts on single values (judgements.yaml), which requirements a product must answer, and the recommendation."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from itertools import product as combinations
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from specgen.files.marks import Mark
+from specgen.intake.project import load_project
+from specgen.intake.submittal import load_submission
+from specgen.model.calculation import Calculation, Line
+from specgen.model.project import Record
+from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
+from specgen.model.source import Source, Status
+from specgen.model.submission import Product, Recommendation, Result, Submission, Verdict
+from specgen.practice.load import load_practice
+from specgen.requirements.derive import derive
+from specgen.review.judge import judge, recommend, review
+from specgen.units.quantity import parse
+
+PRACTICE = load_practice()
+CASES = yaml.load(Path(__file__).with_name("judgements.yaml").read_text(), yaml.BaseLoader)
+PROJECT = """\
+project: {name: Mill Yard, number: "7", issue_date: 2026-11-02, units: %s}
+site: {place: a town}
+building: {height: 30 ft}
+parapets:
+  - name: P-1
+    height: 36 in
+    build_up:
+      - {role: drainage layer, kind: dimpled sheet, depth: 7/16 in}
+      - {role: weep screed, kind: vented weep screed}
+      - {role: barrier, kind: fluid-applied, planned_exposure: 60 days}
+      - {role: roof turn-up, kind: TPO}
+    top:
+      - {role: top flashing, kind: self-adhered butyl}
+      - {role: bridging tape, kind: butyl tape}
+      - {role: coping, kind: formed metal, metal: aluminum, slope: 1/2 in/ft, outer_face_height: 10 in}
+    transitions:
+      - {between: [top flashing, roof turn-up], tape: bridging tape}
+"""
+MARK = Mark("s.yaml", 1, 1)
+
+
+@lru_cache(maxsize=2)
+def required(units: str, folder: Path) -> RequirementSet:
+    path = folder / f"{units}.yaml"
+    path.write_text(PROJECT % units)
+    pressure = Line("p", "p", parse("41.2 psf"))
+    results = {"resistance_face": pressure, "resistance_top": pressure}
+    wind = Calculation("coping wind", "wind", "P-1", (), (), results, (), "", ())
+    return derive(load_project(path, PRACTICE), [wind], PRACTICE)
+
+
+@pytest.fixture(scope="session")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("judge")
+
+
+def submitted(folder: Path, role: str, lines: str) -> Submission:
+    path = folder / "submittal.yaml"
+    path.write_text(f'submittal: {{number: "1"}}\nproducts:\n  - role: {role}\n    name: sample\n{lines}')
+    return load_submission(path, PRACTICE)
+
+
+def written(case: Mapping[str, Any], attribute: str) -> str:
+    if "claim" not in case:
+        return ""
+    claim = case["claim"]
+    value = f"[{', '.join(claim)}]" if isinstance(claim, list) else claim
+    if attribute == "kind":
+        return f"    kind: {value}\n"
+    method = f"\n      method: {case['method']}" if "method" in case else ""
+    return f"    {attribute}:\n      value: {value}{method}\n"
+
+
+@pytest.mark.parametrize(
+    "case", CASES, ids=lambda case: f"{case['on']} {case.get('claim', '')} {case.get('method', '')}"
+)
+def test_a_value(case: Mapping[str, Any], folder: Path) -> None:
+    units = case.get("units", "inch-pound")
+    (requirement,) = required(units, folder).named(case["on"])
+    (found,) = submitted(folder, requirement.role, written(case, requirement.attribute)).products
+    judged = judge(requirement, found.claims.get(requirement.attribute), PRACTICE, units)
+    assert judged.result.value == case["result"], judged
+    for words in case.get("says", ()):
+        assert words in judged.reason
+    for words in case.get("cure", ()):
+        assert words in judged.cure
+    assert bool(judged.cure) is (judged.result is not Result.MEETS)
+    assert "\n" not in judged.reason + judged.cure
+
+
+def test_the_cases_cover_every_result_and_the_roles() -> None:
+    assert len(CASES) >= 60
+    assert {case["result"] for case in CASES} == {result.value for result in Result}
+
+
+def reviewed(folder: Path, role: str, lines: str) -> Any:
+    (found,) = review(
+        submitted(folder, role, lines), required("inch-pound", folder), {}, PRACTICE, "inch-pound"
+    )
+    return found
+
+
+def test_a_data_sheet_need_not_speak_of_installation(folder: Path) -> None:
+    asked = {one.requirement.name for one in reviewed(folder, "coping", "    kind: formed metal\n").verdicts}
+    assert {"coping.kind", "coping.metal", "coping.slope", "coping.resistance_top"} <= asked
+    assert "coping.exposed_fasteners" not in asked
+
+
+def test_a_shop_drawing_that_speaks_of_installation_is_judged_on_it(folder: Path) -> None:
+    found = reviewed(folder, "coping", "    exposed_fasteners: yes\n")
+    verdict = next(one for one in found.verdicts if one.requirement.name == "coping.exposed_fasteners")
+    assert verdict.result is Result.FAILS and verdict.submitted == "yes"
+    assert verdict.mark.line == 5, "the verdict points at the value"
+    missing = next(one for one in found.verdicts if one.requirement.name == "coping.slope")
+    assert missing.submitted == "not stated" and missing.mark.line == 3, "and else at the product"
+
+
+def test_a_product_for_another_parapet_is_not_asked(folder: Path) -> None:
+    found = reviewed(folder, "coping", "    kind: formed metal\n    parapets: [P-9]\n")
+    assert found.verdicts == () and found.recommendation is Recommendation.RESUBMIT
+    assert "no requirement" in found.why
+
+
+def test_a_role_the_project_does_not_have(folder: Path) -> None:
+    found = reviewed(folder, "cleat", "    kind: continuous\n")
+    assert found.verdicts == () and found.recommendation is Recommendation.RESUBMIT
+
+
+SOURCE = Source("common practice", "", "copings", Status.PRACTICE)
+
+
+def verdict(result: Result, identity: bool = False) -> Verdict:
+    """A verdict of which the recommendation reads the result, and the requirement's title and identity."""
+    held = Requirement(
+        id="coping.slope",
+        name="coping.slope",
+        role="coping",
+        attribute="slope",
+        title="slope of the top",
+        limit=Limit("at least", parse("1/4 in/ft", {"slope"})),
+        method="",
+        condition="",
+        reason="Water stands.",
+        stage="product",
+        evidence="shop drawing",
+        section="07 71 00",
+        parapets=("P-1",),
+        everywhere=True,
+        origin=Origin("practice", "coping.slope", SOURCE),
+        identity=identity,
+    )
+    return Verdict(held, result, "", "", "", "", "", MARK)
+
+
+M, F, N, C = Result.MEETS, Result.FAILS, Result.NOT_STATED, Result.CONFIRM
+X = Result.OTHER_METHOD
+
+
+@pytest.mark.parametrize(
+    ("results", "recommendation", "why"),
+    [
+        ([M], Recommendation.NO_EXCEPTIONS, "all 1 requirements met"),
+        ([M, M, M], Recommendation.NO_EXCEPTIONS, "all 3 requirements met"),
+        ([M, C], Recommendation.CORRECTIONS, "1 to confirm"),
+        ([C, C], Recommendation.CORRECTIONS, "2 to confirm"),
+        ([M, F], Recommendation.RESUBMIT, "1 fails"),
+        ([M, N], Recommendation.RESUBMIT, "1 not stated"),
+        ([M, X], Recommendation.RESUBMIT, "1 other method"),
+        ([F, F, N, X, C, M], Recommendation.RESUBMIT, "2 fails, 1 not stated, 1 other method"),
+        ([C, X], Recommendation.RESUBMIT, "1 other method"),
+        ([], Recommendation.RESUBMIT, "no requirement"),
+    ],
+)
+def test_the_recommendation(results: list[Result], recommendation: Recommendation, why: str) -> None:
+    found, reason = recommend(tuple(verdict(result) for result in results))
+    assert found is recommendation and why in reason
+
+
+def test_another_kind_of_product_is_rejected_whatever_else_it_does() -> None:
+    for others in combinations(Result, repeat=2):
+        verdicts = (verdict(F, identity=True), *(verdict(result) for result in others))
+        found, why = recommend(verdicts)
+        assert found is Recommendation.REJECTED
+        assert why == "another kind of product than specified: slope of the top"
+
+
+def test_an_identity_that_is_only_missing_or_open_does_not_reject() -> None:
+    for result in (N, X, C, M):
+        assert recommend((verdict(result, identity=True),))[0] is not Recommendation.REJECTED
+
+
+def test_a_claim_of_another_kind_of_value_is_a_loud_error(folder: Path) -> None:
+    (depth,) = required("inch-pound", folder).named("drainage.depth")
+    (found,) = submitted(folder, "drainage layer", "    vapor_permeance: 0.05 perm\n").products
+    with pytest.raises(TypeError, match="cannot be held against"):
+        judge(depth, found.claims["vapor_permeance"], PRACTICE, "inch-pound")
+
+
+def test_products_are_reviewed_in_the_order_submitted(folder: Path) -> None:
+    names = ["c", "a", "b"]
+    products = tuple(Product("coping", name, "", {}, MARK) for name in names)
+    submission = Submission(Record("submittal", {}, {}, MARK), products, "s.yaml")
+    found = review(submission, required("inch-pound", folder), {}, PRACTICE, "inch-pound")
+    assert [one.product.name for one in found] == names
