@@ -1,0 +1,91 @@
+"""The worked examples: the faulty one shows exactly the faults planted in it, the conforming one shows none."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from tests.chain.runs import CONFORMING, FAULTY, changed, copied, run
+
+
+def checked(project: Path) -> tuple[int, dict[str, Any]]:
+    done = run("check", project, "--format", "json")
+    return done.status, json.loads(done.out)
+
+
+def expected(project: Path) -> list[dict[str, Any]]:
+    """The findings that expected.yaml beside the project lists."""
+    file = yaml.safe_load((project / "expected.yaml").read_text("utf-8"))
+    groups = [*file["faults"], *file.get("queries", [])]
+    assert all(group.get("planted") or group.get("reason") for group in groups)
+    return [finding for group in groups for finding in group["findings"]]
+
+
+def same(wanted: dict[str, Any], found: dict[str, Any]) -> bool:
+    keys = ("code", "severity", "line", "column", "layer")
+    return all(wanted[key] == found[key] for key in keys) and wanted["words"] in found["message"]
+
+
+def compare(project: Path, findings: list[dict[str, Any]]) -> tuple[list[Any], list[Any]]:
+    """What is found and not expected, and what is expected and not found."""
+    wanted = expected(project)
+    return (
+        [found for found in findings if not any(same(one, found) for one in wanted)],
+        [one for one in wanted if not any(same(one, found) for found in findings)],
+    )
+
+
+@pytest.mark.parametrize(
+    ("project", "status"), [(FAULTY, 1), (CONFORMING, 0)], ids=lambda one: str(one)[-15:]
+)
+def test_the_findings_are_those_expected_and_no_others(project, status):
+    got, report = checked(project)
+    assert compare(project, report["findings"]) == ([], [])
+    assert got == status
+
+
+def test_the_faulty_project_has_one_finding_a_line_expected():
+    _, report = checked(FAULTY)
+    assert len(report["findings"]) == len(expected(FAULTY))
+
+
+def test_the_conforming_project_has_no_defect_and_no_risk():
+    _, report = checked(CONFORMING)
+    counts = report["summary"]
+    assert (counts["defect"], counts["risk"], counts["undetermined"], counts["waived"]) == (0, 0, 0, 0)
+    assert counts["pass"] > 100
+
+
+def test_a_vanished_and_a_new_finding_are_both_noticed(tmp_path):
+    project = copied(FAULTY, tmp_path / "p", ("inner_drip: 0 in", "inner_drip: 1 in"))
+    changed(project / "project.yaml", ("flange: 3 1/2 in", "flange: 1 1/2 in"))
+    (project / "expected.yaml").write_bytes((FAULTY / "expected.yaml").read_bytes())
+    new, gone = compare(project, checked(project)[1]["findings"])
+    assert [one["code"] for one in new] == ["OU01"]
+    assert [one["words"] for one in gone] == ["no drip on its inner side"]
+
+
+def test_every_finding_says_why_and_what_to_do():
+    done = run("check", FAULTY)
+    assert done.status == 1
+    _, report = checked(FAULTY)
+    for finding in report["findings"]:
+        assert finding["reason"] and finding["remedy"] and finding["sources"]
+        place = f"{finding['file']}:{finding['line']}:{finding['column']}: {finding['severity']} {finding['code']}"
+        assert place in done.out
+
+
+def test_each_finding_stands_at_the_word_it_is_about():
+    lines = (FAULTY / "project.yaml").read_text("utf-8").splitlines()
+    _, report = checked(FAULTY)
+    at = {
+        (one["code"], one["message"][-15:]): lines[one["line"] - 1][one["column"] - 1 :]
+        for one in report["findings"]
+    }
+    assert at["WB01", "nically fastened"[-15:]] == "mechanically fastened"
+    assert at["CP03", "n its outer side"[-15:]] == "0 in"
+    assert at["TF02", "d the bond opens"[-15:]].startswith("between: [top flashing, roof turn-up]")
