@@ -45,7 +45,7 @@ class Source:
 
     >>> code = Source("IBC", "2021", "2510.6.2", Status.CODE)
     >>> print(Source("Wall Standards", "2026", "item 4", Status.OFFICE, "Hill Office", code))
-    Wall Standards 2026 item 4 [standard of the office Hill Office], in place of IBC 2021 2510.6.2 [C: adopted model code]
+    Wall Standards 2026, item 4 [standard of the office Hill Office], in place of IBC 2021, 2510.6.2 [C: adopted model code]
     """
 
     document: str
@@ -61,7 +61,8 @@ class Source:
         return self.status is Status.CODE or self.document in CODES
 
     def __str__(self) -> str:
-        named = " ".join(part for part in (self.document, self.edition, self.place) if part)
+        document = " ".join(part for part in (self.document, self.edition) if part)
+        named = ", ".join(part for part in (document, self.place) if part)
         words = self.status.words
         if self.status is Status.OFFICE:
             words = f"{words} {self.office}"

@@ -163,7 +163,7 @@ def test_a_finding_carries_the_rule_and_the_place(tmp_path: Path) -> None:
     ]
     assert found[0].reason == RULE.reason
     assert [str(source) for source in found[0].sources] == [
-        "common practice parapet tops [P: common practice]"
+        "common practice, parapet tops [P: common practice]"
     ]
 
 
@@ -224,7 +224,7 @@ def test_finding_lines_in_the_form_of_the_house(tmp_path: Path) -> None:
         f"{tmp_path}/project.yaml:{found.mark.line}:11: defect WB01 wall barrier is mechanically fastened "
         "(parapet P-1, layer wrb)",
         "    reason: Behind a loose or fastened sheet a leak at the top runs down the whole wall.",
-        "    source: common practice parapet walls [P: common practice]",
+        "    source: common practice, parapet walls [P: common practice]",
         "    remedy: Use a self-adhered or fluid-applied barrier, bonded over its full face.",
     ]
 
@@ -244,7 +244,7 @@ def test_a_rule_sheet_prints_options_and_sources_with_status() -> None:
     entry = next(entry for entry in load_book(PRACTICE) if entry.rule.code == "DL02")
     sheet = rule_sheet(entry, PRACTICE)
     assert "option: depth (length), default 3/16 in: least depth of the drainage space" in sheet
-    assert "source: IBC 2021 2510.6.2 [C: adopted model code] (drainage.depth)" in sheet
+    assert "source: IBC 2021, 2510.6.2 [C: adopted model code] (drainage.depth)" in sheet
     assert "Right:\n\n    - role: drainage layer" in sheet
     assert as_json(entry, PRACTICE)["options"][0]["key"] == "drainage.depth"
 
