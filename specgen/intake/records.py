@@ -28,6 +28,8 @@ class RecordReader:
         # Ids of components with problems, and whether an id could not be read: no such id is called missing.
         self._unread: set[str] = set()
         self._nameless = False
+        # Where a gauge or weight was written: another metal makes another thickness of it.
+        self._by_gauge: set[Mark] = set()
         self._checkers: dict[tuple[str, bool, tuple[str, ...]], Checker] = {}
 
     def problem(self, mark: Mark, message: str, fix: str = "") -> None:
@@ -106,6 +108,12 @@ class RecordReader:
         marks = {**base.marks, **record.marks}
         if "kind" in node:
             marks["kind"] = node.values_at["kind"]
+        if "metal" in node and marks.get("thickness") in self._by_gauge:
+            self.problem(
+                node.values_at["metal"],
+                f"`metal` of `{base.id}` changes, and its `thickness` was given by gauge or weight",
+                "give the `thickness` of the new metal beside it",
+            )
         merged = Record(base.role, {**base.values, **record.values}, marks, base.mark)
         values = self._thickness_of_sheets(merged, definition.fields)
         return Component(base.role, values, marks, base.mark, id=base.id, kind=kind)
@@ -167,6 +175,7 @@ class RecordReader:
             if value.dimension in SHEET_THICKNESS - {"length"}:
                 try:
                     values[name] = sheet_thickness(self.practice, value, record.word("metal"))
+                    self._by_gauge.add(record.at(name))
                 except QuantityError as error:
                     self.problem(record.at(name), error.message, error.fix)
         return values
