@@ -2,25 +2,61 @@
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from specgen.commands.common import CLEAN, FORMAT, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.common import CLEAN, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.trial import Trial, change_lines, changes, tried
 from specgen.design.run import calculate_all, subjects
 from specgen.design.sheet import as_json, sheet
+from specgen.design.sheet_md import markdown
 from specgen.files.marks import near
 from specgen.intake.project import load_project
+from specgen.model.calculation import Calculation
+from specgen.model.project import Project
+from specgen.practice.entries import Practice
 from specgen.practice.load import load_practice
+
+if TYPE_CHECKING:
+    from types import ModuleType
+
+FORMAT = click.option(
+    "--format", "form", type=click.Choice(["text", "md", "json"]), default="text", help="How to print."
+)
 
 
 @click.command()
 @PROJECT
-@click.option("--subject", "subject", help="One subject, as `coping wind`.")
+@click.option("--subject", "subject", help="One subject, as `coping wind`; an expensive one runs only so.")
 @click.option("--parapet", "parapet", help="One parapet by name.")
+@click.option("--list", "listed", is_flag=True, help="List the subjects with their sources, and stop.")
+@click.option(
+    "--set",
+    "assignments",
+    multiple=True,
+    metavar="PATH=VALUE",
+    help="Try a value without touching the file, as `P-1.drainage layer.kind=mesh`; print what changes. Repeatable.",
+)
+@click.option(
+    "--plots",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Write drawings as SVG and PNG into this folder; needs the extra `plots`.",
+)
 @FORMAT
 @exits
-def command(project: Path, subject: str | None, parapet: str | None, form: str) -> int:
+def command(
+    project: Path,
+    subject: str | None,
+    parapet: str | None,
+    listed: bool,
+    assignments: tuple[str, ...],
+    plots: Path | None,
+    form: str,
+) -> int:
     """Print the calculations of PROJECT: inputs, formula, steps, result, source, what is left out."""
     practice = load_practice()
     described = load_project(project, practice)
@@ -33,12 +69,102 @@ def command(project: Path, subject: str | None, parapet: str | None, form: str) 
             hint = f"did you mean `{guess}`?" if guess else f"known: {', '.join(known)}"
             click.echo(f"no {word} `{given}`; {hint}", err=True)
             return UNUSABLE
-    found = calculate_all(
-        described, practice, subjects=[subject] if subject else None, parapets=[parapet] if parapet else None
-    )
+    chosen = [parapet] if parapet else [one.name for one in described.parapets]
+    names = [subject] if subject else cheap()
     system = described.info.word("units") or "inch-pound"
-    if form == "json":
+    trial = tried(described, practice, assignments)
+    found = _run(trial.project, trial.practice, names, chosen)
+    if plots is not None:
+        from specgen.commands.drawings import write_drawings
+
+        for path in write_drawings(trial.project, trial.practice, chosen, plots):
+            click.echo(f"wrote {path}", err=True)
+    if listed:
+        _list(found, form)
+    elif assignments:
+        _print_changes(_run(described, practice, names, chosen), found, trial, system, form)
+    elif form == "json":
         echo_json({"project": described.title, "calculations": [as_json(one) for one in found]})
     else:
-        click.echo("\n\n".join(sheet(one, system) for one in found))
+        made = (markdown(one, system) if form == "md" else sheet(one, system) for one in found)
+        click.echo(("\n" if form == "md" else "\n\n").join(made), nl=form == "text")
     return CLEAN
+
+
+def cheap() -> list[str]:
+    """The subjects that run without being asked for by name."""
+    return [name for name, module in subjects().items() if not _on_request(module)]
+
+
+def _on_request(module: ModuleType) -> bool:
+    return bool(getattr(module, "ON_REQUEST", False))
+
+
+def _run(
+    project: Project, practice: Practice, names: Sequence[str], chosen: Sequence[str]
+) -> list[Calculation]:
+    """Parapet by parapet; a long study shows how far it is, on a terminal."""
+    work = [(parapet, name) for parapet in chosen for name in names]
+    long = any(_on_request(subjects()[name]) for name in names)
+    return [
+        calc
+        for parapet, name in _shown(work, long and sys.stderr.isatty())
+        for calc in calculate_all(project, practice, [name], [parapet])
+    ]
+
+
+def _shown(work: list[tuple[str, str]], visible: bool) -> Iterator[tuple[str, str]]:
+    if not visible:
+        yield from work
+        return
+    with click.progressbar(work, label="calculating", file=sys.stderr) as bar:
+        yield from bar
+
+
+def _list(found: Iterable[Calculation], form: str) -> None:
+    """Every subject once: title, whether it runs by itself, sources of a calculation of this project."""
+    sources: dict[str, dict[str, None]] = {}
+    for calc in found:
+        sources.setdefault(calc.subject, {}).update(dict.fromkeys(calc.sources))
+    entries: list[dict[str, Any]] = [
+        {
+            "subject": name,
+            "title": str(getattr(module, "TITLE", name)),
+            "on_request": _on_request(module),
+            "results": list(getattr(module, "SETS", ())),
+            "sources": list(sources.get(name, {})),
+        }
+        for name, module in subjects().items()
+    ]
+    if form == "json":
+        echo_json({"subjects": entries})
+        return
+    for one in entries:
+        asked = "  (runs only with --subject)" if one["on_request"] else ""
+        click.echo(f"{one['subject']}: {one['title']}{asked}")
+        for source in one["sources"]:
+            click.echo(f"    {source}")
+
+
+def _print_changes(
+    before: Sequence[Calculation], after: Sequence[Calculation], trial: Trial, system: str, form: str
+) -> None:
+    found = changes(before, after, system)
+    if form == "json":
+        rows = [
+            {
+                "subject": one.subject,
+                "parapet": one.parapet,
+                "result": one.name,
+                "title": one.title,
+                "before": one.before,
+                "after": one.after,
+                "factor": one.factor,
+            }
+            for one in found
+        ]
+        echo_json({"notes": list(trial.notes), "changes": rows})
+        return
+    for note in trial.notes:
+        click.echo(f"note: {note}")
+    click.echo("\n".join(change_lines(found)))

@@ -1,0 +1,53 @@
+"""A calculation as Markdown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from specgen.model.calculation import Calculation, Line
+from specgen.units.quantity import Quantity
+from specgen.units.show import show
+
+
+def markdown(calc: Calculation, system: str = "inch-pound") -> str:
+    """Print a calculation as Markdown: a heading, a table each for inputs, steps and results, lists below.
+
+    Args:
+        calc: the calculation.
+        system: ``inch-pound``, ``SI`` or ``both``.
+
+    Returns:
+        Text that ends with a newline.
+    """
+    lines = [f"## {_cell(calc.title)}, parapet {_cell(calc.parapet)}", ""]
+    if calc.missing:
+        lines += ["**No result: undetermined.**", "", *_list("Missing", calc.missing)]
+    lines += _table("Inputs", "Source", [(line, line.source) for line in calc.inputs], system)
+    lines += _table("Steps", "Formula", [(line, line.formula) for line in calc.steps], system)
+    lines += _table("Results", "Formula", [(line, line.formula) for line in calc.results.values()], system)
+    lines += _list("Validity", (calc.validity,))
+    lines += _list("Leaves out", calc.leaves_out)
+    lines += _list("Sources", calc.sources)
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _table(head: str, last: str, rows: Sequence[tuple[Line, str]], system: str) -> list[str]:
+    if not rows:
+        return []
+    out = [f"### {head}", "", f"| Symbol | Quantity | Value | {last} |", "|---|---|---|---|"]
+    for line, told in rows:
+        value = show(line.value, system) if isinstance(line.value, Quantity) else line.value
+        out.append("| " + " | ".join(_cell(text) for text in (line.symbol, line.title, value, told)) + " |")
+    return [*out, ""]
+
+
+def _list(head: str, items: Iterable[str]) -> list[str]:
+    found = [f"- {_cell(item)}" for item in items]
+    return [f"### {head}", "", *found, ""] if found else []
+
+
+def _cell(text: str) -> str:
+    """Text that stays one cell and is not read as markup."""
+    for mark in ("\\", "|", "*", "_", "<", "`"):
+        text = text.replace(mark, f"\\{mark}")
+    return " ".join(text.split())
