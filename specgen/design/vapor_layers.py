@@ -25,14 +25,14 @@ class WallLayer:
     vapor: float
 
 
-def read_layers(work: Worksheet) -> tuple[WallLayer, ...]:
+def read_layers(work: Worksheet, last: str | None = LAST) -> tuple[WallLayer, ...]:
     """The layers that resist heat and vapor, outside to inside, written on the sheet as inputs.
 
-    Everything missing is noted on the worksheet; the caller stops there before it uses the layers.
+    The innermost must be of the role ``last``, if one is named. Everything missing is noted on the worksheet; the caller stops there before it uses the layers.
     """
     parts = [part for part in work.parapet.build_up if part.role not in WITHOUT_PART]
-    for place, role in ((0, FIRST), (-1, LAST)):
-        if not parts or parts[place].role != role:
+    for place, role in ((0, FIRST), (-1, last)):
+        if not parts or (role and parts[place].role != role):
             where = "first" if place == 0 else "last"
             work.missing.append(f"build_up: the {where} layer of the build-up is not a {role}")
     return tuple(layer for number, part in enumerate(parts, 1) if (layer := _layer(work, part, number)))

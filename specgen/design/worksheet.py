@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
-from specgen.model.calculation import Calculation, Line
+from specgen.model.calculation import CalcTable, Calculation, Line
 from specgen.model.project import Parapet, Project, Record
 from specgen.model.source import Source
 from specgen.physics.errors import PhysicsError
@@ -67,6 +67,7 @@ class Worksheet:
     inputs: list[Line] = field(default_factory=list)
     steps: list[Line] = field(default_factory=list)
     results: dict[str, Line] = field(default_factory=dict)
+    tables: list[CalcTable] = field(default_factory=list)
     sources: dict[str, None] = field(default_factory=dict)  # in the order of use, each once
     missing: list[str] = field(default_factory=list)
 
@@ -98,6 +99,7 @@ class Worksheet:
             validity=self.validity,
             leaves_out=tuple(self.leaves_out),
             missing=tuple(self.missing),
+            tables=() if self.missing else tuple(self.tables),
         )
 
     # What the calculation stands on
