@@ -48,7 +48,10 @@ def judge_joint(wall: Wall, layer: Layer, first: Node, second: Node) -> Joint:
 def judge_sheet(wall: Wall, first: Node, second: Node) -> Joint:
     """Judge two sheets that run on into each other without a stated lap: their materials alone."""
     if first.family is None or second.family is None or first.family == second.family:
-        return Joint("", tuple(_unknown_families(wall, first, second, second)))
+        unknown = [
+            fault for node in (first, second) for fault in _unknown_families(wall, first, second, node)
+        ]
+        return Joint("", tuple(unknown))
     judgement = wall.meet(first, second)
     return Joint("", tuple(_chemistry(wall, first, second, judgement, None)))
 
@@ -221,7 +224,8 @@ def _chemistry(
 def _unknown_families(wall: Wall, first: Node, second: Node, node: Node) -> Iterator[Break]:
     if node.family is None:
         condition = f"the material family of {node.id} is not known"
-        change = f"state it at {node.id}: `family:`"
+        field = "family" if node.part else "roof_membrane"
+        change = f"state it at {node.id if node.part else 'the building'}: `{field}:`"
         ends = (first.id, second.id)
         yield wall.fault(
             ends, "chemistry", "not stated", condition, node.mark, [change], "compatibility.matrix"

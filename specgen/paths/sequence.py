@@ -5,7 +5,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from specgen.model.project import Parapet
 from specgen.model.source import Source
@@ -52,7 +52,7 @@ class Sequence:
     @property
     def handovers(self) -> int:
         """How often one trade gives the wall to another."""
-        return sum(one.trade != other.trade for one, other in zip(self.steps, self.steps[1:], strict=False))
+        return sum(one.trade != other.trade for one, other in pairwise(self.steps))
 
 
 def sequence(parapet: Parapet, practice: Practice) -> Sequence:

@@ -140,12 +140,10 @@ def _extended(wall: Wall, layer: Layer, way: _Way, node: Node, empty: list[_Stag
     before = way.nodes[-1]
     bridged = bool(empty) and bool(wall.between(before, node))
     skipped = tuple(_Skipped(stage, before, node, bridged) for stage in empty)
-    if before.part is None:
-        joint = (
-            judge_sheet(wall, before, node) if before.id != ROOF_INSULATION and node.part else Joint("", ())
-        )
-    elif node.part is None or (empty and not bridged):
+    if node.part is None or before.id == ROOF_INSULATION or (empty and not bridged):
         joint = Joint("", ())
+    elif before.part is None:
+        joint = judge_sheet(wall, before, node)
     else:
         joint = judge_joint(wall, layer, before, node)
     cost = way.cost + joint.cost + (0 if layer in node.layers else WEIGHT["broken"])

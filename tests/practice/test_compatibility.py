@@ -1,42 +1,98 @@
-"""Contact between material families: the order does not matter, and what nobody listed is never fine."""
+"""The table of pairs: whole, symmetric, and what makers' letters change."""
 
 from __future__ import annotations
 
-from itertools import combinations_with_replacement
+from itertools import combinations, combinations_with_replacement
 
-from specgen.practice.compatibility import may_touch
+import pytest
+
+from specgen.practice.compatibility import ANSWERS, Letter, may_touch
 from specgen.practice.load import load_practice
 
 PRACTICE = load_practice()
+TABLE = PRACTICE.table("compatibility")
 FAMILIES = PRACTICE.vocabulary.families
 
 
-def test_the_order_of_a_contact_does_not_matter() -> None:
+@pytest.mark.parametrize("adjacency", ["contact", "solvent", "heat"])
+def test_order_of_the_pair_does_not_matter(adjacency: str) -> None:
+    for one, other in combinations(FAMILIES, 2):
+        assert may_touch(PRACTICE, one, other, adjacency=adjacency).answer == (  # type: ignore[arg-type]
+            may_touch(PRACTICE, other, one, adjacency=adjacency).answer  # type: ignore[arg-type]
+        )
+
+
+def test_rows_are_well_formed_and_told_once() -> None:
+    seen = set()
+    for row in TABLE.rows:
+        assert row["one"] in FAMILIES and row["other"] in FAMILIES, row
+        assert row["judgement"] in ANSWERS and row["mechanism"]
+        assert row["adjacency"] in ("contact", "runoff", "solvent", "heat")
+        assert (row["document"] is None) == (row["status"] is None)
+        ends = (row["one"], row["other"])
+        key = (row["adjacency"], ends if row["adjacency"] == "runoff" else frozenset(ends))
+        assert key not in seen, row
+        seen.add(key)
+
+
+def test_every_family_is_known_to_the_table() -> None:
+    named = {row["one"] for row in TABLE.rows} | {row["other"] for row in TABLE.rows}
+    assert set(FAMILIES) <= named
+
+
+def test_every_pair_has_an_answer_and_none_is_fine_by_default() -> None:
+    listed = {frozenset((row["one"], row["other"])) for row in TABLE.rows if row["adjacency"] == "contact"}
     for one, other in combinations_with_replacement(FAMILIES, 2):
-        found, turned = may_touch(PRACTICE, one, other), may_touch(PRACTICE, other, one)
-        assert (found.answer, found.source) == (turned.answer, turned.source)
-        assert found.mechanism and found.source.document
+        answer = may_touch(PRACTICE, one, other).answer
+        assert answer == "confirm" or frozenset((one, other)) in listed
 
 
-def test_an_unlisted_pair_is_for_the_makers_to_confirm() -> None:
-    found = may_touch(PRACTICE, "a new polymer", "TPO")
-    assert found.answer == "confirm"
-    assert "ask both makers in writing" in found.mechanism and "a new polymer" in found.mechanism
+@pytest.mark.parametrize("sheet", ["EPDM", "TPO", "PVC", "KEE-modified PVC"])
+def test_bitumen_stays_away_from_roof_sheets(sheet: str) -> None:
+    assert may_touch(PRACTICE, "SBS bitumen", sheet).answer == "not allowed"
 
 
-def test_the_pairs_of_the_trade() -> None:
-    for roof in ("EPDM", "TPO", "PVC", "KEE-modified PVC"):
-        for bitumen in ("SBS bitumen", "oxidised asphalt"):
-            assert may_touch(PRACTICE, bitumen, roof).answer == "not allowed"
-    for foam in ("EPS", "XPS"):
-        assert may_touch(PRACTICE, "PVC", foam).answer == "not allowed"
-    assert may_touch(PRACTICE, "SBS bitumen", "SBS bitumen").answer == "allowed"
+def test_unknown_family_is_for_the_makers() -> None:
+    assert may_touch(PRACTICE, "TPO", "something new").answer == "confirm"
+
+
+def test_runoff_has_a_direction() -> None:
+    above = may_touch(PRACTICE, "copper", "aluminum", adjacency="runoff")
+    below = may_touch(PRACTICE, "aluminum", "copper", adjacency="runoff")
+    assert (above.answer, below.answer) == ("not allowed", "allowed")
+
+
+def test_a_row_may_have_its_own_source() -> None:
+    own = may_touch(PRACTICE, "SBS bitumen", "zinc", adjacency="runoff").source
+    assert own.status.value == "M" and own != TABLE.source
+
+
+def letter(makes: str, allows: bool = True, pair: tuple[str, str] = ("TPO", "butyl")) -> Letter:
+    return Letter(*pair, makes, allows, "2026-11-02")
+
+
+def test_one_letter_lifts_a_confirm_and_is_named() -> None:
     assert may_touch(PRACTICE, "butyl", "TPO").answer == "confirm"
+    lifted = may_touch(PRACTICE, "butyl", "TPO", [letter("TPO")])
+    assert (lifted.answer, lifted.listed) == ("allowed", "confirm")
+    assert "the maker of the TPO dated 2026-11-02" in lifted.text
 
 
-def test_the_table_names_only_known_families_and_no_pair_twice() -> None:
-    rows = PRACTICE.table("compatibility").rows
-    assert {row[side] for row in rows for side in ("one", "other")} <= set(FAMILIES)
-    pairs = [(row.get("adjacency"), *sorted((str(row["one"]), str(row["other"])))) for row in rows]
-    contact = [pair for pair in pairs if pair[0] != "runoff"]
-    assert len(set(contact)) == len(contact)
+def test_a_letter_on_another_pair_lifts_nothing() -> None:
+    other = letter("TPO", pair=("TPO", "EPDM"))
+    assert may_touch(PRACTICE, "butyl", "TPO", [other]) == may_touch(PRACTICE, "butyl", "TPO")
+
+
+def test_a_no_needs_both_makers_and_does_not_vanish() -> None:
+    pair = ("TPO", "SBS bitumen")
+    one, other = letter("TPO", pair=pair), letter("SBS bitumen", pair=pair)
+    assert may_touch(PRACTICE, *pair, [one]).answer == "not allowed"
+    assert may_touch(PRACTICE, *pair, [one, one]).answer == "not allowed"
+    lifted = may_touch(PRACTICE, *pair, [one, other])
+    assert (lifted.answer, lifted.listed) == ("allowed", "not allowed")
+    assert "lifted by letters of both makers" in lifted.text and "oil migration" in lifted.text
+
+
+def test_a_refusing_letter_overrides_what_is_allowed() -> None:
+    refused = may_touch(PRACTICE, "butyl", "butyl", [letter("butyl", False, ("butyl", "butyl"))])
+    assert refused.answer == "not allowed" and "refused by letter" in refused.text
