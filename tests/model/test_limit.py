@@ -42,6 +42,13 @@ from specgen.units.quantity import from_si, parse
         ("at most", "0.1 perm", "5.73 ng/(Pa·s·m2)", False),
         ("at most", "144 ft2", "13.378 m2", True),
         ("at most", "144 ft2", "13.38 m2", False),
+        (
+            "at most",
+            "240 degF",
+            "115.5555555556 degC",
+            True,
+        ),  # written out to ten decimals, and meant as equal
+        ("at most", "240 degF", "115.556 degC", False),
         ("at most", "2.5", "2.5", True),
         ("at most", "2.5", "2.51", False),
         ("is", "2", "2", True),

@@ -18,7 +18,7 @@ from specgen.model.calculation import Calculation, Line
 from specgen.model.project import Record
 from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
 from specgen.model.source import Source, Status
-from specgen.model.submission import Product, Recommendation, Result, Submission, Verdict
+from specgen.model.submission import Claim, Product, Recommendation, Result, Submission, Verdict
 from specgen.practice.load import load_practice
 from specgen.requirements.derive import derive
 from specgen.review.judge import judge, recommend, review
@@ -203,6 +203,31 @@ def test_a_claim_of_another_kind_of_value_is_a_loud_error(folder: Path) -> None:
     (found,) = submitted(folder, "drainage layer", "    vapor_permeance: 0.05 perm\n").products
     with pytest.raises(TypeError, match="cannot be held against"):
         judge(depth, found.claims["vapor_permeance"], PRACTICE, "inch-pound")
+
+
+def test_a_condition_of_another_dimension_is_another_condition(folder: Path) -> None:
+    (air,) = required("inch-pound", folder).named("barrier.air_permeance")
+    claim = Claim(parse("0.003 cfm/ft2 @ 75 m"), "ASTM E2178", "", MARK)  # the number alone would pass
+    judged = judge(air, claim, PRACTICE, "inch-pound")
+    assert judged.result is Result.CONFIRM and "another condition" in judged.reason
+
+
+@pytest.mark.parametrize(
+    ("method", "result"),
+    [
+        ("ASTM E2273", Result.MEETS),
+        ("ASTM E2925-19a, Annex A2", Result.MEETS),
+        ("ASTM E2925", Result.OTHER_METHOD),
+        ("ASTM E2925 Annex A1", Result.OTHER_METHOD),
+    ],
+)
+def test_either_of_two_accepted_methods(method: str, result: Result, tmp_path: Path) -> None:
+    path = tmp_path / "project.yaml"
+    layer = "kind: mesh, drainage_efficiency: 95 %"
+    path.write_text((PROJECT % "inch-pound").replace("kind: dimpled sheet, depth: 7/16 in", layer))
+    (drains,) = derive(load_project(path, PRACTICE), (), PRACTICE).named("drainage.efficiency")
+    claim = Claim(parse("90 %"), method, "", MARK)
+    assert judge(drains, claim, PRACTICE, "inch-pound").result is result
 
 
 def test_products_are_reviewed_in_the_order_submitted(folder: Path) -> None:
