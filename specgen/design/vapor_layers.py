@@ -28,7 +28,8 @@ class WallLayer:
 def read_layers(work: Worksheet, last: str | None = LAST) -> tuple[WallLayer, ...]:
     """The layers that resist heat and vapor, outside to inside, written on the sheet as inputs.
 
-    The innermost must be of the role ``last``, if one is named. Everything missing is noted on the worksheet; the caller stops there before it uses the layers.
+    The innermost must be of the role ``last``, if one is named. Everything missing is noted on the worksheet; the
+    caller stops there before it uses the layers.
     """
     parts = [part for part in work.parapet.build_up if part.role not in WITHOUT_PART]
     for place, role in ((0, FIRST), (-1, last)):

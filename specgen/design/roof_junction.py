@@ -1,0 +1,380 @@
+"""Heat flow where the roof meets the parapet: two-dimensional, on the real build-up, by finite volumes.
+
+Section, x inward from the outer face, y up from the top of the roof deck. The wall below and the parapet above
+are the layers of the build-up; the deck runs through the wall to the outer side of its framing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from specgen.design.worksheet import GAP, NUMBER, TEMPERATURE, Unit, Worksheet
+from specgen.model.calculation import CalcTable, Calculation
+from specgen.model.project import Component, Parapet, Project
+from specgen.model.source import Source, Status
+from specgen.physics.junction2d import (
+    Boundary,
+    JunctionField,
+    Refinement,
+    Region,
+    coupling,
+    psi_value,
+    refine,
+    solve_junction,
+)
+from specgen.practice.entries import Practice
+
+SUBJECT = "roof junction"
+TITLE = "Heat flow at the junction of roof and parapet"
+ON_REQUEST = True
+SETS = (
+    "psi_inside",
+    "psi_outside",
+    "lowest_surface",
+    "f_rsi",
+    "f_rsi_met",
+    "f_rsi_bare",
+    "psi_inside_bare",
+    "f_rsi_break",
+    "psi_inside_break",
+    "grid_change",
+)
+LINEAR = Unit("thermal conductivity", "Btu/(h·ft·F)", "W/(m·K)")  # of a linear transmittance: the same unit
+TRANSMITTANCE = Unit("heat transfer coefficient", "Btu/(h·ft2·F)", "W/(m2·K)")
+THIN = 1e-3  # m; a membrane resists no heat and would only crowd the grid
+STEP = 0.08  # m, first grid step; it is halved twice
+NOT_A_LAYER = frozenset({"lath", "weep screed", "base seal"})
+DECKS = {"concrete": ("framing", "concrete"), "wood": ("sheathing", "plywood")}
+METHOD = Source("ISO 10211", "2017", "numerical method and psi-value", Status.STANDARD)
+VALIDITY = (
+    "Two-dimensional steady heat flow, winter design temperature outside. Homogeneous layers; a framed layer takes "
+    "its equivalent conductivity."
+)
+LEAVES_OUT = (
+    "Studs, tracks, ties, anchors and fasteners that cross the section: a framed wall is colder at each of them.",
+    "The coping and its blocking: the top of the parapet faces outdoor air.",
+    "Air that moves behind or through the layers.",
+    "Interior finishes: the inner face of the wall below is that of the framing.",
+    "Corners of the building, where three surfaces meet and it is colder still.",
+    "Sun, wet layers and stored heat.",
+)
+
+
+@dataclass(frozen=True)
+class Slab:
+    """A plane layer: name, thickness [m], conductivity [W/(m·K)]."""
+
+    name: str
+    thickness_m: float
+    conductivity: float
+
+
+@dataclass(frozen=True)
+class Case:
+    """What is modeled.
+
+    wall and behind are the layers up to the framing and behind it, outside to inside; break_m, break_k are a
+    thermal break between deck and parapet framing (0: none). Lengths [m], conductivity [W/(m·K)], air [°C].
+    """
+
+    wall: tuple[Slab, ...]
+    framing: Slab
+    behind: tuple[Slab, ...]
+    top: tuple[Slab, ...]
+    deck: Slab
+    roof: Slab
+    height_m: float
+    flank_m: float
+    break_m: float
+    break_k: float
+    inside_c: float
+    outside_c: float
+    film_inside: float
+    film_inside_low: float
+    film_outside: float
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """ψ on inside and outside dimensions [W/(m·K)], lowest inside surface [°C], f_Rsi [-], grid study of L2D."""
+
+    psi_inside: float
+    psi_outside: float
+    lowest_c: float
+    f_rsi: float
+    study: Refinement
+
+
+def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+    """ψ-value and lowest inside surface temperature, as specified, without insulation, and with a thermal break.
+
+    Formulas: ψ = L2D - Σ U l; f_Rsi = (θsi - θe)/(θi - θe) (ISO 10211).
+
+    Args:
+        project: gives winter and indoor temperature, roof deck and roof insulation.
+        parapet: gives build-up, height, top insulation, thermal break.
+        practice: conductivities, surface resistances, the break of the comparison.
+
+    Returns:
+        The calculation; undetermined where a datum is missing.
+    """
+    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
+    with work.writing():
+        case = _case(work)
+        _report(work, case)
+    return work.close()
+
+
+def field_of(project: Project, parapet: Parapet, practice: Practice) -> JunctionField | None:
+    """Temperatures of the section on the finest grid for a drawing; None where undetermined."""
+    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
+    with work.writing():
+        return _solve(_case(work), STEP / 4.0, low=False)
+    return None
+
+
+def _case(work: Worksheet) -> Case:
+    outer, framing, behind, top = _layers(work)
+    work.require(
+        "site.temp_winter",
+        "building.indoor_temp",
+        "parapet.height",
+        "building.roof_deck",
+        "building.roof_deck_thickness",
+        "building.roof_insulation",
+        "building.roof_insulation_thickness",
+    )
+    deck, roof = _deck(work), _roof(work)
+    break_m = work.input("hb", "parapet.thermal_break") if work.given("parapet.thermal_break") else 0.0
+    break_k = 0.0
+    if break_m:
+        work.require("parapet.thermal_break_conductivity")
+        break_k = work.input("λb", "parapet.thermal_break_conductivity")
+    assert framing is not None
+    return Case(
+        outer,
+        framing,
+        behind,
+        top,
+        deck,
+        roof,
+        work.input("hp", "parapet.height"),
+        work.practice_input("l", "junction.flank"),
+        break_m,
+        break_k,
+        work.input("θi", "building.indoor_temp"),
+        work.input("θe", "site.temp_winter"),
+        work.practice_input("Rsi", "junction.film_inside"),
+        work.practice_input("Rsi25", "junction.film_inside_low"),
+        work.practice_input("Rse", "junction.film_outside"),
+    )
+
+
+def _layers(
+    work: Worksheet,
+) -> tuple[tuple[Slab, ...], Slab | None, tuple[Slab, ...], tuple[Slab, ...]]:
+    """Layers outside the framing, the framing, behind it, and over the top."""
+    outer: list[Slab] = []
+    behind: list[Slab] = []
+    framing: Slab | None = None
+    for number, part in enumerate(work.parapet.build_up, 1):
+        if part.role in NOT_A_LAYER:
+            continue
+        slab = _slab(work, part, number)
+        if part.role == "framing" and framing is None:
+            framing = slab or Slab(part.id, 1.0, 1.0)  # what is missing is noted, and stops the calculation
+        elif slab is not None and slab.thickness_m > THIN:
+            (outer if framing is None else behind).append(slab)
+    if framing is None:
+        work.missing.append("framing: a layer with `role: framing` in the build-up")
+    top: list[Slab] = []
+    for number, part in enumerate(work.parapet.top, len(work.parapet.build_up) + 1):
+        if part.role == "top insulation" and (slab := _slab(work, part, number, "insulation")):
+            top.append(slab)
+    return tuple(outer), framing, tuple(behind), tuple(top)
+
+
+def _slab(work: Worksheet, part: Component, number: int, role: str = "") -> Slab | None:
+    rows = work.practice.table("materials").where(role=role or part.role, kind=part.kind)
+    if not rows or rows[0]["conductivity"] is None:
+        work.missing.append(f"{part.id}: no thermal conductivity is known for {part.kind}")
+        return None
+    name = "depth" if part.role == "drainage layer" else "thickness"
+    if part.has(name):
+        thickness = work.part_input(f"d{number}", f"{name} of {part.id}", part, name)
+    elif rows[0]["thickness"] is not None:
+        thickness = work.table_input(f"d{number}", "materials", rows[0], "thickness", f"{name} of {part.id}")
+    else:
+        work.missing.append(f"{part.id}.{name}: {name} of the {part.role} ({part.kind})")
+        return None
+    title = f"thermal conductivity of {part.id} ({part.kind})"
+    return Slab(
+        part.id, thickness, work.table_input(f"λ{number}", "materials", rows[0], "conductivity", title)
+    )
+
+
+def _deck(work: Worksheet) -> Slab:
+    word = work.input_word("", "building.roof_deck")
+    if word not in DECKS:
+        raise work.stop(f"not covered: a deck of ribbed {word} is no plane layer")
+    role, kind = DECKS[word]
+    (row,) = work.practice.table("materials").where(role=role, kind=kind)
+    thickness = work.input("td", "building.roof_deck_thickness")
+    title = f"thermal conductivity of the deck ({word})"
+    return Slab("roof deck", thickness, work.table_input("λd", "materials", row, "conductivity", title))
+
+
+def _roof(work: Worksheet) -> Slab:
+    word = work.input_word("", "building.roof_insulation")
+    (row,) = work.practice.table("materials").where(role="insulation", kind=word)
+    thickness = work.input("tr", "building.roof_insulation_thickness")
+    title = f"thermal conductivity of the roof insulation ({word})"
+    return Slab("roof insulation", thickness, work.table_input("λr", "materials", row, "conductivity", title))
+
+
+def _sum(slabs: tuple[Slab, ...]) -> float:
+    return sum(slab.thickness_m for slab in slabs)
+
+
+def regions(case: Case) -> tuple[Region, ...]:
+    """The section, painted in order."""
+    low = -case.flank_m - case.deck.thickness_m
+    top = case.roof.thickness_m + case.height_m
+    found, x = [], 0.0
+    for slab in case.wall:
+        found.append(Region(x, x + slab.thickness_m, low, top, slab.conductivity))
+        x += slab.thickness_m
+    shell = x  # outer side of the framing
+    x += case.framing.thickness_m
+    found.append(Region(shell, x, low, top, case.framing.conductivity))
+    inner = x
+    for slab in case.behind:
+        found.append(Region(x, x + slab.thickness_m, 0.0, top, slab.conductivity))
+        x += slab.thickness_m
+    face, end = x, x + case.flank_m
+    found.append(Region(face, end, 0.0, case.roof.thickness_m, case.roof.conductivity))
+    found.append(Region(shell, end, -case.deck.thickness_m, 0.0, case.deck.conductivity))
+    if case.break_m:
+        found.append(Region(shell, inner, 0.0, case.break_m, case.break_k))
+    y = top
+    for slab in case.top:
+        found.append(Region(0.0, face, y, y + slab.thickness_m, slab.conductivity))
+        y += slab.thickness_m
+    return tuple(found)
+
+
+def _boundaries(case: Case, film_inside: float) -> tuple[Boundary, ...]:
+    below = -case.deck.thickness_m
+    low, roof = below - case.flank_m, case.roof.thickness_m
+    top = roof + case.height_m + _sum(case.top)
+    inner = _sum(case.wall) + case.framing.thickness_m
+    face = inner + _sum(case.behind)
+    end = face + case.flank_m
+    out, inside = (case.outside_c, case.film_outside), (case.inside_c, film_inside)
+    return (
+        Boundary("outer face", 0.0, low, 0.0, top, *out),
+        Boundary("top", 0.0, top, face, top, *out),
+        Boundary("roof-side face", face, roof, face, top, *out),
+        Boundary("roof", face, roof, end, roof, *out),
+        Boundary("ceiling", inner, below, end, below, *inside),
+        Boundary("wall", inner, low, inner, below, *inside),
+    )
+
+
+def _solve(case: Case, step: float, low: bool) -> JunctionField:
+    film = case.film_inside_low if low else case.film_inside
+    return solve_junction(regions(case), _boundaries(case, film), step)
+
+
+INSIDE = ("ceiling", "wall")
+OUTSIDE = ("outer face", "top", "roof-side face", "roof")
+
+
+def outcome(case: Case) -> Outcome:
+    """ψ-values and surface temperature of one case, on three grids; ψ from the extrapolated L2D.
+
+    Raises:
+        PhysicsError: a size or conductivity that cannot be, or scipy is not installed.
+    """
+    study = refine(lambda step: coupling(_solve(case, step, low=False), INSIDE, OUTSIDE).l2d, STEP)
+    cold = coupling(_solve(case, STEP / 4.0, low=True), INSIDE, OUTSIDE)
+    wall, roof = transmittances(case)
+    inner = _sum(case.wall) + case.framing.thickness_m
+    face = inner + _sum(case.behind)
+    up = case.deck.thickness_m + case.roof.thickness_m
+    inside = [(wall, case.flank_m), (roof, face + case.flank_m - inner)]
+    outside = [(wall, case.flank_m + up), (roof, face + case.flank_m)]
+    return Outcome(
+        psi_value(study.extrapolated, inside),
+        psi_value(study.extrapolated, outside),
+        cold.lowest_interior_surface_c,
+        cold.f_rsi,
+        study,
+    )
+
+
+def transmittances(case: Case) -> tuple[float, float]:
+    """U of wall and roof [W/(m²·K)]."""
+
+    def u(slabs: tuple[Slab, ...]) -> float:
+        layers = sum(slab.thickness_m / slab.conductivity for slab in slabs)
+        return 1.0 / (case.film_inside + layers + case.film_outside)
+
+    return u((*case.wall, case.framing)), u((case.deck, case.roof))
+
+
+def bare(case: Case) -> Case:
+    """The same without insulation on the parapet and without a thermal break; the wall below keeps its own."""
+    behind = tuple(slab for slab in case.behind if slab.conductivity > INSULATES)
+    return replace(case, behind=behind, top=(), break_m=0.0)
+
+
+INSULATES = 0.06  # W/(m·K), most that is counted as insulation
+
+
+def _report(work: Worksheet, case: Case) -> None:
+    source = work.cite(METHOD)
+    wall, roof = transmittances(case)
+    work.step("Uw", "transmittance of the wall", wall, TRANSMITTANCE, "U = 1/(Rsi + Σd/λ + Rse)")
+    work.step("Ur", "transmittance of the roof", roof, TRANSMITTANCE, "U = 1/(Rsi + Σd/λ + Rse)")
+    broken = case
+    if not case.break_m:
+        height = work.practice_input("hb", "junction.break_height")
+        broken = replace(
+            case, break_m=height, break_k=work.practice_input("λb", "junction.break_conductivity")
+        )
+    found = {"as specified": outcome(case), "without insulation and break": outcome(bare(case))}
+    found["with a thermal break"] = found["as specified"] if broken is case else outcome(broken)
+    main, plain, cut = found.values()
+    for step, value in zip(main.study.steps, main.study.values, strict=True):
+        title = f"L2D on a grid of {work.quantity(step, GAP).text}"
+        work.step("L2D", title, value, LINEAR, "L2D = Φ/(θi - θe)", source)
+    psi = "ψ = L2D - Σ U l, L2D extrapolated to step 0"
+    work.result("psi_inside", "ψi", "ψ-value, inside dimensions", main.psi_inside, LINEAR, psi)
+    work.result("psi_outside", "ψe", "ψ-value, outside dimensions", main.psi_outside, LINEAR, psi)
+    title = "lowest inside surface temperature"
+    work.result("lowest_surface", "θsi", title, main.lowest_c, TEMPERATURE, "finest grid, Rsi25")
+    work.result("f_rsi", "f", "temperature factor", main.f_rsi, NUMBER, "f = (θsi - θe)/(θi - θe)")
+    least = work.practice_input("f0", "junction.f_rsi")
+    met = "yes" if main.f_rsi >= least else "no"
+    work.result_word("f_rsi_met", "the temperature factor is high enough against mold", met, "f ≥ f0")
+    for name, what, one in (
+        ("bare", "without parapet insulation and break", plain),
+        ("break", "with a thermal break", cut),
+    ):
+        work.result(f"f_rsi_{name}", "f", f"temperature factor, {what}", one.f_rsi, NUMBER)
+        title = f"ψ-value, inside dimensions, {what}"
+        work.result(f"psi_inside_{name}", "ψi", title, one.psi_inside, LINEAR, psi)
+    title = "change of L2D at the last halving of the grid; ISO 10211 asks for 1 % or less"
+    change = max(one.study.last_change for one in found.values())
+    work.result("grid_change", "e", title, change, NUMBER, "largest of the three cases")
+    rows = tuple(
+        (
+            what,
+            work.quantity(one.psi_inside, LINEAR),
+            work.quantity(one.lowest_c, TEMPERATURE),
+            work.quantity(one.f_rsi, NUMBER),
+        )
+        for what, one in found.items()
+    )
+    work.tables.append(CalcTable("cases", "Cases", ("case", "ψ inside", "lowest surface", "f_Rsi"), rows))
