@@ -1,0 +1,62 @@
+"""Where a parapet looks to, and the rain of a weather year on its outer face."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from specgen.design.worksheet import NUMBER, Worksheet
+from specgen.model.weather import Weather
+from specgen.physics.rain import rain_deposition
+
+AZIMUTHS = {
+    name: 45.0 * step
+    for step, name in enumerate(
+        ("north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest")
+    )
+}
+EXPOSURE = ((10.0, "exposure_10m"), (15.0, "exposure_15m"), (20.0, "exposure_20m"), (np.inf, "exposure_over"))
+TERRAIN = "open country"  # the severer of the usual terrains, taken when none is given
+
+
+def degrees(work: Worksheet, key: str) -> float:
+    """Degrees clockwise from north of an orientation, written as an input."""
+    return AZIMUTHS[work.input_word("", key)]
+
+
+def terrain(work: Worksheet) -> str:
+    """The terrain given, or open country with a word on it."""
+    if work.word("site.terrain"):
+        return work.input_word("", "site.terrain")
+    why = f"No terrain is given (site.terrain): {TERRAIN} is taken."
+    if why not in work.leaves_out:
+        work.leaves_out.append(why)
+    return TERRAIN
+
+
+def exposure_factor(work: Worksheet) -> float:
+    """Rain exposure factor of ASHRAE 160 by terrain and building height; the highest where no height is given."""
+    (row,) = work.practice.table("terrain").where(terrain=terrain(work))
+    height = work.given("building.height")
+    tall = height.value if height is not None else np.inf
+    if height is not None:
+        work.input("h", "building.height")
+    column = next(name for limit, name in EXPOSURE if tall <= limit)
+    return work.table_input("FE", "terrain", row, column, "rain exposure factor")
+
+
+def rain_on_wall(work: Worksheet, weather: Weather, azimuth: float) -> NDArray[np.float64] | None:
+    """Rain on the outer face in each hour [kg/m²] by ASHRAE 160; None where the file has no rain."""
+    if weather.rain_mm is None:
+        return None
+    exposure = exposure_factor(work)
+    deposition = work.practice_input("FD", "rain.deposition")
+    load = np.asarray(
+        rain_deposition(
+            weather.wind_speed, weather.wind_direction - azimuth, weather.rain_mm, exposure, deposition
+        )
+    )
+    calm = weather.wind_speed <= 0.0
+    load[calm] = 0.0
+    work.step("nc", "hours of rain in the file", float((weather.rain_mm > 0).sum()), NUMBER, "count")
+    return load
