@@ -17,6 +17,8 @@ from specgen.paths.shapes import LAYERS, Break, Cause, Layer, Standing
 from specgen.practice.compatibility import Adjacency, Judgement, Letter, may_touch
 from specgen.practice.entries import Practice
 from specgen.requirements.conditions import family
+from specgen.units.quantity import Quantity
+from specgen.units.show import Rounding, show
 
 EQUAL = 1e-9  # relative; a value equal to its limit may differ by unit conversion
 ROOF_MEMBRANE = "roof membrane"
@@ -66,6 +68,10 @@ class Wall:
     def source(self, key: str) -> Source:
         """The source of a practice entry or table."""
         return self.practice.source(key)
+
+    def shown(self, value: Quantity, rounding: Rounding = "nearest") -> str:
+        """A value in the project's language of units; a least value rounds up, a greatest down."""
+        return show(value, self.project.info.word("units") or "inch-pound", rounding)
 
     def fault(
         self,

@@ -12,7 +12,6 @@ from specgen.paths.shapes import WEIGHT, Break, Layer
 from specgen.paths.tapes import TAPE_ROLE, tape_changes
 from specgen.practice.compatibility import Judgement
 from specgen.units.quantity import Quantity
-from specgen.units.show import show
 
 LAPPED: tuple[Layer, ...] = ("water", "air", "vapor")  # insulation boards butt: no lap, no bond, no tape
 
@@ -64,18 +63,14 @@ def least_lap(wall: Wall, one: Node, other: Node) -> tuple[str, Node, Quantity |
             if key is None:
                 return "table control_laps", upper, None, ""
             limit = wall.practice.quantity(str(key))
-            return str(key), upper, limit, _shown(wall, limit)
+            return str(key), upper, limit, wall.shown(limit, "up")
     return None
-
-
-def _shown(wall: Wall, value: Quantity) -> str:
-    return show(value, wall.project.info.word("units") or "inch-pound")
 
 
 def _text(wall: Wall, joint: Transition) -> str:
     lap, tape = joint.quantity("lap"), joint.word("tape")
     part = wall.nodes.get(tape) if tape else None
-    words = [f"{_shown(wall, lap)} lap"] if lap else ["joint"]
+    words = [f"{wall.shown(lap)} lap"] if lap else ["joint"]
     if tape:
         words.append(f"tape {part.part.kind}" if part and part.part else f"tape {tape}")
     if joint.has("primer_kind") and joint.word("primer_kind") != "none":
@@ -128,8 +123,9 @@ def _lap(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[B
         change = f"state the lap: at least {limit_text}"
         yield wall.fault(ends, "lap", "not stated", "the lap is not stated", joint.mark, [change], key)
     elif limit is not None and lap.value < limit.value * (1 - EQUAL):
-        condition = f"the lap of {_shown(wall, lap)} is shorter than {limit_text}"
-        change = f"lengthen the lap from {_shown(wall, lap)} to {limit_text}"
+        short = wall.shown(lap, "down")
+        condition = f"the lap of {short} is shorter than {limit_text}"
+        change = f"lengthen the lap from {short} to {limit_text}"
         yield wall.fault(ends, "lap", "broken", condition, joint.at("lap"), [change], key)
 
 
@@ -177,13 +173,13 @@ def _bond(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[
 def _tape_width(wall: Wall, first: Node, second: Node, tape: Node, joint: Transition) -> Iterator[Break]:
     limit = wall.practice.quantity("tape.each_side")
     width = tape.part.quantity("each_side") if tape.part else None
-    ends, shown = (first.id, second.id), _shown(wall, limit)
+    ends, shown = (first.id, second.id), wall.shown(limit, "up")
     if width is None:
         condition = f"the width of {tape.id} on each side is not stated"
         change = f"state it at the tape: `each_side:`, at least {shown}"
         yield wall.fault(ends, "tape", "not stated", condition, tape.mark, [change], "tape.each_side")
     elif width.value < limit.value * (1 - EQUAL) and tape.part:
-        condition = f"{tape.id} bonds {_shown(wall, width)} on each side, less than {shown}"
+        condition = f"{tape.id} bonds {wall.shown(width, 'down')} on each side, less than {shown}"
         change = f"widen the tape to {shown} on each side"
         at = tape.part.at("each_side")
         yield wall.fault(ends, "tape", "broken", condition, at, [change], "tape.each_side")

@@ -17,7 +17,6 @@ from specgen.paths.graph import (
     virtual,
 )
 from specgen.paths.shapes import LAYERS, Break, Layer, LayerPath, PathStep, Standing
-from specgen.units.show import show
 
 # Where a value of a place acts: from which part to which.
 SIDES: dict[tuple[str, str], tuple[str, str]] = {
@@ -104,14 +103,14 @@ def _end(wall: Wall, record: Record) -> Iterator[LayerPath]:
 
 def _end_lap(wall: Wall, flashing: Node, record: Record) -> Iterator[Break]:
     limit, lap = wall.practice.quantity("end.wall_lap"), record.quantity("wall_lap")
-    system = wall.project.info.word("units") or "inch-pound"
-    least, ends = show(limit, system), (flashing.id, RISING_WALL)
+    least, ends = wall.shown(limit, "up"), (flashing.id, RISING_WALL)
     if lap is None:
         condition, changes = "the lap is not stated", [f"state it: `wall_lap:`, at least {least}"]
         yield wall.fault(ends, "lap", "not stated", condition, record.mark, changes, "end.wall_lap")
     elif lap.value < limit.value * (1 - EQUAL):
-        condition = f"the lap of {show(lap, system)} is shorter than {least}"
-        changes = [f"lengthen the lap from {show(lap, system)} to {least}"]
+        short = wall.shown(lap, "down")
+        condition = f"the lap of {short} is shorter than {least}"
+        changes = [f"lengthen the lap from {short} to {least}"]
         yield wall.fault(ends, "lap", "broken", condition, record.at("wall_lap"), changes, "end.wall_lap")
 
 

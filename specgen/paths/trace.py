@@ -20,7 +20,6 @@ from specgen.paths.joint import Joint, judge_joint, judge_sheet
 from specgen.paths.places import place_paths
 from specgen.paths.shapes import LAYERS, PLAIN_RUN, WEIGHT, Break, Cause, Layer, LayerPath, PathStep, Standing
 from specgen.practice.entries import Practice
-from specgen.units.show import show
 
 
 def control_paths(project: Project, parapet: Parapet, practice: Practice) -> tuple[LayerPath, ...]:
@@ -198,7 +197,7 @@ def _no_carrier(wall: Wall, layer: Layer, before: Node, node: Node) -> Break:
     ends, condition = (before.id, node.id), f"{node.id} ({kind}) is no {layer} control layer"
     mark = node.part.at("kind") if node.part else node.mark
     if layer == "vapor" and node.part and too_open(node, wall.practice):
-        limit = show(wall.practice.quantity("vapor.class_3"), wall.project.info.word("units") or "inch-pound")
+        limit = wall.shown(wall.practice.quantity("vapor.class_3"), "down")
         mark = node.part.at("vapor_permeance")
         changes = [f"choose a {node.role} of vapor permeance at most {limit}"]
         return wall.fault(

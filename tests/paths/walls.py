@@ -81,11 +81,14 @@ def without(wall: Wall, role: str) -> Wall:
 
 
 def project(
-    wall: Wall, roof: str | None = "SBS-modified bitumen", letters: list[Wall] | None = None
+    wall: Wall,
+    roof: str | None = "SBS-modified bitumen",
+    letters: list[Wall] | None = None,
+    units: str = "inch-pound",
 ) -> Project:
     """The project with this one parapet, through the real loader."""
     text = {
-        "project": {"name": "Example Clinic", "number": "2601", "issue_date": "2026-11-02"},
+        "project": {"name": "Example Clinic", "number": "2601", "issue_date": "2026-11-02", "units": units},
         "site": {"place": "an inland town"},
         "building": {"roof_membrane": roof} if roof else {},
         "parapets": [{"name": "P-1", **wall}],
