@@ -44,7 +44,8 @@ FORMAT = click.option(
 @click.option(
     "--plots",
     type=click.Path(path_type=Path, file_okay=False),
-    help="Write drawings as SVG and PNG into this folder; needs the extra `plots`.",
+    help="Write drawings as SVG and PNG into this folder (isotherms and sensitivities with --subject of a study); "
+    "needs the extra `plots`.",
 )
 @FORMAT
 @exits
@@ -77,8 +78,9 @@ def command(
     if plots is not None:
         from specgen.commands.drawings import write_drawings
 
-        for path in write_drawings(trial.project, trial.practice, chosen, plots):
-            click.echo(f"wrote {path}", err=True)
+        studies = any(_on_request(subjects()[name]) for name in names)
+        drawn = write_drawings(trial.project, trial.practice, chosen, plots, studies)
+        click.echo(f"{len(drawn)} drawings in {plots}", err=True)
     if listed:
         _list(found, form)
     elif assignments:

@@ -197,6 +197,14 @@ def swings(one: Headline, project: Project, parapet: Parapet, practice: Practice
     return tuple(sorted(moving, key=lambda swing: -swing.width))
 
 
+def headline(
+    one: Headline, project: Project, parapet: Parapet, practice: Practice
+) -> tuple[Quantity, tuple[Swing, ...]] | None:
+    """The result as calculated and its swings for a drawing; None where it is undetermined."""
+    base = _run(one, project, parapet, practice).result(one.result)
+    return None if base is None else (base, swings(one, project, parapet, practice))
+
+
 def _placed(varied: tuple[Project, Practice], parapet: Parapet) -> tuple[Project, Parapet, Practice]:
     return varied[0], parapet, varied[1]
 

@@ -8,6 +8,7 @@ vapor; the difference is what a vapor-tight drainage sheet keeps out.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from specgen.design.vapor_layers import WallLayer, read_layers
 from specgen.design.worksheet import (
@@ -109,6 +110,32 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     return work.close()
 
 
+@dataclass(frozen=True)
+class Drawn:
+    """The state behind the plaster for a drawing: summed thermal resistance [m²·K/W] at the planes, temperature
+    [°C], saturation and vapor pressure [Pa] there; the layers with the resistance at which each ends."""
+
+    resistance: tuple[float, ...]
+    temp_c: tuple[float, ...]
+    saturation_pa: tuple[float, ...]
+    vapor_pa: tuple[float, ...]
+    ends: tuple[tuple[str, float], ...]
+
+
+def drawn(project: Project, parapet: Parapet, practice: Practice) -> Drawn | None:
+    """The profile of the calculation as specified; None where it is undetermined."""
+    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
+    with work.writing():
+        layers = _layers(work)
+        state = _state(layers, _climate(work))
+        behind = layers[1:]
+        wall = subdivide(_wall_of(behind), SLICE)
+        sums = tuple(accumulate(wall.thermal, initial=0.0))
+        ends = tuple(zip(_names(behind), accumulate(part.thermal for part in behind), strict=True))
+        return Drawn(sums, state.temp_c, state.saturation_pa, state.vapour_pa, ends)
+    return None
+
+
 def _layers(work: Worksheet) -> tuple[WallLayer, ...]:
     """The layers and their properties; also asks for the summer temperature, so that all is named in one run."""
     layers = read_layers(work)
@@ -135,12 +162,16 @@ def _open(layer: WallLayer) -> WallLayer:
 
 def _whole_wall(layers: tuple[WallLayer, ...], climate: Climate) -> Profile:
     """Temperatures through the whole wall, from the sun-heated air to the roof side."""
-    wall = Layers(
-        _names(layers), tuple(part.thermal for part in layers), tuple(part.vapor for part in layers)
-    )
+    wall = _wall_of(layers)
     # The vapor result of the whole wall is not used: the source of vapor is the back of the plaster.
     return steady_state(
         wall, Side(climate.face_air_c, 0.0, climate.film), Side(climate.roof_air_c, 0.0, climate.film)
+    )
+
+
+def _wall_of(layers: tuple[WallLayer, ...]) -> Layers:
+    return Layers(
+        _names(layers), tuple(part.thermal for part in layers), tuple(part.vapor for part in layers)
     )
 
 
@@ -152,9 +183,7 @@ def _state(layers: tuple[WallLayer, ...], climate: Climate) -> Profile:
     """Heat and vapor behind the plaster, whose back is saturated."""
     back_of_plaster = _whole_wall(layers, climate).temp_c[1]
     behind = layers[1:]
-    wall = Layers(
-        _names(behind), tuple(part.thermal for part in behind), tuple(part.vapor for part in behind)
-    )
+    wall = _wall_of(behind)
     source = Side(back_of_plaster, float(saturation_pressure(back_of_plaster)), 0.0)
     roof_side = Side(climate.roof_air_c, float(saturation_pressure(climate.roof_air_c)), climate.film)
     return steady_state(subdivide(wall, SLICE), source, roof_side)

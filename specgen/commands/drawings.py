@@ -1,0 +1,88 @@
+"""``--plots DIR``: every drawing that the calculations of a project allow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from specgen.design import coping_geometry, plaster_panels, roof_junction, uncertainty, vapor_drive
+from specgen.files.writing import OutputFolder
+from specgen.model.project import Parapet, Project
+from specgen.practice.entries import Practice
+from specgen.render import plots
+from specgen.render.outputs import file_stem
+from specgen.units.quantity import from_si, to_unit
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+
+def write_drawings(
+    project: Project, practice: Practice, parapets: Sequence[str], folder: Path, studies: bool
+) -> tuple[str, ...]:
+    """Draw and write what is determined; an undetermined calculation has no drawing.
+
+    Args:
+        project: the project.
+        practice: the trade's numbers.
+        parapets: which parapets, by name.
+        folder: where to; made if absent.
+        studies: also the drawings of the long studies: isotherms and sensitivities.
+
+    Returns:
+        The names of the files.
+
+    Raises:
+        click.UsageError: matplotlib is not installed.
+        OutputError: a file cannot be written.
+    """
+    try:
+        plots.require_plots()
+    except plots.PlotsMissingError as error:
+        raise click.UsageError(str(error)) from error
+    system = project.info.word("units") or "inch-pound"
+    target = OutputFolder(folder)
+    names: list[str] = []
+    for parapet in project.parapets:
+        if parapet.name not in parapets:
+            continue
+        for what, figure in _drawings(project, parapet, practice, system, studies):
+            stem = file_stem(parapet.name, what)
+            for ending, data in zip(("svg", "png"), plots.svg_and_png(figure), strict=True):
+                target.add(f"{stem}.{ending}", data)
+                names.append(f"{stem}.{ending}")
+    target.commit()
+    return tuple(names)
+
+
+def _drawings(
+    project: Project, parapet: Parapet, practice: Practice, system: str, studies: bool
+) -> Iterator[tuple[str, Figure]]:
+    place = f"parapet {parapet.name}"
+    state = vapor_drive.drawn(project, parapet, practice)
+    if state is not None:
+        yield "profile", plots.profile(state, f"Sun-heated afternoon, {place}", system)
+    piece = coping_geometry.blank_of(project, parapet, practice)
+    if piece is not None:
+        yield "coping blank", plots.blank(*piece, f"Blank of the coping, {place}", system)
+    face = plaster_panels.face_of(project, parapet, practice)
+    if face is not None:
+        yield "panel elevation", plots.panels(face, f"Control joints, {place}", system)
+    if not studies:
+        return
+    field = roof_junction.field_of(project, parapet, practice)
+    if field is not None:
+        yield "isotherms", plots.isotherms(field, f"Roof and {place}", system)
+    for one in uncertainty.HEADLINES:
+        found = uncertainty.headline(one, project, parapet, practice)
+        if found is not None:
+            base, swings = found
+            unit = base.unit
+            title = f"{one.result.replace('_', ' ')}, {place}"
+            yield (
+                f"tornado {one.name}",
+                plots.tornado(swings, to_unit(from_si(base.value, base.dimension), unit), unit, title),
+            )
