@@ -10,16 +10,17 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from specgen.commands.common import CLEAN, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.commands.trial import Trial, change_lines, changes, tried
+from specgen.design.coping_geometry import SUBJECT as CUTS
+from specgen.design.coping_geometry import Cut, cut_list, show_cut
 from specgen.design.run import calculate_all, subjects
 from specgen.design.sheet import as_json, sheet
 from specgen.design.sheet_md import markdown
 from specgen.files.marks import near
-from specgen.intake.project import load_project
 from specgen.model.calculation import Calculation
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
-from specgen.practice.load import load_practice
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -47,6 +48,8 @@ FORMAT = click.option(
     help="Write drawings as SVG and PNG into this folder (isotherms and sensitivities with --subject of a study); "
     "needs the extra `plots`.",
 )
+@OFFICE
+@ALLOW_CODE
 @FORMAT
 @exits
 def command(
@@ -56,11 +59,13 @@ def command(
     listed: bool,
     assignments: tuple[str, ...],
     plots: Path | None,
+    office: Path | None,
+    allow_code: bool,
     form: str,
 ) -> int:
     """Print the calculations of PROJECT: inputs, formula, steps, result, source, what is left out."""
-    practice = load_practice()
-    described = load_project(project, practice)
+    inputs = read_inputs(project, office, allow_code)
+    described, practice = inputs.project, inputs.effective()
     for word, given, known in (
         ("subject", subject, tuple(subjects())),
         ("parapet", parapet, tuple(one.name for one in described.parapets)),
@@ -85,12 +90,35 @@ def command(
         _list(found, form)
     elif assignments:
         _print_changes(_run(described, practice, names, chosen), found, trial, system, form)
-    elif form == "json":
-        echo_json({"project": described.title, "calculations": [as_json(one) for one in found]})
     else:
-        made = (markdown(one, system) if form == "md" else sheet(one, system) for one in found)
-        click.echo(("\n" if form == "md" else "\n\n").join(made), nl=form == "text")
+        cuts = cut_list(trial.project, trial.practice) if subject == CUTS else ()
+        _print(found, cuts, described.title, system, form)
     return CLEAN
+
+
+def _print(found: Sequence[Calculation], cuts: Sequence[Cut], title: str, system: str, form: str) -> None:
+    """The calculations; those of the coping's pieces end with the cut list over all parapets."""
+    if form == "json":
+        content: dict[str, Any] = {"project": title, "calculations": [as_json(one) for one in found]}
+        if cuts:
+            content["cut_list"] = [
+                {
+                    "what": cut.what,
+                    "count": cut.count,
+                    "length_m": cut.length_m,
+                    "girth_m": cut.girth_m,
+                    "parapets": list(cut.parapets),
+                }
+                for cut in cuts
+            ]
+        echo_json(content)
+        return
+    made = (markdown(one, system) if form == "md" else sheet(one, system) for one in found)
+    click.echo(("\n" if form == "md" else "\n\n").join(made), nl=form == "text")
+    if cuts:
+        head = "\n## Cut list over all parapets\n" if form == "md" else "\nCut list over all parapets"
+        mark = "- " if form == "md" else ""
+        click.echo("\n".join([head, *(mark + show_cut(cut, system) for cut in cuts)]))
 
 
 def cheap() -> list[str]:

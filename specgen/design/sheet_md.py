@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from specgen.model.calculation import Calculation, Line
+from specgen.model.calculation import CalcTable, Calculation, Line
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
 
@@ -25,6 +25,8 @@ def markdown(calc: Calculation, system: str = "inch-pound") -> str:
     lines += _table("Inputs", "Source", [(line, line.source) for line in calc.inputs], system)
     lines += _table("Steps", "Formula", [(line, line.formula) for line in calc.steps], system)
     lines += _table("Results", "Formula", [(line, line.formula) for line in calc.results.values()], system)
+    for table in calc.tables:
+        lines += _comparison(table, system)
     lines += _list("Validity", (calc.validity,))
     lines += _list("Leaves out", calc.leaves_out)
     lines += _list("Sources", calc.sources)
@@ -36,9 +38,22 @@ def _table(head: str, last: str, rows: Sequence[tuple[Line, str]], system: str) 
         return []
     out = [f"### {head}", "", f"| Symbol | Quantity | Value | {last} |", "|---|---|---|---|"]
     for line, told in rows:
-        value = show(line.value, system) if isinstance(line.value, Quantity) else line.value
+        value = _value(line.value, system)
         out.append("| " + " | ".join(_cell(text) for text in (line.symbol, line.title, value, told)) + " |")
     return [*out, ""]
+
+
+def _comparison(table: CalcTable, system: str) -> list[str]:
+    rows = [[_value(cell, system) for cell in row] for row in table.rows]
+    out = [f"### {_cell(table.title)}", ""]
+    out.append("| " + " | ".join(_cell(text) for text in table.columns) + " |")
+    out.append("|" + "---|" * len(table.columns))
+    out += ["| " + " | ".join(_cell(text) for text in row) + " |" for row in rows]
+    return [*out, "", *([_cell(table.note), ""] if table.note else [])]
+
+
+def _value(value: Quantity | str, system: str) -> str:
+    return show(value, system) if isinstance(value, Quantity) else value
 
 
 def _list(head: str, items: Iterable[str]) -> list[str]:

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Any
 from specgen.design.plaster_panels import Face
 from specgen.design.uncertainty import Swing
 from specgen.design.vapor_drive import Drawn
-from specgen.physics.coping_blank import Blank
-from specgen.physics.junction2d import JunctionField
 from specgen.units.quantity import from_si, to_unit
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
+
+    from specgen.physics.coping_blank import Blank
+    from specgen.physics.junction2d import JunctionField
 
 # Text stays text, ids come from a fixed salt and not from chance.
 STYLE: Any = {"svg.hashsalt": "specgen", "svg.fonttype": "none"}
