@@ -13,6 +13,7 @@ COMMANDS = {
     "write": "Write the specification sections and the submittal checklist.",
     "review": "Hold submitted products against the requirements.",
     "rules": "Print the rule catalogue, or one rule.",
+    "schema": "Print the JSON Schema of a project, submittal or office file.",
 }
 
 

@@ -210,7 +210,7 @@ class OfficeReader(RecordReader):
                 self._known(word if isinstance(word, str) else described(word), mark, words, "severity")
                 continue
             facts = self.changeable.rules[code]
-            if facts.severity is Severity.DEFECT and facts.rests_on_code and word != "defect":
+            if facts.bound and word != "defect":
                 said = f"{code} is a defect and rests on the code; the office cannot make it a {word}"
                 self.problem(mark, said, "delete the line; a project may waive one finding of it")
                 continue

@@ -23,6 +23,11 @@ class RuleFacts:
     rests_on_code: bool
     options: Mapping[str, str]  # name to practice key
 
+    @property
+    def bound(self) -> bool:
+        """Whether it is a defect by the code, which no office lowers."""
+        return self.severity is Severity.DEFECT and self.rests_on_code
+
 
 @dataclass(frozen=True)
 class Changeable:

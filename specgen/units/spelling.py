@@ -65,6 +65,16 @@ _WORDS: dict[str, str] = {
     for spelling in spellings.split()
 }  # fmt: skip
 
+
+def words_of(atom: str) -> tuple[str, ...]:
+    """The spellings of one atom of a unit that may be written in any case; empty where the case matters.
+
+    >>> words_of("ft")
+    ('ft', 'foot', 'feet')
+    """
+    return tuple(spelling for spelling, known in _WORDS.items() if known == atom)
+
+
 # What parts a number from the condition it was found at.
 AT = re.compile(r" ?@ ?| at ", re.IGNORECASE)
 

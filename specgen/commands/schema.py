@@ -1,0 +1,35 @@
+"""specgen schema: what an editor needs to complete and check a file while it is written."""
+
+from __future__ import annotations
+
+import click
+
+from specgen.commands.common import CLEAN, UNUSABLE, echo_json, exits
+from specgen.files.marks import near
+from specgen.intake.json_schema import office_schema, project_schema, submittal_schema
+from specgen.practice.load import load_practice
+from specgen.rules.office import changeable
+
+FILES = ("project", "submittal", "office")
+
+
+@click.command()
+@click.argument("file", metavar="[project|submittal|office]")
+@exits
+def command(file: str) -> int:
+    """Print the JSON Schema (draft 2020-12) of a project, submittal or office file.
+
+    Save it and name it to your editor, which then completes keys and marks errors. What compares two places
+    of a file, as the ids of components, only the other commands check.
+    """
+    if file not in FILES:
+        guess = near(file, FILES)
+        hint = f"did you mean `{guess}`?" if guess else f"known: {', '.join(FILES)}"
+        click.echo(f"no file `{file}`; {hint}", err=True)
+        return UNUSABLE
+    practice = load_practice()
+    if file == "office":
+        echo_json(office_schema(practice, changeable(practice)))
+    else:
+        echo_json(project_schema(practice) if file == "project" else submittal_schema(practice))
+    return CLEAN
