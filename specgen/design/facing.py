@@ -5,10 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from specgen.design.worksheet import NUMBER, Worksheet
+from specgen.design.worksheet import NUMBER, Unit, Worksheet
 from specgen.model.weather import Weather
 from specgen.physics.rain import rain_deposition
 
+WATER = Unit("mass per area", "lb/ft2", "kg/m2")  # 1 kg/m² is 1 mm of rain
 AZIMUTHS = {
     name: 45.0 * step
     for step, name in enumerate(
