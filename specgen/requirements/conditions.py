@@ -87,9 +87,57 @@ def drainage_by_efficiency(place: Place) -> bool:
     return place.has("drainage layer", "drainage_efficiency") and not place.has("drainage layer", "depth")
 
 
+def ventilation_counted(place: Place) -> bool:
+    """Whether the project counts on drying by ventilation of the drainage gap."""
+    return place.parapet.flag("ventilated_drying") is True
+
+
+def cold_climate(place: Place) -> bool:
+    """Whether the site lies in a climate zone with a cold winter; False too where no zone is stated."""
+    zone = place.project.site.word("climate_zone")
+    return zone is not None and zone in place.practice.entry("climate.cold_zones").words()
+
+
+def barrier_on_wood(place: Place) -> bool:
+    """Whether the barrier stands on wood-based sheathing."""
+    kind = place.kind("sheathing")
+    return kind is not None and kind.wood
+
+
+def _lath_and(role: str) -> Condition:
+    return lambda place: place.parapet.part("lath") is not None and place.parapet.part(role) is not None
+
+
+def _lath_not_self_furred(place: Place) -> bool:
+    lath = place.parapet.part("lath")
+    return lath is not None and not lath.kind.startswith("self-furred")
+
+
+def _finish_not_cement(place: Place) -> bool:
+    plaster = place.parapet.part("plaster")
+    return plaster is not None and plaster.word("finish") in ("acrylic finish", "elastomeric coating")
+
+
+def _returns(place: Place) -> bool:
+    plaster = place.parapet.part("plaster")
+    return plaster is not None and plaster.flag("horizontal_return") is True
+
+
+def _barrier_fluid(place: Place) -> bool:
+    barrier = place.parapet.part("barrier")
+    return barrier is not None and barrier.kind == "fluid-applied"
+
+
 CONDITIONS: Mapping[str, Condition] = {
+    "barrier is fluid-applied": _barrier_fluid,
+    "barrier stands on wood": barrier_on_wood,
+    "lath behind the plaster": _lath_and("plaster"),
+    "lath over a drainage layer": _lath_and("drainage layer"),
+    "lath is fastened through the barrier": _lath_and("barrier"),
+    "lath is not self-furred": _lath_not_self_furred,
+    "finish is not cement": _finish_not_cement,
+    "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,
-    "drainage layer is vapor-tight": drainage_vapor_tight,
     "drainage layer is mesh": _mesh,
     "drainage by depth": lambda place: not drainage_by_efficiency(place),
     "drainage by efficiency": drainage_by_efficiency,

@@ -6,7 +6,13 @@ from collections.abc import Callable, Mapping
 
 from specgen.model.project import Value
 from specgen.practice.entries import cell
-from specgen.requirements.conditions import Place, family
+from specgen.requirements.conditions import (
+    Place,
+    cold_climate,
+    drainage_vapor_tight,
+    family,
+    ventilation_counted,
+)
 from specgen.units.quantity import Quantity
 
 Found = tuple[Value, str] | None  # the limit and the practice key it came from
@@ -61,7 +67,34 @@ def families_at_the_tape(place: Place) -> Found:
     return (tuple(sorted(joined)), "tape.both_sides") if joined else None
 
 
+def drainage_depth(place: Place) -> Found:
+    """Depth of the gap: more where drying by ventilation is counted on."""
+    key = "drainage.ventilation_depth" if ventilation_counted(place) else "drainage.depth"
+    return place.practice.quantity(key), key
+
+
+def barrier_vapor_permeance(place: Place) -> Found:
+    """How open the barrier is: behind a vapor-tight drainage layer, else on the cold side in a cold climate."""
+    if drainage_vapor_tight(place):
+        return place.practice.quantity("barrier.vapor_open"), "barrier.vapor_open"
+    if cold_climate(place):
+        return place.practice.quantity("vapor.class_2"), "vapor.class_2"
+    return None
+
+
+def lath_embedment(place: Place) -> Found:
+    """Embedment of lath fasteners, by the framing; concrete and masonry have anchors of their own."""
+    framing = place.parapet.part("framing")
+    key = {"wood studs": "lath.embedment_wood", "cold-formed steel studs": "lath.embedment_steel"}.get(
+        framing.kind if framing else ""
+    )
+    return (place.practice.quantity(key), key) if key else None
+
+
 LOOKUPS: Mapping[str, Lookup] = {
+    "drainage depth": drainage_depth,
+    "barrier vapor permeance": barrier_vapor_permeance,
+    "lath embedment by framing": lath_embedment,
     "coping thickness by face": thickness_by_face,
     "coping leg by height": leg_by_height,
     "families at the tape": families_at_the_tape,
@@ -69,6 +102,9 @@ LOOKUPS: Mapping[str, Lookup] = {
 
 # The practice entries a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
+    "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
+    "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),
+    "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel"),
     "coping leg by height": ("coping.leg_8m", "coping.leg_20m", "coping.leg_over"),
 }
 

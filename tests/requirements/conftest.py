@@ -16,7 +16,7 @@ from specgen.units.quantity import parse
 
 HEAD = """\
 project: {name: Mill Yard, number: "7", issue_date: 2026-11-02, units: %s}
-site: {place: a town}
+site: {place: a town%s}
 building: {%s}
 parapets:
 """
@@ -40,11 +40,14 @@ def calculate() -> Callable[..., Calculation]:
 def project(tmp_path: Path) -> Callable[..., Project]:
     """``project(components, …)``: each argument is a parapet, its parts as ``role: {values}`` lines."""
 
-    def make(*parapets: Mapping[str, str], units: str = "inch-pound", building: str = "") -> Project:
-        text = HEAD % (units, building)
+    def make(
+        *parapets: Mapping[str, str], units: str = "inch-pound", building: str = "", zone: str | None = None
+    ) -> Project:
+        text = HEAD % (units, f', climate_zone: "{zone}"' if zone else "", building)
         roles = load_practice().vocabulary.roles
         for number, parts in enumerate(parapets, 1):
             text += f"  - name: P-{number}\n    height: 36 in\n"
+            text += f"    {parts['parapet']}\n" if "parapet" in parts else ""
             for key, where in (("build_up", "build-up"), ("top", "top")):
                 rows = [
                     f"      - {{role: {r}, {v}}}\n"
@@ -63,8 +66,10 @@ def project(tmp_path: Path) -> Callable[..., Project]:
 
 @pytest.fixture
 def place(project: Callable[..., Project]) -> Callable[..., Place]:
-    def make(parts: Mapping[str, str], *done: Calculation, building: str = "") -> Place:
-        found = project(parts, building=building)
+    def make(
+        parts: Mapping[str, str], *done: Calculation, building: str = "", zone: str | None = None
+    ) -> Place:
+        found = project(parts, building=building, zone=zone)
         return Place(found, found.parapets[0], load_practice(), {one.subject: one for one in done})
 
     return make

@@ -8,23 +8,16 @@ from typing import Any
 import pytest
 
 from specgen.model.calculation import Calculation
-from specgen.requirements.conditions import CONDITIONS, Place
+from specgen.requirements.conditions import CONDITIONS, Place, drainage_vapor_tight
 
 METAL = "kind: formed metal"
 DRAINAGE = {"drainage layer": "kind: mesh"}
+PLASTER = "kind: portland cement plaster"
+LATH = "kind: expanded metal lath"
 CASES: list[tuple[str, dict[str, str], bool]] = [
     ("barrier is bonded", {"barrier": "kind: fluid-applied"}, True),
     ("barrier is bonded", {"barrier": "kind: building paper"}, False),
     ("barrier is bonded", {}, False),
-    ("drainage layer is vapor-tight", {"drainage layer": "kind: dimpled sheet"}, True),
-    ("drainage layer is vapor-tight", {"drainage layer": "kind: mesh"}, False),
-    ("drainage layer is vapor-tight", {"drainage layer": "kind: mesh, vapor_permeance: 0.1 perm"}, True),
-    (
-        "drainage layer is vapor-tight",
-        {"drainage layer": "kind: dimpled sheet, vapor_permeance: 0.11 perm"},
-        False,
-    ),
-    ("drainage layer is vapor-tight", {}, False),
     ("drainage layer is mesh", {"drainage layer": "kind: mesh"}, True),
     ("drainage layer is mesh", {"drainage layer": "kind: grooved mat"}, False),
     ("drainage by efficiency", {"drainage layer": "kind: mesh, drainage_efficiency: 95 %"}, True),
@@ -60,7 +53,44 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
         True,
     ),
     ("weep screed stands above paving", {}, False),
+    ("barrier is fluid-applied", {"barrier": "kind: fluid-applied"}, True),
+    ("barrier is fluid-applied", {"barrier": "kind: self-adhered"}, False),
+    ("barrier stands on wood", {"sheathing": "kind: OSB"}, True),
+    ("barrier stands on wood", {"sheathing": "kind: glass-mat gypsum"}, False),
+    ("barrier stands on wood", {}, False),
+    ("lath behind the plaster", {"plaster": PLASTER, "lath": LATH}, True),
+    ("lath behind the plaster", {"plaster": PLASTER}, False),
+    ("lath over a drainage layer", {**DRAINAGE, "lath": LATH}, True),
+    ("lath over a drainage layer", {"lath": LATH}, False),
+    ("lath is fastened through the barrier", {"lath": LATH, "barrier": "kind: self-adhered"}, True),
+    ("lath is fastened through the barrier", {"barrier": "kind: self-adhered"}, False),
+    ("lath is not self-furred", {"lath": LATH}, True),
+    ("lath is not self-furred", {"lath": "kind: self-furred expanded metal lath"}, False),
+    ("lath is not self-furred", {}, False),
+    ("finish is not cement", {"plaster": PLASTER + ", finish: acrylic finish"}, True),
+    ("finish is not cement", {"plaster": PLASTER + ", finish: elastomeric coating"}, True),
+    ("finish is not cement", {"plaster": PLASTER + ", finish: cement finish"}, False),
+    ("finish is not cement", {"plaster": PLASTER}, False),
+    ("plaster returns into a horizontal face", {"plaster": PLASTER + ", horizontal_return: yes"}, True),
+    ("plaster returns into a horizontal face", {"plaster": PLASTER + ", horizontal_return: no"}, False),
+    ("plaster returns into a horizontal face", {"plaster": PLASTER}, False),
 ]
+
+
+@pytest.mark.parametrize(
+    ("parts", "tight"),
+    [
+        ({"drainage layer": "kind: dimpled sheet"}, True),
+        ({"drainage layer": "kind: mesh"}, False),
+        ({"drainage layer": "kind: mesh, vapor_permeance: 0.1 perm"}, True),
+        ({"drainage layer": "kind: dimpled sheet, vapor_permeance: 0.11 perm"}, False),
+        ({"plaster": PLASTER}, False),
+    ],
+)
+def test_a_drainage_layer_is_vapor_tight_by_its_value_or_its_kind(
+    parts: dict[str, str], tight: bool, place: Callable[..., Place]
+) -> None:
+    assert drainage_vapor_tight(place(parts)) is tight
 
 
 @pytest.mark.parametrize(("name", "parts", "met"), CASES)

@@ -7,7 +7,15 @@ from collections.abc import Callable
 import pytest
 
 from specgen.requirements.conditions import Place
-from specgen.requirements.lookups import families_at_the_tape, lap, leg_by_height, thickness_by_face
+from specgen.requirements.lookups import (
+    barrier_vapor_permeance,
+    drainage_depth,
+    families_at_the_tape,
+    lap,
+    lath_embedment,
+    leg_by_height,
+    thickness_by_face,
+)
 
 MakePlace = Callable[..., Place]
 
@@ -60,6 +68,49 @@ def test_leg_by_height(height: str, leg: str, key: str, place: MakePlace) -> Non
 
 def test_no_height_no_leg(place: MakePlace) -> None:
     assert leg_by_height(place({"coping": "kind: formed metal"})) is None
+
+
+@pytest.mark.parametrize(
+    ("more", "depth", "key"),
+    [
+        ({}, "3/16 in", "drainage.depth"),
+        ({"parapet": "ventilated_drying: yes"}, "3/8 in", "drainage.ventilation_depth"),
+        ({"parapet": "ventilated_drying: no"}, "3/16 in", "drainage.depth"),
+    ],
+)
+def test_drainage_depth(more: dict[str, str], depth: str, key: str, place: MakePlace) -> None:
+    found = drainage_depth(place({"drainage layer": "kind: mesh", **more}))
+    assert found is not None
+    assert (found[0].text, found[1]) == (depth, key)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("kind", "zone", "key"),
+    [
+        ("dimpled sheet", "2A", "barrier.vapor_open"),
+        ("dimpled sheet", "6A", "barrier.vapor_open"),
+        ("mesh", "6A", "vapor.class_2"),
+        ("mesh", "4C", "vapor.class_2"),
+        ("mesh", "4A", None),
+        ("mesh", None, None),
+    ],
+)
+def test_barrier_vapor_permeance(kind: str, zone: str | None, key: str | None, place: MakePlace) -> None:
+    found = barrier_vapor_permeance(place({"drainage layer": f"kind: {kind}"}, zone=zone))
+    assert (found and found[1]) == key
+
+
+@pytest.mark.parametrize(
+    ("framing", "key"),
+    [
+        ("wood studs", "lath.embedment_wood"),
+        ("cold-formed steel studs", "lath.embedment_steel"),
+        ("concrete", None),
+    ],
+)
+def test_lath_embedment(framing: str, key: str | None, place: MakePlace) -> None:
+    found = lath_embedment(place({"framing": f"kind: {framing}"}))
+    assert (found and found[1]) == key
 
 
 PARTS = {

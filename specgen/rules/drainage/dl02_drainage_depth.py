@@ -1,8 +1,8 @@
 """DL02: the drainage layer is deep enough, or proves by test that it drains.
 
-Holds the stated depth against its requirement; a layer that states a drainage efficiency and no depth is
-held against the efficiency. Too little is a defect where the adopted code asks for it, and a risk elsewhere:
-a shallow gap holds water by capillarity.
+Holds the stated depth against its requirement, which is more where drying by ventilation is counted on; a
+layer that states a drainage efficiency and no depth is held against the efficiency. Too little is a defect
+where the adopted code asks for it, and a risk elsewhere: a shallow gap holds water by capillarity.
 
 Right::
 
@@ -23,6 +23,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
+from specgen.requirements.conditions import ventilation_counted
 from specgen.rules.drainage.code_demand import drainage_demand
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
@@ -37,6 +38,7 @@ RULE = Rule(
     reason="A shallow gap holds water by capillarity instead of draining it.",
     basis=(
         "drainage.depth",
+        "drainage.ventilation_depth",
         "drainage.efficiency",
         "drainage.every_parapet",
         "drainage.code_zones",
@@ -45,6 +47,9 @@ RULE = Rule(
     remedy="Use a deeper drainage layer, or state `drainage_efficiency` alone with its test report.",
     options=(
         Option("depth", "length", "drainage.depth", "least depth of the drainage space"),
+        Option(
+            "ventilated depth", "length", "drainage.ventilation_depth", "least depth where ventilation dries"
+        ),
         Option(
             "efficiency", "ratio", "drainage.efficiency", "least drainage efficiency in place of the depth"
         ),
@@ -63,19 +68,23 @@ def check(wall: Wall) -> Iterator[Said]:
     by_efficiency = wall.requirement("drainage.efficiency") is not None
     name = "drainage.efficiency" if by_efficiency else "drainage.depth"
     demand = drainage_demand(wall)
-    by_code = demand.asks and not _efficient(wall)
+    by_code = demand.asks and not _satisfies_code(wall)
     severity = Severity.DEFECT if by_code else Severity.RISK
     because = demand.because if by_code or demand.asks is None else (*demand.because, BY_PRACTICE)
     said = hold(wall, name, layer, severity=severity, because=because)
-    keys = (name, "drainage.every_parapet", *(demand.keys if by_code else ()))
+    key = "drainage.ventilation_depth" if not by_efficiency and ventilation_counted(wall.place) else name
+    keys = (key, "drainage.every_parapet", *(demand.keys if by_code else ()))
     yield replace(said, basis=keys)
     if said.outcome is Outcome.FAIL and demand.asks is None:
         message = "whether the code asks for this drainage cannot be told"
         yield undetermined(message, demand.missing, layer.mark, layer.id, demand.because, keys)
 
 
-def _efficient(wall: Wall) -> bool:
-    """Whether the stated efficiency satisfies the code, though the depth does not."""
+def _satisfies_code(wall: Wall) -> bool:
+    """Whether the stated depth or efficiency satisfies the code, though practice asks for more."""
     layer = wall.part("drainage layer")
-    stated = layer.si("drainage_efficiency") if layer else None
-    return stated is not None and stated >= wall.practice.quantity("drainage.efficiency").value
+    if layer is None:
+        return False
+    stated = {"drainage.efficiency": layer.si("drainage_efficiency"), "drainage.depth": layer.si("depth")}
+    least = {key: wall.practice.quantity(key).value * (1 - 1e-9) for key in stated}
+    return any(value is not None and value >= least[key] for key, value in stated.items())

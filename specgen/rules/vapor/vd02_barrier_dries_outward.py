@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.conditions import drainage_vapor_tight
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, Said, not_applicable
 from specgen.rules.wall import Wall
@@ -45,7 +46,7 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[Said]:
     """The barrier's vapor permeance, where the drainage layer is vapor-tight."""
     barrier = wall.barrier
-    if barrier is None or wall.requirement("barrier.vapor_permeance") is None:
+    if barrier is None or not drainage_vapor_tight(wall.place):
         yield not_applicable("the drainage layer is not vapor-tight")
     else:
         yield hold(wall, "barrier.vapor_permeance", barrier)
