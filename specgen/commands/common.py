@@ -18,6 +18,20 @@ P = ParamSpec("P")
 
 CLEAN, FAILED, UNUSABLE = 0, 1, 2
 
+
+def output_folder(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
+    """The folder to write into, unless it has no name or something else stands in its place or on the way."""
+    if not given.strip():
+        raise click.BadParameter("the folder has no name; the folder you are in is `.`")
+    folder = Path(given)
+    for place in (folder, *folder.parents):
+        if place.is_symlink() and not place.exists():
+            raise click.BadParameter(f"{place} is a link that leads nowhere; name a folder")
+        if place.exists() and not place.is_dir():
+            raise click.BadParameter(f"{place} is a file; name a folder")
+    return folder
+
+
 PROJECT = click.argument("project", type=click.Path(path_type=Path))
 FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
@@ -25,7 +39,9 @@ FORMAT = click.option(
 OUTPUT = click.option(
     "-o",
     "--output",
-    type=click.Path(path_type=Path, file_okay=False),
+    type=str,
+    callback=output_folder,
+    metavar="DIRECTORY",
     required=True,
     help="Folder to write into; made if absent.",
 )

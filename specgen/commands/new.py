@@ -7,25 +7,24 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, UNUSABLE, exits
+from specgen.commands.common import CLEAN, UNUSABLE, exits, output_folder
 from specgen.files.carried import carried
 from specgen.files.writing import write_atomic
 from specgen.intake.project import FILE_NAME
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=str, callback=output_folder)
 @exits
 def command(folder: Path) -> int:
-    """Start a project in FOLDER: a commented project.yaml that passes `check` as it stands."""
+    """Start a project in FOLDER: a commented project.yaml that passes `check` as it stands.
+
+    Exit status: 0 written, 2 the folder holds a project already or cannot be written.
+    """
     target = folder / FILE_NAME
     if target.exists():
         click.echo(f"{target} exists; it was left as it is. Choose another folder.", err=True)
         return UNUSABLE
-    for place in (folder, *folder.parents):
-        if place.exists() and not place.is_dir():
-            click.echo(f"{place} is a file; choose another folder.", err=True)
-            return UNUSABLE
     start = (carried("templates") / "new" / FILE_NAME).read_bytes()
     folder.mkdir(parents=True, exist_ok=True)
     write_atomic(target, start)

@@ -16,7 +16,10 @@ from specgen.rules.catalogue import as_json, rule_sheet
 @FORMAT
 @exits
 def command(code: str | None, form: str) -> int:
-    """Print the rule catalogue, or with CODE one rule: reason, options, sources, examples."""
+    """Print the rule catalogue, or with CODE one rule: reason, options, sources, examples.
+
+    Exit status: 0 printed, 2 there is no such rule.
+    """
     practice = load_practice()
     book = {entry.rule.code: entry for entry in load_book(practice)}
     if code is None:

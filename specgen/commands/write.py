@@ -37,6 +37,7 @@ def command(
     """Write the specification of PROJECT: sections (Word), submittal checklist (Word, JSON), trace (JSON).
 
     Documents are written whatever the rules find; the findings are counted here and listed by `check`.
+
     Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
     """
     from specgen.render.outputs import add_issue
