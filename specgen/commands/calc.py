@@ -63,7 +63,10 @@ def command(
     allow_code: bool,
     form: str,
 ) -> int:
-    """Print the calculations of PROJECT: inputs, formula, steps, result, source, what is left out."""
+    """Print the calculations of PROJECT: inputs, formula, steps, result, source, what is left out.
+
+    Exit status: 0 printed, 2 the input cannot be used.
+    """
     inputs = read_inputs(project, office, allow_code)
     described, practice = inputs.project, inputs.effective()
     for word, given, known in (
