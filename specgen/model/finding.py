@@ -46,6 +46,8 @@ class Finding:
     missing: str = ""
     waiver: str = ""
     limit: str = ""  # the practice key, where the finding is about an office's own limit
+    requirement: str = ""  # id of the requirement the place is held against; "" where there is none
+    attribute: str = ""  # the value that is held against it
 
     @property
     def counts(self) -> bool:

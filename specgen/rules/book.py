@@ -18,6 +18,7 @@ from specgen.model.requirement import RequirementSet
 from specgen.model.source import CODES, Source
 from specgen.practice.entries import Practice, PracticeError
 from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
+from specgen.rules.remedy import Remedy, strange
 from specgen.rules.rule import Rule, Said
 from specgen.rules.waivers import apply_waivers
 from specgen.rules.wall import Wall, country_covered
@@ -52,6 +53,7 @@ class BookEntry:
     check: Check
     manual: str
     module: str
+    remedies: tuple[Remedy, ...] = ()
 
 
 def load_book(practice: Practice, modules: Iterable[ModuleType] = ()) -> tuple[BookEntry, ...]:
@@ -111,7 +113,10 @@ def _entry(module: ModuleType, practice: Practice) -> BookEntry:
             practice.source(key)
         except PracticeError as error:
             raise RuleBookError(f"{module.__name__}: rule {rule.code}: {error}") from error
-    return BookEntry(rule, check, module.__doc__.strip(), module.__name__)
+    remedies: tuple[Remedy, ...] = getattr(module, "REMEDIES", ())
+    for wrong in strange(remedies, practice):
+        raise RuleBookError(f"{module.__name__}: rule {rule.code}: remedy: {wrong}")
+    return BookEntry(rule, check, module.__doc__.strip(), module.__name__, remedies)
 
 
 def run(
@@ -176,7 +181,7 @@ def _finding(rule: Rule, said: Said, wall: Wall) -> Finding:
     stray = set(said.basis) - set(rule.basis)
     if stray:
         raise ValueError(f"the check cites {sorted(stray)}, which the rule does not name in its basis")
-    sources = _sources(said.basis or rule.basis, wall.practice)
+    sources = said.sources or _sources(said.basis or rule.basis, wall.practice)
     outcome, message, missing = said.outcome, said.message, said.missing
     only_code = all(source.document in CODES for source in sources)
     if only_code and not country_covered(wall.project) and outcome is not Outcome.NOT_APPLICABLE:
@@ -196,6 +201,8 @@ def _finding(rule: Rule, said: Said, wall: Wall) -> Finding:
         sources=sources,
         because=said.because,
         missing=missing,
+        requirement=said.requirement,
+        attribute=said.attribute,
     )
 
 

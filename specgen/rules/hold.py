@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record, Transition, Value
 from specgen.model.requirement import Limit, Requirement
@@ -74,6 +76,20 @@ def hold_value(
 
     ``what`` names the value in the message where "attribute of the role" does not read well.
     """
+    said = _held(requirement, record, attribute, layer, wrong, severity, because, what)
+    return replace(said, requirement=requirement.id, attribute=attribute)
+
+
+def _held(
+    requirement: Requirement,
+    record: Record,
+    attribute: str,
+    layer: str,
+    wrong: str,
+    severity: Severity | None,
+    because: tuple[str, ...],
+    what: str,
+) -> Said:
     what = what or f"{requirement.title} of the {requirement.role}"
     kind = isinstance(record, Component) and attribute == "kind"
     value: Value | None = (
@@ -102,7 +118,8 @@ def hold_value(
 def not_stated(what: str, record: Record, attribute: str, layer: str, because: tuple[str, ...] = ()) -> Said:
     """The outcome for a value the project does not give."""
     missing = f"{_name(record, layer)}: add `{attribute}`"
-    return undetermined(f"{what} is not stated", missing, record.mark, layer, because)
+    said = undetermined(f"{what} is not stated", missing, record.mark, layer, because)
+    return replace(said, attribute=attribute)
 
 
 def _name(record: Record, layer: str) -> str:

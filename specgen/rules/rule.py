@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from specgen.files.marks import Mark
 from specgen.model.finding import Outcome, Severity
+from specgen.model.source import Source
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,10 @@ class Rule:
 
 @dataclass(frozen=True)
 class Said:
-    """What a check says about one place. ``basis`` narrows the rule's own to the keys that matter here."""
+    """What a check says about one place. ``basis`` narrows the rule's own to the keys that matter here.
+
+    ``sources`` stand in place of the basis where a row of a table has a source of its own.
+    """
 
     outcome: Outcome
     message: str
@@ -45,6 +49,9 @@ class Said:
     because: tuple[str, ...] = ()
     missing: str = ""
     basis: tuple[str, ...] = ()
+    sources: tuple[Source, ...] = ()
+    requirement: str = ""  # id of the requirement the place is held against
+    attribute: str = ""  # the value that is held
 
 
 def ok(
