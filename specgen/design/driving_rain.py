@@ -83,6 +83,9 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         _load(work, fall)
         if project.weather is not None and fall.azimuth is not None:
             _indices(work, project.weather, fall)
+        else:
+            for name in ("airfield_index", "wall_index"):
+                work.result_word(name, "annual index of ISO 15927-3", "not stated: no hourly rain of a year")
         _coping(work, fall)
     return work.close()
 
@@ -171,9 +174,8 @@ SHARE_OUT = {"roof": 0.0, "both sides": 0.5, "outer face": 1.0}
 def _coping(work: Worksheet, fall: Fall) -> None:
     """Water of the wettest hour that runs over the outer drip of one 10 ft piece."""
     if not work.given("parapet.thickness"):
-        work.leaves_out.append(
-            "Water over the drip: the thickness of the parapet is not given (parapet.thickness)."
-        )
+        why = "not stated: the thickness of the parapet is not given (parapet.thickness)"
+        work.result_word("over_drip_peak", "water over the outer drip", why)
         return
     width = work.input("w", "parapet.thickness")
     if work.word("coping.slope_toward"):
