@@ -10,7 +10,6 @@ import click
 from specgen.commands.common import CLEAN, UNUSABLE, exits, output_folder
 from specgen.files.carried import carried
 from specgen.files.writing import write_atomic
-from specgen.intake.project import FILE_NAME
 
 
 @click.command()
@@ -21,6 +20,8 @@ def command(folder: Path) -> int:
 
     Exit status: 0 written, 2 the folder holds a project already or cannot be written.
     """
+    from specgen.intake.project import FILE_NAME
+
     target = folder / FILE_NAME
     if target.exists():
         click.echo(f"{target} exists; it was left as it is. Choose another folder.", err=True)

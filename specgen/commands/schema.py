@@ -6,9 +6,6 @@ import click
 
 from specgen.commands.common import CLEAN, UNUSABLE, echo_json, exits
 from specgen.files.marks import near
-from specgen.intake.json_schema import office_schema, project_schema, submittal_schema
-from specgen.practice.load import load_practice
-from specgen.rules.office import changeable
 
 FILES = ("project", "submittal", "office")
 
@@ -21,12 +18,18 @@ def command(file: str) -> int:
 
     Save it and name it to your editor, which then completes keys and marks errors. What compares two places
     of a file, as the ids of components, only the other commands check.
+
+    Exit status: 0 printed, 2 there is no such file to describe.
     """
     if file not in FILES:
         guess = near(file, FILES)
         hint = f"did you mean `{guess}`?" if guess else f"known: {', '.join(FILES)}"
         click.echo(f"no file `{file}`; {hint}", err=True)
         return UNUSABLE
+    from specgen.intake.json_schema import office_schema, project_schema, submittal_schema
+    from specgen.practice.load import load_practice
+    from specgen.rules.office import changeable
+
     practice = load_practice()
     if file == "office":
         echo_json(office_schema(practice, changeable(practice)))

@@ -1,0 +1,138 @@
+"""Help: it is quick because it loads little, it names every option and exit status, and typos get a hint."""
+
+from __future__ import annotations
+
+import importlib
+import os
+import subprocess
+import sys
+
+import click
+import pytest
+
+from specgen.commands import COMMANDS
+from tests.chain.runs import CONFORMING, REPO, run
+
+HEAVY = {"docx", "lxml", "numpy", "scipy", "matplotlib"}
+SLOW = HEAVY | {"jinja2", "cerberus", "yaml"}
+
+
+def loaded(*words: str) -> set[str]:
+    """The top names of the modules in a fresh process after a command."""
+    program = (
+        "import atexit, sys\n"
+        "atexit.register(lambda: sys.stderr.write(' '.join({name.split('.')[0] for name in sys.modules})))\n"
+        "from specgen.commands import main\n"
+        "main(sys.argv[1:])\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program, *words],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        env={**os.environ, "PYTHONPATH": str(REPO)},
+    )
+    assert done.returncode == 0, done.stderr
+    return set(done.stderr.split())
+
+
+@pytest.mark.parametrize("words", [("--help",), ("-h",), ("--version",)], ids=" ".join)
+def test_the_first_help_loads_no_library_but_click(words):
+    found = loaded(*words)
+    assert "click" in found
+    assert not found & SLOW
+
+
+def test_the_listing_of_modules_would_show_a_heavy_one(tmp_path):
+    assert HEAVY - {"scipy", "matplotlib"} <= loaded("write", str(CONFORMING), "-o", str(tmp_path / "out"))
+
+
+READS_WEATHER = pytest.mark.xfail(
+    strict=True,
+    reason="specgen.intake.project loads the weather reader, and with it NumPy, for every project",
+)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(name, marks=READS_WEATHER) if name in ("check", "calc", "write", "review") else name
+        for name in COMMANDS
+    ],
+)
+def test_the_help_of_a_command_loads_neither_word_nor_arrays(name):
+    assert not loaded(name, "--help") & HEAVY
+
+
+def test_a_check_loads_neither_word_nor_templates():
+    assert not loaded("check", str(CONFORMING)) & {"docx", "lxml", "jinja2", "matplotlib"}
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_documents_its_options_and_exit_statuses(name):
+    command = importlib.import_module(f"specgen.commands.{name}").command
+    done = run(name, "--help")
+    assert done.status == 0
+    words = " ".join(done.out.split())
+    assert "Exit status: 0" in words and "2 " in words.partition("Exit status: 0")[2]
+    for option in command.params:
+        if isinstance(option, click.Option):
+            assert option.help, f"{name} {option.name} has no help"
+            assert all(spelling in words for spelling in option.opts)
+
+
+def test_the_first_help_names_every_command_in_the_order_of_the_work():
+    words = run("--help").out
+    places = [words.index(f"\n  {name} ") for name in COMMANDS]
+    assert places == sorted(places)
+    assert "Exit status: 0" in words
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("chekc", "x"), "no command `chekc`; did you mean `check`?"),
+        (("Write", "x"), "no command `Write`; did you mean `write`?"),
+        (("zebra",), "no command `zebra`; commands: new, check, calc, write"),
+        (("check",), "Missing argument 'PROJECT'"),
+        (("write", CONFORMING), "Missing option '-o'"),
+        (("write", CONFORMING, "--outptu", "x"), "--output"),
+        (("write", CONFORMING, "-o"), "requires an argument"),
+        (("check", CONFORMING, "--formt", "json"), "--format"),
+        (("check", CONFORMING, "--format", "xml"), "'text', 'json'"),
+        (("review", CONFORMING, "-o", "x"), "Missing argument 'SUBMITTALS...'"),
+        (("rules", "WB1"), "no rule `WB1`; did you mean `WB01`?"),
+        (("rules", "zebra"), "list them: specgen rules"),
+        (("calc", CONFORMING, "--subject", "coping wnd"), "did you mean `coping wind`?"),
+        (("calc", CONFORMING, "--parapet", "p1"), "did you mean `P-1`?"),
+    ],
+    ids=lambda one: " ".join(map(str, one))[-40:] if isinstance(one, tuple) else "",
+)
+def test_a_near_miss_exits_with_2_and_a_hint(words, said, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    done = run(*words)
+    assert done.status == 2
+    assert said in done.err
+    assert not done.out
+    assert not list(tmp_path.iterdir())
+
+
+def test_the_printed_hint_of_new_can_be_pasted(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    done = run("new", "my first wall")
+    assert "then run: specgen check 'my first wall'" in done.out
+    assert run("check", "my first wall").status == 0
+    again = run("new", "my first wall")
+    assert (again.status, "exists; it was left as it is" in again.err) == (2, True)
+
+
+def test_the_module_runs_as_the_command_does():
+    done = subprocess.run(
+        [sys.executable, "-m", "specgen", "rules", "WB01"],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        cwd=REPO,
+    )
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.rstrip("\n") == run("rules", "WB01").out.rstrip("\n")
