@@ -1,0 +1,68 @@
+"""Control joints of the plastered face, by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from specgen.design import plaster_panels
+from specgen.practice.load import load_practice
+from tests.design.projects import FULL, changed_project, full, number
+
+
+def test_joints_by_hand(tmp_path: Path) -> None:
+    """60 ft by 4 ft. The ratio of 2.5 governs: panels to 10 ft, area 40 ft² and side 10 ft stay within.
+
+    Six panels of exactly 10 ft need 5 joints, and the joint at the scupper, 20 ft, is one of them.
+    """
+    calc = full(plaster_panels, tmp_path)
+    assert set(calc.results) == set(plaster_panels.SETS)
+    assert number(calc, "vertical_joints", "") == 5
+    assert number(calc, "horizontal_joints", "") == 0
+    assert calc.verdict("vertical_at") == "10 ft, 20 ft, 30 ft, 40 ft, 50 ft"
+    assert number(calc, "largest_ratio", "") == pytest.approx(2.5)
+    assert number(calc, "control_joint", "ft") == pytest.approx(5 * 4)
+    assert number(calc, "casing_bead", "ft") == pytest.approx(60 + 4)  # one end at a rising wall
+    assert number(calc, "corner_bead", "ft") == pytest.approx(4)
+    assert number(calc, "weep_screed", "ft") == pytest.approx(60)
+
+
+def test_an_opening_off_the_grid_moves_the_joints(tmp_path: Path) -> None:
+    """With a joint at 22 ft: 22/10 is 3 panels, 38/10 is 4: 2 + 1 + 3 joints."""
+    calc = full(plaster_panels, tmp_path, ("position: 20 ft", "position: 22 ft"))
+    assert number(calc, "vertical_joints", "") == 6
+    assert "22 ft" in str(calc.verdict("vertical_at"))
+
+
+def test_taller_plaster_makes_other_panels(tmp_path: Path) -> None:
+    """12 ft high: 144 ft² leave 12 ft, so 60 ft need 5 panels; the scupper at 20 ft makes 2 and 4."""
+    calc = full(plaster_panels, tmp_path, ("height: 4 ft", "height: 4 ft\n    plaster_height: 12 ft"))
+    assert number(calc, "vertical_joints", "") == 5
+    assert number(calc, "largest_area", "ft2") <= 144 + 1e-9
+    assert not any("No plastered height" in text for text in calc.leaves_out)
+
+
+def test_the_assumed_height_is_said(tmp_path: Path) -> None:
+    calc = full(plaster_panels, tmp_path)
+    assert any("parapet.plaster_height" in text for text in calc.leaves_out)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("    length: 60 ft\n", "", "parapet.length"),
+        ("      - {role: plaster, kind: portland cement plaster, thickness: 1 in}\n", "", "no plaster"),
+        ("position: 20 ft", "position: 0.1 in", "no layout of a face"),
+    ],
+)
+def test_undetermined(tmp_path: Path, old: str, new: str, said: str) -> None:
+    calc = full(plaster_panels, tmp_path, (old, new))
+    assert any(said in text for text in calc.missing)
+
+
+def test_face_for_a_drawing(tmp_path: Path) -> None:
+    project = changed_project(tmp_path, file=FULL)
+    face = plaster_panels.face_of(project, project.parapets[0], load_practice())
+    assert face is not None
+    assert face.layout.vertical_m == pytest.approx([x * 0.3048 for x in (10, 20, 30, 40, 50)])
