@@ -20,6 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Option, Rule, Said, fail, ok
 from specgen.rules.wall import Wall
 
@@ -33,6 +34,10 @@ RULE = Rule(
     basis=("barrier.bonded",),
     remedy="Use a self-adhered or fluid-applied barrier, bonded over its full face.",
     options=(Option("bonded kinds", "words", "barrier.bonded", "kinds that count as bonded"),),
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (SetKind("barrier", "fluid-applied"),),
+    (SetKind("barrier", "self-adhered"),),
 )
 
 

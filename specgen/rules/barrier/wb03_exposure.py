@@ -24,6 +24,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import absent, hold, not_stated
+from specgen.rules.remedy import Remedy, SetValue, Stated
 from specgen.rules.rule import Rule, Said
 from specgen.rules.wall import Wall
 
@@ -36,6 +37,9 @@ RULE = Rule(
     reason="Sunlight degrades the barrier while it waits for the cladding.",
     basis=("barrier.exposure",),
     remedy="Choose a barrier that may stay exposed as long as planned, or plan its covering earlier.",
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (SetValue("barrier", "planned_exposure", Stated("barrier", "exposure_limit")),),
 )
 
 
