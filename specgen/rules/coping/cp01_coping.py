@@ -22,6 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
+from specgen.rules.remedy import AddPart, Known, Remedy
 from specgen.rules.rule import Rule, Said, fail
 from specgen.rules.wall import Wall
 
@@ -34,6 +35,21 @@ RULE = Rule(
     reason="Without a cover over the full width, rain enters the open top of the wall.",
     basis=("coping.covers_width", "coping.required"),
     remedy="Cover the parapet with a coping over its whole thickness, finishes included.",
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (
+        AddPart(
+            "coping",
+            "formed metal",
+            (
+                ("slope", Known("coping.slope")),
+                ("slope_toward", Known("coping.slope_toward")),
+                ("outer_drip", Known("coping.drip")),
+                ("inner_drip", Known("coping.drip")),
+                ("covers_width", True),
+            ),
+        ),
+    ),
 )
 
 

@@ -26,6 +26,7 @@ from dataclasses import replace
 from specgen.model.finding import Outcome, Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold
+from specgen.rules.remedy import Known, Remedy, SetValue
 from specgen.rules.rule import Option, Rule, Said, not_applicable
 from specgen.rules.wall import Wall
 
@@ -41,6 +42,12 @@ RULE = Rule(
     options=(
         Option("drip", "length", "coping.drip", "least projection of a drip"),
         Option("floor", "length", "coping.drip_floor", "projection below which a drip is a defect"),
+    ),
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (
+        SetValue("coping", "outer_drip", Known("coping.drip")),
+        SetValue("coping", "inner_drip", Known("coping.drip")),
     ),
 )
 

@@ -28,6 +28,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.requirements.lookups import thickness_by_face
 from specgen.rules.hold import hold, not_stated
+from specgen.rules.remedy import Asked, Remedy, SetValue
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, undetermined
 from specgen.rules.wall import Wall
 
@@ -42,6 +43,7 @@ RULE = Rule(
     remedy="Use thicker metal, or a lower face.",
     options=(Option("floor", "length", "coping.metal_floor", "least thickness of metal flashing in code"),),
 )
+REMEDIES: tuple[Remedy, ...] = ((SetValue("coping", "thickness", Asked("coping.thickness")),),)
 TABLE = ("table coping_thickness",)
 
 

@@ -20,6 +20,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
+from specgen.rules.remedy import AddPart, Remedy
 from specgen.rules.rule import Rule, Said, fail, not_applicable
 from specgen.rules.wall import Wall
 
@@ -33,6 +34,7 @@ RULE = Rule(
     basis=("cleat.continuous",),
     remedy="Hold the outer leg with a continuous cleat, one gauge heavier than the coping.",
 )
+REMEDIES: tuple[Remedy, ...] = ((AddPart("cleat", "continuous", before=("coping",)),),)
 
 
 def check(wall: Wall) -> Iterator[Said]:
