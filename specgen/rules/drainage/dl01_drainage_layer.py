@@ -26,6 +26,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import drainage_demand, two_layer_facts
+from specgen.rules.remedy import AddPart, Known, MovePart, Remedy
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -44,6 +45,12 @@ RULE = Rule(
         "barrier.independent_layers",
     ),
     remedy="Put a drainage layer between the plaster and the barrier.",
+)
+LAYER = (("depth", Known("drainage.depth")), ("continuous", True))
+REMEDIES: tuple[Remedy, ...] = (
+    (AddPart("drainage layer", "dimpled sheet", LAYER, ("barrier", "sheathing")),),
+    (AddPart("drainage layer", "mesh", (*LAYER, ("filter_fabric", True)), ("barrier", "sheathing")),),
+    (MovePart("drainage layer", "barrier"),),
 )
 
 

@@ -22,6 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
+from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Rule, Said, not_applicable
 from specgen.rules.wall import Wall
 
@@ -35,6 +36,7 @@ RULE = Rule(
     basis=("drainage.filter",),
     remedy="Use a mesh with a filter fabric bonded to the face toward the plaster.",
 )
+REMEDIES: tuple[Remedy, ...] = ((SetKind("drainage layer", "dimpled sheet"),),)
 
 
 def check(wall: Wall) -> Iterator[Said]:

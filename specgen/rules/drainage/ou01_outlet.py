@@ -31,6 +31,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold
+from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -44,6 +45,17 @@ RULE = Rule(
     basis=("outlet.open", "outlet.drains", "outlet.flange"),
     remedy="Set an open, screened weep screed at the bottom and lap the barrier over its flange.",
     options=(Option("flange", "length", "outlet.flange", "least width of the attachment flange"),),
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (
+        AddPart(
+            "weep screed",
+            "perforated weep screed",
+            (("open", True), ("screened", True), ("flange", Known("outlet.flange"))),
+            ("barrier", "sheathing"),
+        ),
+        SetLap("barrier", "weep screed"),
+    ),
 )
 OPENING = ("outlet.open", "outlet.drains")
 
