@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.remedy import Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -31,6 +32,13 @@ RULE = Rule(
     reason="Plaster on a weather-exposed top has no drip, and takes in rain from above.",
     basis=("plaster.covered_top", "coping.required"),
     remedy="Cover the top with a metal coping that drips on both sides.",
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (
+        SetKind("coping", "formed metal"),
+        SetValue("coping", "outer_drip", Known("coping.drip")),
+        SetValue("coping", "inner_drip", Known("coping.drip")),
+    ),
 )
 
 
