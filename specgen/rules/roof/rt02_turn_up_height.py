@@ -23,6 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import absent, hold
+from specgen.rules.remedy import Remedy, SetKind, Stated
 from specgen.rules.rule import Option, Rule, Said, fail, ok, undetermined
 from specgen.rules.wall import Wall
 
@@ -37,6 +38,7 @@ RULE = Rule(
     remedy="Carry the roof membrane higher on the parapet; name one membrane for roof and parapet.",
     options=(Option("height", "length", "turnup.height", "least height above the finished roof"),),
 )
+REMEDIES: tuple[Remedy, ...] = ((SetKind("roof turn-up", Stated("building", "roof_membrane")),),)
 
 
 def check(wall: Wall) -> Iterator[Said]:
