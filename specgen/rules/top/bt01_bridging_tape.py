@@ -26,6 +26,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold, not_stated
+from specgen.rules.remedy import Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
 from specgen.rules.top.contact import TAPE, over_tape
 from specgen.rules.wall import Wall
@@ -40,6 +41,13 @@ RULE = Rule(
     basis=("tape.each_side", "tape.rolled", *TAPE),
     remedy="Use a tape its maker approves for both materials, bond it on each side as wide as asked for, and roll it.",
     options=(Option("each side", "length", "tape.each_side", "least width bonded on each side"),),
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (SetValue("bridging tape", "rolled", True),),
+    (SetKind("bridging tape", "butyl tape"),),
+    (SetKind("bridging tape", "acrylic tape"),),
+    (SetKind("bridging tape", "silicone sheet"),),
+    (SetKind("bridging tape", "uncured EPDM tape"),),
 )
 
 

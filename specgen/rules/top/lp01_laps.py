@@ -23,6 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold_value
+from specgen.rules.remedy import Known, Remedy, SetLap
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable
 from specgen.rules.wall import Wall
 
@@ -41,6 +42,10 @@ RULE = Rule(
             "lap over turn-up", "length", "flashing.lap_turnup", "least lap over the roof membrane turn-up"
         ),
     ),
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (SetLap("top flashing", "barrier", Known("flashing.lap_barrier")),),
+    (SetLap("top flashing", "roof turn-up", Known("flashing.lap_turnup")),),
 )
 
 

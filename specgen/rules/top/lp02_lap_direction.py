@@ -22,6 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
+from specgen.rules.remedy import Remedy, SetLap
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 
@@ -34,6 +35,11 @@ RULE = Rule(
     reason="A lap against the flow of water catches it and leads it into the wall.",
     basis=("flashing.shingle",),
     remedy="Lay the upper membrane over the lower one.",
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (SetLap("top flashing", "barrier"),),
+    (SetLap("top flashing", "roof turn-up"),),
+    (SetLap("barrier", "weep screed"),),
 )
 
 

@@ -22,6 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
+from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
 from specgen.rules.rule import Rule, Said, fail
 from specgen.rules.wall import Wall
 
@@ -34,6 +35,15 @@ RULE = Rule(
     reason="The joints of the coping leak; the membrane under it is the roof of the parapet.",
     basis=("flashing.full_width",),
     remedy="Run a flashing membrane across the full width of the top and turn it down both faces.",
+)
+LAPS = (
+    SetLap("top flashing", "barrier", Known("flashing.lap_barrier")),
+    SetLap("top flashing", "roof turn-up", Known("flashing.lap_turnup")),
+)
+VALUES = (("full_width", True), ("service_temperature", Known("flashing.service_temperature")))
+REMEDIES: tuple[Remedy, ...] = (
+    (AddPart("top flashing", "self-adhered butyl", VALUES, ("bridging tape", "cleat", "coping")), *LAPS),
+    (AddPart("top flashing", "self-adhered acrylic", VALUES, ("bridging tape", "cleat", "coping")), *LAPS),
 )
 
 

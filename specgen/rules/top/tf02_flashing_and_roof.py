@@ -24,6 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.remedy import FitKind, Remedy, TapeLap
 from specgen.rules.rule import Rule, Said, not_applicable
 from specgen.rules.top.contact import TAPE, meet
 from specgen.rules.wall import Wall
@@ -38,6 +39,10 @@ RULE = Rule(
     basis=TAPE,
     remedy="Choose a flashing of a family that may touch the roof membrane, or bridge the lap with a tape "
     "approved for both.",
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (TapeLap("top flashing", "roof turn-up"),),
+    (FitKind("top flashing", "roof turn-up"),),
 )
 
 

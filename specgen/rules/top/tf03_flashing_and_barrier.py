@@ -26,6 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.remedy import FitKind, Remedy, TapeLap
 from specgen.rules.rule import Rule, Said, not_applicable
 from specgen.rules.top.contact import TAPE, meet
 from specgen.rules.wall import Wall
@@ -40,6 +41,10 @@ RULE = Rule(
     basis=TAPE,
     remedy="Choose a flashing of a family that may touch the barrier, or bridge the lap with a tape "
     "approved for both.",
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (TapeLap("top flashing", "barrier"),),
+    (FitKind("top flashing", "barrier"),),
 )
 
 
