@@ -21,6 +21,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.requirements.conditions import drainage_vapor_tight
+from specgen.rules.remedy import AddPart, Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 from specgen.units.quantity import quantity, to_unit
@@ -37,6 +38,18 @@ RULE = Rule(
     "and meet it by calculation.",
     options=(
         Option("vapor-tight", "vapour permeance", "vapor.class_1", "most vapor a class I layer lets through"),
+    ),
+)
+LAYER = (("depth", Known("drainage.depth")), ("continuous", True))
+REMEDIES: tuple[Remedy, ...] = (
+    (
+        AddPart("drainage layer", "dimpled sheet", LAYER, ("barrier", "sheathing")),
+        SetKind("drainage layer", "dimpled sheet"),
+    ),
+    (
+        AddPart("drainage layer", "dimpled sheet", LAYER, ("barrier", "sheathing")),
+        SetKind("drainage layer", "dimpled sheet"),
+        SetValue("barrier", "vapor_permeance", Known("barrier.vapor_open")),
     ),
 )
 SUBJECT = "vapor drive"

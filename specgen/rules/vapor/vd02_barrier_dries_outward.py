@@ -23,6 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.conditions import drainage_vapor_tight
 from specgen.rules.hold import hold
+from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Option, Rule, Said, not_applicable
 from specgen.rules.wall import Wall
 
@@ -40,6 +41,10 @@ RULE = Rule(
             "vapor-open", "vapour permeance", "barrier.vapor_open", "least vapor permeance of the barrier"
         ),
     ),
+)
+REMEDIES: tuple[Remedy, ...] = (
+    (SetKind("drainage layer", "mesh"),),
+    (SetKind("drainage layer", "grooved mat"),),
 )
 
 
