@@ -96,7 +96,12 @@ def plaster_properties(work: Worksheet) -> Plaster | None:
     if blank:
         work.leaves_out.append(f"Rain on {part.kind}: no source for {', '.join(blank)}.")
         return None
-    thickness = part.si("thickness") or cell(row, "thickness").value
+    if part.has("thickness"):
+        thickness = work.part_input("d", f"thickness of {part.id}", part, "thickness")
+    else:
+        thickness = work.table_input(
+            "d", "materials", row, "thickness", f"thickness of {part.id} ({part.kind})"
+        )
     table = "material_properties"
     permeability = work.table_input("δp", table, own, vapor, "vapor permeability of the plaster")
     return Plaster(

@@ -29,7 +29,7 @@ from specgen.practice.entries import Practice
 
 SUBJECT = "driving rain"
 TITLE = "Driving rain on the parapet and its coping"
-SETS = ("basis", "load_total", "load_peak", "airfield_index", "wall_index", "over_drip_peak")
+SETS = ("load_total", "load_peak", "airfield_index", "wall_index", "over_drip_peak")
 SECONDS_PER_HOUR = 3600.0
 PIECE = 3.048  # m, 10 ft of coping
 INDEX = Source("ISO 15927-3", "2009", "clauses 3 and 5", Status.MEMORY)
@@ -104,7 +104,7 @@ def rainfall(work: Worksheet) -> Fall:
         assert load is not None
         work.leaves_out.append(f"One typical year ({weather.path}): indicative, not a record of extremes.")
         work.leaves_out += [f"Weather file: {note}." for note in weather.notes]
-        work.result_word("basis", "what the rain is taken from", "typical year")
+        work.step_word("", "what the rain is taken from", "typical year", "")
         wettest = int(np.argmax(weather.rain_mm))
         rates = float(weather.rain_mm[wettest]), float(load[wettest]), float(load.max())
         return Fall(weather.rain_mm, load, *rates, azimuth)
@@ -126,7 +126,7 @@ def _event(work: Worksheet) -> Fall:
     # The last part of an hour carries its share, so that the sums are those of the event.
     shares = np.append(np.ones(int(hours)), hours - int(hours))
     shares = shares[shares > 1e-12]
-    work.result_word("basis", "what the rain is taken from", "design event, wind square to the wall")
+    work.step_word("", "what the rain is taken from", "design event", "wind square to the wall")
     return Fall(rate * shares, face * shares, rate, face, face, None)
 
 
