@@ -141,3 +141,8 @@ def test_every_making_of_the_vocabulary_is_judged() -> None:
             if row["better"]:
                 (better,) = table.where(place=place, part=part, making=row["better"])
                 assert better["carries"] == "yes"
+
+
+def test_an_open_hole_has_no_seal_whose_material_could_be_asked_for() -> None:
+    for path in at("penetrations", sealed_by="none", seal_family=None).values():
+        assert [one.standing for one in path.breaks] == ["broken"]

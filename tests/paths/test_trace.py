@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import doctest
 import random
 from typing import Any
 
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from specgen.intake.project import load_project
 from specgen.model.project import Project
+from specgen.paths import shapes
 from specgen.paths.shapes import LayerPath, chain_text, path_json, path_lines
 from specgen.paths.trace import all_paths, breaks, control_paths
 from tests.paths.walls import DEMO, PRACTICE, Wall, joint, load_text, part, plain, project, taped, without
@@ -252,8 +254,10 @@ def test_heat_over_the_top_needs_insulation_on_three_sides() -> None:
     wall["build_up"].insert(5, {"role": "insulation", "kind": "mineral wool", "id": "outer insulation"})
     wall["build_up"].insert(9, {"role": "insulation", "kind": "mineral wool", "id": "inner insulation"})
     wall["top"].insert(1, {"role": "top insulation", "kind": "mineral wool"})
-    for end in ("outer insulation", "inner insulation"):
-        wall["transitions"].append({"between": [end, "top insulation"]})
+    one_sided = [one for one in wall["build_up"] if one.get("id") != "inner insulation"]
+    wall["transitions"].append({"between": ["outer insulation", "top insulation"]})
+    assert "missing" in {one.cause for one in paths(project(wall | {"build_up": one_sided}))["heat"].breaks}
+    wall["transitions"].append({"between": ["inner insulation", "top insulation"]})
     assert paths(project(wall))["heat"].unbroken
 
 
@@ -331,3 +335,8 @@ def test_order_of_components_in_the_file_changes_no_break(seed: int, one: Any, o
     for key in ("build_up", "top", "transitions"):
         shuffler.shuffle(wall[key])
     assert told(project(wall)) == before
+
+
+def test_examples_in_docstrings() -> None:
+    outcome = doctest.testmod(shapes)
+    assert outcome.failed == 0 and outcome.attempted > 0
