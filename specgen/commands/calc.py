@@ -12,8 +12,6 @@ import click
 from specgen.commands.common import CLEAN, PROJECT, UNUSABLE, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.commands.trial import Trial, change_lines, changes, tried
-from specgen.design.coping_geometry import SUBJECT as CUTS
-from specgen.design.coping_geometry import Cut, cut_list, show_cut
 from specgen.design.run import calculate_all, subjects
 from specgen.design.sheet import as_json, sheet
 from specgen.design.sheet_md import markdown
@@ -24,6 +22,10 @@ from specgen.practice.entries import Practice
 
 if TYPE_CHECKING:
     from types import ModuleType
+
+    from specgen.design.coping_geometry import Cut
+
+CUTS = "coping geometry"  # the subject that a cut list belongs to
 
 FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "md", "json"]), default="text", help="How to print."
@@ -94,9 +96,15 @@ def command(
     elif assignments:
         _print_changes(_run(described, practice, names, chosen), found, trial, system, form)
     else:
-        cuts = cut_list(trial.project, trial.practice) if subject == CUTS else ()
+        cuts = _cuts(trial) if subject == CUTS else ()
         _print(found, cuts, described.title, system, form)
     return CLEAN
+
+
+def _cuts(trial: Trial) -> tuple[Cut, ...]:
+    from specgen.design.coping_geometry import cut_list
+
+    return cut_list(trial.project, trial.practice)
 
 
 def _print(found: Sequence[Calculation], cuts: Sequence[Cut], title: str, system: str, form: str) -> None:
@@ -121,6 +129,8 @@ def _print(found: Sequence[Calculation], cuts: Sequence[Cut], title: str, system
     if cuts:
         head = "\n## Cut list over all parapets\n" if form == "md" else "\nCut list over all parapets"
         mark = "- " if form == "md" else ""
+        from specgen.design.coping_geometry import show_cut
+
         click.echo("\n".join([head, *(mark + show_cut(cut, system) for cut in cuts)]))
 
 
