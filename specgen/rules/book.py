@@ -164,7 +164,13 @@ def run_book(
         findings = [adjusted(one) for one in findings]
     codes = [*(entry.rule.code for entry in entries), OFFICE_RULE.code]
     findings = apply_waivers([*findings, *papers], project, codes, practice)
-    return tuple(sorted(findings, key=lambda one: (one.mark, one.code, one.parapet)))
+    return tuple(sorted(findings, key=_in_order))
+
+
+def _in_order(finding: Finding) -> tuple[str, int, int, str, str]:
+    # The fields of the mark, not the mark: that of a tried value is of another class and does not compare.
+    mark = finding.mark
+    return mark.file, mark.line, mark.column, finding.code, finding.parapet
 
 
 def _findings(entry: BookEntry, wall: Wall) -> list[Finding]:
