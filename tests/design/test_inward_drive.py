@@ -133,3 +133,15 @@ def test_sheet_and_json_carry_the_tables(tmp_path: Path) -> None:
 
 def test_event_does_not_disturb(tmp_path: Path) -> None:
     assert calculation(inward_drive, tmp_path, *DAY, EVENT).missing == ()
+
+
+@pytest.mark.parametrize(("old", "new", "found"), [
+    ("36.1 deg", "96 deg", "latitude"),
+    ("95 degF", "150 degF", "air temperature"),
+])  # fmt: skip
+def test_out_of_range_is_a_reason_not_a_crash(tmp_path: Path, old: str, new: str, found: str) -> None:
+    calc = calculation(inward_drive, tmp_path, *DAY, (old, new))
+    assert not calc.done
+    assert calc.tables == ()
+    assert "out of range" in calc.missing[0]
+    assert found in calc.missing[0]
