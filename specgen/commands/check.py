@@ -76,6 +76,11 @@ class Filters:
     "--severity", "severities", multiple=True, help="Show findings of this severity: defect, risk, query."
 )
 @click.option("--code", "codes", multiple=True, help="Show findings of this rule; repeatable.")
+@click.option(
+    "--explain",
+    is_flag=True,
+    help="Explain each finding: its value and line, limit, what hangs on it, and remedies tried on a copy.",
+)
 @OFFICE
 @ALLOW_CODE
 @click.option(
@@ -91,6 +96,7 @@ def command(
     parapets: tuple[str, ...],
     severities: tuple[str, ...],
     codes: tuple[str, ...],
+    explain: bool,
     office: Path | None,
     allow_code: bool,
     form: str,
@@ -100,6 +106,8 @@ def command(
     The filters choose what is shown and counted; the exit status follows what is shown.
     Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
     """
+    if explain and form == "sarif":
+        raise click.UsageError("--explain prints as text or json")
     inputs = read_inputs(project, office, allow_code)
     assessment = inputs.assessed()
     book = load_book(assessment.practice, inputs.modules)
@@ -114,11 +122,37 @@ def command(
 
         shown = [one for one in findings if one.outcome in SHOWN]
         echo_json(sarif_log(shown, [entry.rule for entry in book], assessment, Path.cwd()))
+    elif explain:
+        _explain(assessment, book, findings, filters, form)
     elif form == "json":
         echo_json(_as_json(assessment, findings, filters))
     else:
         click.echo(text(assessment, findings, filters))
     return status(findings)
+
+
+def _explain(
+    assessment: Assessment,
+    book: Iterable[BookEntry],
+    findings: tuple[Finding, ...],
+    filters: Filters,
+    form: str,
+) -> None:
+    """Print the findings explained."""
+    from specgen.commands.explained import explained
+    from specgen.explain.show import explanation_json, explanation_text
+
+    explanations = explained(assessment, book, findings)
+    if form == "json":
+        told = [explanation_json(one) for one in explanations]
+        echo_json({**_as_json(assessment, findings, filters), "explanations": told})
+    else:
+        told_of = {id(one.finding) for one in explanations}
+        rest = [one for one in findings if id(one) not in told_of and one.outcome in SHOWN]
+        blocks = [explanation_text(explanations), *(finding_lines(one) for one in merged(rest))]
+        click.echo(
+            "\n\n".join([*(block for block in blocks if block), closing(assessment, findings, filters)])
+        )
 
 
 def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> dict[str, Any]:
@@ -143,7 +177,12 @@ def text(assessment: Assessment, findings: Iterable[Finding], filters: Filters) 
     """The findings that someone must act on, and a line that counts them."""
     every = tuple(findings)
     lines = [finding_lines(one) for one in merged(one for one in every if one.outcome in SHOWN)]
-    counts = summary(every)
+    return "\n".join([*lines, closing(assessment, every, filters)])
+
+
+def closing(assessment: Assessment, findings: tuple[Finding, ...], filters: Filters) -> str:
+    """The lines under the findings: the office, the filters, the counts."""
+    lines, counts = [], summary(findings)
     if assessment.office:
         lines.append(f"With the standards of {assessment.office.name} ({assessment.office.path}).")
     if str(filters):

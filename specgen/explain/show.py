@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from specgen.explain.bench import rank
 from specgen.explain.chain import Explanation, StatedRequirement
 from specgen.explain.options import TriedOption
 from specgen.model.finding import Finding, Outcome
@@ -153,7 +154,9 @@ def _outcome(option: TriedOption, one: Explanation) -> Iterator[str]:
         yield f"Also closes {_codes(also)}."
     elif option.result == "leaves":
         yield "Closes no other finding."
-    yield from (f"Leaves open: {_short(pair.after)}." for pair in effect.alters)
+    for pair in effect.alters:
+        worse = rank(pair.after) > rank(pair.before)
+        yield f"{'Makes worse' if worse else 'Leaves open'}: {_short(pair.after)}."
     broken = [other for other in effect.breaks if other.outcome is Outcome.FAIL]
     yield from (f"Newly breaks: {_short(other)}." for other in broken)
     if not broken:

@@ -1,0 +1,33 @@
+"""``specgen check --explain``: findings explained, with the lines of the project file they stand on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from pathlib import Path
+
+from specgen.assessment import Assessment
+from specgen.explain.bench import Bench
+from specgen.explain.chain import Explainer, Explanation
+from specgen.model.finding import Finding
+from specgen.rules.book import BookEntry
+from specgen.sections.build import build_sections
+
+
+def explained(
+    assessment: Assessment, book: Iterable[BookEntry], findings: Iterable[Finding]
+) -> tuple[Explanation, ...]:
+    """The findings that someone must act on, explained, in the order given."""
+    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    return Explainer(Bench(assessment, book), sections, _source_line).explain(findings)
+
+
+def _source_line(file: str, line: int) -> str:
+    """A line as it stands in the file; "" for a line that is not there."""
+    lines = _lines(file)
+    return lines[line - 1].rstrip() if 0 < line <= len(lines) else ""
+
+
+@lru_cache(maxsize=8)
+def _lines(file: str) -> tuple[str, ...]:
+    return tuple(Path(file).read_text(encoding="utf-8-sig").splitlines())
