@@ -177,9 +177,8 @@ def _section(work: Worksheet, thickness: float) -> Section:
     leg = work.input("li", "coping.inner_leg") + extra_in
     title = "height of the roof-side leg, from the top edge to the drip"
     work.result("inner_leg", "Fi", title, leg, GAP, "Fi = li + blocking, and rise where it is the high side")
-    if toward == "outer face":  # seen from the roof side, it is the same section
-        return Section(width, leg, face, fall, False, kick, angle, hem)
-    return Section(width, face, leg, fall, ridge, kick, angle, hem)
+    down = -fall if toward == "outer face" else fall
+    return Section(width, face, leg, down, ridge, kick, angle, hem)
 
 
 def _blocking(work: Worksheet) -> float:

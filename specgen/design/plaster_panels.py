@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from specgen.design.worksheet import AREA, HEIGHT, NUMBER, Worksheet
 from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
-from specgen.physics.panels import PanelLayout, PanelLimits, panel_layout
+from specgen.physics.panels import MOST_PANELS, PanelLayout, PanelLimits, panel_layout
 from specgen.practice.entries import Practice
 from specgen.units.show import show
 
@@ -90,7 +90,20 @@ def _face(work: Worksheet) -> Face:
         work.practice_input("a", "plaster.panel_length"),
         work.practice_input("ρ", "plaster.panel_ratio"),
     )
-    return Face(length, height, panel_layout(length, height, limits, _fixed(work, length)))
+    fixed = _fixed(work, length)
+    if length > MOST_PANELS * min(limits.length_m, limits.ratio * height):
+        raise work.stop(
+            f"not covered: a face of more than {MOST_PANELS} panels; split the parapet at a joint of the building"
+        )
+    layout = panel_layout(length, height, limits, fixed)
+    if fixed:
+        free = panel_layout(length, height, limits)
+        if layout.added > free.added + 1:  # a joint off the grid costs one more; beyond that it stands badly
+            work.leaves_out.append(
+                f"The joints that must exist ask for {layout.added} more, a face without them for {free.added}: "
+                "two of them, or one and an end, stand close together; see whether one can move."
+            )
+    return Face(length, height, layout)
 
 
 def _fixed(work: Worksheet, length: float) -> list[float]:

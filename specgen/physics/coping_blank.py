@@ -14,7 +14,8 @@ _LENGTH = (0.0, 5.0, "a coping")
 class Section:
     """Section of a coping: width between its legs, legs down to the drip, drip and hem [m], fall, drip angle.
 
-    fall is rise over run of the top [-]; ridge says that it falls to both sides from the middle;
+    fall is rise over run of the top [-], above 0 toward the inner side, below 0 toward the outer; ridge says
+    that it falls to both sides from the middle;
     kick_angle is that of the drip from the vertical [rad].
     """
 
@@ -59,7 +60,7 @@ def coping_blank(section: Section) -> Blank:
     """Girth and bend lines of a coping section.
 
     girth = 2 (hem + kick) + outer leg + top + inner leg, top = √(w² + (w s)²); a top with a ridge has two
-    such slopes over w/2. An edge on the high side turns 90° + atan s, on the low side 90° − atan s.
+    such slopes over w/2. An edge on the high side turns 90° + atan |s|, on the low side 90° − atan |s|.
 
     Parameters
     ----------
@@ -85,9 +86,9 @@ def coping_blank(section: Section) -> Blank:
     """
     for name in ("width_m", "outer_m", "inner_m", "kick_m", "hem_m"):
         check_range(f"{name.removesuffix('_m')} of the coping [m]", getattr(section, name), *_LENGTH)
-    check_range("fall of the coping [-]", section.fall, 0.0, 1.0, "45 degrees")
+    check_range("fall of the coping [-]", section.fall, 0.0 if section.ridge else -1.0, 1.0, "to 45 degrees")
     run = section.width_m / 2.0 if section.ridge else section.width_m
-    rise = run * section.fall
+    rise = run * abs(section.fall)
     slant = hypot(run, rise)
     tilt = degrees(atan(section.fall))
     kick = degrees(section.kick_angle)

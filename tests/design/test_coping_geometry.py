@@ -44,6 +44,28 @@ def test_face_from_lap_where_none_is_stated(tmp_path: Path) -> None:
     assert number(calc, "outer_lap", "in") == pytest.approx(4.0)
 
 
+@pytest.mark.parametrize(
+    ("toward", "rise", "face_above", "leg"),
+    # what lies above the cladding outside, and the height of the roof-side leg
+    [
+        ("roof", RISE, 1.5 + RISE, 4.5),
+        ("outer face", RISE, 1.5, 4.5 + RISE),
+        ("both sides", RISE / 2, 1.5, 4.5),
+    ],
+)
+def test_side_that_the_top_drains_to(
+    tmp_path: Path, toward: str, rise: float, face_above: float, leg: float
+) -> None:
+    calc = full(coping_geometry, tmp_path, ("slope_toward: roof", f"slope_toward: {toward}"))
+    assert number(calc, "rise", "in") == pytest.approx(rise)
+    assert number(calc, "outer_lap", "in") == pytest.approx(6 - face_above)
+    assert number(calc, "inner_leg", "in") == pytest.approx(leg)
+    slants = 2 * math.hypot(WIDTH / 2, rise) if toward == "both sides" else math.hypot(WIDTH, rise)
+    assert number(calc, "girth", "in") == pytest.approx(2 + 6 + leg + slants)
+    high = {"roof": "outer edge at 7 in turned 91.2°", "outer face": "outer edge at 7 in turned 88.8°"}
+    assert high.get(toward, "ridge at") in str(calc.verdict("bend_lines"))
+
+
 def test_pieces_by_hand(tmp_path: Path) -> None:
     """720 in less a corner leg and an end of 24 in each: 672 in. Gap 1/4 in.
 

@@ -137,7 +137,7 @@ def test_event_does_not_disturb(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("old", "new", "found"), [
     ("36.1 deg", "96 deg", "latitude"),
-    ("95 degF", "150 degF", "air temperature"),
+    ("95 degF", "150 degF", "highest temperature"),
 ])  # fmt: skip
 def test_out_of_range_is_a_reason_not_a_crash(tmp_path: Path, old: str, new: str, found: str) -> None:
     calc = calculation(inward_drive, tmp_path, *DAY, (old, new))

@@ -35,6 +35,13 @@ def test_an_opening_off_the_grid_moves_the_joints(tmp_path: Path) -> None:
     assert "22 ft" in str(calc.verdict("vertical_at"))
 
 
+def test_joints_close_together_are_told(tmp_path: Path) -> None:
+    """A scupper 2 in from the end makes a sliver that only many joints can cut to the ratio."""
+    near = full(plaster_panels, tmp_path, ("position: 20 ft", "position: 2 in"))
+    assert any("stand close together" in text for text in near.leaves_out)
+    assert not any("stand close together" in text for text in full(plaster_panels, tmp_path).leaves_out)
+
+
 def test_taller_plaster_makes_other_panels(tmp_path: Path) -> None:
     """12 ft high: 144 ft² leave 12 ft, so 60 ft need 5 panels; the scupper at 20 ft makes 2 and 4."""
     calc = full(plaster_panels, tmp_path, ("height: 4 ft", "height: 4 ft\n    plaster_height: 12 ft"))
@@ -54,6 +61,7 @@ def test_the_assumed_height_is_said(tmp_path: Path) -> None:
         ("    length: 60 ft\n", "", "parapet.length"),
         ("      - {role: plaster, kind: portland cement plaster, thickness: 1 in}\n", "", "no plaster"),
         ("position: 20 ft", "position: 0.1 in", "no layout of a face"),
+        ("    length: 60 ft\n", "    length: 1000 ft\n", "split the parapet"),
     ],
 )
 def test_undetermined(tmp_path: Path, old: str, new: str, said: str) -> None:

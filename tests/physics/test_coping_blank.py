@@ -24,9 +24,10 @@ def test_a_ridge_of_three_four_five():
     assert blank.rise_m == pytest.approx(0.3)
 
 
-@given(SIZE, SIZE, SIZE, st.floats(0.0, 1.0), st.booleans())
+@given(SIZE, SIZE, SIZE, st.floats(-1.0, 1.0), st.booleans())
 def test_the_legs_come_out_vertical(width, outer, inner, fall, ridge):
     """From the outer leg down to the inner leg down the metal turns by 180 degrees, the ridge turned outward included."""
+    fall = abs(fall) if ridge else fall
     blank = coping_blank(Section(width, outer, inner, fall, ridge, 0.01, 0.5, 0.01))
     turned = sum(
         bend.turned_deg for bend in blank.bends if bend.name in ("outer edge", "inner edge", "ridge")
@@ -35,6 +36,15 @@ def test_the_legs_come_out_vertical(width, outer, inner, fall, ridge):
     places = [bend.at_m for bend in blank.bends]
     assert places == sorted(places)
     assert blank.girth_m - places[-1] == pytest.approx(0.01)
+
+
+def test_the_high_edge_turns_more_than_a_right_angle():
+    """A fall of 3 in 4 toward the outer face: the inner edge stands high, by 0.75 of the width."""
+    blank = coping_blank(Section(0.4, 0.1, 0.1, -0.75, False, 0.01, 0.5, 0.01))
+    turned = {bend.name: bend.turned_deg for bend in blank.bends}
+    assert turned["inner edge"] == pytest.approx(90 + 36.8699, abs=1e-4)
+    assert turned["outer edge"] == pytest.approx(90 - 36.8699, abs=1e-4)
+    assert blank.rise_m == pytest.approx(0.3)
 
 
 def test_a_fall_beyond_45_degrees_is_refused():
