@@ -57,7 +57,5 @@ def rain_on_wall(work: Worksheet, weather: Weather, azimuth: float) -> NDArray[n
             weather.wind_speed, weather.wind_direction - azimuth, weather.rain_mm, exposure, deposition
         )
     )
-    calm = weather.wind_speed <= 0.0
-    load[calm] = 0.0
     work.step("nc", "hours of rain in the file", float((weather.rain_mm > 0).sum()), NUMBER, "count")
     return load

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from pvlib.iotools import read_epw, read_tmy2, read_tmy3
 
@@ -254,3 +254,29 @@ def test_number_is_finite_or_refused(cell: str) -> None:
         assert np.isfinite(number(cell))
     except ValueError:
         return
+
+
+LINES = epw_lines()
+
+
+@settings(max_examples=20)
+@given(
+    st.integers(0, len(LINES) - 1),
+    st.integers(0, 34),
+    st.one_of(st.text(max_size=12), st.floats(width=32).map(str), st.integers(-(10**30), 10**30).map(str)),
+)
+def test_one_damaged_cell_is_read_or_told_at_its_line(
+    tmp_path_factory: pytest.TempPathFactory, at: int, cell: int, text: str
+) -> None:
+    """Any text in any cell: a year of finite numbers, or problems; never another error, never NaN."""
+    cells = LINES[at].split(",")
+    cells[min(cell, len(cells) - 1)] = text
+    path = written(tmp_path_factory.mktemp("cell"), [*LINES[:at], ",".join(cells), *LINES[at + 1 :]])
+    try:
+        weather = load_weather(path)
+    except InputError as error:
+        assert all(problem.mark.line >= 1 for problem in error.problems)
+        return
+    for name in (*NAMES, "rain_mm"):
+        series = getattr(weather, name)
+        assert series is None or np.isfinite(series).all(), name
