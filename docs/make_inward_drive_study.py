@@ -193,8 +193,8 @@ TAIL = """\
   quarter or less. On the summer design day the west face is the worst or ties with the worst: its sun falls on
   the hottest air. In the cold marine year the drive is about a third of that of the mixed-humid year.
 - A gap open at bottom and top takes away most of the vapor before it reaches the barrier: with mesh six
-  sevenths or more over the year remain outside, with a dimpled sheet nearly all. The study takes outlets of 30 % of the gap,
-  clean, and no wind. A gap with clogged outlets is a closed gap.
+  sevenths or more over the year remain outside, with a dimpled sheet nearly all. The study takes outlets of
+  30 % of the gap, clean, and no wind. A gap with clogged outlets is a closed gap.
 - What would change the numbers most: how long the plaster stays wet, the color of the membrane, and storage in
   sheathing. A limit on the condensate is the design professional's to state (`condensate_limit`); this study
   states none.
