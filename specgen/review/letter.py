@@ -18,6 +18,7 @@ from specgen.sections.words import parapets_in_words, requirement_words
 
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
 MET_WIDTHS = (0.40, 0.14, 0.34, 0.12)
+DECISION_WIDTHS = (0.32, 0.17, 0.17, 0.17, 0.17)
 TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {
     Result.MEETS: "plain",
     Result.FAILS: "bad",
@@ -65,7 +66,7 @@ def review_letter(
     for one in reviews:
         blocks.extend(_product(one, words, practice, system))
     blocks.append(Para(Style.BODY, text(words("not_reviewed"))))
-    blocks.extend(_closing(words))
+    blocks.extend(_closing(reviews, words))
     return Document(
         properties=Properties(
             title=f"{words('title')} {number}",
@@ -94,9 +95,12 @@ def _facts(project: Project, submission: Submission) -> Table:
 
 
 def _product(one: ProductReview, words: LetterText, practice: Practice, system: str) -> Iterator[Block]:
-    product = f"Product {one.product.name}" if one.product.name.isdigit() else one.product.name
+    product = _named(one)
     role = practice.vocabulary.roles[one.product.role].title
     yield Para(Style.HEADING, text(words("product_heading", product=product, role=role)))
+    if one.product.parapets:
+        where = parapets_in_words(one.product.parapets)
+        yield Para(Style.BODY, text(words("product_where", where=where)))
     strong = words("recommendation", result=one.recommendation.value, why=one.why)
     yield Para(Style.BODY, (Span(strong, "strong"),))
     open_points = tuple(verdict for verdict in one.verdicts if verdict.result is not Result.MEETS)
@@ -129,7 +133,12 @@ def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, s
     requirement = verdict.requirement
     where = "" if requirement.everywhere else f", {parapets_in_words(requirement.parapets)}"
     item = _capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
-    return item, f"{verdict.section}, {verdict.paragraph}", verdict.submitted, verdict.result.value
+    place = ", ".join(part for part in (verdict.section, verdict.paragraph) if part)
+    return item, place, verdict.submitted, verdict.result.value
+
+
+def _named(one: ProductReview) -> str:
+    return f"Product {one.product.name}" if one.product.name.isdigit() else one.product.name
 
 
 def _capital(words: str) -> str:
@@ -140,11 +149,15 @@ def _sentence(words: str) -> str:
     return _capital(words).rstrip(".") + "." if words else ""
 
 
-def _closing(words: LetterText) -> Iterator[Block]:
+def _closing(reviews: tuple[ProductReview, ...], words: LetterText) -> Iterator[Block]:
     yield Para(Style.HEADING, text(words("decision_heading")))
     yield Para(Style.BODY, text(words("decision_note")))
-    for result in Recommendation:
-        yield Para(Style.BODY, text("☐  " + words("decision", result=result.value)))
+    yield Table(
+        (words("decision_product"), *(_capital(result.value) for result in Recommendation)),
+        tuple((_named(one), *(words("decision_mark") for _ in Recommendation)) for one in reviews),
+        DECISION_WIDTHS,
+        words("decision_caption"),
+    )
     yield Para(Style.BODY, text(words("signature")))
     yield Para(Style.HEADING, text(words("cautions_heading")))
     for caution in words.list("cautions"):
