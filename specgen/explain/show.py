@@ -108,7 +108,8 @@ def _dependents(one: Explanation) -> Iterator[str]:
     lines += [_requirement(requirement) for requirement in found.requirements]
     lines += [f"calculation: {subject}" for subject in found.calculations]
     if not lines:
-        yield from _wrapped("Depends on it: no other finding, requirement or calculation.")
+        if one.finding.outcome is Outcome.FAIL:
+            yield from _wrapped("Depends on it: no other finding, requirement or calculation.")
         return
     yield from _wrapped("Depends on it:")
     for line in lines:
@@ -128,8 +129,7 @@ def _short(finding: Finding) -> str:
 
 def _options(one: Explanation) -> Iterator[str]:
     if one.finding.outcome is not Outcome.FAIL:
-        yield from _wrapped("Options: none to try. State the fact that is missing.")
-        return
+        return  # the line that names the missing fact says what to do
     if not one.options:
         yield from _wrapped(f"Options: none that could be tried. Remedy: {one.finding.remedy}")
         return

@@ -236,6 +236,7 @@ def test_a_missing_fact_is_named_and_nothing_is_tried(tmp_path: Path) -> None:
     assert one.options == ()
     assert one.limit is not None and one.limit.limit == "at most 0.004 cfm/ft² at 75 Pa"
     assert "Missing: layer `wrb`: add `air_permeance`." in explanation_text([one])
+    assert "Options" not in explanation_text([one])
 
 
 def test_calculations_that_read_the_value_are_named(tmp_path: Path) -> None:
