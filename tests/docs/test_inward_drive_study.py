@@ -58,6 +58,16 @@ def test_conclusions_hold_in_the_printed_numbers(script: ModuleType) -> None:
             assert 45 < mesh[0] / mesh[3] < 70
 
 
+def test_a_changed_input_is_reproduced(script: ModuleType) -> None:
+    """The dry-cup row: an upper bound of how long the plaster stays wet."""
+    file = script.YEARS["mixed-humid"]
+    practice = script.dry_cup(script.load_practice())
+    calc = script.study(file, script.design(file), "west", False, practice)
+    wet = script.rows(calc, "year, rain", "wet hours")["mesh"][1]
+    line = next(line for line in PRINTED.splitlines() if line.startswith(f"| {script.DRY_CUP} |"))
+    assert line.endswith(f"| {script.printed(wet)} |")
+
+
 def _cells(table: str, facing: str, layer: str) -> list[float]:
     line = next(line for line in table.splitlines() if line.startswith(f"| {facing} | {layer} |"))
     return [float(cell) for cell in line.strip("| ").split(" | ")[2:]]
