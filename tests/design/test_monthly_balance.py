@@ -96,3 +96,25 @@ def test_metric_months_agree(tmp_path: Path) -> None:
 def test_what_is_missing_or_wrong_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
     calc = full(monthly_balance, tmp_path, INDOOR, (old, new))
     assert [said in text for text in calc.missing] == [True]
+
+
+def test_half_of_the_excess_at_ten_degrees(tmp_path: Path) -> None:
+    """Class 5 adds 1360 Pa at 0 °C and nothing at 20 °C: 680 Pa at 10 °C (50 °F).
+
+    Outdoors 95 % of 1227.4 Pa, indoors 1166.0 + 680 = 1846.0 Pa, of 2337 Pa at 20 °C: 78.99 %.
+    """
+    months = (
+        ("20, 24, 34, 46, 57, 66, 71, 69, 61, 50, 38, 26 degF", ", ".join(["50"] * 12) + " degF"),
+        ("75, 73, 70, 66, 66, 68, 70, 73, 75, 74, 76, 78 %", ", ".join(["95"] * 12) + " %"),
+    )
+    by_class = full(
+        monthly_balance,
+        tmp_path,
+        INDOOR,
+        OPEN_INSIDE,
+        *months,
+        ("indoor_humidity: 50 %", 'indoor_class: "5"'),
+    )
+    by_share = full(monthly_balance, tmp_path, INDOOR, OPEN_INSIDE, *months, ("50 %", "78.99 %"))
+    assert number(by_class, "peak", "g/m2") > 1.0
+    assert number(by_class, "peak", "g/m2") == pytest.approx(number(by_share, "peak", "g/m2"), rel=2e-3)

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from specgen.design import roof_junction
-from specgen.design.roof_junction import Case, Slab, bare, outcome, transmittances
+from specgen.design.roof_junction import Case, Slab, bare, outcome, regions, transmittances
 from specgen.design.run import calculate_all
+from specgen.physics.junction2d import Region
 from specgen.practice.load import load_practice
 from tests.design.projects import FULL, changed_project, full, number
 
@@ -74,10 +75,23 @@ def test_fin_against_the_fin_formula() -> None:
 
 def test_psi_of_both_dimensions_differ_by_the_corner() -> None:
     """The outside dimensions add deck and roof to the wall, and the wall's thickness to the roof."""
-    wall, roof = transmittances(CASE)
-    made = outcome(CASE)
-    corner = wall * (0.20 + 0.15) + roof * 0.30
+    case = replace(CASE, behind=(Slab("inner", 0.10, 0.035),))
+    wall, roof = transmittances(case)
+    made = outcome(case)
+    corner = (
+        wall * (0.20 + 0.15) + roof * 0.30
+    )  # the roof begins at the wall's inner face, under the insulation
     assert made.psi_inside - made.psi_outside == pytest.approx(corner)
+
+
+def test_mold_is_judged_with_a_poorer_surface() -> None:
+    """Behind furniture the surface gets less heat: Rsi 0.25 in place of 0.13 makes it colder."""
+    assert outcome(CASE).f_rsi < outcome(replace(CASE, film_inside_low=0.13)).f_rsi - 0.02
+
+
+def test_the_break_fills_the_framing_over_its_height() -> None:
+    case = replace(CASE, break_m=0.10, break_k=0.06)
+    assert regions(case)[-1] == Region(0.10, pytest.approx(0.30), 0.0, 0.10, 0.06)
 
 
 def test_bare_keeps_the_wall_below() -> None:

@@ -65,3 +65,21 @@ def test_a_drowned_overflow_is_no_weir(tmp_path: Path) -> None:
 def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
     calc = full(scuppers, tmp_path, (old, new))
     assert [text.split(":")[0] for text in calc.missing] == [said]
+
+
+def test_the_deepest_overflow_governs(tmp_path: Path) -> None:
+    """A second overflow 3 in above the low point stands an inch deeper at the same head."""
+    third = (
+        "      - {name: S-2",
+        "      - {name: S-3, use: overflow, width: 6 in, height: 4 in, inlet_height: 3 in, area_served: 1200 ft2}\n"
+        "      - {name: S-2",
+    )
+    one, two = full(scuppers, tmp_path), full(scuppers, tmp_path, third)
+    assert number(two, "water_depth", "in") == pytest.approx(number(one, "water_depth", "in") + 1)
+
+
+@pytest.mark.parametrize(("gap", "holds"), [(6.02, "yes"), (6.01, "no")])
+def test_freeboard_of_two_inches(tmp_path: Path, gap: float, holds: str) -> None:
+    """4.0178 in of water and 2 in of freeboard: 6.0178 in of turn-up."""
+    calc = full(scuppers, tmp_path, ("height: 12 in", f"height: {gap} in"))
+    assert calc.verdict("turn_up_holds") == holds
