@@ -39,6 +39,13 @@ class Node:
     mark: Mark
     part: Component | None = None
 
+    @property
+    def named(self) -> str:
+        """The component with its material, as a sentence names it."""
+        return (
+            f"{self.label} ({self.family})" if self.family and self.family not in self.label else self.label
+        )
+
 
 @dataclass(frozen=True)
 class Wall:
@@ -64,6 +71,13 @@ class Wall:
             return None
         letters = [*_letters(self.project.letters, one, other), *_approvals(one, other)]
         return may_touch(self.practice, one.family, other.family, letters, adjacency)
+
+    def lifted(self, one: Node, other: Node) -> tuple[str, ...]:
+        """What a letter allows between two components, told with the letter; empty if none was needed."""
+        known = self.meet(one, other)
+        if known is None or known.answer != "allowed" or not known.letters:
+            return ()
+        return (f"{one.named} against {other.named}: {known.text}",)
 
     def source(self, key: str) -> Source:
         """The source of a practice entry or table."""

@@ -22,6 +22,7 @@ class Joint:
 
     text: str
     breaks: tuple[Break, ...]
+    lifted: tuple[str, ...] = ()
 
     @property
     def cost(self) -> int:
@@ -41,7 +42,10 @@ def judge_joint(wall: Wall, layer: Layer, first: Node, second: Node) -> Joint:
         return Joint("", (_no_joint(wall, first, second),))
     breaks = [fault for one in stated for fault in _faults(wall, layer, first, second, one)]
     text = "; ".join(dict.fromkeys(_text(wall, one) for one in stated))
-    return Joint(text, tuple(breaks))
+    lifted = (
+        words for one in stated for pair in _pairs(wall, first, second, one) for words in wall.lifted(*pair)
+    )
+    return Joint(text, tuple(breaks), tuple(dict.fromkeys(lifted)) if layer in LAPPED else ())
 
 
 def judge_sheet(wall: Wall, first: Node, second: Node) -> Joint:
@@ -52,7 +56,7 @@ def judge_sheet(wall: Wall, first: Node, second: Node) -> Joint:
         ]
         return Joint("", tuple(unknown))
     judgement = wall.meet(first, second)
-    return Joint("", tuple(_chemistry(wall, first, second, judgement, None)))
+    return Joint("", tuple(_chemistry(wall, first, second, judgement, None)), wall.lifted(first, second))
 
 
 def least_lap(wall: Wall, one: Node, other: Node) -> tuple[str, Node, Quantity | None, str] | None:
@@ -150,6 +154,12 @@ def _order(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator
         yield wall.fault(ends, "order", "broken", condition, joint.at("upper"), [change], "flashing.shingle")
 
 
+def _pairs(wall: Wall, first: Node, second: Node, joint: Transition) -> list[tuple[Node, Node]]:
+    """Which components touch at a joint: the two, or the tape and each of them."""
+    tape = wall.nodes.get(joint.word("tape") or "")
+    return [(first, second)] if tape is None else [(tape, first), (tape, second)]
+
+
 def _bond(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     """The chain first, tape, second; or first on second where no tape is named."""
     tape = wall.nodes.get(joint.word("tape") or "")
@@ -191,7 +201,7 @@ def _tape_side(
     judgement = wall.meet(tape, side)
     if judgement is None or judgement.answer == "allowed":
         return
-    condition = f"{_named(tape)} on {_named(side)} is {_answer(judgement)}"
+    condition = f"{tape.named} on {side.named} is {_answer(judgement)}"
     changes = (*_letter_changes(judgement, tape, side), *tape_changes(wall, first, second))
     yield wall.fault(
         (first.id, second.id),
@@ -210,7 +220,7 @@ def _chemistry(
     if judgement is None or judgement.answer == "allowed":
         return
     mark = joint.mark if joint else second.mark
-    condition = f"{_named(first)} against {_named(second)} is {_answer(judgement)}"
+    condition = f"{first.named} against {second.named} is {_answer(judgement)}"
     changes = (*_letter_changes(judgement, first, second), *tape_changes(wall, first, second))
     ends = (first.id, second.id)
     standing = standing_of(judgement)
@@ -226,10 +236,6 @@ def _unknown_families(wall: Wall, first: Node, second: Node, node: Node) -> Iter
         yield wall.fault(
             ends, "chemistry", "not stated", condition, node.mark, [change], "compatibility.matrix"
         )
-
-
-def _named(node: Node) -> str:
-    return f"{node.label} ({node.family})" if node.family and node.family not in node.label else node.label
 
 
 def _answer(judgement: Judgement) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from specgen.model.project import Record
 from specgen.paths.graph import (
@@ -61,12 +62,13 @@ def _first(wall: Wall, role: str) -> Node:
 
 
 def _path(wall: Wall, layer: Layer, place: str, nodes: Iterable[Node], found: Iterable[Break]) -> LayerPath:
-    breaks = tuple(found)
+    breaks, chain = tuple(found), tuple(nodes)
+    lifted = tuple(words for pair in pairwise(chain) for words in wall.lifted(*pair))
     steps: list[PathStep] = []
-    for node in nodes:
+    for node in chain:
         faults = [one.cause for one in breaks if one.second == node.id]
         steps.append(PathStep(node.id, node.label, "", tuple(dict.fromkeys(faults)) if steps else ()))
-    return LayerPath(layer, wall.parapet.name, place, tuple(steps), breaks)
+    return LayerPath(layer, wall.parapet.name, place, tuple(steps), breaks, lifted)
 
 
 def _corner(wall: Wall, record: Record) -> Iterator[LayerPath]:

@@ -58,6 +58,7 @@ class LayerPath:
     place: str
     steps: tuple[PathStep, ...]
     breaks: tuple[Break, ...]
+    lifted: tuple[str, ...] = ()  # pairs on it that pass only by makers' letters, with the letters
 
     @property
     def unbroken(self) -> bool:
@@ -93,7 +94,7 @@ def path_lines(path: LayerPath) -> list[str]:
     for one in path.breaks:
         lines.append(f"  {one.mark}: {one.standing}: {one.first} to {one.second}: {one.condition}")
         lines += [f"    to close it: {change}" for change in one.least_changes]
-    return lines
+    return lines + [f"  by letter: {pair}" for pair in path.lifted]
 
 
 def path_json(path: LayerPath) -> dict[str, object]:
@@ -104,6 +105,7 @@ def path_json(path: LayerPath) -> dict[str, object]:
         "place": path.place,
         "unbroken": path.unbroken,
         "chain": chain_text(path),
+        "lifted": list(path.lifted),
         "steps": [
             {"id": step.id, "label": step.label, "joint": step.joint, "faults": list(step.faults)}
             for step in path.steps

@@ -56,6 +56,12 @@ def breaks(project: Project, parapet: Parapet, practice: Practice, *causes: Caus
     return tuple(dict.fromkeys(one for one in found if not causes or one.cause in causes))
 
 
+def lifted(project: Project, parapet: Parapet, practice: Practice) -> tuple[str, ...]:
+    """The pairs on any path that pass only by makers' letters, each told once, with the letters' dates."""
+    paths = control_paths(project, parapet, practice)
+    return tuple(dict.fromkeys(words for path in paths for words in path.lifted))
+
+
 def trace(wall: Wall, layer: Layer) -> LayerPath:
     """The path of one layer at the plain run."""
     route = declared_route(wall.parapet, layer)
@@ -65,7 +71,8 @@ def trace(wall: Wall, layer: Layer) -> LayerPath:
     missing = [step for step in best.skipped if not step.bridged]
     found = [*(_missing(wall, layer, step.stage, step.before, step.after) for step in missing)]
     steps, at_steps = _steps(wall, layer, best)
-    return LayerPath(layer, wall.parapet.name, PLAIN_RUN, steps, (*found, *at_steps))
+    by_letter = tuple(words for joint in best.joints for words in joint.lifted)
+    return LayerPath(layer, wall.parapet.name, PLAIN_RUN, steps, (*found, *at_steps), by_letter)
 
 
 @dataclass(frozen=True)

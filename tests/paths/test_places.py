@@ -146,3 +146,11 @@ def test_every_making_of_the_vocabulary_is_judged() -> None:
 def test_an_open_hole_has_no_seal_whose_material_could_be_asked_for() -> None:
     for path in at("penetrations", sealed_by="none", seal_family=None).values():
         assert [one.standing for one in path.breaks] == ["broken"]
+
+
+def test_a_place_that_passes_by_letters_says_so() -> None:
+    record = GOOD["ends"] | {"wall_family": "butyl"}
+    about = {"one": "butyl", "other": "SBS bitumen", "makes": "butyl", "date": "2026-11-02", "allows": True}
+    found = project(plain() | {"ends": [record]}, letters=[about])
+    ends = [path for path in control_paths(found, found.parapets[0], PRACTICE) if path.place == "end E-1"]
+    assert ends and all(path.unbroken and "confirmed by letter" in path.lifted[0] for path in ends)

@@ -14,7 +14,7 @@ from specgen.intake.project import load_project
 from specgen.model.project import Project
 from specgen.paths import shapes
 from specgen.paths.shapes import LayerPath, chain_text, path_json, path_lines
-from specgen.paths.trace import all_paths, breaks, control_paths
+from specgen.paths.trace import all_paths, breaks, control_paths, lifted
 from tests.paths.walls import DEMO, PRACTICE, Wall, joint, load_text, part, plain, project, taped, without
 
 
@@ -284,7 +284,20 @@ def test_letters_of_both_makers_lift_a_no() -> None:
     wall = change(plain(), "roof turn-up", {"kind": "TPO"})
     assert paths(project(wall, "TPO", [letter("TPO")]))["water"].standing("broken")
     both = [letter("TPO"), letter("SBS bitumen")]
-    assert paths(project(wall, "TPO", both))["water"].unbroken
+    found = project(wall, "TPO", both)
+    path = paths(found)["water"]
+    assert path.unbroken and path_json(path)["lifted"] == list(path.lifted)
+    (told_once,) = lifted(found, found.parapets[0], PRACTICE)  # lifted, and told: it never vanishes
+    assert "lifted by letters of both makers" in told_once and told_once.count("2026-11-02") == 2
+    assert "oil migration" in told_once and f"  by letter: {told_once}" in path_lines(path)
+
+
+def test_nothing_is_lifted_without_letters_and_a_tape_s_own_is_named() -> None:
+    found = project(plain())
+    assert lifted(found, found.parapets[0], PRACTICE) == ()
+    found = project(taped(), "TPO")
+    words = lifted(found, found.parapets[0], PRACTICE)
+    assert len(words) == 2 and all("stated with the component" in one for one in words)
 
 
 def test_a_letter_on_components_holds_for_them_alone() -> None:
