@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 import yaml
 
+from specgen.intake.project import PARAPET_KEYS
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
 from specgen.rules.book import BookEntry, load_book
@@ -79,11 +80,14 @@ def fragments(entry: BookEntry) -> dict[str, object]:
 def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> None:
     vocabulary = load_practice().vocabulary
     for fragment in fragments(entry).values():
+        parts = fragment
         if isinstance(fragment, dict):
-            assert set(fragment) <= set(vocabulary.records["parapet"].fields)
-            continue
-        assert isinstance(fragment, list)
-        for part in fragment:
+            assert set(fragment) <= {*vocabulary.records["parapet"].fields, *PARAPET_KEYS, "site", "building"}
+            for section in ("site", "building"):
+                assert set(fragment.get(section, {})) <= set(vocabulary.records[section].fields)
+            parts = fragment.get("build_up", [])
+        assert isinstance(parts, list)
+        for part in parts:
             if "between" in part:
                 assert set(part) - {"between"} <= set(vocabulary.records["transition"].fields)
             else:
@@ -99,9 +103,13 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
     names = {"drainage layer": "gap", "weep screed": "screed", "barrier": "wrb", "roof turn-up": "turn-up"}
     names |= {"top flashing": "flashing", "bridging tape": "tape"}
     fragment = fragments(entry)["wrong"]
+    parts = fragment
     if isinstance(fragment, dict):
+        change |= {section: fragment.pop(section, {}) for section in ("site", "building")}
+        parts = fragment.pop("build_up", [])
         change["parapet"] = fragment
-    for part in fragment if isinstance(fragment, list) else ():
+    assert isinstance(parts, list)
+    for part in parts:
         if "between" in part:
             ends = [names.get(end, end) for end in part["between"]]
             change["laps"][" / ".join(ends)] = {**part, "between": ends, "upper": names[part["upper"]]}
@@ -109,7 +117,7 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
             change["parts"][names.get(part["role"], part["role"])] = {
                 key: value for key, value in part.items() if key != "role"
             }
-    if entry.rule.code == "DL01":
+    if entry.rule.code in ("DL01", "CL01", "CL03"):
         change["parts"]["gap"] = None
     if entry.rule.code == "TF02":
         change["laps"]["flashing / turn-up"] = {"tape": None}

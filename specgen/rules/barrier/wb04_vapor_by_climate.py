@@ -1,0 +1,63 @@
+"""WB04: in a cold climate the barrier on the cold side lets vapor out.
+
+Looks at sites in a climate zone with a cold winter, where the drainage layer is not vapor-tight itself (then
+VD02 asks for more). A class I or class II barrier on the cold side holds the vapor that comes from inside.
+
+Right::
+
+    site: {climate_zone: 6A}
+    build_up:
+      - role: drainage layer
+        kind: mesh
+      - role: barrier
+        kind: self-adhered
+        vapor_permeance: 14 perm
+
+Wrong::
+
+    site: {climate_zone: 6A}
+    build_up:
+      - role: drainage layer
+        kind: mesh
+      - role: barrier
+        kind: self-adhered
+        vapor_permeance: 0.05 perm
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.requirements.conditions import cold_climate, drainage_vapor_tight
+from specgen.rules.drainage.code_demand import zone_words
+from specgen.rules.hold import absent, hold
+from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="WB04",
+    name="barrier on the cold side",
+    title="In a cold climate the barrier on the cold side lets vapor out",
+    severity=Severity.RISK,
+    applies_to="barrier",
+    reason="Vapor from inside condenses behind a tight barrier on the cold side, and stays there.",
+    basis=("vapor.class_2", "barrier.cold_side", "climate.cold_zones"),
+    remedy="Use a barrier above class II, or insulate outside it and show by calculation that it stays warm.",
+    options=(Option("permeance", "vapour permeance", "vapor.class_2", "what class II lets through at most"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The barrier's permeance, by the climate zone."""
+    barrier, zone = wall.barrier, wall.project.site.word("climate_zone")
+    if barrier is None:
+        yield absent(wall, "barrier")
+    elif drainage_vapor_tight(wall.place):
+        yield not_applicable("the drainage layer is vapor-tight: VD02 asks for a vapor-open barrier")
+    elif zone is None:
+        yield undetermined("the vapor class of the barrier depends on the climate", "add `site.climate_zone`")
+    elif not cold_climate(wall.place):
+        yield not_applicable(f"{zone_words(zone)} has no cold winter")
+    else:
+        yield hold(wall, "barrier.vapor_permeance", barrier, because=(zone_words(zone),))

@@ -1,0 +1,1 @@
+"""Rules that the climate or the edition of the code switches on."""

@@ -1,0 +1,69 @@
+"""CL02: under IBC 2018 the space behind plaster is vented in hot moist zones.
+
+Looks at projects under the 2018 edition in climate zones 1A, 2A and 3A, over wood-based sheathing. The code
+asks for a vented air space and does not say how large its openings are; an open outlet counts here, and an
+opening at the top is asked for by DL09 where drying by ventilation is counted on.
+
+Right::
+
+    site: {code: IBC 2018, climate_zone: 2A}
+    build_up:
+      - role: weep screed
+        kind: perforated weep screed
+        open: yes
+
+Wrong::
+
+    site: {code: IBC 2018, climate_zone: 2A}
+    build_up:
+      - role: weep screed
+        kind: perforated weep screed
+        open: no
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.drainage.code_demand import drainage_demand
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CL02",
+    name="vented space",
+    title="Under IBC 2018 the space behind plaster is vented in hot moist zones",
+    severity=Severity.DEFECT,
+    applies_to="drainage layer",
+    reason="In hot moist air the sheathing behind wet plaster does not dry without a vented space.",
+    basis=("drainage.code_zones_2018",),
+    remedy="Set a drainage layer behind the plaster and leave its outlet open.",
+    options=(Option("zones", "words", "drainage.code_zones_2018", "climate zones with a vented space"),),
+)
+EDITION = 2018
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Edition and zone, then the space and its opening."""
+    demand = drainage_demand(wall)
+    if not wall.plastered or wall.edition != EDITION or demand.asks is False:
+        yield not_applicable("no edition and climate zone that ask for a vented space")
+    elif demand.asks is None:
+        message = "whether the code asks for a vented space cannot be told"
+        yield undetermined(message, demand.missing, because=demand.because)
+    else:
+        yield _vented(wall, demand.because)
+
+
+def _vented(wall: Wall, because: tuple[str, ...]) -> Said:
+    layer, screed = wall.part("drainage layer"), wall.part("weep screed")
+    if layer is None:
+        return fail("no vented space stands behind the plaster", because=because)
+    if screed is None or screed.flag("open") is False:
+        mark = screed.at("open") if screed else layer.mark
+        return fail("the space behind the plaster has no open outlet", mark, layer.id, because=because)
+    if not screed.has("open"):
+        missing = f"layer `{screed.id}`: add `open`"
+        return undetermined("whether the outlet is open is not stated", missing, screed.mark, because=because)
+    return ok("the space behind the plaster is open at its outlet", screed.at("open"), layer.id, because)

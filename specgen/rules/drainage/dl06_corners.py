@@ -1,0 +1,62 @@
+"""DL06: the drainage layer runs around each corner.
+
+Looks at each corner the parapet lists. A layer that stops at a corner lets the plaster touch the barrier
+there; a butt joint fills with mortar.
+
+Right::
+
+    corners:
+      - name: C-1
+        turn: outside
+        drainage: runs around
+
+Wrong::
+
+    corners:
+      - name: C-1
+        turn: outside
+        drainage: stops
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="DL06",
+    name="drainage around corners",
+    title="The drainage layer runs around each corner",
+    severity=Severity.RISK,
+    applies_to="corners",
+    reason="Where the layer is interrupted the plaster bridges the gap and wets the barrier.",
+    basis=("drainage.corners",),
+    remedy="Wrap the drainage layer around the corner, or lap it there.",
+    options=(Option("makings", "words", "drainage.corners", "how the layer may pass a corner"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Each listed corner."""
+    layer = wall.part("drainage layer")
+    if layer is None or not wall.parapet.corners:
+        yield not_applicable("no corner of a parapet with a drainage layer is listed")
+        return
+    for corner in wall.parapet.corners:
+        name, making = corner.word("name"), corner.word("drainage")
+        if making is None:
+            message = f"how the drainage layer passes corner {name} is not stated"
+            yield undetermined(message, f"corner `{name}`: add `drainage`", corner.mark, layer.id)
+        elif making in wall.practice.entry("drainage.corners").words():
+            yield ok(f"corner {name}: the drainage layer {_verb(making)}", corner.at("drainage"), layer.id)
+        else:
+            severity = Severity.DEFECT if making == "stops" else Severity.RISK
+            message = f"corner {name}: the drainage layer {_verb(making)}"
+            yield fail(message, corner.at("drainage"), layer.id, severity)
+
+
+def _verb(making: str) -> str:
+    return making if making.startswith(("runs", "stops")) else f"is {making}"

@@ -1,0 +1,51 @@
+"""PL14: no coating keeps water in the plaster.
+
+Looks at the finish. An elastomeric coating bridges cracks for some years, and keeps in the water that enters
+through the next ones; it is a risk even where its permeance is tested (PL15).
+
+Right::
+
+    - role: plaster
+      kind: portland cement plaster
+      finish: cement finish
+
+Wrong::
+
+    - role: plaster
+      kind: portland cement plaster
+      finish: elastomeric coating
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import not_stated
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="PL14",
+    name="no trapping coating",
+    title="No coating keeps water in the plaster",
+    severity=Severity.RISK,
+    applies_to="plaster",
+    reason="A film on the plaster stops rain until it cracks, and then keeps in the water that enters.",
+    basis=("plaster.no_trapping_coating",),
+    remedy="Use a cement finish, and let the drainage gap keep the water out of the wall.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The stated finish."""
+    plaster = wall.part("plaster")
+    if plaster is None:
+        yield not_applicable("no plaster is described")
+    elif not plaster.has("finish"):
+        yield not_stated("finish of the plaster", plaster, "finish", plaster.id)
+    elif plaster.word("finish") == "elastomeric coating":
+        message = "an elastomeric coating closes the face of the plaster"
+        yield fail(message, plaster.at("finish"), plaster.id)
+    else:
+        yield ok(f"finish is {plaster.word('finish')}", plaster.at("finish"), plaster.id)

@@ -1,0 +1,73 @@
+"""VD03: a wall between two vapor-tight layers has a way to dry.
+
+Looks at the wall barrier on one side and at the roof membrane's turn-up on the other. Where both are class I
+vapor retarders, what is between them dries only by a path of its own (`drying_path`). Without one it is a
+defect where wood stands between them, else a risk.
+
+Right::
+
+    - role: barrier
+      kind: self-adhered
+      vapor_permeance: 14 perm
+
+Wrong::
+
+    - role: barrier
+      kind: self-adhered
+      vapor_permeance: 0.05 perm
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import not_stated
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.vapor.hollow import vapor_tight
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="VD03",
+    name="tight on both sides",
+    title="A wall between two vapor-tight layers has a way to dry",
+    severity=Severity.RISK,
+    applies_to="barrier",
+    reason="Water that gets between two vapor-tight layers stays there.",
+    basis=("vapor.both_sides", "vapor.class_1"),
+    remedy="Use a vapor-open barrier, or vent the cavity and state it as `drying_path`.",
+    options=(
+        Option("vapor-tight", "vapour permeance", "vapor.class_1", "most vapor a class I layer lets through"),
+    ),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Both layers, then the way out."""
+    barrier, membrane = wall.barrier, wall.part("roof turn-up")
+    if barrier is None or membrane is None or vapor_tight(wall, membrane) is False:
+        yield not_applicable("no vapor-tight membrane stands on the roof side")
+        return
+    tight = vapor_tight(wall, barrier)
+    path = wall.parapet.word("drying_path")
+    mark = barrier.at("vapor_permeance")
+    if tight is None:
+        yield not_stated("vapor permeance of the barrier", barrier, "vapor_permeance", barrier.id)
+    elif not tight:
+        yield ok("the barrier is no class I vapor retarder", mark, barrier.id)
+    elif path not in (None, "none"):
+        message = f"barrier and roof membrane are vapor-tight; the wall dries to: {path}"
+        yield ok(message, wall.parapet.at("drying_path"), barrier.id)
+    else:
+        severity = Severity.DEFECT if _wood(wall) else Severity.RISK
+        between = "wood" if _wood(wall) else "the wall"
+        message = f"barrier and roof membrane are vapor-tight, and {between} between them has no way to dry"
+        yield fail(message, mark, barrier.id, severity)
+
+
+def _wood(wall: Wall) -> bool:
+    framing = wall.part("framing")
+    boards = wall.parapet.all_of("sheathing")
+    return any(wall.kind(board).wood for board in boards) or (
+        framing is not None and framing.kind == "wood studs"
+    )

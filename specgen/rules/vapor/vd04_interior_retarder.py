@@ -1,0 +1,66 @@
+"""VD04: the vapor retarder on the interior side suits the climate.
+
+Looks at `interior_retarder`. In warm zones the code keeps class I, and in hot zones class II as well, away
+from the interior side of framed walls: vapor comes from outside there.
+
+Right::
+
+    site: {climate_zone: 2A}
+    interior_retarder: class III
+
+Wrong::
+
+    site: {climate_zone: 2A}
+    interior_retarder: class II
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.drainage.code_demand import zone_words
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.vapor.hollow import solid
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="VD04",
+    name="interior vapor retarder",
+    title="The vapor retarder on the interior side suits the climate",
+    severity=Severity.DEFECT,
+    applies_to="parapet",
+    reason="Where vapor comes from outside, a tight layer on the interior side keeps it in the wall.",
+    basis=("vapor.interior_without_class_1", "vapor.interior_without_class_2"),
+    remedy="Use a more open vapor retarder on the interior side, or none.",
+    options=(
+        Option("no class I", "words", "vapor.interior_without_class_1", "zones without class I inside"),
+        Option("no class II", "words", "vapor.interior_without_class_2", "zones without class II inside"),
+    ),
+)
+FIRST_EDITION = 2015  # earlier editions are not known to this tool
+REFUSED = {"class I": "vapor.interior_without_class_1", "class II": "vapor.interior_without_class_2"}
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The stated class, by edition and climate zone."""
+    parapet, edition = wall.parapet, wall.edition
+    zone, stated = wall.project.site.word("climate_zone"), parapet.word("interior_retarder")
+    mark = parapet.at("interior_retarder")
+    if solid(wall):
+        yield not_applicable("the parapet is not framed")
+    elif stated is None:
+        message = "the vapor retarder on the interior side is not stated"
+        yield undetermined(message, f"parapet `{parapet.name}`: add `interior_retarder`")
+    elif stated not in REFUSED:
+        yield ok(f"vapor retarder on the interior side: {stated}", mark)
+    elif edition is None or zone is None:
+        missing = "add `site.code`" if edition is None else "add `site.climate_zone`"
+        yield undetermined(f"whether {stated} may stand on the interior side cannot be told", missing, mark)
+    elif edition < FIRST_EDITION:
+        yield not_applicable(f"IBC {edition} is not covered here")
+    else:
+        refused = zone in wall.practice.entry(REFUSED[stated]).words()
+        message = f"vapor retarder on the interior side: {stated}"
+        say = fail if refused else ok
+        yield say(message, mark, because=(f"IBC {edition}", zone_words(zone)), basis=(REFUSED[stated],))

@@ -1,0 +1,57 @@
+"""VD08: the thermal bridge at the roof line is answered.
+
+Passes where the insulation runs over the top, where a thermal break is stated, or where the junction with the
+roof was calculated. Otherwise the parapet is a fin through the insulation, and someone must answer for it.
+
+Right::
+
+    heat_path: across at roof level
+    thermal_break: 4 in
+
+Wrong::
+
+    heat_path: across at roof level
+    thermal_break:  # not stated, and not calculated
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import words
+from specgen.rules.rule import Rule, Said, fail, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="VD08",
+    name="thermal bridge at the roof line",
+    title="The thermal bridge at the roof line is answered",
+    severity=Severity.QUERY,
+    applies_to="parapet",
+    reason="A parapet through the insulation loses heat, and its inner edge is cold enough for mold.",
+    basis=("heat.roof_line",),
+    remedy="Set a thermal break under the parapet, wrap it with insulation, or calculate the roof junction.",
+)
+SUBJECT = "roof junction"
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The heat path, the break, or the calculation."""
+    parapet, path = wall.parapet, wall.parapet.word("heat_path")
+    calculation = wall.calculations.get(SUBJECT)
+    if path is None:
+        message = "where the insulation passes the parapet is not stated"
+        yield undetermined(message, f"parapet `{parapet.name}`: add `heat_path`")
+    elif path == "over the top":
+        yield ok("the insulation runs over the top", parapet.at("heat_path"))
+    elif parapet.has("thermal_break"):
+        stated = words(parapet.values["thermal_break"])
+        yield ok(f"a thermal break of {stated} is stated", parapet.at("thermal_break"))
+    elif calculation is not None and calculation.done:
+        yield ok("the junction with the roof is calculated", parapet.at("heat_path"))
+    else:
+        message = (
+            "the parapet crosses the insulation at the roof line; no thermal break is stated or calculated"
+        )
+        yield fail(message, parapet.at("heat_path"))
