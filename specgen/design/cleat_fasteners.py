@@ -6,6 +6,7 @@ from specgen.design import coping_wind
 from specgen.design.worksheet import FORCE, GAP, PRESSURE, SHARE, Worksheet
 from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
+from specgen.physics.errors import check_range
 from specgen.physics.fasteners import cleat_load
 from specgen.practice.entries import Practice
 
@@ -54,6 +55,8 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         work.result("needed_pull_out", "Pn", title, needed, FORCE, "Pn = SF F")
         work.require("cleat.pull_out")
         tested = work.input("P", "cleat.pull_out")
+        check_range("height of the outer face [m]", leg, 1e-3, 2.0, "a coping leg")
+        check_range("tested pull-out [N]", tested, 1.0, 1e6, "a tested capacity")
         per_meter = factor * float(cleat_load(pressure, leg, 1.0, share))
         title = "largest spacing that the submitted pull-out allows"
         work.result("largest_spacing", "smax", title, tested / per_meter, GAP, "smax = P/(SF p h k)")

@@ -12,6 +12,7 @@ from specgen.design.worksheet import GAP, NUMBER, TEMPERATURE, Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.source import Source, Status
+from specgen.physics.errors import check_range
 from specgen.physics.junction2d import (
     Boundary,
     JunctionField,
@@ -151,6 +152,14 @@ def _case(work: Worksheet) -> Case:
         work.require("parapet.thermal_break_conductivity")
         break_k = work.input("λb", "parapet.thermal_break_conductivity")
     assert framing is not None
+    height = work.input("hp", "parapet.height")
+    # Before the grid is made: a section of a kilometer would fill the memory.
+    for slab in (*outer, framing, *behind, *top, deck, roof):
+        check_range(
+            f"thickness of {slab.name} [m]", slab.thickness_m, THIN / 10.0, 3.0, "a layer of a wall or roof"
+        )
+    check_range("height of the parapet [m]", height, 0.05, 10.0, "a parapet")
+    check_range("height of the thermal break [m]", break_m, 0.0, height + roof.thickness_m, "below its top")
     return Case(
         outer,
         framing,
@@ -158,7 +167,7 @@ def _case(work: Worksheet) -> Case:
         top,
         deck,
         roof,
-        work.input("hp", "parapet.height"),
+        height,
         work.practice_input("l", "junction.flank"),
         break_m,
         break_k,
