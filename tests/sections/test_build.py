@@ -16,6 +16,17 @@ from specgen.units.quantity import parse
 ROOF_LOOSE = {"kind: TPO, attachment: fully adhered": "kind: TPO, attachment: loose"}
 KINDS = {
     "fluid": {"kind: self-adhered, family: acrylic adhesive": "kind: fluid-applied, family: STPE fluid"},
+    "fluid with its film": {
+        "kind: self-adhered, family: acrylic adhesive": "kind: fluid-applied, family: STPE fluid, "
+        "thickness: 40 mil, least_thickness: 40 mil"
+    },
+    "flat lath over wood": {
+        "kind: self-furred expanded metal lath": "kind: expanded metal lath",
+        "{id: board, role: sheathing, kind: glass-mat gypsum": "{id: board, role: sheathing, kind: plywood",
+    },
+    "acrylic finish with a return": {
+        "top_edge: casing bead": "top_edge: casing bead, finish: acrylic finish, horizontal_return: yes"
+    },
     "fastened": {"kind: self-adhered, family: acrylic adhesive": "kind: mechanically fastened"},
     "paper": {"kind: self-adhered, family: acrylic adhesive": "kind: building paper"},
     "mesh": {"kind: dimpled sheet, depth: 7/16 in": "kind: mesh, depth: 7/16 in, filter_fabric: yes"},
