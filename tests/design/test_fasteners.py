@@ -67,12 +67,6 @@ def test_lath_by_hand(tmp_path: Path) -> None:
     assert number(calc, "use", "%") == pytest.approx(both)
 
 
-def test_dead_load_of_the_standard(tmp_path: Path) -> None:
-    """ASCE 7 commentary on dead loads (from memory): cement plaster on metal lath, 7/8 in, 10 psf."""
-    calc = full(lath_fasteners, tmp_path, ("plaster, thickness: 1 in", "plaster, thickness: 7/8 in"))
-    assert number(calc, "dead_load", "psf") == pytest.approx(10, abs=0.05)
-
-
 def test_gypsum_sheathing_lengthens_the_lever(tmp_path: Path) -> None:
     calc = full(
         lath_fasteners,
