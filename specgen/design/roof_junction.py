@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from specgen.design.extras import need_scipy
 from specgen.design.worksheet import GAP, NUMBER, TEMPERATURE, Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Component, Parapet, Project
@@ -121,6 +122,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
+        need_scipy(work)
         case = _case(work)
         _report(work, case)
     return work.close()
@@ -130,6 +132,7 @@ def field_of(project: Project, parapet: Parapet, practice: Practice) -> Junction
     """Temperatures of the section on the finest grid for a drawing; None where undetermined."""
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
+        need_scipy(work)
         return _solve(_case(work), STEP / 4.0, low=False)
     return None
 

@@ -10,6 +10,7 @@ import importlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from specgen.design.extras import need_scipy
 from specgen.design.trial import PRACTICE, PathError, find, value_at, with_practice, with_value
 from specgen.design.worksheet import Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation, Line
@@ -94,6 +95,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
+        need_scipy(work)
         for one in HEADLINES:
             work.missing += [
                 f"{reason} ({one.subject})" for reason in _run(one, project, parapet, practice).missing
@@ -215,7 +217,8 @@ def spread(
     """5th and 95th hundredth of the result with all inputs varied together, in SI.
 
     Raises:
-        PhysicsError: scipy is not installed, or a sample is out of the formula's range.
+        PhysicsError: a sample is out of the formula's range.
+        ModuleNotFoundError: scipy is not installed.
     """
     import numpy as np
 
@@ -232,10 +235,8 @@ def spread(
 
 def _sample(dimensions: int, samples: int) -> Sequence[Sequence[float]]:
     """A seeded Latin hypercube; the same on every run."""
-    try:
-        from scipy.stats import qmc
-    except ModuleNotFoundError as error:
-        raise PhysicsError("the spread needs the package scipy: install it") from error
+    from scipy.stats import qmc
+
     found: list[list[float]] = qmc.LatinHypercube(d=dimensions, seed=SEED).random(samples).tolist()
     return found
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.design import roof_junction
+from specgen.design import roof_junction, uncertainty
 from specgen.design.roof_junction import Case, Slab, bare, outcome, regions, transmittances
 from specgen.design.run import calculate_all
 from specgen.physics.junction2d import Region
@@ -133,6 +133,15 @@ def test_given_break_counts_as_specified(tmp_path: Path) -> None:
 def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
     calc = full(roof_junction, tmp_path, (old, new))
     assert [text.split(":")[0] for text in calc.missing] == [said]
+
+
+def test_without_scipy_the_study_says_what_to_install(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("specgen.design.extras.find_spec", lambda name: None)
+    for module in (roof_junction, uncertainty):
+        calc = full(module, tmp_path)
+        assert calc.missing == ("the package scipy is not installed: pip install 'specgen[studies]'",)
 
 
 def test_runs_only_when_asked(tmp_path: Path) -> None:
