@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 from types import ModuleType
 
-from specgen.design.run import calculate_all
-from specgen.model.calculation import Calculation
+from specgen.design.run import on_demand
+from specgen.model.calculation import OnDemand
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project, Waiver
 from specgen.model.requirement import RequirementSet
@@ -26,7 +26,7 @@ class Assessment:
 
     project: Project
     practice: Practice
-    calculations: tuple[Calculation, ...]
+    calculations: Mapping[str, OnDemand]  # by parapet, then by subject; made when asked for
     requirements: RequirementSet
     findings: tuple[Finding, ...]
     office: Office | None = None
@@ -73,7 +73,7 @@ def assess(
     if office is not None:
         practice, papers = under_office(practice, office, project)
         adjusted = partial(with_office_severity, office=office)
-    calculations = calculate_all(project, practice)
+    calculations = on_demand(project, practice)
     requirements = derive(project, calculations, practice)
     book = load_book(practice, modules)
     findings = run_book(book, project, calculations, requirements, practice, papers, adjusted)

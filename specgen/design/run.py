@@ -9,8 +9,8 @@ from functools import lru_cache
 from types import MappingProxyType, ModuleType
 
 import specgen.design as room
-from specgen.model.calculation import Calculation
-from specgen.model.project import Project
+from specgen.model.calculation import Calculation, OnDemand
+from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
 
 
@@ -71,6 +71,16 @@ def calculate_all(
     for parapet in wanted:
         out += [module.calculate(project, parapet, practice) for module in modules]
     return tuple(out)
+
+
+def on_demand(project: Project, practice: Practice) -> Mapping[str, OnDemand]:
+    """Every calculation of every parapet, made when it is first asked for; the expensive ones too."""
+    known = subjects()
+
+    def at(parapet: Parapet) -> OnDemand:
+        return OnDemand(known, lambda subject: known[subject].calculate(project, parapet, practice))
+
+    return {parapet.name: at(parapet) for parapet in project.parapets}
 
 
 def _chosen(names: Collection[str] | None) -> list[ModuleType]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from specgen.assessment import Assessment
-from specgen.design.run import calculate_all
+from specgen.design.run import on_demand
 from specgen.explain.edits import Draft
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
@@ -113,12 +113,12 @@ class Bench:
             parapets=tuple(one for one in project.parapets if one.name == name),
             waivers=tuple(one for one in project.waivers if one.parapet in ("all", name)),
         )
-        calculations = calculate_all(alone, practice)
+        calculations = on_demand(alone, practice)
         requirements = derive(alone, calculations, practice)
         adjusted = partial(with_office_severity, office=office) if office else None
         findings = run_book(self.book, alone, calculations, requirements, practice, (), adjusted)
         standing = tuple(one for one in findings if one.counts and one.code not in PAPERS)
-        return _State(standing, requirements, calculations)
+        return _State(standing, requirements, tuple(calculations[name].made.values()))
 
 
 def _effect(before: _State, after: _State) -> Effect:

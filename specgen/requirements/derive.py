@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from specgen.model.calculation import Calculation
+from specgen.model.calculation import ByParapet, Calculation, calculations_at
 from specgen.model.project import Component, Project, Value
 from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
 from specgen.model.source import Source, Status
@@ -25,17 +25,17 @@ class _Candidate:
     origin: Origin
 
 
-def derive(project: Project, calculations: Iterable[Calculation], practice: Practice) -> RequirementSet:
+def derive(
+    project: Project, calculations: Iterable[Calculation] | ByParapet, practice: Practice
+) -> RequirementSet:
     """All requirements of a project.
 
     Parapets with the same limit share one requirement; where they differ there is one for each limit.
     Limits are in the project's language of units, rounded so that none becomes weaker: what is printed
     is what a product is held against.
     """
-    by_parapet: dict[str, dict[str, Calculation]] = {parapet.name: {} for parapet in project.parapets}
-    for calculation in calculations:
-        by_parapet[calculation.parapet][calculation.subject] = calculation
-    places = [Place(project, parapet, practice, by_parapet[parapet.name]) for parapet in project.parapets]
+    found_at = calculations_at(calculations, project)
+    places = [Place(project, parapet, practice, found_at[parapet.name]) for parapet in project.parapets]
     found: dict[str, Requirement] = {}
     for entry in load_catalogue():
         for requirement in _of_entry(entry, places):

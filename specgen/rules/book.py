@@ -11,7 +11,7 @@ from types import ModuleType
 
 import specgen.rules as room
 from specgen.files.faults import Fault
-from specgen.model.calculation import Calculation
+from specgen.model.calculation import ByParapet, Calculation, calculations_at
 from specgen.model.finding import Finding, Outcome
 from specgen.model.project import Project
 from specgen.model.requirement import RequirementSet
@@ -121,7 +121,7 @@ def _entry(module: ModuleType, practice: Practice) -> BookEntry:
 
 def run(
     project: Project,
-    calculations: Iterable[Calculation],
+    calculations: Iterable[Calculation] | ByParapet,
     requirements: RequirementSet,
     practice: Practice,
 ) -> tuple[Finding, ...]:
@@ -140,7 +140,7 @@ def run(
 def run_book(
     book: Iterable[BookEntry],
     project: Project,
-    calculations: Iterable[Calculation],
+    calculations: Iterable[Calculation] | ByParapet,
     requirements: RequirementSet,
     practice: Practice,
     papers: Iterable[Finding] = (),
@@ -152,12 +152,10 @@ def run_book(
     finding of a rule before waivers are applied.
     """
     entries = tuple(book)
-    by_parapet: dict[str, dict[str, Calculation]] = {parapet.name: {} for parapet in project.parapets}
-    for calculation in calculations:
-        by_parapet[calculation.parapet][calculation.subject] = calculation
+    found_at = calculations_at(calculations, project)
     findings: list[Finding] = []
     for parapet in project.parapets:
-        wall = Wall(project, parapet, practice, by_parapet[parapet.name], requirements)
+        wall = Wall(project, parapet, practice, found_at[parapet.name], requirements)
         for entry in entries:
             findings += _findings(entry, wall)
     if adjusted is not None:
