@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import click
 
 from specgen.commands.common import CLEAN, FORMAT, UNUSABLE, echo_json, exits
@@ -32,7 +34,7 @@ def command(code: str | None, form: str) -> int:
         return CLEAN
     entry = book.get(code.upper())
     if entry is None:
-        guess = near(code.upper(), book)
+        guess = meant(code, book)
         hint = f"did you mean `{guess}`?" if guess else "list them: specgen rules"
         click.echo(f"no rule `{code}`; {hint}", err=True)
         return UNUSABLE
@@ -41,3 +43,15 @@ def command(code: str | None, form: str) -> int:
     else:
         click.echo(rule_sheet(entry, practice))
     return CLEAN
+
+
+def meant(code: str, codes: Iterable[str]) -> str:
+    """The code that was most likely meant, or "": a zero left out or a letter for a digit is set right first.
+
+    >>> meant("wb1", ["WB01", "WB10"]), meant("WBO1", ["WB01", "WB10"]), meant("WC01", ["WB01", "CP09"])
+    ('WB01', 'WB01', 'WB01')
+    """
+    known = tuple(codes)
+    word = code.upper()
+    repaired = word[:2] + word[2:].translate(str.maketrans("OIL", "011")).zfill(2)
+    return repaired if repaired in known else near(word, known)

@@ -70,12 +70,13 @@ ENTIRELY_OTHER = {
 @pytest.mark.parametrize("kind", ENTIRELY_OTHER)
 def test_another_kind_of_file_with_a_yaml_name(kind, tmp_path, out):
     make: Callable[[], bytes] = ENTIRELY_OTHER[kind]
+    content = make()
     path = tmp_path / "project.yaml"
-    path.write_bytes(make())
+    path.write_bytes(content)
     refused(run("check", path), out, f"{path}:", "error:")
     refused(run("write", path, "-o", out), out, f"{path}:", "error:")
     refused(run("review", CONFORMING, path, "-o", out), out, f"{path}:", "error:")
-    assert path.read_bytes() == make()
+    assert path.read_bytes() == content
 
 
 def test_a_project_given_as_submittal_and_the_reverse(out):

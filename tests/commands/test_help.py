@@ -102,6 +102,7 @@ def test_the_first_help_names_every_command_in_the_order_of_the_work():
         (("check", CONFORMING, "--format", "xml"), "'text', 'json'"),
         (("review", CONFORMING, "-o", "x"), "Missing argument 'SUBMITTALS...'"),
         (("rules", "WB1"), "no rule `WB1`; did you mean `WB01`?"),
+        (("rules", "wbO1"), "no rule `wbO1`; did you mean `WB01`?"),
         (("rules", "zebra"), "list them: specgen rules"),
         (("calc", CONFORMING, "--subject", "coping wnd"), "did you mean `coping wind`?"),
         (("calc", CONFORMING, "--parapet", "p1"), "did you mean `P-1`?"),
