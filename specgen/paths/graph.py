@@ -129,7 +129,7 @@ def standing_of(judgement: Judgement) -> Standing:
 
 def wall_of(project: Project, parapet: Parapet, practice: Practice) -> Wall:
     """The graph of one parapet."""
-    nodes = {part.id: _node(part, practice) for part in parapet.components()}
+    nodes = {part.id: _node(part, parapet, practice) for part in parapet.components()}
     return Wall(project, parapet, practice, nodes)
 
 
@@ -158,13 +158,14 @@ def too_open(node: Node, practice: Practice) -> bool:
     return permeance is not None and permeance > practice.quantity("vapor.class_3").value * (1 + EQUAL)
 
 
-def _node(part: Component, practice: Practice) -> Node:
+def _node(part: Component, parapet: Parapet, practice: Practice) -> Node:
     role = practice.vocabulary.roles[part.role]
     layers = role.layers_of(part.kind)
     node = Node(part.id, part.role, part.id, family(practice, part), layers, part.mark, part)
     if too_open(node, practice):
         layers = tuple(layer for layer in layers if layer != "vapor")
-    if part.has("cavity") and part.word("cavity") != "empty":
+    filled = part.has("cavity") and part.word("cavity") != "empty"
+    if filled or (part.role == "framing" and parapet.has("thermal_break")):
         layers = (*layers, "heat")
     return Node(part.id, part.role, part.id, node.family, layers, part.mark, part)
 

@@ -128,7 +128,31 @@ def _barrier_fluid(place: Place) -> bool:
     return barrier is not None and barrier.kind == "fluid-applied"
 
 
+def turn_up_bituminous(place: Place) -> bool:
+    """Whether the roof membrane on the parapet is bituminous."""
+    kind = place.kind("roof turn-up")
+    return kind is not None and kind.family in ("SBS bitumen", "oxidised asphalt")
+
+
+def coping_stone(place: Place) -> bool:
+    """Whether the coping is made of stone or precast concrete."""
+    part = place.parapet.part("coping")
+    return part is not None and part.kind in ("stone", "precast concrete")
+
+
+def _blocking_is(kind: str) -> Condition:
+    def of_kind(place: Place) -> bool:
+        part = place.parapet.part("blocking")
+        return part is not None and part.kind == kind
+
+    return of_kind
+
+
 CONDITIONS: Mapping[str, Condition] = {
+    "roof turn-up is bituminous": turn_up_bituminous,
+    "coping is stone or precast": coping_stone,
+    "blocking is treated": _blocking_is("preservative-treated wood"),
+    "blocking is plywood": _blocking_is("plywood"),
     "barrier is fluid-applied": _barrier_fluid,
     "barrier stands on wood": barrier_on_wood,
     "lath behind the plaster": _lath_and("plaster"),

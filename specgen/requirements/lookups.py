@@ -91,7 +91,32 @@ def lath_embedment(place: Place) -> Found:
     return (place.practice.quantity(key), key) if key else None
 
 
+def cleat_one_step_heavier(place: Place) -> Found:
+    """The standard thickness one step above the coping's, in the cleat's own metal (the coping's if none is stated).
+
+    A coping thinner than every standard thickness counts as the first; above the last there is no limit here.
+    """
+    coping, cleat = place.parapet.part("coping"), place.parapet.part("cleat")
+    if coping is None or cleat is None or coping.word("metal") is None:
+        return None
+    stated, metal = coping.si("thickness"), cleat.word("metal") or coping.word("metal")
+    if stated is None:
+        return None
+    table = place.practice.table("standard_thickness")
+    reached = [
+        cell(row, "step").value
+        for row in table.where(metal=coping.word("metal"))
+        if cell(row, "thickness").value <= stated * (1 + 1e-9)
+    ]
+    wanted = max(reached, default=0.0) + 1.0
+    rows = [row for row in table.where(metal=metal) if cell(row, "step").value >= wanted]
+    if not rows:
+        return None
+    return cell(min(rows, key=lambda row: cell(row, "step").value), "thickness"), "table standard_thickness"
+
+
 LOOKUPS: Mapping[str, Lookup] = {
+    "cleat one step heavier": cleat_one_step_heavier,
     "drainage depth": drainage_depth,
     "barrier vapor permeance": barrier_vapor_permeance,
     "lath embedment by framing": lath_embedment,

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from specgen.model.calculation import Calculation
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.requirement import Requirement, RequirementSet
+from specgen.paths.graph import Wall as Graph
+from specgen.paths.graph import wall_of
+from specgen.paths.shapes import LayerPath
+from specgen.paths.trace import control_paths
 from specgen.practice.entries import Kind, Practice
 from specgen.requirements.conditions import Place
 from specgen.requirements.conditions import family as family_of
@@ -45,6 +50,16 @@ class Wall:
     def place(self) -> Place:
         """This parapet as the conditions of the requirements see it."""
         return Place(self.project, self.parapet, self.practice, self.calculations)
+
+    @cached_property
+    def graph(self) -> Graph:
+        """This parapet as the paths of the control layers see it: its parts with their materials."""
+        return wall_of(self.project, self.parapet, self.practice)
+
+    @cached_property
+    def paths(self) -> tuple[LayerPath, ...]:
+        """The paths of the control layers, at the plain run and at every place."""
+        return control_paths(self.project, self.parapet, self.practice)
 
     @property
     def barrier(self) -> Component | None:

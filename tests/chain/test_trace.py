@@ -133,7 +133,7 @@ def test_each_number_leads_to_a_requirement_or_a_practice_value_and_to_its_sourc
 
 def test_each_requirement_leads_back_to_what_set_it(trace):
     practice = load_practice()
-    known = {*practice.entries, *practice.tables}
+    known = {*practice.entries, *(f"table {name}" for name in practice.tables)}
     lines_typed = (CONFORMING / "project.yaml").read_text("utf-8").splitlines()
     report = json.loads(run("calc", CONFORMING, "--format", "json").out)
     calculated = {f"{one['subject']}.{name}" for one in report["calculations"] for name in one["results"]}

@@ -74,6 +74,18 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ("plaster returns into a horizontal face", {"plaster": PLASTER + ", horizontal_return: yes"}, True),
     ("plaster returns into a horizontal face", {"plaster": PLASTER + ", horizontal_return: no"}, False),
     ("plaster returns into a horizontal face", {"plaster": PLASTER}, False),
+    ("roof turn-up is bituminous", {"roof turn-up": "kind: SBS-modified bitumen"}, True),
+    ("roof turn-up is bituminous", {"roof turn-up": "kind: TPO"}, False),
+    ("roof turn-up is bituminous", {}, False),
+    ("coping is stone or precast", {"coping": "kind: stone"}, True),
+    ("coping is stone or precast", {"coping": "kind: precast concrete"}, True),
+    ("coping is stone or precast", {"coping": METAL}, False),
+    ("coping is stone or precast", {"coping": "kind: plaster-covered"}, False),
+    ("blocking is treated", {"blocking": "kind: preservative-treated wood"}, True),
+    ("blocking is treated", {"blocking": "kind: plywood"}, False),
+    ("blocking is treated", {}, False),
+    ("blocking is plywood", {"blocking": "kind: plywood"}, True),
+    ("blocking is plywood", {"blocking": "kind: untreated wood"}, False),
 ]
 
 

@@ -9,6 +9,7 @@ import pytest
 from specgen.requirements.conditions import Place
 from specgen.requirements.lookups import (
     barrier_vapor_permeance,
+    cleat_one_step_heavier,
     drainage_depth,
     families_at_the_tape,
     lap,
@@ -41,6 +42,29 @@ def test_thickness_by_face(values: str, thickness: str | None, place: MakePlace)
     found = thickness_by_face(place({"coping": f"kind: formed metal, {values}"}))
     assert (found and found[0].text) == thickness  # type: ignore[union-attr]
     assert found is None or found[1] == "table coping_thickness"
+
+
+@pytest.mark.parametrize(
+    ("coping", "cleat", "thickness"),
+    [
+        ("metal: aluminum, thickness: 0.050 in", "metal: aluminum", "0.063 in"),
+        ("metal: aluminum, thickness: 1.27 mm", "metal: aluminum", "0.063 in"),  # the same in millimeters
+        ("metal: aluminum, thickness: 0.049 in", "metal: aluminum", "0.050 in"),  # not yet the standard 0.050
+        ("metal: aluminum, thickness: 0.050 in", "", "0.063 in"),  # the metal of the coping
+        ("metal: aluminum, thickness: 0.050 in", "metal: galvanized steel", "0.0396 in"),
+        ("metal: galvanized steel, thickness: 24 ga", "metal: galvanized steel", "0.0336 in"),
+        ("metal: galvanized steel, thickness: 24 ga", "metal: copper", "0.0270 in"),
+        ("metal: aluminum, thickness: 0.010 in", "metal: aluminum", "0.032 in"),  # below every standard
+        ("metal: aluminum, thickness: 0.090 in", "metal: aluminum", None),  # beyond the table
+        ("metal: aluminum", "metal: aluminum", None),
+        ("thickness: 1 mm", "metal: aluminum", None),
+    ],
+)
+def test_cleat_one_step_heavier(coping: str, cleat: str, thickness: str | None, place: MakePlace) -> None:
+    parts = {"coping": f"kind: formed metal, {coping}", "cleat": f"kind: continuous, {cleat}".rstrip(", ")}
+    found = cleat_one_step_heavier(place(parts))
+    assert (found and found[0].text) == thickness  # type: ignore[union-attr]
+    assert found is None or found[1] == "table standard_thickness"
 
 
 def test_no_coping_no_thickness(place: MakePlace) -> None:

@@ -4,7 +4,7 @@ A case names its sort and itself (``failing: not rolled``), then what it changes
 ``site``, ``building``, ``parapet``: keys merged over the base's; null deletes a key.
 ``parts``: component id to keys merged over that component; null removes it (and its laps); a new id with a
 ``role`` is added behind the others. ``laps``: ``one / other`` to keys of that transition, likewise.
-``waivers``: the list as it stands in a project file.
+``waivers`` and ``letters``: the lists as they stand in a project file (``maker_letters``).
 
 And what must come of it: ``outcome`` (a passing case passes, a failing one fails), ``severity``,
 ``line`` (text of the line the finding points at), ``message``, ``missing``, ``because`` (parts of them).
@@ -30,6 +30,7 @@ from specgen.rules.book import run
 
 HERE = Path(__file__).parent
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
+SUBJECTS = ("vapor drive", "coping movement", "coping wind", "cleat fasteners", "scuppers")
 BASE: Mapping[str, Any] = yaml.safe_load((HERE / "base.yaml").read_text())
 
 
@@ -58,7 +59,7 @@ def _of_file(path: Path) -> list[Case]:
         sort = next(sort for sort in SORTS if sort in node)
         content = {key: value for key, value in node.items() if key != sort}
         assert not set(content) - {
-            *("site", "building", "parapet", "parts", "laps", "waivers"),
+            *("site", "building", "parapet", "parts", "laps", "waivers", "letters"),
             *("outcome", "severity", "line", "message", "missing", "because"),
         }, f"{path.name}: {node}"
         cases.append(Case(path.stem, sort, node[sort], content))
@@ -78,6 +79,8 @@ def changed(content: Mapping[str, Any]) -> dict[str, Any]:
         _change_lap(parapet, name.split(" / "), change)
     if "waivers" in content:
         project["waivers"] = content["waivers"]
+    if "letters" in content:
+        project["maker_letters"] = content["letters"]
     return project
 
 
@@ -130,5 +133,5 @@ def load(content: Mapping[str, Any], folder: Path) -> Project:
 def findings_of(project: Project) -> tuple[Finding, ...]:
     """The whole pipeline up to the findings."""
     practice = load_practice()
-    calculations = calculate_all(project, practice, subjects=["vapor drive"])
+    calculations = calculate_all(project, practice, subjects=SUBJECTS)
     return run(project, calculations, derive(project, calculations, practice), practice)

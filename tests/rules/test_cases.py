@@ -93,7 +93,7 @@ def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> 
             else:
                 role = vocabulary.roles[part["role"]]
                 assert part["kind"] in role.kinds
-                assert set(part) - {"role", "kind"} <= set(role.fields)
+                assert set(part) - {"role", "kind", "id"} <= set(role.fields)
 
 
 @pytest.mark.parametrize("entry", BOOK, ids=lambda entry: entry.rule.code)
@@ -113,6 +113,8 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
         if "between" in part:
             ends = [names.get(end, end) for end in part["between"]]
             change["laps"][" / ".join(ends)] = {**part, "between": ends, "upper": names[part["upper"]]}
+        elif "id" in part:
+            change["parts"][part["id"]] = part
         else:
             change["parts"][names.get(part["role"], part["role"])] = {
                 key: value for key, value in part.items() if key != "role"

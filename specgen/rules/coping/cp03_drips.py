@@ -1,7 +1,8 @@
 """CP03: the coping drips clear of both faces.
 
 Holds the projection of both drips against the requirement. Short of it is a risk; no drip, or less than the
-least that anyone accepts, is a defect: the water then follows the face.
+least that anyone accepts, is a defect: the water then follows the face. A finding notes what German trade rules ask
+for over rendered faces and for copper, which is more; they bind no project here.
 
 Right::
 
@@ -62,11 +63,25 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _drip(wall, coping, "inner_drip")
 
 
+def _german(wall: Wall, coping: Component) -> tuple[str, ...]:
+    """What German trade rules ask for at this coping, as a note."""
+    notes = []
+    if wall.plastered:
+        notes.append(("coping.drip_rendered", "over rendered faces"))
+    if coping.word("metal") == "copper":
+        notes.append(("coping.drip_copper", "for copper"))
+    return tuple(
+        f"note: {wall.practice.source(key)}: {wall.practice.quantity(key).text} {where}"
+        for key, where in notes
+    )
+
+
 def _drip(wall: Wall, coping: Component, name: str) -> Said:
     floor = wall.practice.quantity("coping.drip_floor")
     stated = coping.si(name)
     below = stated is not None and stated < floor.value * (1 - 1e-9)
     side = name.removesuffix("_drip")
     wrong = f"the coping has no drip on its {side} side" if stated == 0 else ""
-    said = hold(wall, f"coping.{name}", coping, wrong, Severity.DEFECT if below else Severity.RISK)
+    severity = Severity.DEFECT if below else Severity.RISK
+    said = hold(wall, f"coping.{name}", coping, wrong, severity, _german(wall, coping))
     return replace(said, basis=RULE.basis) if said.outcome is Outcome.FAIL else said

@@ -1,13 +1,14 @@
-"""May two membranes meet? Directly by the table of families; over a tape, each side with the tape."""
+"""May two membranes meet? By the table of families and the makers' letters; over a tape, each side with the tape."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.files.marks import Mark
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
-from specgen.practice.compatibility import may_touch
+from specgen.practice.compatibility import Judgement
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Said, fail, ok
 from specgen.rules.wall import Wall
@@ -34,22 +35,50 @@ def meet(wall: Wall, one: Component, other: Component) -> Iterator[Said]:
         yield _direct(wall, one, other, joints[0].mark if joints else one.mark)
 
 
+def judged(wall: Wall, one: Component, other: Component) -> Judgement | None:
+    """What table and makers' letters say of two components in contact; None if a family is not known."""
+    return wall.graph.meet(wall.graph.nodes[one.id], wall.graph.nodes[other.id])
+
+
+def said_of(known: Judgement, meeting: str, apart: str, open_: str, mark: Mark, layer: str) -> Said:
+    """A judgement in words.
+
+    Args:
+        known: the judgement.
+        meeting: what meets what.
+        apart: what is missing between the two where they may not touch; may be empty.
+        open_: what keeps the question open where the makers must confirm.
+        mark: where the project says that they meet.
+        layer: the component the finding is about.
+
+    Returns:
+        A pass, a failure, or a query. A contact the table does not allow stays a query where both makers allow
+        it: someone accepts the letters against the table.
+    """
+    if known.answer == "allowed" and known.listed in WEIGHT:
+        message = f"{meeting}: {known.letters}; the table says {known.listed}, {known.mechanism}"
+        said = fail(message, mark, layer, Severity.QUERY)
+    elif known.answer == "allowed":
+        said = ok(f"{meeting}: {known.letters or known.mechanism}", mark, layer)
+    elif known.answer in WEIGHT:
+        refused = f"{known.letters}; " if known.letters else ""
+        said = fail(f"{meeting}{apart}: {refused}{known.mechanism}", mark, layer, WEIGHT[known.answer])
+    else:
+        message = f"{meeting}: compatibility is not confirmed; {open_ or known.mechanism}"
+        said = fail(message, mark, layer, Severity.QUERY)
+    return replace(said, sources=(known.source,))
+
+
 def _tape(wall: Wall, joint: Transition) -> Component | None:
     named = joint.word("tape")
     return wall.parapet.by_id(named) if named else None
 
 
 def _direct(wall: Wall, one: Component, other: Component, mark: Mark) -> Said:
-    first, second = wall.family(one) or "", wall.family(other) or ""
-    known = may_touch(wall.practice, first, second)
-    meeting = f"{one.role} ({first}) meets {other.role} ({second})"
-    if known.answer == "allowed":
-        return ok(f"{meeting}: {known.mechanism}", mark, one.id, basis=MATRIX)
-    if known.answer in WEIGHT:
-        message = f"{meeting} without a tape between them: {known.mechanism}"
-        return fail(message, mark, one.id, WEIGHT[known.answer], basis=MATRIX)
-    message = f"{meeting}: compatibility is not confirmed; {known.mechanism}"
-    return fail(message, mark, one.id, Severity.QUERY, basis=MATRIX)
+    known = judged(wall, one, other)
+    assert known is not None
+    meeting = f"{one.role} ({wall.family(one)}) meets {other.role} ({wall.family(other)})"
+    return said_of(known, meeting, " without a tape between them", "", mark, one.id)
 
 
 def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -> Said:
@@ -62,17 +91,13 @@ def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -
     if family is None or own is None:
         lacking = side if family is None else tape
         return not_stated(f"material family of the {lacking.role}", lacking, "family", lacking.id)
-    known = may_touch(wall.practice, own, family)
-    approved = family in tape.words("compatible_with")
+    known = judged(wall, tape, side)
+    assert known is not None
+    apart = ""
+    if known.answer in WEIGHT and not known.letters and family in tape.words("compatible_with"):
+        apart = ": the tape's maker approves it, a letter of the other maker is missing"
     meeting = f"bridging tape ({own}) meets {side.role} ({family})"
-    mark = joint.at("tape")
-    if known.answer in WEIGHT:
-        if approved:
-            message = f"{meeting}: the tape's maker approves it, a letter of the other maker is missing"
-            return fail(message, mark, tape.id, Severity.QUERY, basis=TAPE)
-        return fail(f"{meeting}: {known.mechanism}", mark, tape.id, WEIGHT[known.answer], basis=TAPE)
-    if known.answer == "allowed" or approved:
-        why = "approved by the tape's maker" if approved else known.mechanism
-        return ok(f"{meeting}: {why}", mark, tape.id, basis=TAPE)
-    message = f"{meeting}: compatibility is not confirmed; `compatible_with` does not name {family}"
-    return fail(message, mark, tape.id, Severity.QUERY, basis=TAPE)
+    said = said_of(
+        known, meeting, apart, f"`compatible_with` does not name {family}", joint.at("tape"), tape.id
+    )
+    return replace(said, sources=(*said.sources, wall.practice.source("tape.both_sides")))

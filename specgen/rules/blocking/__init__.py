@@ -1,0 +1,1 @@
+"""Rules on the blocking and the framing under the top."""

@@ -1,0 +1,65 @@
+"""BK02: fasteners and metals at preservative-treated blocking.
+
+Holds the fasteners into treated wood against their requirement, and looks whether coping or cleat lies bare against
+the wood: with no membrane between, aluminum is a defect, thin zinc a risk.
+
+Right::
+
+    - role: blocking
+      kind: preservative-treated wood
+      fasteners: hot-dip galvanized steel
+
+Wrong::
+
+    - role: blocking
+      kind: preservative-treated wood
+      fasteners: electrogalvanized steel
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.paths.graph import layers_between
+from specgen.practice.compatibility import may_touch
+from specgen.rules.hold import hold
+from specgen.rules.rule import Rule, Said, not_applicable, ok
+from specgen.rules.top.contact import said_of
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="BK02",
+    name="treated blocking",
+    title="Metal at treated blocking withstands the preservative",
+    severity=Severity.DEFECT,
+    applies_to="blocking",
+    reason="Copper in the preservative eats aluminum and thin zinc wherever the wood stays damp.",
+    basis=("blocking.fasteners", "blocking.bare_metal", "table compatibility"),
+    remedy="Use hot-dip galvanized or stainless fasteners, and keep bare aluminum and zinc off the wood by the membrane.",
+)
+TREATED = "preservative-treated wood"
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Fasteners into the wood, then the metals that could lie against it."""
+    blocking = wall.part("blocking")
+    if blocking is None or blocking.kind != TREATED:
+        yield not_applicable("no treated blocking is described")
+        return
+    yield hold(wall, "blocking.fasteners", blocking)
+    for role in ("cleat", "coping"):
+        part = wall.part(role)
+        if part is not None and part.has("metal"):
+            yield _against(wall, part, blocking)
+
+
+def _against(wall: Wall, part: Component, blocking: Component) -> Said:
+    metal = part.word("metal") or ""
+    meeting = f"{part.role} of {metal} against treated blocking"
+    at = part.at("metal")
+    if part.flag("separated") or layers_between(wall.parapet, wall.practice, part, blocking):
+        message = f"{meeting}: another layer lies between"
+        return ok(message, at, part.id, basis=("blocking.bare_metal",))
+    return said_of(may_touch(wall.practice, metal, TREATED), meeting, ", nothing between", "", at, part.id)

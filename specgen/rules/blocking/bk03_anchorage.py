@@ -1,0 +1,64 @@
+"""BK03: the load path of the coping ends in designed anchors.
+
+The tool does not design the anchors of the blocking. It asks once who does, and states what it knows of the load: the
+calculated pressures on face and top. A recorded name closes the question.
+
+Right::
+
+    - role: blocking
+      kind: preservative-treated wood
+      anchors_by: structural engineer of record
+
+Wrong::
+
+    - role: blocking
+      kind: preservative-treated wood
+      anchors_by:
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+from specgen.units.show import show
+
+RULE = Rule(
+    code="BK03",
+    name="anchors of the blocking",
+    title="Someone answers for the anchors of the blocking",
+    severity=Severity.QUERY,
+    applies_to="blocking",
+    reason="The wind load of the coping goes on through cleat and blocking into the wall; each of them can let go.",
+    basis=("blocking.anchors",),
+    remedy="Ask the structural engineer for the anchors, and record who answers for them: `anchors_by`.",
+)
+LOADS = {"face_outward_allowable": "outward on the face", "top_uplift_allowable": "up on the top"}
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Who answers for the anchors, and what load is known."""
+    blocking = wall.part("blocking")
+    if blocking is None:
+        yield not_applicable("no blocking is described")
+    elif blocking.has("anchors_by"):
+        message = f"the anchors of the blocking are by {blocking.word('anchors_by')}"
+        yield ok(message, blocking.at("anchors_by"), blocking.id)
+    else:
+        message = "who answers for the anchors of the blocking is not recorded"
+        yield fail(message, blocking.mark, blocking.id, because=_loads(wall))
+
+
+def _loads(wall: Wall) -> tuple[str, ...]:
+    wind = wall.calculations.get("coping wind")
+    if wind is None or not wind.done:
+        return ()
+    system = wall.project.info.word("units") or "inch-pound"
+    known = {name: wind.result(name) for name in LOADS if name in wind.results}
+    return tuple(
+        f"wind {LOADS[name]}, allowable level: {show(value, system)}"
+        for name, value in known.items()
+        if value
+    )

@@ -1,0 +1,51 @@
+"""FR01: the framing of the parapet is designed.
+
+The tool does not design the parapet. It asks once who does, and states its height and framing. A recorded name closes
+the question.
+
+Right::
+
+    - role: framing
+      kind: wood studs
+      designed_by: structural engineer of record
+
+Wrong::
+
+    - role: framing
+      kind: wood studs
+      designed_by:
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="FR01",
+    name="parapet framing",
+    title="Someone answers for the framing of the parapet",
+    severity=Severity.QUERY,
+    applies_to="framing",
+    reason="A parapet stands as a cantilever in the wind, and a railing or a coping adds to it.",
+    basis=("framing.parapet",),
+    remedy="Ask the structural engineer for the framing and its base, and record who answers for it: `designed_by`.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Who answers for the framing."""
+    framing = wall.part("framing")
+    if framing is None:
+        yield not_applicable("no framing is described")
+    elif framing.has("designed_by"):
+        message = f"the framing of the parapet is by {framing.word('designed_by')}"
+        yield ok(message, framing.at("designed_by"), framing.id)
+    else:
+        height = wall.parapet.quantity("height")
+        because = (f"{framing.kind}, {height.text} above the roof",) if height else ()
+        message = "who answers for the framing of the parapet is not recorded"
+        yield fail(message, framing.mark, framing.id, because=because)

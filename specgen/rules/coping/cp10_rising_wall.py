@@ -1,0 +1,57 @@
+"""CP10: end dams and saddles where the coping meets a rising wall.
+
+Looks at each named end: end dam, saddle flashing, counterflashing, and the lap of the top flashing with the barrier
+of the rising wall. Sealant alone is a defect; a surface-mounted counterflashing is a question.
+
+Right::
+
+    ends:
+      - name: stair tower
+        end_dam: yes
+        saddle_flashing: welded
+        counterflashing: behind the wall barrier
+        wall_family: acrylic adhesive
+        wall_lap: 4 in
+
+Wrong::
+
+    ends:
+      - name: stair tower
+        end_dam: no
+        saddle_flashing: sealant only
+        counterflashing: behind the wall barrier
+        wall_family: acrylic adhesive
+        wall_lap: 4 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.paths.broken import place_report
+from specgen.rules.rule import Rule, Said
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CP10",
+    name="coping at a rising wall",
+    title="The coping ends at a rising wall with dam, saddle and counterflashing",
+    severity=Severity.DEFECT,
+    applies_to="ends",
+    reason="Water runs along the coping to the rising wall and, without a dam and a saddle, behind its cladding.",
+    basis=(
+        "coping.ends",
+        "table place_details",
+        "end.wall_lap",
+        "compatibility.matrix",
+        "table compatibility",
+    ),
+    remedy="Weld or solder an end dam and a saddle to the coping, and lap them behind the barrier of the rising wall.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The breaks at the ends."""
+    none = "no end at a rising wall is listed"
+    yield from place_report(wall, "end", none, "dam, saddle and counterflashing carry the water off")

@@ -1,0 +1,60 @@
+"""CP12: a stated tested resistance covers the design pressure.
+
+Holds the tested resistance of face and top, where the project states them, against the requirement from the
+calculation `coping wind`. Without a stated value there is nothing to hold here: the specification asks for it and
+the review of the submittal compares it.
+
+Right::
+
+    - role: coping
+      kind: formed metal
+      resistance_face: 200 psf
+      resistance_top: 300 psf
+
+Wrong::
+
+    - role: coping
+      kind: formed metal
+      resistance_face: 5 psf
+      resistance_top: 5 psf
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import hold
+from specgen.rules.rule import Rule, Said, not_applicable, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CP12",
+    name="tested wind resistance",
+    title="A stated tested resistance covers the calculated pressure",
+    severity=Severity.DEFECT,
+    applies_to="coping",
+    reason="A coping lost in a storm opens the roof edge and falls on people.",
+    basis=("coping.resistance", "wind.test_factor", "wind.minimum"),
+    remedy="Choose a coping, cleat and fasteners whose tested resistance covers the requirement.",
+)
+SUBJECT = "coping wind"
+ATTRIBUTES = ("resistance_face", "resistance_top")
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Each stated resistance."""
+    coping = wall.part("coping")
+    stated = [name for name in ATTRIBUTES if coping and coping.has(name)]
+    if coping is None or not wall.kind(coping).metal or not stated:
+        yield not_applicable("no tested resistance of a metal coping is stated")
+        return
+    for name in stated:
+        if wall.requirement(f"coping.{name}") is None:
+            done = wall.calculations.get(SUBJECT)
+            missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
+            message = "the wind pressure on the coping cannot be calculated"
+            yield undetermined(message, missing, coping.at(name), coping.id)
+        else:
+            yield replace(hold(wall, f"coping.{name}", coping), basis=())

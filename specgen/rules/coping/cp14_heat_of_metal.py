@@ -1,0 +1,66 @@
+"""CP14: the membrane under the metal stands the heat of its color.
+
+TF04 asks for a high-temperature grade under all metal. This rule compares the stated service temperature with the
+temperature that metal of the stated color reaches in the sun: below it, the membrane is known to fail.
+
+Right::
+
+    - role: coping
+      kind: formed metal
+      color: light
+
+Wrong::
+
+    - role: top flashing
+      kind: self-adhered acrylic
+      service_temperature: 150 degF
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import not_stated
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CP14",
+    name="heat of the metal",
+    title="The membrane stands what metal of this color reaches",
+    severity=Severity.DEFECT,
+    applies_to="top flashing",
+    reason="A membrane that flows under hot metal runs out of its laps.",
+    basis=("coping.heat", "movement.hot_metal", "movement.hot_metal_medium", "movement.hot_metal_light"),
+    remedy="Choose a lighter finish, or a membrane with a higher service temperature.",
+)
+HOT = {
+    "dark": "movement.hot_metal",
+    "medium": "movement.hot_metal_medium",
+    "light": "movement.hot_metal_light",
+}
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The service temperature against the heat of the color."""
+    coping, flashing = wall.part("coping"), wall.part("top flashing")
+    if coping is None or flashing is None or not wall.kind(coping).metal:
+        yield not_applicable("no membrane lies under a metal coping")
+        return
+    color, service = coping.word("color"), flashing.quantity("service_temperature")
+    if color is None:
+        yield not_stated("color class of the coping", coping, "color", coping.id)
+    elif service is None:
+        what = "service temperature of the top flashing"
+        yield not_stated(what, flashing, "service_temperature", flashing.id)
+    else:
+        hot = wall.practice.quantity(HOT[color])
+        message = f"metal of {color} color reaches {hot.text}; the membrane under it stands {service.text}"
+        say = ok if service.value >= hot.value - 1e-6 else fail
+        yield say(
+            message,
+            flashing.at("service_temperature"),
+            flashing.id,
+            basis=("coping.heat", HOT[color]),
+        )

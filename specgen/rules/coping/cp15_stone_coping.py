@@ -1,0 +1,56 @@
+"""CP15: a stone or precast coping: anchors and joints.
+
+Holds anchors, their seal at the membrane, and the joints between the stones. No anchor at all is a defect: the stone
+can fall. The membrane itself is looked at by TF01, the drips by CP03.
+
+Right::
+
+    - role: coping
+      kind: stone
+      anchors: stainless steel
+      anchors_sealed: yes
+      joint: sealed over a backer
+
+Wrong::
+
+    - role: coping
+      kind: stone
+      anchors: none
+      anchors_sealed: no
+      joint: mortar
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.requirements.conditions import coping_stone
+from specgen.rules.hold import hold
+from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CP15",
+    name="stone coping",
+    title="A stone or precast coping is anchored through a sealed membrane",
+    severity=Severity.RISK,
+    applies_to="coping",
+    reason="The joints of a stone coping leak from the first winter on; the membrane below is the roof of the parapet.",
+    basis=("coping.anchors", "coping.anchors_sealed", "coping.stone_joint"),
+    remedy="Set the stones on stainless anchors sealed at the membrane, and seal the joints over a backer.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Anchors, their seal, and the joints."""
+    coping = wall.part("coping")
+    if coping is None or not coping_stone(wall.place):
+        yield not_applicable("no stone or precast coping is described")
+        return
+    severity = Severity.DEFECT if coping.word("anchors") == "none" else Severity.RISK
+    yield hold(wall, "coping.anchors", coping, severity=severity)
+    if coping.word("anchors") != "none":
+        wrong = "anchors of the coping are not sealed where they pass the membrane"
+        yield hold(wall, "coping.anchors_sealed", coping, wrong)
+    yield hold(wall, "coping.stone_joint", coping, because=(f"{coping.kind} coping",))

@@ -1,0 +1,1 @@
+"""Rules on the control layers as unbroken paths and the order of work."""

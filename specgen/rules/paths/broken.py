@@ -1,0 +1,107 @@
+"""Breaks of the control layers as findings: which rule tells which break, and in what words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.model.finding import Severity
+from specgen.paths.graph import ROOF_MEMBRANE
+from specgen.paths.shapes import PLAIN_RUN, Break, Layer, LayerPath, chain_text
+from specgen.rules.rule import Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+
+ORDER: tuple[Layer, ...] = ("water", "air", "vapor", "heat")
+LAPPED = ({"top flashing", "barrier"}, {"top flashing", "roof turn-up"})
+# What another rule says of a pair of roles, by the cause of the break.
+TOLD_OF_LAPS = {"joint": "LP01", "lap": "LP01", "order": "LP02", "chemistry": "TF02 or TF03"}
+
+
+def plain_run(wall: Wall, *layers: Layer) -> tuple[Break, ...]:
+    """The breaks of the plain run, each once, of some layers or of all."""
+    paths = [path for path in wall.paths if path.place == PLAIN_RUN]
+    return tuple(
+        dict.fromkeys(one for path in paths if not layers or path.layer in layers for one in path.breaks)
+    )
+
+
+def said_of_break(
+    wall: Wall, one: Break, severity: Severity, before: str = "", path: LayerPath | None = None
+) -> Said:
+    """A break in words: broken fails, a maker's or a person's word is a query, missing data are undetermined."""
+    message = f"{before}`{one.first}` to `{one.second}`: {one.condition}"
+    ends = (one.second, one.first)
+    layer = next((end for end in ends if wall.parapet.by_id(end)), "")
+    because = (f"path: {chain_text(path)}",) if path and path.steps else ()
+    if one.standing == "not stated" and one.cause != "route":
+        said = undetermined(message, "; or ".join(one.least_changes), one.mark, layer, because)
+    else:
+        asked = one.standing != "broken"
+        changes = tuple(f"this would close it: {change}" for change in one.least_changes)
+        said = fail(message, one.mark, layer, Severity.QUERY if asked else severity, (*because, *changes))
+    return replace(said, sources=(one.source,))
+
+
+def layer_report(wall: Wall, layer: Layer, severity: Severity) -> Iterator[Said]:
+    """The breaks of one layer at the plain run that neither another rule nor a layer before this one tells.
+
+    A short lap is never worse than a risk. Where every break is told elsewhere the layer is not called unbroken:
+    the outcome names the rules that tell it.
+    """
+    path = next(one for one in wall.paths if one.layer == layer and one.place == PLAIN_RUN)
+    before = set(plain_run(wall, *ORDER[: ORDER.index(layer)])) if layer != "water" else set()
+    told = {one: _teller(wall, one, one in before) for one in path.breaks}
+    own = [one for one in path.breaks if not told[one]]
+    for one in dict.fromkeys(own):
+        weight = Severity.RISK if one.cause == "lap" else severity
+        yield said_of_break(wall, one, weight, f"{layer} layer, ", path)
+    if path.breaks and not own:
+        rules = ", ".join(sorted({rule for rule in told.values() if rule}))
+        yield not_applicable(f"the breaks of the {layer} layer are reported by {rules}")
+    if not path.breaks:
+        yield ok(f"the {layer} layer is unbroken: {chain_text(path)}", wall.parapet.at(f"{layer}_path"))
+
+
+def _teller(wall: Wall, one: Break, told_before: bool) -> str:
+    """The rule that tells a break, or nothing if its own layer must."""
+    roles = {_role(wall, end) for end in (one.first, one.second)}
+    if one.cause == "primer":
+        return "TF08"
+    if one.cause == "tape":
+        return "BT01, TF02 or TF03"
+    if one.cause in TOLD_OF_LAPS and roles in LAPPED:
+        return TOLD_OF_LAPS[one.cause]
+    if one.cause == "order" and roles == {"barrier", "weep screed"}:
+        return "LP02"
+    if one.cause == "chemistry" and roles == {ROOF_MEMBRANE, "roof turn-up"} and one.standing != "broken":
+        return "RT02"
+    if one.cause == "missing" and one.condition.startswith("no top flashing"):
+        return "TF01"
+    if one.cause == "missing" and one.condition.startswith("no barrier carries water"):
+        return "WB01"
+    return "the layer before it" if told_before else ""
+
+
+def _role(wall: Wall, end: str) -> str:
+    part = wall.parapet.by_id(end)
+    return part.role if part else end
+
+
+def place_report(wall: Wall, kind: str, none: str, right: str) -> Iterator[Said]:
+    """The breaks at the places of one kind (``corner``, ``end``, ``scupper``, ``penetration``), each once.
+
+    Args:
+        wall: the parapet.
+        kind: what the places are called in front of their names.
+        none: what is said where the parapet has no such place.
+        right: what is said of a place without a break.
+    """
+    paths = [path for path in wall.paths if path.place.startswith(f"{kind} ")]
+    for place in dict.fromkeys(path.place for path in paths):
+        breaks = dict.fromkeys(one for path in paths if path.place == place for one in path.breaks)
+        for one in breaks:
+            yield said_of_break(wall, one, Severity.DEFECT, f"{place}, ")
+        if not breaks:
+            yield ok(f"{place}: {right}")
+    if not paths:
+        yield not_applicable(none)

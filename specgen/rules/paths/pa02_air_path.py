@@ -1,0 +1,46 @@
+"""PA02: the air layer is one unbroken path.
+
+Follows the air layer from the roof field to the wall field below, where the project declares it. Each
+place where it does not pass on is a finding that names the two parts, the missing condition and what would
+close it. Breaks that another rule tells are not told again; data that the project
+lacks make the break undetermined; a path not declared is a query.
+
+Right::
+
+    air_path: over the top
+
+Wrong::
+
+    air_path: across at roof level
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.paths.broken import layer_report
+from specgen.rules.rule import Rule, Said
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="PA02",
+    name="air path",
+    title="The air layer runs unbroken from the roof to the wall below",
+    severity=Severity.DEFECT,
+    applies_to="control layers",
+    reason="Air that passes the parapet carries more moisture into it than diffusion does.",
+    basis=(
+        "path.unbroken",
+        "path.declared",
+        "table control_routes",
+        "table control_laps",
+        "table compatibility",
+    ),
+    remedy="Declare where the air barrier passes, and join its parts there.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The breaks of the air layer that no other rule tells."""
+    yield from layer_report(wall, "air", Severity.DEFECT)

@@ -1,0 +1,46 @@
+"""PA03: the vapor layer is one unbroken path.
+
+Follows the vapor layer from the roof field to the wall field below, where the project declares it. Each
+place where it does not pass on is a finding that names the two parts, the missing condition and what would
+close it. Breaks that another rule tells are not told again; data that the project
+lacks make the break undetermined; a path not declared is a query.
+
+Right::
+
+    vapor_path: over the top
+
+Wrong::
+
+    vapor_path: across at roof level
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.paths.broken import layer_report
+from specgen.rules.rule import Rule, Said
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="PA03",
+    name="vapor path",
+    title="The vapor layer runs unbroken from the roof to the wall below",
+    severity=Severity.RISK,
+    applies_to="control layers",
+    reason="Where the vapor layer stops, vapor from the rooms or from wet plaster condenses behind the membrane.",
+    basis=(
+        "path.unbroken",
+        "path.declared",
+        "table control_routes",
+        "table control_laps",
+        "table compatibility",
+    ),
+    remedy="Declare where the vapor layer passes, and join its parts there.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The breaks of the vapor layer that no other rule tells."""
+    yield from layer_report(wall, "vapor", Severity.RISK)

@@ -1,0 +1,48 @@
+"""PA04: the heat layer is one unbroken path.
+
+Follows the heat layer from the roof field to the wall field below, where the project declares it. Each
+place where it does not pass on is a finding that names the two parts, the missing condition and what would
+close it. Breaks that another rule tells are not told again; data that the project
+lacks make the break undetermined; a path not declared is a query.
+
+A thermal break at roof level (`thermal_break`) carries the heat layer across the framing.
+
+Right::
+
+    heat_path: across at roof level
+
+Wrong::
+
+    heat_path: over the top
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.paths.broken import layer_report
+from specgen.rules.rule import Rule, Said
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="PA04",
+    name="heat path",
+    title="The heat layer runs unbroken from the roof to the wall below",
+    severity=Severity.RISK,
+    applies_to="control layers",
+    reason="Where the insulation stops at the parapet, the rooms below have a cold edge that condenses and molds.",
+    basis=(
+        "path.unbroken",
+        "path.declared",
+        "table control_routes",
+        "table control_laps",
+        "table compatibility",
+    ),
+    remedy="Declare where the insulation passes, and carry it through: a filled cavity or a thermal break at roof level.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The breaks of the heat layer that no other rule tells."""
+    yield from layer_report(wall, "heat", Severity.RISK)

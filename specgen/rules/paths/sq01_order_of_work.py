@@ -1,0 +1,48 @@
+"""SQ01: the laps leave an order in which the parapet can be built.
+
+Derives the order of work from laps and build-up. Where parts wait for each other in a circle, there is none: the finding
+names the parts and their trades.
+
+Right::
+
+    - between: [top flashing, roof turn-up]
+      lap: 4 in
+      upper: top flashing
+
+Wrong::
+
+    - between: [coping, top flashing]
+      upper: top flashing
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.paths.sequence import sequence
+from specgen.rules.rule import Rule, Said, fail, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="SQ01",
+    name="order of work",
+    title="There is an order in which the trades can build the parapet",
+    severity=Severity.DEFECT,
+    applies_to="transitions",
+    reason="Where two trades wait for each other, one of them laps the wrong way or cuts what is finished.",
+    basis=("path.sequence",),
+    remedy="Change one of the laps named in the finding, so that one trade can finish before the next.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """A cycle, or an order."""
+    found = sequence(wall.parapet, wall.practice)
+    if found.cycle is None:
+        yield ok(f"{len(found.steps)} parts can be built in order, with {found.handovers} handovers")
+        return
+    cycle = found.cycle
+    laps = [one for one in wall.parapet.transitions if {one.first, one.second} <= set(cycle.components)]
+    mark = laps[0].mark if laps else None
+    yield fail(cycle.text, mark, cycle.components[0])

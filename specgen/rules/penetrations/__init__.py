@@ -1,0 +1,1 @@
+"""Rules on what passes through the parapet."""

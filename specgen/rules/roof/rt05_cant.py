@@ -1,0 +1,56 @@
+"""RT05: a cant stands where the membrane needs it.
+
+A bituminous membrane needs a cant strip at the foot of the parapet. A single-ply sheet is turned up without one:
+a cant strip stated there is a question, because the maker's detail decides. A fluid-applied membrane takes either.
+
+Right::
+
+    - role: roof turn-up
+      kind: SBS-modified bitumen
+      cant: cant strip
+
+Wrong::
+
+    - role: roof turn-up
+      kind: SBS-modified bitumen
+      cant: none
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.requirements.conditions import turn_up_bituminous
+from specgen.rules.hold import absent, hold
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="RT05",
+    name="cant at the turn-up",
+    title="A bituminous membrane turns up over a cant strip",
+    severity=Severity.RISK,
+    applies_to="roof turn-up",
+    reason="A bituminous sheet bent sharply at the foot of the parapet cracks there.",
+    basis=("turnup.cant", "turnup.cant_single_ply"),
+    remedy="Set a cant strip under a bituminous turn-up; leave it out under a single ply, or keep to the maker's detail.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The cant, by the kind of membrane."""
+    turn_up = wall.part("roof turn-up")
+    if turn_up is None:
+        yield absent(wall, "roof turn-up")
+    elif turn_up_bituminous(wall.place):
+        yield hold(wall, "turnup.cant", turn_up)
+    elif turn_up.kind == "fluid-applied":
+        yield not_applicable("a fluid-applied turn-up takes a cant or none")
+    elif turn_up.word("cant") == "cant strip":
+        message = f"a cant strip under a {turn_up.kind} turn-up: the detail of its maker decides"
+        at, basis = turn_up.at("cant"), ("turnup.cant_single_ply",)
+        yield fail(message, at, turn_up.id, Severity.QUERY, basis=basis)
+    else:
+        message = f"a {turn_up.kind} turn-up needs no cant strip"
+        yield ok(message, turn_up.at("cant"), turn_up.id, basis=("turnup.cant_single_ply",))

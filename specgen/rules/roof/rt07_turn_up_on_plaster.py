@@ -1,0 +1,58 @@
+"""RT07: the roof membrane is not carried up on plaster.
+
+Looks at what the turn-up lies on: the layer next to it on the outer side. Plaster, lath or a drainage layer there
+means that the membrane ends on a cladding that water gets behind.
+
+Right::
+
+    - role: roof turn-up
+      kind: TPO
+      height: 12 in
+
+Wrong::
+
+    - role: plaster
+      id: roof-side plaster
+      kind: portland cement plaster
+      thickness: 7/8 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import absent
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="RT07",
+    name="turn-up on plaster",
+    title="The roof membrane is not carried up on plaster",
+    severity=Severity.DEFECT,
+    applies_to="roof turn-up",
+    reason="Plaster takes up water above the membrane and hands it to the wall behind the membrane.",
+    basis=("turnup.not_on_plaster",),
+    remedy="End the plaster in a weep screed above the roof, and carry the membrane up behind it on the sheathing.",
+)
+CLADDING = ("plaster", "lath", "drainage layer")
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The layer under the turn-up."""
+    turn_up = wall.part("roof turn-up")
+    if turn_up is None:
+        yield absent(wall, "roof turn-up")
+        return
+    edge = [part for part in wall.parapet.build_up if wall.practice.vocabulary.roles[part.role].edge]
+    layers = [part for part in wall.parapet.build_up if part not in edge]
+    at = layers.index(turn_up)
+    neighbors = [*layers[max(at - 1, 0) : at], *layers[at + 1 : at + 2]]
+    cladding = next((part for part in neighbors if part.role in CLADDING), None)
+    if cladding is not None:
+        yield fail(f"the roof turn-up lies on the {cladding.role}", turn_up.mark, turn_up.id)
+    elif not neighbors:
+        yield not_applicable("nothing is described that the turn-up could lie on")
+    else:
+        yield ok(f"the roof turn-up lies on the {neighbors[0].role}", turn_up.mark, turn_up.id)

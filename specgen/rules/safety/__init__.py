@@ -1,0 +1,1 @@
+"""Rules on fire and people at the roof's edge."""

@@ -1,0 +1,55 @@
+"""SF03: people near the roof's edge are guarded.
+
+A parapet of the height of a guard passes. A lower one is a question until `building.guard` says how people are guarded;
+where it says by the parapet itself, a lower parapet is a defect.
+
+Right::
+
+    building:
+      guard: by roof access plan
+
+Wrong::
+
+    height: 30 in
+    building:
+      guard: by parapet height
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Option, Rule, Said, fail, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="SF03",
+    name="guard at the roof edge",
+    title="People near the roof's edge are guarded",
+    severity=Severity.QUERY,
+    applies_to="building",
+    reason="A parapet that looks like a guard and is lower than one lets people fall.",
+    basis=("guard.height",),
+    remedy="Raise the parapet, add a railing, or record the roof access plan: `building.guard`.",
+    options=(Option("height", "length", "guard.height", "least height of a guard"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Height of the parapet, or what guards in its place."""
+    building, parapet = wall.project.building, wall.parapet
+    height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
+    assert height is not None
+    guard = building.word("guard")
+    message = f"parapet is {height.text} high; a guard is at least {least.text}"
+    if height.value >= least.value * (1 - 1e-9):
+        yield ok(message, parapet.at("height"))
+    elif guard == "by parapet height":
+        yield fail(
+            f"{message}, and the parapet is stated as the guard", parapet.at("height"), "", Severity.DEFECT
+        )
+    elif guard is None:
+        yield fail(f"{message}; `building.guard` is not stated", parapet.at("height"))
+    else:
+        yield ok(f"people are guarded {guard}", building.at("guard"))

@@ -1,0 +1,53 @@
+"""SF04: someone answers for fall protection at the roof's edge.
+
+Where the parapet is lower than a guard, asks once who answers for fall protection during the work and in maintenance.
+A recorded answer closes the question.
+
+Right::
+
+    building:
+      fall_protection: contractor's plan; anchors by the roof access plan
+
+Wrong::
+
+    height: 30 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, fail, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="SF04",
+    name="fall protection",
+    title="Someone answers for fall protection at the roof's edge",
+    severity=Severity.QUERY,
+    applies_to="building",
+    reason="Work at the edge of a roof kills more roofers than anything else they do.",
+    basis=("guard.fall_protection", "guard.height"),
+    remedy="Name who answers for fall protection in the work and in maintenance: `building.fall_protection`.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The recorded answer, or a parapet that guards."""
+    building, parapet = wall.project.building, wall.parapet
+    height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
+    answer = building.word("fall_protection")
+    assert height is not None
+    if answer:
+        yield ok(f"fall protection: {answer}", building.at("fall_protection"))
+    elif not wall.country_covered:
+        message = "fall protection at the roof's edge: not covered outside US codes"
+        yield undetermined(
+            message, "what the law at the site asks for; record it in `building.fall_protection`"
+        )
+    elif height.value >= least.value * (1 - 1e-9):
+        yield ok(f"the parapet is {height.text} high and guards the edge", parapet.at("height"))
+    else:
+        message = f"the parapet is {height.text} high, and `building.fall_protection` is not stated"
+        yield fail(message, parapet.at("height"))

@@ -1,0 +1,105 @@
+"""SC03: the overflow scuppers are large enough.
+
+Compares the openings of the overflow scuppers with those of the primary scuppers they back up. Smaller overflows
+pass where the calculation `scuppers` shows that the turn-up stands above the water. Primary scuppers without an
+overflow at this parapet are a question until `building.roof_overflow` says how the water leaves.
+
+Right::
+
+    scuppers:
+      - name: S-1
+        use: primary
+        width: 6 in
+        height: 4 in
+      - name: S-2
+        use: overflow
+        width: 18 in
+        height: 4 in
+
+Wrong::
+
+    scuppers:
+      - name: S-1
+        use: primary
+        width: 6 in
+        height: 4 in
+      - name: S-2
+        use: overflow
+        width: 6 in
+        height: 4 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Record
+from specgen.rules.hold import not_stated
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="SC03",
+    name="overflow area",
+    title="The overflow is large enough, or its size is calculated",
+    severity=Severity.DEFECT,
+    applies_to="scuppers",
+    reason="When the drains are blocked the overflow alone stands between the rain and the roof structure.",
+    basis=("scupper.overflow_area", "scupper.overflow"),
+    remedy="Enlarge the overflow scuppers, size them by the calculation `scuppers`, or say how the roof drains.",
+    options=(
+        Option(
+            "area",
+            "number",
+            "scupper.overflow_area",
+            "area of the overflow over that of the primary scuppers",
+        ),
+    ),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The areas, the calculation, or the stated other way out."""
+    primary = [one for one in wall.parapet.scuppers if one.word("use") == "primary"]
+    overflow = [one for one in wall.parapet.scuppers if one.word("use") == "overflow"]
+    lacking = [
+        (one, name) for one in (*primary, *overflow) for name in ("width", "height") if not one.has(name)
+    ]
+    if not primary:
+        yield not_applicable("no primary scupper is listed")
+    elif not overflow:
+        yield _elsewhere(wall, primary[0])
+    elif lacking:
+        for one, name in lacking:
+            yield not_stated(f"clear {name} of scupper {one.word('name')}", one, name, "")
+    else:
+        yield _areas(wall, primary, overflow)
+
+
+def _elsewhere(wall: Wall, primary: Record) -> Said:
+    basis, stated = ("scupper.overflow",), wall.project.building.word("roof_overflow")
+    if stated:
+        at = wall.project.building.at("roof_overflow")
+        return ok(f"when the drains are blocked: {stated}", at, basis=basis)
+    message = (
+        f"no overflow backs up scupper {primary.word('name')}, and `building.roof_overflow` is not stated"
+    )
+    return fail(message, primary.mark, severity=Severity.QUERY, basis=basis)
+
+
+def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> Said:
+    factor = wall.practice.quantity("scupper.overflow_area")
+    ratio = _area(overflow) / _area(primary)
+    message = f"overflow scuppers have {ratio:.2g} times the area of the primary ones; asked for: at least {factor.text}"
+    mark, basis = overflow[0].mark, ("scupper.overflow_area",)
+    if ratio >= factor.value * (1 - 1e-9):
+        return ok(message, mark, basis=basis)
+    done = wall.calculations.get("scuppers")
+    if done is not None and done.verdict("turn_up_holds") == "yes":
+        return ok(f"{message}, or sized by calculation, which they are", mark, basis=basis)
+    return fail(message, mark, basis=basis)
+
+
+def _area(scuppers: list[Record]) -> float:
+    return sum((one.si("width") or 0.0) * (one.si("height") or 0.0) for one in scuppers)

@@ -1,0 +1,54 @@
+"""SC04: sleeves are flanged and stripped in on both sides.
+
+Looks at each scupper: flange and stripping on the roof side and on the outer side, and whether the sleeve may touch
+the roof membrane and the barrier.
+
+Right::
+
+    scuppers:
+      - name: S-1
+        use: primary
+        sleeve_family: TPO
+        flange_inside: yes
+        stripped_inside: yes
+        flange_outside: yes
+        stripped_outside: yes
+
+Wrong::
+
+    scuppers:
+      - name: S-1
+        use: primary
+        sleeve_family: TPO
+        flange_inside: yes
+        stripped_inside: no
+        flange_outside: yes
+        stripped_outside: yes
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.paths.broken import place_report
+from specgen.rules.rule import Rule, Said
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="SC04",
+    name="scupper sleeve",
+    title="The sleeve of a scupper joins the control layers on both sides",
+    severity=Severity.DEFECT,
+    applies_to="scuppers",
+    reason="A sleeve that is not stripped in leads water into the wall at every rain.",
+    basis=("scupper.sleeve", "table place_details", "compatibility.matrix", "table compatibility"),
+    remedy="Flange the sleeve and strip it in on both sides, in a family that membrane and barrier accept.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The breaks at the scuppers."""
+    yield from place_report(
+        wall, "scupper", "no scupper is listed", "the sleeve joins roof membrane and barrier"
+    )

@@ -1,0 +1,51 @@
+"""TF05: no fastener passes the flashing on the flat top.
+
+Under a metal coping nothing needs to be fastened through the flat top. A fastener there is a defect; one that is
+sealed is a risk, because its seal cannot be seen again. Anchors of a stone coping are looked at by CP15.
+
+Right::
+
+    - role: top flashing
+      kind: self-adhered butyl
+      fasteners_through: no
+
+Wrong::
+
+    - role: top flashing
+      kind: self-adhered butyl
+      fasteners_through: yes
+      fasteners_sealed: no
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.hold import hold
+from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="TF05",
+    name="fasteners through the flat top",
+    title="No fastener passes the flashing on the flat top",
+    severity=Severity.DEFECT,
+    applies_to="top flashing",
+    reason="Each fastener through the flat top is a hole in the roof of the parapet.",
+    basis=("flashing.no_fasteners",),
+    remedy="Move the fasteners to the faces. Where one must stay on the top, seal it below a gasketed washer.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Fasteners through the flat top, and whether they are sealed."""
+    flashing = wall.part("top flashing")
+    if flashing is None or wall.requirement("flashing.no_fasteners") is None:
+        yield not_applicable("no membrane lies under a metal coping")
+        return
+    sealed = flashing.flag("fasteners_sealed") is True
+    how = "sealed" if sealed else "not sealed" if flashing.has("fasteners_sealed") else "not stated as sealed"
+    wrong = f"fasteners pass the top flashing on the flat top, {how}"
+    severity = Severity.RISK if sealed else Severity.DEFECT
+    yield hold(wall, "flashing.no_fasteners", flashing, wrong, severity)
