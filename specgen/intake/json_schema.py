@@ -14,6 +14,7 @@ from urllib.parse import quote
 from specgen.intake import office as office_file
 from specgen.intake import project as project_file
 from specgen.intake import submittal as submittal_file
+from specgen.intake.existing import LISTS
 from specgen.intake.places import PLACES
 from specgen.intake.quantity_pattern import quantity_pattern, takes_bare_number
 from specgen.intake.values import LONGEST_TEXT, SHEET_THICKNESS
@@ -249,6 +250,10 @@ def _parapet(writer: _Writer, named: bool) -> Schema:
     more["name"] = {**NAME, "title": "name of the parapet"}
     more["type"] = {**WORD, "title": "type it is built like", "description": "A name below `types`."}
     more["changes"] = _changes(writer)
+    lists: Schema = {
+        key: {"title": key, "type": "array", "items": writer.section(what)} for key, what in LISTS.items()
+    }
+    more["existing"] = writer.section("existing", lists)
     required = [name for name, field in fields.items() if field.required]
     out = writer.record("parapet", fields, more, ["name"])
     return out | {"if": {"not": {"required": ["type"]}}, "then": {"required": required}}

@@ -8,6 +8,7 @@ from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.intake.existing import read_existing
 from specgen.intake.places import PLACES, check_places, read_letters, read_places
 from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, with_defaults
@@ -21,7 +22,7 @@ SECTIONS = ("project", "site", "building", "parapets")
 TOP_KEYS = (*SECTIONS, "types", "waivers", "maker_letters")
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
-PARAPET_KEYS = (*PARTS, "name", "type", "changes")
+PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
 MOST_PARAPETS = 2_000
 
 
@@ -146,6 +147,7 @@ class ProjectReader(RecordReader):
             build_up=build_up,
             top=top,
             transitions=tuple(joint for joint in joints if joint),
+            existing=read_existing(self, node, self._list) if "existing" in structural else None,
             **{key: read_places(self, self._list(node, key), what) for key, what in PLACES.items()},
         )
 
@@ -259,6 +261,7 @@ class ProjectReader(RecordReader):
             build_up=own.build_up if "build_up" in node else base.build_up,
             top=own.top if "top" in node else base.top,
             transitions=own.transitions if "transitions" in node else base.transitions,
+            existing=own.existing,
             **{key: getattr(own if key in node else base, key) for key in PLACES},
         )
 

@@ -105,6 +105,15 @@ class Transition(Record):
 
 
 @dataclass(frozen=True)
+class Existing(Record):
+    """A parapet as it stands: what was seen on it, what is proposed, and where it was opened."""
+
+    observations: tuple[Record, ...] = ()
+    repairs: tuple[Record, ...] = ()
+    openings: tuple[Record, ...] = ()
+
+
+@dataclass(frozen=True)
 class Parapet(Record):
     """One parapet with its build-up from plaster to roof membrane, its top, its transitions and its places."""
 
@@ -116,6 +125,7 @@ class Parapet(Record):
     ends: tuple[Record, ...] = ()  # where it meets a rising wall
     scuppers: tuple[Record, ...] = ()
     penetrations: tuple[Record, ...] = ()
+    existing: Existing | None = None  # the build-up then describes the wall after its repair
 
     def components(self) -> Iterator[Component]:
         """Every component: the build-up first, then the top."""

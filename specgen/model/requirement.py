@@ -8,7 +8,7 @@ from typing import Literal
 
 from specgen.model.project import Value
 from specgen.model.source import Source
-from specgen.units.quantity import Quantity
+from specgen.units.quantity import Quantity, quantity
 
 Comparison = Literal["at least", "at most", "is", "one of", "includes"]
 Stage = Literal["product", "installation"]
@@ -32,6 +32,8 @@ class Limit:
         """
         limit = self.value
         if isinstance(limit, Quantity):
+            if isinstance(value, int) and not isinstance(value, bool):  # a count
+                value = quantity(value, "")
             if not isinstance(value, Quantity) or value.dimension != limit.dimension:
                 raise TypeError(f"{value!r} cannot be held against {limit.text}")
             slack = EQUAL * max(abs(limit.value), abs(value.value))

@@ -112,3 +112,8 @@ def test_at_least_and_at_most_are_opposite_sides(limit: float, value: float) -> 
 def test_the_limit_itself_meets_it_in_any_unit(size: float, one: str, other: str) -> None:
     for comparison in ("at least", "at most", "is"):
         assert Limit(comparison, from_si(size, "length", one)).met_by(from_si(size, "length", other))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("count", "met"), [(2, False), (3, True), (4, True)])
+def test_a_count_is_held_against_a_number(count: int, met: bool) -> None:
+    assert Limit("at least", parse("3")).met_by(count) is met

@@ -39,7 +39,6 @@ SUBJECT = "roof junction"
 def check(wall: Wall) -> Iterator[Said]:
     """The heat path, the break, or the calculation."""
     parapet, path = wall.parapet, wall.parapet.word("heat_path")
-    calculation = wall.calculations.get(SUBJECT)
     if path is None:
         message = "where the insulation passes the parapet is not stated"
         yield undetermined(message, f"parapet `{parapet.name}`: add `heat_path`")
@@ -48,7 +47,7 @@ def check(wall: Wall) -> Iterator[Said]:
     elif parapet.has("thermal_break"):
         stated = words(parapet.values["thermal_break"])
         yield ok(f"a thermal break of {stated} is stated", parapet.at("thermal_break"))
-    elif calculation is not None and calculation.done:
+    elif (calculation := wall.calculations.get(SUBJECT)) is not None and calculation.done:
         yield ok("the junction with the roof is calculated", parapet.at("heat_path"))
     else:
         message = (

@@ -1,0 +1,33 @@
+"""The existing state of a parapet: observations, proposed repairs and openings, read from its mapping."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from specgen.files.marks import Mark
+from specgen.files.yaml_reader import MarkedMap
+from specgen.intake.places import read_places
+from specgen.intake.records import RecordReader
+from specgen.model.project import Existing
+
+LISTS: Mapping[str, str] = {"observations": "observation", "repairs": "repair", "openings": "opening"}
+Items = Callable[[MarkedMap, str], list[tuple[Any, Mark]]]
+
+
+def read_existing(reader: RecordReader, node: MarkedMap, items: Items) -> Existing | None:
+    """What a parapet says below `existing`; None where it says nothing.
+
+    Args:
+        reader: collects the problems.
+        node: the parapet.
+        items: the items of a list with their marks; a problem if it is no list.
+    """
+    if "existing" not in node:
+        return None
+    written, mark = node["existing"], node.values_at["existing"]
+    record = reader.record(written, mark, "existing", tuple(LISTS))
+    if not isinstance(written, MarkedMap):
+        return None
+    found = {key: read_places(reader, items(written, key), what) for key, what in LISTS.items()}
+    return Existing("existing", record.values, record.marks, node.keys_at["existing"], **found)

@@ -1,0 +1,57 @@
+"""EX01: a standing wall is not repaired by sealing its face alone.
+
+Looks at the repairs proposed for an existing parapet. Sealant and coating close the cracks of today; the
+plaster cracks again, and what got in cannot get out.
+
+Right::
+
+    existing:
+      repairs:
+        - what: seal cracks
+        - what: reclad with drainage gap
+
+Wrong::
+
+    existing:
+      repairs:
+        - what: seal cracks
+        - what: coat face
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="EX01",
+    name="repair by sealing alone",
+    title="A standing wall is not repaired by sealing its face alone",
+    severity=Severity.DEFECT,
+    applies_to="existing",
+    reason="Plaster cracks again with movement and wetting, and a closed face keeps in what has entered.",
+    basis=("existing.not_by_sealing", "existing.sealing"),
+    remedy="Propose a repair that gives the wall a drained gap, a bonded barrier and a coping with drips.",
+    options=(Option("sealing", "words", "existing.sealing", "repairs that only close the face"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """What is proposed beyond sealing."""
+    existing = wall.parapet.existing
+    if existing is None:
+        yield not_applicable("the project does not describe the parapet as existing")
+        return
+    proposed = [one.word("what") or "" for one in existing.repairs]
+    mark = existing.repairs[0].at("what") if existing.repairs else existing.mark
+    sealing = wall.practice.entry("existing.sealing").words()
+    if not proposed:
+        missing = f"parapet `{wall.parapet.name}`: add `repairs` below `existing`"
+        yield undetermined("no repair is proposed", missing, mark)
+    elif all(one in sealing for one in proposed):
+        yield fail(f"the proposed repair only closes the face: {', '.join(proposed)}", mark)
+    else:
+        yield ok(f"the proposed repair goes beyond sealing: {', '.join(proposed)}", mark)

@@ -1,0 +1,74 @@
+"""EX02: a moisture reading names its method and its material, and wood is dry.
+
+A number without its method says nothing: a pin meter in plaster, a pinless meter over lath and a probe in the
+cavity read different things. Readings in wood are held against the moisture at which wood may be covered.
+
+Right::
+
+    existing:
+      observations:
+        - name: M-1
+          what: moisture reading
+          where: below the coping
+          reading: 14 %
+          material: wood
+          method: pin meter
+
+Wrong::
+
+    existing:
+      observations:
+        - name: M-1
+          what: moisture reading
+          where: below the coping
+          reading: 28 %
+          material: wood
+          method: pin meter
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Record
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="EX02",
+    name="moisture readings",
+    title="A moisture reading names its method and its material, and wood is dry",
+    severity=Severity.RISK,
+    applies_to="existing",
+    reason="A reading without its method cannot be compared; wet wood behind plaster rots.",
+    basis=("existing.method", "field.wood_moisture"),
+    remedy="Find the way of the water, let the wood dry, and read again before it is covered.",
+    options=(Option("moisture", "ratio", "field.wood_moisture", "highest moisture content of wood"),),
+)
+NEEDED = ("reading", "material", "method")
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Each moisture reading."""
+    existing = wall.parapet.existing
+    readings = (
+        [one for one in existing.observations if one.word("what") == "moisture reading"] if existing else []
+    )
+    if not readings:
+        yield not_applicable("no moisture reading is described")
+    for one in readings:
+        yield _judged(wall, one)
+
+
+def _judged(wall: Wall, one: Record) -> Said:
+    name, value = one.word("name"), one.quantity("reading")
+    lacking = ", ".join(f"`{attribute}`" for attribute in NEEDED if not one.has(attribute))
+    if value is None or lacking:
+        message = f"moisture reading {name} is not fully stated"
+        return undetermined(message, f"observation `{name}`: add {lacking}", one.mark)
+    what = f"moisture reading {name}: {value.text} in {one.word('material')} by {one.word('method')}"
+    most = wall.practice.quantity("field.wood_moisture")
+    if one.word("material") == "wood" and value.value > most.value * (1 + 1e-9):
+        return fail(f"{what}, more than {most.text}", one.at("reading"))
+    return ok(what, one.at("reading"))
