@@ -101,7 +101,7 @@ PROBLEMS = {
     "known: fully adhered, fluid-applied",
     "limits: [3]": "2:9 `limits`: a list stands where `name: value` lines are wanted | "
     "write indented lines below `limits:`",
-    "severity: {CP4: defect}": "2:12 no rule `CP4` | did you mean `CP04`?",
+    "severity: {CP004: defect}": "2:12 no rule `CP004` | did you mean `CP04`?",
     "severity: {CP04: defekt}": "2:18 no severity `defekt` | did you mean `defect`?",
     "severity: {DL02: query}": "2:18 DL02 is a defect and rests on the code; the office cannot make it a query | "
     "delete the line; a project may waive one finding of it",
