@@ -81,7 +81,8 @@ def word_floor() -> int:
     total = 0
     for document in _documents():
         body = "".join(
-            f'<w:p><w:pPr><w:pStyle w:val="x"/></w:pPr><w:r><w:t xml:space="preserve">{escape(para.text)}</w:t></w:r></w:p>'
+            f'<w:p><w:pPr><w:pStyle w:val="x"/></w:pPr><w:r><w:t xml:space="preserve">{escape(para.text)}</w:t>'
+            "</w:r></w:p>"
             for para in document.paragraphs()
         )
         buffer = io.BytesIO()

@@ -72,7 +72,11 @@ def process(*args: str) -> Work:
 
     def run() -> None:
         subprocess.run(
-            [sys.executable, *args], check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=environment
+            [sys.executable, *args],
+            check=False,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            env=environment,
         )
 
     return run

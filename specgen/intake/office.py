@@ -172,7 +172,10 @@ class OfficeReader(RecordReader):
             return self._quantity(key, old, written, mark)
         if isinstance(old, tuple):
             if isinstance(written, list) and written:
-                good = [isinstance(word, str) and self._known(word, mark, old, f"word of {key}") for word in written]
+                good = [
+                    isinstance(word, str) and self._known(word, mark, old, f"word of {key}")
+                    for word in written
+                ]
                 return tuple(word for word in old if word in written) if all(good) else None
             said = f"`{key}` is {described(written)}, a list of words is wanted"
             self.problem(mark, said, f"choose: {', '.join(old)}")

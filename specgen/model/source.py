@@ -44,8 +44,8 @@ class Source:
     ``office`` names the office that entered it; ``instead_of`` is the source whose value the office replaced.
 
     >>> code = Source("IBC", "2021", "2510.6.2", Status.CODE)
-    >>> print(Source("Wall Standards", "2026", "item 4", Status.OFFICE, "Hill Office", code))
-    Wall Standards 2026, item 4 [standard of the office Hill Office], in place of IBC 2021, 2510.6.2 [C: adopted model code]
+    >>> print(Source("Standards", "2026", "item 4", Status.OFFICE, "Hill Office", code))
+    Standards 2026, item 4 [standard of the office Hill Office], in place of IBC 2021, 2510.6.2 [C: adopted model code]
     """
 
     document: str
