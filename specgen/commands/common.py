@@ -71,6 +71,8 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
         except OutputError as error:
             click.echo(f"error: {error}", err=True)
             status = UNUSABLE
+        except BrokenPipeError:
+            raise  # the reader, as `head`, has seen enough: click ends without a word
         except OSError as error:
             what = error.strerror or str(error)
             click.echo(f"{error.filename or 'file'}: error: {what}; nothing more was written.", err=True)

@@ -127,6 +127,21 @@ def test_the_printed_hint_of_new_can_be_pasted(tmp_path, monkeypatch):
     assert (again.status, "exists; it was left as it is" in again.err) == (2, True)
 
 
+@pytest.mark.skipif(os.name == "nt", reason="pipes of POSIX: not run on Windows")
+def test_a_reader_that_has_seen_enough_gets_no_error():
+    process = subprocess.Popen(
+        [sys.executable, "-m", "specgen", "calc", str(CONFORMING)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        cwd=REPO,
+    )
+    assert process.stdout is not None and process.stderr is not None
+    process.stdout.close()
+    assert process.stderr.read() == b""
+    process.stderr.close()
+    assert process.wait(60) != 0
+
+
 def test_the_module_runs_as_the_command_does():
     done = subprocess.run(
         [sys.executable, "-m", "specgen", "rules", "WB01"],
