@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path, PurePosixPath, PureWindowsPath
+from typing import TYPE_CHECKING
 
 from specgen.files.marks import InputError, InputProblem, shown
-from specgen.intake.weather import load_weather
 from specgen.model.project import Record
-from specgen.model.weather import Weather
+
+if TYPE_CHECKING:  # a project without a weather file needs no array library
+    from specgen.model.weather import Weather
 
 
 def project_weather(
@@ -22,11 +24,14 @@ def project_weather(
         problems: of the project file and its weather file.
     """
     named = site.word("weather")
+    if given is None and named is None:
+        return None
+    named = named or ""
+    from specgen.intake.weather import load_weather
+
     try:
         if given is not None:
             return load_weather(given)
-        if named is None:
-            return None
         path = _inside(folder, named)
         if path is None:
             fix = "put the file beside the project file, or give it on the command line"

@@ -47,19 +47,7 @@ def test_the_listing_of_modules_would_show_a_heavy_one(tmp_path):
     assert HEAVY - {"scipy", "matplotlib"} <= loaded("write", str(CONFORMING), "-o", str(tmp_path / "out"))
 
 
-READS_WEATHER = pytest.mark.xfail(
-    strict=True,
-    reason="specgen.intake.project loads the weather reader, and with it NumPy, for every project",
-)
-
-
-@pytest.mark.parametrize(
-    "name",
-    [
-        pytest.param(name, marks=READS_WEATHER) if name in ("check", "calc", "write", "review") else name
-        for name in COMMANDS
-    ],
-)
+@pytest.mark.parametrize("name", COMMANDS)
 def test_the_help_of_a_command_loads_neither_word_nor_arrays(name):
     assert not loaded(name, "--help") & HEAVY
 
