@@ -178,7 +178,9 @@ def _requirement_changes(before: RequirementSet, after: RequirementSet) -> Itera
 
 
 def _calculation_changes(before: tuple[Calculation, ...], after: tuple[Calculation, ...]) -> Iterator[str]:
-    for old, new in zip(before, after, strict=True):
+    # A calculation is made when a rule asks for it: a change may make a rule ask for one more, or for one less.
+    known = {one.subject: one for one in after}
+    for old, new in ((one, known[one.subject]) for one in before if one.subject in known):
         told = [{name: str(line.value) for name, line in one.results.items()} for one in (old, new)]
         if told[0] != told[1] or old.done != new.done:
             yield old.subject

@@ -45,6 +45,7 @@ CLEAT = """      - role: cleat
         kind: continuous
         metal: galvanized steel
         thickness: 22 ga
+        fastener_spacing: 12 in
 """
 
 
@@ -123,7 +124,7 @@ def test_a_fastened_barrier_is_closed_by_each_bonded_kind_and_asks_for_the_new_p
     assert one.value is not None
     assert (one.value.path, one.value.value) == ("P-1.wrb.kind", "mechanically fastened")
     assert one.value.quoted == "        kind: mechanically fastened"
-    assert one.value.place.endswith(":52:15")
+    assert one.value.place.endswith(":58:15")
     fluid = option(one, "to fluid-applied")
     assert [each.result for each in one.options] == ["closes", "closes"]
     assert "PL02" in {other.code for other in fluid.effect.closes}
@@ -215,9 +216,9 @@ def test_a_short_lap_is_set_at_its_transition(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("code", "old", "new"),
     [
-        ("LP02", "        lap: 4 in\n        upper: top flashing\n      - between: [top flashing, roof turn-up]",
-         "        lap: 4 in\n        upper: wrb\n      - between: [top flashing, roof turn-up]"),
-        ("LP01", "      - between: [top flashing, wrb]\n        lap: 4 in\n        upper: top flashing\n", ""),
+        ("LP02", "between: [top flashing, wrb]\n        lap: 4 in\n        upper: top flashing",
+         "between: [top flashing, wrb]\n        lap: 4 in\n        upper: wrb"),
+        ("LP01", "      - between: [top flashing, wrb]\n        lap: 4 in\n        upper: top flashing\n        sealed: yes\n", ""),
         ("OU01", "      - between: [wrb, weep screed]\n        lap: 3 in\n        upper: wrb\n", ""),
         ("CP05", "        thickness: 24 ga\n        color", "        thickness: 0.012 in\n        color"),
         ("CP06", CLEAT, ""),
