@@ -78,6 +78,9 @@ class Requirement:
     everywhere: bool  # holds at every parapet of the project that has this role
     origin: Origin
     because: str = ""  # the calculation that asks for this requirement, where its limit is a practice value
+    exact: Limit | None = (
+        None  # before it was rounded for print: what the project's own choice is held against
+    )
     identity: bool = False  # a product that fails it is another kind of product, not a weaker one
 
 

@@ -84,6 +84,7 @@ def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
         role=entry.role,
         attribute=entry.attribute,
         title=title_of(entry, place.practice),
+        exact=Limit(entry.comparison, governing.value),
         limit=Limit(entry.comparison, _in_project_units(governing.value, entry, place.project)),
         method=field.method if field and entry.stage == "product" else "",
         condition=field.at if field else "",

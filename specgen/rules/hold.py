@@ -109,7 +109,8 @@ def _held(
             basis,
         )
     limit = asked(requirement.limit)
-    if requirement.limit.met_by(value):
+    # A choice of 1 in stands against 1 in, not against the 26 mm that an SI document prints for it.
+    if (requirement.exact or requirement.limit).met_by(value):
         return ok(f"{what} is {words(value)}; asked for: {limit}", mark, layer, because, basis)
     message = wrong or f"{what} is {words(value)}; asked for: {limit}"
     return fail(message, mark, layer, severity, because, basis)

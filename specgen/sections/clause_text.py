@@ -115,6 +115,10 @@ def compile_text(source: str) -> ClauseText:
     ...     {"where": "", "limit": "at least 0.040 in"})
     'Metal thickness: at least 0.040 in.'
     """
+    if "{" not in source and len(source) <= LONGEST_TEMPLATE:
+        # Plain words need no template; compiling hundreds of them is what a run would spend its time on.
+        refuse_digits(source)
+        return ClauseText(source, frozenset(), (), lambda _context: source)
     tree = _tree(source)
     calls, names = _walk(tree, TEXT_NAMES | WHEN_NAMES, TEXT_FUNCTIONS)
     template = _ENV.from_string(source)

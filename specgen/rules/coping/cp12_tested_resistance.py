@@ -44,17 +44,20 @@ ATTRIBUTES = ("resistance_face", "resistance_top")
 
 
 def check(wall: Wall) -> Iterator[Said]:
-    """Each stated resistance."""
+    """Each stated resistance; a pressure that cannot be calculated is told whether one is stated or not."""
     coping = wall.part("coping")
-    stated = [name for name in ATTRIBUTES if coping and coping.has(name)]
-    if coping is None or not wall.kind(coping).metal or not stated:
-        yield not_applicable("no tested resistance of a metal coping is stated")
+    if coping is None or not wall.kind(coping).metal:
+        yield not_applicable("no metal coping is described")
         return
+    stated = [name for name in ATTRIBUTES if coping.has(name)]
+    lacking = [name for name in ATTRIBUTES if wall.requirement(f"coping.{name}") is None]
+    if lacking:
+        done = wall.calculations.get(SUBJECT)
+        missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
+        message = "the wind pressure on the coping cannot be calculated: no resistance can be required"
+        yield undetermined(message, missing, coping.at((stated or lacking)[0]), coping.id)
+    elif not stated:
+        yield not_applicable("no tested resistance is stated; the submittals state it")
     for name in stated:
-        if wall.requirement(f"coping.{name}") is None:
-            done = wall.calculations.get(SUBJECT)
-            missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
-            message = "the wind pressure on the coping cannot be calculated"
-            yield undetermined(message, missing, coping.at(name), coping.id)
-        else:
+        if name not in lacking:
             yield replace(hold(wall, f"coping.{name}", coping), basis=())
