@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from specgen.assessment import Assessment
-from specgen.design.run import on_demand
+from specgen.design.run import calculate_all, on_demand
 from specgen.explain.edits import Draft
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
@@ -78,6 +78,7 @@ class Bench:
         self.assessment = assessment
         self.book = tuple(book)
         self._base: dict[str, _State] = {}
+        self._all: dict[str, tuple[Calculation, ...]] = {}
         self._tried: dict[tuple[object, ...], Effect] = {}
 
     def standing(self, parapet: str) -> tuple[Finding, ...]:
@@ -89,8 +90,11 @@ class Bench:
         return self._at(parapet).requirements
 
     def calculations(self, parapet: str) -> tuple[Calculation, ...]:
-        """The calculations of a parapet as the file stands."""
-        return self._at(parapet).calculations
+        """Every calculation of a parapet as the file stands, those no rule asks for included."""
+        if parapet not in self._all:
+            project, practice = self.assessment.project, self.assessment.practice
+            self._all[parapet] = calculate_all(project, practice, parapets=[parapet])
+        return self._all[parapet]
 
     def effect(self, draft: Draft) -> Effect:
         """What the draft changes at its parapet."""
