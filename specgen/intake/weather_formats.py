@@ -1,6 +1,6 @@
 """The three weather file formats: where each column stands, its unit, range and code for a missing value.
 
-EPW: EnergyPlus Auxiliary Programs, weather data dictionary. TMY3: Users Manual for TMY3 Data Sets (NREL
+EPW: the published data dictionary of the weather format. TMY3: Users Manual for TMY3 Data Sets (NREL
 TP-581-43156). TM2: User's Manual for TMY2s (NREL SP-463-7668). The codes for missing values are those of the
 first two; TMY2 fills its gaps and the manual's 9999 and 999 are kept as a guard.
 """

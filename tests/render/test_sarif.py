@@ -89,13 +89,13 @@ def test_the_place_is_a_region_in_a_relative_file(faulty: Assessment) -> None:
     ("file", "uri"),
     [
         ("projects/x/project.yaml", "projects/x/project.yaml"),
-        ("/work/projects/x/project.yaml", "projects/x/project.yaml"),
+        ("/data/projects/x/project.yaml", "projects/x/project.yaml"),
         ("./a b/é.yaml", "a%20b/%C3%A9.yaml"),
         ("../outside/project.yaml", "project.yaml"),
     ],
 )
 def test_no_address_names_this_machine(file: str, uri: str) -> None:
-    assert relative_uri(Mark(file, 1, 1), Path("/work")) == uri
+    assert relative_uri(Mark(file, 1, 1), Path("/data")) == uri
 
 
 def test_every_rule_is_described_and_each_result_points_at_its_own(faulty: Assessment) -> None:
