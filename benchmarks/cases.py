@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape
 import pint
 import yaml
 
+from specgen.files.carried import carried
 from specgen.files.yaml_reader import read_yaml
 from specgen.model.document import Document, Para, Properties, Style, text
 from specgen.render.word import word_bytes
@@ -76,8 +77,18 @@ _BODY = (
 )
 
 
+@lru_cache(maxsize=1)
+def _static_parts() -> dict[str, bytes]:
+    """The parts that every Word file needs beside its text: styles, numbering, settings, relations."""
+    folder = carried("templates") / "word"
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file())
+    parts = {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+    parts.pop("word/document.xml")
+    return parts
+
+
 def word_floor() -> int:
-    """The same paragraphs as XML strings in a zip: no styles, no numbering, the least that could be done."""
+    """The same paragraphs as XML strings in a zip, with the static parts a Word file needs: no checks, no header."""
     total = 0
     for document in _documents():
         body = "".join(
@@ -88,6 +99,8 @@ def word_floor() -> int:
         buffer = io.BytesIO()
         with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED) as archive:
             archive.writestr("word/document.xml", _BODY.format(body))
+            for name, data in _static_parts().items():
+                archive.writestr(name, data)
         total += len(buffer.getvalue())
     return total
 

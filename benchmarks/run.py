@@ -97,7 +97,7 @@ def pairs(folder: Path) -> list[Pair]:
         ),
         Pair(
             "Word text of 12 sections of 120 numbered paragraphs",
-            "the same text as XML strings and zipfile",
+            "the same text as XML strings and zipfile, with the static parts a Word file needs",
             cases.word_ours,
             cases.word_floor,
             "at most 5",
