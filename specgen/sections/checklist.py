@@ -117,13 +117,20 @@ def _document_row(demand: SubmittalDemand) -> ChecklistRow:
         item=demand.item,
         required="document",
         method="",
-        evidence=demand.text.rstrip(":"),
+        evidence=_evidence(demand),
         type=demand.type,
         trade=demand.trade,
         where=joined(demand.parapets, "and") if demand.parapets else EVERYWHERE,
         requirement="",
         trace=TracedParagraph(f"checklist {number}", number, (), ()),
     )
+
+
+def _evidence(demand: SubmittalDemand) -> str:
+    """What the paragraph asks for; where it only opens a list, the paragraph that holds the list is named."""
+    if demand.text.endswith(":"):
+        return f"{demand.item}, as listed in Paragraph {demand.paragraph.number}."
+    return demand.text
 
 
 def checklist_document(
