@@ -36,7 +36,7 @@ def in_lane(
     if len(wishes) > len(places):
         pitch = (high - low) / max(len(wishes) - 1, 1)
         places = [high - number * pitch for number in range(len(wishes))]
-    waiting = sorted(wishes, key=lambda wish: (-wish.low, -wish.high, wish.x, wish.key))
+    waiting = sorted(wishes, key=lambda wish: (-wish.low, wish.high, wish.x, wish.key))
     found: dict[str, tuple[float, float]] = {}
     free = []
     for place in places:
@@ -83,7 +83,8 @@ def chained(
         low, high = sorted((one.first[axis], one.second[axis]))
         long = width(one.words, height)
         past = long + 1.6 > high - low
-        taken = (low - 1.5, high + (long + 2.7 if past else 1.5))
+        more = long + 2.7 if past else 1.5
+        taken = (low - (more if along == "y" else 1.5), high + (more if along == "x" else 1.5))
         lane = next((n for n, used in enumerate(lanes) if all(taken[1] < a or b < taken[0] for a, b in used)), None)
         if lane is None:
             lane = len(lanes)

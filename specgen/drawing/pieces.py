@@ -220,7 +220,9 @@ def _studs(build: Build, strip: Strip, part: Component) -> Piece:
         for y in ends:
             items += _plate(strip, y, y + plate, wood, top=y != low)
     side: Side = "outer" if build.frame.core == 0 else "roof"
-    return Piece(part.id, tuple(items), side, strip.middle, feet, levels.wall_top, ((strip.x1, levels.deck_top), (strip.x0, levels.deck_top)))
+    level = (levels.deck_top + feet) / 2.0  # what crosses the wall at roof level crosses it in the thermal break
+    spine = (strip.x1, level), (strip.x0, level)
+    return Piece(part.id, tuple(items), side, strip.middle, feet, levels.wall_top, spine)
 
 
 def _bay(strip: Strip, part: Component, low: float, high: float) -> Iterator[Item]:
@@ -399,7 +401,7 @@ def _cleat(build: Build) -> Iterator[Piece]:
     face = (outer.x0 if outer else frame.structure[0]) - 0.2 * frame.film
     crown = levels.crown[0]
     bend = max(levels.plaster_top, levels.wall_top) + 0.5 * frame.film
-    hang = left + 0.6 * frame.film
+    hang = left + 1.1 * frame.film
     foot = levels.coping_low + shape.rise(right - left)[0] - max(shape.outer_face.value, 0.02)
     points = ((face, max(crown - 0.004, bend)), (face, bend), (hang, bend), (hang, min(foot + 0.012, bend - 0.002)))
     nail = (face - 0.4 * frame.film, (bend + crown) / 2.0), (face + 0.03, (bend + crown) / 2.0)

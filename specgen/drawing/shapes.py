@@ -71,6 +71,7 @@ class Text:
     anchor: Anchor = "start"
     bold: bool = False
     upward: bool = False  # read from the right
+    halo: bool = False  # clears the lines behind it
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ class Dimension:
     """A dimension between two points, measured along x or y; its line runs at ``line_at`` on the other axis.
 
     ``words`` is the true size: with a break or an enlarged membrane between, the sheet does not measure it.
-    ``past`` puts the words beyond the upper or right end where they have no room between.
+    ``past`` puts the words beyond the lower or right end where they have no room between.
     """
 
     layer: str
@@ -167,11 +168,12 @@ def dimension_parts(dim: Dimension) -> tuple[tuple[Line, ...], Text]:
     for at in (a, b):  # an oblique stroke reads at any size, an arrowhead does not
         slant = ((at - 0.7, line - 0.7), (at + 0.7, line + 0.7))
         lines.append(Line(dim.layer, (turn(slant[0]), turn(slant[1])), "medium"))
-    place = b + 1.2 if dim.past else (a + b) / 2.0
+    beyond = b + 1.2 if dim.along == "x" else a - 1.2
+    place = beyond if dim.past else (a + b) / 2.0
     # Lettering stands above a level line and, turned, to the left of an upright one.
     at = turn((place, line + (0.7 if dim.along == "x" else -0.7)))
-    anchor: Anchor = "start" if dim.past else "middle"
-    return tuple(lines), Text(dim.layer, at, dim.words, dim.height, anchor, upward=dim.along == "y")
+    anchor: Anchor = "middle" if not dim.past else "start" if dim.along == "x" else "end"
+    return tuple(lines), Text(dim.layer, at, dim.words, dim.height, anchor, upward=dim.along == "y", halo=True)
 
 
 def _same(point: Point) -> Point:

@@ -28,6 +28,7 @@ BASE_LAYERS = (
     Layer("key", "keys and leaders"),
     Layer("note", "notes"),
 )
+CONTROL_LAYERS = ("water", "air", "vapor", "heat")
 SCALES = (
     (4, "3 in = 1 ft (1:4)"),
     (8, "1 1/2 in = 1 ft (1:8)"),
@@ -163,15 +164,15 @@ def _set(column: Box, listed: Sequence[Block], size: float) -> tuple[list[Item],
         after = 0.6 * size if not block.heading else 0.35 * size
         before = 0.5 * size if block.heading and items else 0.0
         more = 3.5 * step if block.heading else 0.0  # a heading never stands alone at the foot
-        least = max(len(lines) * step, 5.2 if block.note else 0.0)
+        least = max(len(lines) * step, 4.0 if block.note else 0.0)
         if y - before - least - more < low:
             again = [heading] if heading is not None and not block.heading else []
             return items, [*again, *listed[number:]]
         y -= before
         base = y - 0.8 * size
         if block.note:
-            at = (left + 2.6, base + 0.26 * size - (2.5 - 1.3) * 0.2)
-            items.append(Bubble("note", at, block.note.key, at, block.note.shape, 2.3))
+            at = (left + 2.6, base + 0.26 * size)
+            items.append(Bubble("note", at, block.note.key, at, block.note.shape, 1.9))
         for index, words in enumerate(lines):
             x = left + tucked + (2.0 if index >= own else 0.0)
             items.append(Text("note", (x, base - index * step), words, size, bold=block.heading))

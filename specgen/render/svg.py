@@ -102,7 +102,7 @@ def _mark(item: Item, height: float) -> str:
             return _bubble(item, height)
         case Dimension():
             lines, text = dimension_parts(item)
-            return "\n".join([*(_line(line, height) for line in lines), _text(text, height, halo=True)])
+            return "\n".join([*(_line(line, height) for line in lines), _text(text, height)])
 
 
 def _path(points: tuple[Point, ...], height: float, closed: bool = False) -> str:
@@ -146,11 +146,11 @@ def _area(area: Area, height: float) -> str:
     return "\n".join(out)
 
 
-def _text(text: Text, height: float, halo: bool = False) -> str:
+def _text(text: Text, height: float) -> str:
     x, y = text.at[0], height - text.at[1]
     turned = f' transform="rotate(-90 {_n(x)} {_n(y)})"' if text.upward else ""
     bold = ' font-weight="bold"' if text.bold else ""
-    marked = ' class="halo"' if halo else ""
+    marked = ' class="halo"' if text.halo else ""
     words = escape(printable(text.words))
     return (
         f'<text{marked} x="{_n(x)}" y="{_n(y)}" font-size="{_n(text.height)}" text-anchor={quoteattr(text.anchor)}'
