@@ -38,10 +38,9 @@ class LazyGroup(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """As click does, with the nearest command in the message of a misspelt one."""
         if args and not args[0].startswith("-") and args[0] not in COMMANDS:
-            from specgen.files.marks import near
+            from specgen.files.marks import suggestion
 
-            guess = near(args[0], COMMANDS)
-            hint = f"did you mean `{guess}`?" if guess else f"commands: {', '.join(COMMANDS)}"
+            hint = suggestion(args[0], COMMANDS, f"commands: {', '.join(COMMANDS)}")
             raise click.UsageError(f"no command `{args[0]}`; {hint}", ctx)
         return super().resolve_command(ctx, args)
 

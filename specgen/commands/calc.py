@@ -15,7 +15,7 @@ from specgen.commands.trial import Trial, change_lines, changes, tried
 from specgen.design.run import calculate_all, subjects
 from specgen.design.sheet import as_json, sheet
 from specgen.design.sheet_md import markdown
-from specgen.files.marks import near
+from specgen.files.marks import suggestion
 from specgen.model.calculation import Calculation
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
@@ -76,8 +76,7 @@ def command(
         ("parapet", parapet, tuple(one.name for one in described.parapets)),
     ):
         if given is not None and given not in known:
-            guess = near(given, known)
-            hint = f"did you mean `{guess}`?" if guess else f"known: {', '.join(known)}"
+            hint = suggestion(given, known, f"known: {', '.join(known)}")
             click.echo(f"no {word} `{given}`; {hint}", err=True)
             return UNUSABLE
     chosen = [parapet] if parapet else [one.name for one in described.parapets]

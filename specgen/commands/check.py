@@ -13,7 +13,7 @@ import click
 from specgen.assessment import Assessment
 from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, counted, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
-from specgen.files.marks import near
+from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.rules.book import BookEntry, load_book
 from specgen.rules.catalogue import finding_json, finding_lines
@@ -51,8 +51,7 @@ class Filters:
         ):
             for word in given:
                 if word not in known:
-                    guess = near(word, known)
-                    hint = f"did you mean `{guess}`?" if guess else f"known: {', '.join(known)}"
+                    hint = suggestion(word, known, f"known: {', '.join(known)}")
                     out.append(f"no {what} `{word}`; {hint}")
         return out
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from specgen.commands.common import CLEAN, UNUSABLE, echo_json, exits
-from specgen.files.marks import near
+from specgen.files.marks import suggestion
 
 FILES = ("project", "submittal", "office")
 
@@ -22,8 +22,7 @@ def command(file: str) -> int:
     Exit status: 0 printed, 2 there is no such file to describe.
     """
     if file not in FILES:
-        guess = near(file, FILES)
-        hint = f"did you mean `{guess}`?" if guess else f"known: {', '.join(FILES)}"
+        hint = suggestion(file, FILES, f"known: {', '.join(FILES)}")
         click.echo(f"no file `{file}`; {hint}", err=True)
         return UNUSABLE
     from specgen.intake.json_schema import office_schema, project_schema, submittal_schema

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from specgen.files.marks import Mark, near
+from specgen.files.marks import Mark, suggestion
 from specgen.model.project import Component, Parapet, Project, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.units.quantity import Quantity
@@ -109,8 +109,7 @@ def _field(fields: Mapping[str, Field], name: str, where: str) -> Field:
 
 
 def _hint(word: str, known: Iterable[str]) -> str:
-    guess = near(word, list(known))
-    return f"did you mean `{guess}`?" if guess else f"known: {', '.join(known)}"
+    return suggestion(word, list(known), f"known: {', '.join(known)}")
 
 
 def with_value(project: Project, practice: Practice, path: str, value: Value) -> Project:

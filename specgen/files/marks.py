@@ -94,3 +94,15 @@ def shown(text: str, longest: int = 40) -> str:
     """
     cut = text if len(text) <= longest else text[: longest - 1] + "…"
     return repr(cut)
+
+
+def suggestion(word: str, choices: Iterable[str], otherwise: str = "") -> str:
+    """The fix for a misspelt word: the choice it was most likely meant to be, or ``otherwise`` if none is close.
+
+    >>> suggestion("hieght", ["height", "width"], "known: height, width")
+    'did you mean `height`?'
+    >>> suggestion("zebra", ["height", "width"], "known: height, width")
+    'known: height, width'
+    """
+    guess = near(word, choices)
+    return f"did you mean `{guess}`?" if guess else otherwise

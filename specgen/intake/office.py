@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
 from specgen.files.yaml_reader import MarkedMap, read_yaml
 from specgen.intake.records import RecordReader
 from specgen.intake.schema import unknown_key
@@ -130,8 +130,7 @@ class OfficeReader(RecordReader):
         choices = list(known)
         if word in choices:
             return True
-        guess = near(word, choices)
-        fix = f"did you mean `{guess}`?" if guess else f"known: {', '.join(choices) or 'none'}"
+        fix = suggestion(word, choices, f"known: {', '.join(choices) or 'none'}")
         self.problem(mark, f"no {what} `{word}`", fix)
         return False
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
-from specgen.files.marks import Mark, near
+from specgen.files.marks import Mark, suggestion
 from specgen.intake.records import RecordReader
 from specgen.model.project import MakerLetter, Parapet, Record
 
@@ -39,8 +39,7 @@ def check_places(reader: RecordReader, parapet: Parapet, unread: Collection[str]
     for place in parapet.penetrations:
         through = place.word("through")
         if through is not None and through not in ids and through not in unread:
-            guess = near(through, ids)
-            fix = f"did you mean `{guess}`?" if guess else f"components here: {', '.join(ids)}"
+            fix = suggestion(through, ids, f"components here: {', '.join(ids)}")
             reader.problem(place.at("through"), f"no component `{through}` in parapet `{parapet.name}`", fix)
 
 
@@ -56,8 +55,7 @@ def read_letters(
         one, other, makes = (record.word(name) or "" for name in ("one", "other", "makes"))
         for name, word in (("one", one), ("other", other)):
             if word and word not in known:
-                guess = near(word, known)
-                fix = f"did you mean `{guess}`?" if guess else "name a material family or a component id"
+                fix = suggestion(word, known, "name a material family or a component id")
                 reader.problem(record.at(name), f"`{word}` is no material family and no component", fix)
         if makes and makes not in (one, other):
             reader.problem(record.at("makes"), f"`makes: {makes}` is not one of the two", f"{one} or {other}")

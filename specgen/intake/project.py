@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.existing import read_existing
 from specgen.intake.places import PLACES, check_places, read_letters, read_places
@@ -246,8 +246,7 @@ class ProjectReader(RecordReader):
         name = node["type"]
         if isinstance(name, str) and name in self._types:
             return self._types[name]
-        guess = near(str(name), self._types)
-        fix = f"did you mean `{guess}`?" if guess else "known types: " + (", ".join(self._types) or "none")
+        fix = suggestion(str(name), self._types, "known types: " + (", ".join(self._types) or "none"))
         self.problem(node.values_at["type"], f"no type `{name}`", fix)
         return None
 
@@ -313,8 +312,7 @@ class ProjectReader(RecordReader):
             named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
             for name, mark in named:
                 if name not in ids and name not in self._unread and not self._nameless:
-                    guess = near(name, ids)
-                    fix = f"did you mean `{guess}`?" if guess else f"components here: {', '.join(ids)}"
+                    fix = suggestion(name, ids, f"components here: {', '.join(ids)}")
                     self.problem(mark, f"no component `{name}` in parapet `{parapet.name}`", fix)
             upper = joint.word("upper")
             both = (joint.first, joint.second)
@@ -337,5 +335,4 @@ class ProjectReader(RecordReader):
         return tuple(waivers)
 
     def _nearest_parapet(self, name: str) -> str:
-        guess = near(name, self._names)
-        return f"did you mean `{guess}`?" if guess else f"write all, or one of: {', '.join(self._names)}"
+        return suggestion(name, self._names, f"write all, or one of: {', '.join(self._names)}")

@@ -8,7 +8,7 @@ from typing import Any
 from cerberus import Validator
 from cerberus.errors import BaseErrorHandler, ErrorDefinition, ValidationError
 
-from specgen.files.marks import InputProblem, Mark, near
+from specgen.files.marks import InputProblem, Mark, near, suggestion
 from specgen.files.yaml_reader import MarkedMap
 from specgen.intake.values import UnusableValueError, convert, described
 from specgen.practice.entries import Field, Vocabulary
@@ -105,6 +105,5 @@ class Checker:
 def unknown_key(name: str, mark: Mark, known: Iterable[str]) -> InputProblem:
     """The problem of a misspelt or unknown key, with the nearest known one."""
     choices = sorted(known)
-    guess = near(name, choices)
-    fix = f"did you mean `{guess}`?" if guess else f"known here: {', '.join(choices)}"
+    fix = suggestion(name, choices, f"known here: {', '.join(choices)}")
     return InputProblem(mark, f"unknown key `{name}`", fix)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
@@ -191,5 +191,4 @@ class SubmittalReader(RecordReader):
 
 def nearest_parapet(name: str, known: tuple[str, ...]) -> str:
     """A hint for a parapet name a submittal misspells."""
-    guess = near(name, known)
-    return f"did you mean `{guess}`?" if guess else f"parapets: {', '.join(known)}"
+    return suggestion(name, known, f"parapets: {', '.join(known)}")

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.carried import carried
-from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.marks import InputError, InputProblem, Mark, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import load_catalogue
@@ -157,8 +157,7 @@ class _Reader:
         before = len(self.problems)
         for key in node:
             if key not in keys:
-                guess = near(key, keys)
-                fix = f"did you mean `{guess}`?" if guess else f"known here: {', '.join(keys)}"
+                fix = suggestion(key, keys, f"known here: {', '.join(keys)}")
                 self.problem(node.keys_at[key], f"unknown key `{key}`", fix)
         for key in needed:
             if key not in node:
@@ -202,8 +201,7 @@ class _Reader:
             for text in (clause.text, clause.item):
                 for call in text.calls if text else ():
                     if call.function == "ref" and call.words[0] not in keys:
-                        guess = near(call.words[0], keys)
-                        fix = f"did you mean `{guess}`?" if guess else ""
+                        fix = suggestion(call.words[0], keys)
                         self.problem(clause.mark, f"{clause.key}: no paragraph `{call.words[0]}`", fix)
 
     def _article(self, node: MarkedMap) -> Article:
@@ -255,8 +253,7 @@ class _Reader:
 
     def _check_clause(self, clause: Clause, node: MarkedMap) -> None:
         if clause.states and clause.states not in self.requirements:
-            guess = near(clause.states, self.requirements)
-            fix = f"did you mean `{guess}`?" if guess else ""
+            fix = suggestion(clause.states, self.requirements)
             self.problem(node.values_at["states"], f"{clause.key}: no requirement `{clause.states}`", fix)
         if clause.states and clause.says is None and "limit" not in clause.text.names:
             self.problem(
@@ -294,8 +291,7 @@ class _Reader:
         if len(call.words) != wanted:
             self.problem(mark, f"{key}: `{call.function}` takes {wanted} words")
         elif call.words[0] not in choices:
-            guess = near(call.words[0], choices)
-            fix = f"did you mean `{guess}`?" if guess else ""
+            fix = suggestion(call.words[0], choices)
             self.problem(mark, f"{key}: {call.function}('{call.words[0]}') is not known", fix)
         elif call.function == "word" and call.words[1] not in roles[call.words[0]].fields:
             self.problem(mark, f"{key}: {call.words[0]} has no attribute `{call.words[1]}`")

@@ -15,7 +15,7 @@ from typing import Any
 from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, nodes
 from jinja2.sandbox import SandboxedEnvironment
 
-from specgen.files.marks import near
+from specgen.files.marks import suggestion
 from specgen.sections.numbers import without_names
 
 LONGEST_TEMPLATE = 2_000
@@ -194,8 +194,7 @@ def _call(node: nodes.Call, functions: frozenset[str]) -> Call:
 
 
 def _unknown(name: str, choices: frozenset[str]) -> ClauseTextError:
-    guess = near(name, choices)
-    fix = f"did you mean `{guess}`?" if guess else f"known here: {', '.join(sorted(choices))}"
+    fix = suggestion(name, choices, f"known here: {', '.join(sorted(choices))}")
     return ClauseTextError(f"`{name}` is not known in a clause", fix)
 
 
