@@ -15,12 +15,15 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.wind import (
     Directionality,
+    allowable,
+    at_least_minimum,
     coefficient_at_area,
     design_pressure,
     exposure_coefficient,
     ground_elevation_factor,
     velocity_pressure,
 )
+from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures, required_resistance
 from specgen.practice.entries import Practice, cell
 
 SUBJECT = "coping wind"
@@ -211,6 +214,7 @@ def _pressures(work: Worksheet, q: float, directionality: Directionality) -> Non
     }
     kd = "" if directionality.enters == "q" else "Kd "
     strength: dict[Zone, float] = {}
+    allowed: dict[Zone, float] = {}
     for zone, name in (
         (EDGE, "face_outward"),
         (FIELD, "face_field"),
@@ -220,28 +224,33 @@ def _pressures(work: Worksheet, q: float, directionality: Directionality) -> Non
     ):
         p = abs(float(design_pressure(q, coefficients[zone], 0.0, directionality)))
         work.step(f"p0,{zone.mark}", f"{zone.title}, before the minimum", p, PRESSURE, f"p0 = {kd}q |GCp|")
-        strength[zone] = max(p, least)
+        strength[zone] = float(at_least_minimum(p, least))
         title, symbol = zone.title, f"p{zone.mark}"
         formula = "p = max(p0, pmin)"
         work.result(f"{name}_strength", symbol, f"{title}, strength level", strength[zone], PRESSURE, formula)
-        allowed = to_allowable * strength[zone]
+        allowed[zone] = float(allowable(strength[zone], to_allowable))
         work.result(
-            f"{name}_allowable", f"{symbol}a", f"{title}, allowable level", allowed, PRESSURE, "pa = f p"
+            f"{name}_allowable",
+            f"{symbol}a",
+            f"{title}, allowable level",
+            allowed[zone],
+            PRESSURE,
+            "pa = f p",
         )
-    _resistances(work, to_allowable * strength[EDGE], to_allowable * strength[CORNER])
+    _resistances(work, allowed[EDGE], allowed[CORNER])
     _cases(work, q, coefficients, directionality, least)
 
 
 def _resistances(work: Worksheet, face: float, top: float) -> None:
     factor = work.practice_input("SF", "wind.test_factor")
-    title = "tested resistance of the face to outward load, wall edge zone governing"
-    work.result(
-        "resistance_face", "Rf", title, factor * face, PRESSURE, "Rf = SF p5a (ANSI/SPRI/FM 4435/ES-1 RE-3)"
-    )
-    title = "tested resistance of the top to uplift, roof corner zone governing"
-    work.result(
-        "resistance_top", "Rt", title, factor * top, PRESSURE, "Rt = SF p3a (ANSI/SPRI/FM 4435/ES-1 RE-3)"
-    )
+    test = "(ANSI/SPRI/FM 4435/ES-1 RE-3)"
+    for name, symbol, title, pressure, from_symbol in (
+        ("face", "Rf", "of the face to outward load, wall edge zone governing", face, "p5a"),
+        ("top", "Rt", "of the top to uplift, roof corner zone governing", top, "p3a"),
+    ):
+        needed = float(required_resistance(pressure, factor))
+        formula = f"{symbol} = SF {from_symbol} {test}"
+        work.result(f"resistance_{name}", symbol, f"tested resistance {title}", needed, PRESSURE, formula)
 
 
 def _cases(
@@ -249,17 +258,17 @@ def _cases(
 ) -> None:
     """Load cases of the whole parapet: both faces at once, internal pressure cancels."""
     kd = "" if directionality.enters == "q" else "Kd "
-    for name, symbol, title, back in (
-        ("parapet_case_a", "pA", "across the parapet toward the roof, case A (windward), roof edge", TOP),
-        (
-            "parapet_case_a_corner",
-            "pA3",
-            "across the parapet toward the roof, case A (windward), roof corner",
-            CORNER,
-        ),
-        ("parapet_case_b", "pB", "across the parapet away from the roof, case B (leeward), wall edge", EDGE),
+    edge, corner = (
+        parapet_pressures(
+            q, ParapetCoefficients(gcp[INWARD], gcp[EDGE], gcp[roof]), 0.0, directionality, least
+        )
+        for roof in (TOP, CORNER)
+    )
+    toward, away = "across the parapet toward the roof", "across the parapet away from the roof"
+    for name, symbol, title, back, net in (
+        ("parapet_case_a", "pA", f"{toward}, case A (windward), roof edge", TOP, edge.net_a),
+        ("parapet_case_a_corner", "pA3", f"{toward}, case A (windward), roof corner", CORNER, corner.net_a),
+        ("parapet_case_b", "pB", f"{away}, case B (leeward), wall edge", EDGE, edge.net_b),
     ):
-        front, behind = (float(design_pressure(q, gcp[zone], 0.0, directionality)) for zone in (INWARD, back))
-        net = front - behind
         formula = f"{symbol} = {kd}q (GCp,in - GCp,{back.mark}), at least pmin (ASCE 7-16 Eq. 30.9-1)"
-        work.result(name, symbol, f"{title}, strength level", max(net, least), PRESSURE, formula)
+        work.result(name, symbol, f"{title}, strength level", net, PRESSURE, formula)

@@ -26,12 +26,6 @@ AIR_PRESSURE_FACTOR: Final = 0.613
 GROUND_ELEVATION_RATE: Final = 0.000119
 """Decay of air density with ground elevation [1/m]. ASCE 7-16, table 26.9-1, note 2 (0.0000362 1/ft)."""
 
-MINIMUM_PRESSURE: Final = 766.0
-"""Least design pressure on components and cladding [Pa], 16 psf. ASCE 7-16, section 30.2.2 (0.77 kN/m²)."""
-
-STRENGTH_TO_ALLOWABLE: Final = 0.6
-"""Wind at allowable stress level over wind at strength level [-]. ASCE 7-16, section 2.4.1."""
-
 
 def exposure_coefficient(
     height: ArrayLike, alpha: float, gradient_height: float, lowest: float, coefficient: float
@@ -214,13 +208,15 @@ def design_pressure(q: ArrayLike, gcp: ArrayLike, gcpi: ArrayLike, directionalit
     return plain(directionality.in_p * pressure * (outer - inner))
 
 
-def at_least_minimum(pressure: ArrayLike) -> Floats:
-    """Raise a pressure to the minimum of 16 psf (766 Pa), keeping its sign; zero counts as +.
+def at_least_minimum(pressure: ArrayLike, least: float) -> Floats:
+    """Raise a pressure to the standard's minimum, keeping its sign; zero counts as +.
 
     Parameters
     ----------
     pressure : float or array
         Design pressure at strength level [Pa].
+    least : float
+        Least design pressure on components and cladding [Pa], 0 to 5,000.
 
     Returns
     -------
@@ -229,11 +225,11 @@ def at_least_minimum(pressure: ArrayLike) -> Floats:
 
     Raises
     ------
-    NotFinite
+    OutOfRange, NotFinite
 
     Examples
     --------
-    >>> at_least_minimum(-500.0), at_least_minimum(900.0)
+    >>> at_least_minimum(-500.0, 766.0), at_least_minimum(900.0, 766.0)
     (-766.0, 900.0)
 
     References
@@ -241,16 +237,19 @@ def at_least_minimum(pressure: ArrayLike) -> Floats:
     ASCE 7-16, section 30.2.2.
     """
     p = check_finite("design pressure [Pa]", pressure)
-    return plain(np.where(p < 0.0, np.minimum(p, -MINIMUM_PRESSURE), np.maximum(p, MINIMUM_PRESSURE)))
+    check_range("least design pressure [Pa]", least, 0.0, 5e3, "ASCE 7, section 30.2.2")
+    return plain(np.where(p < 0.0, np.minimum(p, -least), np.maximum(p, least)))
 
 
-def allowable(pressure: ArrayLike) -> Floats:
-    """Wind pressure at allowable stress level: 0.6 of the strength level.
+def allowable(pressure: ArrayLike, factor: float) -> Floats:
+    """Wind pressure at allowable stress level: a factor times the strength level.
 
     Parameters
     ----------
     pressure : float or array
         Pressure at strength level [Pa].
+    factor : float
+        Allowable stress level over strength level [-], above 0 and at most 1.
 
     Returns
     -------
@@ -259,18 +258,19 @@ def allowable(pressure: ArrayLike) -> Floats:
 
     Raises
     ------
-    NotFinite
+    OutOfRange, NotFinite
 
     Examples
     --------
-    >>> allowable(-1000.0)
+    >>> allowable(-1000.0, 0.6)
     -600.0
 
     References
     ----------
     ASCE 7-16, section 2.4.1.
     """
-    return plain(STRENGTH_TO_ALLOWABLE * check_finite("design pressure [Pa]", pressure))
+    check_range("factor to allowable level [-]", factor, 0.0, 1.0, "ASCE 7, section 2.4.1")
+    return plain(factor * check_finite("design pressure [Pa]", pressure))
 
 
 def coefficient_at_area(area: ArrayLike, areas: Sequence[float], coefficients: Sequence[float]) -> Floats:

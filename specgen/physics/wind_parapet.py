@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from specgen.physics.errors import Floats, check_range, plain
-from specgen.physics.wind import Directionality, allowable, at_least_minimum, design_pressure
+from specgen.physics.errors import Floats, check_finite, check_range, plain
+from specgen.physics.wind import Directionality, at_least_minimum, design_pressure
 
 
 @dataclass(frozen=True)
@@ -65,7 +65,7 @@ class ParapetPressures:
 
 
 def parapet_pressures(
-    q: float, coefficients: ParapetCoefficients, gcpi: float, directionality: Directionality
+    q: float, coefficients: ParapetCoefficients, gcpi: float, directionality: Directionality, least: float
 ) -> ParapetPressures:
     """Pressures on the faces and top of a parapet, and across it, for both load cases.
 
@@ -82,6 +82,8 @@ def parapet_pressures(
     gcpi : float
         Size of the internal coefficient within the parapet [-], 0 for a solid one.
     directionality : Directionality
+    least : float
+        Least design pressure [Pa].
 
     Returns
     -------
@@ -94,7 +96,7 @@ def parapet_pressures(
     Examples
     --------
     >>> one = ParapetCoefficients(1.0, -1.4, -2.3)
-    >>> p = parapet_pressures(1000.0, one, 0.0, Directionality(0.85, "q"))
+    >>> p = parapet_pressures(1000.0, one, 0.0, Directionality(0.85, "q"), 766.0)
     >>> p.net_a, p.net_b, p.top_away
     (3300.0, 2400.0, -2300.0)
 
@@ -105,11 +107,11 @@ def parapet_pressures(
     check_range("internal coefficient GCpi, without sign [-]", gcpi, 0.0, 0.55, "ASCE 7, table 26.13-1")
 
     def face(gcp: float, inner: float) -> float:
-        return float(at_least_minimum(design_pressure(q, gcp, inner, directionality)))
+        return float(at_least_minimum(design_pressure(q, gcp, inner, directionality), least))
 
     def across(front: float, back: float) -> float:
         both = np.asarray(design_pressure(q, [front, back], 0.0, directionality))
-        return float(at_least_minimum(both[0] - both[1]))
+        return float(at_least_minimum(both[0] - both[1], least))
 
     c = coefficients
     return ParapetPressures(
@@ -123,13 +125,13 @@ def parapet_pressures(
     )
 
 
-def required_resistance(pressure: ArrayLike, factor: float) -> Floats:
+def required_resistance(allowable_pressure: ArrayLike, factor: float) -> Floats:
     """Tested resistance a coping needs: a factor times the size of the allowable pressure.
 
     Parameters
     ----------
-    pressure : float or array
-        Design pressure at strength level [Pa], either sign.
+    allowable_pressure : float or array
+        Design pressure at allowable level [Pa], either sign.
     factor : float
         Safety factor on the allowable pressure [-], 1 to 5.
 
@@ -144,7 +146,7 @@ def required_resistance(pressure: ArrayLike, factor: float) -> Floats:
 
     Examples
     --------
-    >>> required_resistance(-1000.0, 2.0)
+    >>> required_resistance(-600.0, 2.0)
     1200.0
 
     References
@@ -152,4 +154,4 @@ def required_resistance(pressure: ArrayLike, factor: float) -> Floats:
     ANSI/SPRI/FM 4435/ES-1 (from memory).
     """
     check_range("safety factor [-]", factor, 1.0, 5.0, "ANSI/SPRI/FM 4435/ES-1")
-    return plain(factor * np.abs(allowable(pressure)))
+    return plain(factor * np.abs(check_finite("allowable pressure [Pa]", allowable_pressure)))

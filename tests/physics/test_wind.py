@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from specgen.physics import wind
 from specgen.physics.errors import NotFinite, OutOfRange
 from specgen.physics.wind import Directionality
+from specgen.practice.load import load_practice
 
 FT = 0.3048
 MPH = 0.44704
@@ -61,7 +62,7 @@ def test_velocity_pressure_of_7_22_is_without_directionality() -> None:
 
 
 def test_minimum_keeps_the_sign_and_leaves_larger_alone() -> None:
-    assert np.asarray(wind.at_least_minimum([-1.0, 1.0, -2000.0, 2000.0])).tolist() == [
+    assert np.asarray(wind.at_least_minimum([-1.0, 1.0, -2000.0, 2000.0], 766.0)).tolist() == [
         -766.0,
         766.0,
         -2000.0,
@@ -70,7 +71,7 @@ def test_minimum_keeps_the_sign_and_leaves_larger_alone() -> None:
 
 
 def test_minimum_is_sixteen_psf() -> None:
-    assert pytest.approx(16.0 * PSF, rel=1e-3) == wind.MINIMUM_PRESSURE
+    assert pytest.approx(16.0 * PSF, rel=1e-3) == load_practice().quantity("wind.minimum").value
 
 
 def test_coefficient_at_area() -> None:
@@ -116,4 +117,4 @@ def test_other_refusals() -> None:
     with pytest.raises(ValueError, match='"q" or "p"'):
         Directionality(0.85, "both")  # type: ignore[arg-type]
     with pytest.raises(NotFinite, match="design pressure"):
-        wind.allowable(float("nan"))
+        wind.allowable(float("nan"), 0.6)
