@@ -18,7 +18,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 HERE = Path(__file__).parent
-ROOT = HERE.parent
 sys.path[:0] = [str(HERE)]
 
 import cases  # noqa: E402 - found beside this file

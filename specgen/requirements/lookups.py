@@ -18,9 +18,6 @@ from specgen.units.quantity import Quantity
 Found = tuple[Value, str] | None  # the limit and the practice key it came from
 Lookup = Callable[[Place], Found]
 
-M_8 = 8.0
-M_20 = 20.0
-
 
 def thickness_by_face(place: Place) -> Found:
     """Metal thickness from the coping's metal and the height of its outer face.
@@ -46,8 +43,10 @@ def leg_by_height(place: Place) -> Found:
     height = place.project.building.si("height")
     if height is None:
         return None
-    key = "coping.leg_8m" if height <= M_8 else "coping.leg_20m" if height <= M_20 else "coping.leg_over"
-    return place.practice.quantity(key), key
+    for bound, key in (("coping.height_8m", "coping.leg_8m"), ("coping.height_20m", "coping.leg_20m")):
+        if height <= place.practice.quantity(bound).value:
+            return place.practice.quantity(key), key
+    return place.practice.quantity("coping.leg_over"), "coping.leg_over"
 
 
 def families_at_the_tape(place: Place) -> Found:
