@@ -1,0 +1,131 @@
+"""The section of a coping as it is formed: legs, drips, hems and slope, by the calculation of its pieces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import cos, sin
+
+from specgen.design import coping_geometry
+from specgen.drawing.shapes import Point
+from specgen.drawing.sizes import FALLBACK_M, Job, Size
+from specgen.model.project import Component
+
+LEAST_LEG = 0.020  # a leg shorter than its hem cannot be drawn
+
+
+@dataclass(frozen=True)
+class CopingShape:
+    """What the section of a coping is drawn from; lengths [m], fall as rise over run, angle [rad].
+
+    ``outer_face`` and ``inner_leg`` run from the top edge to the drip.
+    """
+
+    metal: bool
+    fall: float
+    toward: str  # roof, outer face, both sides
+    outer_drip: Size
+    inner_drip: Size
+    outer_face: Size
+    inner_leg: Size
+    kick: float
+    angle: float
+    hem: float
+    thickness: Size
+    fall_assumed: bool
+
+    @property
+    def projects(self) -> float:
+        """How far a drip stands out from its leg."""
+        return self.kick * sin(self.angle)
+
+    def rise(self, width: float) -> tuple[float, float]:
+        """How far the outer and the inner edge stand above the lower of the two."""
+        if self.toward == "roof":
+            return width * self.fall, 0.0
+        return (0.0, width * self.fall) if self.toward == "outer face" else (0.0, 0.0)
+
+
+def coping_shape(job: Job, part: Component, blocking: float, width: float) -> CopingShape:
+    """The shape of a coping over a wall: from the calculation of its pieces where that has a result.
+
+    Args:
+        job: the parapet.
+        part: the coping.
+        blocking: thickness of what lies between the wall and the coping [m].
+        width: of the wall, for the rise where nothing is calculated [m].
+    """
+    practice = job.practice
+    kick, hem, angle = (practice.quantity(f"coping.{key}").value for key in ("kick", "hem", "kick_angle"))
+    slope = part.si("slope") if part.has("slope") else None
+    fall = min(abs(slope), 1.0) if slope is not None else _asked_fall(job)
+    toward = part.word("slope_toward") or "roof"
+    calc = coping_geometry.calculate(job.project, job.parapet, practice)
+    face, leg = calc.result("outer_face"), calc.result("inner_leg")
+    high_out, high_in = (width * fall if toward == side else 0.0 for side in ("roof", "outer face"))
+    if face is not None and leg is not None:
+        outer, inner = (
+            Size(face.value, False, job.shown(face.value)),
+            Size(leg.value, False, job.shown(leg.value)),
+        )
+    else:
+        outer = job.stated(part, "outer_face_height") or _longer(
+            job, job.size(part, "outer_leg", "coping.outer_leg", 0.075), blocking + high_out
+        )
+        inner = _longer(job, job.size(part, "inner_leg", "coping.inner_leg", 0.050), blocking + high_in)
+    return CopingShape(
+        metal=practice.kind("coping", part.kind).metal,
+        fall=fall,
+        toward=toward,
+        outer_drip=job.size(part, "outer_drip", "coping.outer_drip", 0.025),
+        inner_drip=job.size(part, "inner_drip", "coping.inner_drip", 0.025),
+        outer_face=outer,
+        inner_leg=inner,
+        kick=kick,
+        angle=angle,
+        hem=hem,
+        thickness=job.assumed(FALLBACK_M["coping"]),
+        fall_assumed=slope is None,
+    )
+
+
+def _asked_fall(job: Job) -> float:
+    asked = job.requirements.at("coping.slope", job.parapet.name)
+    value = getattr(asked.limit.value, "value", None) if asked else None
+    return min(abs(float(value)), 1.0) if value is not None else job.practice.quantity("coping.slope").value
+
+
+def _longer(job: Job, size: Size, more: float) -> Size:
+    total = size.value + more
+    return Size(total, size.assumed, job.shown(total))
+
+
+def folded(shape: CopingShape, left: float, right: float, low: float) -> tuple[Point, ...]:
+    """The center line of a formed coping from one hem to the other.
+
+    Args:
+        shape: legs, drips, slope.
+        left: where the outer leg stands [m].
+        right: where the inner leg stands.
+        low: height of its lower top edge.
+    """
+    rise_out, rise_in = shape.rise(right - left)
+    outer_top, inner_top = low + rise_out, low + rise_in
+    outer = _leg(shape, left, outer_top, max(shape.outer_face.value, LEAST_LEG), -1.0, shape.outer_drip.value)
+    inner = _leg(shape, right, inner_top, max(shape.inner_leg.value, LEAST_LEG), 1.0, shape.inner_drip.value)
+    ridge: tuple[Point, ...] = ()
+    if shape.toward == "both sides":
+        ridge = (((left + right) / 2.0, low + (right - left) / 2.0 * shape.fall),)
+    return (*reversed(outer), *ridge, *inner)
+
+
+def _leg(shape: CopingShape, x: float, top: float, long: float, way: float, drip: float) -> tuple[Point, ...]:
+    """From the top edge down to the end of the hem; without room for a drip the hem is turned up flat."""
+    if drip < shape.projects - 1e-9:
+        return (x, top), (x, top - long), (x - way * shape.hem * 0.25, top - long + shape.hem)
+    bend = top - max(long - shape.kick * cos(shape.angle), 0.3 * long)
+    tip = (x + way * shape.projects, top - long)
+    back = (
+        tip[0] - way * (shape.hem * sin(shape.angle) + shape.hem * 0.2),
+        tip[1] + shape.hem * cos(shape.angle),
+    )
+    return (x, top), (x, bend), tip, back

@@ -1,0 +1,68 @@
+"""The keys of a section with their leaders, in a lane on each side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from specgen.drawing.labels import Wish, in_lane
+from specgen.drawing.notes import LapKey, part_keys
+from specgen.drawing.shapes import Bubble, Item
+from specgen.drawing.view import KEY_LANE, View, is_role
+
+PITCH = 6.2
+
+
+def key_items(view: View, laps: tuple[LapKey, ...], more: Mapping[str, str]) -> list[Item]:
+    """The keys with their leaders in a lane on each side."""
+    keys = {**part_keys(view.job), **more}
+    wishes: dict[str, list[Wish]] = {"outer": [], "roof": []}
+    shapes = {lap.key: "diamond" for lap in laps}
+    anchored: set[str] = set()
+    for piece in view.pieces:
+        if piece.name in keys and keys[piece.name] not in anchored:
+            anchored.add(keys[piece.name])
+            wishes[piece.side].append(_wish(view, keys[piece.name], piece.x, piece.low, piece.high))
+    for lap, side, x, low, high in _lap_places(view, laps):
+        wishes[side].append(_wish(view, lap.key, x, low, high))
+    left, low, right, high = view.paper.field
+    items: list[Item] = []
+    for side, x in (("outer", left + KEY_LANE / 2.0), ("roof", right - KEY_LANE / 2.0)):
+        placed = in_lane(wishes[side], low + 3.0, high - 3.0, PITCH, view.placing.bands)
+        for wish in wishes[side]:
+            y, end = placed[wish.key]
+            shape = "diamond" if wish.key in shapes else "circle"
+            items.append(
+                Bubble("key", (x, y), wish.key, (wish.x, end), "diamond" if shape == "diamond" else "circle")
+            )
+    return items
+
+
+def _wish(view: View, key: str, x: float, low: float, high: float) -> Wish:
+    """Where a leader may land: on the sheet, and below the sizes of the top where the part runs on below them."""
+    placing, levels = view.placing, view.levels
+    at = min(placing.x(x), view.box[2] - 3.0)
+    a, b = placing.y(low) + 0.3, placing.y(high) - 0.3
+    a = max(a, placing.y(levels.bottom) + 3.0)
+    a, b = min(a, b), max(a, b)
+    if high > 0.1 and x > view.frame.strips[view.frame.core].x0:
+        a = max(a, placing.y(0.0) + 2.0)  # the roof's own keys stand below
+    busy = placing.y(min(levels.outer_lap_end, levels.roof_lap_end)) - 6.0
+    if b > busy and a < busy - 3.0:
+        b = busy
+    return Wish(key, at, a, b)
+
+
+def _lap_places(view: View, laps: tuple[LapKey, ...]) -> Iterator[tuple[LapKey, str, float, float, float]]:
+    levels, frame = view.levels, view.frame
+    outer, inner = frame.named("outer lap"), frame.named("roof lap")
+    for lap in laps:
+        roles = {lap.upper.role, lap.lower.role}
+        if "weep screed" in roles:
+            piece = next(piece for piece in view.pieces if is_role(view, piece, "weep screed"))
+            x, top = piece.spine[0]
+            yield lap, "outer", x, levels.outlet + 0.02, top
+        elif "barrier" in roles and outer is not None:
+            low = levels.outer_lap_end  # below the middle, where the size of the lap is written
+            yield lap, "outer", outer.middle, low, low + 0.35 * (levels.wall_top - low)
+        elif inner is not None:
+            yield lap, "roof", inner.middle, levels.roof_lap_end, levels.turn_up_top

@@ -1,0 +1,111 @@
+"""The dimensions of a section: outer side, roof side, across, and the slope of the top."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.drawing.frame import laps_of
+from specgen.drawing.labels import Measure, chained
+from specgen.drawing.notes import LapKey
+from specgen.drawing.shapes import Item, Line, Point, Text
+from specgen.drawing.view import View, across, is_role
+
+
+def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
+    """The dimensions: outer side, roof side, across; and the slope of the top."""
+    placing, frame = view.placing, view.frame
+    left = [Measure(placing.at(a), placing.at(b), words) for a, b, words in _outer_sizes(view, laps)]
+    right = [Measure(placing.at(a), placing.at(b), words) for a, b, words in _roof_sizes(view)]
+    x0, x1 = across(frame, view.pieces)
+    items: list[Item] = [
+        *chained(left, "y", placing.x(x0) - 4.0, -4.6, "dimension"),
+        *chained(right, "y", placing.x(x1) + 6.0, 5.0, "dimension"),
+    ]
+    top = placing.y(view.levels.top)
+    level = [Measure(placing.at(a), placing.at(b), words) for a, b, words in _across_sizes(view)]
+    items += chained(level, "x", top + 7.0, 4.4, "dimension")
+    shape = view.levels.coping
+    if shape is not None:
+        middle, words = (placing.x(frame.left) + placing.x(frame.right)) / 2.0, _slope_words(view)
+        y = top + 1.6
+        items.append(Text("dimension", (middle, y), words, 2.2, "middle"))
+        if shape.toward != "both sides" and shape.fall > 0.0:
+            way = 1.0 if shape.toward == "roof" else -1.0
+            start = middle + way * 11.0
+            items.append(
+                Line("dimension", ((start, y + 1.0), (start + way * 6.0, y + 0.4)), "medium", arrow=True)
+            )
+    return items
+
+
+def _slope_words(view: View) -> str:
+    part, shape = view.job.parapet.part("coping"), view.levels.coping
+    assert shape is not None
+    value = part.quantity("slope") if part is not None and part.has("slope") else None
+    if value is not None:
+        return f"slope {view.job.words(value)}"
+    return "slope not stated"
+
+
+Span = tuple[Point, Point, str]
+
+
+def _outer_sizes(view: View, laps: tuple[LapKey, ...]) -> Iterator[Span]:
+    levels, frame = view.levels, view.frame
+    coping = next((piece for piece in view.pieces if piece.spine and is_role(view, piece, "coping")), None)
+    shape = levels.coping
+    if coping is not None and shape is not None and shape.metal:
+        foot = min(y for x, y in coping.spine if x <= frame.left + 1e-9)
+        words = shape.outer_face.words + (" assumed" if shape.outer_face.assumed else "")
+        yield (coping.x, foot), (coping.x, coping.high), words
+    outer = frame.named("outer lap")
+    for lap in laps:
+        words = lap.size.words + (" assumed" if lap.size.assumed else "")
+        roles = {lap.upper.role, lap.lower.role}
+        if roles == {"top flashing", "barrier"} and outer is not None:
+            yield (outer.middle, levels.outer_lap_end), (outer.middle, levels.wall_top), words
+        elif roles == {"barrier", "weep screed"}:
+            piece = next(piece for piece in view.pieces if is_role(view, piece, "weep screed"))
+            x, top = piece.spine[0]
+            yield (x, max(top - lap.size.value, levels.outlet + 0.01)), (x, top), words
+
+
+def _roof_sizes(view: View) -> Iterator[Span]:
+    levels, frame = view.levels, view.frame
+    shape = levels.coping
+    coping = next((piece for piece in view.pieces if is_role(view, piece, "coping")), None)
+    if levels.turn_up is not None:
+        words = levels.turn_up.words + (" assumed" if levels.turn_up.assumed else "")
+        yield (frame.right, 0.0), (frame.right, levels.turn_up_top), f"turn-up {words}"
+    strip = frame.named("roof lap")
+    laps = laps_of(view.job)
+    if strip is not None and laps.roof is not None:
+        words = levels.roof_lap.words + (" assumed" if levels.roof_lap.assumed else "")
+        yield (strip.middle, levels.roof_lap_end), (strip.middle, levels.turn_up_top), f"lap {words}"
+    if coping is not None and shape is not None and shape.metal and coping.spine:
+        edge = max(coping.spine, key=lambda p: p[0] - 1e3 * (p[1] < levels.coping_low))
+        words = shape.inner_leg.words + (" assumed" if shape.inner_leg.assumed else "")
+        foot = min(y for x, y in coping.spine if x >= frame.right)
+        yield (edge[0], foot), (edge[0], levels.coping_low + shape.rise(1.0)[1] * 0.0), words
+    words = levels.height.words + (" assumed" if levels.height.assumed else "")
+    yield (frame.right, 0.0), (frame.right, levels.height.value), f"parapet {words}"
+
+
+def _across_sizes(view: View) -> Iterator[Span]:
+    frame, levels = view.frame, view.levels
+    y = levels.top
+    words = (
+        frame.stated.words
+        if frame.stated and frame.stated.value >= frame.true_m - 1e-6
+        else view.job.shown(frame.true_m)
+    )
+    assumed = any(strip.size.assumed for strip in frame.strips) and frame.stated is None
+    yield (frame.left, y), (frame.right, y), words + (" assumed" if assumed else "")
+    shape = levels.coping
+    part = view.job.parapet.part("coping")
+    if shape is None or part is None or part.kind == "plaster-covered":
+        return
+    x0, x1 = across(frame, view.pieces)
+    for a, b, drip in ((x0, frame.left, shape.outer_drip), (frame.right, x1, shape.inner_drip)):
+        if b - a > 1e-6 and drip.value > 0.0:
+            yield (a, y), (b, y), drip.words + (" assumed" if drip.assumed else "")

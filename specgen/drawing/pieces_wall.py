@@ -1,0 +1,249 @@
+"""The pieces of the wall: boards, studs, plaster, gap, barrier, weep screed, seal at the roof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.drawing.frame import Frame, Strip
+from specgen.drawing.materials import MEMBRANES, cavity_hatch, hatch_of, is_studs
+from specgen.drawing.piece import (
+    BEYOND,
+    DRAINAGE,
+    MATERIAL,
+    METAL,
+    OUTLINE,
+    Build,
+    Piece,
+    Side,
+    sheet,
+)
+from specgen.drawing.pieces_roof import turn_up_piece
+from specgen.drawing.shapes import Area, Item, Line, Point, rectangle
+from specgen.model.project import Component
+
+
+def wall_pieces(build: Build) -> Iterator[Piece]:
+    for strip in build.frame.strips:
+        if strip.part is None:
+            if strip.name == "space":
+                yield _space(build, strip)
+        elif strip.part.role == "plaster":
+            yield from _plaster(build, strip, strip.part)
+        elif strip.part.role == "drainage layer":
+            yield _gap(build, strip, strip.part)
+        elif strip.part.role == "framing" and is_studs(strip.part):
+            yield _studs(build, strip, strip.part)
+        elif strip.part.role == "roof turn-up":
+            yield turn_up_piece(build, strip, strip.part)
+        elif strip.part.role in MEMBRANES:
+            yield _membrane(build, strip, strip.part)
+        else:
+            yield _board(build, strip, strip.part)
+
+
+def _side(frame: Frame, strip: Strip) -> Side:
+    return "outer" if strip.middle <= frame.strips[frame.core].middle else "roof"
+
+
+def _low(build: Build, strip: Strip) -> float:
+    """Where a layer ends below: on the roof side at the roof, else out of the sheet."""
+    if _side(build.frame, strip) == "roof" and strip is not build.frame.strips[build.frame.core]:
+        return build.levels.deck_top
+    return build.levels.bottom
+
+
+def _board(build: Build, strip: Strip, part: Component) -> Piece:
+    low, high = _low(build, strip), build.levels.wall_top
+    area = Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), hatch_of(part.role, part.kind))
+    spine = ((strip.middle, high), (strip.middle, low))
+    return Piece(part.id, (area,), _side(build.frame, strip), strip.middle, low, high, spine)
+
+
+def _membrane(build: Build, strip: Strip, part: Component) -> Piece:
+    """A barrier on its board; where a weep screed stands before it, over the flange, and on again from behind it."""
+    high, low = build.levels.wall_top, build.levels.bottom
+    screed = build.job.parapet.part("weep screed")
+    side = _side(build.frame, strip)
+    on_board, over = _barrier_lines(build, strip)
+    points: tuple[Point, ...] = (on_board, high), (on_board, low)
+    items = sheet(part.role, points)
+    if screed is not None and part is build.job.parapet.part("barrier") and not _screed_over(build):
+        top, lap = _flange_top(build), build.job.lap(build.job.joint(part, screed), "outlet.lap_barrier")
+        step = 1.5 * build.frame.film
+        end = max(top - lap.value, build.levels.outlet + 0.01)
+        points = ((on_board, high), (on_board, top + step), (over, top), (over, end))
+        items = sheet(part.role, points) + sheet(part.role, ((on_board, top - step), (on_board, low)))
+    return Piece(part.id, items, side, on_board, low, high, points)
+
+
+def _space(build: Build, strip: Strip) -> Piece:
+    high, low = build.levels.wall_top, build.levels.deck_top
+    outline = rectangle(strip.x0, low, strip.x1, high)
+    edge = Line(OUTLINE, outline, "fine", "dashed", closed=True)
+    cross = (
+        Line(OUTLINE, (outline[0], outline[2]), "fine", "dashed"),
+        Line(OUTLINE, (outline[1], outline[3]), "fine", "dashed"),
+    )
+    return Piece("space", (edge, *cross), "roof", strip.middle, low, high)
+
+
+def _plaster(build: Build, strip: Strip, part: Component) -> Iterator[Piece]:
+    levels, frame = build.levels, build.frame
+    low = levels.outlet if build.job.parapet.part("weep screed") else levels.bottom
+    high = levels.plaster_top
+    area = Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), "plaster")
+    items: list[Item] = [area]
+    if part.word("top_edge") in (None, "casing bead"):
+        lip = strip.x0 - frame.film * 0.4
+        bead = ((lip, high - 0.012), (lip, high), (strip.x1, high), (strip.x1, high - 0.03))
+        items.append(Line(METAL, bead, "medium"))
+    yield Piece(part.id, tuple(items), "outer", strip.middle, low, high)
+    lath = build.job.parapet.part("lath")
+    if lath is not None:
+        x = strip.x1 - 0.28 * (strip.x1 - strip.x0)
+        line = Line(METAL, ((x, high - 0.004), (x, low + 0.004)), "medium", "dashed")
+        yield Piece(lath.id, (line,), "outer", x, low, high)
+
+
+def _gap(build: Build, strip: Strip, part: Component) -> Piece:
+    levels = build.levels
+    low = levels.outlet if build.job.parapet.part("weep screed") else levels.bottom
+    high = levels.plaster_top
+    items: list[Item] = []
+    if part.kind == "dimpled sheet":
+        items.append(Line(MATERIAL, _dimples(strip, low, high, build.frame.film), "fine"))
+    elif part.kind == "grooved mat":
+        for number in range(1, 4):
+            x = strip.x0 + (strip.x1 - strip.x0) * number / 4.0
+            items.append(Line(MATERIAL, ((x, low), (x, high)), "fine", "long"))
+    else:
+        items.append(
+            Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), hatch_of(part.role, part.kind), None)
+        )
+        if part.flag("filter_fabric"):
+            items.append(Line(MATERIAL, ((strip.x0, low), (strip.x0, high)), "medium", "dotted"))
+    items += _drops(build, strip, low, high)
+    return Piece(
+        part.id, tuple(items), "outer", strip.middle, low, high, ((strip.middle, high), (strip.middle, low))
+    )
+
+
+def _dimples(strip: Strip, low: float, high: float, film: float) -> tuple[Point, ...]:
+    """The sheet with its dimples toward the wall: they hold the plaster off it."""
+    pitch = max(4.5 * film, (high - low) / 150.0)
+    flat, deep = strip.x0 + 0.1 * film, strip.x1 - 0.1 * film
+    points: list[Point] = [(flat, low)]
+    for number in range(int((high - low) / pitch)):
+        y = low + number * pitch
+        shares = ((0.0, flat), (0.35, flat), (0.45, deep), (0.75, deep), (0.85, flat))
+        points += [(x, y + share * pitch) for share, x in shares]
+    return (*points, (flat, high))
+
+
+def _drops(build: Build, strip: Strip, low: float, high: float) -> Iterator[Line]:
+    """Arrows down the gap, and one out of it where it opens."""
+    film = build.frame.film
+    long, pitch = 5.0 * film, 30.0 * film
+    y = high - 8.0 * film
+    while y - long > low + 6.0 * film:
+        yield Line(DRAINAGE, ((strip.middle, y), (strip.middle, y - long)), "medium", arrow=True)
+        y -= max(pitch, (high - low) / 40.0)
+    screed = build.job.parapet.part("weep screed")
+    if screed is not None and screed.flag("open") is not False:
+        start = (strip.middle, low + 3.0 * film)
+        out = ((strip.middle, low - 3.0 * film), (strip.x0 - 5.0 * film, low - 7.0 * film))
+        yield Line(DRAINAGE, (start, *out), "medium", arrow=True)
+
+
+def _studs(build: Build, strip: Strip, part: Component) -> Piece:
+    levels, wood = build.levels, part.kind == "wood studs"
+    feet = levels.deck_top + (levels.thermal_break.value if levels.thermal_break else 0.0)
+    feet = min(feet, levels.wall_top - 0.02)
+    plate = min(0.038 if wood else 0.032, (levels.wall_top - feet) / 3.0)
+    items: list[Item] = []
+    for low, high in ((feet, levels.wall_top), (levels.bottom, levels.deck_bottom)):
+        items += _bay(strip, part, low, high)
+        ends = [high - plate, *([low] if low == feet else [])]
+        for y in ends:
+            items += _plate(strip, y, y + plate, wood, top=y != low)
+    side: Side = "outer" if build.frame.core == 0 else "roof"
+    level = (
+        levels.deck_top + feet
+    ) / 2.0  # what crosses the wall at roof level crosses it in the thermal break
+    spine = (strip.x1, level), (strip.x0, level)
+    return Piece(part.id, tuple(items), side, strip.middle, feet, levels.wall_top, spine)
+
+
+def _bay(strip: Strip, part: Component, low: float, high: float) -> Iterator[Item]:
+    flange = min(0.012, (strip.x1 - strip.x0) / 6.0)
+    yield Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), cavity_hatch(part), "fine")
+    if part.kind != "wood studs":
+        for x in (strip.x0 + flange, strip.x1 - flange):  # the stud beyond the cut
+            yield Line(BEYOND, ((x, low), (x, high)), "fine", "dashed")
+
+
+def _plate(strip: Strip, low: float, high: float, wood: bool, top: bool) -> Iterator[Item]:
+    if wood:
+        outline = rectangle(strip.x0, low, strip.x1, high)
+        yield Area(MATERIAL, outline, "blank", "medium")
+        yield Line(MATERIAL, (outline[0], outline[2]))
+        yield Line(MATERIAL, (outline[1], outline[3]))
+        return
+    web, edge = (high, low) if top else (low, high)
+    yield Line(METAL, ((strip.x0, edge), (strip.x0, web), (strip.x1, web), (strip.x1, edge)), "heavy")
+
+
+def edge_pieces(build: Build) -> Iterator[Piece]:
+    """The weep screed at the foot of the plaster, and the seal across the wall at roof level."""
+    levels, frame, parapet = build.levels, build.frame, build.job.parapet
+    screed = parapet.part("weep screed")
+    if screed is not None:
+        plaster = parapet.part("plaster")
+        outer = (frame.named(plaster.id) if plaster else None) or (frame.strips[0] if frame.strips else None)
+        behind = _behind_barrier(build)
+        if outer is not None:
+            y = levels.outlet
+            nose = outer.x0 - 0.3 * frame.film
+            bent = ((nose, y + 0.008), (nose, y - 0.004), (behind, y + 0.004), (behind, _flange_top(build)))
+            items: list[Item] = [Line(METAL, bent, "heavy")]
+            yield Piece(
+                screed.id, tuple(items), "outer", nose, y - 0.004, y + 0.008, tuple(reversed(bent[1:]))
+            )
+    seal = parapet.part("base seal")
+    if seal is not None:
+        x0, x1 = frame.structure
+        points = ((x1, levels.deck_top), (x0, levels.deck_top))
+        middle = x0 + 0.7 * (x1 - x0)
+        yield Piece(
+            seal.id, sheet(seal.role, points), "roof", middle, levels.deck_top, levels.deck_top, points
+        )
+
+
+def _behind_barrier(build: Build) -> float:
+    """Where the flange of the screed stands: behind the barrier that laps it, or before one that it laps."""
+    barrier = build.job.parapet.part("barrier")
+    strip = build.frame.named(barrier.id) if barrier else None
+    if strip is None:
+        return build.frame.structure[0]
+    on_board, over = _barrier_lines(build, strip)
+    return over if _screed_over(build) else (on_board + over) / 2.0
+
+
+def _barrier_lines(build: Build, strip: Strip) -> tuple[float, float]:
+    """Where a barrier runs: on its board, and over the flange of a weep screed."""
+    if strip.x1 - strip.x0 < 1.5 * build.frame.film:
+        return strip.middle, strip.middle
+    inner, outer = strip.x1 - 0.4 * build.frame.film, strip.x0 + 0.4 * build.frame.film
+    return (inner, outer) if _side(build.frame, strip) == "outer" else (outer, inner)
+
+
+def _flange_top(build: Build) -> float:
+    screed = build.job.parapet.part("weep screed")
+    return build.levels.outlet + build.job.size(screed, "flange", "weep.flange", 0.089).value
+
+
+def _screed_over(build: Build) -> bool:
+    """Whether the flange of the weep screed is stated to lie over the barrier: against the water."""
+    screed, barrier = build.job.parapet.part("weep screed"), build.job.parapet.part("barrier")
+    joint = build.job.joint(screed, barrier)
+    return joint is not None and screed is not None and joint.word("upper") == screed.id

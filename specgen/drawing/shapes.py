@@ -1,0 +1,196 @@
+"""The shapes of a drawing: what every writer draws, in millimeters of the sheet, y upward from its lower edge."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+Point = tuple[float, float]
+Box = tuple[float, float, float, float]  # left, lower, right, upper
+
+Pen = Literal["fine", "medium", "heavy", "sheet"]
+PENS: dict[Pen, float] = {"fine": 0.13, "medium": 0.25, "heavy": 0.5, "sheet": 0.7}
+Dash = Literal["solid", "dashed", "dotted", "chain", "double chain", "long", "blocks"]
+# Strokes and gaps in millimeters of the sheet.
+DASHES: dict[Dash, tuple[float, ...]] = {
+    "solid": (),
+    "dashed": (1.6, 1.0),
+    "dotted": (0.35, 0.9),
+    "chain": (4.0, 0.9, 0.5, 0.9),
+    "double chain": (4.0, 0.8, 0.5, 0.8, 0.5, 0.8),
+    "long": (6.0, 1.4),
+    "blocks": (2.2, 1.1),
+}
+Hatch = Literal[
+    "none", "blank", "solid", "concrete", "masonry", "stone", "wood end grain", "wood grain", "plywood", "strands",
+    "gypsum", "plaster", "rigid insulation", "batt insulation", "foam", "mesh",
+]  # fmt: skip
+Anchor = Literal["start", "middle", "end"]
+Axis = Literal["x", "y"]
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A layer a reader can turn on and off. ``on``: shown when the file is opened and on paper."""
+
+    name: str  # "control-water": id in SVG, name in DXF
+    title: str
+    on: bool = True
+
+
+@dataclass(frozen=True)
+class Line:
+    """A polyline."""
+
+    layer: str
+    points: tuple[Point, ...]
+    pen: Pen = "fine"
+    dash: Dash = "solid"
+    closed: bool = False
+    arrow: bool = False  # at its last point
+
+
+@dataclass(frozen=True)
+class Area:
+    """A closed outline with the hatch of its material; ``blank`` hides what lies below it."""
+
+    layer: str
+    outline: tuple[Point, ...]
+    hatch: Hatch = "none"
+    pen: Pen | None = "medium"
+
+
+@dataclass(frozen=True)
+class Text:
+    """One line of lettering. ``at`` is the end of its base line that ``anchor`` names."""
+
+    layer: str
+    at: Point
+    words: str
+    height: float = 2.4  # of the letters' body, as a font size
+    anchor: Anchor = "start"
+    bold: bool = False
+    upward: bool = False  # read from the right
+    halo: bool = False  # clears the lines behind it
+
+
+@dataclass(frozen=True)
+class Bubble:
+    """The key of a note in a circle (a part) or a diamond (a lap), with a leader to what it names."""
+
+    layer: str
+    at: Point
+    key: str
+    anchor: Point
+    shape: Literal["circle", "diamond"] = "circle"
+    radius: float = 2.5
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A dimension between two points, measured along x or y; its line runs at ``line_at`` on the other axis.
+
+    ``words`` is the true size: with a break or an enlarged membrane between, the sheet does not measure it.
+    ``past`` puts the words beyond the lower or right end where they have no room between.
+    """
+
+    layer: str
+    first: Point
+    second: Point
+    line_at: float
+    along: Axis
+    words: str
+    past: bool = False
+    height: float = 2.2
+
+
+Item = Line | Area | Text | Bubble | Dimension
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """One sheet. ``factor`` is how many millimeters of the thing one millimeter of the sheet stands for."""
+
+    name: str  # "section-p-1"
+    title: str
+    description: str  # what a reader who cannot see it is told
+    size: Point
+    scale: str  # as printed: "3 in = 1 ft (1:4)", "not to scale"
+    factor: float
+    layers: tuple[Layer, ...]
+    items: tuple[Item, ...]
+    inches: bool = True
+
+    def shown(self) -> Iterator[Item]:
+        """The items of the layers that are on."""
+        on = {layer.name for layer in self.layers if layer.on}
+        return (item for item in self.items if item.layer in on)
+
+
+def moved(item: Item, to: Callable[[Point], Point]) -> Item:
+    """An item with each of its points put elsewhere."""
+    match item:
+        case Line():
+            return replace(item, points=tuple(to(point) for point in item.points))
+        case Area():
+            return replace(item, outline=tuple(to(point) for point in item.outline))
+        case Text():
+            return replace(item, at=to(item.at))
+        case Bubble():
+            return replace(item, at=to(item.at), anchor=to(item.anchor))
+        case Dimension():
+            return replace(item, first=to(item.first), second=to(item.second))
+
+
+def rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point, ...]:
+    """The corners of a rectangle."""
+    return (x0, y0), (x1, y0), (x1, y1), (x0, y1)
+
+
+def bounds(points: Iterable[Point]) -> Box:
+    """The box around points."""
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def arrow_head(line: Line) -> tuple[Point, Point, Point]:
+    """The head at the last point of a line."""
+    (x0, y0), (x1, y1) = line.points[-2:]
+    long = max(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5, 1e-9)
+    dx, dy = (x1 - x0) / long, (y1 - y0) / long
+    size, half = 1.7, 0.42
+    back = x1 - size * dx, y1 - size * dy
+    return (x1, y1), (back[0] - half * dy, back[1] + half * dx), (back[0] + half * dy, back[1] - half * dx)
+
+
+def dimension_parts(dim: Dimension) -> tuple[tuple[Line, ...], Text]:
+    """A dimension as lines and lettering, for writers that know no dimensions."""
+    turn = _flipped if dim.along == "y" else _same
+    (a, u), (b, v) = sorted((turn(dim.first), turn(dim.second)))
+    line = dim.line_at
+    away = 1.2
+
+    def extension(at: float, start: float) -> Line:
+        way = 1.0 if line >= start else -1.0
+        return Line(dim.layer, (turn((at, start + way * 0.8)), turn((at, line + way * away))))
+
+    lines = [extension(a, u), extension(b, v), Line(dim.layer, (turn((a, line)), turn((b, line))))]
+    for at in (a, b):  # an oblique stroke reads at any size, an arrowhead does not
+        slant = ((at - 0.7, line - 0.7), (at + 0.7, line + 0.7))
+        lines.append(Line(dim.layer, (turn(slant[0]), turn(slant[1])), "medium"))
+    beyond = b + 1.2 if dim.along == "x" else a - 1.2
+    # Lettering stands above a level line and, turned, to the left of an upright one.
+    place = turn((beyond if dim.past else (a + b) / 2.0, line + (0.7 if dim.along == "x" else -0.7)))
+    anchor: Anchor = "middle" if not dim.past else "start" if dim.along == "x" else "end"
+    return tuple(lines), Text(
+        dim.layer, place, dim.words, dim.height, anchor, upward=dim.along == "y", halo=True
+    )
+
+
+def _same(point: Point) -> Point:
+    return point
+
+
+def _flipped(point: Point) -> Point:
+    return point[1], point[0]

@@ -1,0 +1,123 @@
+"""The sizes a drawing needs: as the project states them, else assumed, and then always marked as assumed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from specgen.model.project import Component, Parapet, Project, Record, Transition
+from specgen.model.requirement import RequirementSet
+from specgen.practice.entries import Practice
+from specgen.units.quantity import Quantity, fraction, from_si, parse
+from specgen.units.show import show
+
+# Shapes to draw where nothing else is known: no requirement and no calculation ever reads them.
+FALLBACK_M = {
+    "plaster": 0.022,
+    "drainage layer": 0.010,
+    "barrier": 0.001,
+    "sheathing": 0.016,
+    "framing": 0.150,
+    "insulation": 0.050,
+    "top insulation": 0.050,
+    "roof turn-up": 0.0015,
+    "coping": 0.075,  # a stone or a precast coping; metal is drawn by its bends
+}
+LONGEST_M = 50.0  # a sheet cannot show more of a section
+
+
+@dataclass(frozen=True)
+class Size:
+    """A length [m], and whether it is assumed."""
+
+    value: float
+    assumed: bool = False
+    words: str = ""  # as printed: the project's own writing where it has one
+
+
+@dataclass(frozen=True)
+class Job:
+    """What every drawing of one parapet is made from."""
+
+    project: Project
+    parapet: Parapet
+    practice: Practice
+    requirements: RequirementSet
+
+    @property
+    def system(self) -> str:
+        """The language of units."""
+        return self.project.info.word("units") or "inch-pound"
+
+    @property
+    def si(self) -> bool:
+        """Whether the sheet is laid out in metric: scale, paper, rounding."""
+        return self.system == "SI"
+
+    def shown(self, length: float) -> str:
+        """A computed length in the project's language of units."""
+        unit, step = ("mm", 1e-3 if length > 0.01 else 1e-4) if self.si else ("in", 0.0254 / 16.0)
+        if length > 2.0 * step:  # no finer than a tape measure
+            length = round(length / step) * step
+        return show(from_si(length, "length", unit), self.system)
+
+    def shown_long(self, length: float) -> str:
+        """A computed length of a run of wall: meters, or feet, inches and sixteenths."""
+        if self.si or length < 0.9144:
+            return show(from_si(length, "length", "m" if self.si else "in"), self.system)
+        feet, rest = divmod(round(length / 0.0254 * 16.0), 192)
+        inches = f" {fraction(rest)} in" if rest else ""
+        return show(parse(f"{feet} ft{inches}", {"length"}), self.system)
+
+    def words(self, value: Quantity) -> str:
+        """A stated length as printed."""
+        return show(value, self.system)
+
+    def stated(self, record: Record | Transition | None, name: str) -> Size | None:
+        """A length of a record if it is stated and can be drawn."""
+        value = record.quantity(name) if record is not None and record.has(name) else None
+        if value is None or not 0.0 <= value.value <= LONGEST_M:
+            return None
+        return Size(value.value, False, self.words(value))
+
+    def size(self, record: Record | None, name: str, requirement: str, fallback: float) -> Size:
+        """A length: stated, else the least the specification asks for, else assumed to be drawn at all."""
+        found = self.stated(record, name)
+        if found is not None:
+            return found
+        asked = self.requirements.at(requirement, self.parapet.name) if requirement else None
+        limit = asked.limit.value if asked is not None else None
+        if isinstance(limit, Quantity) and limit.dimension == "length" and 0.0 < limit.value <= LONGEST_M:
+            return Size(limit.value, True, self.words(limit))
+        return self.assumed(fallback)
+
+    def assumed(self, length: float) -> Size:
+        """A length that nothing states."""
+        return Size(length, True, self.shown(length))
+
+    def thickness(self, part: Component) -> Size:
+        """How thick a layer is: stated, else the usual thickness of its kind, else assumed to be drawn at all."""
+        name = "depth" if part.role == "drainage layer" else "thickness"
+        fields = self.practice.vocabulary.roles[part.role].fields
+        if name in fields and fields[name].type == "length":
+            found = self.stated(part, name)
+            if found is not None and found.value > 0.0:
+                return found
+        rows = self.practice.table("materials").where(role=part.role, kind=part.kind)
+        usual = rows[0]["thickness"] if rows else None
+        if isinstance(usual, Quantity):
+            return Size(usual.value, True, self.words(usual))
+        return self.assumed(FALLBACK_M.get(part.role, 0.025))
+
+    def lap(self, joint: Transition | None, practice_key: str) -> Size:
+        """The lap of a transition, else the least lap of practice."""
+        found = self.stated(joint, "lap")
+        if found is not None:
+            return found
+        least = self.practice.quantity(practice_key)
+        return Size(least.value, True, self.words(least))
+
+    def joint(self, one: Component | None, other: Component | None) -> Transition | None:
+        """The transition of two components, if both are there and one is stated."""
+        if one is None or other is None:
+            return None
+        return next(iter(self.parapet.between(one, other)), None)

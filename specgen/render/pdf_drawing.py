@@ -1,0 +1,157 @@
+"""Drawings as PDF pages at their true scale, through reportlab, which is an optional extra."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from specgen.drawing.hatches import strokes
+from specgen.drawing.lettering import printable
+from specgen.drawing.shapes import (
+    DASHES,
+    PENS,
+    Area,
+    Bubble,
+    Dimension,
+    Drawing,
+    Item,
+    Line,
+    Point,
+    Text,
+    arrow_head,
+    dimension_parts,
+)
+
+if TYPE_CHECKING:
+    Canvas = Any  # reportlab has no types
+
+POINT = 72.0 / 25.4  # points in a millimeter
+_ENCODING = "cp1252"  # what the standard typeface of a PDF can print
+
+
+def pdf_bytes(drawings: Sequence[Drawing], title: str) -> bytes:
+    """Drawings as one PDF, a page each, the same bytes for the same drawings. Layers that are off are left out.
+
+    Raises:
+        ModuleNotFoundError: reportlab is not installed.
+    """
+    from reportlab.pdfgen.canvas import Canvas as NewCanvas
+
+    out = io.BytesIO()
+    canvas = NewCanvas(out, invariant=True, pageCompression=1)
+    canvas.setTitle(printable(title))
+    canvas.setCreator("specgen")
+    for drawing in drawings:
+        canvas.setPageSize((drawing.size[0] * POINT, drawing.size[1] * POINT))
+        canvas.bookmarkPage(drawing.name)
+        canvas.addOutlineEntry(_printed(drawing.title), drawing.name)
+        canvas.scale(POINT, POINT)
+        canvas.setLineJoin(1)
+        items = list(drawing.shown())
+        for layer in drawing.layers:
+            for item in items:
+                if item.layer == layer.name:
+                    _draw(canvas, item)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+def _draw(canvas: Canvas, item: Item) -> None:
+    match item:
+        case Line():
+            _line(canvas, item)
+        case Area():
+            _area(canvas, item)
+        case Text():
+            _text(canvas, item)
+        case Bubble():
+            _bubble(canvas, item)
+        case Dimension():
+            lines, text = dimension_parts(item)
+            for line in lines:
+                _line(canvas, line)
+            _text(canvas, text)
+
+
+def _trace(canvas: Canvas, points: Sequence[Point], closed: bool) -> Any:
+    path = canvas.beginPath()
+    path.moveTo(*points[0])
+    for point in points[1:]:
+        path.lineTo(*point)
+    if closed:
+        path.close()
+    return path
+
+
+def _line(canvas: Canvas, line: Line) -> None:
+    canvas.setLineWidth(PENS[line.pen])
+    canvas.setDash(list(DASHES[line.dash]), 0)
+    canvas.drawPath(_trace(canvas, line.points, line.closed), stroke=1, fill=0)
+    canvas.setDash([], 0)
+    if line.arrow:
+        canvas.setFillGray(0.0)
+        canvas.drawPath(_trace(canvas, arrow_head(line), True), stroke=0, fill=1)
+
+
+def _area(canvas: Canvas, area: Area) -> None:
+    canvas.setFillGray(0.0 if area.hatch == "solid" else 1.0)
+    canvas.drawPath(_trace(canvas, area.outline, True), stroke=0, fill=1)
+    drawn = strokes(area.outline, area.hatch)
+    if drawn.lines:
+        canvas.setLineWidth(0.1)
+        canvas.lines([(*a, *b) for a, b in drawn.lines])
+    if drawn.dots:
+        canvas.setLineWidth(0.22)
+        canvas.setLineCap(1)
+        canvas.lines([(x, y, x, y) for x, y in drawn.dots])
+        canvas.setLineCap(0)
+    if area.pen is not None:
+        canvas.setLineWidth(PENS[area.pen])
+        canvas.drawPath(_trace(canvas, area.outline, True), stroke=1, fill=0)
+
+
+def _text(canvas: Canvas, text: Text) -> None:
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    font = "Helvetica-Bold" if text.bold else "Helvetica"
+    words = _printed(text.words)
+    long = stringWidth(words, font, text.height)
+    start = {"start": 0.0, "middle": -long / 2.0, "end": -long}[text.anchor]
+    canvas.saveState()
+    canvas.translate(*text.at)
+    if text.upward:
+        canvas.rotate(90)
+    if text.halo:
+        canvas.setFillGray(1.0)
+        canvas.rect(start - 0.3, -0.2 * text.height, long + 0.6, 0.95 * text.height, stroke=0, fill=1)
+    canvas.setFillGray(0.0)
+    canvas.setFont(font, text.height)
+    canvas.drawString(start, 0.0, words)
+    canvas.restoreState()
+
+
+def _bubble(canvas: Canvas, bubble: Bubble) -> None:
+    (x, y), r = bubble.at, bubble.radius
+    canvas.setLineWidth(0.13)
+    if bubble.anchor != bubble.at:
+        canvas.line(x, y, *bubble.anchor)
+        canvas.setFillGray(0.0)
+        canvas.circle(*bubble.anchor, 0.45, stroke=0, fill=1)
+    canvas.setLineWidth(0.25)
+    canvas.setFillGray(1.0)
+    if bubble.shape == "circle":
+        canvas.circle(x, y, r, stroke=1, fill=1)
+    else:
+        corners = ((x - r, y), (x, y + r), (x + r, y), (x, y - r))
+        canvas.drawPath(_trace(canvas, corners, True), stroke=1, fill=1)
+    canvas.setFillGray(0.0)
+    size = min(1.05 * r, 2.5)
+    canvas.setFont("Helvetica-Bold", size)
+    canvas.drawCentredString(x, y - 0.36 * size, bubble.key)
+
+
+def _printed(words: str) -> str:
+    """Words in the letters of the standard typeface; another letter prints as a question mark."""
+    return printable(words).encode(_ENCODING, "replace").decode(_ENCODING)

@@ -1,0 +1,160 @@
+"""Projects to draw: the demos, and fifty made of the first one by chance that is always the same."""
+
+from __future__ import annotations
+
+import copy
+import random
+import tempfile
+from collections.abc import Iterator
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from specgen.assessment import Assessment, assess
+from specgen.intake.project import load_project
+from specgen.practice.load import load_practice
+from specgen.sections.build import SectionText, build_sections
+from specgen.sections.lines import SectionError
+
+DEMOS = sorted(path.parent for path in Path("projects").glob("*/project.yaml"))
+MADE = 50
+PRACTICE = load_practice()
+Issue = tuple[Assessment, tuple[SectionText, ...]]
+
+# A kind to try, and sizes from nothing like a wall to far beyond one.
+KINDS = {
+    "drainage layer": ["dimpled sheet", "mesh", "grooved mat"],
+    "sheathing": ["glass-mat gypsum", "plywood", "OSB", "concrete", "concrete masonry"],
+    "framing": ["cold-formed steel studs", "wood studs", "concrete", "concrete masonry"],
+    "barrier": ["fluid-applied", "self-adhered", "mechanically fastened", "building paper"],
+    "roof turn-up": ["TPO", "PVC", "EPDM", "SBS-modified bitumen", "fluid-applied"],
+    "coping": ["formed metal", "formed metal", "stone", "precast concrete", "plaster-covered"],
+}
+SIZES = {
+    "thickness": ["1/16 in", "1 in", "9 in", "250 mm"],
+    "depth": ["1 mm", "3/16 in", "2 in"],
+    "height": ["6 in", "12 in", "1 m", "9 ft"],
+    "slope": ["0 %", "2 %", "1/2 in/ft", "20 %"],
+    "outer_face_height": ["2 in", "10 in", "600 mm"],
+    "outer_drip": ["0 in", "1 in", "80 mm"],
+    "inner_leg": ["1 in", "8 in"],
+    "each_side": ["2 in", "12 in"],
+    "flange": ["1 in", "6 in"],
+    "lap": ["1/2 in", "6 in", "18 in"],
+}
+PARAPET_SIZES = {
+    "height": ["4 in", "18 in", "42 in", "1.1 m", "14 ft"],
+    "thickness": ["3 in", "11 in", "400 mm", "4 ft"],
+    "length": ["5 ft", "33 ft", "96 m"],
+    "plaster_height": ["2 ft", "12 ft", "30 m"],
+}
+
+
+@cache
+def demo(folder: Path) -> Issue:
+    """One demo project with its sections."""
+    return _issue(load_project(folder, PRACTICE))
+
+
+@lru_cache(maxsize=1)
+def made() -> tuple[Issue, ...]:
+    """The projects made by chance."""
+    return tuple(_made(number) for number in range(MADE))
+
+
+def every() -> Iterator[tuple[str, Issue]]:
+    """Each project with a name."""
+    for folder in DEMOS:
+        yield folder.name, demo(folder)
+    for number, issue in enumerate(made()):
+        yield f"made {number}", issue
+
+
+def _made(number: int) -> Issue:
+    chance = random.Random(number)
+    content = copy.deepcopy(whole())
+    content["project"]["units"] = chance.choice(["inch-pound", "SI", "both"])
+    for parapet in content["parapets"]:
+        _changed(parapet, chance)
+    _roof(content["building"], chance)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "project.yaml"
+        path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+        return _issue(load_project(path, PRACTICE))
+
+
+def whole() -> dict[str, Any]:
+    """The first demo that has types, with one parapet written out."""
+    content: dict[str, Any] = yaml.safe_load(Path("projects/mixed-humid-midrise/project.yaml").read_text())
+    parapet = content["parapets"][0]
+    content["parapets"] = [{**content.pop("types")[parapet.pop("type")], **parapet}]
+    content.pop("maker_letters", None)
+    content.pop("waivers", None)
+    return content
+
+
+def _changed(parapet: dict[str, Any], chance: random.Random) -> None:
+    parapet["name"] = chance.choice(
+        ["P-1", "Süd <&> 1", "a very long name of a parapet that no sheet has room for"]
+    )
+    for parts in (parapet["build_up"], parapet["top"]):
+        for part in list(parts):
+            if chance.random() < 0.12:
+                parts.remove(part)
+                continue
+            if part["role"] in KINDS and chance.random() < 0.4:
+                part["kind"] = chance.choice(KINDS[part["role"]])
+            for name in list(part):
+                if name in SIZES and chance.random() < 0.3:
+                    part[name] = chance.choice(SIZES[name])
+                elif name not in ("role", "kind", "id") and chance.random() < 0.15:
+                    del part[name]
+    _joints(parapet, chance)
+    for name, sizes in PARAPET_SIZES.items():
+        if chance.random() < 0.5:
+            parapet[name] = chance.choice(sizes)
+        elif name != "height" and chance.random() < 0.3:
+            parapet.pop(name, None)
+    if chance.random() < 0.3:
+        seal = {"role": "base seal", "kind": "self-adhered sheet", "family": "butyl"}
+        parapet["build_up"].append(seal)
+    if chance.random() < 0.3:
+        parapet["scuppers"] = [
+            {"name": "S-1", "use": "overflow", "position": "2 ft", "width": "6 in", "height": "4 in"}
+        ]
+
+
+def _joints(parapet: dict[str, Any], chance: random.Random) -> None:
+    ids = {part.get("id", part["role"]) for part in (*parapet["build_up"], *parapet["top"])}
+    kept = []
+    for joint in parapet["transitions"]:
+        if not set(joint["between"]) <= ids or chance.random() < 0.15:
+            continue
+        if joint.get("tape") not in ids:
+            joint.pop("tape", None)
+        if chance.random() < 0.2:
+            joint["upper"] = chance.choice(joint["between"])
+        if chance.random() < 0.2:
+            joint["lap"] = chance.choice(SIZES["lap"])
+        kept.append(joint)
+    parapet["transitions"] = kept
+
+
+def _roof(building: dict[str, Any], chance: random.Random) -> None:
+    if chance.random() < 0.5:
+        building["roof_deck"] = chance.choice(["concrete", "wood", "steel"])
+        building["roof_insulation"] = chance.choice(["polyisocyanurate", "mineral wool"])
+        building["roof_insulation_thickness"] = chance.choice(["2 in", "250 mm"])
+
+
+def _issue(project: Any) -> Issue:
+    assessment = assess(project, PRACTICE)
+    try:
+        sections = build_sections(assessment.project, assessment.requirements, PRACTICE)
+    except (
+        SectionError
+    ):  # a wall made by chance may leave a clause without what it refers to; it is drawn all the same
+        sections = ()
+    return assessment, sections

@@ -1,0 +1,87 @@
+"""No label covers another, or the point another's leader ends at, on any sheet of any project."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from specgen.drawing.labels import Measure, Wish, chained, clashes, in_lane
+from specgen.drawing.lettering import box_of
+from specgen.drawing.shapes import Bubble, Text
+from specgen.drawing.sheets import sheets
+from tests.drawing.jobs import MADE, Issue, every
+
+PROJECTS = list(every())
+
+
+def test_there_are_fifty_made_projects() -> None:
+    assert sum(name.startswith("made") for name, _ in PROJECTS) == MADE == 50
+
+
+@pytest.mark.parametrize(("name", "issue"), PROJECTS, ids=[name for name, _ in PROJECTS])
+def test_no_label_covers_another(name: str, issue: Issue) -> None:
+    for drawing in sheets(*issue):
+        assert not clashes(drawing.shown()), f"{name}, {drawing.name}"
+        assert not clashes(drawing.items), f"{name}, {drawing.name}, all layers on"
+        wide, high = drawing.size
+        for item in drawing.items:
+            box = box_of(item)
+            if box is not None:
+                assert box[0] >= 0.0, (name, drawing.name, item)
+                assert box[1] >= 0.0, (name, drawing.name, item)
+                assert box[2] <= wide, (name, drawing.name, item)
+                assert box[3] <= high, (name, drawing.name, item)
+
+
+def test_a_clash_is_found() -> None:
+    one, other = Text("note", (0.0, 0.0), "plaster"), Text("note", (3.0, 0.5), "lath")
+    assert clashes([one, other]) == [("plaster", "lath")]
+    assert clashes([one, Text("note", (0.0, 5.0), "lath")]) == []
+
+
+def test_a_covered_leader_end_is_found() -> None:
+    key = Bubble("key", (30.0, 30.0), "4", (2.0, 0.5))
+    assert clashes([Text("note", (0.0, 0.0), "plaster"), key]) == [("plaster", "leader of 4")]
+
+
+wishes = st.lists(
+    st.tuples(st.floats(0.0, 100.0), st.floats(0.0, 150.0), st.floats(0.0, 150.0)), min_size=1, max_size=24
+)
+
+
+@given(wishes)
+def test_keys_of_a_lane_stand_apart_and_point_at_their_parts(
+    given_wishes: list[tuple[float, float, float]],
+) -> None:
+    listed = [Wish(str(n), x, min(a, b), max(a, b)) for n, (x, a, b) in enumerate(given_wishes)]
+    placed = in_lane(listed, 0.0, 150.0, 6.0)
+    places = sorted(y for y, _ in placed.values())
+    assert len(placed) == len(listed)
+    assert all(b - a >= 5.99 for a, b in pairwise(places))
+    for wish in listed:
+        assert wish.low <= placed[wish.key][1] <= wish.high
+
+
+def test_a_key_stands_level_with_its_part_where_there_is_room() -> None:
+    placed = in_lane([Wish("1", 0.0, 90.0, 100.0), Wish("2", 0.0, 20.0, 60.0)], 0.0, 100.0, 10.0)
+    assert all(key == end for key, end in placed.values())
+
+
+def test_no_key_stands_in_a_break() -> None:
+    placed = in_lane([Wish("1", 0.0, 0.0, 100.0)], 0.0, 100.0, 10.0, [(85.0, 101.0)])
+    assert placed["1"] == (80.0, 80.0)
+
+
+def test_sizes_that_share_their_ends_share_a_line_and_others_do_not() -> None:
+    chain = [Measure((0.0, 0.0), (20.0, 0.0), "1 in"), Measure((20.0, 0.0), (40.0, 0.0), "2 in")]
+    assert len({dim.line_at for dim in chained(chain, "x", 5.0, 4.0, "dimension")}) == 1
+    both = [*chain, Measure((0.0, 0.0), (40.0, 0.0), "3 in")]
+    assert [dim.line_at for dim in chained(both, "x", 5.0, 4.0, "dimension")] == [5.0, 5.0, 9.0]
+
+
+def test_words_without_room_between_stand_past_the_end() -> None:
+    (dim,) = chained([Measure((0.0, 0.0), (2.0, 0.0), "1/2 in")], "x", 5.0, 4.0, "dimension")
+    assert dim.past
