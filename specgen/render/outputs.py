@@ -12,7 +12,9 @@ from typing import Any
 from specgen.assessment import Assessment
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document
+from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Submission
+from specgen.render.drawings import drawings
 from specgen.render.word import word_bytes
 from specgen.review.letter import review_json, review_letter
 from specgen.sections.build import SectionText
@@ -79,13 +81,24 @@ def add_issue(
     sections: tuple[SectionText, ...],
     rows: tuple[ChecklistRow, ...],
 ) -> None:
-    """Add what ``specgen write`` makes: a Word file a section, the checklist, and the trace of every number."""
+    """Add what ``specgen write`` makes: a Word file a section, the checklist, the trace of every number, and the
+    drawings."""
     path = assessment.project.path
     for section in sections:
         folder.add(f"{file_stem(section.number, section.title)}.docx", docx_bytes(section.document))
     folder.add(f"{CHECKLIST}.docx", docx_bytes(checklist_document(rows, sections, assessment.project)))
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
     folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
+    for name, content in drawings(assessment, sections).items():
+        folder.add(name, content)
+
+
+def inputs_read(project: Project) -> dict[str, object]:
+    """What the manifest says of the files read beside the project file: the weather file by name and hash."""
+    weather = project.weather
+    if weather is None:
+        return {}
+    return {"weather": {"file": Path(weather.path).name, "format": weather.format, "sha256": weather.sha256}}
 
 
 def trace_json(
