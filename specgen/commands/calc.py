@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from specgen.commands.common import CLEAN, PROJECT, UNUSABLE, echo_json, exits
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.trial import Trial, change_lines, changes, tried
 from specgen.design.run import calculate_all, subjects
 from specgen.design.sheet import as_json, sheet
@@ -52,6 +52,7 @@ FORMAT = click.option(
 )
 @OFFICE
 @ALLOW_CODE
+@WEATHER
 @FORMAT
 @exits
 def command(
@@ -63,13 +64,14 @@ def command(
     plots: Path | None,
     office: Path | None,
     allow_code: bool,
+    weather: Path | None,
     form: str,
 ) -> int:
     """Print the calculations of PROJECT: inputs, formula, steps, result, source, what is left out.
 
     Exit status: 0 printed, 2 the input cannot be used.
     """
-    inputs = read_inputs(project, office, allow_code)
+    inputs = read_inputs(project, office, allow_code, weather)
     described, practice = inputs.project, inputs.effective()
     for word, given, known in (
         ("subject", subject, tuple(subjects())),

@@ -12,7 +12,7 @@ import click
 
 from specgen.assessment import Assessment
 from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, counted, echo_json, exits
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.rules.book import BookEntry, load_book
@@ -82,6 +82,7 @@ class Filters:
 )
 @OFFICE
 @ALLOW_CODE
+@WEATHER
 @click.option(
     "--format",
     "form",
@@ -98,6 +99,7 @@ def command(
     explain: bool,
     office: Path | None,
     allow_code: bool,
+    weather: Path | None,
     form: str,
 ) -> int:
     """Check PROJECT against the rule book: each finding with its line, reason, source and remedy.
@@ -107,7 +109,7 @@ def command(
     """
     if explain and form == "sarif":
         raise click.UsageError("--explain prints as text or json")
-    inputs = read_inputs(project, office, allow_code)
+    inputs = read_inputs(project, office, allow_code, weather)
     assessment = inputs.assessed()
     book = load_book(assessment.practice, inputs.modules)
     filters = Filters(parapets, severities, tuple(code.upper() for code in codes))

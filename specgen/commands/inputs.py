@@ -26,6 +26,13 @@ OFFICE = click.option(
 ALLOW_CODE = click.option(
     "--allow-office-code", "allow_code", is_flag=True, help="Run the rule modules that the office file names."
 )
+WEATHER = click.option(
+    "--weather",
+    "weather",
+    type=click.Path(path_type=Path, dir_okay=False),
+    metavar="FILE",
+    help="A year of hourly weather (EPW, TMY3, TM2) in place of the one that the project names.",
+)
 
 
 @dataclass(frozen=True)
@@ -46,15 +53,15 @@ class Inputs:
         return under_office(self.practice, self.office, self.project)[0] if self.office else self.practice
 
 
-def read_inputs(project: Path, office: Path | None, allow_code: bool) -> Inputs:
-    """Read a project and its office file.
+def read_inputs(project: Path, office: Path | None, allow_code: bool, weather: Path | None = None) -> Inputs:
+    """Read a project, its office file, and a weather file that goes before the one the project names.
 
     Raises:
         InputError: carries every problem of the file that cannot be used.
         RuleBookError: a rule module of the office does not import.
     """
     practice = load_practice()
-    described = load_project(project, practice)
+    described = load_project(project, practice, weather)
     path = office or office_file(project)
     if path is None:
         return Inputs(described, practice, None, ())

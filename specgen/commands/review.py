@@ -19,7 +19,7 @@ from specgen.commands.common import (
     exits,
     told,
 )
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import OutputFolder
 from specgen.intake.submittal import load_submission, nearest_parapet
@@ -36,6 +36,7 @@ GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 @OUTPUT
 @OFFICE
 @ALLOW_CODE
+@WEATHER
 @FORCE
 @FORMAT
 @exits
@@ -45,6 +46,7 @@ def command(
     output: Path,
     office: Path | None,
     allow_code: bool,
+    weather: Path | None,
     force: bool,
     form: str,
 ) -> int:
@@ -57,7 +59,7 @@ def command(
     from specgen.review.letter import review_json
     from specgen.sections.build import build_sections
 
-    inputs = read_inputs(project, office, allow_code)
+    inputs = read_inputs(project, office, allow_code, weather)
     described = inputs.project
     submissions = load_all(submittals, described, inputs.practice)
     assessment = inputs.assessed()

@@ -19,7 +19,7 @@ from specgen.commands.common import (
     exits,
     told,
 )
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.writing import OutputFolder
 
 
@@ -28,11 +28,18 @@ from specgen.files.writing import OutputFolder
 @OUTPUT
 @OFFICE
 @ALLOW_CODE
+@WEATHER
 @FORCE
 @FORMAT
 @exits
 def command(
-    project: Path, output: Path, office: Path | None, allow_code: bool, force: bool, form: str
+    project: Path,
+    output: Path,
+    office: Path | None,
+    allow_code: bool,
+    weather: Path | None,
+    force: bool,
+    form: str,
 ) -> int:
     """Write the specification of PROJECT: sections (Word), submittal checklist (Word, JSON), trace (JSON).
 
@@ -40,17 +47,17 @@ def command(
 
     Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
     """
-    from specgen.render.outputs import add_issue
+    from specgen.render.outputs import add_issue, inputs_read
     from specgen.sections.build import build_sections
     from specgen.sections.checklist import checklist
 
-    assessment = read_inputs(project, office, allow_code).assessed()
+    assessment = read_inputs(project, office, allow_code, weather).assessed()
     practice = assessment.practice
     sections = build_sections(assessment.project, assessment.requirements, practice)
     rows = checklist(assessment.project, assessment.requirements, sections, practice)
     folder = OutputFolder(output)
     add_issue(folder, assessment, sections, rows)
-    written = folder.commit(force=force)
+    written = folder.commit(force=force, manifest_extra=inputs_read(assessment.project))
     counts = summary(assessment.findings)
     if form == "json":
         echo_json({"project": assessment.project.title, "summary": counts, **told(written)})

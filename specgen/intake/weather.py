@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -42,7 +43,8 @@ def load_weather(path: Path, named: str = "") -> Weather:
             values that are no numbers, out of range or missing over more than 6 hours in a row.
     """
     name = named or str(path)
-    lines = _lines(path, name)
+    content = _content(path, name)
+    lines = _lines(content, name)
     try:
         form, place = recognise(lines)
     except FormatError as error:
@@ -78,6 +80,7 @@ def load_weather(path: Path, named: str = "") -> Weather:
         dhi=values["dhi"],
         rain_mm=rain,
         notes=tuple(notes),
+        sha256=hashlib.sha256(content).hexdigest(),
     )
 
 
@@ -85,13 +88,17 @@ def _unusable(name: str, line: int, message: str, fix: str = "") -> InputError:
     return InputError([InputProblem(Mark(name, line + 1, 1), message, fix)])
 
 
-def _lines(path: Path, name: str) -> list[str]:
+def _content(path: Path, name: str) -> bytes:
     if not path.is_file():
         raise _unusable(name, 0, "no such weather file", "name a file beside the project file")
     with path.open("rb") as file:
         content = file.read(MOST_BYTES + 1)
     if len(content) > MOST_BYTES:
         raise _unusable(name, 0, f"more than {MOST_BYTES} bytes", "a year of hourly weather is far smaller")
+    return content
+
+
+def _lines(content: bytes, name: str) -> list[str]:
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:

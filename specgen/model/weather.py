@@ -50,6 +50,7 @@ class Weather:
     dhi: Hours
     rain_mm: Hours | None
     notes: tuple[str, ...] = ()
+    sha256: str = ""  # of the bytes of the file
 
     @property
     def hours(self) -> int:
