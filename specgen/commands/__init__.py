@@ -10,6 +10,8 @@ COMMANDS = {
     "new": "Start a project file with comments, ready to edit.",
     "check": "Check a project against the rule book.",
     "calc": "Print the calculations with inputs, formulas and sources.",
+    "layers": "Print the paths of water, air, vapor and heat, and what breaks them.",
+    "sequence": "Print the order of work, with trades and hold points.",
     "write": "Write the specification sections and the submittal checklist.",
     "review": "Hold submitted products against the requirements.",
     "rules": "Print the rule catalogue, or one rule.",

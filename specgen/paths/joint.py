@@ -77,10 +77,14 @@ def _text(wall: Wall, joint: Transition) -> str:
     words = [f"{wall.shown(lap)} lap"] if lap else ["joint"]
     if tape:
         words.append(f"tape {part.part.kind}" if part and part.part else f"tape {tape}")
+        width = part.part.quantity("each_side") if part and part.part else None
+        words += [f"{wall.shown(width)} on each side"] if width else []
     if joint.has("primer_kind") and joint.word("primer_kind") != "none":
         words.append(str(joint.word("primer_kind")))
     elif joint.has("primer"):
         words.append(f"primer {joint.word('primer')}")
+    if joint.flag("sealed") is not None:
+        words.append("edge sealed" if joint.flag("sealed") else "edge not sealed")
     return ", ".join(words)
 
 
@@ -201,7 +205,7 @@ def _tape_side(
     judgement = wall.meet(tape, side)
     if judgement is None or judgement.answer == "allowed":
         return
-    condition = f"{tape.named} on {side.named} is {_answer(judgement)}"
+    condition = f"{tape.named} on {side.named} is {answer_text(judgement)}"
     changes = (*_letter_changes(judgement, tape, side), *tape_changes(wall, first, second))
     yield wall.fault(
         (first.id, second.id),
@@ -220,7 +224,7 @@ def _chemistry(
     if judgement is None or judgement.answer == "allowed":
         return
     mark = joint.mark if joint else second.mark
-    condition = f"{first.named} against {second.named} is {_answer(judgement)}"
+    condition = f"{first.named} against {second.named} is {answer_text(judgement)}"
     changes = (*_letter_changes(judgement, first, second), *tape_changes(wall, first, second))
     ends = (first.id, second.id)
     standing = standing_of(judgement)
@@ -238,7 +242,8 @@ def _unknown_families(wall: Wall, first: Node, second: Node, node: Node) -> Iter
         )
 
 
-def _answer(judgement: Judgement) -> str:
+def answer_text(judgement: Judgement) -> str:
+    """What is known of two materials, in the words of a break's condition."""
     if judgement.answer == "confirm":
         return f"for the makers to confirm: {judgement.mechanism}"
     return judgement.text.replace("with separation", "allowed with a separation only", 1)

@@ -17,6 +17,7 @@ from specgen.paths.graph import (
     standing_of,
     virtual,
 )
+from specgen.paths.joint import answer_text
 from specgen.paths.shapes import LAYERS, Break, Layer, LayerPath, PathStep, Standing
 
 # Where a value of a place acts: from which part to which.
@@ -61,14 +62,36 @@ def _first(wall: Wall, role: str) -> Node:
     return nodes[0] if nodes else virtual(wall, role)
 
 
-def _path(wall: Wall, layer: Layer, place: str, nodes: Iterable[Node], found: Iterable[Break]) -> LayerPath:
+def _path(
+    wall: Wall, layer: Layer, place: str, record: Record, nodes: Iterable[Node], found: Iterable[Break]
+) -> LayerPath:
     breaks, chain = tuple(found), tuple(nodes)
+    made = _made(wall, layer, record, chain)
     lifted = tuple(words for pair in pairwise(chain) for words in wall.lifted(*pair))
     steps: list[PathStep] = []
     for node in chain:
         faults = [one.cause for one in breaks if one.second == node.id]
-        steps.append(PathStep(node.id, node.label, "", tuple(dict.fromkeys(faults)) if steps else ()))
+        joint = ", ".join(made.get(node.id, ()))
+        steps.append(PathStep(node.id, node.label, joint, tuple(dict.fromkeys(faults)) if steps else ()))
     return LayerPath(layer, wall.parapet.name, place, tuple(steps), breaks, lifted)
+
+
+def _made(wall: Wall, layer: Layer, record: Record, chain: tuple[Node, ...]) -> dict[str, list[str]]:
+    """How a place is made, in words, by the component that the joint leads to; beside the chain, at its end."""
+    made: dict[str, list[str]] = {}
+    rows = wall.practice.table("place_details").where(place=record.what)
+    for part in dict.fromkeys(str(row["part"]) for row in rows if layer in str(row["layers"]).split()):
+        value = record.values.get(part)
+        if value is None:
+            continue
+        words = {True: "yes", False: "no"}.get(value, value) if isinstance(value, bool) else value
+        second = _sides(wall, record.what, part)[1] if (record.what, part) in SIDES else ""
+        step = second if second in {node.id for node in chain[1:]} else chain[-1].id
+        made.setdefault(step, []).append(f"{part.replace('_', ' ')}: {words}")
+    lap = record.quantity("wall_lap")
+    if lap is not None:
+        made.setdefault(chain[-1].id, []).append(f"{wall.shown(lap)} lap")
+    return made
 
 
 def _corner(wall: Wall, record: Record) -> Iterator[LayerPath]:
@@ -86,7 +109,7 @@ def _corner(wall: Wall, record: Record) -> Iterator[LayerPath]:
             if wall.with_role([role])
             for one in _detail(wall, layer, "corner", part, record, _sides(wall, "corner", part))
         ]
-        yield _path(wall, layer, place, (flashing, around), found)
+        yield _path(wall, layer, place, record, (flashing, around), found)
 
 
 def _end(wall: Wall, record: Record) -> Iterator[LayerPath]:
@@ -100,7 +123,7 @@ def _end(wall: Wall, record: Record) -> Iterator[LayerPath]:
             for one in _detail(wall, layer, "end", part, record, _sides(wall, "end", part))
         ]
         found += [*_end_lap(wall, flashing, record), *_meeting(wall, flashing, rising, record, "wall_family")]
-        yield _path(wall, layer, place, (flashing, rising), found)
+        yield _path(wall, layer, place, record, (flashing, rising), found)
 
 
 def _end_lap(wall: Wall, flashing: Node, record: Record) -> Iterator[Break]:
@@ -130,7 +153,7 @@ def _scupper(wall: Wall, record: Record) -> Iterator[LayerPath]:
         if sleeve.family is not None:
             found += _meeting(wall, sleeve, barrier, record, "sleeve_family")
         chain = (roof_membrane(wall), turn_up, sleeve, barrier, virtual(wall, WALL_BELOW))
-        yield _path(wall, layer, place, chain, found)
+        yield _path(wall, layer, place, record, chain, found)
 
 
 def _penetration(wall: Wall, record: Record) -> Iterator[LayerPath]:
@@ -144,9 +167,9 @@ def _penetration(wall: Wall, record: Record) -> Iterator[LayerPath]:
         found = [*_detail(wall, layer, "penetration", "sealed_by", record, (node.id, what.id))]
         if record.word("sealed_by") not in (None, "none"):
             found += _meeting(wall, node, what, record, "seal_family")
-        yield _path(wall, layer, place, (node, what), found)
+        yield _path(wall, layer, place, record, (node, what), found)
     if not layers:
-        yield _path(wall, "water", place, (node, what), _behind(wall, record, node, what))
+        yield _path(wall, "water", place, record, (node, what), _behind(wall, record, node, what))
 
 
 def _behind(wall: Wall, record: Record, node: Node, what: Node) -> Iterator[Break]:
@@ -213,7 +236,7 @@ def _meeting(wall: Wall, one: Node, other: Node, record: Record, field: str) -> 
             "compatibility.matrix",
         )
     elif judgement.answer != "allowed":
-        condition = f"{one.family} against {other.family} is {judgement.text}"
+        condition = f"{one.family} against {other.family} is {answer_text(judgement)}"
         letters = "a letter of either maker" if judgement.answer == "confirm" else "letters of both makers"
         changes = [f"record {letters} that allows {one.family} with {other.family}", f"change `{field}:`"]
         standing = standing_of(judgement)

@@ -228,6 +228,36 @@ def sequence_lines(found: Sequence) -> list[str]:
     return lines
 
 
+def sequence_md(found: Sequence) -> list[str]:
+    """The order of work as a Markdown heading and table; a bar in a name is escaped.
+
+    >>> steps = (Step("framing", "framer", ()), Step("barrier", "air barrier installer", ("framing",), "inspect x"))
+    >>> from specgen.model.source import Source
+    >>> source = Source("common practice", "", "field inspections", "P")
+    >>> print("\\n".join(sequence_md(Sequence("P-1", steps, None, source))[:6]))
+    ## Order of work at P-1
+    <BLANKLINE>
+    | step | component | trade | after | hold point before this step |
+    |---|---|---|---|---|
+    | 1 | framing | framer | | |
+    | 2 | barrier | air barrier installer | framing | inspect x |
+    """
+    lines = [f"## Order of work at {found.parapet}", ""]
+    lines += ["| step | component | trade | after | hold point before this step |", "|---|---|---|---|---|"]
+    for number, step in enumerate(found.steps, start=1):
+        cells = (str(number), step.component, step.trade, ", ".join(step.after), step.hold_point)
+        lines.append("|" + "|".join(f" {cell} " if cell else " " for cell in map(_cell, cells)) + "|")
+    if found.cycle:
+        lines += ["", found.cycle.text]
+    if any(step.hold_point for step in found.steps):
+        lines += ["", f"Hold points: {found.hold_source}"]
+    return [*lines, ""]
+
+
+def _cell(words: str) -> str:
+    return words.replace("|", "\\|")
+
+
 def sequence_json(found: Sequence) -> dict[str, object]:
     """The order of work as plain data."""
     cycle = found.cycle

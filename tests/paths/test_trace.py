@@ -44,7 +44,9 @@ def test_undeclared_passage_is_asked_for() -> None:
 def test_taped_wall_is_whole() -> None:
     found = paths(project(taped(), "TPO"))
     assert found["water"].unbroken and found["air"].unbroken, path_lines(found["water"])
-    assert "[4 in lap, tape butyl tape, membrane primer] > top flashing" in chain_text(found["water"])
+    assert "[4 in lap, tape butyl tape, 2 in on each side, membrane primer] > top flashing" in chain_text(
+        found["water"]
+    )
 
 
 def test_one_tape_removed_breaks_two_layers_and_says_where_and_how() -> None:

@@ -1,0 +1,161 @@
+"""specgen layers: the path of each control layer at each place, whole or with what breaks it and what would close it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import CLEAN, FAILED, FORMAT, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.files.marks import suggestion
+from specgen.model.project import Project
+from specgen.paths.graph import declared_route
+from specgen.paths.shapes import LAYERS, Layer, LayerPath, path_json, path_lines
+from specgen.paths.trace import all_paths
+
+KINDS_OF_PLACE = ("plain run", "corner", "end", "scupper", "penetration")
+
+
+@click.command()
+@PROJECT
+@click.option(
+    "--layer", "layers", multiple=True, help="Only this layer: water, air, vapor, heat; repeatable."
+)
+@click.option("--parapet", "parapets", multiple=True, help="Only this parapet; repeatable.")
+@click.option(
+    "--place",
+    "places",
+    multiple=True,
+    help="Only this place: plain run, corner, end, scupper, penetration, or one by name (`corner C-1`); repeatable.",
+)
+@OFFICE
+@ALLOW_CODE
+@FORMAT
+@exits
+def command(
+    project: Path,
+    layers: tuple[str, ...],
+    parapets: tuple[str, ...],
+    places: tuple[str, ...],
+    office: Path | None,
+    allow_code: bool,
+    form: str,
+) -> int:
+    """Print the paths of water, air, vapor and heat through each parapet of PROJECT.
+
+    At the plain run and at each corner, end, scupper and penetration: a whole path as a chain of components with
+    the joints between them; a broken one with the two components, the missing condition and what would close it.
+
+    Exit status: 0 no path is broken, 1 a path is broken, 2 the file cannot be used.
+    """
+    inputs = read_inputs(project, office, allow_code)
+    found = all_paths(inputs.project, inputs.effective())
+    strange = [
+        *_strange("layer", layers, LAYERS),
+        *_strange("parapet", parapets, [one.name for one in inputs.project.parapets]),
+        *(words for place in places for words in _strange_place(place, found)),
+    ]
+    if strange:
+        click.echo("\n".join(strange), err=True)
+        return UNUSABLE
+    here = [one for one in found if _at(one, parapets, places)]
+    shown = [one for one in here if not layers or one.layer in layers]
+    absent = [one for one in not_traced(inputs.project, here) if not layers or one[2] in layers]
+    if form == "json":
+        echo_json(
+            {
+                "project": inputs.project.title,
+                "summary": _summary(shown),
+                "paths": [path_json(one) for one in shown],
+                "not_traced": [
+                    {"parapet": parapet, "place": place, "layer": layer, "route": route}
+                    for parapet, place, layer, route in absent
+                ],
+            }
+        )
+    else:
+        click.echo("\n".join([*_text(shown, absent), _closing(inputs.project, shown)]))
+    return FAILED if any(one.standing("broken") for one in shown) else CLEAN
+
+
+def _strange(what: str, given: Iterable[str], known: Iterable[str]) -> list[str]:
+    choices = list(known)
+    every = f"known: {', '.join(choices)}"
+    return [
+        f"no {what} `{word}`; {suggestion(word, choices, every)}" for word in given if word not in choices
+    ]
+
+
+def _strange_place(place: str, found: Iterable[LayerPath]) -> list[str]:
+    """A message for a place that is no kind of place and not the name of one."""
+    named = list(dict.fromkeys(one.place.partition(" (")[0] for one in found))
+    if place in KINDS_OF_PLACE or any(_is_place(one.place, place) for one in found):
+        return []
+    return _strange("place", [place], dict.fromkeys([*KINDS_OF_PLACE, *named]))
+
+
+def _is_place(place: str, asked: str) -> bool:
+    """Whether a place is the one asked for, by its kind, its name, or its name in full.
+
+    >>> [_is_place("corner C-1 (inside)", asked) for asked in ("corner", "corner C-1", "corner C", "end")]
+    [True, True, False, False]
+    """
+    return place == asked or place.startswith(f"{asked} ")
+
+
+def _at(path: LayerPath, parapets: tuple[str, ...], places: tuple[str, ...]) -> bool:
+    here = not places or any(_is_place(path.place, one) for one in places)
+    return here and (not parapets or path.parapet in parapets)
+
+
+def not_traced(project: Project, found: Iterable[LayerPath]) -> list[tuple[str, str, Layer, str]]:
+    """The layers without a path at a place where others have one: parapet, place, layer, declared route."""
+    there: dict[tuple[str, str], set[str]] = {}
+    for one in found:
+        there.setdefault((one.parapet, one.place), set()).add(one.layer)
+    by_name = {parapet.name: parapet for parapet in project.parapets}
+    return [
+        (name, place, layer, declared_route(by_name[name], layer) or "not declared")
+        for (name, place), known in there.items()
+        for layer in LAYERS
+        if layer not in known
+    ]
+
+
+def merged(found: Iterable[LayerPath]) -> list[LayerPath]:
+    """One path for what several parapets share, as those of one type do: the same but for the parapet's name."""
+    groups: dict[LayerPath, list[str]] = {}
+    for one in found:
+        groups.setdefault(replace(one, parapet=""), []).append(one.parapet)
+    return [replace(one, parapet=", ".join(names)) for one, names in groups.items()]
+
+
+def _text(shown: Iterable[LayerPath], absent: Iterable[tuple[str, str, Layer, str]]) -> list[str]:
+    lines = [line for one in merged(shown) for line in path_lines(one)]
+    shared: dict[tuple[str, Layer, str], list[str]] = {}
+    for name, place, layer, route in absent:
+        shared.setdefault((place, layer, route), []).append(name)
+    for (place, layer, route), names in shared.items():
+        lines.append(f"{layer} at {', '.join(names)}, {place}: not traced here; declared: {route}")
+    return lines
+
+
+def _summary(shown: Iterable[LayerPath]) -> dict[str, int]:
+    """How many paths are whole, broken, or wait for an answer."""
+    counts = Counter(
+        "unbroken" if one.unbroken else "broken" if one.standing("broken") else "open" for one in shown
+    )
+    return {word: counts[word] for word in ("unbroken", "broken", "open")}
+
+
+def _closing(project: Project, shown: Iterable[LayerPath]) -> str:
+    counts = _summary(shown)
+    total = sum(counts.values())
+    return (
+        f"{project.title}: {total} path{'' if total == 1 else 's'}: {counts['unbroken']} unbroken, "
+        f"{counts['broken']} broken, {counts['open']} waiting for an answer."
+    )

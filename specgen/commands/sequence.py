@@ -1,0 +1,65 @@
+"""specgen sequence: the order of work at each parapet, with trades and hold points, or the cycle that prevents one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.files.marks import suggestion
+from specgen.paths.sequence import Sequence, sequence, sequence_json, sequence_lines, sequence_md
+
+
+@click.command()
+@PROJECT
+@click.option("--parapet", "parapets", multiple=True, help="Only this parapet; repeatable.")
+@OFFICE
+@ALLOW_CODE
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "md"]),
+    default="text",
+    help="How to print; md is a Markdown table.",
+)
+@exits
+def command(
+    project: Path, parapets: tuple[str, ...], office: Path | None, allow_code: bool, form: str
+) -> int:
+    """Print the order of work at each parapet of PROJECT: components, trades, and what is inspected before which step.
+
+    The order follows from the laps, the build-up and the top. Where components wait for each other there is none:
+    the cycle is named, with its trades.
+
+    Exit status: 0 every parapet has an order of work, 1 one has none, 2 the file cannot be used.
+    """
+    inputs = read_inputs(project, office, allow_code)
+    known = [one.name for one in inputs.project.parapets]
+    strange = [word for word in parapets if word not in known]
+    for word in strange:
+        hint = suggestion(word, known, f"known: {', '.join(known)}")
+        click.echo(f"no parapet `{word}`; {hint}", err=True)
+    if strange:
+        return UNUSABLE
+    practice = inputs.effective()
+    found = [
+        sequence(one, practice) for one in inputs.project.parapets if not parapets or one.name in parapets
+    ]
+    if form == "json":
+        echo_json({"project": inputs.project.title, "sequences": [sequence_json(one) for one in found]})
+    else:
+        lines = sequence_md if form == "md" else sequence_lines
+        click.echo("\n".join(line for one in merged(found) for line in lines(one)))
+    return FAILED if any(one.cycle for one in found) else CLEAN
+
+
+def merged(found: Iterable[Sequence]) -> list[Sequence]:
+    """One order for what several parapets share."""
+    groups: dict[Sequence, list[str]] = {}
+    for one in found:
+        groups.setdefault(replace(one, parapet=""), []).append(one.parapet)
+    return [replace(one, parapet=", ".join(names)) for one, names in groups.items()]
