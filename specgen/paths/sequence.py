@@ -231,16 +231,14 @@ def sequence_lines(found: Sequence) -> list[str]:
 def sequence_md(found: Sequence) -> list[str]:
     """The order of work as a Markdown heading and table; a bar in a name is escaped.
 
-    >>> steps = (Step("framing", "framer", ()), Step("barrier", "air barrier installer", ("framing",), "inspect x"))
-    >>> from specgen.model.source import Source
-    >>> source = Source("common practice", "", "field inspections", "P")
-    >>> print("\\n".join(sequence_md(Sequence("P-1", steps, None, source))[:6]))
-    ## Order of work at P-1
-    <BLANKLINE>
+    >>> from specgen.model.source import Source, Status
+    >>> steps = (Step("framing", "framer", ()), Step("barrier", "carpenter", ("framing",), "inspect framing"))
+    >>> source = Source("common practice", "", "inspections", Status.PRACTICE)
+    >>> print(*sequence_md(Sequence("P-1", steps, None, source))[2:6], sep=chr(10))
     | step | component | trade | after | hold point before this step |
     |---|---|---|---|---|
     | 1 | framing | framer | | |
-    | 2 | barrier | air barrier installer | framing | inspect x |
+    | 2 | barrier | carpenter | framing | inspect framing |
     """
     lines = [f"## Order of work at {found.parapet}", ""]
     lines += ["| step | component | trade | after | hold point before this step |", "|---|---|---|---|---|"]
