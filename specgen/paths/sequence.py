@@ -17,13 +17,27 @@ CORE_ROLES = ("framing", "sheathing")
 
 
 @dataclass(frozen=True)
+class Hold:
+    """One inspection: a component that is in place, and what is looked for, from the table ``hold_points``."""
+
+    component: str
+    look_for: str
+
+
+@dataclass(frozen=True)
 class Step:
     """One component in the order of work. ``after`` are the components that must be in place before it."""
 
     component: str
     trade: str
     after: tuple[str, ...]
-    hold_point: str = ""  # what is inspected before this step covers it, from the table ``hold_points``
+    holds: tuple[Hold, ...] = ()  # inspected before this step covers it
+
+    @property
+    def hold_point(self) -> str:
+        """The inspections as one phrase; empty if there is none."""
+        texts = [f"{hold.component}: {hold.look_for}" for hold in self.holds]
+        return f"inspect {'; '.join(texts)}" if texts else ""
 
 
 @dataclass(frozen=True)
@@ -79,7 +93,7 @@ def sequence(parapet: Parapet, practice: Practice) -> Sequence:
     cycle = Cycle(found, tuple(trade[one] for one in found)) if found else None
     holds = _hold_points(parapet, practice, done)
     steps = tuple(
-        Step(one, trade[one], tuple(sorted(a for a, b in before if b == one)), holds.get(one, ""))
+        Step(one, trade[one], tuple(sorted(a for a, b in before if b == one)), holds.get(one, ()))
         for one in done
     )
     return Sequence(parapet.name, steps, cycle, practice.table("hold_points").source)
@@ -199,9 +213,9 @@ def _ranks(parapet: Parapet) -> dict[str, int]:
     return {name: place for place, name in enumerate(ids)}
 
 
-def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) -> dict[str, str]:
+def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) -> dict[str, tuple[Hold, ...]]:
     """For each step, what must be inspected before it; each inspection stands before the first that covers it."""
-    holds: dict[str, list[str]] = {}
+    holds: dict[str, tuple[Hold, ...]] = {}
     seen = set()
     parts = {part.id: part for part in parapet.components()}
     for number, one in enumerate(done):
@@ -210,8 +224,8 @@ def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) ->
                 key = covered.id, row["look_for"]
                 if covered.id in done[:number] and key not in seen:
                     seen.add(key)
-                    holds.setdefault(one, []).append(f"{covered.id}: {row['look_for']}")
-    return {one: f"inspect {'; '.join(texts)}" for one, texts in holds.items()}
+                    holds[one] = (*holds.get(one, ()), Hold(covered.id, str(row["look_for"])))
+    return holds
 
 
 def sequence_lines(found: Sequence) -> list[str]:
