@@ -9,6 +9,7 @@ from functools import lru_cache
 from types import MappingProxyType, ModuleType
 
 import specgen.design as room
+from specgen.design.shared import shared
 from specgen.model.calculation import Calculation, OnDemand
 from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
@@ -78,7 +79,7 @@ def on_demand(project: Project, practice: Practice) -> Mapping[str, OnDemand]:
     known = subjects()
 
     def at(parapet: Parapet) -> OnDemand:
-        return OnDemand(known, lambda subject: known[subject].calculate(project, parapet, practice))
+        return OnDemand(known, lambda subject: shared(known[subject].calculate, project, parapet, practice))
 
     return {parapet.name: at(parapet) for parapet in project.parapets}
 

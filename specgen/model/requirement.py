@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from specgen.model.project import Value
@@ -96,7 +97,16 @@ class RequirementSet:
 
     def at(self, name: str, parapet: str) -> Requirement | None:
         """The requirement of one catalogue entry at one parapet, or None if it does not apply there."""
-        return next((item for item in self.named(name) if parapet in item.parapets), None)
+        return self._by_place.get((name, parapet))
+
+    @cached_property
+    def _by_place(self) -> Mapping[tuple[str, str], Requirement]:
+        """By catalogue entry and parapet: rules ask once for each at every parapet."""
+        found: dict[tuple[str, str], Requirement] = {}
+        for item in self.by_id.values():
+            for parapet in item.parapets:
+                found.setdefault((item.name, parapet), item)
+        return found
 
     def of_role(self, role: str) -> tuple[Requirement, ...]:
         """The requirements on one role."""

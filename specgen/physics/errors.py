@@ -6,6 +6,8 @@ A formula is only as good as the range it was fitted to. Each function states it
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -73,6 +75,8 @@ def check_finite(name: str, value: ArrayLike | None) -> NDArray[np.float64]:
     >>> check_finite("speed [m/s]", 3)
     array(3.)
     """
+    if type(value) is float and math.isfinite(value):  # nearly every call of a check is with one float
+        return np.asarray(value)
     if value is None:
         raise NotFinite(name, "blank")
     try:
@@ -103,6 +107,10 @@ def check_range(
     array([3., 4.])
     """
     array = check_finite(name, value)
+    if array.ndim == 0:  # comparing one float needs no array
+        if not low <= (number := float(array)) <= high:
+            raise OutOfRange(name, number, low, high, source)
+        return array
     bad = (array < low) | (array > high)
     if bad.any():
         raise OutOfRange(name, float(array[bad].flat[0]), low, high, source)

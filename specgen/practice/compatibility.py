@@ -85,8 +85,8 @@ def may_touch(
 
 def _listed(table: PracticeTable, one: str, other: str, adjacency: Adjacency) -> Judgement:
     orders = ((one, other),) if adjacency == "runoff" else ((one, other), (other, one))
-    for row in table.rows:
-        if row["adjacency"] == adjacency and (row["one"], row["other"]) in orders:
+    for first, second in orders:
+        for row in table.where(adjacency=adjacency, one=first, other=second):
             return _of_row(row, table, adjacency)
     unlisted = f"no entry for {one} and {other}: ask both makers in writing"
     return Judgement("confirm", unlisted, table.source, adjacency)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from specgen.files.faults import Fault
 from specgen.model.project import Value
@@ -74,9 +75,23 @@ class PracticeTable:
         unknown = set(wanted) - set(self.columns)
         if unknown:
             raise PracticeError(f"table {self.key!r} has no column {sorted(unknown)}")
-        return tuple(
-            row for row in self.rows if all(row.get(name) == value for name, value in wanted.items())
-        )
+        names = tuple(sorted(wanted))
+        index = self._indexes.get(names)
+        if index is None:
+            index = self._indexes[names] = _indexed(self.rows, names)
+        return index.get(tuple(wanted[name] for name in names), ())
+
+    @cached_property
+    def _indexes(self) -> dict[tuple[str, ...], dict[tuple[object, ...], tuple[Row, ...]]]:
+        """The rows by the values of some columns, for each set of columns once asked for."""
+        return {}
+
+
+def _indexed(rows: tuple[Row, ...], names: tuple[str, ...]) -> dict[tuple[object, ...], tuple[Row, ...]]:
+    found: dict[tuple[object, ...], list[Row]] = {}
+    for row in rows:
+        found.setdefault(tuple(row.get(name) for name in names), []).append(row)
+    return {key: tuple(same) for key, same in found.items()}
 
 
 def cell(row: Row, name: str) -> Quantity:

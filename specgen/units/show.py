@@ -16,6 +16,7 @@ from __future__ import annotations
 import math
 import re
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from typing import Literal, get_args
 
 from specgen.units.quantity import (
@@ -118,6 +119,7 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
     return text
 
 
+@lru_cache(maxsize=4096)
 def _one(q: Quantity, system: str, rounding: Rounding) -> str:
     """Print the number and unit in one system, without the condition."""
     row = row_of(q)
