@@ -246,13 +246,13 @@ def sequence_md(found: Sequence) -> list[str]:
     """The order of work as a Markdown heading and table; a bar in a name is escaped.
 
     >>> from specgen.model.source import Source, Status
-    >>> steps = (Step("framing", "framer", ()), Step("barrier", "carpenter", ("framing",), "inspect framing"))
+    >>> steps = (Step("framing", "framer", ()), Step("barrier", "carpenter", ("framing",), (Hold("framing", "plumb"),)))
     >>> source = Source("common practice", "", "inspections", Status.PRACTICE)
     >>> print(*sequence_md(Sequence("P-1", steps, None, source))[2:6], sep=chr(10))
     | step | component | trade | after | hold point before this step |
     |---|---|---|---|---|
     | 1 | framing | framer | | |
-    | 2 | barrier | carpenter | framing | inspect framing |
+    | 2 | barrier | carpenter | framing | inspect framing: plumb |
     """
     lines = [f"## Order of work at {found.parapet}", ""]
     lines += ["| step | component | trade | after | hold point before this step |", "|---|---|---|---|---|"]
