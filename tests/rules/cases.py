@@ -30,7 +30,7 @@ from specgen.rules.book import run
 
 HERE = Path(__file__).parent
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
-SUBJECTS = ("vapor drive", "coping movement", "coping wind", "cleat fasteners", "scuppers")
+SUBJECTS = ("vapor drive", "coping movement", "coping wind", "cleat fasteners", "scuppers", "roof junction")
 BASE: Mapping[str, Any] = yaml.safe_load((HERE / "base.yaml").read_text())
 
 

@@ -2,7 +2,8 @@
 
 Looks at each named corner: how the coping, the top flashing and the drainage layer are made there. Metal that is
 butted and a flashing that is cut and butted are defects; a corner of the coping that is lapped and sealed is a
-question, because someone must answer for the upkeep of the seal.
+question, because someone must answer for the upkeep of the seal. A top of stone or plaster has no metal to join:
+flashing and drainage alone are looked at.
 
 Right::
 
@@ -46,4 +47,8 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[Said]:
     """The breaks at the corners."""
-    yield from place_report(wall, "corner", "no corner is listed", "coping, flashing and drainage run around")
+    coping = wall.part("coping")
+    metal = coping is None or wall.kind(coping).metal
+    right = f"{'coping, ' if metal else ''}flashing and drainage run around"
+    skip = () if coping is None or metal else (coping.id,)
+    yield from place_report(wall, "corner", "no corner is listed", right, skip)

@@ -1,7 +1,8 @@
-"""EX02: a moisture reading names its method and its material, and wood is dry.
+"""EX02: a moisture reading names its method and its material, and wet wood is dried or taken out.
 
 A number without its method says nothing: a pin meter in plaster, a pinless meter over lath and a probe in the
-cavity read different things. Readings in wood are held against the moisture at which wood may be covered.
+cavity read different things. Readings in wood are held against the moisture at which wood may be covered;
+wetter wood is a risk, unless a proposed repair takes it out.
 
 Right::
 
@@ -31,19 +32,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.model.project import Record
+from specgen.model.project import Existing, Record
+from specgen.rules.existing.answers import WET_WOOD, answered_by
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 
 RULE = Rule(
     code="EX02",
     name="moisture readings",
-    title="A moisture reading names its method and its material, and wood is dry",
+    title="A moisture reading names its method and its material, and wet wood is taken out",
     severity=Severity.RISK,
     applies_to="existing",
     reason="A reading without its method cannot be compared; wet wood behind plaster rots.",
-    basis=("existing.method", "field.wood_moisture"),
-    remedy="Find the way of the water, let the wood dry, and read again before it is covered.",
+    basis=("existing.method", "field.wood_moisture", "table existing_found"),
+    remedy="Find the way of the water, and replace the wet wood, or let it dry and read it again before it is covered.",
     options=(Option("moisture", "ratio", "field.wood_moisture", "highest moisture content of wood"),),
 )
 NEEDED = ("reading", "material", "method")
@@ -55,13 +57,14 @@ def check(wall: Wall) -> Iterator[Said]:
     readings = (
         [one for one in existing.observations if one.word("what") == "moisture reading"] if existing else []
     )
-    if not readings:
+    if existing is None or not readings:
         yield not_applicable("no moisture reading is described")
+        return
     for one in readings:
-        yield _judged(wall, one)
+        yield _judged(wall, existing, one)
 
 
-def _judged(wall: Wall, one: Record) -> Said:
+def _judged(wall: Wall, existing: Existing, one: Record) -> Said:
     name, value = one.word("name"), one.quantity("reading")
     lacking = ", ".join(f"`{attribute}`" for attribute in NEEDED if not one.has(attribute))
     if value is None or lacking:
@@ -70,5 +73,9 @@ def _judged(wall: Wall, one: Record) -> Said:
     what = f"moisture reading {name}: {value.text} in {one.word('material')} by {one.word('method')}"
     most = wall.practice.quantity("field.wood_moisture")
     if one.word("material") == "wood" and value.value > most.value * (1 + 1e-9):
-        return fail(f"{what}, more than {most.text}", one.at("reading"))
+        message = f"{what}, more than {most.text}"
+        answers = answered_by(WET_WOOD, one.word("where") or "", existing, wall.practice)
+        if not answers:
+            return fail(message, one.at("reading"))
+        return ok(f"{message}; the wet wood goes out with: {', '.join(answers)}", one.at("reading"))
     return ok(what, one.at("reading"))

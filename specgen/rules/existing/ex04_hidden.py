@@ -1,19 +1,25 @@
-"""EX04: what the openings show is known and sound.
+"""EX04: what the openings show is known, and the repair answers it.
 
 Lists the conditions that no one can know from outside. Each stays undetermined until an opening at its place
-is recorded; an opening that found anything but sound and dry work fails.
+is recorded. An opening that found anything but sound and dry work fails, unless a proposed repair answers it;
+rot and corrosion reach behind the sheathing, so someone must also answer for the framing.
 
 Right::
 
     existing:
       openings:
         - {name: T-1, where: below the coping, found: sound and dry}
+        - {name: T-2, where: at the base, found: gap blocked}
+      repairs:
+        - what: reclad with drainage gap
 
 Wrong::
 
     existing:
       openings:
         - {name: T-1, where: below the coping, found: rotten or corroded}
+      repairs:
+        - what: replace coping
 """
 
 from __future__ import annotations
@@ -21,20 +27,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Existing, Record
+from specgen.rules.existing.answers import answered_by, answers_to
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 
 RULE = Rule(
     code="EX04",
     name="hidden conditions",
-    title="What the openings show is known and sound",
+    title="What the openings show is known, and the repair answers it",
     severity=Severity.DEFECT,
     applies_to="existing",
     reason="A repair over wet, rotten or blocked work fails from inside.",
-    basis=("existing.opened_first", "table existing_hidden"),
+    basis=("existing.opened_first", "table existing_hidden", "table existing_found"),
     remedy="Remove what is damaged to sound work, have the structure looked at by an engineer, and repair from there.",
 )
 SOUND = "sound and dry"
+ROT = "rotten or corroded"
 
 
 def check(wall: Wall) -> Iterator[Said]:
@@ -44,9 +53,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("the project does not describe the parapet as existing")
         return
     for one in existing.openings:
-        message = f"opening {one.word('name')} {one.word('where')}: {one.word('found')}"
-        say = ok if one.word("found") == SOUND else fail
-        yield say(message, one.at("found"))
+        yield _opened(wall, existing, one)
     opened = {one.word("where") for one in existing.openings}
     for row in wall.practice.table("existing_hidden").rows:
         if row["place"] not in opened:
@@ -54,3 +61,19 @@ def check(wall: Wall) -> Iterator[Said]:
             yield undetermined(
                 message, f"an opening {row['place']}, recorded below `openings`", existing.mark
             )
+
+
+def _opened(wall: Wall, existing: Existing, one: Record) -> Said:
+    """What one opening found, and what of the repair answers it."""
+    found, where = one.word("found") or "", one.word("where") or ""
+    message, mark = f"opening {one.word('name')} {where}: {found}", one.at("found")
+    if found == SOUND:
+        return ok(message, mark)
+    answers = answered_by(found, where, existing, wall.practice)
+    if not answers:
+        known = ", ".join(answers_to(found, where, wall.practice))
+        return fail(f"{message}; no proposed repair answers it; known to: {known}", mark)
+    framing = wall.part("framing")
+    if found == ROT and (framing is None or not framing.has("designed_by")):
+        return fail(f"{message}; no one answers for the framing behind it", mark)
+    return ok(f"{message}; answered by: {', '.join(answers)}", mark)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Severity
@@ -87,7 +87,7 @@ def _role(wall: Wall, end: str) -> str:
     return part.role if part else end
 
 
-def place_report(wall: Wall, kind: str, none: str, right: str) -> Iterator[Said]:
+def place_report(wall: Wall, kind: str, none: str, right: str, skip: Collection[str] = ()) -> Iterator[Said]:
     """The breaks at the places of one kind (``corner``, ``end``, ``scupper``, ``penetration``), each once.
 
     Args:
@@ -95,10 +95,12 @@ def place_report(wall: Wall, kind: str, none: str, right: str) -> Iterator[Said]
         kind: what the places are called in front of their names.
         none: what is said where the parapet has no such place.
         right: what is said of a place without a break.
+        skip: ids of parts whose joints are not looked at.
     """
     paths = [path for path in wall.paths if path.place.startswith(f"{kind} ")]
     for place in dict.fromkeys(path.place for path in paths):
         breaks = dict.fromkeys(one for path in paths if path.place == place for one in path.breaks)
+        breaks = {one: None for one in breaks if one.first not in skip}
         for one in breaks:
             yield said_of_break(wall, one, Severity.DEFECT, f"{place}, ")
         if not breaks:

@@ -1,7 +1,8 @@
 """VD08: the thermal bridge at the roof line is answered.
 
-Passes where the insulation runs over the top, where a thermal break is stated, or where the junction with the
-roof was calculated. Otherwise the parapet is a fin through the insulation, and someone must answer for it.
+Passes where the insulation runs over the top, where a thermal break is stated, or where the calculation of the
+junction with the roof finds its inner edge warm enough; too cold by that calculation is a risk. Otherwise the
+parapet is a fin through the insulation, and someone must answer for it.
 
 Right::
 
@@ -18,10 +19,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from specgen.model.calculation import Calculation
 from specgen.model.finding import Severity
 from specgen.rules.hold import words
 from specgen.rules.rule import Rule, Said, fail, ok, undetermined
 from specgen.rules.wall import Wall
+from specgen.units.show import show
 
 RULE = Rule(
     code="VD08",
@@ -30,10 +33,10 @@ RULE = Rule(
     severity=Severity.QUERY,
     applies_to="parapet",
     reason="A parapet through the insulation loses heat, and its inner edge is cold enough for mold.",
-    basis=("heat.roof_line",),
+    basis=("heat.roof_line", "junction.f_rsi"),
     remedy="Set a thermal break under the parapet, wrap it with insulation, or calculate the roof junction.",
 )
-SUBJECT = "roof junction"
+SUBJECT, LEAST = "roof junction", "junction.f_rsi"
 
 
 def check(wall: Wall) -> Iterator[Said]:
@@ -48,9 +51,24 @@ def check(wall: Wall) -> Iterator[Said]:
         stated = words(parapet.values["thermal_break"])
         yield ok(f"a thermal break of {stated} is stated", parapet.at("thermal_break"))
     elif (calculation := wall.calculations.get(SUBJECT)) is not None and calculation.done:
-        yield ok("the junction with the roof is calculated", parapet.at("heat_path"))
+        yield _calculated(wall, calculation)
     else:
         message = (
             "the parapet crosses the insulation at the roof line; no thermal break is stated or calculated"
         )
         yield fail(message, parapet.at("heat_path"))
+
+
+def _calculated(wall: Wall, calculation: Calculation) -> Said:
+    """The finished calculation of the junction: its lowest inside surface against mold."""
+    factor, least = calculation.result("f_rsi"), wall.practice.quantity(LEAST)
+    assert factor is not None  # the calculation is done
+    # Rounded down, so that what fails by a hair is not printed as what is asked for.
+    message = (
+        f"the junction with the roof is calculated: its temperature factor is {show(factor, rounding='down')}; "
+        f"asked for against mold: at least {least.text}"
+    )
+    mark = wall.parapet.at("heat_path")
+    if calculation.verdict("f_rsi_met") == "yes":
+        return ok(message, mark)
+    return fail(message, mark, severity=Severity.RISK)
