@@ -69,6 +69,7 @@ def test_the_faulty_project_has_one_finding_a_line_expected():
 
 def test_the_worked_examples_are_found():
     names = {"cold-continental-school", "hot-humid-lowrise", "marine-library", "mixed-humid-midrise"}
+    names |= {"existing-repair", "fluid-applied-roof", "plaster-covered-top"}
     assert names <= {one.name for one in SOUND}
     assert FAULTY in PROJECTS and FAULTY not in SOUND
 
