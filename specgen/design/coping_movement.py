@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from specgen.design.worksheet import DIFFERENCE, GAP, TEMPERATURE, Worksheet
+from specgen.design.worksheet import DIFFERENCE, GAP, HEIGHT, TEMPERATURE, Worksheet
 from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.movement import MetalRange, joint_gap
@@ -13,7 +13,7 @@ from specgen.units.quantity import Quantity, from_si
 
 SUBJECT = "coping movement"
 TITLE = "Thermal movement of the coping"
-SETS = ("range", "movement", "joint_gap", "gap_hot", "gap_cold", "cover_lap")
+SETS = ("range", "movement", "joint_gap", "gap_hot", "gap_cold", "cover_lap", "longest_piece")
 HOT_METAL = {
     "dark": "movement.hot_metal",
     "medium": "movement.hot_metal_medium",
@@ -111,6 +111,12 @@ def _movement(work: Worksheet, expansion: float, length: float, metal: MetalRang
     work.result("gap_cold", "gc", "gap when coldest", rounded.value + opening, GAP, "gc = g + ΔLc")
     title = "lap of the cover plate on each piece that movement uses up"
     work.result("cover_lap", "lc", title, opening, GAP, "lc = ΔLc, one end moving for the whole piece")
+    # At least the piece itself: a metal set at its hottest needs no room to grow, and any length will do.
+    longest = length * (rounded.value - margin) / closing if closing > 0.0 else length
+    formula = "lx = (g - m)/(α (Th - Ti))"
+    work.result(
+        "longest_piece", "lx", "longest piece that this gap serves", max(longest, length), HEIGHT, formula
+    )
 
 
 def _rounded_up(gap: float, si: bool) -> tuple[Quantity, str]:

@@ -31,7 +31,6 @@ SUBJECT = "driving rain"
 TITLE = "Driving rain on the parapet and its coping"
 SETS = ("load_total", "load_peak", "airfield_index", "wall_index", "over_drip_peak")
 SECONDS_PER_HOUR = 3600.0
-PIECE = 3.048  # m, 10 ft of coping
 INDEX = Source("ISO 15927-3", "2009", "clauses 3 and 5", Status.MEMORY)
 LOAD = Source("ASHRAE Standard 160", "", "rain deposition", Status.MEMORY)
 RATE = Unit("rainfall intensity", "in/h", "mm/h")
@@ -187,6 +186,10 @@ def _coping(work: Worksheet, fall: Fall) -> None:
     if work.given("coping.slope"):
         rise = work.step("s", "rise of the top", width * work.input("m", "coping.slope"), HEIGHT, "s = w m")
     runoff = coping_runoff(width, fall.level_rate, share, rise, fall.face_rate)
-    flow = float(np.asarray(runoff.over_drip)) * PIECE / SECONDS_PER_HOUR * 1e-3
-    title = "water over the outer drip of 10 ft of coping in the wettest hour"
-    work.result("over_drip_peak", "q", title, flow, FLOW, "q = (r w + rd s) share × 10 ft, 1 kg is 1 L")
+    if work.given("coping.piece_length"):
+        piece = work.input("l", "coping.piece_length")
+    else:
+        piece = work.practice_input("l", "coping.piece_length")
+    flow = float(np.asarray(runoff.over_drip)) * piece / SECONDS_PER_HOUR * 1e-3
+    title = "water over the outer drip of one piece of coping in the wettest hour"
+    work.result("over_drip_peak", "q", title, flow, FLOW, "q = (r w + rd s) share l, 1 kg is 1 L")

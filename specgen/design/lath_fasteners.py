@@ -21,6 +21,7 @@ SETS = (
     "use_withdrawal",
     "use_bending",
     "use",
+    "largest_spacing",
     "holds",
 )
 SOFT = frozenset({"drainage layer", "insulation"})  # they do not hold a fastener against bending
@@ -110,5 +111,7 @@ def _demand(work: Worksheet, pressure: float, lever: float) -> None:
     work.result("use_withdrawal", "uw", "withdrawal used", withdrawal, SHARE, "uw = T SFw/P")
     work.result("use_bending", "ub", "bending used", bending, SHARE, "ub = k V e SFb/(fy d³/6)")
     work.result("use", "u", "both together", both, SHARE, "u = uw + ub")
+    title = "largest spacing at which they hold"
+    work.result("largest_spacing", "smax", title, up / both, GAP, "smax = sy/u, both uses grow with sy")
     holds = "yes" if both <= 1.0 + 1e-9 else "no"
     work.result_word("holds", "the fasteners hold at this spacing", holds, "u ≤ 1")

@@ -7,12 +7,14 @@ vapor; the difference is what a vapor-tight drainage sheet keeps out.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from specgen.design.vapor_layers import WallLayer, read_layers
 from specgen.design.worksheet import (
     CONDENSATE,
+    PERMEANCE,
     RESISTANCE,
     SHARE,
     TEMPERATURE,
@@ -25,7 +27,14 @@ from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.sol_air import sol_air
-from specgen.physics.steady import Layers, Profile, Side, steady_state, subdivide
+from specgen.physics.steady import (
+    Layers,
+    Profile,
+    Side,
+    resistance_from_permeance,
+    steady_state,
+    subdivide,
+)
 from specgen.practice.entries import Practice
 
 SUBJECT = "vapor drive"
@@ -38,10 +47,12 @@ SETS = (
     "condensate_afternoon",
     "open_condensate_afternoon",
     "reduction",
+    "greatest_permeance",
     "needs_vapor_tight",
     "limit_met",
 )
 DRAINAGE = "drainage layer"
+PERMEANCES = (1e-16, 1e-6)  # kg/(m²·s·Pa): from metal foil to an open layer; where the search begins
 EQUAL = 1e-9  # relative; a limit met to the last digit is met
 SLICE = 0.05  # share of the thermal resistance in one slice: how finely condensation within a layer is placed
 METHOD = Source("ISO 13788", "2012", "clause 6, tangent construction", Status.STANDARD)
@@ -106,7 +117,10 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         _profile_steps(work, specified, "as specified", "")
         _profile_steps(work, opened, "drainage layer open", "o")
         _condensation(work, specified, hours)
-        _judgement(work, specified.rate * hours, opened.rate * hours)
+        limit = _limit(work)
+        _amounts(work, specified.rate * hours, opened.rate * hours)
+        _judgement(work, specified.rate * hours, limit)
+        _needed(work, layers, climate, opened.rate, None if limit is None else limit / hours)
     return work.close()
 
 
@@ -238,22 +252,70 @@ def _condensation(work: Worksheet, wall: Wetting, hours: float) -> None:
     work.result("condensate_afternoon", "mc", title, wall.rate * hours, CONDENSATE, "mc = gc τ")
 
 
-def _judgement(work: Worksheet, specified: float, opened: float) -> None:
+def _amounts(work: Worksheet, specified: float, opened: float) -> None:
     title = "condensate in one afternoon, drainage layer open to vapor"
     work.result("open_condensate_afternoon", "mo", title, opened, CONDENSATE, "mo = (gio - geo) τ")
     kept_out = 1.0 - specified / opened if opened > 0.0 else 0.0
     title = "part of it that the specified drainage layer keeps out"
     work.result("reduction", "r", title, kept_out, SHARE, "r = 1 - mc/mo; 0 where nothing condenses")
-    limit = None
-    if work.given("parapet.condensate_limit"):
-        limit = work.input("ml", "parapet.condensate_limit")
-        if work.word("parapet.condensate_limit_source"):
-            work.input_word("", "parapet.condensate_limit_source")
-    needs = opened > (limit or 0.0) * (1.0 + EQUAL)
-    reason = "yes where mo > ml; without a limit, where mo > 0"
-    work.result_word("needs_vapor_tight", "a vapor-tight drainage layer is needed", _yes(needs), reason)
+
+
+def _limit(work: Worksheet) -> float | None:
+    if not work.given("parapet.condensate_limit"):
+        return None
+    limit = work.input("ml", "parapet.condensate_limit")
+    if work.word("parapet.condensate_limit_source"):
+        work.input_word("", "parapet.condensate_limit_source")
+    return limit
+
+
+def _judgement(work: Worksheet, specified: float, limit: float | None) -> None:
     met = "no limit stated" if limit is None else _yes(specified <= limit * (1.0 + EQUAL))
     work.result_word("limit_met", "the stated limit is met as specified", met, "mc ≤ ml")
+
+
+def _needed(
+    work: Worksheet, layers: tuple[WallLayer, ...], climate: Climate, opened: float, limit: float | None
+) -> None:
+    """How open the drainage layer may be, and what follows: only against a limit that the project states."""
+    title = "greatest vapor permeance of the drainage layer that keeps the limit"
+    need, need_title = "needs_vapor_tight", "a vapor-tight drainage layer is needed"
+    layer = next((one for one in layers if one.role == DRAINAGE), None)
+    if opened <= (limit or 0.0) * (1.0 + EQUAL):
+        work.result_word("greatest_permeance", title, "any: the limit holds with an open layer")
+        work.result_word(need, need_title, "no", "mo ≤ ml; without a limit, mo = 0")
+    elif limit is None:
+        work.result_word("greatest_permeance", title, "no limit stated")
+        work.result_word(
+            need, need_title, "no limit stated", "vapor condenses; how much is too much is not stated"
+        )
+    elif layer is None:
+        work.result_word("greatest_permeance", title, "no drainage layer is described")
+        work.result_word(need, need_title, "yes", "mo > ml")
+    else:
+        tight = work.practice_input("W1", "vapor.class_1")
+        greatest = _greatest_permeance(layers, climate, limit)
+        formula = "Wx: gc(Wx) τ = ml, by halving"
+        work.result("greatest_permeance", "Wx", title, greatest, PERMEANCE, formula)
+        word = "yes" if greatest <= tight * (1.0 + EQUAL) else "less tight will do"
+        work.result_word(need, need_title, word, "yes where Wx ≤ W1, class I")
+
+
+def _greatest_permeance(layers: tuple[WallLayer, ...], climate: Climate, limit: float) -> float:
+    """The permeance of the drainage layer [kg/(m²·s·Pa)] at which the condensate comes to the limit, from below.
+
+    The rate grows with the permeance: halving on its logarithm, to 0.1 %.
+    """
+    low, high = (math.log(bound) for bound in PERMEANCES)
+    while high - low > 1e-3:
+        middle = (low + high) / 2.0
+        vapor = float(resistance_from_permeance(math.exp(middle)))
+        tried = tuple(replace(one, vapor=vapor) if one.role == DRAINAGE else one for one in layers)
+        if _wetting(_state(tried, climate), tried).rate <= limit:
+            low = middle
+        else:
+            high = middle
+    return math.exp(low)
 
 
 def _yes(answer: bool) -> str:

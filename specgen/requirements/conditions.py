@@ -55,9 +55,12 @@ def drainage_vapor_tight(place: Place) -> bool:
 
 
 def _needs_vapor_tight(place: Place) -> bool:
-    """Whether the calculation asks for it; a more open layer that meets the stated limit is left as it is."""
+    """Whether vapor condenses behind an open layer; a more open layer that meets the stated limit is left as it is.
+
+    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open.
+    """
     calculation = place.calculations.get("vapor drive")
-    if calculation is None or calculation.verdict("needs_vapor_tight") != "yes":
+    if calculation is None or calculation.verdict("needs_vapor_tight") in (None, "no"):
         return False
     return drainage_vapor_tight(place) or calculation.verdict("limit_met") != "yes"
 

@@ -60,7 +60,7 @@ _PARTNERS: dict[tuple[str, str], str] = {
     ("N/mm", "inch-pound"): "lbf/in",
     ("m3/h", "inch-pound"): "cfm",
     ("m3/s", "inch-pound"): "cfm",
-    ("g/m2", "inch-pound"): "oz/yd2",
+    ("g/m2", "inch-pound"): "gr/ft2",
     ("oz/yd2", "SI"): "g/m2",
 }
 # (coarsest step as a power of ten, tolerance); a unit without a row: two significant digits, 2 %.

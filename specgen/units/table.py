@@ -229,6 +229,8 @@ UNITS: tuple[Unit, ...] = (
         # Copper sheet is ordered by the ounce: "16 oz" means ounces per square foot.
         Unit("oz/ft2", "mass per area", OUNCE / FOOT2, IP, shared=("oz",)),
         ("oz/yd2", OUNCE / YARD**2, IP),
+        # Vapor is counted in grains, as the perm is: a rate in gr/(h·ft2) times hours gives gr/ft2.
+        ("gr/ft2", GRAIN / FOOT2, IP),
         ("kg/m2", 1.0, SI),
         ("g/m2", 1e-3, SI),
     ),

@@ -56,6 +56,7 @@ def test_no_size_crashes_a_calculation(tmp_path: Path, size: float) -> None:
 
 # The gap is set in steps of 1/16 in or of 1 mm, and the pieces between gaps with it.
 STEPPED = {"joint_gap", "gap_hot", "gap_cold", "piece_length", "joint_spacing", "fixings_per_piece"}
+STEPPED |= {"longest_piece"}
 
 
 def test_the_language_of_units_changes_no_result(tmp_path: Path) -> None:

@@ -117,6 +117,8 @@ def test_a_condition(name: str, parts: dict[str, str], met: bool, place: Callabl
         ("mesh", {"needs_vapor_tight": "yes", "limit_met": "yes"}, False),  # it meets the limit as it is
         ("dimpled sheet", {"needs_vapor_tight": "yes", "limit_met": "yes"}, True),
         ("mesh", {"needs_vapor_tight": "no", "limit_met": "yes"}, False),
+        ("mesh", {"needs_vapor_tight": "no limit stated", "limit_met": "no limit stated"}, True),
+        ("dimpled sheet", {"needs_vapor_tight": "less tight will do", "limit_met": "yes"}, True),
         ("mesh", None, False),
     ],
 )
