@@ -203,9 +203,9 @@ def summary(findings: Iterable[Finding]) -> dict[str, int]:
 
 def merged(findings: Iterable[Finding]) -> list[Finding]:
     """One finding for what several parapets share: the same rule, line and message."""
-    groups: dict[tuple[str, str, str, str], Finding] = {}
+    groups: dict[tuple[object, ...], Finding] = {}
     for one in findings:
-        key = (one.code, str(one.mark), one.message, one.layer)
+        key = (one.code, str(one.mark), one.message, one.layer, one.because)
         known = groups.get(key)
         groups[key] = replace(known, parapet=f"{known.parapet}, {one.parapet}") if known else one
     return list(groups.values())

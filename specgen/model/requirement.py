@@ -60,6 +60,48 @@ class Origin:
 
 
 @dataclass(frozen=True)
+class Weighed:
+    """One limit or result that was weighed for a requirement."""
+
+    kind: OriginKind
+    key: str
+    what: str  # "rule of thumb", "standard", "code", "calculation", "project"
+    said: str  # "at most 12 in"; what is missing where a calculation has no result
+    source: Source
+
+    def as_json(self) -> dict[str, object]:
+        """The weighed limit as plain data."""
+        return {
+            "kind": self.kind,
+            "key": self.key,
+            "what": self.what,
+            "said": self.said,
+            "source": self.source.as_json(),
+        }
+
+
+@dataclass(frozen=True)
+class Weighing:
+    """A rule and a calculation on one matter at some parapets: what each says, and which governs."""
+
+    parapets: tuple[str, ...]
+    parts: tuple[Weighed, ...]
+    governs: str  # a sentence without its full stop
+
+    def __str__(self) -> str:
+        told = [f"{part.what} {part.key}: {part.said}" for part in self.parts]
+        return "; ".join([*told, self.governs])
+
+    def as_json(self) -> dict[str, object]:
+        """The weighing as plain data."""
+        return {
+            "parapets": list(self.parapets),
+            "weighed": [part.as_json() for part in self.parts],
+            "governs": self.governs,
+        }
+
+
+@dataclass(frozen=True)
 class Requirement:
     """One requirement. The paragraph, the checklist row and the verdict are readings of this object."""
 
@@ -83,6 +125,11 @@ class Requirement:
         None  # before it was rounded for print: what the project's own choice is held against
     )
     identity: bool = False  # a product that fails it is another kind of product, not a weaker one
+    weighings: tuple[Weighing, ...] = ()  # where a calculation stands beside a rule
+
+    def weighing_at(self, parapet: str) -> Weighing | None:
+        """How rule and calculation were weighed at one parapet; None where no calculation is on this matter."""
+        return next((one for one in self.weighings if parapet in one.parapets), None)
 
 
 @dataclass(frozen=True)

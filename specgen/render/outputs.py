@@ -117,6 +117,7 @@ def trace_json(
                 "paragraph": where[one.id].number if one.id in where else "",
                 "set_by": {"kind": one.origin.kind, "key": one.origin.key},
                 "asked_for_by": one.because,
+                "weighed": [weighing.as_json() for weighing in one.weighings],
                 "source": one.origin.source.as_json(),
                 "reason": one.reason,
                 "parapets": list(one.parapets),

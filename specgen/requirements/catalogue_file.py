@@ -19,8 +19,17 @@ FOLDER = Path(__file__).parent / "catalogue"
 ORIGIN_WORDS = ("choice", "practice", "calculation", "lookup", "fact", "lap")
 EVIDENCE = ("product data", "shop drawing", "mock-up", "test report", "compatibility letter")
 NEEDED = ("role", "attribute", "stage", "limit", "evidence", "reason")
-KNOWN = frozenset({*NEEDED, "title", "when", "identity", "step", "because"})
+KNOWN = frozenset({*NEEDED, "title", "when", "identity", "step", "because", "calculation_governs", "beside"})
 SYSTEMS = frozenset({"inch-pound", "SI"})
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A calculation on the matter of a requirement whose result is no limit of it."""
+
+    result: str  # "subject.name"
+    says: str
+    governs: str
 
 
 @dataclass(frozen=True)
@@ -40,6 +49,8 @@ class CatalogueEntry:
     identity: bool
     step: Mapping[str, str]  # rounding step of a calculated limit, by language of units
     because: str
+    calculation_governs: bool  # in place of a stricter rule of thumb, where it has a result
+    beside: tuple[Beside, ...]
 
 
 @lru_cache(maxsize=1)
@@ -89,6 +100,9 @@ def _check(name: str, node: Mapping[str, Any], practice: Practice) -> None:
             refuse(f"no practice entry {rest!r}")
         if word == "calculation" and "." not in rest:
             refuse(f"{origin!r} names no result: write calculation SUBJECT.RESULT")
+    for one in node.get("beside", ()):
+        if set(one) != {"result", "says", "governs"} or "." not in one["result"]:
+            refuse("`beside` wants result: SUBJECT.RESULT, says: WORDS, governs: WORDS")
 
 
 def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
@@ -116,6 +130,8 @@ def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
         identity=node.get("identity", False),
         step=node.get("step", {}),
         because=node.get("because", ""),
+        calculation_governs=node.get("calculation_governs", False),
+        beside=tuple(Beside(one["result"], one["says"], one["governs"]) for one in node.get("beside", ())),
     )
 
 

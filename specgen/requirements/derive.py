@@ -15,6 +15,7 @@ from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
 from specgen.requirements.conditions import CONDITIONS, Place
 from specgen.requirements.lookups import LOOKUPS, lap
+from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity
 from specgen.units.show import Rounding, show
 
@@ -57,7 +58,11 @@ def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requiremen
         if known is None:
             groups[key] = one
         else:
-            groups[key] = replace(known, parapets=(*known.parapets, place.parapet.name))
+            groups[key] = replace(
+                known,
+                parapets=(*known.parapets, place.parapet.name),
+                weighings=merged(known.weighings, one.weighings),
+            )
     for requirement in groups.values():
         everywhere = len(groups) == 1 and len(requirement.parapets) == len(with_role)
         suffix = "" if len(groups) == 1 else f"@{requirement.parapets[0]}"
@@ -75,7 +80,8 @@ def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
     candidates = [one for origin in entry.origins if (one := _candidate(origin, entry, part, place))]
     if not candidates:
         return None
-    governing = _strictest(candidates, entry.comparison)
+    governing = _governing(candidates, entry)
+    weighed = weighing(entry, place, tuple((one.value, one.origin) for one in candidates), governing.origin)
     role = place.practice.vocabulary.roles[entry.role]
     field = role.fields.get(entry.attribute)
     return Requirement(
@@ -97,7 +103,17 @@ def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
         origin=governing.origin,
         because=entry.because,
         identity=entry.identity,
+        weighings=(weighed,) if weighed else (),
     )
+
+
+def _governing(candidates: list[_Candidate], entry: CatalogueEntry) -> _Candidate:
+    """The strictest, unless the entry lets a calculation govern in place of a rule."""
+    if entry.calculation_governs:
+        calculated = [one for one in candidates if one.origin.kind == "calculation"]
+        if calculated:
+            return calculated[0]
+    return _strictest(candidates, entry.comparison)
 
 
 def _strictest(candidates: list[_Candidate], comparison: str) -> _Candidate:
@@ -156,11 +172,12 @@ def _looked_up(name: str, place: Place) -> _Candidate | None:
 def _calculated(rest: str, place: Place) -> _Candidate | None:
     subject, name = rest.rsplit(".", 1)
     calculation = place.calculations.get(subject)
-    value = calculation.result(name) if calculation else None
-    if calculation is None or value is None:
+    if calculation is None or not calculation.done:
         return None
-    source = Source(f"calculation: {calculation.title}", "", rest, Status.CALCULATED)
-    return _Candidate(value, Origin("calculation", rest, source))
+    value = calculation.results[name].value
+    if isinstance(value, str):  # a calculation may say in words that it sets no limit
+        return None
+    return _Candidate(value, Origin("calculation", rest, calculated(calculation, rest)))
 
 
 def _in_project_units(value: Value, entry: CatalogueEntry, project: Project) -> Value:

@@ -203,11 +203,18 @@ def _finding(rule: Rule, said: Said, wall: Wall) -> Finding:
         reason=rule.reason,
         remedy=rule.remedy,
         sources=sources,
-        because=said.because,
+        because=(*said.because, *_weighed(said, wall)),
         missing=missing,
         requirement=said.requirement,
         attribute=said.attribute,
     )
+
+
+def _weighed(said: Said, wall: Wall) -> tuple[str, ...]:
+    """How rule and calculation were weighed for the requirement that the place is held against."""
+    requirement = wall.requirements.by_id.get(said.requirement)
+    found = requirement.weighing_at(wall.parapet.name) if requirement else None
+    return (str(found),) if found else ()
 
 
 def _sources(keys: tuple[str, ...], practice: Practice) -> tuple[Source, ...]:

@@ -12,7 +12,7 @@ from specgen.practice.entries import Practice
 from specgen.sections.clause_file import Article, Clause, ClauseSection
 from specgen.sections.clause_text import ClauseTextError
 from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
-from specgen.sections.words import parapets_in_words
+from specgen.sections.words import calculation_words, parapets_in_words
 
 PART_LEVEL, ARTICLE_LEVEL, FIRST_LEVEL = 0, 1, 2
 
@@ -156,6 +156,7 @@ class LineMaker:
             text = f"{words[0].upper()}{words[1:]}: {text}"
         if requirement is not None:
             _check_says(clause, requirement, text)
+            text = f"{text} {calculation_words(requirement)}".rstrip()
         return Line(
             level=level,
             clause=clause.key,

@@ -64,6 +64,28 @@ def limit_words(limit: Limit, system: str) -> str:
     return _BEFORE[limit.comparison] + value_words(limit.value, limit.comparison, system)
 
 
+def calculation_words(requirement: Requirement) -> str:
+    """The calculation that sets a requirement or asks for it, as a sentence; "" where none does.
+
+    >>> from specgen.model.requirement import Origin
+    >>> from specgen.model.source import Source, Status
+    >>> from specgen.units.quantity import parse
+    >>> calculation_words(Requirement(
+    ...     "coping.joint_gap", "coping.joint_gap", "coping", "joint_gap", "joint gap",
+    ...     Limit("at least", parse("1/4 in")), "", "", "", "installation", "shop drawing", "07 71 00", ("P-1",),
+    ...     True, Origin("calculation", "coping movement.joint_gap",
+    ...                  Source("calculation: Thermal movement of the coping", "", "", Status.CALCULATED))))
+    'Basis: the calculation “Thermal movement of the coping”.'
+    """
+    if requirement.origin.kind == "calculation":
+        title = requirement.origin.source.document.removeprefix("calculation: ")
+        return f"Basis: the calculation “{title}”."
+    if requirement.because:
+        subject = requirement.because.removeprefix("calculation ").rpartition(".")[0]
+        return f"Basis: the calculation “{subject}”."
+    return ""
+
+
 def requirement_words(requirement: Requirement, practice: Practice, system: str) -> str:
     """The limit of a requirement in words: a generic kind by its title, a test condition behind the value."""
     limit = requirement.limit

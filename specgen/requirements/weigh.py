@@ -1,0 +1,127 @@
+"""A rule of thumb and a calculation on one matter: what each says, and which governs."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.model.calculation import Calculation
+from specgen.model.project import Value
+from specgen.model.requirement import Origin, Weighed, Weighing
+from specgen.model.source import Source, Status
+from specgen.requirements.catalogue_file import Beside, CatalogueEntry
+from specgen.requirements.conditions import Place
+from specgen.units.quantity import Quantity
+from specgen.units.show import Rounding, show
+
+KEY = re.compile(r"[a-z ]+\.[a-z_]+")  # site.wind_speed, drainage layer.depth
+RULE_WORDS = {Status.CODE: "code", Status.STANDARD: "standard"}
+
+
+def weighing(
+    entry: CatalogueEntry, place: Place, candidates: tuple[tuple[Value, Origin], ...], governing: Origin
+) -> Weighing | None:
+    """What rule, project and calculation say of one requirement at one parapet.
+
+    Args:
+        entry: the catalogue entry; its origins and what it names as ``beside``.
+        place: the parapet with its calculations.
+        candidates: the limits that were found, with their origins.
+        governing: the origin of the limit that governs.
+
+    Returns:
+        The weighing; None where no calculation is on this matter.
+    """
+    system = place.project.info.word("units") or "inch-pound"
+    rounding: Rounding = "down" if entry.comparison == "at most" else "up"
+    parts = [
+        Weighed(
+            origin.kind, _key(origin), _what(origin), _said(entry, value, system, rounding), origin.source
+        )
+        for value, origin in candidates
+    ]
+    silent = list(_silent(entry, place))
+    if entry.beside:
+        aside = [told for one in entry.beside if (told := _beside(one, place, system))]
+        governs = "; ".join(dict.fromkeys(one.governs for one in entry.beside))
+        return Weighing((place.parapet.name,), (*parts, *silent, *aside), governs) if aside else None
+    if not silent and not any(part.kind == "calculation" for part in parts):
+        return None
+    return Weighing((place.parapet.name,), (*parts, *silent), _governs(entry, parts, silent, governing))
+
+
+def merged(known: tuple[Weighing, ...], more: tuple[Weighing, ...]) -> tuple[Weighing, ...]:
+    """Weighings of several parapets; those that say the same are one."""
+    out = list(known)
+    for one in more:
+        same = next(
+            (at for at, old in enumerate(out) if (old.parts, old.governs) == (one.parts, one.governs)), None
+        )
+        if same is None:
+            out.append(one)
+        else:
+            out[same] = replace(out[same], parapets=(*out[same].parapets, *one.parapets))
+    return tuple(out)
+
+
+def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed], governing: Origin) -> str:
+    which = f"the {_what(governing)}" if governing.kind != "choice" else "the project's own value"
+    if len(parts) == 1:
+        alone = "" if silent else ", no rule of thumb gives a number here"
+        return f"{which} governs{alone}{', the calculation has no result' if silent else ''}"
+    if entry.calculation_governs and governing.kind == "calculation":
+        return f"{which} governs: it is made for this wall, and the rule of thumb stands in where it has no result"
+    return f"{which} governs: no other is stricter"
+
+
+def _silent(entry: CatalogueEntry, place: Place) -> Iterator[Weighed]:
+    """The calculations among the origins that have no result here."""
+    for origin in entry.origins:
+        word, _, rest = origin.partition(" ")
+        subject = rest.rpartition(".")[0]
+        calculation = place.calculations.get(subject) if word == "calculation" else None
+        if calculation is not None and not calculation.done:
+            yield Weighed(
+                "calculation", rest, "calculation", _missing(calculation), calculated(calculation, rest)
+            )
+
+
+def _beside(one: Beside, place: Place, system: str) -> Weighed | None:
+    subject, name = one.result.rsplit(".", 1)
+    calculation = place.calculations.get(subject)
+    if calculation is None:
+        return None
+    if calculation.done:
+        value = calculation.results[name].value
+        said = f"{one.says} {show(value, system) if isinstance(value, Quantity) else value}"
+    else:
+        said = _missing(calculation)
+    return Weighed("calculation", one.result, "calculation", said, calculated(calculation, one.result))
+
+
+def calculated(calculation: Calculation, result: str) -> Source:
+    """The source that a calculation's result is."""
+    return Source(f"calculation: {calculation.title}", "", result, Status.CALCULATED)
+
+
+def _missing(calculation: Calculation) -> str:
+    wanted = [reason.partition(": ")[0] for reason in calculation.missing]
+    if all(KEY.fullmatch(word) for word in wanted):
+        return f"no result, missing {', '.join(wanted)}"
+    return f"no result, {'; '.join(calculation.missing)}"
+
+
+def _key(origin: Origin) -> str:
+    return origin.source.document if origin.kind == "choice" else origin.key
+
+
+def _what(origin: Origin) -> str:
+    if origin.kind == "practice":
+        return RULE_WORDS.get(origin.source.status, "rule of thumb")
+    return {"calculation": "calculation", "choice": "project"}[origin.kind]
+
+
+def _said(entry: CatalogueEntry, value: Value, system: str, rounding: Rounding) -> str:
+    words = show(value, system, rounding) if isinstance(value, Quantity) else str(value)
+    return f"{entry.comparison} {words}"
