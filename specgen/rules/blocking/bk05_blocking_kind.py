@@ -1,0 +1,50 @@
+"""BK05: blocking below the coping is there, and does not rot.
+
+Looks for blocking where a cleat holds a metal coping on a framed parapet; none is a question. A parapet of concrete or
+masonry may take the cleat itself. Untreated wood is a risk: the top is where the wall is wet first.
+
+Right::
+
+    - role: blocking
+      kind: preservative-treated wood
+
+Wrong::
+
+    - role: blocking
+      kind: untreated wood
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.vapor.hollow import solid
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="BK05",
+    name="kind of the blocking",
+    title="The blocking below the coping is there, and does not rot",
+    severity=Severity.RISK,
+    applies_to="blocking",
+    reason="The cleat holds no better than the wood it is fastened to, and the top is wet first.",
+    basis=("blocking.described", "blocking.treated"),
+    remedy="Describe blocking of preservative-treated wood or of plywood below the coping.",
+)
+UNTREATED = "untreated wood"
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """Whether blocking is described, and its kind."""
+    coping, blocking = wall.part("coping"), wall.part("blocking")
+    held = coping is not None and wall.kind(coping).metal and wall.part("cleat") is not None
+    if blocking is not None:
+        say, basis = fail if blocking.kind == UNTREATED else ok, ("blocking.treated",)
+        yield say(f"the blocking is {blocking.kind}", blocking.at("kind"), blocking.id, basis=basis)
+    elif not held or solid(wall):
+        yield not_applicable("no cleat of a metal coping stands on a framed parapet")
+    else:
+        message, basis = "the cleat of the coping has no blocking to be fastened to", ("blocking.described",)
+        yield fail(message, severity=Severity.QUERY, basis=basis)

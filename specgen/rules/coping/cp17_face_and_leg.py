@@ -1,0 +1,51 @@
+"""CP17: the outer face of the coping is as high as the lap of its leg.
+
+Compares the two values of a metal coping. A leg that laps the cladding by more than the face is high cannot be formed:
+one of the two is wrong, and the metal, the wind load and the blank follow from them.
+
+Right::
+
+    - role: coping
+      kind: formed metal
+      outer_leg: 4 in
+      outer_face_height: 6 in
+
+Wrong::
+
+    - role: coping
+      kind: formed metal
+      outer_leg: 8 in
+      outer_face_height: 6 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="CP17",
+    name="face and leg of the coping",
+    title="The outer face of the coping is as high as the lap of its leg",
+    severity=Severity.QUERY,
+    applies_to="coping",
+    reason="Thickness, wind load and blank are taken from these two, and they cannot both be right.",
+    basis=("coping.face_holds_leg",),
+    remedy="Correct the height of the face, or the lap of the leg.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The lap of the leg against the height of the face."""
+    coping = wall.part("coping")
+    leg = coping.quantity("outer_leg") if coping else None
+    face = coping.quantity("outer_face_height") if coping else None
+    if coping is None or leg is None or face is None or not wall.kind(coping).metal:
+        yield not_applicable("face and leg of a metal coping are not both stated")
+        return
+    message = f"outer leg laps the cladding by {leg.text}; the outer face is {face.text} high"
+    say = ok if leg.value <= face.value * (1 + 1e-9) else fail
+    yield say(message, coping.at("outer_leg"), coping.id)

@@ -1,0 +1,53 @@
+"""CP18: the layers of the parapet fit into its stated thickness.
+
+Adds the stated thicknesses of the build-up, the drainage depth included. A sum above the stated thickness is a question:
+the coping is ordered by the one or the other. A smaller sum is none, because not every layer states a thickness.
+
+Right::
+
+    thickness: 13 in
+
+Wrong::
+
+    thickness: 7 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+from specgen.units.quantity import from_si
+from specgen.units.show import show
+
+RULE = Rule(
+    code="CP18",
+    name="thickness and layers",
+    title="The layers of the parapet fit into its stated thickness",
+    severity=Severity.QUERY,
+    applies_to="parapet",
+    reason="A coping ordered for a wall that is thinner than its layers does not cover it.",
+    basis=("parapet.layers_fit",),
+    remedy="Correct the thickness of the parapet, or that of a layer.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The stated thickness against the sum of the layers."""
+    stated = wall.parapet.quantity("thickness")
+    total = sum(_depth(part) for part in wall.parapet.build_up)
+    if stated is None or not total:
+        yield not_applicable("the thickness of the parapet, or that of its layers, is not stated")
+        return
+    system = wall.project.info.word("units") or "inch-pound"
+    layers = show(from_si(total, "length"), system)
+    message = f"the parapet is stated {stated.text} thick; its layers are {layers} together"
+    say = ok if total <= stated.value * (1 + 1e-9) else fail
+    yield say(message, wall.parapet.at("thickness"))
+
+
+def _depth(part: Component) -> float:
+    return part.si("depth" if part.role == "drainage layer" else "thickness") or 0.0

@@ -1,0 +1,62 @@
+"""PL16: a face longer than one panel has control joints.
+
+Looks at parapets whose plaster is stated to have no control joints. One that is no longer than the longest panel
+passes; a longer one is a risk, whatever the stated size of its panels. Joints not stated are taken from the panels
+(PL01).
+
+Right::
+
+    length: 60 ft
+    build_up:
+      - role: plaster
+        kind: portland cement plaster
+        control_joints: yes
+
+Wrong::
+
+    length: 60 ft
+    build_up:
+      - role: plaster
+        kind: portland cement plaster
+        control_joints: no
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="PL16",
+    name="control joints",
+    title="A face longer than one panel has control joints",
+    severity=Severity.RISK,
+    applies_to="plaster",
+    reason="Plaster without joints makes its own: it cracks where it is weakest.",
+    basis=("plaster.panel_length",),
+    remedy="Divide the plaster by control joints, with the lath stopped at each.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The stated absence of joints, against the length of the parapet."""
+    plaster, length = wall.part("plaster"), wall.parapet.quantity("length")
+    if plaster is None or not plaster.has("control_joints"):
+        yield not_applicable("whether the plaster has control joints is not stated")
+        return
+    mark = plaster.at("control_joints")
+    if plaster.flag("control_joints"):
+        yield ok("the plaster has control joints", mark, plaster.id)
+    elif length is None:
+        missing = f"parapet `{wall.parapet.name}`: add `length`"
+        yield undetermined(
+            "the plaster has no control joints; its length is not stated", missing, mark, plaster.id
+        )
+    else:
+        longest = wall.practice.quantity("plaster.panel_length")
+        message = f"the plaster has no control joints in {length.text}; the longest panel is {longest.text}"
+        say = ok if length.value <= longest.value * (1 + 1e-9) else fail
+        yield say(message, mark, plaster.id)

@@ -1,0 +1,60 @@
+"""PL17: a face that is plaster has its plaster and its lath described.
+
+Looks at both faces. A face stated as stucco without plaster in the build-up on that side, and plaster in front of a
+drainage layer without lath, are questions: no rule can look at what is not described. Plaster that is turned over the top
+comes down the roof side as well.
+
+Right::
+
+    inner_face: roof membrane
+
+Wrong::
+
+    inner_face: stucco
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="PL17",
+    name="plaster described",
+    title="A face that is plaster has its plaster and its lath described",
+    severity=Severity.QUERY,
+    applies_to="plaster",
+    reason="What is not described is built as someone else decides, and no rule looks at it.",
+    basis=("plaster.described",),
+    remedy="Describe plaster, lath and drainage layer of each plastered face, or correct the face.",
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The plaster of each face, then the lath."""
+    if not wall.plastered:
+        yield not_applicable("no face of the parapet is plaster")
+        return
+    lacking = list(_lacking(wall))
+    yield from lacking
+    if not lacking:
+        yield ok("the plaster of each face is described")
+
+
+def _lacking(wall: Wall) -> Iterator[Said]:
+    parapet, plasters = wall.parapet, wall.parapet.all_of("plaster")
+    order = [part.role for part in parapet.build_up]
+    if parapet.word("outer_face") == "stucco" and not plasters:
+        yield fail("the outer face is stucco, and no plaster is described", parapet.at("outer_face"))
+    if parapet.word("inner_face") == "stucco":
+        core = order.index("framing") if "framing" in order else len(order)
+        over = any(plaster.word("top_edge") == "turned over the top" for plaster in plasters)
+        if "plaster" not in order[core:] and not over:
+            message = "the roof-side face is stucco, and no plaster is described on that side"
+            yield fail(message, parapet.at("inner_face"))
+    if plasters and "drainage layer" in order and "lath" not in order:
+        message = "no lath holds the plaster in front of the drainage layer"
+        yield fail(message, plasters[0].mark, plasters[0].id)

@@ -1,0 +1,81 @@
+"""RT09: the roof turn-up ends where the coping can lap it.
+
+Compares the height of the turn-up with that of the parapet, and the stated lap of the coping's inner leg with the metal
+that it would take. A turn-up higher than its parapet, and a leg longer than any face of the table of metal, are
+questions: one of the sizes is wrong, or the roof side between the two is not described.
+
+Right::
+
+    - role: roof turn-up
+      kind: TPO
+      height: 40 in
+
+Wrong::
+
+    - role: roof turn-up
+      kind: TPO
+      height: 50 in
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.practice.entries import cell
+from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+from specgen.units.quantity import Quantity, from_si
+from specgen.units.show import show
+
+RULE = Rule(
+    code="RT09",
+    name="turn-up and parapet",
+    title="The roof turn-up ends on the parapet, where the coping can lap it",
+    severity=Severity.QUERY,
+    applies_to="roof turn-up",
+    reason="Between a low turn-up and the coping the roof side of the wall is open to the rain.",
+    basis=("turnup.within_parapet", "table coping_thickness"),
+    remedy="Correct the heights, or describe what covers the roof side above the turn-up.",
+)
+HEIGHT = ("turnup.within_parapet",)
+COVERS = ("barrier", "plaster")
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The turn-up against the parapet, then against the reach of the coping."""
+    turn_up, height = wall.part("roof turn-up"), wall.parapet.quantity("height")
+    reach = turn_up.quantity("height") if turn_up else None
+    if turn_up is None or height is None or reach is None:
+        yield not_applicable("the heights of the parapet and of the roof turn-up are not both stated")
+        return
+    mark = turn_up.at("height")
+    message = f"the roof turn-up is {reach.text} high, the parapet {height.text}"
+    if reach.value > height.value * (1 + 1e-9):
+        yield fail(message, mark, turn_up.id, basis=HEIGHT)
+        return
+    yield ok(message, mark, turn_up.id, basis=HEIGHT)
+    coping = wall.part("coping")
+    leg = coping.quantity("inner_leg") if coping and wall.kind(coping).metal else None
+    if coping is not None and leg is not None and not _covered(wall, turn_up):
+        yield _reached(wall, turn_up, coping, leg, height.value - reach.value)
+
+
+def _covered(wall: Wall, turn_up: Component) -> bool:
+    """Whether something else than the turn-up keeps the water off the roof side."""
+    order = [part.role for part in wall.parapet.build_up]
+    core = order.index("framing") if "framing" in order else 0
+    beside = order[core : wall.parapet.build_up.index(turn_up)]
+    return wall.parapet.word("inner_face") != "roof membrane" or any(role in COVERS for role in beside)
+
+
+def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, free: float) -> Said:
+    rows = wall.practice.table("coping_thickness").rows
+    longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.value)
+    system = wall.project.info.word("units") or "inch-pound"
+    needed = show(from_si(free + leg.value, "length"), system)
+    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {needed} high"
+    if free + leg.value <= longest.value * (1 + 1e-9):
+        return ok(message, coping.at("inner_leg"), turn_up.id)
+    return fail(f"{message}, more than {longest.text}", coping.at("inner_leg"), turn_up.id)

@@ -1,0 +1,47 @@
+"""RT14: the roof slopes to its drains.
+
+Holds the stated slope of the roof against the code's least slope of a roof with a membrane. On a standing building it
+is a question, because the code excepts a roof that is covered anew and drains.
+
+Right::
+
+    building: {roof_slope: 1/4 in/ft}
+
+Wrong::
+
+    building: {roof_slope: 1/8 in/ft}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="RT14",
+    name="roof slope",
+    title="The roof slopes to its drains",
+    severity=Severity.RISK,
+    applies_to="building",
+    reason="Water that stands at the foot of the parapet finds each flaw of the turn-up.",
+    basis=("roof.slope",),
+    remedy="Slope the roof by its structure or by tapered insulation, with crickets along the parapet.",
+    options=(Option("slope", "slope", "roof.slope", "least slope of the roof"),),
+)
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """The stated slope of the roof."""
+    building, stated = wall.project.building, wall.project.building.quantity("roof_slope")
+    if stated is None:
+        yield not_applicable("the slope of the roof is not stated")
+        return
+    least, standing = wall.practice.quantity("roof.slope"), wall.parapet.existing is not None
+    message = f"the roof slopes {stated.text}; asked for: at least {least.text}"
+    if stated.value >= least.value * (1 - 1e-9):
+        yield ok(message, building.at("roof_slope"))
+    else:
+        yield fail(message, building.at("roof_slope"), severity=Severity.QUERY if standing else None)
