@@ -10,7 +10,8 @@ from specgen.commands.common import CLEAN, FORMAT, UNUSABLE, echo_json, exits
 from specgen.files.marks import near
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
-from specgen.rules.catalogue import as_json, rule_sheet
+from specgen.rules.catalogue import Described, as_json, rule_sheet
+from specgen.rules.papers import PAPER_BOOK
 
 
 @click.command()
@@ -23,7 +24,8 @@ def command(code: str | None, form: str) -> int:
     Exit status: 0 printed, 2 there is no such rule.
     """
     practice = load_practice()
-    book = {entry.rule.code: entry for entry in load_book(practice)}
+    entries: list[Described] = [*load_book(practice), *PAPER_BOOK]
+    book = {entry.rule.code: entry for entry in sorted(entries, key=lambda entry: entry.rule.code)}
     if code is None:
         if form == "json":
             echo_json({"rules": [as_json(one, practice) for one in book.values()]})

@@ -3,18 +3,29 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import Any, Protocol
 
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.entries import Practice
-from specgen.rules.book import BookEntry
 from specgen.rules.hold import words
-from specgen.rules.rule import Option
+from specgen.rules.rule import Option, Rule
 
 INDENT = "    "
 
 
-def rule_sheet(entry: BookEntry, practice: Practice) -> str:
+class Described(Protocol):
+    """A rule with its manual page: an entry of the book, or a rule on the papers."""
+
+    @property
+    def rule(self) -> Rule:
+        """The rule."""
+
+    @property
+    def manual(self) -> str:
+        """Its manual page, heading first."""
+
+
+def rule_sheet(entry: Described, practice: Practice) -> str:
     """One rule in print: what it asks, why, from where, what helps, and its examples."""
     rule = entry.rule
     lines = [
@@ -31,7 +42,7 @@ def rule_sheet(entry: BookEntry, practice: Practice) -> str:
     return "\n".join(lines)
 
 
-def manual(entry: BookEntry) -> str:
+def manual(entry: Described) -> str:
     """The manual page without its heading: what is checked, what is right, what is wrong."""
     body = entry.manual.partition("\n")[2].strip()
     return re.sub(r"^(Right|Wrong)::$", r"\1:", body, flags=re.MULTILINE)
@@ -46,7 +57,7 @@ def _default(option: Option, practice: Practice) -> str:
     return "" if value is None else words(value)
 
 
-def as_json(entry: BookEntry, practice: Practice) -> dict[str, Any]:
+def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
     """One rule as plain data."""
     rule = entry.rule
     return {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.practice.entries import Practice
@@ -38,6 +40,77 @@ OFFICE_RULE = Rule(
     remedy="Delete the limit from the office file, or waive OF01 in the project with `limit` naming its key.",
 )
 PAPER_RULES = (WAIVER_RULE, EXPIRED_RULE, OFFICE_RULE)
+WAIVER_MANUAL = """WV01: a waiver names a rule that fails where the waiver says.
+
+Looks at each waiver of the project. A waiver of an unknown rule, of a rule that does not fail at its parapet, or of
+OF01 without the limit that it accepts, waives nothing.
+
+Right::
+
+    waivers:
+      - rule: CP05
+        parapet: P-1
+        by: the architect of record
+        date: 2026-10-01
+        reason: shown by test
+
+Wrong::
+
+    waivers:
+      - rule: CP5
+        parapet: P-1
+        by: the architect of record
+        date: 2026-10-01
+        reason: shown by test"""
+EXPIRED_MANUAL = """WV02: a waiver has not ended before the documents are issued.
+
+Compares the last day of each waiver with the issue date of the project. A waiver that ended before it waives
+nothing; one that ends on it is in force. The clock is never asked.
+
+Right::
+
+    project:
+      issue_date: 2026-11-02
+    waivers:
+      - rule: CP05
+        until: 2026-12-31
+
+Wrong::
+
+    project:
+      issue_date: 2026-11-02
+    waivers:
+      - rule: CP05
+        until: 2026-10-31"""
+OFFICE_MANUAL = """OF01: the office file asks for no less than the adopted code.
+
+Looks at each limit of the office file that rests on a model code. An office may ask for more than the code; a limit
+below it is a defect, and is not used unless a waiver of the project names it.
+
+Right::
+
+    limits:
+      drainage.depth: 1/2 in
+
+Wrong::
+
+    limits:
+      drainage.depth: 1/8 in"""
+
+
+@dataclass(frozen=True)
+class PaperEntry:
+    """A rule on the papers with its manual page, as the catalogue prints it."""
+
+    rule: Rule
+    manual: str
+
+
+PAPER_BOOK = (
+    PaperEntry(WAIVER_RULE, WAIVER_MANUAL),
+    PaperEntry(EXPIRED_RULE, EXPIRED_MANUAL),
+    PaperEntry(OFFICE_RULE, OFFICE_MANUAL),
+)
 
 
 def paper_finding(
