@@ -1,0 +1,132 @@
+"""The agenda of the preinstallation conference: who attends, and what this wall leaves to settle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from specgen.assessment import Assessment
+from specgen.field.frame import Alike, built_alike, field_words, paper
+from specgen.field.tests_plan import test_paragraphs
+from specgen.model.document import Block, Document, Para, Style, Table, text
+from specgen.model.finding import Finding
+from specgen.model.requirement import Requirement
+from specgen.sections.build import ParagraphRef, SectionText
+from specgen.sections.form_text import FormText
+from specgen.sections.words import joined, parapets_in_words, requirement_words
+
+_ATTEND_WIDTHS = (0.34, 0.22, 0.22, 0.22)
+_AGENDA_WIDTHS = (0.05, 0.17, 0.60, 0.18)
+Item = tuple[str, str]  # what it is about, what to settle
+
+
+def conference_agenda(assessment: Assessment, sections: tuple[SectionText, ...]) -> Document:
+    """The agenda: attendance by trade, and one line a matter.
+
+    The order of work, laps, primers, weather limits, tests, hold points, and every finding that waits for an answer.
+
+    Args:
+        assessment: the project.
+        sections: as written of it; tests and limits are named by their paragraphs.
+    """
+    words = field_words()
+    alike = built_alike(assessment)
+    items = tuple(_items(assessment, sections, alike, words))
+    blocks: tuple[Block, ...] = (
+        Para(Style.HEADING, text(words("conference_attend_heading"))),
+        Table(
+            words.list("conference_attend_columns"),
+            tuple((name, "", "", "") for name in (*words.list("conference_others"), *_trades(alike))),
+            _ATTEND_WIDTHS,
+            words("conference_attend_caption"),
+        ),
+        Para(Style.HEADING, text(words("conference_agenda_heading"))),
+        Table(
+            words.list("conference_agenda_columns"),
+            tuple((str(number), about, what, "") for number, (about, what) in enumerate(items, start=1)),
+            _AGENDA_WIDTHS,
+            words("conference_agenda_caption"),
+        ),
+    )
+    return paper(assessment.project, words, "conference_title", blocks)
+
+
+def _trades(alike: Iterable[Alike]) -> tuple[str, ...]:
+    """Every trade at the wall, in the order in which it comes first; the owners of joints among them."""
+    found: dict[str, None] = {}
+    for one in alike:
+        found |= dict.fromkeys(step.trade for step in one.sequence.steps)
+        found |= dict.fromkeys(joint.owner for joint in one.joints)
+    return tuple(trade[:1].upper() + trade[1:] for trade in found)
+
+
+def _items(
+    assessment: Assessment, sections: tuple[SectionText, ...], alike: tuple[Alike, ...], words: FormText
+) -> Iterator[Item]:
+    for one in alike:
+        place = f" {parapets_in_words(one.names)}" if len(alike) > 1 else ""
+        yield words("agenda_order") + place, _order(one, words)
+        laps = tuple(joint.words for joint in one.joints)
+        if laps:
+            yield words("agenda_laps") + place, words("agenda_laps_text", laps="; ".join(laps))
+    primers = _primers(alike)
+    if primers:
+        yield words("agenda_primers"), words("agenda_primers_text", primers=joined(primers, "and"))
+    limits = tuple(_weather_limits(assessment, sections, words))
+    if limits:
+        yield words("agenda_weather"), words("agenda_weather_text", limits="; ".join(limits))
+    tests = test_paragraphs(sections, words)
+    if tests:
+        where = "Sections " + joined(dict.fromkeys(one.section.number for one in tests), "and")
+        yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)), sections=where)
+    holds = sum(len(step.holds) for one in alike for step in one.sequence.steps)
+    if holds:
+        yield words("agenda_holds"), words("agenda_holds_text", count=str(holds))
+    for same in _open_questions(assessment.findings):
+        places = parapets_in_words(tuple(dict.fromkeys(one.parapet for one in same if one.parapet)))
+        said = words("agenda_open_text", code=same[0].code, places=places, message=same[0].message)
+        yield words("agenda_open"), said
+    yield words("agenda_safety"), words("agenda_safety_text")
+
+
+def _order(one: Alike, words: FormText) -> str:
+    if one.sequence.cycle:
+        return words("agenda_cycle", cycle=one.sequence.cycle.text)
+    steps = " > ".join(f"{step.component} ({step.trade})" for step in one.sequence.steps)
+    return words("agenda_order_text", steps=steps, handovers=str(one.sequence.handovers))
+
+
+def _primers(alike: Iterable[Alike]) -> tuple[str, ...]:
+    found: dict[str, None] = {}
+    for one in alike:
+        for joint in one.parapet.transitions:
+            used = [
+                name for name in (joint.word("tape"), joint.word("primer_kind")) if name and name != "none"
+            ]
+            if used:
+                found[f"{joined(used, 'with')} between {joint.first} and {joint.second}"] = None
+    return tuple(found)
+
+
+def _weather_limits(
+    assessment: Assessment, sections: Iterable[SectionText], words: FormText
+) -> Iterator[str]:
+    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
+    wanted = words.list("weather_attributes")
+    for one in assessment.requirements.by_id.values():
+        if one.attribute in wanted and one.id in where:
+            yield _limit(one, where[one.id], assessment)
+
+
+def _limit(one: Requirement, place: ParagraphRef, assessment: Assessment) -> str:
+    role = assessment.practice.vocabulary.roles[one.role].title
+    limit = requirement_words(one, assessment.practice, assessment.system)
+    return f"{role}, {one.title} {limit} ({place.section}, {place.number})"
+
+
+def _open_questions(findings: Iterable[Finding]) -> Iterator[tuple[Finding, ...]]:
+    """The findings to act on, the same rule with the same words taken together."""
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for one in findings:
+        if one.counts:
+            groups.setdefault((one.code, one.message), []).append(one)
+    yield from map(tuple, groups.values())

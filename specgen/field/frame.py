@@ -1,0 +1,83 @@
+"""What every field paper shares: its words, its frame and cautions, and parapets that are built alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from specgen.assessment import Assessment
+from specgen.model.document import Block, Document, Para, Properties, Style, text
+from specgen.model.project import Parapet, Project
+from specgen.paths.owners import OwnedJoint, owned_joints
+from specgen.paths.sequence import Sequence, sequence
+from specgen.sections.form_text import FormText
+from specgen.sections.words import joined
+
+
+@dataclass(frozen=True)
+class Alike:
+    """Parapets with the same parts in the same order and the same joints; the first stands for all."""
+
+    names: tuple[str, ...]
+    parapet: Parapet
+    sequence: Sequence
+    joints: tuple[OwnedJoint, ...]
+
+    @property
+    def words(self) -> str:
+        """The names as a list."""
+        return joined(self.names, "and")
+
+
+def field_words() -> FormText:
+    """The words of the field papers."""
+    return FormText("field/field")
+
+
+def built_alike(assessment: Assessment) -> tuple[Alike, ...]:
+    """The parapets of a project, those whose field work is the same taken together, in the order of the file."""
+    groups: dict[object, list[tuple[Parapet, Sequence, tuple[OwnedJoint, ...]]]] = {}
+    for parapet in assessment.project.parapets:
+        found = sequence(parapet, assessment.practice)
+        joints = owned_joints(parapet, found, assessment.practice)
+        kinds = tuple((part.id, part.kind) for part in parapet.components())
+        groups.setdefault((found.steps, found.cycle, joints, kinds), []).append((parapet, found, joints))
+    return tuple(
+        Alike(tuple(parapet.name for parapet, _, _ in group), *group[0]) for group in groups.values()
+    )
+
+
+def paper(
+    project: Project, words: FormText, title: str, blocks: Iterable[Block], landscape: bool = False
+) -> Document:
+    """A field paper in the frame that all share: title, its blocks, cautions.
+
+    Args:
+        project: heads the paper.
+        words: of the field papers.
+        title: the key of the title in them.
+        blocks: what the paper says.
+        landscape: for a table of many columns.
+    """
+    issued, state = str(project.info.values["issue_date"]), (project.info.word("state") or "").capitalize()
+    return Document(
+        properties=Properties(
+            title=words(title),
+            subject=words("subject"),
+            project=project.title,
+            issue_date=issued,
+            state=state,
+        ),
+        header_left=project.title,
+        header_right=f"{issued} | {state}",
+        footer_left=words(title),
+        page_prefix="",
+        blocks=(
+            Para(Style.TITLE, text(words(title))),
+            *blocks,
+            Para(Style.HEADING, text(words("cautions_heading"))),
+            *(Para(Style.BULLET, text(caution)) for caution in words.list("cautions")),
+            Para(Style.NOTE, text(words("recommends"))),
+        ),
+        landscape=landscape,
+    )

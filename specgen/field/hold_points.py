@@ -1,0 +1,74 @@
+"""The hold-point checklist: what is inspected before it is covered, in the order of work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from specgen.assessment import Assessment
+from specgen.field.frame import Alike, built_alike, field_words, paper
+from specgen.model.document import Block, Document, Para, Style, Table, text
+from specgen.model.requirement import Requirement
+from specgen.sections.build import ParagraphRef
+from specgen.sections.form_text import FormText
+from specgen.sections.words import requirement_words
+from specgen.units.quantity import Quantity
+
+_WIDTHS = (0.05, 0.12, 0.11, 0.22, 0.28, 0.09, 0.13)
+
+
+def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRef]) -> Document:
+    """One table for the parapets built alike: step, what is inspected, the limits to measure, who signs.
+
+    Args:
+        assessment: the project.
+        where: requirement id to the paragraph that states it.
+    """
+    words = field_words()
+    blocks: list[Block] = [Para(Style.BODY, text(words("holds_note")))]
+    for alike in built_alike(assessment):
+        blocks += _table(assessment, alike, where, words)
+    return paper(assessment.project, words, "holds_title", blocks, landscape=True)
+
+
+def _table(
+    assessment: Assessment, alike: Alike, where: Mapping[str, ParagraphRef], words: FormText
+) -> Iterator[Block]:
+    yield Para(Style.HEADING, text(words("where", names=alike.words)))
+    rows = []
+    measured: set[str] = set()  # a limit is measured once, at the first inspection of its part
+    for number, step in enumerate(alike.sequence.steps, start=1):
+        for hold in step.holds:
+            part = alike.parapet.by_id(hold.component)
+            new = part is not None and part.id not in measured
+            limits = _limits(assessment, alike, part.role, where, words) if part is not None and new else ""
+            measured.add(hold.component)
+            rows.append((str(number), step.component, hold.component, hold.look_for, limits, "", ""))
+    if not rows:
+        yield Para(Style.BODY, text(words("holds_none")))
+        return
+    yield Table(words.list("holds_columns"), tuple(rows), _WIDTHS, words("holds_caption", names=alike.words))
+    yield Para(Style.NOTE, text(words("holds_source", source=str(alike.sequence.hold_source))))
+
+
+def _limits(
+    assessment: Assessment, alike: Alike, role: str, where: Mapping[str, ParagraphRef], words: FormText
+) -> str:
+    """The limits of a role that are measured at the wall, each with a blank and its paragraph."""
+    measured = [
+        one
+        for one in assessment.requirements.by_id.values()
+        if one.role == role and _is_measured(one) and alike.parapet.name in one.parapets and one.id in where
+    ]
+    return "; ".join(
+        words(
+            "measured",
+            title=one.title,
+            limit=requirement_words(one, assessment.practice, assessment.system),
+            place=f"{where[one.id].section}, {where[one.id].number}",
+        )
+        for one in measured
+    )
+
+
+def _is_measured(one: Requirement) -> bool:
+    return one.stage == "installation" and isinstance(one.limit.value, Quantity)

@@ -1,0 +1,34 @@
+"""The texts of a letter or a form: YAML under ``templates/``, with names filled in a sandbox."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from jinja2 import StrictUndefined
+from jinja2.sandbox import SandboxedEnvironment
+
+from specgen.files.carried import carried
+from specgen.files.yaml_reader import read_yaml
+
+
+class FormText:
+    """The texts of one form, by key; a name that is not filled in is an error.
+
+    Args:
+        name: its file under ``templates/``, without ending: ``letters/review``.
+    """
+
+    def __init__(self, name: str) -> None:
+        folder, _, stem = name.rpartition("/")
+        self.texts: Mapping[str, Any] = read_yaml(carried("templates") / folder / f"{stem}.yaml", want=dict)
+        # The text is no markup; the Word writer escapes it.
+        self._env = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
+
+    def __call__(self, key: str, **names: str) -> str:
+        """One text with its names filled in."""
+        return self._env.from_string(str(self.texts[key])).render(**names)
+
+    def list(self, key: str) -> tuple[str, ...]:
+        """A list of texts."""
+        return tuple(str(item) for item in self.texts[key])

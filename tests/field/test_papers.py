@@ -1,0 +1,133 @@
+"""The field papers are readings of the order of work, the joints, the requirements and the sections."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from specgen.assessment import Assessment
+from specgen.commands.inputs import read_inputs
+from specgen.field.frame import built_alike
+from specgen.field.papers import field_papers
+from specgen.field.tests_plan import test_paragraphs as paragraphs_of_tests
+from specgen.model.document import Document, Table
+from specgen.paths.owners import owned_joints
+from specgen.paths.sequence import sequence
+from specgen.sections.build import SectionText, build_sections
+from specgen.sections.form_text import FormText
+from specgen.sections.words import requirement_words
+from tests.chain.runs import CONFORMING, REPO
+
+DEMOS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))
+
+
+def made(folder: Path) -> tuple[Assessment, tuple[SectionText, ...]]:
+    assessment = read_inputs(folder, None, False).assessed()
+    return assessment, build_sections(assessment.project, assessment.requirements, assessment.practice)
+
+
+@pytest.fixture(scope="module")
+def demo() -> tuple[Assessment, tuple[SectionText, ...]]:
+    return made(CONFORMING)
+
+
+def tables(document: Document) -> list[Table]:
+    return [block for block in document.blocks if isinstance(block, Table)]
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_every_joint_has_exactly_one_owner_that_works_at_the_wall(folder: Path) -> None:
+    assessment, _ = made(folder)
+    trades = {role.trade for role in assessment.practice.vocabulary.roles.values()}
+    for parapet in assessment.project.parapets:
+        joints = owned_joints(parapet, sequence(parapet, assessment.practice), assessment.practice)
+        known = [j for j in parapet.transitions if parapet.by_id(j.first) and parapet.by_id(j.second)]
+        laps = [joint for joint in joints if joint.what == "lap"]
+        assert len(laps) == len(known)
+        assert len({joint.name for joint in joints}) == len(joints)
+        assert all(joint.owner in trades for joint in joints)
+        stated = sum(
+            record.values.get(str(row["part"])) not in (None, False, "none")
+            for kind, records in (
+                ("corner", parapet.corners),
+                ("end", parapet.ends),
+                ("scupper", parapet.scuppers),
+                ("penetration", parapet.penetrations),
+            )
+            for record in records
+            for row in assessment.practice.table("place_owners").where(place=kind)
+        )
+        assert len(joints) - len(laps) == stated
+
+
+def test_the_upper_sheet_decides_who_owns_a_lap(demo: tuple[Assessment, tuple[SectionText, ...]]) -> None:
+    assessment, _ = demo
+    parapet = assessment.project.parapets[0]
+    joints = owned_joints(parapet, sequence(parapet, assessment.practice), assessment.practice)
+    owners = {joint.words: (joint.owner, joint.prepares) for joint in joints}
+    assert owners["barrier over weep screed"] == ("air barrier installer", "plasterer")
+    assert owners["drainage layer over top flashing"] == ("plasterer", "air barrier installer")
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_the_hold_points_are_those_of_the_order_of_work(folder: Path) -> None:
+    assessment, sections = made(folder)
+    rows = [
+        row
+        for table in tables(field_papers(assessment, sections)["hold-point-checklist"])
+        for row in table.rows
+    ]
+    wanted = [
+        (str(number), step.component, hold.component, hold.look_for)
+        for alike in built_alike(assessment)
+        for number, step in enumerate(alike.sequence.steps, start=1)
+        for hold in step.holds
+    ]
+    assert [row[:4] for row in rows] == wanted
+    assert all(row[5] == row[6] == "" for row in rows)  # photograph and signature are for a person
+    assert wanted
+
+
+def test_a_measured_limit_is_the_requirement_with_its_paragraph(
+    demo: tuple[Assessment, tuple[SectionText, ...]],
+) -> None:
+    assessment, sections = demo
+    limit = assessment.requirements.by_id["cleat.fastener_spacing"]
+    place = next(s.paragraphs[limit.id] for s in sections if limit.id in s.paragraphs)
+    words = requirement_words(limit, assessment.practice, assessment.system)
+    rows = tables(field_papers(assessment, sections)["hold-point-checklist"])[0].rows
+    cell = next(row[4] for row in rows if row[2] == "cleat")
+    assert f"({words}; {place.section}, {place.number})" in cell
+    assert sum(f"{place.section}, {place.number})" in row[4] for row in rows) == 1
+
+
+def test_the_test_plan_repeats_the_sections_word_for_word(
+    demo: tuple[Assessment, tuple[SectionText, ...]],
+) -> None:
+    assessment, sections = demo
+    rows = [
+        row
+        for table in tables(field_papers(assessment, sections)["mock-up-and-test-plan"])
+        for row in table.rows
+    ]
+    printed = {para.text for section in sections for para in section.document.paragraphs()}
+    assert rows and all(words in printed for _, words, *_ in rows)
+    found = paragraphs_of_tests(sections, FormText("field/field"))
+    assert [(one.number, one.words) for one in found] == [row[:2] for row in rows]
+    assert any("On failure" in row[1] for row in rows)
+
+
+def test_the_agenda_names_each_trade_and_each_open_question() -> None:
+    assessment, sections = made(REPO / "projects" / "faulty-parapet")
+    attendance, agenda = tables(field_papers(assessment, sections)["conference-agenda"])
+    here = {step.trade for alike in built_alike(assessment) for step in alike.sequence.steps}
+    assert here <= {row[0][:1].lower() + row[0][1:] for row in attendance.rows}
+    told = " ".join(row[2] for row in agenda.rows)
+    assert all(one.code in told for one in assessment.findings if one.counts)
+
+
+def test_every_paper_carries_the_cautions(demo: tuple[Assessment, tuple[SectionText, ...]]) -> None:
+    for paper in field_papers(*demo).values():
+        told = " ".join(para.text for para in paper.paragraphs())
+        assert "fall protection" in told and "structural engineer of record" in told
