@@ -16,9 +16,11 @@ from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.rules.book import BookEntry, load_book
-from specgen.rules.catalogue import finding_json, finding_lines
+from specgen.rules.catalogue import finding_json, finding_lines, openings_lines
+from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
 
+OPENINGS = "EX03"  # the rule that asks for openings
 SHOWN = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.WAIVED)
 
 
@@ -37,6 +39,13 @@ class Filters:
             and (not self.severities or finding.severity.value in self.severities)
             and (not self.codes or finding.code in self.codes)
         )
+
+    def openings(self, assessment: Assessment) -> tuple[PlannedOpenings, ...]:
+        """The openings wanted at the parapets shown; none where the rule that asks for them is not shown."""
+        asked = (not self.codes or OPENINGS in self.codes) and (
+            not self.severities or Severity.QUERY.value in self.severities
+        )
+        return planned_openings(assessment.project, assessment.practice, self.parapets) if asked else ()
 
     def strange(self, assessment: Assessment, book: Iterable[BookEntry]) -> list[str]:
         """A message for each word that names nothing, with the nearest that does."""
@@ -151,9 +160,8 @@ def _explain(
         told_of = {id(one.finding) for one in explanations}
         rest = [one for one in findings if id(one) not in told_of and one.outcome in SHOWN]
         blocks = [explanation_text(explanations), *(finding_lines(one) for one in merged(rest))]
-        click.echo(
-            "\n\n".join([*(block for block in blocks if block), closing(assessment, findings, filters)])
-        )
+        blocks += [openings_lines(filters.openings(assessment)), closing(assessment, findings, filters)]
+        click.echo("\n\n".join(block for block in blocks if block))
 
 
 def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> dict[str, Any]:
@@ -165,6 +173,7 @@ def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filte
         "filters": filters.as_json(),
         "summary": summary(shown),
         "findings": [finding_json(one) for one in shown if one.outcome in SHOWN],
+        "openings": [one.as_json() for one in filters.openings(assessment)],
     }
 
 
@@ -175,10 +184,11 @@ def status(findings: Iterable[Finding]) -> int:
 
 
 def text(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> str:
-    """The findings that someone must act on, and a line that counts them."""
+    """The findings that someone must act on, the openings wanted, and a line that counts the findings."""
     every = tuple(findings)
     lines = [finding_lines(one) for one in merged(one for one in every if one.outcome in SHOWN)]
-    return "\n".join([*lines, closing(assessment, every, filters)])
+    openings = openings_lines(filters.openings(assessment))
+    return "\n".join([*lines, *([openings] if openings else []), closing(assessment, every, filters)])
 
 
 def closing(assessment: Assessment, findings: tuple[Finding, ...], filters: Filters) -> str:

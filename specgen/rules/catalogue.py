@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
+from itertools import groupby
 from typing import Any, Protocol
 
 from specgen.model.finding import Finding, Outcome
+from specgen.model.source import Source
 from specgen.practice.entries import Practice
+from specgen.rules.existing.openings import PlannedOpenings
 from specgen.rules.hold import words
 from specgen.rules.rule import Option, Rule
 
@@ -122,3 +126,24 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "missing": finding.missing,
         "waiver": finding.waiver,
     }
+
+
+def openings_lines(planned: Iterable[PlannedOpenings]) -> str:
+    """The openings wanted at standing parapets in print; nothing where there are none."""
+    lines: list[str] = []
+    for parapet, rows in groupby(planned, key=lambda one: one.parapet):
+        lines.append(f"Openings before the repair of parapet {parapet} is specified:")
+        sources: dict[Source, None] = {}
+        for row in rows:
+            wanted = row.wanted
+            lines.append(
+                f"{INDENT}{wanted.place}: {wanted.count} wanted, {wanted.done} made, {wanted.left} left"
+            )
+            lines.append(f"{INDENT * 2}look at: {'; '.join(wanted.why)}")
+            if wanted.seen:
+                lines.append(f"{INDENT * 2}observed: {', '.join(wanted.seen)}")
+            if row.undetermined:
+                lines.append(f"{INDENT * 2}undetermined until then: {'; '.join(row.undetermined)}")
+            sources[row.source] = None
+        lines += [f"{INDENT}source of the counts: {source}" for source in sources]
+    return "\n".join(lines)

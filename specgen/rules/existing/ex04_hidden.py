@@ -29,6 +29,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Existing, Record
 from specgen.rules.existing.answers import answered_by, answers_to
+from specgen.rules.existing.openings import hidden_conditions
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 
@@ -54,13 +55,9 @@ def check(wall: Wall) -> Iterator[Said]:
         return
     for one in existing.openings:
         yield _opened(wall, existing, one)
-    opened = {one.word("where") for one in existing.openings}
-    for row in wall.practice.table("existing_hidden").rows:
-        if row["place"] not in opened:
-            message = f"the condition of {str(row['condition']).removeprefix('the ')} is hidden"
-            yield undetermined(
-                message, f"an opening {row['place']}, recorded below `openings`", existing.mark
-            )
+    for condition, place in hidden_conditions(existing, wall.practice):
+        message = f"the condition of {condition.removeprefix('the ')} is hidden"
+        yield undetermined(message, f"an opening {place}, recorded below `openings`", existing.mark)
 
 
 def _opened(wall: Wall, existing: Existing, one: Record) -> Said:

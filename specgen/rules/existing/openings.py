@@ -1,13 +1,17 @@
-"""Where a standing parapet must be opened before its repair can be specified."""
+"""Where a standing parapet must be opened before its repair can be specified, and what is unknown until then."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
-from specgen.model.project import Existing
+from specgen.model.project import Existing, Project
+from specgen.model.source import Source
 from specgen.practice.entries import Practice, cell
 
 TABLE = "existing_openings"
+HIDDEN = "existing_hidden"
 ALWAYS = "always"
 WHERE_SEEN = "where seen"
 
@@ -21,6 +25,58 @@ class Wanted:
     done: int
     why: tuple[str, ...]  # what is looked at
     seen: tuple[str, ...]  # names of the observations that ask for it
+
+    @property
+    def left(self) -> int:
+        """How many are still to be made."""
+        return max(self.count - self.done, 0)
+
+
+@dataclass(frozen=True)
+class PlannedOpenings:
+    """The openings wanted at one place of one parapet, as a report lists them."""
+
+    parapet: str
+    wanted: Wanted
+    undetermined: tuple[str, ...]  # what no one knows before the missing openings are made
+    source: Source  # of the count
+
+    def as_json(self) -> dict[str, Any]:
+        """The row as plain data."""
+        return {
+            "parapet": self.parapet,
+            "place": self.wanted.place,
+            "count": self.wanted.count,
+            "made": self.wanted.done,
+            "left": self.wanted.left,
+            "look_at": list(self.wanted.why),
+            "observed": list(self.wanted.seen),
+            "undetermined": list(self.undetermined),
+            "source": self.source.as_json(),
+        }
+
+
+def planned_openings(
+    project: Project, practice: Practice, parapets: Iterable[str] = ()
+) -> tuple[PlannedOpenings, ...]:
+    """The openings that must be made before the repairs of a project can be specified.
+
+    Args:
+        project: the project.
+        practice: holds the tables of openings and of hidden conditions.
+        parapets: names of the parapets that are asked for; all if empty.
+
+    Returns:
+        One row a place, parapet by parapet; empty where no parapet is described as existing. A place whose
+        openings are all made is listed too, with nothing undetermined.
+    """
+    names, source = tuple(parapets), practice.source(f"table {TABLE}")
+    return tuple(
+        PlannedOpenings(one.name, wanted, _undetermined(wanted, one.existing, practice), source)
+        for one in project.parapets
+        if one.existing is not None and (not names or one.name in names)
+        for wanted in openings_wanted(one.existing, practice)
+    )
 
 
 def openings_wanted(existing: Existing, practice: Practice) -> tuple[Wanted, ...]:
@@ -54,6 +110,21 @@ def openings_wanted(existing: Existing, practice: Practice) -> tuple[Wanted, ...
                 (*known.seen, *seen),
             )
     return tuple(found.values())
+
+
+def hidden_conditions(existing: Existing, practice: Practice) -> tuple[tuple[str, str], ...]:
+    """The conditions that no opening has shown yet, each with the place that would show it."""
+    opened = {one.word("where") for one in existing.openings}
+    rows = practice.table(HIDDEN).rows
+    return tuple((str(row["condition"]), str(row["place"])) for row in rows if row["place"] not in opened)
+
+
+def _undetermined(wanted: Wanted, existing: Existing, practice: Practice) -> tuple[str, ...]:
+    """What the missing openings would show: the hidden conditions of the place, or else what is looked at."""
+    if not wanted.left:
+        return ()
+    hidden = tuple(what for what, place in hidden_conditions(existing, practice) if place == wanted.place)
+    return hidden or wanted.why
 
 
 def _done(existing: Existing, place: str) -> int:

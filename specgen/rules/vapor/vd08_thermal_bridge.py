@@ -36,6 +36,7 @@ RULE = Rule(
     basis=("heat.roof_line", "junction.f_rsi"),
     remedy="Set a thermal break under the parapet, wrap it with insulation, or calculate the roof junction.",
 )
+ROOF_LINE = ("heat.roof_line",)
 SUBJECT, LEAST = "roof junction", "junction.f_rsi"
 
 
@@ -46,17 +47,17 @@ def check(wall: Wall) -> Iterator[Said]:
         message = "where the insulation passes the parapet is not stated"
         yield undetermined(message, f"parapet `{parapet.name}`: add `heat_path`")
     elif path == "over the top":
-        yield ok("the insulation runs over the top", parapet.at("heat_path"))
+        yield ok("the insulation runs over the top", parapet.at("heat_path"), basis=ROOF_LINE)
     elif parapet.has("thermal_break"):
         stated = words(parapet.values["thermal_break"])
-        yield ok(f"a thermal break of {stated} is stated", parapet.at("thermal_break"))
+        yield ok(f"a thermal break of {stated} is stated", parapet.at("thermal_break"), basis=ROOF_LINE)
     elif (calculation := wall.calculations.get(SUBJECT)) is not None and calculation.done:
         yield _calculated(wall, calculation)
     else:
         message = (
             "the parapet crosses the insulation at the roof line; no thermal break is stated or calculated"
         )
-        yield fail(message, parapet.at("heat_path"))
+        yield fail(message, parapet.at("heat_path"), basis=ROOF_LINE)
 
 
 def _calculated(wall: Wall, calculation: Calculation) -> Said:
