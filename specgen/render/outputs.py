@@ -19,6 +19,7 @@ from specgen.render.word import word_bytes
 from specgen.review.letter import review_json, review_letter
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow, checklist_document, checklist_json
+from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import requirement_words
 
 CHECKLIST = "submittal-checklist"
@@ -86,7 +87,8 @@ def add_issue(
     path = assessment.project.path
     for section in sections:
         folder.add(f"{file_stem(section.number, section.title)}.docx", docx_bytes(section.document))
-    folder.add(f"{CHECKLIST}.docx", docx_bytes(checklist_document(rows, sections, assessment.project)))
+    document = checklist_document(rows, sections, assessment.project, waiver_blocks(assessment))
+    folder.add(f"{CHECKLIST}.docx", docx_bytes(document))
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
     folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
     for name, content in drawings(assessment, sections).items():
@@ -143,7 +145,14 @@ def add_review(
     reviews: tuple[ProductReview, ...],
 ) -> tuple[str, Document]:
     """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name."""
-    letter = review_letter(assessment.project, submission, reviews, assessment.practice, assessment.system)
+    letter = review_letter(
+        assessment.project,
+        submission,
+        reviews,
+        assessment.practice,
+        assessment.system,
+        waiver_blocks(assessment),
+    )
     stem = review_stem(submission.info.word("number") or "")
     folder.add(f"{stem}.docx", docx_bytes(letter))
     content = review_json(submission, reviews, assessment.practice, assessment.system)

@@ -53,11 +53,13 @@ def review_letter(
     reviews: tuple[ProductReview, ...],
     practice: Practice,
     system: str,
+    waivers: tuple[Block, ...] = (),
 ) -> Document:
     """The letter that goes with a reviewed submittal.
 
     Every product has its recommendation, the requirements not proven with reason and cure, and the
-    requirements met. The decision is left for a person to mark and sign.
+    requirements met; the waivers in force follow, as :func:`specgen.sections.waivers.waiver_blocks` makes
+    them. The decision is left for a person to mark and sign.
     """
     words = LetterText("review")
     number = submission.info.word("number") or ""
@@ -66,6 +68,7 @@ def review_letter(
     for one in reviews:
         blocks.extend(_product(one, words, practice, system))
     blocks.append(Para(Style.BODY, text(words("not_reviewed"))))
+    blocks.extend(waivers)
     blocks.extend(_closing(reviews, words))
     return Document(
         properties=Properties(

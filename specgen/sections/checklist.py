@@ -134,9 +134,15 @@ def _evidence(demand: SubmittalDemand) -> str:
 
 
 def checklist_document(
-    rows: Iterable[ChecklistRow], sections: Iterable[SectionText], project: Project
+    rows: Iterable[ChecklistRow],
+    sections: Iterable[SectionText],
+    project: Project,
+    waivers: tuple[Block, ...] = (),
 ) -> Document:
-    """The checklist as a landscape document: one table a section."""
+    """The checklist as a landscape document: one table a section, then the waivers in force.
+
+    ``waivers`` is what :func:`specgen.sections.waivers.waiver_blocks` makes of the assessment.
+    """
     titles = {section.number: section.title for section in sections}
     issued, state = str(project.info.values["issue_date"]), (project.info.word("state") or "").capitalize()
     return Document(
@@ -151,7 +157,7 @@ def checklist_document(
         header_right=f"{issued} | {state}",
         footer_left="Submittal Checklist",
         page_prefix="",
-        blocks=(Para(Style.TITLE, text("Submittal Checklist")), *_tables(tuple(rows), titles)),
+        blocks=(Para(Style.TITLE, text("Submittal Checklist")), *_tables(tuple(rows), titles), *waivers),
         landscape=True,
     )
 
