@@ -10,11 +10,15 @@ import json
 import shutil
 import subprocess
 import zipfile
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from specgen.render.word import word_bytes
+from specgen.model.document import Properties
+from specgen.model.sheet import Column, Sheet, SheetRow, Workbook
+from specgen.render.word import volume_bytes, word_bytes
+from specgen.render.workbook import workbook_bytes
 from tests.render import word_samples as samples
 
 VALIDATOR = Path(__file__).parent.parent / "word_validator" / "node_modules" / ".bin" / "ooxml-validator"
@@ -41,6 +45,12 @@ def test_validator_finds_no_error(name: str, tmp_path: Path) -> None:
     assert errors(path) == []
 
 
+def test_validator_finds_no_error_in_a_volume(tmp_path: Path) -> None:
+    path = tmp_path / "volume.docx"
+    path.write_bytes(volume_bytes(samples.VOLUME))
+    assert errors(path) == []
+
+
 def test_validator_would_find_one(tmp_path: Path) -> None:
     good, bad = tmp_path / "good.docx", tmp_path / "bad.docx"
     good.write_bytes(word_bytes(samples.WIDE))
@@ -51,3 +61,16 @@ def test_validator_would_find_one(tmp_path: Path) -> None:
                 content = content.replace(b"<w:cantSplit/>", b"<w:cantSplit/><w:keepNext/>")
             target.writestr(name, content)
     assert errors(bad) != []
+
+
+def test_validator_finds_no_error_in_a_workbook(tmp_path: Path) -> None:
+    path = tmp_path / "list.xlsx"
+    columns = (
+        Column("id", "Row", 10),
+        Column("day", "Day", 11, "date", filled=True),
+        Column("result", "Result", 12, filled=True, choices=("meets", "fails")),
+    )
+    rows = (SheetRow({"id": "=1+1 & <b>", "day": date(2026, 3, 1)}), SheetRow({"id": "b", "result": "meets"}))
+    said = Properties("List", "Words", "2601 Example Clinic", "2026-11-02", "Draft")
+    path.write_bytes(workbook_bytes(Workbook(said, (Sheet("One", ("A list",), columns, rows),))))
+    assert errors(path) == []

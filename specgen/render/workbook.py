@@ -1,0 +1,157 @@
+"""A workbook as an Excel file: words stay words, nothing in it is computed, the same bytes for the same rows."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from datetime import UTC, date, datetime
+from typing import TYPE_CHECKING, Any
+
+from specgen.model.sheet import Cell, Column, Sheet, Workbook
+
+if TYPE_CHECKING:
+    from xlsxwriter import Workbook as Book
+    from xlsxwriter.worksheet import Worksheet
+
+LONGEST_CELL = 32_767  # characters, a limit of the file format
+_LONGEST_LIST = 255  # characters of a list of choices, a limit of the file format
+_LONGEST_TAB = 31
+_MADE = datetime(1980, 1, 1, tzinfo=UTC).replace(tzinfo=None)  # the same bytes on every day
+_INK, _LINE, _SHADE, _SOFT = "#1A1A1A", "#BFBFBF", "#F2F2F2", "#595959"
+_FONT = {"font_name": "Arial", "font_size": 9, "font_color": _INK, "valign": "top"}
+_TABLE_GAP = 1  # empty rows between the heading and the table
+_POINTS_A_LINE = 12.0
+_NOT_SHOWN = dict.fromkeys([*range(9), 11, 12, *range(14, 32)])  # what the file format cannot hold
+
+
+def workbook_bytes(book: Workbook) -> bytes:
+    """The Excel file of a workbook.
+
+    Every word is written as text, so that one which begins with ``=``, ``+`` or ``@`` is never a formula. Columns
+    that a person fills are plain paper; the others are lightly shaded. Nothing is locked.
+
+    Raises:
+        ValueError: a tab's name, or the words of a list of choices, are longer than the file format allows.
+    """
+    from xlsxwriter import Workbook as Book
+
+    out = io.BytesIO()
+    options = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+    }
+    with Book(out, options) as made:
+        said = book.properties
+        made.set_properties(
+            {
+                "title": said.title,
+                "subject": said.subject,
+                "category": said.project,
+                "status": said.state,
+                "created": _MADE,
+            }
+        )
+        for sheet in book.sheets:
+            _Tab(made, sheet).write(said.project, said.title)
+    return out.getvalue()
+
+
+class _Tab:
+    """Writes one sheet."""
+
+    def __init__(self, book: Book, sheet: Sheet) -> None:
+        if len(sheet.name) > _LONGEST_TAB:
+            raise ValueError(f"the name of a tab, {sheet.name!r}, is longer than {_LONGEST_TAB} characters")
+        self.sheet = sheet
+        self.tab: Worksheet = book.add_worksheet(sheet.name)
+        self.title = book.add_format({**_FONT, "bold": True, "font_size": 13})
+        self.note = book.add_format({**_FONT, "font_color": _SOFT})
+        self.head = book.add_format(
+            {**_FONT, "bold": True, "text_wrap": True, "top": 2, "bottom": 1, "valign": "bottom"}
+        )
+        # "@" keeps what a person types as words: a section number or a fraction never turns into a date.
+        cell = {**_FONT, "text_wrap": True, "bottom": 1, "bottom_color": _LINE, "num_format": "@"}
+        formats = {"text": "@", "date": "yyyy-mm-dd", "count": "0"}
+        self.formats = {
+            (kind, filled): book.add_format(
+                {**cell, "num_format": shown, "align": "left", **({} if filled else {"bg_color": _SHADE})}
+            )
+            for kind, shown in formats.items()
+            for filled in (True, False)
+        }
+
+    def write(self, project: str, title: str) -> None:
+        """Heading, table, and how the sheet is seen and printed."""
+        for row, words in enumerate(self.sheet.heading):
+            self.tab.write_string(row, 0, _plain(words), self.note if row else self.title)
+        top = len(self.sheet.heading) + _TABLE_GAP
+        for number, column in enumerate(self.sheet.columns):
+            self.tab.set_column(number, number, column.width)
+            self.tab.write_string(top, number, _plain(column.title), self.head)
+        for row, given in enumerate(self.sheet.rows, start=top + 1):
+            self.tab.set_row(row, _POINTS_A_LINE * max(_lines(self.sheet.columns, given.cells)) + 3)
+            for number, column in enumerate(self.sheet.columns):
+                self._cell(row, number, column, given.cells.get(column.key))
+                self._choices(row, number, given.choices.get(column.key, column.choices))
+        self._view(top)
+        self._print(top, project, title)
+
+    def _cell(self, row: int, number: int, column: Column, value: Cell) -> None:
+        style = self.formats[column.is_, column.filled]
+        match value:
+            case None | "":
+                self.tab.write_blank(row, number, None, style)
+            case str():
+                self.tab.write_string(row, number, _plain(value), style)
+            case date():
+                self.tab.write_datetime(row, number, datetime(value.year, value.month, value.day), style)
+            case _:
+                self.tab.write_number(row, number, value, style)
+
+    def _choices(self, row: int, number: int, choices: tuple[str, ...]) -> None:
+        if not choices:
+            return
+        if len(",".join(choices)) > _LONGEST_LIST:
+            raise ValueError(f"a list of choices is longer than {_LONGEST_LIST} characters: {choices[0]} …")
+        rule: dict[str, Any] = {
+            "validate": "list",
+            "source": list(choices),
+            "error_title": "Not a choice",
+            "error_message": "Pick one of the list, or leave the cell empty.",
+        }
+        self.tab.data_validation(row, number, row, number, rule)
+
+    def _view(self, top: int) -> None:
+        last = top + len(self.sheet.rows)
+        self.tab.freeze_panes(top + 1, 2)
+        self.tab.hide_gridlines(2)
+        if self.sheet.rows:
+            self.tab.autofilter(top, 0, last, len(self.sheet.columns) - 1)
+
+    def _print(self, top: int, project: str, title: str) -> None:
+        self.tab.set_landscape()
+        self.tab.fit_to_pages(1, 0)
+        self.tab.repeat_rows(top)
+        self.tab.set_margins(left=0.5, right=0.5, top=0.7, bottom=0.7)
+        self.tab.set_header(f"&L&8{_printed(project)}&R&8{_printed(self.sheet.name)}")
+        self.tab.set_footer(f"&L&8{_printed(title)}&R&8Page &P of &N")
+
+
+def _lines(columns: tuple[Column, ...], cells: Any) -> Iterator[int]:
+    """How many lines each cell of a row takes, by the width of its column."""
+    yield 1
+    for column in columns:
+        words = str(cells.get(column.key) or "")
+        yield sum(1 + int(len(part) / (column.width * 1.05)) for part in words.split("\n"))
+
+
+def _plain(words: str) -> str:
+    """Words as the file format can hold them: without control signs, cut to what a cell holds."""
+    return words.translate(_NOT_SHOWN)[:LONGEST_CELL]
+
+
+def _printed(words: str) -> str:
+    """Words in a header or footer, where ``&`` begins a command; the format holds 255 characters in all."""
+    return _plain(words)[:60].replace("&", "&&")
