@@ -9,6 +9,7 @@ from ht.insulation import k_material
 
 from specgen.practice.entries import cell
 from specgen.practice.load import load_practice
+from tests.published.register import How, published
 
 # role, kind, name in ht, tolerance
 ROWS = [
@@ -24,6 +25,14 @@ ROWS = [
 ]
 
 
+@published(
+    "materials",
+    "thermal conductivity of generic materials",
+    "ht, k_material",
+    "building materials of the ASHRAE Handbook of Fundamentals",
+    "1 to 15 %, stated a row",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize(("role", "kind", "name", "tolerance"), ROWS)
 def test_conductivity(role, kind, name, tolerance):
     (row,) = load_practice().tables["materials"].where(role=role, kind=kind)

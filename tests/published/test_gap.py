@@ -7,16 +7,33 @@ from fluids import K_from_f, dP_from_K, exit_normal
 
 from specgen.physics.gap import capillary_rise, falling_film, film_capacity, slot_drainage
 from specgen.physics.gap_air import Loss, gap_flow, stack_pressure
+from tests.published.register import How, published
 
 KELVIN = 273.15
 
 
+@published(
+    "gap drainage",
+    "oil film on a vertical wall",
+    "Bird, Stewart and Lightfoot, Transport Phenomena",
+    "falling film example, from memory",
+    "0.5 %",
+    How.MEMORY,
+)
 def test_oil_film_of_the_textbook():
     """Bird, Stewart & Lightfoot, Transport Phenomena, example of the falling film (from memory: M): ν = 2e-4 m²/s,
     ρ = 800 kg/m³, film 2.5 mm on a vertical wall carries 0.204 kg/(m·s)."""
     assert 800 * film_capacity(2.5e-3, 800.0, 0.16) == pytest.approx(0.204, rel=0.005)
 
 
+@published(
+    "gap drainage",
+    "film thickness with density and viscosity of water",
+    "CoolProp, PropsSI",
+    "IAPWS water; the velocity profile integrated",
+    "1e-6",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [2.0, 10.0, 20.0, 35.0])
 def test_film_is_the_integrated_half_parabola(temp_c):
     """Closed form, integrated by numbers, with density and viscosity of water from CoolProp (IAPWS)."""
@@ -27,11 +44,27 @@ def test_film_is_the_integrated_half_parabola(temp_c):
     assert np.trapezoid(rho * 9.80665 / mu * (delta * y - y**2 / 2), y) == pytest.approx(2e-5, rel=1e-6)
 
 
+@published(
+    "gap drainage",
+    "capillary length of water",
+    "de Gennes, Brochard-Wyart and Quéré, Capillarity and Wetting Phenomena",
+    "from memory",
+    "0.05 mm",
+    How.MEMORY,
+)
 def test_capillary_length_of_water():
     """2.7 mm: de Gennes, Brochard-Wyart & Quéré, Capillarity and Wetting Phenomena (from memory: M)."""
     assert capillary_rise(1e-3, 0.0).capillary_length_m == pytest.approx(2.7e-3, abs=0.05e-3)
 
 
+@published(
+    "gap drainage",
+    "capillary rise with surface tension and density of water",
+    "CoolProp, PropsSI",
+    "IAPWS water; weight against tension",
+    "1e-9",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [5.0, 20.0, 40.0])
 def test_capillary_rise_balances_weight_and_tension(temp_c):
     """Second method: weight of the lifted water equals the pull of both contact lines; γ, ρ from CoolProp."""
@@ -42,6 +75,14 @@ def test_capillary_rise_balances_weight_and_tension(temp_c):
     assert rho * 9.80665 * height * gap == pytest.approx(2 * gamma * np.cos(np.radians(angle)), rel=1e-9)
 
 
+@published(
+    "gap ventilation",
+    "pressure used by laminar friction and outlets",
+    "fluids, K_from_f, exit_normal, dP_from_K",
+    "Darcy friction on the hydraulic diameter",
+    "1e-9",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("gap", [0.003, 0.006, 0.010])
 @pytest.mark.parametrize("pressure", [0.05, 0.3])
 def test_air_flow_uses_up_its_pressure_by_the_reference_library(gap, pressure):
@@ -52,6 +93,14 @@ def test_air_flow_uses_up_its_pressure_by_the_reference_library(gap, pressure):
     assert dP_from_K(K=k, rho=1.2041, V=v) == pytest.approx(pressure, rel=1e-9)
 
 
+@published(
+    "gap ventilation",
+    "one law for water and air between plates",
+    "Poiseuille flow between plates",
+    "worked here",
+    "1e-9",
+    How.CLOSED_FORM,
+)
 def test_slot_water_and_gap_air_share_one_law():
     """The gap of air driven by its own weight moves as the slot of a liquid of the same properties would."""
     rho, mu, b = 1.2041, 1.82e-5, 5e-4
@@ -63,6 +112,14 @@ def test_slot_water_and_gap_air_share_one_law():
     )
 
 
+@published(
+    "gap ventilation",
+    "stack pressure",
+    "CoolProp, PropsSI",
+    "density of air inside and outside",
+    "0.5 %",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize(("gap_c", "outdoor_c"), [(35.0, 20.0), (60.0, 30.0), (5.0, -15.0)])
 def test_stack_pressure_from_reference_densities(gap_c, outdoor_c):
     """Air densities from CoolProp."""

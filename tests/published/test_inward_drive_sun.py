@@ -18,11 +18,20 @@ from specgen.design.drive_study import Sky, design_day
 from specgen.physics.reservoir import time_to_saturation, uptake
 from specgen.practice.entries import cell
 from specgen.practice.load import load_practice
+from tests.published.register import How, published
 
 FILM = 17.0
 BLACK = Sky(0.2, 1.0, 1.0, FILM)
 
 
+@published(
+    "inward drive",
+    "sun on a wall through a clear day: sum, peak and its hour",
+    "pvlib, simplified_solis, get_total_irradiance",
+    "Ineichen 2008",
+    "15 %; 1 h",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("latitude", [26.0, 36.0, 48.0])
 @pytest.mark.parametrize("azimuth", [90.0, 180.0, 270.0])
 def test_clear_day_against_solis(latitude: float, azimuth: float) -> None:
@@ -40,6 +49,14 @@ def test_clear_day_against_solis(latitude: float, azimuth: float) -> None:
     assert abs(int(np.argmax(ours)) - int(np.argmax(theirs))) <= 1
 
 
+@published(
+    "plaster reservoir",
+    "water uptake of cement plaster",
+    "encyclopedia article on the water absorption coefficient",
+    "examples of building materials, read in an open encyclopedia",
+    "2 to 3 kg/(m²·√h)",
+    How.READ,
+)
 def test_uptake_of_cement_plaster_per_root_hour() -> None:
     """Cement plaster takes up 2 to 3 kg/(m²·√h) (public encyclopedia, read); 7/8 in is full within a day of film."""
     (row,) = load_practice().table("material_properties").where(material="portland cement plaster")

@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 
 from specgen.physics.junction2d import Boundary, Region, coupling, refine, solve_junction, temperature_at
+from tests.published.register import How, published
 
 CASE_1 = np.array(
     [
@@ -50,11 +51,27 @@ def case_1():
 FIELD_1 = case_1()
 
 
+@published(
+    "roof junction",
+    "table of case 1 against the series",
+    "ISO 10211 annex, case 1",
+    "table from memory; series of Carslaw and Jaeger",
+    "0.05 K",
+    How.MEMORY,
+)
 @pytest.mark.parametrize(("row", "column"), POINTS)
 def test_case_1_table_and_series_agree(row, column):
     assert series((column + 1) / 8, 1 - (row + 1) / 8) == pytest.approx(CASE_1[row, column], abs=0.0501)
 
 
+@published(
+    "roof junction",
+    "temperatures of case 1",
+    "ISO 10211 annex, case 1",
+    "table from memory; series of Carslaw and Jaeger",
+    "0.1 K",
+    How.MEMORY,
+)
 @pytest.mark.parametrize(("row", "column"), POINTS)
 def test_case_1_within_a_tenth_of_a_kelvin(row, column):
     x, y = (column + 1) / 8, 1 - (row + 1) / 8
@@ -98,11 +115,28 @@ def case_2(step):
 FIELD_2 = case_2(1 * MM)
 
 
+@published(
+    "roof junction",
+    "temperatures of case 2",
+    "ISO 10211 annex, case 2",
+    "geometry and temperatures from memory",
+    "0.1 K",
+    How.MEMORY,
+)
 @pytest.mark.parametrize(("point", "expected"), CASE_2.items())
 def test_case_2_temperatures(point, expected):
     assert temperature_at(FIELD_2, point[0] * MM, point[1] * MM) == pytest.approx(expected, abs=0.1)
 
 
+@published(
+    "roof junction",
+    "heat flow of case 2, 9.5 W/m",
+    "ISO 10211 annex, case 2",
+    "flow, tolerance, conductivities and surface resistances read second hand in public write-ups of the case",
+    "0.1 W/m",
+    How.READ,
+    "2007",
+)
 def test_case_2_heat_flow_and_balance():
     warm = next(s for s in FIELD_2.surfaces if s.name == "warm")
     assert warm.flow_w_m == pytest.approx(9.5, abs=0.1)
@@ -110,6 +144,14 @@ def test_case_2_heat_flow_and_balance():
     assert coupling(FIELD_2, ["warm"], ["cold"]).l2d == pytest.approx(9.5 / 20, abs=0.005)
 
 
+@published(
+    "roof junction",
+    "refinement of the grid in case 2",
+    "ISO 10211, numerical methods",
+    "1 % at half the step, from memory",
+    "1 %",
+    How.MEMORY,
+)
 def test_case_2_halving_the_step_changes_the_flow_by_less_than_one_percent():
     report = refine(lambda h: case_2(h).surfaces[1].flow_w_m, 4 * MM)
     assert report.last_change < 0.01

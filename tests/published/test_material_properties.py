@@ -12,6 +12,7 @@ from ht.insulation import ASHRAE, building_materials
 from specgen.practice.entries import Row, cell
 from specgen.practice.load import load_practice
 from specgen.units.quantity import Quantity
+from tests.published.register import How, published
 
 TABLE = load_practice().table("material_properties")
 LIBRARY = ("ASHRAE Handbook of Fundamentals", "DIN EN 12524")
@@ -37,6 +38,14 @@ def test_there_are_sixty_materials_with_distinct_names() -> None:
     assert len(set(names)) == len(names) >= 60
 
 
+@published(
+    "materials",
+    "density, heat capacity, conductivity cited from two tables",
+    "ht, ht.insulation.ASHRAE and building_materials",
+    "ASHRAE Handbook of Fundamentals 2013; DIN EN 12524",
+    "1e-9",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize(
     "row", [row for row in TABLE.rows if row["entry"]], ids=lambda row: str(row["material"])
 )

@@ -14,6 +14,7 @@ from CoolProp.HumidAirProp import HAPropsSI
 
 from specgen.physics import constants as c
 from specgen.physics import moist_air as ma
+from tests.published.register import How, published
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 RANGE = np.arange(-40.0, 60.1, 2.5)
@@ -24,6 +25,14 @@ def expected_disagreement(temp_c: float) -> float:
     return 0.006 if temp_c >= -20.0 else 0.020
 
 
+@published(
+    "moist air",
+    "saturation pressure over water and ice",
+    "psychrolib, GetSatVapPres",
+    "ASHRAE equations 5 and 6",
+    "0.6 %; 2 % below -20 °C",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", RANGE)
 def test_saturation_pressure_against_psychrolib(temp_c: float) -> None:
     """ASHRAE (Hyland and Wexler) equations 5 and 6; reference library."""
@@ -31,6 +40,14 @@ def test_saturation_pressure_against_psychrolib(temp_c: float) -> None:
     assert ma.saturation_pressure(temp_c) == pytest.approx(reference, rel=expected_disagreement(temp_c))
 
 
+@published(
+    "moist air",
+    "saturation pressure over water to 60 °C",
+    "CoolProp, PropsSI",
+    "IAPWS-95 saturation line",
+    "0.2 %",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [t for t in RANGE if t > 0.0])
 def test_saturation_pressure_over_water_against_iapws(temp_c: float) -> None:
     """IAPWS-95 saturation line; reference library CoolProp; 0.2 % to 60 °C."""
@@ -38,6 +55,14 @@ def test_saturation_pressure_over_water_against_iapws(temp_c: float) -> None:
     assert ma.saturation_pressure(temp_c) == pytest.approx(reference, rel=0.002)
 
 
+@published(
+    "moist air",
+    "saturation pressure of hot faces to 99 °C",
+    "CoolProp, PropsSI",
+    "IAPWS-95 saturation line",
+    "0.8 %",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [65.0, 80.0, 99.0])
 def test_saturation_pressure_of_hot_faces_against_iapws(temp_c: float) -> None:
     """IAPWS-95 saturation line; reference library CoolProp; 0.8 % to 100 °C."""
@@ -45,6 +70,14 @@ def test_saturation_pressure_of_hot_faces_against_iapws(temp_c: float) -> None:
     assert ma.saturation_pressure(temp_c) == pytest.approx(reference, rel=0.008)
 
 
+@published(
+    "moist air",
+    "sublimation pressure of ice",
+    "IAPWS R14-08",
+    "eq. 6, coefficients from memory",
+    "0.6 %; 2 % below -20 °C",
+    How.MEMORY,
+)
 @pytest.mark.parametrize("temp_c", [-40.0, -30.0, -20.0, -10.0, -5.0, -1.0])
 def test_saturation_pressure_over_ice_against_iapws(temp_c: float) -> None:
     """IAPWS R14-08(2011) sublimation pressure of ice Ih, eq. 6, coefficients from memory."""
@@ -66,11 +99,27 @@ TABLE = [
 ]
 
 
+@published(
+    "moist air",
+    "saturation table",
+    "DIN 4108-3",
+    "table from memory",
+    "1 to 4 Pa",
+    How.MEMORY,
+)
 @pytest.mark.parametrize(("temp_c", "pressure_pa", "tolerance"), TABLE)
 def test_saturation_table(temp_c: float, pressure_pa: float, tolerance: float) -> None:
     assert ma.saturation_pressure(temp_c) == pytest.approx(pressure_pa, abs=tolerance)
 
 
+@published(
+    "moist air",
+    "dew point from relative humidity",
+    "psychrolib, GetTDewPointFromRelHum",
+    "ASHRAE equations inverted",
+    "0.1 K",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [-20.0, 0.0, 10.0, 25.0, 40.0, 60.0])
 @pytest.mark.parametrize("rh", [0.3, 0.6, 0.9])
 def test_dew_point_against_psychrolib(temp_c: float, rh: float) -> None:
@@ -79,6 +128,14 @@ def test_dew_point_against_psychrolib(temp_c: float, rh: float) -> None:
     assert ours == pytest.approx(psychrolib.GetTDewPointFromRelHum(temp_c, rh), abs=0.1)
 
 
+@published(
+    "moist air",
+    "dew point of real humid air",
+    "CoolProp, HAPropsSI",
+    "ASHRAE RP-1485",
+    "0.1 K",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [5.0, 20.0, 35.0, 50.0])
 @pytest.mark.parametrize("rh", [0.2, 0.5, 1.0])
 def test_dew_point_against_coolprop(temp_c: float, rh: float) -> None:
@@ -87,6 +144,14 @@ def test_dew_point_against_coolprop(temp_c: float, rh: float) -> None:
     assert ma.dew_point(ma.vapour_pressure(temp_c, rh)) == pytest.approx(reference, abs=0.1)
 
 
+@published(
+    "moist air",
+    "humidity ratio",
+    "psychrolib, GetHumRatioFromVapPres",
+    "same equation, independent code",
+    "1e-9",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("vapour_pa", [50.0, 800.0, 2000.0, 7000.0])
 @pytest.mark.parametrize("total_pa", [80000.0, 101325.0])
 def test_humidity_ratio_against_psychrolib(vapour_pa: float, total_pa: float) -> None:
@@ -95,6 +160,14 @@ def test_humidity_ratio_against_psychrolib(vapour_pa: float, total_pa: float) ->
     assert ma.humidity_ratio(vapour_pa, total_pa) == pytest.approx(reference, rel=1e-9)
 
 
+@published(
+    "moist air",
+    "enthalpy",
+    "psychrolib, GetMoistAirEnthalpy",
+    "same equation, independent code",
+    "1e-9",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [-20.0, 0.0, 30.0, 50.0])
 @pytest.mark.parametrize("ratio", [1e-4, 0.005, 0.02])
 def test_enthalpy_against_psychrolib(temp_c: float, ratio: float) -> None:
@@ -103,6 +176,14 @@ def test_enthalpy_against_psychrolib(temp_c: float, ratio: float) -> None:
     assert ma.enthalpy(temp_c, ratio) == pytest.approx(reference, rel=1e-9)
 
 
+@published(
+    "moist air",
+    "enthalpy of real humid air at saturation",
+    "CoolProp, HAPropsSI",
+    "ASHRAE RP-1485",
+    "1.5 %",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("temp_c", [5.0, 20.0, 40.0])
 def test_enthalpy_against_coolprop(temp_c: float) -> None:
     """Real gas humid air, per kilogram of dry air; reference library; 1.5 % at saturation."""
@@ -125,11 +206,27 @@ CONSTANTS = [
 ]
 
 
+@published(
+    "moist air",
+    "density, viscosity, surface tension of water and air at 20 °C",
+    "CoolProp, PropsSI",
+    "IAPWS and reference equation of air",
+    "1e-4 to 2e-3",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize(("name", "ours", "reference", "rel"), CONSTANTS)
 def test_constants_against_coolprop(name: str, ours: float, reference: float, rel: float) -> None:
     assert ours == pytest.approx(reference, rel=rel), name
 
 
+@published(
+    "moist air",
+    "gas, Stefan-Boltzmann and gravity constants",
+    "scipy.constants",
+    "CODATA",
+    "1e-9",
+    How.LIBRARY,
+)
 def test_constants_against_codata_in_scipy() -> None:
     """CODATA as shipped in scipy; reference library."""
     from scipy import constants as codata

@@ -8,6 +8,7 @@ import pytest
 from fluids.open_flow import Q_weir_rectangular_full_Ackers, Q_weir_rectangular_Kindsvater_Carter
 
 from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
+from tests.published.register import How, published
 
 INCH, GPM = 0.0254, 6.30902e-5
 
@@ -25,6 +26,14 @@ OPEN = [
 CLOSED = [(6, 4, 5, 177), (6, 4, 7, 231), (6, 4, 8, 253), (24, 4, 5, 708), (24, 4, 7, 924), (24, 4, 8, 1012)]
 
 
+@published(
+    "scuppers",
+    "flow of open scuppers",
+    "ASCE 7 commentary, rain loads",
+    "table, from memory",
+    "3.5 %",
+    How.MEMORY,
+)
 @pytest.mark.parametrize(("width", "opening", "head", "gpm"), OPEN)
 def test_open_scuppers_of_the_table(width, opening, head, gpm):
     flow = discharge(head * INCH, width * INCH, opening * INCH)
@@ -32,6 +41,14 @@ def test_open_scuppers_of_the_table(width, opening, head, gpm):
     assert flow.regime == "weir"
 
 
+@published(
+    "scuppers",
+    "flow of scuppers under head",
+    "ASCE 7 commentary, rain loads",
+    "table, from memory",
+    "1 %",
+    How.MEMORY,
+)
 @pytest.mark.parametrize(("width", "opening", "head", "gpm"), CLOSED)
 def test_closed_scuppers_of_the_table(width, opening, head, gpm):
     assert discharge(head * INCH, width * INCH, opening * INCH).flow_m3_s / GPM == pytest.approx(
@@ -39,12 +56,28 @@ def test_closed_scuppers_of_the_table(width, opening, head, gpm):
     )
 
 
+@published(
+    "scuppers",
+    "head for the flows of the table",
+    "ASCE 7 commentary, rain loads",
+    "table, from memory",
+    "2 %",
+    How.MEMORY,
+)
 @pytest.mark.parametrize(("width", "opening", "head", "gpm"), OPEN[1:4] + CLOSED)
 def test_head_for_the_flows_of_the_table(width, opening, head, gpm):
     found = head_for_flow(gpm * GPM, width * INCH, opening * INCH) / INCH
     assert found == pytest.approx(head, rel=0.02)
 
 
+@published(
+    "scuppers",
+    "discharge of a contracted weir",
+    "fluids, Q_weir_rectangular_Kindsvater_Carter",
+    "Kindsvater and Carter",
+    "1 %",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("head", [1, 2, 3, 4])
 def test_contracted_weir_of_the_reference_library(head):
     """Kindsvater & Carter, contracted weir: `fluids`. Within 1 %."""
@@ -52,6 +85,14 @@ def test_contracted_weir_of_the_reference_library(head):
     assert discharge(head * INCH, 6 * INCH, 0.5).flow_m3_s == pytest.approx(reference, rel=0.01)
 
 
+@published(
+    "scuppers",
+    "bound by the full-width weir",
+    "fluids, Q_weir_rectangular_full_Ackers",
+    "Ackers",
+    "0 to 7 % less",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize("head", [1, 2, 3, 4])
 def test_full_width_weir_passes_more(head):
     """Ackers, full-width weir: `fluids`. A scupper contracts the stream, so it passes 1 % to 6 % less."""
@@ -59,12 +100,30 @@ def test_full_width_weir_passes_more(head):
     assert 0.93 * reference < discharge(head * INCH, 6 * INCH, 0.5).flow_m3_s < reference
 
 
+@published(
+    "scuppers",
+    "flow of rain off a roof, Q = 0.0104 A i",
+    "ASCE 7 commentary",
+    "eq. C8-1, read in a public copy",
+    "0.3 %",
+    How.READ,
+    "2005",
+)
 def test_rain_to_flow_in_inch_pound_form():
     """Q[gpm] = 0.0104 A[ft²] i[in./h]: read in a public copy of the 2005 ASCE 7 commentary, eq. C8-1."""
     flow = rain_flow(3.0 * 25.4, 2500 * 0.3048**2)
     assert flow / GPM == pytest.approx(0.0104 * 2500 * 3.0, rel=0.003)
 
 
+@published(
+    "scuppers",
+    "weight of an inch of water, 5.2 psf",
+    "slides of a code training on roof drainage",
+    "one square foot one inch deep, read",
+    "0.3 %",
+    How.READ,
+    "2007",
+)
 def test_rain_load_of_an_inch_of_water():
     """R = 5.2 (ds + dh) psf: one square foot of water one inch deep weighs 5.2 lb (read, public code training)."""
     assert ponded_water(INCH, 0.0).load_pa == pytest.approx(5.2 * 47.880259, rel=0.003)

@@ -10,6 +10,7 @@ import pytest
 from scipy.optimize import brentq, lsq_linear
 
 from specgen.physics.steady import Layers, Side, steady_state, subdivide
+from tests.published.register import How, published
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 
@@ -45,6 +46,14 @@ CASES = [
 ]
 
 
+@published(
+    "vapor drive",
+    "vapor pressures and condensation as an obstacle problem",
+    "scipy.optimize.lsq_linear",
+    "bounded least squares, knows no tangents",
+    "1e-6",
+    How.LIBRARY,
+)
 @pytest.mark.parametrize(("name", "pairs", "one", "two"), CASES)
 @pytest.mark.parametrize("fraction", [1.0, 0.1])
 def test_condensation_against_bounded_least_squares(
@@ -81,6 +90,14 @@ def test_each_case_is_what_it_says() -> None:
     assert min(counts["winter wall"], counts["sun on wet plaster"], counts["reversed drive"]) == 1
 
 
+@published(
+    "vapor drive",
+    "flows into and out of a thick condensing layer",
+    "psychrolib, GetSatVapPres, and scipy.optimize.brentq",
+    "tangent to the saturation curve",
+    "1 %",
+    How.LIBRARY,
+)
 def test_thick_layer_against_the_tangent_to_the_saturation_curve() -> None:
     """Closed form: in one uniform layer the vapour line from each side leaves along the tangent that touches the
     saturation curve; the touching temperature solves one equation. Saturation here from psychrolib (ASHRAE), so
@@ -105,6 +122,14 @@ def test_thick_layer_against_the_tangent_to_the_saturation_curve() -> None:
     assert state.condensing == pytest.approx(state.vapour_in - state.vapour_out, rel=1e-9)
 
 
+@published(
+    "vapor drive",
+    "heat through a composite slab",
+    "Carslaw and Jaeger, Conduction of Heat in Solids",
+    "from memory, by hand",
+    "1e-12",
+    How.MEMORY,
+)
 def test_composite_slab() -> None:
     """Carslaw and Jaeger, Conduction of Heat in Solids, steady flow through a composite wall: the flux is the
     temperature difference over the sum of thickness over conductivity. Formula from memory; by hand."""

@@ -6,6 +6,7 @@ import pytest
 
 from specgen.physics import wind
 from specgen.physics.wind import Directionality
+from tests.published.register import How, published
 
 FT = 0.3048
 MPH = 0.44704
@@ -42,16 +43,42 @@ def kz(table: dict[str, tuple[float, float]], exposure: str, height_ft: float, c
     return float(wind.exposure_coefficient(height_ft * FT, alpha, gradient * FT, 15.0 * FT, coefficient))
 
 
+@published(
+    "coping wind",
+    "Kz to 100 ft by exposure",
+    "ASCE 7, table 26.10-1",
+    "from memory",
+    "0.01",
+    How.MEMORY,
+    "2016",
+)
 @pytest.mark.parametrize(("exposure", "height_ft", "expected"), KZ_16)
 def test_kz_of_7_16(exposure: str, height_ft: float, expected: float) -> None:
     assert kz(EDITION_16, exposure, height_ft, 2.01) == pytest.approx(expected, abs=0.01)
 
 
+@published(
+    "coping wind",
+    "Kz of the later edition",
+    "ASCE 7, table 26.10-1",
+    "from memory",
+    "0.01",
+    How.MEMORY,
+    "2022",
+)
 @pytest.mark.parametrize(("exposure", "height_ft", "expected"), KZ_22)
 def test_kz_of_7_22(exposure: str, height_ft: float, expected: float) -> None:
     assert kz(EDITION_22, exposure, height_ft, 2.41) == pytest.approx(expected, abs=0.01)
 
 
+@published(
+    "coping wind",
+    "Kz is 1 at 33 ft in exposure C",
+    "ASCE 7, definition of the basic wind speed",
+    "from memory",
+    "0.01",
+    How.MEMORY,
+)
 def test_exposure_c_at_ten_metres_is_one_in_both_editions() -> None:
     """Definition: the basic wind speed is the speed at 33 ft in exposure C."""
     assert kz(EDITION_16, "C", 33.0, 2.01) == pytest.approx(1.0, abs=0.01)
@@ -63,6 +90,15 @@ def test_the_two_editions_differ_in_exposure_b() -> None:
 
 
 # ASCE 7-16 table 26.9-1, elevation [ft] and Ke; memory; two decimals.
+@published(
+    "coping wind",
+    "ground elevation factor",
+    "ASCE 7, table 26.9-1",
+    "from memory",
+    "0.01",
+    How.MEMORY,
+    "2016",
+)
 @pytest.mark.parametrize(
     ("feet", "ke"),
     [
@@ -79,6 +115,14 @@ def test_ground_elevation_factor(feet: float, ke: float) -> None:
     assert wind.ground_elevation_factor(feet * FT) == pytest.approx(ke, abs=0.01)
 
 
+@published(
+    "coping wind",
+    "velocity pressure in inch-pound units",
+    "ASCE 7, eq. 26.10-1",
+    "worked here",
+    "0.1 psf",
+    How.CLOSED_FORM,
+)
 def test_velocity_pressure_worked_in_inch_pound_units() -> None:
     """Second method: 120 mph, exposure C, 33 ft, Kd 0.85, sea level. 0.00256 x 1.002 x 0.85 x 120² = 31.4 psf."""
     q = wind.velocity_pressure(
@@ -87,6 +131,14 @@ def test_velocity_pressure_worked_in_inch_pound_units() -> None:
     assert q / PSF == pytest.approx(31.4, abs=0.1)
 
 
+@published(
+    "coping wind",
+    "density behind the factor 0.613",
+    "ideal gas law",
+    "worked here",
+    "0.1 %",
+    How.CLOSED_FORM,
+)
 def test_air_density_behind_the_pressure_factor() -> None:
     """0.613 is half the density of air at 15 °C and one atmosphere (ideal gas): 0.1 %."""
     from specgen.physics import constants as c

@@ -15,8 +15,19 @@ from pathlib import Path
 
 import pytest
 
-from specgen.model.document import LIST_STYLES, CrossRef, Document, Para, Style, Table, numbered, text
-from specgen.render.word import word_bytes
+from specgen.model.document import (
+    LIST_STYLES,
+    CrossRef,
+    Document,
+    Para,
+    Picture,
+    Style,
+    Table,
+    Volume,
+    numbered,
+    text,
+)
+from specgen.render.word import volume_bytes, word_bytes
 from tests.render import word_samples as samples
 
 SOFFICE = shutil.which("soffice") or shutil.which("libreoffice")
@@ -63,6 +74,8 @@ def visible(tree: Document) -> list[str]:
     labels = {id(line.para): line.label for line in numbered(tree.blocks)}
     out = []
     for block in tree.blocks:
+        if isinstance(block, Picture):
+            continue
         if isinstance(block, Table):
             out += [cell for row in (block.header, *block.rows) for cell in row if cell]
         else:
@@ -89,6 +102,20 @@ def test_reference_fields_are_live_and_point_at_numbers(tmp_path: Path, profile:
     assert {form for form, _, _ in found} == {"number-no-superior"}
 
 
+def staled(fresh: bytes) -> bytes:
+    """A file whose fields show something else than what they would show once updated."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(fresh)) as source, zipfile.ZipFile(out, "w") as target:
+        for name in source.namelist():
+            content = source.read(name)
+            if name == "word/document.xml":
+                content = content.replace(
+                    b'"separate"/></w:r><w:r><w:t>', b'"separate"/></w:r><w:r><w:t>STALE'
+                )
+            target.writestr(name, content)
+    return out.getvalue()
+
+
 def test_stale_references_are_counted_anew(tmp_path: Path, profile: Path) -> None:
     outline = [samples.line(style, style.name, style.name) for style in LIST_STYLES]
     said = [
@@ -97,18 +124,52 @@ def test_stale_references_are_counted_anew(tmp_path: Path, profile: Path) -> Non
     ]
     fresh = word_bytes(samples.document(*outline, *said))
     path = tmp_path / "stale.docx"
-    with zipfile.ZipFile(io.BytesIO(fresh)) as source, zipfile.ZipFile(path, "w") as target:
-        for name in source.namelist():
-            content = source.read(name)
-            if name == "word/document.xml":
-                content = content.replace(
-                    b'"separate"/></w:r><w:r><w:t>', b'"separate"/></w:r><w:r><w:t>STALE'
-                )
-            target.writestr(name, content)
+    path.write_bytes(staled(fresh))
     # Laying out pages, LibreOffice prints its own count of each field, not the text stored in the file.
     found = re.findall("See .*", pdf_text(saved_as("pdf", path, profile)))
     # The last level keeps its bracket: the field leaves out a full stop at the end, and nothing else.
     assert found == ["See PART 1", "See 1.1", "See 1.1.A", "See 1.1.A.1", "See 1.1.A.1.a", "See 1.1.A.1.a.1)"]
+
+
+def volume_lines(volume: Volume) -> list[str]:
+    """Every line of a volume, each document numbered by itself, the entries of the contents in their place."""
+    heads = [
+        block.text
+        for part in volume.parts
+        for block in part.paragraphs()
+        if block.style in (Style.SECTION_TITLE, Style.HEADING)
+    ]
+    *above, note = visible(volume.contents)
+    return [
+        *visible(volume.cover),
+        *above,
+        *heads,
+        note,
+        *(one for part in volume.parts for one in visible(part)),
+    ]
+
+
+def test_a_volume_reads_as_its_documents_one_after_the_other(tmp_path: Path, profile: Path) -> None:
+    path = tmp_path / "volume.docx"
+    path.write_bytes(volume_bytes(samples.VOLUME))
+    content = saved_as("txt:Text (encoded):UTF8", path, profile).read_text(encoding="utf-8-sig")
+    found = [" ".join(line.split()) for line in re.split(r"[\n\t]", content) if line.strip()]
+    assert found == volume_lines(samples.VOLUME)
+
+
+def test_a_volume_counts_pages_and_references_of_each_section_anew(tmp_path: Path, profile: Path) -> None:
+    path = tmp_path / "volume.docx"
+    path.write_bytes(staled(volume_bytes(samples.VOLUME)))
+    pages = pdf_text(saved_as("pdf", path, profile)).split("\f")[:-1]
+    assert "January" not in pages[0]  # the cover bears no header
+    for page, end in zip(
+        pages[1:], ["Contents - 1", "07 27 00 - 1", "07 71 00 - 1", "Appendix A - 1"], strict=True
+    ):
+        assert page.rstrip().endswith(end)
+    assert "Meet 2.1.A of Section 07 71 00." in pages[2]
+    assert "Meet 2.1.A of Section 07 27 00." in pages[3]
+    assert re.search(r"^\s*1\s+2\.1\.A$", pages[2], re.MULTILINE)  # the cell, counted anew
+    assert all(re.search(r"PART 1\s+GENERAL", page) for page in pages[2:4])
 
 
 def test_pages_carry_header_footer_and_repeated_table_heads(tmp_path: Path, profile: Path) -> None:
