@@ -33,6 +33,9 @@ class Style(Enum):
     BULLET = "Report Bullet"
     CELL = "Table Text"
     CELL_HEAD = "Table Heading"
+    SECTION_NUMBER = "Section Number"  # the line over a section's title; the title is the heading
+    COVER_TITLE = "Cover Title"
+    COVER_TEXT = "Cover Text"
 
 
 LIST_STYLES: tuple[Style, ...] = (
@@ -81,6 +84,15 @@ class Para:
 
 
 @dataclass(frozen=True, slots=True)
+class CellLink:
+    """A cell that names the number of a paragraph of the same file: ``row`` counts from 0 below the header."""
+
+    row: int
+    column: int
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
     """A table with one header row that repeats on each page."""
 
@@ -89,9 +101,24 @@ class Table:
     widths: tuple[float, ...]  # share of the text width, adds up to 1
     caption: str  # read aloud by a screen reader
     tones: tuple[Literal["plain", "bad", "doubt", "good"], ...] = ()  # one a row, or none
+    links: tuple[CellLink, ...] = ()  # cells whose words are a live reference
 
 
-Block = Para | Table
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A picture on a line of its own: a PNG that every reader shows, and the same as SVG where there is one.
+
+    The words of ``alt`` say what the picture shows to somebody who cannot see it.
+    """
+
+    png: bytes
+    alt: str
+    width: float  # [in]
+    height: float  # [in]
+    svg: bytes = b""
+
+
+Block = Para | Table | Picture
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +148,27 @@ class Document:
     def paragraphs(self) -> Iterator[Para]:
         """Every paragraph outside tables, in order."""
         return (block for block in self.blocks if isinstance(block, Para))
+
+
+@dataclass(frozen=True, slots=True)
+class Volume:
+    """Documents bound as one file.
+
+    The cover bears no header and no page number. The table of contents stands above the last block of
+    ``contents``, a note on it.
+    Each document begins on a new page with its own header, footer and page 1; keys are unique in the volume,
+    and a reference may name a paragraph of another document of it.
+    """
+
+    properties: Properties
+    cover: Document
+    contents: Document
+    parts: tuple[Document, ...]
+
+    @property
+    def documents(self) -> tuple[Document, ...]:
+        """Cover, contents and parts, as they follow each other."""
+        return (self.cover, self.contents, *self.parts)
 
 
 def text(words: str) -> tuple[Inline, ...]:

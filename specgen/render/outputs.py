@@ -11,17 +11,20 @@ from typing import Any
 
 from specgen.assessment import Assessment
 from specgen.files.writing import OutputFolder
-from specgen.model.document import Document
+from specgen.model.document import Document, Properties, Volume
 from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Submission
 from specgen.render.drawings import drawings
-from specgen.render.word import word_bytes
+from specgen.render.word import volume_bytes, word_bytes
+from specgen.render.word_template import Template
 from specgen.review.letter import review_json, review_letter
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow, checklist_document, checklist_json
+from specgen.sections.manual import manual
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import requirement_words
 
+MANUAL = "project-manual"
 CHECKLIST = "submittal-checklist"
 TRACE = "trace.json"
 _LONGEST_PROPERTY = 255  # what the file format allows a title or a category
@@ -56,11 +59,18 @@ def without_folder(content: Any, path: str) -> Any:
     return content
 
 
-def docx_bytes(document: Document) -> bytes:
+def docx_bytes(document: Document, template: Template | None = None) -> bytes:
     """The Word file of a document; what it says about itself is cut to what the format allows."""
-    said = document.properties
-    short = replace(said, title=_cut(said.title), project=_cut(said.project))
-    return word_bytes(replace(document, properties=short))
+    return word_bytes(replace(document, properties=_short(document.properties)), template)
+
+
+def bound_bytes(volume: Volume, template: Template | None = None) -> bytes:
+    """The Word file of a volume, under the same limits."""
+    return volume_bytes(replace(volume, properties=_short(volume.properties)), template)
+
+
+def _short(said: Properties) -> Properties:
+    return replace(said, title=_cut(said.title), project=_cut(said.project))
 
 
 def _cut(words: str) -> str:
@@ -81,14 +91,16 @@ def add_issue(
     assessment: Assessment,
     sections: tuple[SectionText, ...],
     rows: tuple[ChecklistRow, ...],
+    template: Template | None = None,
 ) -> None:
-    """Add what ``specgen write`` makes: a Word file a section, the checklist, the trace of every number, and the
-    drawings."""
+    """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
+    checklist, the trace of every number, and the drawings."""
     path = assessment.project.path
     for section in sections:
-        folder.add(f"{file_stem(section.number, section.title)}.docx", docx_bytes(section.document))
+        folder.add(f"{file_stem(section.number, section.title)}.docx", docx_bytes(section.document, template))
+    folder.add(f"{MANUAL}.docx", bound_bytes(manual(assessment, sections), template))
     document = checklist_document(rows, sections, assessment.project, waiver_blocks(assessment))
-    folder.add(f"{CHECKLIST}.docx", docx_bytes(document))
+    folder.add(f"{CHECKLIST}.docx", docx_bytes(document, template))
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
     folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
     for name, content in drawings(assessment, sections).items():

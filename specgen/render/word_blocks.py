@@ -1,4 +1,4 @@
-"""Paragraphs and tables of the document tree as WordprocessingML."""
+"""Paragraphs, tables and pictures of the document tree as WordprocessingML."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import isclose
 
-from specgen.model.document import LIST_STYLES, Block, CrossRef, Para, Style, Table
-from specgen.render.word_references import References, reference_runs
+from specgen.model.document import LIST_STYLES, Block, CrossRef, Para, Picture, Style, Table
+from specgen.render.word_pictures import Pictures
+from specgen.render.word_references import References, Spot, bookmarked, reference_runs
+from specgen.render.word_template import Look
 from specgen.render.word_xml import attribute, run
 
 # Soft enough to read black text on in print; the words of the row carry the meaning.
@@ -19,42 +21,59 @@ _OUTSIDE, _ARTICLE = -1, 1
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
-    """What the template offers, by name."""
+class Writing:
+    """What the blocks of one document are written with."""
 
-    paragraph_styles: Mapping[Style, str]  # style ids
-    strong: str
-    soft: str
-    table: str
-    gap: str
-    indents: Mapping[Style, int]  # where the words of a list paragraph begin, from the left margin [twip]
+    look: Look
+    references: References
+    document: int  # which of the file
+    text_width: int  # between the margins [twip]
+    pictures: Pictures
+    headings: Mapping[Spot, str]  # bookmarks of the headings that the table of contents names
 
 
-def blocks_xml(blocks: tuple[Block, ...], look: Look, references: References, text_width: int) -> str:
-    """The blocks as the content of a body.
-
-    Parameters:
-        text_width: between the margins [twip].
+def blocks_xml(blocks: tuple[Block, ...], writing: Writing) -> list[str]:
+    """The blocks as elements of a body, a paragraph last.
 
     Raises:
         ValueError: text that XML cannot hold, an empty paragraph, or a table whose parts do not fit together.
     """
     out = []
     indent = 0
+    look = writing.look
     for index, block in enumerate(blocks):
         after = blocks[index + 1] if index + 1 < len(blocks) else None
         if isinstance(block, Para):
-            out.append(_paragraph(block, index, after, look, references))
+            out.append(_paragraph(block, index, after, writing))
             indent = look.indents.get(block.style, 0)
-            continue
-        out.append(_table(block, indent, text_width - indent, look))
-        if not isinstance(after, Para):
-            # Word joins two tables that touch, and wants a paragraph after the last one.
-            out.append(f'<w:p><w:pPr><w:pStyle w:val="{look.gap}"/></w:pPr></w:p>')
-    return "".join(out)
+        elif isinstance(block, Picture):
+            out.append(_picture(block, after, writing))
+        else:
+            out.append(_table(block, indent, writing))
+            if not isinstance(after, Para | Picture):
+                # Word joins two tables that touch, and wants a paragraph after the last one.
+                out.append(f'<w:p><w:pPr><w:pStyle w:val="{look.gap}"/></w:pPr></w:p>')
+    return out
 
 
-def _paragraph(para: Para, index: int, after: Block | None, look: Look, references: References) -> str:
+def _paragraph(para: Para, index: int, after: Block | None, writing: Writing) -> str:
+    look, references, spot = writing.look, writing.references, (writing.document, index)
+    runs = content_runs(para, look, references)
+    if not runs:
+        raise ValueError(f"the {para.style.value!r} paragraph {para.key or index + 1!r} has no text")
+    words = "".join(runs)
+    for names in (references.bookmarks, writing.headings):
+        if spot in names:
+            words = bookmarked(words, names[spot])
+    keep = "<w:keepNext/>" if _leads(para.style, after) else ""
+    # A table has no space of its own above it.
+    space = f'<w:spacing w:after="{_ABOVE_TABLE}"/>' if isinstance(after, Table) else ""
+    style_id = look.paragraph_styles[para.style]
+    return f'<w:p><w:pPr><w:pStyle w:val="{style_id}"/>{keep}{space}</w:pPr>{words}</w:p>'
+
+
+def content_runs(para: Para, look: Look, references: References) -> list[str]:
+    """The words of a paragraph as runs, references as fields."""
     runs = []
     for part in para.content:
         if isinstance(part, CrossRef):
@@ -63,17 +82,13 @@ def _paragraph(para: Para, index: int, after: Block | None, look: Look, referenc
             emphasis = part.emphasis
             style = "" if emphasis == "none" else look.strong if emphasis == "strong" else look.soft
             runs.append(run(part.text, style))
-    if not runs:
-        raise ValueError(f"the {para.style.value!r} paragraph {para.key or index + 1!r} has no text")
-    words = "".join(runs)
-    if index in references.bookmarks:
-        start = f'<w:bookmarkStart w:id="{index}" w:name="{references.bookmarks[index]}"/>'
-        words = f'{start}{words}<w:bookmarkEnd w:id="{index}"/>'
-    keep = "<w:keepNext/>" if _leads(para.style, after) else ""
-    # A table has no space of its own above it.
-    space = f'<w:spacing w:after="{_ABOVE_TABLE}"/>' if isinstance(after, Table) else ""
-    style_id = look.paragraph_styles[para.style]
-    return f'<w:p><w:pPr><w:pStyle w:val="{style_id}"/>{keep}{space}</w:pPr>{words}</w:p>'
+    return runs
+
+
+def _picture(picture: Picture, after: Block | None, writing: Writing) -> str:
+    style = writing.look.paragraph_styles[Style.BODY]
+    keep = "<w:keepNext/>" if isinstance(after, Para) and after.style is Style.NOTE else ""
+    return f'<w:p><w:pPr><w:pStyle w:val="{style}"/>{keep}</w:pPr>{writing.pictures.xml(picture)}</w:p>'
 
 
 def _leads(style: Style, after: Block | None) -> bool:
@@ -81,21 +96,29 @@ def _leads(style: Style, after: Block | None) -> bool:
     level = _LEVELS.get(style, _OUTSIDE)
     if after is None or _OUTSIDE < level <= _ARTICLE:
         return False
-    if isinstance(after, Table):
+    if isinstance(after, Table | Picture):
         return True
     return after.style is Style.SECTION_END or (
         level > _ARTICLE and _LEVELS.get(after.style, _OUTSIDE) > level
     )
 
 
-def _table(table: Table, indent: int, whole: int, look: Look) -> str:
+def _table(table: Table, indent: int, writing: Writing) -> str:
     _refuse_misfit(table)
+    look, whole = writing.look, writing.text_width - indent
+    links: dict[int, dict[int, str]] = {}
+    for link in table.links:
+        trail = writing.references.trails[link.key]
+        links.setdefault(link.row, {})[link.column] = reference_runs(trail)
     widths = column_widths(table.widths, whole)
     head, cell = look.paragraph_styles[Style.CELL_HEAD], look.paragraph_styles[Style.CELL]
     grid = "".join([f'<w:gridCol w:w="{width}"/>' for width in widths])
     columns = attribute("Columns: " + ", ".join(table.header))
     tones = table.tones or ("plain",) * len(table.rows)
-    rows = [_row(row, widths, cell, tint=_TINTS[tone]) for row, tone in zip(table.rows, tones, strict=True)]
+    rows = [
+        _row(row, widths, cell, tint=_TINTS[tone], linked=links.get(index))
+        for index, (row, tone) in enumerate(zip(table.rows, tones, strict=True))
+    ]
     return (
         f'<w:tbl><w:tblPr><w:tblStyle w:val="{look.table}"/><w:tblW w:w="{whole}" w:type="dxa"/>'
         f'<w:tblInd w:w="{indent}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
@@ -109,13 +132,22 @@ def _table(table: Table, indent: int, whole: int, look: Look) -> str:
 
 
 def _row(
-    cells: tuple[str, ...], widths: tuple[int, ...], style_id: str, *, repeated: bool = False, tint: str = ""
+    cells: tuple[str, ...],
+    widths: tuple[int, ...],
+    style_id: str,
+    *,
+    repeated: bool = False,
+    tint: str = "",
+    linked: Mapping[int, str] | None = None,
 ) -> str:
     shade = f'<w:shd w:val="clear" w:color="auto" w:fill="{tint}"/>' if tint else ""
+    runs = [run(words) if words else "" for words in cells]
+    for column, field in (linked or {}).items():
+        runs[column] = field
     written = [
         f'<w:tc><w:tcPr><w:tcW w:w="{width}" w:type="dxa"/>{shade}</w:tcPr>'
-        f'<w:p><w:pPr><w:pStyle w:val="{style_id}"/></w:pPr>{run(words) if words else ""}</w:p></w:tc>'
-        for words, width in zip(cells, widths, strict=True)
+        f'<w:p><w:pPr><w:pStyle w:val="{style_id}"/></w:pPr>{words}</w:p></w:tc>'
+        for words, width in zip(runs, widths, strict=True)
     ]
     repeat = "<w:tblHeader/>" if repeated else ""
     return f"<w:tr><w:trPr><w:cantSplit/>{repeat}</w:trPr>{''.join(written)}</w:tr>"

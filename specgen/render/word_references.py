@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.model.document import Block, CrossRef, Numbered, Para, list_level, numbered
+from specgen.model.document import Block, CrossRef, Numbered, Para, Table, list_level, numbered
 from specgen.render.word_xml import field, run
 
 _NAME_LENGTH = 40  # Word's limit for a bookmark's name
@@ -19,13 +19,14 @@ _PREFIX = "_Ref_"  # the leading underscore keeps it out of Word's bookmark list
 _PLAIN = re.compile("[a-z0-9_]+")
 _MARKED = re.compile("_[0-9a-f]{8}$")
 _ARTICLE = 1
+Spot = tuple[int, int]  # which document of the file, which block of it
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
     """A numbered paragraph: where it stands among the blocks, and the last step of its number."""
 
-    block: int
+    spot: Spot
     number: str
     step: str
     bookmark: str
@@ -33,40 +34,47 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class References:
-    """What a document needs to point at its own paragraphs."""
+    """What a file needs to point at its own paragraphs."""
 
     trails: Mapping[str, tuple[Place, ...]]  # key → the places whose steps make up its full number
-    bookmarks: Mapping[int, str]  # block index → bookmark name
+    bookmarks: Mapping[Spot, str]
 
 
-def find_references(blocks: tuple[Block, ...]) -> References:
-    """Number the blocks and resolve every :class:`CrossRef` in them.
+def find_references(documents: tuple[tuple[Block, ...], ...]) -> References:
+    """Number the blocks of each document and resolve every :class:`CrossRef` and linked cell in them.
 
     Raises:
         ValueError: a key used twice, a reference to no numbered paragraph, a reference whose text is not
             the number of its paragraph, or a skipped level.
     """
-    lines = numbered(blocks)
+    blocks = [block for document in documents for block in document]
     _refuse_twins(blocks)
+    lines = [numbered(document) for document in documents]
     references = tuple(_cross_references(blocks))
     if not references:
         return References({}, {})
-    trails = _trails(blocks, lines, frozenset(reference.key for reference in references))
+    wanted = frozenset(reference.key for reference in references)
+    trails: dict[str, tuple[Place, ...]] = {}
+    for index, document in enumerate(documents):
+        trails.update(_trails(index, document, lines[index], wanted))
     for reference in references:
         _refuse_stale(reference, trails)
-    return References(trails, {place.block: place.bookmark for trail in trails.values() for place in trail})
+    return References(trails, {place.spot: place.bookmark for trail in trails.values() for place in trail})
 
 
-def _cross_references(blocks: tuple[Block, ...]) -> Iterator[CrossRef]:
+def _cross_references(blocks: Iterable[Block]) -> Iterator[CrossRef]:
     for block in blocks:
         if isinstance(block, Para):
             for part in block.content:
                 if isinstance(part, CrossRef):
                     yield part
+        elif isinstance(block, Table):
+            for link in block.links:
+                yield CrossRef(link.key, block.rows[link.row][link.column])
 
 
 def _trails(
-    blocks: tuple[Block, ...], lines: tuple[Numbered, ...], wanted: frozenset[str]
+    document: int, blocks: tuple[Block, ...], lines: tuple[Numbered, ...], wanted: frozenset[str]
 ) -> dict[str, tuple[Place, ...]]:
     where = [
         (index, level)
@@ -77,14 +85,14 @@ def _trails(
     trails = {}
     for (index, level), line in zip(where, lines, strict=True):
         step = line.number if level <= _ARTICLE else line.number.rpartition(".")[2]
-        place = Place(index, line.number, step, bookmark_name(line.para.key or f"number {line.number}"))
-        stack = [*stack[:level], place]
+        name = line.para.key or f"number {document} {line.number}"
+        stack = [*stack[:level], Place((document, index), line.number, step, bookmark_name(name))]
         if line.para.key in wanted:
             trails[line.para.key] = tuple(stack[_ARTICLE:] or stack)
     return trails
 
 
-def _refuse_twins(blocks: tuple[Block, ...]) -> None:
+def _refuse_twins(blocks: Iterable[Block]) -> None:
     seen: set[str] = set()
     for block in blocks:
         if isinstance(block, Para) and block.key:
@@ -121,3 +129,9 @@ def bookmark_name(key: str) -> str:
 def reference_runs(trail: tuple[Place, ...]) -> str:
     """The fields that show the full number of the last place of a trail."""
     return run(".").join(field(rf"REF {place.bookmark} \n \h", place.step) for place in trail)
+
+
+def bookmarked(runs: str, name: str) -> str:
+    """Runs between the two ends of a bookmark; its number is made of its name, which is unique in a file."""
+    number = int.from_bytes(hashlib.sha256(name.lower().encode()).digest()[:4]) >> 1
+    return f'<w:bookmarkStart w:id="{number}" w:name="{name}"/>{runs}<w:bookmarkEnd w:id="{number}"/>'

@@ -1,181 +1,252 @@
-"""The base template: opened from its parts, filled in at header, footer, page and properties, saved."""
+"""The template of Word files: styles, numbering, page, header and footer, read once from a folder of parts.
+
+The base template (``templates/word``) is kept unzipped so that a change to it can be read; an office's own file
+becomes a template of the same kind in :mod:`specgen.render.word_office`.
+"""
 
 from __future__ import annotations
 
 import functools
+import re
 from collections.abc import Mapping
 from copy import deepcopy
-from datetime import datetime
-from io import BytesIO
-from pathlib import Path
-from zipfile import ZipFile
+from dataclasses import dataclass, replace
 
-import docx
-from docx.document import Document as WordDocument
-from docx.opc.constants import RELATIONSHIP_TYPE
 from lxml import etree
 
 from specgen.files.carried import carried
-from specgen.files.writing import zip_deterministic
-from specgen.model.document import Document, Properties, Style
-from specgen.render.word_blocks import Look
-from specgen.render.word_xml import VAL, field, legal, parsed, qualified, run
+from specgen.model.document import Style
+from specgen.render.word_package import xml_part
+from specgen.render.word_xml import VAL, XML_HEAD, qualified
 
-_STRONG, _SOFT, _TABLE, _GAP = "Strong Words", "Soft Words", "Quiet Table", "Table Gap"
-_SAMPLE_DATE = "2026-01-15"
+STRONG, SOFT, TABLE, GAP, CONTENTS = "Strong Words", "Soft Words", "Quiet Table", "Table Gap", "toc 1"
+PLACES = ("header left", "header right", "footer left", "page")
+RIGHT_TAB = "right tab"
+_PLACE = re.compile(r"\{(header left|header right|footer left|page)\}")
+_MARK = re.compile(r"<\?specgen ([a-z ]+)\?>")
+_NAMESPACES = re.compile(r' xmlns:\w+="[^"]*"')
+_NEAR = 60  # [twip]: a tab this close to the right margin is meant to stand on it
+STYLES = "word/styles.xml"
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """Size and margins [twip]."""
+
+    width: int
+    height: int
+    top: int
+    right: int
+    bottom: int
+    left: int
+    header: int
+    footer: int
+    gutter: int
+
+    @property
+    def text_width(self) -> int:
+        """Between the margins."""
+        return self.width - self.left - self.right - self.gutter
+
+    def turned(self) -> Page:
+        """The page on its long side."""
+        long, short = max(self.width, self.height), min(self.width, self.height)
+        return replace(self, width=long, height=short)
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """A header or a footer: XML in pieces, and between each two a place with the look of its words."""
+
+    pieces: tuple[str, ...]
+    places: tuple[tuple[str, str], ...]  # name of the place, run properties as XML
+    files: Mapping[str, bytes]  # the relations of the part under "", and the pictures it shows
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The places for words that it has."""
+        return frozenset(name for name, _ in self.places if name != RIGHT_TAB)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What the template offers, by name."""
+
+    paragraph_styles: Mapping[Style, str]  # style ids
+    strong: str
+    soft: str
+    table: str
+    gap: str
+    contents: str
+    indents: Mapping[Style, int]  # where the words of a list paragraph begin, from the left margin [twip]
+
+
+@dataclass(frozen=True, eq=False)
+class Template:
+    """Everything of a Word file but its words."""
+
+    parts: Mapping[str, bytes]  # written as they are, but for the language in the styles
+    look: Look
+    page: Page
+    header: Margin
+    footer: Margin
 
 
 @functools.cache
-def _template() -> tuple[Mapping[str, bytes], bytes]:
-    """The parts by name, and the same parts as one file."""
+def base_parts() -> Mapping[str, bytes]:
+    """The parts of the base template by name, without the line ends that make them readable."""
     folder = carried("templates") / "word"
     files = (path for path in sorted(folder.rglob("*")) if path.is_file())
-    parts = {path.relative_to(folder).as_posix(): _compact(path) for path in files}
-    packed = BytesIO()
-    with ZipFile(packed, "w") as archive:
-        for name, content in parts.items():
-            archive.writestr(name, content)
-    return parts, packed.getvalue()
+    raw = {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+    return {name: serialised(xml_part(raw, name)) for name in raw}
 
 
-def _compact(path: Path) -> bytes:
-    """A part without the line ends and blanks that make it readable in the repository."""
-    root = etree.fromstring(
-        path.read_bytes(), etree.XMLParser(remove_blank_text=True, resolve_entities=False)
-    )
+@functools.cache
+def base_template() -> Template:
+    """The template that is used where an office names none.
+
+    Raises:
+        ValueError: the template lacks a style, or a place in header or footer.
+    """
+    parts = base_parts()
+    styles, numbering = xml_part(parts, STYLES), xml_part(parts, "word/numbering.xml")
+    page = page_of(xml_part(parts, "word/document.xml"))
+    margins = [margin_of(xml_part(parts, f"word/{name}.xml"), page) for name in ("header1", "footer1")]
+    missing = set(PLACES) - margins[0].names - margins[1].names
+    if missing:
+        raise ValueError(f"header and footer of the Word template have no place {', '.join(sorted(missing))}")
+    kept = ("styles", "numbering", "settings", "fontTable")
+    static = {f"word/{name}.xml": parts[f"word/{name}.xml"] for name in kept}
+    look = look_of(styles, numbering)
+    return Template({**static, "docProps/app.xml": parts["docProps/app.xml"]}, look, page, *margins)
+
+
+def serialised(root: etree._Element) -> bytes:
+    """A part as it is written."""
     return etree.tostring(root, encoding="UTF-8", xml_declaration=True, standalone=True)
 
 
-def open_template() -> WordDocument:
-    """The base template with an empty body."""
-    return docx.Document(BytesIO(_template()[1]))
-
-
-def save(word: WordDocument) -> bytes:
-    """The document as the bytes of a .docx file: the same document, the same bytes."""
-    changed = {str(part.partname).lstrip("/"): part.blob for part in word.part.package.iter_parts()}
-    # The writer adds no part and no relationship, so the template's own lists of them stay true.
-    return zip_deterministic({**_template()[0], **changed})
-
-
-@functools.cache
-def template_look() -> Look:
-    """The styles of the template, looked up once by name.
+def look_of(styles: etree._Element, numbering: etree._Element) -> Look:
+    """The styles by name, with the indents of their list levels.
 
     Raises:
-        ValueError: the template lacks a style.
+        ValueError: a style is missing.
     """
-    word = open_template()
-    ids = {_name(style): str(style.get(qualified("styleId"))) for style in _styles(word)}
-    missing = [name for name in (*(s.value for s in Style), _STRONG, _SOFT, _TABLE, _GAP) if name not in ids]
+    ids = style_ids(styles)
+    wanted = (*(style.value for style in Style), STRONG, SOFT, TABLE, GAP, CONTENTS)
+    missing = [name for name in wanted if name not in ids]
     if missing:
         raise ValueError(f"styles.xml of the Word template has no style {', '.join(map(repr, missing))}")
     indents = {}
-    for level in word.part.numbering_part.element.iter(qualified("lvl")):
+    for level in numbering.iter(qualified("lvl")):
         linked, indent = level.find(qualified("pStyle")), next(level.iter(qualified("ind")), None)
         if linked is not None and indent is not None:
             indents[linked.get(VAL)] = int(indent.get(qualified("left"), "0"))
+    paragraphs = {style: ids[style.value] for style in Style}
     return Look(
-        paragraph_styles={style: ids[style.value] for style in Style},
-        strong=ids[_STRONG],
-        soft=ids[_SOFT],
-        table=ids[_TABLE],
-        gap=ids[_GAP],
-        indents={style: indents[ids[style.value]] for style in Style if ids[style.value] in indents},
+        paragraph_styles=paragraphs,
+        strong=ids[STRONG],
+        soft=ids[SOFT],
+        table=ids[TABLE],
+        gap=ids[GAP],
+        contents=ids[CONTENTS],
+        indents={style: indents[name] for style, name in paragraphs.items() if name in indents},
     )
 
 
-def _styles(word: WordDocument) -> list[etree._Element]:
-    return list(word.styles.element.iterchildren(qualified("style")))
-
-
-def _name(style: etree._Element) -> str:
+def style_name(style: etree._Element) -> str:
+    """The name a reader sees."""
     name = style.find(qualified("name"))
     return "" if name is None else str(name.get(VAL))
 
 
-def _page(word: WordDocument, name: str) -> etree._Element:
-    found: etree._Element | None = word.element.body.sectPr.find(qualified(name))
-    if found is None:
-        raise ValueError(f"document.xml of the Word template has no {name}")
-    return found
-
-
-def text_width(word: WordDocument) -> int:
-    """The width between the margins [twip]."""
-    margins = _page(word, "pgMar")
-    taken = sum(int(margins.get(qualified(side), "0")) for side in ("left", "right", "gutter"))
-    return int(_page(word, "pgSz").get(qualified("w"), "0")) - taken
-
-
-def turn_page(word: WordDocument) -> None:
-    """Lay the page on its long side, and move the right-hand tab of header and footer to the new margin."""
-    size = _page(word, "pgSz")
-    width, height = size.get(qualified("w"), ""), size.get(qualified("h"), "")
-    size.set(qualified("w"), height)
-    size.set(qualified("h"), width)
-    size.set(qualified("orient"), "landscape")
-    for style in _styles(word):
-        if _name(style) in ("header", "footer"):
-            for tab in style.iter(qualified("tab")):
-                tab.set(qualified("pos"), str(text_width(word)))
-
-
-def fill_margins(word: WordDocument, document: Document) -> None:
-    """Put the document's words and the page number where the template's header and footer ask for them.
-
-    Raises:
-        ValueError: header and footer of the template lack one of the places.
-    """
-    prefix = document.page_prefix
-    number = field("PAGE", "1")
-    runs = {
-        "{header left}": run(document.header_left),
-        "{header right}": run(document.header_right),
-        "{footer left}": run(document.footer_left),
-        "{page}": run(f"{prefix} - ") + number
-        if prefix
-        else run("Page ") + number + run(" of ") + field("NUMPAGES", "1"),
+def style_ids(styles: etree._Element) -> dict[str, str]:
+    """Style ids by name."""
+    return {
+        style_name(one): str(one.get(qualified("styleId"))) for one in styles.iterchildren(qualified("style"))
     }
-    for part in word.part.rels.values():
-        if part.reltype not in (RELATIONSHIP_TYPE.HEADER, RELATIONSHIP_TYPE.FOOTER):
-            continue
-        for holder in list(part.target_part.element.iter(qualified("t"))):
-            if holder.text in runs:
-                _replace(holder.getparent(), parsed(runs.pop(holder.text)))
-    if runs:
-        raise ValueError(f"header and footer of the Word template have no place {', '.join(sorted(runs))}")
 
 
-def _replace(old: etree._Element, runs: list[etree._Element]) -> None:
-    """Put runs in place of one, with its formatting."""
-    look = old.find(qualified("rPr"))
-    for new in runs:
-        if look is not None:
-            new.insert(0, deepcopy(look))
-        old.addprevious(new)
-    parent = old.getparent()
-    if parent is not None:
-        parent.remove(old)
-
-
-def fill_properties(word: WordDocument, properties: Properties) -> None:
-    """Write what the file says about itself; the author stays empty.
+def page_of(document: etree._Element) -> Page:
+    """The page of the last section of a body.
 
     Raises:
-        ValueError: the issue date is not an ISO date, or a property is longer than 255 characters.
+        ValueError: the body states no page, or one that is none.
     """
-    said = properties.issue_date
-    try:
-        issued = datetime.strptime(said, "%Y-%m-%d")
-    except ValueError:
-        raise ValueError(f"issue date {said!r} is not a date as {_SAMPLE_DATE}") from None
-    core = word.core_properties
-    core.title = legal(properties.title)
-    core.subject = legal(properties.subject)
-    core.category = legal(properties.project)
-    core.content_status = legal(properties.state)
-    core.language = legal(properties.language)
-    core.created = core.modified = issued
-    for language in word.styles.element.iterfind(f"{qualified('docDefaults')}//{qualified('lang')}"):
-        language.set(VAL, properties.language)
+    sections = document.findall(f".//{qualified('sectPr')}")
+    size = sections[-1].find(qualified("pgSz")) if sections else None
+    margins = sections[-1].find(qualified("pgMar")) if sections else None
+    if size is None or margins is None:
+        raise ValueError("document.xml states no page size and margins")
+
+    def twips(holder: etree._Element, name: str) -> int:
+        return int(float(holder.get(qualified(name), "0")))
+
+    names = ("top", "right", "bottom", "left", "header", "footer", "gutter")
+    page = Page(twips(size, "w"), twips(size, "h"), *(twips(margins, name) for name in names))
+    if not (0 < page.text_width < 32_000 and 0 < page.height < 32_000):
+        raise ValueError(
+            f"the page of document.xml is {page.width} by {page.height} twips with no room for text"
+        )
+    return page
+
+
+def margin_of(root: etree._Element, page: Page, files: Mapping[str, bytes] | None = None) -> Margin:
+    """A header or footer with its places cut out; a right-hand tab at the margin follows the page."""
+    root = deepcopy(root)
+    places = []
+    for node in list(root.iter(qualified("t"), qualified("tab"))):
+        name, look, cut = "", "", node
+        if node.tag == qualified("tab"):
+            at = node.get(qualified("pos"))
+            if node.get(VAL) == "right" and at and abs(int(at) - page.text_width) <= _NEAR:
+                name = RIGHT_TAB
+        elif found := _PLACE.fullmatch(node.text or ""):
+            name, cut = found[1], parent_of(node)
+            given = cut.find(qualified("rPr"))
+            look = "" if given is None else _plain_xml(given)
+        if name:
+            places.append((name, look))
+            cut.addprevious(etree.ProcessingInstruction("specgen", name))
+            parent_of(cut).remove(cut)
+    pieces = _MARK.split(etree.tostring(root, encoding="unicode"))[::2]
+    return Margin(tuple(pieces), tuple(places), files or {})
+
+
+def parent_of(node: etree._Element) -> etree._Element:
+    """The element around one that is not the root."""
+    parent = node.getparent()
+    if parent is None:
+        raise ValueError(f"{node.tag} stands alone")
+    return parent
+
+
+def _plain_xml(node: etree._Element) -> str:
+    """An element as text; its prefixes are declared by the part it goes back into."""
+    return _NAMESPACES.sub("", etree.tostring(node, encoding="unicode", with_tail=False))
+
+
+def filled(margin: Margin, runs: Mapping[str, str], text_width: int) -> bytes:
+    """A header or footer with runs in its places, each with the look of its place."""
+    out = [margin.pieces[0]]
+    for (name, look), piece in zip(margin.places, margin.pieces[1:], strict=True):
+        if name == RIGHT_TAB:
+            out.append(f'<w:tab w:val="right" w:pos="{text_width}"/>')
+        else:
+            out.append(runs[name].replace("<w:r>", f"<w:r>{look}"))
+        out.append(piece)
+    return (XML_HEAD + "".join(out)).encode()
+
+
+@functools.lru_cache(maxsize=16)
+def styles_in(template: Template, language: str) -> bytes:
+    """The styles part with the document's language as the default one."""
+    styles = xml_part(template.parts, STYLES)
+    defaults = styles.find(f"{qualified('docDefaults')}/{qualified('rPrDefault')}/{qualified('rPr')}")
+    if defaults is None:
+        raise ValueError("styles.xml of the Word template has no default run properties")
+    found = defaults.find(qualified("lang"))
+    if found is None:
+        found = etree.SubElement(defaults, qualified("lang"))
+    found.set(VAL, language)
+    return serialised(styles)

@@ -1,12 +1,9 @@
-"""WordprocessingML as text: one string for a whole body, parsed once, is the fastest way to it."""
+"""WordprocessingML as text: one string for a whole body is the fastest way to it."""
 
 from __future__ import annotations
 
 import html
 import re
-
-from docx.oxml.parser import parse_xml
-from lxml import etree
 
 _NAMESPACE = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
 _ILLEGAL = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -26,11 +23,7 @@ def qualified(name: str) -> str:
 
 
 VAL = qualified("val")
-
-
-def parsed(content: str) -> list[etree._Element]:
-    """The elements written in ``content``, under the prefix ``w``."""
-    return list(parse_xml(f'<w:body xmlns:w="{_NAMESPACE}">{content}</w:body>'))
+XML_HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 
 
 def legal(words: str) -> str:
@@ -88,11 +81,18 @@ def _text(piece: str) -> str:
     return f"<w:t{space}>{html.escape(piece, quote=False)}</w:t>"
 
 
-def field(instruction: str, shown: str) -> str:
-    """The runs of a complex field that shows ``shown`` until Word updates it."""
+FIELD_END = '<w:r><w:fldChar w:fldCharType="end"/></w:r>'
+
+
+def field_start(instruction: str) -> str:
+    """The runs of a complex field up to where what it shows begins."""
     return (
         '<w:r><w:fldChar w:fldCharType="begin"/></w:r>'
-        f'<w:r><w:instrText xml:space="preserve"> {instruction} </w:instrText></w:r>'
+        f'<w:r><w:instrText xml:space="preserve"> {html.escape(instruction, quote=False)} </w:instrText></w:r>'
         '<w:r><w:fldChar w:fldCharType="separate"/></w:r>'
-        f'{run(shown)}<w:r><w:fldChar w:fldCharType="end"/></w:r>'
     )
+
+
+def field(instruction: str, shown: str) -> str:
+    """The runs of a complex field that shows ``shown`` until Word updates it."""
+    return f"{field_start(instruction)}{run(shown)}{FIELD_END}"

@@ -159,7 +159,8 @@ def test_landscape_turns_the_page_and_its_right_hand_tab() -> None:
         content = word_bytes(tree)
         page = opened(content).sections[0]
         assert (page.page_width.inches, page.page_height.inches) == size
-        assert part(content, "word/styles.xml").count(f'w:pos="{tab}"') == 2
+        for margin in ("header1", "footer1"):
+            assert f'w:val="right" w:pos="{tab}"' in part(content, f"word/{margin}.xml")
         width = sum(int(w) for w in re.findall(r'<w:gridCol w:w="(\d+)"', part(content, "word/document.xml")))
         assert width == (12960 if tree.landscape else 9360 - 1584)  # under level 1. the table is inset
 
@@ -204,8 +205,9 @@ def test_outline_levels_feed_the_navigation_pane() -> None:
         if (outline := style.element.find(".//" + qn("w:outlineLvl"))) is not None
     }
     assert found == {
-        "Part Heading": "0",
-        "Article Heading": "1",
+        "Section Title": "0",
+        "Part Heading": "1",
+        "Article Heading": "2",
         "Report Heading": "0",
         "Report Subheading": "1",
     }

@@ -30,12 +30,14 @@ def opened(content: bytes) -> WordDocument:
 
 
 def lines(content: bytes, gaps: bool = False) -> list[Line]:
-    """Paragraphs of the body outside tables, with the label of the list; without the gaps after tables."""
+    """Paragraphs of the body outside tables, with the label of the list; without pictures and gaps after tables."""
     word = opened(content)
     count = _Counter(word)
     found = []
     for paragraph in word.paragraphs:
         style = paragraph.style.name
+        if paragraph._p.find(".//" + qn("w:drawing")) is not None:
+            continue
         if style != "Table Gap" or gaps:
             found.append(Line(style, count.label(paragraph), paragraph.text))
     return found

@@ -2,7 +2,23 @@
 
 from __future__ import annotations
 
-from specgen.model.document import Block, CrossRef, Document, Para, Properties, Span, Style, Table, text
+import base64
+from dataclasses import replace
+
+from specgen.model.document import (
+    Block,
+    CellLink,
+    CrossRef,
+    Document,
+    Para,
+    Picture,
+    Properties,
+    Span,
+    Style,
+    Table,
+    Volume,
+    text,
+)
 
 PROPERTIES = Properties(
     title="Section 07 27 00 Air Barriers",
@@ -43,7 +59,7 @@ PROPERTY_TABLE = Table(
 )
 
 _GENERAL: tuple[Block, ...] = (
-    line(Style.SECTION_TITLE, "Section 07 27 00"),
+    line(Style.SECTION_NUMBER, "Section 07 27 00"),
     line(Style.SECTION_TITLE, "Air Barriers"),
     line(Style.PART, "General"),
     line(Style.ARTICLE, "Summary"),
@@ -176,4 +192,52 @@ WIDE = document(
     landscape=True,
 )
 
-ALL = {"section": SECTION, "report": REPORT, "landscape": WIDE}
+# A grey square, eight pixels wide.
+PNG = base64.b64decode(
+    "iVBORw0KGgoAAAANSUhEUgAAAAgAAAAICAAAAADhZOFXAAAADklEQVR42mNogAIGyhgAgIQgARDoahcAAAAASUVORK5CYII="
+)
+SVG = b'<svg xmlns="http://www.w3.org/2000/svg" width="8" height="8"><rect width="8" height="8"/></svg>'
+
+DRAWN = document(
+    VERDICTS,
+    line(Style.HEADING, "Section through the parapet"),
+    Picture(PNG, 'Parapet P-1 with coping, "flashing" & roof turn-up', 3.0, 2.0, SVG),
+    line(Style.NOTE, "Parapet P-1, not to scale."),
+    Picture(PNG, "The same as pixels alone", 1.0, 1.0),
+    prefix="",
+)
+
+
+def _part(number: str) -> Document:
+    """A short section, and a reference to the other one in a sentence and in a table."""
+    other = "07 71 00" if number == "07 27 00" else "07 27 00"
+    blocks = (
+        line(Style.SECTION_TITLE, f"Section {number} – Sample"),
+        line(Style.PART, "General"),
+        line(Style.ARTICLE, "Summary"),
+        line(Style.PARAGRAPH, "Section includes a sample.", f"{number} includes"),
+        line(Style.PART, "Products"),
+        line(Style.ARTICLE, "Membrane"),
+        line(Style.PARAGRAPH, "Membrane: one that is tested.", f"{number} membrane"),
+        Para(
+            Style.SUBPARAGRAPH,
+            (Span("Meet "), CrossRef(f"{other} membrane", "2.1.A"), Span(f" of Section {other}.")),
+        ),
+        Table(("No.", "Stated in"), (("1", "2.1.A"),), (0.5, 0.5), "Places", links=(
+            CellLink(0, 1, f"{other} membrane"),
+        )),
+        line(Style.SECTION_END, "End of section"),
+    )  # fmt: skip
+    return document(*blocks, prefix=number)
+
+
+VOLUME = Volume(
+    properties=PROPERTIES,
+    cover=document(line(Style.COVER_TITLE, "2601 Example Clinic"), line(Style.COVER_TEXT, "Issued for bid")),
+    contents=document(
+        line(Style.TITLE, "Table of Contents"), line(Style.NOTE, "By section."), prefix="Contents"
+    ),
+    parts=(_part("07 27 00"), _part("07 71 00"), replace(WIDE, page_prefix="Appendix A")),
+)
+
+ALL = {"section": SECTION, "report": REPORT, "landscape": WIDE, "drawn": DRAWN}

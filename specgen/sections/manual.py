@@ -1,0 +1,209 @@
+"""The project manual: cover, contents, every section, the requirements, and what is waived or needs caution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from specgen.assessment import Assessment
+from specgen.model.document import (
+    Block,
+    CellLink,
+    CrossRef,
+    Document,
+    Para,
+    Properties,
+    Style,
+    Table,
+    Volume,
+    text,
+)
+from specgen.model.finding import Finding, Outcome
+from specgen.model.project import Waiver
+from specgen.model.requirement import Requirement
+from specgen.model.source import Status
+from specgen.sections.build import ParagraphRef, SectionText
+from specgen.sections.words import joined, requirement_words
+
+TITLE = "Project Manual"
+_REQUIREMENTS = ("Number", "Requirement", "Limit", "Section", "Paragraph", "Source and status")
+_WIDTHS = (0.17, 0.18, 0.18, 0.07, 0.08, 0.32)
+_PARAGRAPH = _REQUIREMENTS.index("Paragraph")
+_HEADS = (Style.SECTION_NUMBER, Style.SECTION_TITLE)
+
+
+@dataclass(frozen=True)
+class _Issue:
+    title: str
+    date: str
+    state: str
+
+    def document(
+        self, name: str, prefix: str, blocks: Iterable[Block], *, landscape: bool = False
+    ) -> Document:
+        """One part of the manual that is no section."""
+        return Document(
+            properties=self.properties(name),
+            header_left=self.title,
+            header_right=f"{self.date} | {self.state}",
+            footer_left=name,
+            page_prefix=prefix,
+            blocks=tuple(blocks),
+            landscape=landscape,
+        )
+
+    def properties(self, name: str) -> Properties:
+        return Properties(name, "Specification of stucco parapets", self.title, self.date, self.state)
+
+
+def manual(assessment: Assessment, sections: tuple[SectionText, ...]) -> Volume:
+    """The whole specification of a project as one volume.
+
+    Args:
+        assessment: the project with its requirements and findings.
+        sections: what :func:`specgen.sections.build.build_sections` wrote of it.
+
+    Returns:
+        The volume; a paragraph's key in it is the section's number, a blank, and its key in the section.
+    """
+    info = assessment.project.info
+    issue = _Issue(
+        assessment.project.title, str(info.values["issue_date"]), (info.word("state") or "").capitalize()
+    )
+    places = {name: place for section in sections for name, place in section.paragraphs.items()}
+    return Volume(
+        properties=issue.properties(TITLE),
+        cover=issue.document(TITLE, "", _cover(issue, assessment)),
+        contents=issue.document("Table of Contents", "Contents", _contents()),
+        parts=(
+            *(bound(section) for section in sections),
+            issue.document("Requirements", "Appendix A", _requirements(assessment, places), landscape=True),
+            issue.document("Waivers and Cautions", "Appendix B", _cautions(assessment)),
+        ),
+    )
+
+
+def _contents() -> Iterator[Para]:
+    yield Para(Style.TITLE, text("Table of Contents"))
+    yield Para(Style.NOTE, text("Pages are counted by section: the footer names the section and its page."))
+
+
+def _cover(issue: _Issue, assessment: Assessment) -> Iterator[Para]:
+    yield Para(Style.COVER_TITLE, text(issue.title))
+    for words in (TITLE, "Stucco-clad parapets", assessment.project.site.word("place") or ""):
+        if words:
+            yield Para(Style.COVER_TEXT, text(words))
+    yield Para(Style.COVER_TEXT, text(issue.date))
+    yield Para(Style.COVER_TEXT, text(issue.state))
+
+
+def bound(section: SectionText) -> Document:
+    """A section as it stands in the manual: number and title in one heading, keys with the section's number."""
+    document = section.document
+    heading = Para(Style.SECTION_TITLE, text(f"Section {section.number} – {section.title}"))
+    rest = [
+        _bound(block, section.number)
+        for block in document.blocks
+        if not (isinstance(block, Para) and block.style in _HEADS)
+    ]
+    return replace(document, blocks=(heading, *rest))
+
+
+def _bound(block: Block, number: str) -> Block:
+    if isinstance(block, Para):
+        content = tuple(
+            CrossRef(f"{number} {part.key}", part.text) if isinstance(part, CrossRef) else part
+            for part in block.content
+        )
+        return replace(block, content=content, key=f"{number} {block.key}" if block.key else "")
+    if isinstance(block, Table):
+        return replace(block, links=tuple(replace(link, key=f"{number} {link.key}") for link in block.links))
+    return block
+
+
+def _requirements(assessment: Assessment, places: Mapping[str, ParagraphRef]) -> Iterator[Block]:
+    yield Para(Style.HEADING, text("Appendix A – Requirements"))
+    yield Para(
+        Style.BODY,
+        text(
+            "Each requirement of this manual, the paragraph that states it, and where its limit comes from."
+        ),
+    )
+    wanted = [one for one in assessment.requirements.by_id.values() if one.id in places]
+    wanted.sort(key=lambda one: places[one.id].section)
+    if not wanted:
+        return
+    yield Table(
+        header=_REQUIREMENTS,
+        rows=tuple(_row(one, places[one.id], assessment) for one in wanted),
+        widths=_WIDTHS,
+        caption="Requirements with limit, paragraph, source and status",
+        links=tuple(
+            CellLink(index, _PARAGRAPH, f"{places[one.id].section} {places[one.id].key}")
+            for index, one in enumerate(wanted)
+        ),
+    )
+
+
+def _row(requirement: Requirement, place: ParagraphRef, assessment: Assessment) -> tuple[str, ...]:
+    role = assessment.practice.vocabulary.roles[requirement.role].title
+    return (
+        requirement.id,
+        f"{role[:1].upper()}{role[1:]}: {requirement.title}",
+        requirement_words(requirement, assessment.practice, assessment.system),
+        place.section,
+        place.number,
+        str(requirement.origin.source),
+    )
+
+
+def _cautions(assessment: Assessment) -> Iterator[Block]:
+    yield Para(Style.HEADING, text("Appendix B – Waivers and Cautions"))
+    yield Para(Style.SUBHEADING, text("Waivers in force"))
+    waivers = assessment.waivers_in_force
+    if waivers:
+        header = ("Rule", "Where", "Decided by", "Date", "Until", "Reason")
+        yield Table(
+            header,
+            tuple(_waiver(one) for one in waivers),
+            (0.09, 0.12, 0.19, 0.12, 0.12, 0.36),
+            "Waivers in force",
+        )
+    else:
+        yield Para(Style.BODY, text("None."))
+    yield Para(Style.SUBHEADING, text("Findings that stand at this issue"))
+    found = [one for one in assessment.findings if one.counts]
+    if found:
+        yield Table(
+            ("Rule", "Severity", "Where", "Finding", "Remedy"),
+            tuple(_finding(one) for one in found),
+            (0.08, 0.12, 0.14, 0.36, 0.3),
+            "Findings that stand",
+        )
+    else:
+        yield Para(Style.BODY, text("None."))
+    remembered = sorted({one.section for one in assessment.requirements.by_id.values() if _from_memory(one)})
+    if remembered:
+        yield Para(Style.SUBHEADING, text("Sources to confirm"))
+        yield Para(
+            Style.BODY,
+            text(
+                "Appendix A marks limits that are from memory of the named source. Confirm each against the"
+                f" source before issue. They stand in Section {joined(remembered, 'and')}."
+            ),
+        )
+
+
+def _from_memory(requirement: Requirement) -> bool:
+    return requirement.origin.source.status is Status.MEMORY
+
+
+def _waiver(waiver: Waiver) -> tuple[str, ...]:
+    words = [str(waiver.values.get(name, "")) for name in ("by", "date", "until", "reason")]
+    return (waiver.rule, waiver.parapet or "all", *words)
+
+
+def _finding(finding: Finding) -> tuple[str, ...]:
+    state = "undetermined" if finding.outcome is Outcome.UNDETERMINED else finding.severity.value
+    where = f"{finding.parapet} {finding.layer}".strip() or "project"
+    return (finding.code, state, where, finding.message, finding.remedy)
