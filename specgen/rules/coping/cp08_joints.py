@@ -1,8 +1,7 @@
 """CP08: joints of a metal coping: kind, gap and length of the pieces.
 
 Holds the kind of joint and the length of each piece against practice. A gap stated in the project is held against
-the calculation `coping movement`; a gap not stated is no finding, because the specification prints the calculated
-one.
+the calculation `coping movement`; a gap not stated is no finding where the specification prints the calculated one.
 
 Right::
 
@@ -45,14 +44,14 @@ SUBJECT = "coping movement"
 
 
 def check(wall: Wall) -> Iterator[Said]:
-    """Kind of joint, length of the pieces, and a stated gap."""
+    """Kind of joint, length of the pieces, and a gap that is stated or cannot be calculated."""
     coping = wall.part("coping")
     if coping is None or not wall.kind(coping).metal:
         yield not_applicable("no metal coping is described")
         return
     yield hold(wall, "coping.joint", coping)
     yield replace(hold(wall, "coping.piece_length", coping), basis=("coping.piece_length",))
-    if coping.has("joint_gap"):
+    if coping.has("joint_gap") or wall.requirement("coping.joint_gap") is None:
         yield replace(_gap(wall, coping), basis=("coping.joint_gap",))
 
 

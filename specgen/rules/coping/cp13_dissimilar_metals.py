@@ -4,7 +4,7 @@ Judges each pair of metals that touches or stands in the other's runoff: coping 
 and weep screed. A pair that is not allowed is a defect. A pair to be kept apart is a risk until the project says
 that it is (`separated` of the cleat). A pair the table allows is a risk all the same where its anodic indices lie
 further apart than the limit for its exposure and nothing separates it. A fastener of the cleat less noble than the
-cleat is a risk. Treated wood is looked at by BK02.
+cleat is a risk. A cleat whose metal is not stated is undetermined. Treated wood is looked at by BK02.
 
 Right::
 
@@ -29,6 +29,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.paths.contacts import Contact, contacts, couple
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.top.contact import said_of
 from specgen.rules.wall import Wall
@@ -64,6 +65,10 @@ def check(wall: Wall) -> Iterator[Said]:
     cleat = wall.part("cleat")
     fasteners = list(_fasteners(wall, cleat)) if cleat else []
     yield from fasteners
+    coping = wall.part("coping")
+    if cleat and coping and wall.kind(coping).metal and not cleat.has("metal"):
+        yield not_stated("metal of the cleat", cleat, "metal", cleat.id)
+        return
     if not pairs and not fasteners:
         yield not_applicable("no two metals that meet are described")
 

@@ -1,0 +1,103 @@
+"""The conforming demo projects, and what the rule book says of one of them after a change."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from specgen.assessment import assess
+from specgen.files.marks import InputError
+from specgen.intake.project import load_project
+from specgen.model.finding import Finding, Outcome
+from specgen.practice.load import load_practice
+
+PROJECTS = Path(__file__).parents[3] / "projects"
+
+Key = tuple[str, str, str]  # code, parapet, standing: a severity, or "undetermined"
+
+
+def key_of(finding: Finding) -> Key:
+    """What makes a finding another one than that of the unbroken project."""
+    undetermined = finding.outcome is Outcome.UNDETERMINED
+    return finding.code, finding.parapet, "undetermined" if undetermined else finding.severity.value
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What a change brought up: findings that the unbroken project does not have, or an input error."""
+
+    new: frozenset[Key]
+    refused: str = ""
+
+    @property
+    def noticed(self) -> bool:
+        return bool(self.new or self.refused)
+
+
+@dataclass(frozen=True)
+class Demo:
+    """A conforming project, read once; a change is written to a copy beside the project's other files."""
+
+    name: str
+
+    @property
+    def folder(self) -> Path:
+        return PROJECTS / self.name
+
+    @cached_property
+    def document(self) -> dict[str, Any]:
+        found: dict[str, Any] = yaml.load(
+            (self.folder / "project.yaml").read_text("utf-8"), Loader=yaml.CSafeLoader
+        )
+        return found
+
+    @cached_property
+    def parapets(self) -> tuple[str, ...]:
+        return tuple(str(one["name"]) for one in self.document["parapets"])
+
+    @cached_property
+    def unbroken(self) -> frozenset[Key]:
+        """The findings of the project as it stands."""
+        return self._keys(self.document)
+
+    def seen(self, document: Any) -> Seen:
+        """What a changed document brings up.
+
+        Raises:
+            RuleCrash: a rule failed to run; no change may do that.
+        """
+        try:
+            return Seen(self._keys(document) - self.unbroken)
+        except InputError as error:
+            return Seen(frozenset(), str(error))
+
+    def _keys(self, document: Any) -> frozenset[Key]:
+        with tempfile.TemporaryDirectory() as scratch:
+            copy = Path(scratch) / self.name
+            others = shutil.ignore_patterns("submittals", "project.yaml", "expected.yaml")
+            shutil.copytree(self.folder, copy, ignore=others)
+            text = yaml.dump(document, Dumper=yaml.CSafeDumper, sort_keys=False, allow_unicode=True)
+            (copy / "project.yaml").write_text(text, "utf-8")
+            practice = load_practice()
+            found = assess(load_project(copy, practice), practice).findings
+        return frozenset(key_of(one) for one in found if one.counts)
+
+
+def _conforms(folder: Path) -> bool:
+    expected = folder / "expected.yaml"
+    if not expected.exists():
+        return False
+    groups = yaml.safe_load(expected.read_text("utf-8")).get("faults") or []
+    return all(one["severity"] != "defect" for group in groups for one in group["findings"])
+
+
+@lru_cache(maxsize=1)
+def demos() -> tuple[Demo, ...]:
+    """Every project whose ``expected.yaml`` lists no defect."""
+    return tuple(Demo(path.name) for path in sorted(PROJECTS.iterdir()) if _conforms(path))
