@@ -1,7 +1,8 @@
 """OU02: the outlet stands clear of roof, earth and paving.
 
-Holds each stated clearance of the weep screed against its requirement. One of the three must be stated: the
-outlet stands above something. Clearance to earth and paving is code; to a roof it is practice.
+Holds each stated clearance of the weep screed against its requirement. One of the three must be stated, or
+that nothing lies close below, as at a floor line high on a wall. Clearance to earth and paving is code; to a roof it
+is practice.
 
 Right::
 
@@ -23,7 +24,7 @@ from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, Said, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -54,10 +55,14 @@ def check(wall: Wall) -> Iterator[Said]:
     for surface in stated:
         said = hold(wall, f"weep.above_{surface}", screed, severity=SURFACES[surface])
         yield replace(said, basis=(f"outlet.above_{surface}",))
-    if not stated:
+    if not stated and screed.flag("nothing_below"):
+        message = "no roof, earth or paving lies close below the weep screed"
+        yield ok(message, screed.at("nothing_below"), screed.id)
+    elif not stated:
         yield undetermined(
             "clearance of the weep screed is not stated",
-            f"layer `{screed.id}`: add `above_roof`, `above_earth` or `above_paving`, whichever it stands above",
+            f"layer `{screed.id}`: add `above_roof`, `above_earth` or `above_paving`, whichever it stands above, "
+            "or `nothing_below: yes`",
             screed.mark,
             screed.id,
         )

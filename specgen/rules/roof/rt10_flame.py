@@ -1,0 +1,77 @@
+"""RT10: no flame and no hot bitumen at what burns or melts.
+
+Where the turn-up is torched or set in hot asphalt, judges what it lies on, and the blocking at the top where the
+turn-up ends under the top flashing, by the table of families in heat. A bituminous turn-up next to wood or foam
+whose application is not stated is undetermined.
+
+Right::
+
+    - role: roof turn-up
+      kind: SBS-modified bitumen
+      application: self-adhered
+
+Wrong::
+
+    - role: roof turn-up
+      kind: SBS-modified bitumen
+      application: torched
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.practice.compatibility import Judgement, may_touch
+from specgen.requirements.conditions import turn_up_bituminous
+from specgen.rules.hold import absent, not_stated
+from specgen.rules.rule import Rule, Said, not_applicable, ok
+from specgen.rules.top.contact import WEIGHT, said_of
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    code="RT10",
+    name="flame at the turn-up",
+    title="No flame and no hot bitumen is used at what burns or melts",
+    severity=Severity.DEFECT,
+    applies_to="roof turn-up",
+    reason="A fire that starts in a parapet smolders behind the membrane and is found when it is in the roof.",
+    basis=("turnup.no_flame", "table compatibility"),
+    remedy="Bond the ply on wood and foam without flame: self-adhered, or in cold adhesive.",
+)
+HOT = ("torched", "hot asphalt")
+
+
+def check(wall: Wall) -> Iterator[Said]:
+    """How the turn-up is bonded, then what the heat reaches."""
+    turn_up = wall.part("roof turn-up")
+    if turn_up is None:
+        yield absent(wall, "roof turn-up")
+        return
+    application = turn_up.word("application")
+    if application is None and not turn_up_bituminous(wall.place):
+        yield not_applicable(f"a {turn_up.kind} turn-up is not bonded with heat")
+    elif application is None:
+        burning = [part for part, known in _reached(wall, turn_up) if known.answer in WEIGHT]
+        if burning:
+            what = f"whether flame or hot bitumen is used beside the {burning[0].role} ({burning[0].kind})"
+            yield not_stated(what, turn_up, "application", turn_up.id)
+        else:
+            yield not_applicable("nothing that burns is described at the turn-up")
+    elif application not in HOT:
+        yield ok(f"the turn-up is {application}", turn_up.at("application"), turn_up.id)
+    else:
+        for part, known in _reached(wall, turn_up):
+            meeting = f"{application} turn-up beside the {part.role} ({part.kind})"
+            yield said_of(known, meeting, "", "", turn_up.at("application"), turn_up.id)
+
+
+def _reached(wall: Wall, turn_up: Component) -> Iterator[tuple[Component, Judgement]]:
+    """What the heat reaches, judged: the layer behind the turn-up, the blocking above it."""
+    layers = wall.parapet.build_up
+    behind = layers[: layers.index(turn_up)][-1:]
+    above = wall.parapet.all_of("blocking") if turn_up.word("termination") == "under the top flashing" else ()
+    for part in (*behind, *above):
+        if (family := wall.family(part)) is not None:
+            yield part, may_touch(wall.practice, wall.family(turn_up) or "", family, adjacency="heat")
