@@ -144,7 +144,7 @@ class Role:
 
     name: str
     title: str
-    where: str  # "build-up" or "top"
+    where: str  # "build-up", "top", or "place": not listed as a layer, there wherever the parapet has such a place
     trade: str
     section: str
     kinds: Mapping[str, Kind]

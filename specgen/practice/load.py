@@ -27,7 +27,7 @@ from specgen.units.quantity import QuantityError, dimensions, parse
 
 FOLDER = Path(__file__).parent
 LAYERS = ("water", "air", "vapor", "heat")
-PLACES = ("build-up", "top")
+PLACES = ("build-up", "top", "place")
 ENTRY_KEYS = frozenset({"title", "value", "source", "note"})
 PLAIN_TYPES = frozenset(
     {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from specgen.model.calculation import Calculation
-from specgen.model.project import Component, Parapet, Project
+from specgen.model.project import Component, Parapet, Project, Record
 from specgen.practice.entries import Kind, Practice
 
 
@@ -36,6 +36,46 @@ def family(practice: Practice, part: Component) -> str | None:
 
 
 Condition = Callable[[Place], bool]
+
+
+def part_of(parapet: Parapet, role: str) -> Component | None:
+    """The first component with a role; for what is no layer of its own, the place or the joint that stands for it."""
+    listed = parapet.part(role)
+    if listed is not None:
+        return listed
+    match role:
+        case "scupper":
+            found = next(iter(parapet.scuppers), None)
+            return None if found is None else _stands_for(role, found, "flanged sleeve")
+        case "penetration flashing":
+            found = next(iter(parapet.penetrations), None)
+            return None if found is None else _stands_for(role, found, "penetration flashing")
+        case "joint sealant" if parapet.part("coping") or parapet.part("plaster"):
+            return Component(role, {}, {}, parapet.mark, role, "elastomeric")
+    return None
+
+
+def _stands_for(role: str, record: Record, kind: str) -> Component:
+    return Component(role, record.values, record.marks, record.mark, record.word("name") or role, kind)
+
+
+def method_of(project: Project, group: str) -> str:
+    """``performance`` or ``prescriptive`` for a group of attributes; "" where the project leaves it open."""
+    return project.info.word(f"method_{group}") or project.info.word("method") or ""
+
+
+def _not_by_performance(group: str) -> Condition:
+    return lambda place: method_of(place.project, group) != "performance"
+
+
+def _overflow_scupper(place: Place) -> bool:
+    return any(one.word("use") == "overflow" for one in place.parapet.scuppers)
+
+
+def sheathing_board(place: Place) -> bool:
+    """Whether the sheathing is a board and not the wall itself."""
+    part = place.parapet.part("sheathing")
+    return part is not None and part.kind in ("glass-mat gypsum", "plywood", "OSB")
 
 
 def _barrier_bonded(place: Place) -> bool:
@@ -86,7 +126,10 @@ def _mesh(place: Place) -> bool:
 
 
 def drainage_by_efficiency(place: Place) -> bool:
-    """Whether the drainage layer is specified by efficiency: stated, and no depth stated."""
+    """Whether the drainage layer is specified by efficiency: chosen, or stated alone where nothing is chosen."""
+    chosen = method_of(place.project, "drainage")
+    if chosen:
+        return chosen == "performance"
     return place.has("drainage layer", "drainage_efficiency") and not place.has("drainage layer", "depth")
 
 
@@ -152,6 +195,10 @@ def _blocking_is(kind: str) -> Condition:
 
 
 CONDITIONS: Mapping[str, Condition] = {
+    "an overflow scupper is listed": _overflow_scupper,
+    "sheathing is a board": sheathing_board,
+    "film is prescriptive": _not_by_performance("film"),
+    "fastening is prescriptive": _not_by_performance("fastening"),
     "roof turn-up is bituminous": turn_up_bituminous,
     "coping is stone or precast": coping_stone,
     "blocking is treated": _blocking_is("preservative-treated wood"),

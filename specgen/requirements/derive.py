@@ -13,7 +13,7 @@ from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
-from specgen.requirements.conditions import CONDITIONS, Place
+from specgen.requirements.conditions import CONDITIONS, Place, part_of
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity
@@ -46,7 +46,7 @@ def derive(
 
 def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requirement]:
     groups: dict[str, Requirement] = {}
-    with_role = [place for place in places if place.parapet.part(entry.role)]
+    with_role = [place for place in places if part_of(place.parapet, entry.role)]
     for place in with_role:
         if not all(CONDITIONS[name](place) for name in entry.when):
             continue
@@ -74,7 +74,7 @@ def _comparable(value: Value) -> object:
 
 
 def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
-    part = place.parapet.part(entry.role)
+    part = part_of(place.parapet, entry.role)
     if part is None:
         return None
     candidates = [one for origin in entry.origins if (one := _candidate(origin, entry, part, place))]

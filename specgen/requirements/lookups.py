@@ -114,7 +114,15 @@ def cleat_one_step_heavier(place: Place) -> Found:
     return cell(min(rows, key=lambda row: cell(row, "step").value), "thickness"), "table standard_thickness"
 
 
+def sheathing_thickness(place: Place) -> Found:
+    """Thickness of the sheathing, by its kind."""
+    part = place.parapet.part("sheathing")
+    key = "sheathing.gypsum_thickness" if part and part.kind == "glass-mat gypsum" else "sheathing.wood_thickness"
+    return place.practice.quantity(key), key
+
+
 LOOKUPS: Mapping[str, Lookup] = {
+    "sheathing thickness": sheathing_thickness,
     "cleat one step heavier": cleat_one_step_heavier,
     "drainage depth": drainage_depth,
     "barrier vapor permeance": barrier_vapor_permeance,
@@ -126,6 +134,7 @@ LOOKUPS: Mapping[str, Lookup] = {
 
 # The practice entries a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
+    "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
     "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),
     "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel"),

@@ -86,10 +86,26 @@ def build_sections(
             contradicts the requirement it states or leaves out its test method; a reference leads nowhere.
     """
     book = clauses or load_clauses(practice)
-    maker = LineMaker(project, requirements, practice, book.titles)
+    maker = LineMaker(project, requirements, practice, book)
     used = [section for section in book.sections if maker.applies_at(section)]
     _refuse_gaps(maker, used, requirements)
-    return tuple(_section(section, maker) for section in used)
+    drafts = tuple(_draft(section, maker) for section in used)
+    elsewhere = {
+        f"{draft.section.number}#{clause}": tuple(draft.numbers[key] for key in keys)
+        for draft in drafts
+        for clause, keys in draft.by_clause.items()
+    }
+    return tuple(_section(draft, elsewhere, maker) for draft in drafts)
+
+
+@dataclass(frozen=True)
+class _Draft:
+    """A section's lines with their numbers, its references still marked by key."""
+
+    section: ClauseSection
+    lines: tuple[Line, ...]
+    numbers: Mapping[str, str]
+    by_clause: Mapping[str, list[str]]
 
 
 def _refuse_gaps(maker: LineMaker, used: Iterable[ClauseSection], requirements: RequirementSet) -> None:
@@ -110,14 +126,21 @@ def _refuse_gaps(maker: LineMaker, used: Iterable[ClauseSection], requirements: 
         raise SectionError("each requirement is stated by one paragraph\n" + "\n".join(wrong))
 
 
-def _section(section: ClauseSection, maker: LineMaker) -> SectionText:
+def _draft(section: ClauseSection, maker: LineMaker) -> _Draft:
     lines = _with_references(section, maker)
     plain = tuple(_para(line, text(line.text or " ")) for line in lines)
     numbers = {one.para.key: one.number for one in numbered(plain)}
     by_clause: dict[str, list[str]] = {}
     for line in lines:
         by_clause.setdefault(line.clause, []).append(line.key)
-    paras = tuple(_para(line, tuple(_resolved(line, numbers, by_clause))) for line in lines)
+    return _Draft(section, lines, numbers, by_clause)
+
+
+def _section(draft: _Draft, elsewhere: Mapping[str, tuple[str, ...]], maker: LineMaker) -> SectionText:
+    section, lines, numbers = draft.section, draft.lines, draft.numbers
+    paras = tuple(
+        _para(line, tuple(_resolved(line, numbers, draft.by_clause, elsewhere))) for line in lines
+    )
     document = _document(section, maker.project, paras)
     return SectionText(
         number=section.number,
@@ -142,7 +165,10 @@ def _with_references(section: ClauseSection, maker: LineMaker) -> tuple[Line, ..
         article = next((one for one in reversed(lines[: index + 1]) if one.level < FIRST_LEVEL), None)
         last = index + 1 == len(lines) or lines[index + 1].level < FIRST_LEVEL
         if last and article is not None and article.fill == "references":
-            out.extend(reference_lines(lines, maker.practice))
+            listed = reference_lines(lines, maker.practice)
+            out.extend(listed)
+            if not listed and out[-1] is article:
+                out.pop()
     return tuple(out)
 
 
@@ -156,17 +182,25 @@ def _para(line: Line, content: tuple[Inline, ...]) -> Para:
     )
 
 
-def _resolved(line: Line, numbers: Mapping[str, str], by_clause: Mapping[str, list[str]]) -> Iterator[Inline]:
+def _resolved(
+    line: Line,
+    numbers: Mapping[str, str],
+    by_clause: Mapping[str, list[str]],
+    elsewhere: Mapping[str, tuple[str, ...]],
+) -> Iterator[Inline]:
     """The line's words with live references in place of the marked keys."""
     at = 0
     for match in _REF.finditer(line.text):
         wanted = match[1]
+        if "#" in wanted:
+            # Another file's numbers cannot be live in this one: they are printed as computed.
+            yield Span(line.text[at : match.start()] + _named_there(line, elsewhere.get(wanted, ())))
+            at = match.end()
+            continue
         keys = [wanted.removeprefix("=")] if wanted.startswith("=") else by_clause.get(wanted, [])
         if not keys or keys[0] not in numbers:
             raise SectionError(f"paragraph {line.key} refers to `{wanted}`, which is not printed")
-        article = numbers[keys[0]].count(".") == 1
-        word = ("Article" if article else "Paragraph") + ("s " if len(keys) > 1 else " ")
-        yield Span(line.text[at : match.start()] + word)
+        yield Span(line.text[at : match.start()] + _word_for(numbers[keys[0]], len(keys)))
         for index, key in enumerate(keys):
             if index:
                 yield Span(" and " if index + 1 == len(keys) else ", ")
@@ -174,6 +208,16 @@ def _resolved(line: Line, numbers: Mapping[str, str], by_clause: Mapping[str, li
         at = match.end()
     if at < len(line.text):
         yield Span(line.text[at:])
+
+
+def _word_for(number: str, count: int) -> str:
+    return ("Article" if number.count(".") == 1 else "Paragraph") + ("s " if count > 1 else " ")
+
+
+def _named_there(line: Line, numbers: tuple[str, ...]) -> str:
+    if not numbers:
+        raise SectionError(f"paragraph {line.key} refers to a paragraph that another section does not print")
+    return _word_for(numbers[0], len(numbers)) + joined(numbers, "and")
 
 
 def _demands(
@@ -188,8 +232,10 @@ def _demands(
 def _document(section: ClauseSection, project: Project, paras: tuple[Para, ...]) -> Document:
     issued = project.info.values["issue_date"]
     state = (project.info.word("state") or "").capitalize()
-    title = Style.SECTION_TITLE
-    heads = (Para(title, text(f"Section {section.number}")), Para(title, text(section.title)))
+    heads = (
+        Para(Style.SECTION_NUMBER, text(f"Section {section.number}")),
+        Para(Style.SECTION_TITLE, text(section.title)),
+    )
     return Document(
         properties=Properties(
             title=f"Section {section.number} {section.title}",

@@ -21,6 +21,7 @@ from specgen.sections.clause_text import (
     compile_text,
     refuse_digits,
 )
+from specgen.sections.facts import GROUPS, PLACES
 from specgen.sections.numbers import SECTION_NUMBER
 
 PARTS = ("general", "products", "execution")
@@ -28,6 +29,7 @@ SUBMITTAL_TYPES = ("action", "informational", "closeout")
 FILLS = ("references",)
 DEEPEST = 4
 _SECTION_KEYS = ("number", "title", "roles", "trade", *PARTS)
+_SECTION_MAY = ("when",)
 _ARTICLE_KEYS = ("article", "key", "fill", "submittals", "paragraphs")
 _CLAUSE_KEYS = ("key", "text", "when", "states", "says", "lists", "item", "document", "sub")
 
@@ -69,6 +71,7 @@ class ClauseSection:
     trade: str
     parts: Mapping[str, tuple[Article, ...]]
     path: str
+    when: Condition | None = None
 
     def articles(self) -> Iterator[Article]:
         """Every article, in order."""
@@ -151,7 +154,26 @@ class _Reader:
         for root in roots:
             self.titles[str(root.get("number"))] = str(root.get("title"))
         sections = tuple(self._section(root, path) for root, path in zip(roots, paths, strict=True))
+        self._check_there(sections)
         return ClauseBook(sections, self.titles, self.evidence)
+
+    def _check_there(self, sections: tuple[ClauseSection, ...]) -> None:
+        """A reference to a paragraph of another section names one that the section has."""
+        keys = {
+            section.number: {
+                *(article.key for article in section.articles()),
+                *(clause.key for clause in section.clauses()),
+            }
+            for section in sections
+        }
+        for section in sections:
+            for clause in section.clauses():
+                for call in clause.text.calls:
+                    if call.function == "there" and len(call.words) == 2:
+                        number, key = call.words
+                        if key not in keys.get(number, set()):
+                            fix = suggestion(key, keys.get(number, set()), "name a key of that section")
+                            self.problem(clause.mark, f"{clause.key}: Section {number} has no `{key}`", fix)
 
     def _known(self, node: MarkedMap, keys: tuple[str, ...], needed: tuple[str, ...]) -> bool:
         before = len(self.problems)
@@ -178,7 +200,7 @@ class _Reader:
         return out
 
     def _section(self, root: MarkedMap, path: Path) -> ClauseSection:
-        self._known(root, _SECTION_KEYS, _SECTION_KEYS)
+        self._known(root, (*_SECTION_KEYS, *_SECTION_MAY), _SECTION_KEYS)
         number, title = str(root.get("number")), str(root.get("title"))
         if not SECTION_NUMBER.fullmatch(number):
             self.problem(
@@ -189,7 +211,8 @@ class _Reader:
             if role not in self.practice.vocabulary.roles:
                 self.problem(root.values_at["roles"], f"no role `{role}` in the vocabulary")
         parts = {part: tuple(self._article(node) for node in self._items(root, part)) for part in PARTS}
-        section = ClauseSection(number, title, roles, str(root.get("trade")), parts, str(path))
+        when = self._when(root, number)
+        section = ClauseSection(number, title, roles, str(root.get("trade")), parts, str(path), when)
         self._check_keys(section, root)
         return section
 
@@ -225,12 +248,11 @@ class _Reader:
         if depth > DEEPEST:
             self.problem(node.mark, f"{key}: deeper than {DEEPEST} levels", "lift the paragraph")
         text = self._try(mark, key, lambda: compile_text(str(node["text"])))
-        item = when = None
+        item = None
         if "item" in node:
             item = self._try(node.values_at["item"], key, lambda: compile_text(str(node["item"])))
-        if "when" in node:
-            when = self._try(node.values_at["when"], key, lambda: compile_condition(str(node["when"])))
-        for compiled, where in ((text, "text"), (item, "item"), (when, "when")):
+        when = self._when(node, key)
+        for compiled, where in ((text, "text"), (item, "item")):
             for call in compiled.calls if compiled else ():
                 self._check_call(call, node.values_at[where], key)
         sub = tuple(below for part in self._items(node, "sub") if (below := self._clause(part, depth + 1)))
@@ -250,6 +272,16 @@ class _Reader:
         )
         self._check_clause(clause, node)
         return clause
+
+    def _when(self, node: MarkedMap, key: str) -> Condition | None:
+        if "when" not in node:
+            return None
+        when: Condition | None = self._try(
+            node.values_at["when"], key, lambda: compile_condition(str(node["when"]))
+        )
+        for call in when.calls if when else ():
+            self._check_call(call, node.values_at["when"], key)
+        return when
 
     def _check_clause(self, clause: Clause, node: MarkedMap) -> None:
         if clause.states and clause.states not in self.requirements:
@@ -277,8 +309,12 @@ class _Reader:
         match call.function:
             case "value" | "at_least" | "at_most":
                 choices = self.practice.entries
-            case "section":
+            case "section" | "there" | "issued":
                 choices = self.titles
+            case "place":
+                choices = PLACES
+            case "specified_by":
+                choices = dict.fromkeys(GROUPS)
             case "stated":
                 choices = self.requirements
             case "parapet":
@@ -287,7 +323,7 @@ class _Reader:
                 return
             case _:
                 choices = roles
-        wanted = 2 if call.function == "word" else 1
+        wanted = 2 if call.function in ("word", "there") else 1
         if len(call.words) != wanted:
             self.problem(mark, f"{key}: `{call.function}` takes {wanted} words")
         elif call.words[0] not in choices:

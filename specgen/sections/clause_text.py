@@ -22,9 +22,11 @@ LONGEST_TEMPLATE = 2_000
 LONGEST_TEXT = 4_000
 
 TEXT_NAMES = frozenset({"limit", "method", "where", "code", "title", "role", "paragraph"})
-TEXT_FUNCTIONS = frozenset({"value", "at_least", "at_most", "section", "ref", "kinds"})
+TEXT_FUNCTIONS = frozenset({"value", "at_least", "at_most", "section", "ref", "there", "kinds"})
 WHEN_NAMES = frozenset({"code"})
-WHEN_FUNCTIONS = frozenset({"has", "kind", "bonded", "metal", "word", "parapet", "stated"})
+WHEN_FUNCTIONS = frozenset(
+    {"has", "kind", "bonded", "metal", "word", "parapet", "stated", "issued", "place", "specified_by"}
+)
 
 _SHARED_NODES = (nodes.Output, nodes.Name, nodes.Const, nodes.Call, nodes.Compare, nodes.Operand)
 _ALLOWED = (*_SHARED_NODES, nodes.And, nodes.Or, nodes.Not, nodes.CondExpr, nodes.If, nodes.TemplateData)

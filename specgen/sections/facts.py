@@ -8,6 +8,7 @@ from typing import Any
 from specgen.model.project import Parapet, Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Kind, Practice
+from specgen.requirements.conditions import method_of, part_of
 from specgen.sections.words import joined, requirement_words, units_of
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
@@ -21,17 +22,35 @@ def code_of(project: Project) -> str:
     return "" if code == "none stated" else code
 
 
+PLACES: Mapping[str, Callable[[Parapet], bool]] = {
+    "inside corners": lambda wall: any(one.word("turn") == "inside" for one in wall.corners),
+    "outside corners": lambda wall: any(one.word("turn") == "outside" for one in wall.corners),
+    "corners": lambda wall: bool(wall.corners),
+    "ends": lambda wall: bool(wall.ends),
+    "scuppers": lambda wall: bool(wall.scuppers),
+    "overflow scuppers": lambda wall: any(one.word("use") == "overflow" for one in wall.scuppers),
+    "penetrations": lambda wall: bool(wall.penetrations),
+    "existing": lambda wall: wall.existing is not None,
+    "wall": lambda wall: any(True for _ in wall.components()),
+}
+GROUPS = ("drainage", "film", "fastening")
+
+
 def condition_context(
-    project: Project, parapet: Parapet, requirements: RequirementSet, practice: Practice
+    project: Project,
+    parapet: Parapet,
+    requirements: RequirementSet,
+    practice: Practice,
+    issued: Callable[[str], bool],
 ) -> Mapping[str, Any]:
-    """The names a ``when`` may use, about one parapet."""
+    """The names a ``when`` may use, about one parapet; ``issued`` tells whether a section is written."""
 
     def known(role: str) -> Kind | None:
-        part = parapet.part(role)
+        part = part_of(parapet, role)
         return practice.kind(role, part.kind) if part else None
 
     def kind(role: str) -> str:
-        part = parapet.part(role)
+        part = part_of(parapet, role)
         return part.kind if part else ""
 
     def bonded(role: str) -> bool:
@@ -48,12 +67,15 @@ def condition_context(
 
     return {
         "code": code_of(project),
-        "has": lambda role: parapet.part(role) is not None,
+        "has": lambda role: part_of(parapet, role) is not None,
         "kind": kind,
         "bonded": bonded,
         "metal": metal,
         "word": word,
         "parapet": lambda name: parapet.values.get(name, ""),
+        "issued": issued,
+        "place": lambda name: PLACES[name](parapet),
+        "specified_by": lambda group: method_of(project, group),
         "stated": lambda name: requirements.at(name, parapet.name) is not None,
     }
 
@@ -82,7 +104,7 @@ class TextFacts:
     def _kinds(self, at: tuple[str, ...]) -> Callable[[str], str]:
         def kinds(role: str) -> str:
             parts = [part for parapet in self.project.parapets if parapet.name in at
-                     if (part := parapet.part(role))]  # fmt: skip
+                     if (part := part_of(parapet, role))]  # fmt: skip
             titles = dict.fromkeys(self.practice.kind(role, part.kind).title for part in parts)
             return joined(titles, "and")
 
@@ -98,6 +120,9 @@ class TextFacts:
             "at_most": lambda key: self._print(key, "not more than ", "down"),
             "section": lambda number: f"Section {number}, {self.titles[number]}",
             "ref": lambda key: f"{REF_OPEN}{key}{REF_CLOSE}",
+            "there": lambda number, key: (
+                f"Section {number}, {self.titles[number]}, {REF_OPEN}{number}#{key}{REF_CLOSE}"
+            ),
             "kinds": self._kinds(at),
         }
         if requirement is not None:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.files.faults import Fault
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
-from specgen.sections.clause_file import Article, Clause, ClauseSection
+from specgen.requirements.conditions import part_of
+from specgen.sections.clause_file import Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import ClauseTextError
 from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
 from specgen.sections.words import calculation_words, parapets_in_words
@@ -41,24 +42,39 @@ class LineMaker:
     """Turns the clauses of sections into lines for one project."""
 
     def __init__(
-        self, project: Project, requirements: RequirementSet, practice: Practice, titles: Mapping[str, str]
+        self, project: Project, requirements: RequirementSet, practice: Practice, book: ClauseBook
     ) -> None:
         self.project = project
         self.requirements = requirements
         self.practice = practice
-        self.titles = titles
+        self.titles = book.titles
+        self.numbers = {section.number: section for section in book.sections}
+        self._applies: dict[str, tuple[str, ...]] = {}
         self.places = {
-            parapet.name: condition_context(project, parapet, requirements, practice)
+            parapet.name: condition_context(project, parapet, requirements, practice, self.issued)
             for parapet in project.parapets
         }
 
     def applies_at(self, section: ClauseSection) -> tuple[str, ...]:
-        """The parapets that have a role this section covers."""
-        return tuple(
-            parapet.name
-            for parapet in self.project.parapets
-            if any(parapet.part(role) for role in section.roles)
-        )
+        """The parapets that have a role this section covers and meet its condition.
+
+        A section without roles is about the work as a whole: it applies wherever a wall is described.
+        """
+        found = self._applies.get(section.number)
+        if found is None:
+            found = tuple(
+                parapet.name
+                for parapet in self.project.parapets
+                if (any(part_of(parapet, role) for role in section.roles) or not section.roles)
+                and (section.when is None or section.when.holds(self.places[parapet.name]))
+            )
+            self._applies[section.number] = found
+        return found
+
+    def issued(self, number: str) -> bool:
+        """Whether a section of this number is written for the project."""
+        section = self.numbers.get(number)
+        return section is not None and bool(self.applies_at(section))
 
     def lines(self, section: ClauseSection) -> tuple[Line, ...]:
         """The lines of a section; empty articles are left out."""
@@ -73,7 +89,7 @@ class LineMaker:
                     for clause in article.clauses
                     for line in self._expand(clause, article, base, FIRST_LEVEL, stated)
                 ]
-                if inside:
+                if inside or article.fill:
                     out.append(
                         Line(ARTICLE_LEVEL, article.key, article.key, article.title, fill=article.fill)
                     )

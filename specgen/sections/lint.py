@@ -32,7 +32,7 @@ IMPERATIVES = (
 )  # fmt: skip
 NAMES = (
     "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA",
-    "CSA", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
+    "CSA", "DOC", "PS", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
     "Drawings", "Architect", "Contractor", "Owner", "Work", "Annex", "TPO", "PVC", "EPDM", "SBS",
     "KEE", "PMMA",
 )  # fmt: skip

@@ -13,6 +13,7 @@ DESIGNATION = re.compile(
     r"\bANSI/SPRI/FM 4435/ES-1\b"
     r"|\bASTM [A-Z]\d+(?:/[A-Z]\d+M?)?\b"
     r"|\b(?:AAMA|AWPA|NFPA|ISO|CSA) [A-Z]?\d+(?:\.\d+)?\b"
+    r"|\bDOC PS \d\b"
     r"|\bASCE 7(?:-\d\d)?\b"
     r"|\b(?:IBC|IRC|IECC)(?: \d{4})?\b"
 )

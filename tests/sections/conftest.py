@@ -33,8 +33,10 @@ def calculations(project: Project) -> list[Calculation]:
             "resistance_face": parse(f"{61 + 7 * index}.3 psf"), "resistance_top": parse("112.2 psf"),
         }  # fmt: skip
         out.append(calculation("coping wind", parapet.name, wind))
-        out.append(calculation("coping movement", parapet.name, {"joint_gap": parse("5/16 in")}))
-        out.append(calculation("vapor drive", parapet.name, {"limit_met": "no", "needs_vapor_tight": "yes"}))
+        moved: dict[str, Quantity | str] = {"joint_gap": parse("5/16 in"), "longest_piece": parse("24 ft")}
+        out.append(calculation("coping movement", parapet.name, moved))
+        drive: dict[str, Quantity | str] = {"limit_met": "no", "needs_vapor_tight": "yes", "greatest_permeance": parse("0.2 perm")}
+        out.append(calculation("vapor drive", parapet.name, drive))
     return out
 
 
