@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from specgen.model.calculation import CalcTable, Calculation, Line
 from specgen.model.project import Parapet, Project, Record
@@ -229,7 +229,7 @@ class Worksheet:
         # A temperature of 0 °F comes back from Celsius with binary noise, which `g` would print in full.
         number = round(made.number, 9)
         symbol = f" {made.unit}".rstrip()
-        return replace(made, text=f"{number:.{DIGITS}g}{symbol}")
+        return Quantity(made.value, made.dimension, made.number, made.unit, f"{number:.{DIGITS}g}{symbol}")
 
     def step(
         self, symbol: str, title: str, value: float, unit: Unit, formula: str, source: str = ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -134,11 +135,19 @@ class Parapet(Record):
 
     def all_of(self, role: str) -> tuple[Component, ...]:
         """The components with this role, outermost first."""
-        return tuple(part for part in self.components() if part.role == role)
+        return self._by_role.get(role, ())
 
     def part(self, role: str) -> Component | None:
         """The first component with this role, or None."""
-        return next((part for part in self.components() if part.role == role), None)
+        return next(iter(self._by_role.get(role, ())), None)
+
+    @cached_property
+    def _by_role(self) -> Mapping[str, tuple[Component, ...]]:
+        """The components by role: every rule asks for some of them."""
+        found: dict[str, list[Component]] = {}
+        for part in self.components():
+            found.setdefault(part.role, []).append(part)
+        return {role: tuple(parts) for role, parts in found.items()}
 
     def by_id(self, component_id: str) -> Component | None:
         """The component with this id, or None."""

@@ -152,12 +152,13 @@ def run_book(
     finding of a rule before waivers are applied.
     """
     entries = tuple(book)
+    cited = Cited(practice)
     found_at = calculations_at(calculations, project)
     findings: list[Finding] = []
     for parapet in project.parapets:
         wall = Wall(project, parapet, practice, found_at[parapet.name], requirements)
         for entry in entries:
-            findings += _findings(entry, wall)
+            findings += _findings(entry, wall, cited)
     if adjusted is not None:
         findings = [adjusted(one) for one in findings]
     codes = [*(entry.rule.code for entry in entries), OFFICE_RULE.code]
@@ -171,24 +172,42 @@ def _in_order(finding: Finding) -> tuple[str, int, int, str, str]:
     return mark.file, mark.line, mark.column, finding.code, finding.parapet
 
 
-def _findings(entry: BookEntry, wall: Wall) -> list[Finding]:
+class Cited(dict[tuple[str, ...], tuple[Source, ...]]):
+    """The sources of some practice keys, each once: several keys may rest on one place of one document.
+
+    Looked up once a run: a rule cites the same keys at every parapet.
+    """
+
+    def __init__(self, practice: Practice) -> None:
+        super().__init__()
+        self._practice = practice
+
+    def __missing__(self, keys: tuple[str, ...]) -> tuple[Source, ...]:
+        self[keys] = tuple(dict.fromkeys(self._practice.source(key) for key in keys))
+        return self[keys]
+
+
+def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
     try:
         said = list(entry.check(wall))
         if not said:
             raise ValueError("the check said nothing")
-        return [_finding(entry.rule, one, wall) for one in said]
+        return [_finding(entry.rule, one, wall, cited) for one in said]
     except Exception as error:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 
 
-def _finding(rule: Rule, said: Said, wall: Wall) -> Finding:
-    stray = set(said.basis) - set(rule.basis)
+def _finding(rule: Rule, said: Said, wall: Wall, cited: Cited) -> Finding:
+    stray = [key for key in said.basis if key not in rule.basis]
     if stray:
         raise ValueError(f"the check cites {sorted(stray)}, which the rule does not name in its basis")
-    sources = said.sources or _sources(said.basis or rule.basis, wall.practice)
+    sources = said.sources or cited[said.basis or rule.basis]
     outcome, message, missing = said.outcome, said.message, said.missing
-    only_code = all(source.document in CODES for source in sources)
-    if only_code and not country_covered(wall.project) and outcome is not Outcome.NOT_APPLICABLE:
+    if (
+        not country_covered(wall.project)
+        and outcome is not Outcome.NOT_APPLICABLE
+        and all(source.document in CODES for source in sources)
+    ):
         outcome, missing = Outcome.UNDETERMINED, "what the code in force at the site asks for"
         message = f"{message}: {NOT_COVERED}"
     return Finding(
@@ -215,8 +234,3 @@ def _weighed(said: Said, wall: Wall) -> tuple[str, ...]:
     requirement = wall.requirements.by_id.get(said.requirement)
     found = requirement.weighing_at(wall.parapet.name) if requirement else None
     return (str(found),) if found else ()
-
-
-def _sources(keys: tuple[str, ...], practice: Practice) -> tuple[Source, ...]:
-    """The sources of practice keys, each once: several keys may rest on one place of one document."""
-    return tuple(dict.fromkeys(practice.source(key) for key in keys))
