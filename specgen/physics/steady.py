@@ -20,6 +20,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -29,7 +30,13 @@ from specgen.physics.errors import Floats, OutOfRange, check_range, plain
 from specgen.physics.moist_air import saturation_pressure
 
 _POSITIVE = np.nextafter(0.0, 1.0)
+_THICKNESS = (1e-7, 10.0, "a coat to a thick wall")
+_CONDUCTIVITY = (1e-3, 1e3, "vacuum insulation to metal")
 _FINITE_VAPOUR = "0 or more and finite; for sheet metal give a large finite value such as sd 1500 m"
+
+
+MOST_LAYERS: Final = 100
+"""Most layers that `subdivide` takes: a longer list is a mistake, for thin slices are what `subdivide` itself makes."""
 
 
 def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Floats:
@@ -38,9 +45,9 @@ def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Float
     Parameters
     ----------
     thickness_m : float or array
-        Thickness [m], above 0.
+        Thickness [m], 1e-7 to 10.
     conductivity : float or array
-        Thermal conductivity [W/(m·K)], above 0. The two broadcast.
+        Thermal conductivity [W/(m·K)], 1e-3 to 1e3. The two broadcast.
 
     Returns
     -------
@@ -60,8 +67,8 @@ def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Float
     ----------
     ISO 6946, thermal resistance of homogeneous layers.
     """
-    d = check_range("thickness [m]", thickness_m, _POSITIVE, np.inf, "a layer has thickness")
-    k = check_range("conductivity [W/(m·K)]", conductivity, _POSITIVE, np.inf, "a solid conducts heat")
+    d = check_range("thickness [m]", thickness_m, *_THICKNESS)
+    k = check_range("conductivity [W/(m·K)]", conductivity, *_CONDUCTIVITY)
     return plain(d / k)
 
 
@@ -176,6 +183,7 @@ def subdivide(layers: Layers, max_fraction: float) -> Layers:
     Parameters
     ----------
     layers : Layers
+        At most `MOST_LAYERS`.
     max_fraction : float
         Largest share of the total thermal resistance in one slice [-], above 0 to 1.
 
@@ -196,6 +204,7 @@ def subdivide(layers: Layers, max_fraction: float) -> Layers:
     ----------
     ISO 13788:2012, subdivision of layers of high thermal resistance.
     """
+    check_range("number of layers [-]", len(layers.names), 1, MOST_LAYERS, "layers of one wall")
     check_range("max_fraction [-]", max_fraction, 1e-4, 1.0, "a share of the whole; 10 000 slices are plenty")
     slice_r = max_fraction * sum(layers.thermal)
     counts = [max(1, int(np.ceil(r / slice_r - 1e-9))) if slice_r > 0.0 else 1 for r in layers.thermal]
