@@ -1,7 +1,8 @@
 """PL03: the top of the parapet is not plaster.
 
 A plaster-covered top has no drip and takes in rain from above. It is a defect, unless the drainage gap runs
-unbroken up the face, across the top and down the back over a flashing membrane; then it is still a risk.
+unbroken up the face, across the top and down the back over a flashing membrane that no fastener of the lath
+passes on the top; then it is still a risk.
 
 Right::
 
@@ -19,6 +20,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -30,9 +33,11 @@ RULE = Rule(
     severity=Severity.DEFECT,
     applies_to="coping",
     reason="Plaster on a weather-exposed top has no drip, and takes in rain from above.",
-    basis=("plaster.covered_top", "coping.required"),
+    basis=("plaster.covered_top", "coping.required", "flashing.no_fasteners"),
     remedy="Cover the top with a metal coping that drips on both sides.",
 )
+COVERED = ("plaster.covered_top", "coping.required")
+DRAINED = ("plaster.covered_top", "flashing.no_fasteners")
 REMEDIES: tuple[Remedy, ...] = (
     (
         SetKind("coping", "formed metal"),
@@ -48,11 +53,23 @@ def check(wall: Wall) -> Iterator[Said]:
     if coping is None:
         yield not_applicable("no coping is described")
     elif coping.kind != "plaster-covered":
-        yield ok(f"the top is {coping.kind}", coping.at("kind"), coping.id)
-    elif coping.flag("drainage_over_top") and wall.part("top flashing"):
-        message = "the top is plaster over a drainage gap and a flashing membrane"
-        yield fail(message, coping.at("kind"), coping.id, Severity.RISK)
+        yield ok(f"the top is {coping.kind}", coping.at("kind"), coping.id, basis=COVERED)
+    elif coping.flag("drainage_over_top") and (flashing := wall.part("top flashing")) is not None:
+        yield from _drained(coping, flashing)
     else:
         lacking = "drainage gap" if wall.part("top flashing") else "flashing membrane"
         message = f"the top is plaster, and no unbroken {lacking} runs under it from face to back"
-        yield fail(message, coping.at("kind"), coping.id)
+        yield fail(message, coping.at("kind"), coping.id, basis=COVERED)
+
+
+def _drained(coping: Component, flashing: Component) -> Iterator[Said]:
+    """A drained plaster top: a risk, and a defect where the lath is fastened through its flashing."""
+    if flashing.flag("fasteners_through"):
+        message = "the top is plaster, and fasteners pass the flashing membrane under it"
+        yield fail(message, flashing.at("fasteners_through"), flashing.id, basis=DRAINED)
+        return
+    message = "the top is plaster over a drainage gap and a flashing membrane"
+    yield fail(message, coping.at("kind"), coping.id, Severity.RISK, basis=COVERED)
+    if not flashing.has("fasteners_through"):
+        what = "whether fasteners pass the flashing membrane under the plaster top"
+        yield not_stated(what, flashing, "fasteners_through", flashing.id)

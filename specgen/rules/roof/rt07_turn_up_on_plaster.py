@@ -36,7 +36,8 @@ RULE = Rule(
     basis=("turnup.not_on_plaster",),
     remedy="End the plaster in a weep screed above the roof, and carry the membrane up behind it on the sheathing.",
 )
-CLADDING = ("plaster", "lath", "drainage layer")
+DRAINED = "drainage layer"
+CLADDING = ("plaster", "lath", DRAINED)
 
 
 def check(wall: Wall) -> Iterator[Said]:
@@ -48,7 +49,11 @@ def check(wall: Wall) -> Iterator[Said]:
     edge = [part for part in wall.parapet.build_up if wall.practice.vocabulary.roles[part.role].edge]
     layers = [part for part in wall.parapet.build_up if part not in edge]
     at = layers.index(turn_up)
-    neighbors = [*layers[max(at - 1, 0) : at], *layers[at + 1 : at + 2]]
+    before, behind = layers[max(at - 1, 0) : at], layers[at + 1 : at + 2]
+    framed = any(part.role == "framing" for part in layers[:at])
+    if framed and behind and behind[0].role == DRAINED:
+        behind = []  # plaster on the roof side that hangs clear of the membrane
+    neighbors = [*before, *behind]
     cladding = next((part for part in neighbors if part.role in CLADDING), None)
     if cladding is not None:
         yield fail(f"the roof turn-up lies on the {cladding.role}", turn_up.mark, turn_up.id)
