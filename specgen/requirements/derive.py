@@ -9,7 +9,7 @@ from pathlib import Path
 
 from specgen.model.calculation import ByParapet, Calculation, calculations_at
 from specgen.model.project import Component, Project, Value
-from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
+from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet, Weighing
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
@@ -24,6 +24,15 @@ from specgen.units.show import Rounding, show
 class _Candidate:
     value: Value
     origin: Origin
+
+
+@dataclass(frozen=True)
+class _Held:
+    """What governs at one parapet, its value as it will be printed, and how it was weighed."""
+
+    governing: _Candidate
+    limit: Value
+    weighed: Weighing | None
 
 
 def derive(
@@ -45,35 +54,32 @@ def derive(
 
 
 def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requirement]:
-    groups: dict[str, Requirement] = {}
+    groups: dict[object, list[tuple[Place, _Held]]] = {}
     with_role = [place for place in places if part_of(place.parapet, entry.role)]
     for place in with_role:
         if not all(CONDITIONS[name](place) for name in entry.when):
             continue
-        one = _at(entry, place)
-        if one is None:
-            continue
-        key = repr((one.limit.comparison, _comparable(one.limit.value)))
-        known = groups.get(key)
-        if known is None:
-            groups[key] = one
-        else:
-            groups[key] = replace(
-                known,
-                parapets=(*known.parapets, place.parapet.name),
-                weighings=merged(known.weighings, one.weighings),
-            )
-    for requirement in groups.values():
-        everywhere = len(groups) == 1 and len(requirement.parapets) == len(with_role)
-        suffix = "" if len(groups) == 1 else f"@{requirement.parapets[0]}"
-        yield replace(requirement, id=entry.name + suffix, everywhere=everywhere)
+        held = _held(entry, place)
+        if held is not None:
+            groups.setdefault(_comparable(held.limit), []).append((place, held))
+    for same in groups.values():
+        place, first = same[0]
+        parapets = tuple(where.parapet.name for where, _ in same)
+        yield replace(
+            _requirement(entry, place, first),
+            id=entry.name if len(groups) == 1 else f"{entry.name}@{parapets[0]}",
+            everywhere=len(groups) == 1 and len(same) == len(with_role),
+            parapets=parapets,
+            weighings=merged(held.weighed for _, held in same),
+        )
 
 
 def _comparable(value: Value) -> object:
     return (value.dimension, float(f"{value.value:.9g}")) if isinstance(value, Quantity) else value
 
 
-def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
+def _held(entry: CatalogueEntry, place: Place) -> _Held | None:
+    """The limit at one parapet; None where no origin gives one."""
     part = part_of(place.parapet, entry.role)
     if part is None:
         return None
@@ -82,6 +88,10 @@ def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
         return None
     governing = _governing(candidates, entry)
     weighed = weighing(entry, place, tuple((one.value, one.origin) for one in candidates), governing.origin)
+    return _Held(governing, _in_project_units(governing.value, entry, place.project), weighed)
+
+
+def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requirement:
     role = place.practice.vocabulary.roles[entry.role]
     field = role.fields.get(entry.attribute)
     return Requirement(
@@ -90,8 +100,8 @@ def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
         role=entry.role,
         attribute=entry.attribute,
         title=title_of(entry, place.practice),
-        exact=Limit(entry.comparison, governing.value),
-        limit=Limit(entry.comparison, _in_project_units(governing.value, entry, place.project)),
+        exact=Limit(entry.comparison, held.governing.value),
+        limit=Limit(entry.comparison, held.limit),
         method=field.method if field and entry.stage == "product" else "",
         condition=field.at if field else "",
         reason=entry.reason,
@@ -100,10 +110,9 @@ def _at(entry: CatalogueEntry, place: Place) -> Requirement | None:
         section=role.section,
         parapets=(place.parapet.name,),
         everywhere=False,
-        origin=governing.origin,
+        origin=held.governing.origin,
         because=entry.because,
         identity=entry.identity,
-        weighings=(weighed,) if weighed else (),
     )
 
 

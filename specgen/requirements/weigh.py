@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator
 
 from specgen.model.calculation import Calculation
 from specgen.model.project import Value
@@ -51,18 +50,13 @@ def weighing(
     return Weighing((place.parapet.name,), (*parts, *silent), _governs(entry, parts, silent, governing))
 
 
-def merged(known: tuple[Weighing, ...], more: tuple[Weighing, ...]) -> tuple[Weighing, ...]:
+def merged(weighings: Iterable[Weighing | None]) -> tuple[Weighing, ...]:
     """Weighings of several parapets; those that say the same are one."""
-    out = list(known)
-    for one in more:
-        same = next(
-            (at for at, old in enumerate(out) if (old.parts, old.governs) == (one.parts, one.governs)), None
-        )
-        if same is None:
-            out.append(one)
-        else:
-            out[same] = replace(out[same], parapets=(*out[same].parapets, *one.parapets))
-    return tuple(out)
+    same: dict[tuple[tuple[Weighed, ...], str], list[str]] = {}
+    for one in weighings:
+        if one is not None:
+            same.setdefault((one.parts, one.governs), []).extend(one.parapets)
+    return tuple(Weighing(tuple(parapets), *said) for said, parapets in same.items())
 
 
 def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed], governing: Origin) -> str:
