@@ -61,6 +61,10 @@ class Demo:
     def parapets(self) -> tuple[str, ...]:
         return tuple(str(one["name"]) for one in self.document["parapets"])
 
+    def parapets_of(self, kind: str) -> tuple[str, ...]:
+        """The parapets of one type of the project."""
+        return tuple(str(one["name"]) for one in self.document["parapets"] if one.get("type") == kind)
+
     @cached_property
     def unbroken(self) -> frozenset[Key]:
         """The findings of the project as it stands."""
