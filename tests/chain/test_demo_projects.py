@@ -79,7 +79,8 @@ def test_a_conforming_project_has_no_defect_and_no_risk_that_is_not_named(projec
     _, report = checked(project)
     counts = report["summary"]
     assert (counts["defect"], counts["undetermined"], counts["waived"]) == (0, 0, 0)
-    assert counts["risk"] == sum(one["severity"] == "risk" for one in expected(project))
+    named = [one for one in expected(project) if one["severity"] == "risk"]
+    assert bool(counts["risk"]) == bool(named)
     assert counts["pass"] > 100
 
 
