@@ -20,6 +20,7 @@ from specgen.commands.common import (
     told,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import OutputFolder
 from specgen.intake.submittal import load_submission, nearest_parapet
@@ -37,6 +38,7 @@ GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 @OFFICE
 @ALLOW_CODE
 @WEATHER
+@TEMPLATE
 @FORCE
 @FORMAT
 @exits
@@ -47,6 +49,7 @@ def command(
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
+    template: Path | None,
     force: bool,
     form: str,
 ) -> int:
@@ -59,6 +62,7 @@ def command(
     from specgen.review.letter import review_json
     from specgen.sections.build import build_sections
 
+    look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather)
     described = inputs.project
     submissions = load_all(submittals, described, inputs.practice)
@@ -70,7 +74,7 @@ def command(
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
     for submission in submissions:
         reviews = review(submission, assessment.requirements, stated, practice, assessment.system)
-        name, _letter = add_review(folder, assessment, submission, reviews)
+        name, _letter = add_review(folder, assessment, submission, reviews, look)
         done.append((submission, reviews, name))
     written = folder.commit(force=force)
     if form == "json":

@@ -20,6 +20,7 @@ from specgen.commands.common import (
     told,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.writing import OutputFolder
 
 
@@ -29,6 +30,7 @@ from specgen.files.writing import OutputFolder
 @OFFICE
 @ALLOW_CODE
 @WEATHER
+@TEMPLATE
 @FORCE
 @FORMAT
 @exits
@@ -38,6 +40,7 @@ def command(
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
+    template: Path | None,
     force: bool,
     form: str,
 ) -> int:
@@ -51,12 +54,13 @@ def command(
     from specgen.sections.build import build_sections
     from specgen.sections.checklist import checklist
 
+    look = template_of(template)
     assessment = read_inputs(project, office, allow_code, weather).assessed()
     practice = assessment.practice
     sections = build_sections(assessment.project, assessment.requirements, practice)
     rows = checklist(assessment.project, assessment.requirements, sections, practice)
     folder = OutputFolder(output)
-    add_issue(folder, assessment, sections, rows)
+    add_issue(folder, assessment, sections, rows, look)
     written = folder.commit(force=force, manifest_extra=inputs_read(assessment.project))
     counts = summary(assessment.findings)
     if form == "json":

@@ -155,6 +155,7 @@ def add_review(
     assessment: Assessment,
     submission: Submission,
     reviews: tuple[ProductReview, ...],
+    template: Template | None = None,
 ) -> tuple[str, Document]:
     """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name."""
     letter = review_letter(
@@ -166,7 +167,7 @@ def add_review(
         waiver_blocks(assessment),
     )
     stem = review_stem(submission.info.word("number") or "")
-    folder.add(f"{stem}.docx", docx_bytes(letter))
+    folder.add(f"{stem}.docx", docx_bytes(letter, template))
     content = review_json(submission, reviews, assessment.practice, assessment.system)
     for path in (submission.path, assessment.project.path):
         content = without_folder(content, path)

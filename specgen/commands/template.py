@@ -1,0 +1,76 @@
+"""specgen template: what an office's Word file gives as the look of the documents, and what is put in for the rest."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
+
+if TYPE_CHECKING:
+    from specgen.render.word_template import Template
+
+TEMPLATE = click.option(
+    "--template",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The office's own Word file: its styles, page, header and footer are used.",
+)
+_TWIPS = 1440  # in an inch
+
+
+def template_of(path: Path | None) -> Template | None:
+    """The template named on the command line; what is left out of it is told on standard error.
+
+    Raises:
+        InputError: the file cannot be used.
+    """
+    if path is None:
+        return None
+    from specgen.render.word_office import load_office_template
+
+    office = load_office_template(path)
+    for note in office.notes:
+        click.echo(f"{path}: note: {note}", err=True)
+    return office.template
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@FORMAT
+@exits
+def command(file: Path, form: str) -> int:
+    """Read FILE, an office's Word file, and tell what its documents would take from it.
+
+    A style is found by its name; the names are those of the documents that `write` makes. Words go into header and
+    footer where the file says {header left}, {header right}, {footer left} and {page}.
+
+    Exit status: 0 the file can be used, 2 it cannot.
+    """
+    from specgen.render.word_office import load_office_template
+
+    office = load_office_template(file)
+    page = office.template.page
+    if form == "json":
+        echo_json(
+            {
+                "file": str(file),
+                "page_inches": [page.width / _TWIPS, page.height / _TWIPS],
+                "text_width_inches": page.text_width / _TWIPS,
+                "styles": [{"style": one.wanted, "from_office": one.used} for one in office.styles],
+                "places": list(office.places),
+                "notes": list(office.notes),
+            }
+        )
+        return CLEAN
+    click.echo(
+        f"Page {page.width / _TWIPS:.2f} by {page.height / _TWIPS:.2f} in, text {page.text_width / _TWIPS:.2f} in"
+    )
+    for one in office.styles:
+        used = f"`{one.used}` of the office" if one.used else "specgen's own is put in"
+        click.echo(f"    {one.wanted:20} {used}")
+    click.echo(f"Places in header and footer: {', '.join(office.places) or 'none'}")
+    for note in office.notes:
+        click.echo(f"Note: {note}")
+    return CLEAN
