@@ -10,6 +10,7 @@ from specgen.model.document import Block, Document, Para, Properties, Style, tex
 from specgen.model.project import Parapet, Project
 from specgen.paths.owners import OwnedJoint, owned_joints
 from specgen.paths.sequence import Sequence, sequence
+from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined
 
@@ -76,7 +77,7 @@ def paper(
             Para(Style.TITLE, text(words(title))),
             *blocks,
             Para(Style.HEADING, text(words("cautions_heading"))),
-            *(Para(Style.BULLET, text(caution)) for caution in words.list("cautions")),
+            *(Para(Style.BULLET, text(caution)) for caution in cautions()),
             Para(Style.NOTE, text(words("recommends"))),
         ),
         landscape=landscape,

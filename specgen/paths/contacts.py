@@ -53,6 +53,30 @@ def contacts(project: Project, parapet: Parapet, practice: Practice) -> tuple[Co
     return tuple(found)
 
 
+def lapped(project: Project, parapet: Parapet, practice: Practice) -> tuple[Contact, ...]:
+    """Every pair that meets at a lap: the two sheets, or each of them with the tape that bridges them.
+
+    Args:
+        project: gives the makers' letters.
+        parapet: its components and transitions.
+        practice: pairs of families.
+
+    Returns:
+        The contacts in the order of the file; a transition that names an unknown part is left out.
+    """
+    wall = wall_of(project, parapet, practice)
+    found: dict[tuple[str, str], Contact] = {}
+    for joint in parapet.transitions:
+        first, second = parapet.by_id(joint.first), parapet.by_id(joint.second)
+        if first is None or second is None:
+            continue
+        tape = parapet.by_id(joint.word("tape") or "")
+        pairs = ((first, tape), (tape, second)) if tape is not None else ((first, second),)
+        for one, other in pairs:
+            found.setdefault((one.id, other.id), _contact(wall, one, other, "contact", "sheltered"))
+    return tuple(found.values())
+
+
 def couple(practice: Practice, one: str, other: str, exposure: str = "outdoors") -> Couple | None:
     """The galvanic couple of two families in contact at an exposure (outdoors, sheltered, conditioned).
 

@@ -1,0 +1,131 @@
+"""The basis report: one HTML file that needs no other file, no network and no script."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from jinja2 import FileSystemLoader, StrictUndefined, Template
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from specgen.assessment import Assessment
+from specgen.basis import content
+from specgen.basis.meetings import families_of, meetings
+from specgen.drawing.shapes import Drawing
+from specgen.drawing.sheets import sheets
+from specgen.files.carried import carried
+from specgen.model.finding import Outcome, Severity
+from specgen.render.svg import svg_bytes
+from specgen.sections.build import SectionText
+from specgen.sections.cautions import cautions
+
+WALL_SHEETS = (
+    "section",
+    "control layers",
+)  # of each parapet; the order of work stands in the drawings of the issue
+CALCULATION_SHEETS = {"plaster panels": "plaster panels", "coping geometry": "coping blank"}  # by subject
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A drawing or a plot as the report embeds it; a plot has no size of its own."""
+
+    title: str
+    alt: str
+    data: str  # a data address
+    width: float  # [mm]
+    height: float  # [mm]
+
+
+@lru_cache(maxsize=1)
+def _template() -> Template:
+    loader = FileSystemLoader(str(carried("templates") / "basis"))
+    environment = ImmutableSandboxedEnvironment(
+        loader=loader, undefined=StrictUndefined, autoescape=True, trim_blocks=True, lstrip_blocks=True
+    )
+    return environment.get_template("basis.html")
+
+
+def basis_bytes(
+    assessment: Assessment,
+    sections: tuple[SectionText, ...],
+    subjects: Sequence[str],
+    plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]] | None = None,
+) -> bytes:
+    """The basis report of a project.
+
+    Args:
+        assessment: the project with everything that follows from it.
+        sections: as written of it.
+        subjects: the calculations to print, by name.
+        plots: SVG by subject and parapet, each with the words that tell what it shows; none if not given.
+
+    Returns:
+        HTML in UTF-8, the same bytes for the same project.
+    """
+    counted = {
+        severity.value: len({(one.code, one.message) for one in assessment.failed(severity)})
+        for severity in Severity
+    }
+    met = meetings(assessment)
+    drawn = {
+        (parapet.name, sheet.name.removeprefix(parapet.name + " ")): sheet
+        for parapet in assessment.project.parapets
+        for sheet in sheets(
+            replace(assessment, project=replace(assessment.project, parapets=(parapet,))), sections
+        )
+    }
+    page = _template().render(
+        project=assessment.project,
+        title=assessment.project.title,
+        issued=str(assessment.project.info.values["issue_date"]),
+        state=(assessment.project.info.word("state") or "").capitalize(),
+        counted=counted,
+        undetermined=len({(one.code, one.message) for one in assessment.undetermined()}),
+        facts=content.facts(assessment),
+        walls=content.walls(assessment),
+        figures=tuple(_figure(sheet) for name, sheet in drawn.items() if name[1] in WALL_SHEETS),
+        paths=content.paths(assessment),
+        findings=content.findings(assessment),
+        passed=content.passed(assessment),
+        waived=Outcome.WAIVED,
+        calculations=content.calculations(assessment, subjects),
+        line_cells=lambda line: content.line_cells(line, assessment),
+        table_rows=lambda table: content.table_rows(table, assessment.system),
+        plots=_beside_calculations(drawn, plots or {}),
+        meetings=met,
+        families=families_of(met),
+        requirements=content.requirements(assessment, sections),
+        paragraphs=tuple(content.traced_paragraphs(assessment, sections)),
+        openings=content.openings(assessment),
+        waivers=content.waivers(assessment),
+        cautions=cautions(),
+    )
+    return (page.rstrip() + "\n").encode()
+
+
+def _beside_calculations(
+    drawn: Mapping[tuple[str, str], Drawing], plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]]
+) -> Mapping[tuple[str, str], Sequence[Figure]]:
+    """By subject and parapet: the sheet that draws a calculation's result, then its plots."""
+    found: dict[tuple[str, str], list[Figure]] = {}
+    for subject, name in CALCULATION_SHEETS.items():
+        for (parapet, sheet), drawing in drawn.items():
+            if sheet == name:
+                found.setdefault((subject, parapet), []).append(_figure(drawing))
+    for key, figures in plots.items():
+        found.setdefault(key, []).extend(Figure(words, words, _data(svg), 0, 0) for words, svg in figures)
+    return found
+
+
+def _figure(sheet: Drawing) -> Figure:
+    width, height = sheet.size
+    # A picture in a page has no links: layers that are off, and the links that would show them, are left out.
+    sheet = replace(sheet, layers=tuple(layer for layer in sheet.layers if layer.on))
+    return Figure(sheet.title, sheet.description, _data(svg_bytes(sheet)), width, height)
+
+
+def _data(svg: bytes) -> str:
+    return "data:image/svg+xml;base64," + base64.b64encode(svg).decode("ascii")
