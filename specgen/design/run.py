@@ -29,6 +29,11 @@ def subjects() -> Mapping[str, ModuleType]:
     return MappingProxyType(dict(sorted(found.items())))
 
 
+def everyday() -> tuple[str, ...]:
+    """The subjects that run without being asked for by name, in alphabetical order."""
+    return tuple(name for name, module in subjects().items() if not getattr(module, "ON_REQUEST", False))
+
+
 def add_subject(found: dict[str, ModuleType], module: ModuleType) -> None:
     """Add a module by its subject; a module without one is a tool of this room.
 

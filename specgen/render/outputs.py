@@ -10,16 +10,21 @@ from pathlib import Path
 from typing import Any
 
 from specgen.assessment import Assessment
+from specgen.design.run import everyday
+from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document, Properties, Volume
 from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Submission
+from specgen.render.basis import basis_bytes
 from specgen.render.drawings import drawings
 from specgen.render.word import volume_bytes, word_bytes
 from specgen.render.word_template import Template
+from specgen.render.workbook import workbook_bytes
 from specgen.review.letter import review_json, review_letter
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow, checklist_document, checklist_json
+from specgen.sections.checklist_sheet import checklist_workbook
 from specgen.sections.manual import manual
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import requirement_words
@@ -27,6 +32,7 @@ from specgen.sections.words import requirement_words
 MANUAL = "project-manual"
 CHECKLIST = "submittal-checklist"
 TRACE = "trace.json"
+BASIS = "basis-of-design.html"
 _LONGEST_PROPERTY = 255  # what the file format allows a title or a category
 
 
@@ -94,7 +100,7 @@ def add_issue(
     template: Template | None = None,
 ) -> None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
-    checklist, the trace of every number, and the drawings."""
+    checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, and the field papers."""
     path = assessment.project.path
     for section in sections:
         folder.add(f"{file_stem(section.number, section.title)}.docx", docx_bytes(section.document, template))
@@ -102,7 +108,11 @@ def add_issue(
     document = checklist_document(rows, sections, assessment.project, waiver_blocks(assessment))
     folder.add(f"{CHECKLIST}.docx", docx_bytes(document, template))
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
+    folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
     folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
+    folder.add(BASIS, basis_bytes(assessment, sections, everyday()))
+    for stem, paper in field_papers(assessment, sections).items():
+        folder.add(f"field/{stem}.docx", docx_bytes(paper, template))
     for name, content in drawings(assessment, sections).items():
         folder.add(name, content)
 
