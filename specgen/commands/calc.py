@@ -18,6 +18,7 @@ from specgen.design.sheet_md import markdown
 from specgen.files.marks import suggestion
 from specgen.model.calculation import Calculation
 from specgen.model.project import Project
+from specgen.model.source import Source
 from specgen.practice.entries import Practice
 
 if TYPE_CHECKING:
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
 
     from specgen.design.coping_geometry import Cut
 
+MANY = 500  # calculations of one run, above which a terminal shows how far it is
 CUTS = "coping geometry"  # the subject that a cut list belongs to
 
 FORMAT = click.option(
@@ -81,8 +83,8 @@ def command(
             hint = suggestion(given, known, f"known: {', '.join(known)}")
             click.echo(f"no {word} `{given}`; {hint}", err=True)
             return UNUSABLE
-    chosen = [parapet] if parapet else [one.name for one in described.parapets]
-    names = [subject] if subject else cheap()
+    chosen = [parapet] if parapet else [one.name for one in described.parapets][: 1 if listed else None]
+    names = [subject] if subject else list(subjects()) if listed else cheap()
     system = described.info.word("units") or "inch-pound"
     trial = tried(described, practice, assignments)
     found = _run(trial.project, trial.practice, names, chosen)
@@ -149,7 +151,7 @@ def _run(
 ) -> list[Calculation]:
     """Parapet by parapet; a long study shows how far it is, on a terminal."""
     work = [(parapet, name) for parapet in chosen for name in names]
-    long = any(_on_request(subjects()[name]) for name in names)
+    long = any(_on_request(subjects()[name]) for name in names) or len(work) > MANY
     return [
         calc
         for parapet, name in _shown(work, long and sys.stderr.isatty())
@@ -166,7 +168,7 @@ def _shown(work: list[tuple[str, str]], visible: bool) -> Iterator[tuple[str, st
 
 
 def _list(found: Iterable[Calculation], form: str) -> None:
-    """Every subject once: title, whether it runs by itself, sources of a calculation of this project."""
+    """Every subject once: title, whether it runs by itself, sources of its method and of the first parapet's data."""
     sources: dict[str, dict[str, None]] = {}
     for calc in found:
         sources.setdefault(calc.subject, {}).update(dict.fromkeys(calc.sources))
@@ -176,7 +178,7 @@ def _list(found: Iterable[Calculation], form: str) -> None:
             "title": str(getattr(module, "TITLE", name)),
             "on_request": _on_request(module),
             "results": list(getattr(module, "SETS", ())),
-            "sources": list(sources.get(name, {})),
+            "sources": list(dict.fromkeys([*sources.get(name, {}), *_method_sources(module)])),
         }
         for name, module in subjects().items()
     ]
@@ -188,6 +190,11 @@ def _list(found: Iterable[Calculation], form: str) -> None:
         click.echo(f"{one['subject']}: {one['title']}{asked}")
         for source in one["sources"]:
             click.echo(f"    {source}")
+
+
+def _method_sources(module: ModuleType) -> list[str]:
+    """The sources of a subject's method, which a calculation that lacks data does not come to cite."""
+    return [str(value) for value in vars(module).values() if isinstance(value, Source)]
 
 
 def _print_changes(

@@ -25,6 +25,7 @@ from specgen.physics.wind import (
 )
 from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures, required_resistance
 from specgen.practice.entries import Practice, cell
+from specgen.units.show import show
 
 SUBJECT = "coping wind"
 TITLE = "Wind on the coping and the parapet"
@@ -47,13 +48,11 @@ SETS = (
     "parapet_case_b",
 )
 COUNTRY = "US"
-LOW_BUILDING = 18.288  # m, 60 ft: ASCE 7 changes figures here
-STEEPEST = math.tan(math.radians(7.0))  # flat-roof coefficients end at 7 degrees
 KD_ENTERS = {"ASCE 7-16": "q", "ASCE 7-22": "p"}
 VALIDITY = (
-    "Enclosed buildings in the US with a roof slope of 7 degrees or less; basic wind speed at strength level "
-    "for the building's risk category; parapet top below the gradient height. Structural values are for the "
-    "design professional of record to confirm."
+    "Enclosed buildings in the US with a low-slope roof, within the slope of the flat-roof coefficients; basic wind "
+    "speed at strength level for the building's risk category; parapet top below the gradient height. Structural "
+    "values are for the design professional of record to confirm."
 )
 LEAVES_OUT = (
     "Tornado loads, special wind regions and wind-borne debris.",
@@ -131,15 +130,14 @@ def _standard(work: Worksheet) -> str:
 
 
 def _check_slope(work: Worksheet) -> None:
-    slope = work.given("building.roof_slope")
+    slope, steepest = work.given("building.roof_slope"), work.practice_input("θx", "wind.flat_slope")
+    end = show(work.practice.quantity("wind.flat_slope"))
     if slope is None:
         work.leaves_out.append(
-            "The roof slope is not given: 7 degrees or less is assumed (building.roof_slope)."
+            f"The roof slope is not given: {end} or less is assumed (building.roof_slope)."
         )
-    elif work.input("", "building.roof_slope") > STEEPEST:
-        raise work.stop(
-            f"not covered: building.roof_slope is {slope.text}, the coefficients end at 7 degrees"
-        )
+    elif math.atan(work.input("θ", "building.roof_slope")) > steepest * (1.0 + 1e-9):
+        raise work.stop(f"not covered: building.roof_slope is {slope.text}, the coefficients end at {end}")
 
 
 def _directionality(work: Worksheet, standard: str) -> Directionality:
@@ -207,8 +205,9 @@ def _pressures(work: Worksheet, q: float, directionality: Directionality) -> Non
     to_allowable = work.practice_input("f", "wind.allowable_factor")
     roof = work.given("building.height")
     assert roof is not None
-    height_class = "up to 60 ft" if roof.value <= LOW_BUILDING + 1e-9 else "over 60 ft"
-    work.step_word("", "building height class, by mean roof height", height_class, "h against 60 ft")
+    low = work.practice_input("hx", "wind.low_building")
+    height_class = "up to 60 ft" if roof.value <= low + 1e-9 else "over 60 ft"
+    work.step_word("", "building height class, by mean roof height", height_class, "h against hx")
     coefficients = {
         zone: _coefficient(work, zone, height_class, area) for zone in (EDGE, FIELD, INWARD, TOP, CORNER)
     }

@@ -9,7 +9,7 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.panels import MOST_PANELS, PanelLayout, PanelLimits, panel_layout
 from specgen.practice.entries import Practice
-from specgen.units.show import show
+from specgen.units.show import feet_and_inches
 
 SUBJECT = "plaster panels"
 TITLE = "Control joints of the plastered face"
@@ -46,7 +46,8 @@ class Face:
 def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
     """Fewest control joints of the outer face of one parapet, their places, and the lengths of beads.
 
-    Formulas: panel area, longer side and ratio of sides at most the limits of ASTM C1063.
+    Formulas: panel area, longer side and ratio of sides at most the limits of ASTM C1063, or the project's own
+    where they are stricter.
 
     Args:
         project: gives the units.
@@ -86,9 +87,7 @@ def _face(work: Worksheet) -> Face:
             "below the roof, down to the next weep screed, makes taller panels (parapet.plaster_height)."
         )
     limits = PanelLimits(
-        work.practice_input("A", "plaster.panel_area"),
-        work.practice_input("a", "plaster.panel_length"),
-        work.practice_input("ρ", "plaster.panel_ratio"),
+        _limit(work, "A", "panel_area"), _limit(work, "a", "panel_length"), _limit(work, "ρ", "panel_ratio")
     )
     fixed = _fixed(work, length)
     if length > MOST_PANELS * min(limits.length_m, limits.ratio * height):
@@ -106,6 +105,15 @@ def _face(work: Worksheet) -> Face:
     return Face(length, height, layout)
 
 
+def _limit(work: Worksheet, symbol: str, name: str) -> float:
+    """A limit of the standard, or the project's own where that is stricter; both stand on the sheet."""
+    standard = work.practice_input(symbol, f"plaster.{name}")
+    if not work.given(f"plaster.{name}"):
+        return standard
+    own = work.input(f"{symbol}'", f"plaster.{name}")
+    return min(standard, own)
+
+
 def _fixed(work: Worksheet, length: float) -> list[float]:
     """Corners and scuppers along the face: a joint stands at each."""
     found = []
@@ -120,7 +128,10 @@ def _fixed(work: Worksheet, length: float) -> list[float]:
 
 def _joints(work: Worksheet, face: Face) -> None:
     layout = face.layout
-    how = "fewest joints within A, a and ρ; equal panels between joints that must exist"
+    how = (
+        "fewest joints within A, a and ρ, each the stricter of standard and project; equal panels between "
+        "joints that must exist"
+    )
     vertical, horizontal = len(layout.vertical_m), len(layout.horizontal_m)
     work.result("vertical_joints", "nv", "vertical control joints", vertical, NUMBER, how)
     work.result("horizontal_joints", "nh", "horizontal control joints", horizontal, NUMBER, how)
@@ -149,5 +160,13 @@ def _beads(work: Worksheet, face: Face) -> None:
 
 
 def _listed(work: Worksheet, places: tuple[float, ...]) -> str:
-    system = "SI" if work.si else "inch-pound"
-    return ", ".join(show(work.quantity(place, HEIGHT), system) for place in places) or "none"
+    return ", ".join(place_words(place, work.si) for place in places) or "none"
+
+
+def place_words(place_m: float, si: bool) -> str:
+    """Where a joint stands, as it is laid out: feet, inches and eighths, or whole millimeters.
+
+    >>> place_words(2.612, False), place_words(2.612, True)
+    ('8 ft 6 7/8 in', '2612 mm')
+    """
+    return f"{place_m * 1e3:.0f} mm" if si else feet_and_inches(place_m)

@@ -6,7 +6,7 @@ import io
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from specgen.design.plaster_panels import Face
+from specgen.design.plaster_panels import Face, place_words
 from specgen.design.uncertainty import Swing
 from specgen.design.vapor_drive import Drawn
 from specgen.units.quantity import from_si, to_unit
@@ -148,18 +148,20 @@ def blank(data: Blank, piece_m: float, title: str, system: str) -> Figure:
 
 def panels(face: Face, title: str, system: str) -> Figure:
     """Elevation of a plastered face with its control joints."""
-    figure, axes = _figure(9.0, 2.6)
+    figure, axes = _figure(9.0, 3.2)
     unit = "m" if system == "SI" else "ft"
     length, height = _length(face.length_m, system), _length(face.height_m, system)
     axes.plot([0, length, length, 0, 0], [0, 0, height, height, 0], color="black")
     for place in face.layout.vertical_m:
         at = _length(place, system)
         axes.plot([at, at], [0, height], color="tab:red", linewidth=1.0)
-        axes.text(at, height, f"{at:.4g}", fontsize=7, ha="center", va="bottom")
+        told = place_words(place, system == "SI")
+        axes.text(at, 1.03 * height, told, fontsize=6, ha="left", va="bottom", rotation=50)
     for place in face.layout.horizontal_m:
         at = _length(place, system)
         axes.plot([0, length], [at, at], color="tab:red", linewidth=1.0)
+        axes.text(length, at, f" {place_words(place, system == 'SI')}", fontsize=6, ha="left", va="center")
     # The scale upward is not that of the length: a parapet is long and low.
     axes.set(title=title, xlabel=f"from the left end, {unit}", ylabel=unit)
-    axes.set_ylim(-0.05 * height, 1.2 * height)
+    axes.set_ylim(-0.05 * height, 1.6 * height)
     return figure

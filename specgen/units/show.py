@@ -191,6 +191,22 @@ def _nearest_step(exact: Decimal, row: Unit, mode: str) -> Decimal:
         power -= 1
 
 
+def feet_and_inches(meters: float, parts: int = 8) -> str:
+    """A length as the trade lays it out: feet, inches, and a fraction of an inch.
+
+    Parameters: ``meters`` is 0 or more; ``parts`` of an inch to round to, 2, 4, 8 or 16.
+
+    >>> feet_and_inches(2.286), feet_and_inches(0.1), feet_and_inches(10.45), feet_and_inches(0.0)
+    ('7 ft 6 in', '3 7/8 in', '34 ft 3 3/8 in', '0 in')
+    """
+    step = 16 // parts
+    feet, sixteenths = divmod(round(meters / 0.0254 * parts) * step, 12 * 16)
+    inches = f"{fraction(sixteenths)} in"
+    if not feet:
+        return inches
+    return f"{feet} ft {inches}" if sixteenths else f"{feet} ft"
+
+
 def _whole_inches(inches: int) -> str:
     sign = "-" if inches < 0 else ""
     feet, rest = divmod(abs(inches), 12)

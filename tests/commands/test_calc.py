@@ -182,6 +182,16 @@ def test_list_names_every_subject_with_sources() -> None:
     assert any("ASCE 7" in source for source in by_name["coping wind"]["sources"])
 
 
+def test_list_names_the_sources_of_studies_too() -> None:
+    """Of every study, and of a calculation that lacks data on this project."""
+    listed = json.loads(run(FILE, "--list", "--format", "json").stdout)["subjects"]
+    by_name = {one["subject"]: " ".join(one["sources"]) for one in listed}
+    assert "ISO 10211" in by_name["roof junction"]
+    assert "ranges chosen by this tool" in by_name["uncertainty"]
+    assert "ISO 15927-3" in by_name["driving rain"]
+    assert all(by_name[name] for name in ("gap drainage", "gap ventilation", "monthly balance"))
+
+
 def test_long_studies_run_only_by_name() -> None:
     everything = json.loads(run(FULL, "--format", "json").stdout)["calculations"]
     assert not {"roof junction", "uncertainty"} & {one["subject"] for one in everything}

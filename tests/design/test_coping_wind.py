@@ -173,7 +173,7 @@ def test_all_missing_data_in_one_run(tmp_path: Path) -> None:
     [
         ("IBC 2021", "IBC 2015", "ASCE 7-10"),
         ("  code: IBC 2021", "  country: CA", "site.country is CA"),
-        ("1/4 in/ft", "2 in/ft", "7 degrees"),
+        ("1/4 in/ft", "2 in/ft", "the coefficients end at 7°"),
         ("115 mph", "400 mph", "basic wind speed [m/s]"),
         ("topographic_factor: 1.0", "topographic_factor: 0.8", "topographic factor Kzt"),
     ],

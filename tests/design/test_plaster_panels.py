@@ -10,6 +10,8 @@ from specgen.design import plaster_panels
 from specgen.practice.load import load_practice
 from tests.design.projects import FULL, changed_project, full, number
 
+PLASTER = "role: plaster, kind: portland cement plaster"
+
 
 def test_joints_by_hand(tmp_path: Path) -> None:
     """60 ft by 4 ft. The ratio of 2.5 governs: panels to 10 ft, area 40 ft² and side 10 ft stay within.
@@ -74,3 +76,24 @@ def test_face_for_a_drawing(tmp_path: Path) -> None:
     face = plaster_panels.face_of(project, project.parapets[0], load_practice())
     assert face is not None
     assert face.layout.vertical_m == pytest.approx([x * 0.3048 for x in (10, 20, 30, 40, 50)])
+
+
+@pytest.mark.parametrize(
+    ("own", "joints", "ratio"),
+    [("panel_ratio: 2.5", 5, 2.5), ("panel_ratio: 2.2", 7, 2.0), ("panel_ratio: 3", 5, 2.5)],
+)
+def test_the_stricter_of_standard_and_project(own: str, joints: int, ratio: float, tmp_path: Path) -> None:
+    """4 ft high, a joint at 20 ft: 2.5 to 1 is 10 ft; 2.2 to 1 is 8.8 ft, 3 panels of 20/3 ft and 5 of 8 ft, 2.0 to 1."""
+    change = (PLASTER, f"{PLASTER}, {own}")
+    calc = full(plaster_panels, tmp_path, change)
+    assert number(calc, "vertical_joints", "") == joints
+    assert number(calc, "largest_ratio", "") == pytest.approx(ratio, rel=1e-3)
+    assert {line.symbol for line in calc.inputs} >= {"ρ", "ρ'"}
+
+
+def test_places_as_they_are_laid_out(tmp_path: Path) -> None:
+    change = (PLASTER, f"{PLASTER}, panel_ratio: 2.2")
+    places = str(full(plaster_panels, tmp_path, change).verdict("vertical_at")).split(", ")
+    assert places[:2] == ["6 ft 8 in", "13 ft 4 in"]
+    metric = full(plaster_panels, tmp_path, change, ("2026-03-02}", "2026-03-02, units: SI}"))
+    assert str(metric.verdict("vertical_at")).startswith("2032 mm, 4064 mm")
