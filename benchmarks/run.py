@@ -21,6 +21,7 @@ HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE)]
 
 import cases  # noqa: E402 - found beside this file
+import physics_cases  # noqa: E402
 
 Work = Callable[[], object]
 
@@ -130,6 +131,7 @@ def pairs(folder: Path) -> list[Pair]:
             cases.quantities_pint,
             "at most 0.01",
         ),
+        *(Pair(*row) for row in physics_cases.rows()),
     ]
 
 

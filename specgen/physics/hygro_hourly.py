@@ -144,18 +144,26 @@ def inward_drive(
     hourly = (plaster, humidity, membrane, outdoor, k)
     sides = [a.shape[1:] for a in hourly] + [a.shape for a in (z_layer, z_barrier, start)]
     shape = (plaster.shape[0], *np.broadcast_shapes(*sides))
+    # Left in their own shapes: of a year of many build-ups, most series vary along one axis or two.
     plaster, humidity, membrane, outdoor, k = (_along_hours(a, shape) for a in hourly)
     source = humidity * np.asarray(saturation_pressure(plaster))
     back = np.asarray(saturation_pressure(membrane))
     supply = source / z_layer + k * outdoor
     outward = 1.0 / z_layer + k
-    gap = (supply + back / z_barrier) / (outward + 1.0 / z_barrier)
-    inward = (gap - back) / z_barrier
-    before, condensate = _accumulate(inward * SECONDS_PER_HOUR, start)
-    ran_out = before + inward * SECONDS_PER_HOUR < 0.0
-    inward = np.where(ran_out, -before / SECONDS_PER_HOUR, inward)
-    gap = np.where(ran_out, (supply - inward) / outward, gap)
-    return InwardDrive((source - gap) / z_layer, k * (gap - outdoor), inward, gap, condensate)
+    gap = np.add(supply, back / z_barrier, out=np.empty(shape))
+    gap /= outward + 1.0 / z_barrier
+    inward = gap - back
+    inward /= z_barrier
+    condensate, ran_out = _accumulate(inward * SECONDS_PER_HOUR, start)
+    np.divide(start, -SECONDS_PER_HOUR, out=inward[:1], where=ran_out[:1])
+    np.divide(condensate[:-1], -SECONDS_PER_HOUR, out=inward[1:], where=ran_out[1:])
+    np.subtract(supply, inward, out=gap, where=ran_out)
+    np.divide(gap, outward, out=gap, where=ran_out)
+    through = source - gap
+    through /= z_layer
+    vented = gap - outdoor
+    vented *= k
+    return InwardDrive(through, vented, inward, gap, condensate)
 
 
 def summary(drive: InwardDrive) -> DriveSummary:
@@ -181,20 +189,24 @@ def summary(drive: InwardDrive) -> DriveSummary:
     )
 
 
-def _accumulate(change: Array, start: Array) -> tuple[Array, Array]:
-    """Content before and after each step of m ← max(0, m + change) along the first axis."""
-    before, after = np.empty_like(change), np.empty_like(change)
-    content = np.broadcast_to(start, change.shape[1:])
+def _accumulate(change: Array, start: Array) -> tuple[Array, NDArray[np.bool_]]:
+    """Content after each step of m ← max(0, m + change) along the first axis, and whether it ran out in the step.
+
+    The steps overwrite ``change``, which nobody reads after them.
+    """
+    ran_out = np.empty(change.shape, dtype=np.bool_)
+    content: Array = start
     for hour in range(change.shape[0]):
-        before[hour] = content
-        content = np.maximum(content + change[hour], 0.0)
-        after[hour] = content
-    return before, after
+        step = change[hour, ...]
+        np.add(content, step, out=step)
+        np.less(step, 0.0, out=ran_out[hour, ...])
+        content = np.maximum(step, 0.0, out=step)
+    return change, ran_out
 
 
 def _along_hours(values: Array, shape: tuple[int, ...]) -> Array:
-    """Broadcast values whose first axis, if any, counts hours."""
+    """Values whose first axis, if any, counts hours, with the axes they lack put in behind it."""
     if values.ndim and values.shape[0] != shape[0]:
         raise PhysicsError(f"hourly series differ in length: {values.shape[0]} and {shape[0]} hours")
     missing = (1,) * (len(shape) - values.ndim) if values.ndim else ()
-    return np.broadcast_to(values.reshape(values.shape[:1] + missing + values.shape[1:]), shape)
+    return values.reshape(values.shape[:1] + missing + values.shape[1:])

@@ -360,8 +360,8 @@ def _depths(
     nodes = np.concatenate(([0.0], np.cumsum(layers.vapour)))
     z, depth_of = np.unique(nodes, return_inverse=True)
     last = len(z) - 1
-    members = [np.flatnonzero(depth_of == depth) for depth in range(last + 1)]
-    plane = [int(group[np.argmin(saturation[group])]) for group in members]
+    coldest_first = np.lexsort((saturation, depth_of))
+    plane = coldest_first[np.searchsorted(depth_of[coldest_first], np.arange(last + 1))].tolist()
     upper = [float(saturation[k]) for k in plane]
     surface_wet = (first.vapour_pa > upper[0], second.vapour_pa > upper[last])
     upper[0] = min(first.vapour_pa, upper[0])
@@ -381,22 +381,22 @@ def _depths(
 def _taut_string(depths: _Depths) -> list[int]:
     """Depths at which the string bends or is held: a lower convex hull between each two held depths."""
     vertices = [0]
+    rounding = 1e-13 * max(depths.upper)
     for start, end in pairwise(depths.held):
         hull = [start]
         for k in range(start + 1, end + 1):
-            while len(hull) > 1 and not _turns_up(depths, hull[-2], hull[-1], k):
+            while len(hull) > 1 and not _turns_up(depths, hull[-2], hull[-1], k, rounding):
                 hull.pop()
             hull.append(k)
         vertices.extend(hull[1:])
     return vertices
 
 
-def _turns_up(depths: _Depths, a: int, b: int, c: int) -> bool:
-    """Whether the string through a, b, c bends up at b by more than rounding."""
+def _turns_up(depths: _Depths, a: int, b: int, c: int, rounding: float) -> bool:
+    """Whether the string through a, b, c bends up at b by more than rounding [Pa]."""
     left = (depths.upper[b] - depths.upper[a]) * (depths.z[c] - depths.z[b])
     right = (depths.upper[c] - depths.upper[b]) * (depths.z[b] - depths.z[a])
-    rounding = 1e-13 * max(depths.upper) * (depths.z[c] - depths.z[a])
-    return right - left > rounding
+    return right - left > rounding * (depths.z[c] - depths.z[a])
 
 
 def _planes(
