@@ -104,6 +104,10 @@ class Bench:
             self._tried[key] = _effect(self._at(draft.parapet), after)
         return self._tried[key]
 
+    def compared(self, project: Project, parapet: str) -> Effect:
+        """What another project changes at one parapet, held against the file as it stands."""
+        return _effect(self._at(parapet), self._assessed(project, parapet))
+
     def _at(self, parapet: str) -> _State:
         if parapet not in self._base:
             self._base[parapet] = self._assessed(self.assessment.project, parapet)
