@@ -1,7 +1,7 @@
 """WB10: the barrier withstands the heat of dark metal above it.
 
 Holds the stated service temperature against its requirement, where the coping is dark metal or its color is not
-stated.
+stated. Under lighter metal a stated temperature below what that metal reaches in the sun fails as well.
 
 Right::
 
@@ -25,12 +25,14 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
+LIGHTER = {"medium": "movement.hot_metal_medium", "light": "movement.hot_metal_light"}
 RULE = Rule(
     code="WB10",
     name="barrier under dark metal",
@@ -38,7 +40,7 @@ RULE = Rule(
     severity=Severity.RISK,
     applies_to="barrier",
     reason="The upper edge of the barrier lies under metal that the sun heats.",
-    basis=("barrier.service_temperature",),
+    basis=("barrier.service_temperature", *LIGHTER.values()),
     remedy="Use a barrier of a higher service temperature, or a coping of a lighter color.",
     options=(
         Option("temperature", "temperature", "barrier.service_temperature", "least service temperature"),
@@ -48,8 +50,17 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[Said]:
     """The stated service temperature."""
-    barrier = wall.barrier
-    if barrier is None or wall.requirement("barrier.service_temperature") is None:
+    barrier, coping = wall.barrier, wall.part("coping")
+    if barrier is not None and wall.requirement("barrier.service_temperature") is not None:
+        said = hold(wall, "barrier.service_temperature", barrier)
+        yield replace(said, basis=("barrier.service_temperature",))
+        return
+    color = coping.word("color") if coping and wall.kind(coping).metal else None
+    stated = barrier.quantity("service_temperature") if barrier else None
+    if barrier is None or stated is None or color not in LIGHTER:
         yield not_applicable("the coping is not dark metal")
-    else:
-        yield hold(wall, "barrier.service_temperature", barrier)
+        return
+    hot = wall.practice.quantity(LIGHTER[color])
+    message = f"metal of {color} color reaches {hot.text}; the barrier below it stands {stated.text}"
+    say = ok if stated.value >= hot.value - 1e-6 else fail
+    yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))
