@@ -37,6 +37,8 @@ LEAVES_OUT = (
     "The area of the two metals: a small anode at a large cathode corrodes fastest.",
     "Coatings, gaskets and separators, which break the circuit while they last.",
     "Runoff of metals other than copper.",
+    "Experience in outdoor air: the index was measured in sea water. Where the table of pairs allows a pair beyond the "
+    "limit, the check CP13 says which of the two governs at this site.",
     "Anchors and flashings that the project file does not describe.",
 )
 

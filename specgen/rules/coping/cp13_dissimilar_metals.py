@@ -2,9 +2,11 @@
 
 Judges each pair of metals that touches or stands in the other's runoff: coping and cleat, coping and weep screed, lath
 and weep screed. A pair that is not allowed is a defect. A pair to be kept apart is a risk until the project says
-that it is (`separated` of the cleat). A pair the table allows is a risk all the same where its anodic indices lie
-further apart than the limit for its exposure and nothing separates it. A fastener of the cleat less noble than the
-cleat is a risk. A cleat whose metal is not stated is undetermined. Treated wood is looked at by BK02.
+that it is (`separated` of the cleat). Where the table allows a pair whose anodic indices lie further apart than the
+limit, the two disagree: the table, which is experience in outdoor air, governs in ordinary air; the index, which was
+measured in sea water, governs in a marine climate zone or under severe driving rain, and the pair is a risk there
+unless something separates it. A fastener of the cleat less noble than the cleat is a risk. A cleat whose metal is not
+stated is undetermined. Treated wood is looked at by BK02.
 
 Right::
 
@@ -47,6 +49,7 @@ RULE = Rule(
         "table compatibility",
         "table anodic_index",
         "galvanic.limit_outdoors",
+        "galvanic.governs",
     ),
     remedy="Use one metal for coping, cleat and what stands below, or keep the two apart by a coating or a membrane.",
 )
@@ -85,13 +88,35 @@ def _pair(wall: Wall, pair: Contact) -> Said:
     if separated and pair.adjacency == "contact":
         return ok(f"{meeting}, kept apart", pair.mark, pair.second, basis=("coping.dissimilar",))
     if known.answer == "allowed" and pair.couple is not None and not pair.couple.acceptable:
-        message = (
-            f"{meeting}: anodic indices {pair.couple.difference_v:.2f} V apart, more than "
-            f"{pair.couple.limit_v:.2f} V; the {pair.couple.anode} is consumed where it stays wet"
-        )
-        basis = ("table anodic_index", "galvanic.limit_outdoors")
-        return fail(message, pair.mark, pair.second, Severity.RISK, basis=basis)
+        return _disagree(wall, pair, meeting)
     return said_of(known, meeting, "", "", pair.mark, pair.second)
+
+
+def _disagree(wall: Wall, pair: Contact, meeting: str) -> Said:
+    """The table allows what the index does not: the exposure decides which governs."""
+    known, found = pair.judgement, pair.couple
+    assert known is not None
+    assert found is not None
+    site = wall.project.site
+    marine = (site.word("climate_zone") or "").endswith("C")
+    exposure = "a marine climate zone" if marine else "severe driving rain"
+    both = (
+        f"rule of thumb table compatibility: allowed, {known.mechanism}",
+        f"calculation galvanic: indices {found.difference_v:.2f} V apart, more than {found.limit_v:.2f} V",
+    )
+    if marine or site.word("rain_exposure") == "severe":
+        because = "; ".join([*both, f"the calculation governs in {exposure}"])
+        message = (
+            f"{meeting}: anodic indices {found.difference_v:.2f} V apart, more than {found.limit_v:.2f} V; "
+            f"the {found.anode} is consumed where it stays wet"
+        )
+        basis = ("table anodic_index", "galvanic.limit_outdoors", "galvanic.governs")
+        return fail(message, pair.mark, pair.second, Severity.RISK, (because,), basis)
+    because = "; ".join([*both, "the rule of thumb governs in ordinary outdoor air"])
+    said = said_of(known, meeting, "", "", pair.mark, pair.second)
+    return replace(
+        said, because=(because,), sources=(*said.sources, wall.practice.source("galvanic.governs"))
+    )
 
 
 def _fasteners(wall: Wall, cleat: Component) -> Iterator[Said]:
