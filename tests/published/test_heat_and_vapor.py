@@ -25,6 +25,7 @@ from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.monthly import MONTH_SECONDS, monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state
 from specgen.practice.load import load_practice
+from specgen.units.quantity import parse
 from tests.design.moisture import step
 from tests.design.projects import FULL, calculation, changed_project, number
 from tests.published.register import How, published
@@ -112,14 +113,28 @@ def test_thermal_resistance(conductivity: float) -> None:
     "vapor resistance of a permeance in perms",
     "pint",
     "grain per hour, square foot and inch of mercury",
-    "0.01 %",
+    "1e-5",
     How.LIBRARY,
 )
 @pytest.mark.parametrize("perms", [0.05, 1.0, 12.0])
 def test_perm(perms: float) -> None:
+    """The perm as a file writes it; mercury at 0 °C here, at 32 °F there."""
     permeance = (perms * UNIT("grain/hour/foot**2/inHg")).to("kg/s/m**2/Pa").magnitude
-    assert permeance / perms == pytest.approx(57.2135e-12, rel=1e-4)
-    assert steady.resistance_from_permeance(permeance) * permeance == pytest.approx(1.0, rel=1e-12)
+    ours = steady.resistance_from_permeance(parse(f"{perms} perm").value)
+    assert ours == pytest.approx(1.0 / permeance, rel=1e-5)
+
+
+@published(
+    "inward drive",
+    "surface coefficient of 3.0 Btu/(h·ft²·°F) in summer",
+    "ASHRAE Handbook of Fundamentals, sol-air temperature",
+    "read second hand in an open encyclopedia; units by pint",
+    "1e-6",
+    How.READ,
+)
+def test_surface_coefficient_as_quoted() -> None:
+    expected = (3.0 * UNIT("Btu_it/hour/foot**2/delta_degF")).to("W/m**2/delta_degC").magnitude
+    assert load_practice().quantity("vapor.film_coefficient").value == pytest.approx(expected, rel=1e-6)
 
 
 @published(

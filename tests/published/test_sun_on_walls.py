@@ -116,7 +116,7 @@ def day_on_a_wall(day: str, latitude: float, azimuth: float, model: str) -> tupl
     "sun on a wall hour by hour, four dates, three latitudes, four orientations",
     "pvlib, spa_python and get_total_irradiance",
     "isotropic sky, its own sun",
-    "1 % of the day's peak",
+    "0.1 % of the day's peak",
     How.LIBRARY,
 )
 @pytest.mark.parametrize("day", DAYS)
@@ -124,7 +124,7 @@ def day_on_a_wall(day: str, latitude: float, azimuth: float, model: str) -> tupl
 @pytest.mark.parametrize("azimuth", [0.0, 90.0, 180.0, 270.0])
 def test_wall_through_the_day(day: str, latitude: float, azimuth: float) -> None:
     ours, theirs = day_on_a_wall(day, latitude, azimuth, "isotropic")
-    assert ours == pytest.approx(theirs, abs=0.01 * theirs.max() + 0.5)
+    assert ours == pytest.approx(theirs, abs=0.001 * max(theirs.max(), 1.0))
 
 
 @published(
@@ -132,14 +132,15 @@ def test_wall_through_the_day(day: str, latitude: float, azimuth: float) -> None
     "what an isotropic sky leaves out on a sunlit wall",
     "pvlib, get_total_irradiance, Perez 1990",
     "anisotropic sky of the same beam and diffuse",
-    "25 % of the day's sum",
+    "15 % of the day's sum",
     How.LIBRARY,
 )
 @pytest.mark.parametrize("day", DAYS)
 @pytest.mark.parametrize("azimuth", [90.0, 180.0, 270.0])
 def test_wall_under_an_anisotropic_sky(day: str, azimuth: float) -> None:
+    """Ours is the lower by 5 to 13 % on most sunlit walls: the sky is brighter around the sun."""
     ours, theirs = day_on_a_wall(day, 36.0, azimuth, "perez")
-    assert ours.sum() == pytest.approx(theirs.sum(), rel=0.25)
+    assert ours.sum() == pytest.approx(theirs.sum(), rel=0.15)
 
 
 @published(
@@ -162,7 +163,7 @@ def test_extraterrestrial_by_ephemeris(day: int) -> None:
     "clear-sky global irradiance by turbidity",
     "pvlib, ineichen",
     "Ineichen and Perez 2002, Linke turbidity 3",
-    "12 %",
+    "5 %",
     How.LIBRARY,
 )
 @pytest.mark.parametrize("elevation", [20.0, 40.0, 65.0])
@@ -171,7 +172,7 @@ def test_clear_sky_against_ineichen(elevation: float) -> None:
     reference = pvlib.clearsky.ineichen(90 - elevation, mass, 3.0, dni_extra=sun.extraterrestrial(202))
     beam, diffuse = sun.clear_sky(elevation, 202, 0.38, 2.35)
     total = beam * np.sin(np.radians(elevation)) + diffuse
-    assert total == pytest.approx(float(reference["ghi"]), rel=0.12)
+    assert total == pytest.approx(float(reference["ghi"]), rel=0.05)
 
 
 @published(
@@ -179,7 +180,7 @@ def test_clear_sky_against_ineichen(elevation: float) -> None:
     "clear-sky beam by atmospheric constituents",
     "pvlib, bird",
     "Bird and Hulstrom 1981, a clean summer",
-    "12 %",
+    "10 %",
     How.LIBRARY,
 )
 @pytest.mark.parametrize("elevation", [25.0, 45.0, 70.0])
@@ -188,4 +189,4 @@ def test_clear_sky_against_bird(elevation: float) -> None:
     extra = float(np.asarray(sun.extraterrestrial(202)))
     reference = pvlib.clearsky.bird(90 - elevation, mass, 0.12, 0.10, 1.5, dni_extra=extra)
     beam, _ = sun.clear_sky(elevation, 202, 0.38, 2.35)
-    assert beam == pytest.approx(float(reference["dni"]), rel=0.12)
+    assert beam == pytest.approx(float(reference["dni"]), rel=0.10)

@@ -26,8 +26,8 @@ FT, INCH = 0.3048, 0.0254
 UNIT = pint.UnitRegistry()
 PSF = UNIT("pound_force/foot**2")
 
-# ASCE 7 table 26.10-1, exposures B, C, D at 15, 20, 25 and 30 ft: a public program's copy of the table, read. It
-# names the 2022 edition; the figures are those of 2016 (2022 has 0.57 at 15 ft in B too, and less above).
+# ASCE 7 table 26.10-1, exposures B, C, D at 15, 20, 25 and 30 ft: a public program's copy of the table, read. The program
+# names the edition of 2022; the figures are those that the constants of 2016 give.
 COPIED = {
     "B": (7.0, 1200.0, (0.57, 0.62, 0.66, 0.70)),
     "C": (9.5, 900.0, (0.85, 0.90, 0.94, 0.98)),
