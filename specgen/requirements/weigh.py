@@ -50,6 +50,26 @@ def weighing(
     return Weighing((place.parapet.name,), (*parts, *silent), _governs(entry, parts, silent, governing))
 
 
+def of_rule(place: Place, key: str, said: str, beside: Beside) -> tuple[str, ...]:
+    """Rule and calculation for a matter that is no requirement, as a fact behind a finding; empty without either.
+
+    Args:
+        place: the parapet.
+        key: practice key of the rule.
+        said: what the rule asks for.
+        beside: the calculation's result, its words, and which governs where it has a result.
+    """
+    system = place.project.info.word("units") or "inch-pound"
+    aside = _beside(beside, place, system)
+    if aside is None:
+        return ()
+    origin = Origin("practice", key, place.practice.source(key))
+    rule = Weighed("practice", key, _what(origin), said, origin.source)
+    done = place.calculations[beside.result.rpartition(".")[0]].done
+    governs = beside.governs if done else f"the {rule.what} governs, the calculation has no result"
+    return (str(Weighing((place.parapet.name,), (rule, aside), governs)),)
+
+
 def merged(weighings: Iterable[Weighing | None]) -> tuple[Weighing, ...]:
     """Weighings of several parapets; those that say the same are one."""
     same: dict[tuple[tuple[Weighed, ...], str], list[str]] = {}

@@ -27,6 +27,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.catalogue_file import Beside
+from specgen.requirements.weigh import of_rule
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 
@@ -41,6 +43,12 @@ RULE = Rule(
     remedy="Add what is missing: drainage layer, bonded barrier, coping.",
 )
 
+INDEX = Beside(
+    "driving rain.wall_index",
+    "annual index of the wall in one typical year",
+    "the stated exposure governs, one typical year is indicative",
+)
+
 
 def check(wall: Wall) -> Iterator[Said]:
     """The stated exposure, then the three lines."""
@@ -52,7 +60,10 @@ def check(wall: Wall) -> Iterator[Said]:
     if exposure is None:
         yield undetermined("exposure to driving rain is not stated", "add `site.rain_exposure`")
         return
-    because = (f"exposure to driving rain: {exposure}",)
+    because = (
+        f"exposure to driving rain: {exposure}",
+        *of_rule(wall.place, "climate.severe_rain", f"exposure stated as {exposure}", INDEX),
+    )
     lacking = _lacking(wall)
     if exposure != "severe" or not lacking:
         yield ok(f"exposure to driving rain is {exposure}", mark, because=because)

@@ -28,7 +28,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.conditions import ventilation_counted
+from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -44,6 +46,12 @@ RULE = Rule(
     remedy="Leave a screened opening under the coping, or do not count on drying by ventilation.",
 )
 
+REMOVED = Beside(
+    "gap ventilation.removed",
+    "vapor that the air can carry off in one afternoon",
+    "the rule of thumb governs the depth, no limit is stated for the vapor carried off",
+)
+
 
 def check(wall: Wall) -> Iterator[Said]:
     """The opening at the top and the depth, where ventilation is counted on."""
@@ -51,7 +59,11 @@ def check(wall: Wall) -> Iterator[Said]:
     if layer is None or not ventilation_counted(wall.place):
         yield not_applicable("drying by ventilation of the gap is not counted on")
         return
-    because = ("drying by ventilation is counted on",)
+    least = wall.practice.quantity("drainage.ventilation_depth")
+    because = (
+        "drying by ventilation is counted on",
+        *of_rule(wall.place, "drainage.ventilation_depth", f"at least {least.text}", REMOVED),
+    )
     if not layer.has("open_at_top"):
         yield not_stated("opening of the gap at its top", layer, "open_at_top", layer.id, because)
     else:

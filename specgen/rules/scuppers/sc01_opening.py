@@ -23,6 +23,8 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Record
+from specgen.requirements.catalogue_file import Beside
+from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -41,6 +43,12 @@ RULE = Rule(
     ),
 )
 
+HEAD = Beside(
+    "scuppers.primary_head",
+    "head of water at the design rainfall",
+    "the greater governs: the rule against leaves and ice, the calculation for the water",
+)
+
 
 def check(wall: Wall) -> Iterator[Said]:
     """The clear height of each scupper."""
@@ -56,4 +64,7 @@ def _height(wall: Wall, scupper: Record) -> Said:
     if height is None:
         return not_stated(what, scupper, "height", "")
     say = ok if height.value >= least.value * (1 - 1e-9) else fail
-    return say(f"{what} is {height.text}; asked for: at least {least.text}", scupper.at("height"))
+    because = of_rule(wall.place, "scupper.opening_height", f"at least {least.text}", HEAD)
+    return say(
+        f"{what} is {height.text}; asked for: at least {least.text}", scupper.at("height"), because=because
+    )

@@ -35,6 +35,8 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Record
+from specgen.requirements.catalogue_file import Beside
+from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -56,6 +58,12 @@ RULE = Rule(
             "area of the overflow over that of the primary scuppers",
         ),
     ),
+)
+
+WATER = Beside(
+    "scuppers.turn_up_holds",
+    "the turn-up stands high enough above the water:",
+    "the calculation governs, the rule stands in where the openings are not calculated",
 )
 
 
@@ -93,12 +101,14 @@ def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> Said:
     ratio = _area(overflow) / _area(primary)
     message = f"overflow scuppers have {ratio:.2g} times the area of the primary ones; asked for: at least {factor.text}"
     mark, basis = overflow[0].mark, ("scupper.overflow_area",)
+    because = of_rule(wall.place, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
     if ratio >= factor.value * (1 - 1e-9):
-        return ok(message, mark, basis=basis)
+        return ok(message, mark, because=because, basis=basis)
     done = wall.calculations.get("scuppers")
     if done is not None and done.verdict("turn_up_holds") == "yes":
-        return ok(f"{message}, or sized by calculation, which they are", mark, basis=basis)
-    return fail(message, mark, basis=basis)
+        message = f"{message}, or sized by calculation, which they are"
+        return ok(message, mark, because=because, basis=basis)
+    return fail(message, mark, because=because, basis=basis)
 
 
 def _area(scuppers: list[Record]) -> float:

@@ -20,7 +20,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.conditions import drainage_vapor_tight
+from specgen.requirements.weigh import of_rule
 from specgen.rules.remedy import AddPart, Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
@@ -53,6 +55,11 @@ REMEDIES: tuple[Remedy, ...] = (
     ),
 )
 SUBJECT = "vapor drive"
+RESERVOIR = Beside(
+    "plaster reservoir.fills",
+    "the rain of the year or event fills the plaster:",
+    "the rule of thumb governs the design state, a typical year holds no extremes",
+)
 
 
 def check(wall: Wall) -> Iterator[Said]:
@@ -70,7 +77,8 @@ def check(wall: Wall) -> Iterator[Said]:
     mark, layer_id = (layer.mark, layer.id) if layer else (parapet.mark, "")
     limit = parapet.quantity("condensate_limit")
     if limit is None:
-        yield fail(f"{what}, and no condensate limit is stated{_calculated(wall)}", mark, layer_id)
+        message = f"{what}, and no condensate limit is stated{_calculated(wall)}"
+        yield fail(message, mark, layer_id, because=_soaked(wall))
     elif not parapet.has("condensate_limit_source"):
         message = f"condensate limit of {limit.text} has no source"
         missing = f"parapet `{parapet.name}`: add `condensate_limit_source`"
@@ -79,9 +87,13 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _by_calculation(wall, f"{what}; condensate limit {limit.text}", layer_id, limit.unit)
 
 
+def _soaked(wall: Wall) -> tuple[str, ...]:
+    return of_rule(wall.place, "vapor.inward_drive", "the plaster is taken as soaked", RESERVOIR)
+
+
 def _by_calculation(wall: Wall, what: str, layer_id: str, unit: str) -> Said:
     mark = wall.parapet.at("condensate_limit")
-    because = (f"limit by {wall.parapet.word('condensate_limit_source')}",)
+    because = (f"limit by {wall.parapet.word('condensate_limit_source')}", *_soaked(wall))
     calculation = wall.calculations.get(SUBJECT)
     if calculation is None or not calculation.done:
         missing = "; ".join(calculation.missing) if calculation else f"calculation `{SUBJECT}`"
