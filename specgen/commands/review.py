@@ -58,8 +58,9 @@ def command(
     Exit status: 0 nothing worse than corrections, 1 a product to resubmit or rejected, 2 unusable input.
     """
     from specgen.render.outputs import add_review
-    from specgen.review.judge import review
     from specgen.review.letter import review_json
+    from specgen.review.package import review_package
+    from specgen.rules.book import load_book
     from specgen.sections.build import build_sections
 
     look = template_of(template)
@@ -72,8 +73,8 @@ def command(
     stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     folder = OutputFolder(output)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
-    for submission in submissions:
-        reviews = review(submission, assessment.requirements, stated, practice, assessment.system)
+    book = load_book(practice, inputs.modules)
+    for submission, reviews in review_package(submissions, assessment, book, stated):
         name, _letter = add_review(folder, assessment, submission, reviews, look)
         done.append((submission, reviews, name))
     written = folder.commit(force=force)

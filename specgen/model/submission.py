@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from specgen.files.marks import Mark
+from specgen.model.finding import Finding
 from specgen.model.project import Record, Value
 from specgen.model.requirement import Requirement
 
@@ -75,10 +76,20 @@ class Verdict:
 
 
 @dataclass(frozen=True)
+class WallPoint:
+    """What the wall with the product in it does that the wall as designed does not."""
+
+    finding: Finding
+    parapets: tuple[str, ...]
+    along_with: tuple[str, ...] = ()  # other products without which it would not happen
+
+
+@dataclass(frozen=True)
 class ProductReview:
-    """All verdicts on one product and the recommendation that follows."""
+    """All verdicts on one product, what it does to the wall, and the recommendation that follows."""
 
     product: Product
     verdicts: tuple[Verdict, ...]
     recommendation: Recommendation
     why: str
+    wall: tuple[WallPoint, ...] = ()

@@ -5,18 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any, Literal
 
-from jinja2 import StrictUndefined
-from jinja2.sandbox import SandboxedEnvironment
-
-from specgen.files.carried import carried
-from specgen.files.yaml_reader import read_yaml
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
+from specgen.model.finding import Outcome
 from specgen.model.project import Project
-from specgen.model.submission import ProductReview, Recommendation, Result, Submission, Verdict
+from specgen.model.submission import (
+    ProductReview,
+    Recommendation,
+    Result,
+    Submission,
+    Verdict,
+    WallPoint,
+)
 from specgen.practice.entries import Practice
-from specgen.sections.words import parapets_in_words, requirement_words
+from specgen.sections.cautions import cautions
+from specgen.sections.form_text import FormText
+from specgen.sections.words import joined, parapets_in_words, requirement_words
 
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
+WALL_WIDTHS = (0.14, 0.36, 0.26, 0.24)
 MET_WIDTHS = (0.40, 0.14, 0.34, 0.12)
 DECISION_WIDTHS = (0.32, 0.17, 0.17, 0.17, 0.17)
 TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {
@@ -26,25 +32,6 @@ TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {
     Result.OTHER_METHOD: "doubt",
     Result.CONFIRM: "doubt",
 }
-
-
-class LetterText:
-    """The texts of one letter template; names are filled in a sandbox, a missing name is an error."""
-
-    def __init__(self, name: str) -> None:
-        self.texts: Mapping[str, Any] = read_yaml(
-            carried("templates") / "letters" / f"{name}.yaml", want=dict
-        )
-        # The text is no markup; the Word writer escapes it.
-        self._env = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
-
-    def __call__(self, key: str, **names: str) -> str:
-        """One text with its names filled in."""
-        return self._env.from_string(str(self.texts[key])).render(**names)
-
-    def list(self, key: str) -> tuple[str, ...]:
-        """A list of texts."""
-        return tuple(str(item) for item in self.texts[key])
 
 
 def review_letter(
@@ -61,7 +48,7 @@ def review_letter(
     requirements met; the waivers in force follow, as :func:`specgen.sections.waivers.waiver_blocks` makes
     them. The decision is left for a person to mark and sign.
     """
-    words = LetterText("review")
+    words = FormText("letters/review")
     number = submission.info.word("number") or ""
     blocks: list[Block] = [Para(Style.TITLE, text(words("title"))), _facts(project, submission)]
     blocks.append(Para(Style.BODY, text(words("opening"))))
@@ -97,7 +84,7 @@ def _facts(project: Project, submission: Submission) -> Table:
     return Table(("Item", "As stated"), rows, (0.25, 0.75), "Facts of the submittal")
 
 
-def _product(one: ProductReview, words: LetterText, practice: Practice, system: str) -> Iterator[Block]:
+def _product(one: ProductReview, words: FormText, practice: Practice, system: str) -> Iterator[Block]:
     product = _named(one)
     role = practice.vocabulary.roles[one.product.role].title
     yield Para(Style.HEADING, text(words("product_heading", product=product, role=role)))
@@ -122,6 +109,16 @@ def _product(one: ProductReview, words: LetterText, practice: Practice, system: 
             words("open_caption", product=product),
             tuple(TONES[verdict.result] for verdict in open_points),
         )
+    if one.wall:
+        yield Para(Style.SUBHEADING, text(words("wall_heading")))
+        yield Para(Style.BODY, text(words("wall_note")))
+        yield Table(
+            words.list("columns_wall"),
+            tuple(_wall_row(point, words) for point in one.wall),
+            WALL_WIDTHS,
+            words("wall_caption", product=product),
+            tuple("bad" if point.finding.outcome is Outcome.FAIL else "doubt" for point in one.wall),
+        )
     if met:
         yield Para(Style.SUBHEADING, text(words("met_heading")))
         yield Table(
@@ -130,6 +127,16 @@ def _product(one: ProductReview, words: LetterText, practice: Practice, system: 
             MET_WIDTHS,
             words("met_caption", product=product),
         )
+
+
+def _wall_row(point: WallPoint, words: FormText) -> tuple[str, str, str, str]:
+    finding = point.finding
+    what = f"{_sentence(finding.message)} {_sentence(finding.reason)}"
+    if point.along_with:
+        what += " " + words("wall_along", others=joined(point.along_with, "and"))
+    condition = words("wall_condition", remedy=finding.remedy.rstrip("."))
+    source = "; ".join(str(source) for source in finding.sources)
+    return f"{finding.code}, {parapets_in_words(point.parapets)}", what, condition, source
 
 
 def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
@@ -152,7 +159,7 @@ def _sentence(words: str) -> str:
     return _capital(words).rstrip(".") + "." if words else ""
 
 
-def _closing(reviews: tuple[ProductReview, ...], words: LetterText) -> Iterator[Block]:
+def _closing(reviews: tuple[ProductReview, ...], words: FormText) -> Iterator[Block]:
     yield Para(Style.HEADING, text(words("decision_heading")))
     yield Para(Style.BODY, text(words("decision_note")))
     yield Table(
@@ -163,7 +170,7 @@ def _closing(reviews: tuple[ProductReview, ...], words: LetterText) -> Iterator[
     )
     yield Para(Style.BODY, text(words("signature")))
     yield Para(Style.HEADING, text(words("cautions_heading")))
-    for caution in words.list("cautions"):
+    for caution in cautions():
         yield Para(Style.BULLET, text(caution))
 
 
@@ -181,9 +188,25 @@ def review_json(
                 "recommendation": one.recommendation.value,
                 "why": one.why,
                 "verdicts": [_verdict_json(verdict, practice, system) for verdict in one.verdicts],
+                "wall": [_wall_json(point) for point in one.wall],
             }
             for one in reviews
         ],
+    }
+
+
+def _wall_json(point: WallPoint) -> dict[str, Any]:
+    finding = point.finding
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "outcome": finding.outcome.value,
+        "parapets": list(point.parapets),
+        "message": finding.message,
+        "reason": finding.reason,
+        "acceptable_if": finding.remedy,
+        "along_with": list(point.along_with),
+        "sources": [source.as_json() for source in finding.sources],
     }
 
 

@@ -107,12 +107,41 @@ def least_sets(bench: Bench, project: Project, changes: Sequence[Change]) -> tup
         names = frozenset(change.name for change in group)
         for one in wall_effects(bench, project, group):
             for finding in one.worse:
-                key = (one.parapet, (finding.code, finding.layer, finding.attribute))
+                key = (one.parapet, _key(finding))
                 known = found.setdefault(key, [])
                 if not any(smaller <= names for smaller in known):
                     known.append(names)
                     out.append(Combination(tuple(change.name for change in group), one.parapet, finding))
     return tuple(out)
+
+
+def least_set_for(
+    bench: Bench, project: Project, changes: Sequence[Change], parapet: str, finding: Finding
+) -> tuple[Change, ...]:
+    """One least set of changes that raises a finding which all of them together raise.
+
+    Changes are left out one after the other for as long as the finding stays: what remains cannot be made smaller.
+    It asks for one assessment a change, however many there are.
+
+    Args:
+        bench: assesses the project as it stands.
+        project: the project as it stands.
+        changes: all of them.
+        parapet: where the finding is.
+        finding: new in the whole.
+    """
+    key = _key(finding)
+    kept = list(changes)
+    for change in changes:
+        fewer = [one for one in kept if one is not change]
+        here = next((one for one in wall_effects(bench, project, fewer) if one.parapet == parapet), None)
+        if here is not None and any(_key(one) == key for one in here.worse):
+            kept = fewer
+    return tuple(kept)
+
+
+def _key(finding: Finding) -> tuple[str, str, str]:
+    return finding.code, finding.layer, finding.attribute
 
 
 def _groups(changes: Sequence[Change]) -> Iterator[tuple[Change, ...]]:
