@@ -113,3 +113,16 @@ def test_each_finding_stands_at_the_word_it_is_about():
     assert at["WB01", "nically fastened"[-15:]] == "mechanically fastened"
     assert at["CP03", "n its outer side"[-15:]] == "0 in"
     assert at["TF02", "d the bond opens"[-15:]].startswith("between: [top flashing, roof turn-up]")
+
+
+def test_the_submittals_of_the_library_read_as_their_names_say(tmp_path):
+    library = REPO / "projects" / "marine-library"
+    done = run("review", library, *sorted((library / "submittals").glob("*.yaml")), "-o", tmp_path / "out")
+    assert done.status == 1
+    said = dict(line.strip().split(": ", 1) for line in done.out.splitlines() if line.startswith("    "))
+    assert said == {
+        "Barrier K": "no exceptions taken (all 8 requirements met)",
+        "Coping N": "revise and resubmit (5 not stated)",
+        "Mat M": "revise and resubmit (2 fails)",
+        "Screed V": "revise and resubmit (1 fails)",
+    }
