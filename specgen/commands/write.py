@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from specgen.assessment import Assessment
 from specgen.commands.check import status, summary
 from specgen.commands.common import (
     FORCE,
@@ -21,7 +24,14 @@ from specgen.commands.common import (
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
+from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import OutputFolder
+
+if TYPE_CHECKING:
+    from specgen.sections.addendum import Addendum
+
+_MOST_EDITS = 12  # shown of one file
+Edits = Mapping[str, tuple[tuple[str, str], ...]]
 
 
 @click.command()
@@ -50,6 +60,7 @@ def command(
 
     Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
     """
+    from specgen.render.issues import edits_by_hand, read_record
     from specgen.render.outputs import add_issue, inputs_read
     from specgen.sections.build import build_sections
     from specgen.sections.checklist import checklist
@@ -57,19 +68,87 @@ def command(
     look = template_of(template)
     assessment = read_inputs(project, office, allow_code, weather).assessed()
     practice = assessment.practice
+    refuse_empty(assessment)
     sections = build_sections(assessment.project, assessment.requirements, practice)
     rows = checklist(assessment.project, assessment.requirements, sections, practice)
     folder = OutputFolder(output)
-    add_issue(folder, assessment, sections, rows, look)
+    record = read_record(output)
+    addendum = add_issue(folder, assessment, sections, rows, look)
     written = folder.commit(force=force, manifest_extra=inputs_read(assessment.project))
+    edits = edits_by_hand(written, record)
     counts = summary(assessment.findings)
     if form == "json":
-        echo_json({"project": assessment.project.title, "summary": counts, **told(written)})
+        echo_json(
+            {
+                "project": assessment.project.title,
+                "summary": counts,
+                **told(written),
+                **_issue_told(addendum, edits),
+            }
+        )
         return status(assessment.findings)
     click.echo(
         f"{assessment.project.title}: {len(sections)} sections, {len(rows)} checklist rows in {output}"
     )
     for line in beside_lines(written):
         click.echo(line)
+    for line in edit_lines(edits):
+        click.echo(line)
+    if addendum:
+        click.echo(addendum_line(addendum))
     click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
     return status(assessment.findings)
+
+
+def refuse_empty(assessment: Assessment) -> None:
+    """Stop where no parapet lists a component: there is nothing to specify.
+
+    Raises:
+        InputError: names the roles that are missing.
+    """
+    parapets = assessment.project.parapets
+    if any(part for parapet in parapets for part in parapet.components()):
+        return
+    roles = assessment.practice.vocabulary.roles.values()
+    lists = {
+        key: ", ".join(role.name for role in roles if role.where == where)
+        for key, where in (("build_up", "build-up"), ("top", "top"))
+    }
+    raise InputError(
+        [
+            InputProblem(
+                parapets[0].mark,
+                f"no parapet lists a component, so no section can be written; missing in `{key}`: {names}",
+                f"add `{key}:` with lines that start with `- role: …`, or name a `type` that has them",
+            )
+            for key, names in lists.items()
+        ]
+    )
+
+
+def edit_lines(edits: Edits) -> Iterator[str]:
+    """The paragraphs that somebody changed by hand in the files that were kept."""
+    for name, changes in edits.items():
+        yield f"{name}: {len(changes)} paragraph{'' if len(changes) == 1 else 's'} changed by hand"
+        for was, now in changes[:_MOST_EDITS]:
+            yield from (f"    {sign} {words}" for sign, words in (("-", was), ("+", now)) if words)
+        if len(changes) > _MOST_EDITS:
+            yield f"    and {len(changes) - _MOST_EDITS} more"
+
+
+def addendum_line(addendum: Addendum) -> str:
+    """One line on what changed since the earlier issue in the folder."""
+    old, new = addendum.old, addendum.new
+    paragraphs = sum(len(changes) for changes in addendum.paragraphs.values())
+    return (
+        f"Changed since the issue of {old.date}, {old.state}: {len(addendum.inputs)} input values, {paragraphs} "
+        f"paragraphs, {len(addendum.rows)} checklist rows, {len(addendum.drawings)} drawings; the list is in "
+        f"addendum-{new.date}.docx, marked copies in marked-{new.date}"
+    )
+
+
+def _issue_told(addendum: Addendum | None, edits: Edits) -> dict[str, Any]:
+    return {
+        "changed_since_earlier_issue": addendum.as_json() if addendum else None,
+        "hand_edits": {name: [{"was": a, "now": b} for a, b in changes] for name, changes in edits.items()},
+    }

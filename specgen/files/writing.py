@@ -130,6 +130,15 @@ class OutputFolder:
         self._taken[key] = name
         self._contents[name] = data
 
+    def edited(self) -> tuple[str, ...]:
+        """The collected files that somebody edited on disk, so that a commit would keep them and write beside.
+
+        Raises:
+            OutputError: if the folder cannot be read.
+        """
+        plan = self._plan(_read_manifest(self.folder, force=True), force=False)
+        return tuple(name for name, _ in plan.result.beside)
+
     def commit(self, *, force: bool = False, manifest_extra: Mapping[str, object] | None = None) -> Written:
         """Write the collected files, each whole, the manifest last; files already right are not touched.
 

@@ -13,18 +13,21 @@ from specgen.assessment import Assessment
 from specgen.design.run import everyday
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
-from specgen.model.document import Document, Properties, Volume
+from specgen.model.document import Document, Volume
 from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Submission
 from specgen.render.basis import basis_bytes
 from specgen.render.drawings import drawings
-from specgen.render.word import volume_bytes, word_bytes
+from specgen.render.issues import add_record, drawing_hashes, read_record
+from specgen.render.word import fitting, volume_bytes, word_bytes
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
 from specgen.review.letter import review_json, review_letter
+from specgen.sections.addendum import Addendum
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow, checklist_document, checklist_json
 from specgen.sections.checklist_sheet import checklist_workbook
+from specgen.sections.issue import issue_of
 from specgen.sections.manual import manual
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import requirement_words
@@ -33,7 +36,6 @@ MANUAL = "project-manual"
 CHECKLIST = "submittal-checklist"
 TRACE = "trace.json"
 BASIS = "basis-of-design.html"
-_LONGEST_PROPERTY = 255  # what the file format allows a title or a category
 
 
 def file_stem(number: str, title: str) -> str:
@@ -67,20 +69,12 @@ def without_folder(content: Any, path: str) -> Any:
 
 def docx_bytes(document: Document, template: Template | None = None) -> bytes:
     """The Word file of a document; what it says about itself is cut to what the format allows."""
-    return word_bytes(replace(document, properties=_short(document.properties)), template)
+    return word_bytes(replace(document, properties=fitting(document.properties)), template)
 
 
 def bound_bytes(volume: Volume, template: Template | None = None) -> bytes:
     """The Word file of a volume, under the same limits."""
-    return volume_bytes(replace(volume, properties=_short(volume.properties)), template)
-
-
-def _short(said: Properties) -> Properties:
-    return replace(said, title=_cut(said.title), project=_cut(said.project))
-
-
-def _cut(words: str) -> str:
-    return words if len(words) <= _LONGEST_PROPERTY else words[: _LONGEST_PROPERTY - 1] + "…"
+    return volume_bytes(replace(volume, properties=fitting(volume.properties)), template)
 
 
 def review_stem(number: str) -> str:
@@ -98,23 +92,33 @@ def add_issue(
     sections: tuple[SectionText, ...],
     rows: tuple[ChecklistRow, ...],
     template: Template | None = None,
-) -> None:
+) -> Addendum | None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
-    checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, and the field papers."""
+    checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, the field papers, and
+    what changed since an earlier issue in the folder.
+
+    Returns:
+        What changed; None where there is no earlier issue or nothing changed.
+    """
     path = assessment.project.path
-    for section in sections:
-        folder.add(f"{file_stem(section.number, section.title)}.docx", docx_bytes(section.document, template))
+    documents = {f"{file_stem(section.number, section.title)}.docx": section.document for section in sections}
+    documents[f"{CHECKLIST}.docx"] = checklist_document(
+        rows, sections, assessment.project, waiver_blocks(assessment)
+    )
+    for stem, paper in field_papers(assessment, sections).items():
+        documents[f"field/{stem}.docx"] = paper
+    for name, document in documents.items():
+        folder.add(name, docx_bytes(document, template))
     folder.add(f"{MANUAL}.docx", bound_bytes(manual(assessment, sections), template))
-    document = checklist_document(rows, sections, assessment.project, waiver_blocks(assessment))
-    folder.add(f"{CHECKLIST}.docx", docx_bytes(document, template))
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
     folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
     folder.add(BASIS, basis_bytes(assessment, sections, everyday()))
-    for stem, paper in field_papers(assessment, sections).items():
-        folder.add(f"field/{stem}.docx", docx_bytes(paper, template))
-    for name, content in drawings(assessment, sections).items():
+    drawn = drawings(assessment, sections)
+    for name, content in drawn.items():
         folder.add(name, content)
+    issue = issue_of(assessment, documents, rows, drawing_hashes(drawn, assessment.project))
+    return add_record(folder, read_record(folder.folder), issue, template)
 
 
 def inputs_read(project: Project) -> dict[str, object]:

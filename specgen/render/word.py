@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from specgen.model.document import Document, Para, Properties, Style, Volume
@@ -195,6 +195,15 @@ def _contents(entries: Iterable[tuple[str, str]], look: Look) -> list[str]:
     lines[0] = begin + lines[0]
     lines[-1] += FIELD_END
     return [f'<w:p><w:pPr><w:pStyle w:val="{look.contents}"/></w:pPr>{line}</w:p>' for line in lines]
+
+
+def fitting(said: Properties) -> Properties:
+    """The properties with title and project cut to what the format allows."""
+    return replace(said, title=_cut(said.title), project=_cut(said.project))
+
+
+def _cut(words: str) -> str:
+    return words if len(words) <= _LONGEST else words[: _LONGEST - 1] + "…"
 
 
 def _core(said: Properties) -> bytes:

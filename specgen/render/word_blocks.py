@@ -104,7 +104,7 @@ def _leads(style: Style, after: Block | None) -> bool:
 
 
 def _table(table: Table, indent: int, writing: Writing) -> str:
-    _refuse_misfit(table)
+    refuse_misfit(table)
     look, whole = writing.look, writing.text_width - indent
     links: dict[int, dict[int, str]] = {}
     for link in table.links:
@@ -112,13 +112,20 @@ def _table(table: Table, indent: int, writing: Writing) -> str:
         links.setdefault(link.row, {})[link.column] = reference_runs(trail)
     widths = column_widths(table.widths, whole)
     head, cell = look.paragraph_styles[Style.CELL_HEAD], look.paragraph_styles[Style.CELL]
-    grid = "".join([f'<w:gridCol w:w="{width}"/>' for width in widths])
-    columns = attribute("Columns: " + ", ".join(table.header))
     tones = table.tones or ("plain",) * len(table.rows)
     rows = [
-        _row(row, widths, cell, tint=_TINTS[tone], linked=links.get(index))
+        row_xml(row, widths, cell, tint=_TINTS[tone], linked=links.get(index))
         for index, (row, tone) in enumerate(zip(table.rows, tones, strict=True))
     ]
+    return table_frame(
+        table, indent, whole, look, [row_xml(table.header, widths, head, repeated=True), *rows]
+    )
+
+
+def table_frame(table: Table, indent: int, whole: int, look: Look, rows: list[str]) -> str:
+    """The element of a table around its written rows."""
+    grid = "".join([f'<w:gridCol w:w="{width}"/>' for width in column_widths(table.widths, whole)])
+    columns = attribute("Columns: " + ", ".join(table.header))
     return (
         f'<w:tbl><w:tblPr><w:tblStyle w:val="{look.table}"/><w:tblW w:w="{whole}" w:type="dxa"/>'
         f'<w:tblInd w:w="{indent}" w:type="dxa"/><w:tblLayout w:type="fixed"/>'
@@ -127,11 +134,11 @@ def _table(table: Table, indent: int, writing: Writing) -> str:
         f'<w:tblCaption w:val="{attribute(table.caption)}"/>'
         f'<w:tblDescription w:val="{columns}"/></w:tblPr>'
         f"<w:tblGrid>{grid}</w:tblGrid>"
-        f"{_row(table.header, widths, head, repeated=True)}{''.join(rows)}</w:tbl>"
+        f"{''.join(rows)}</w:tbl>"
     )
 
 
-def _row(
+def row_xml(
     cells: tuple[str, ...],
     widths: tuple[int, ...],
     style_id: str,
@@ -139,7 +146,9 @@ def _row(
     repeated: bool = False,
     tint: str = "",
     linked: Mapping[int, str] | None = None,
+    mark: str = "",
 ) -> str:
+    """One row; ``linked`` holds runs that stand in place of a cell's words, ``mark`` a revision of the row."""
     shade = f'<w:shd w:val="clear" w:color="auto" w:fill="{tint}"/>' if tint else ""
     runs = [run(words) if words else "" for words in cells]
     for column, field in (linked or {}).items():
@@ -150,7 +159,7 @@ def _row(
         for words, width in zip(runs, widths, strict=True)
     ]
     repeat = "<w:tblHeader/>" if repeated else ""
-    return f"<w:tr><w:trPr><w:cantSplit/>{repeat}</w:trPr>{''.join(written)}</w:tr>"
+    return f"<w:tr><w:trPr><w:cantSplit/>{repeat}{mark}</w:trPr>{''.join(written)}</w:tr>"
 
 
 def column_widths(shares: tuple[float, ...], whole: int) -> tuple[int, ...]:
@@ -163,7 +172,8 @@ def column_widths(shares: tuple[float, ...], whole: int) -> tuple[int, ...]:
     return tuple(right - left for left, right in pairwise(edges))
 
 
-def _refuse_misfit(table: Table) -> None:
+def refuse_misfit(table: Table) -> None:
+    """Raise ValueError for a table whose parts do not fit together."""
     name, columns, widths = f"table {table.caption!r}", len(table.header), table.widths
     if not table.caption or not columns:
         raise ValueError(f"{name} needs a caption and a header")

@@ -31,7 +31,7 @@ ORDERS = {
         "suppressAutoHyphens kinsoku wordWrap overflowPunct topLinePunct autoSpaceDE autoSpaceDN bidi adjustRightInd "
         "snapToGrid spacing ind contextualSpacing mirrorIndents suppressOverlap jc textDirection textAlignment "
         "textboxTightWrap outlineLvl divId cnfStyle rPr sectPr pPrChange",
-        "rPr": "rStyle rFonts b bCs i iCs caps smallCaps strike dstrike outline shadow emboss imprint noProof snapToGrid "
+        "rPr": "ins del moveFrom moveTo rStyle rFonts b bCs i iCs caps smallCaps strike dstrike outline shadow emboss imprint noProof snapToGrid "
         "vanish webHidden color spacing w kern position sz szCs highlight u effect bdr shd fitText vertAlign rtl cs em "
         "lang eastAsianLayout specVanish oMath",
         "numPr": "ilvl numId numberingChange ins",
@@ -49,7 +49,9 @@ ORDERS = {
         "pic": "nvPicPr blipFill spPr",
         "blipFill": "blip srcRect tile stretch",
         "spPr": "xfrm custGeom prstGeom noFill solidFill ln",
-        "p": "pPr bookmarkStart bookmarkEnd r hyperlink",
+        "p": "pPr bookmarkStart bookmarkEnd r hyperlink ins del",
+        "trPr": "cnfStyle divId gridBefore gridAfter wBefore wAfter cantSplit trHeight tblHeader tblCellSpacing jc "
+        "hidden ins del trPrChange",
         "sectPr": "headerReference footerReference footnotePr endnotePr type pgSz pgMar paperSrc pgBorders lnNumType "
         "pgNumType cols formProt vAlign noEndnote titlePg textDirection bidi rtlGutter docGrid "
         "printerSettings sectPrChange",

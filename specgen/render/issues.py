@@ -1,0 +1,146 @@
+"""The record of an issue in its folder, and what follows when an earlier issue lies there: addendum, marked copies."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from specgen.files.writing import OutputError, OutputFolder, Written
+from specgen.model.document import Document
+from specgen.model.project import Project
+from specgen.render.word import fitting, word_bytes
+from specgen.render.word_marked import marked_bytes
+from specgen.render.word_package import PackageError
+from specgen.render.word_template import Template
+from specgen.render.word_text import hand_edits
+from specgen.sections.addendum import Addendum, addendum_document, compare
+from specgen.sections.issue import FORMAT, Issue, document_from, document_json, issue_from, issue_json
+
+RECORD = "issue.json"
+
+
+@dataclass(frozen=True)
+class Record:
+    """What lies in a folder: the issue written last, the one before it, and our text of files edited by hand."""
+
+    current: Issue | None = None
+    previous: Issue | None = None
+    edited: Mapping[str, Document] | None = None
+
+    def base(self, new: Issue) -> Issue | None:
+        """The issue that a new one is compared with.
+
+        An issue bears a date and a state. While those stay, a run writes the same issue again and is compared with
+        the one before it; an issue that is written anew without a change is compared with what it was compared with.
+        """
+        if self.current is None:
+            return None
+        if self.current.name == new.name and self.previous is not None:
+            return self.previous
+        return self.previous if issue_json(self.current) == issue_json(new) else self.current
+
+    def ours(self, name: str) -> Document | None:
+        """Our text of a file, as it was before somebody edited it."""
+        if self.edited and name in self.edited:
+            return self.edited[name]
+        return self.current.documents.get(name) if self.current else None
+
+
+def read_record(folder: Path) -> Record:
+    """The record of a folder; an empty one where no issue lies.
+
+    Raises:
+        OutputError: the record cannot be read.
+    """
+    path = folder / RECORD
+    try:
+        data = json.loads(path.read_bytes())
+        if data["format"] != FORMAT:
+            raise ValueError(f"format {data['format']}")
+        return Record(
+            issue_from(data["current"]),
+            issue_from(data["previous"]) if data["previous"] else None,
+            {str(name): document_from(one) for name, one in data["edited"].items()},
+        )
+    except FileNotFoundError:
+        return Record()
+    except OSError as error:
+        raise OutputError(f"cannot read {path}: {error.strerror or error}") from None
+    except (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError):
+        raise OutputError(
+            f"{path} is not a record of an issue; move it away to write without a list of changes"
+        ) from None
+
+
+def add_record(
+    folder: OutputFolder, record: Record, new: Issue, template: Template | None = None
+) -> Addendum | None:
+    """Add the record of an issue, and with an earlier one in the folder the addendum and the marked copies.
+
+    Returns:
+        What changed; None where there is no earlier issue or nothing changed.
+    """
+    base = record.base(new)
+    addendum = compare(base, new) if base else None
+    if base and addendum:
+        stem = f"addendum-{new.date}"
+        folder.add(f"{stem}.docx", _word(addendum_document(addendum), template))
+        folder.add(f"{stem}.json", _json(addendum.as_json()))
+        for name in addendum.paragraphs:
+            if name in base.documents and name in new.documents:
+                now = new.documents[name]
+                now = replace(now, properties=fitting(now.properties))
+                marked = marked_bytes(base.documents[name], now, template)
+                folder.add(f"marked-{new.date}/{name}", marked)
+    edited = {name: ours for name in folder.edited() if (ours := record.ours(name))}
+    content = {
+        "format": FORMAT,
+        "current": issue_json(new),
+        "previous": issue_json(base) if base else None,
+        "edited": {name: document_json(one) for name, one in edited.items()},
+    }
+    folder.add(RECORD, _json(content))
+    return addendum or None
+
+
+def drawing_hashes(drawn: Mapping[str, bytes], project: Project) -> dict[str, str]:
+    """A hash of each sheet's SVG without the date and the state of the issue, which are new each time."""
+    out = {}
+    passing = [str(project.info.values["issue_date"]), project.info.word("state") or ""]
+    for name, content in drawn.items():
+        if name.endswith(".svg"):
+            words = content.decode()
+            for one in filter(None, (*passing, passing[1].capitalize(), passing[1].upper())):
+                words = words.replace(one, "")
+            out[name] = hashlib.sha256(words.encode()).hexdigest()
+    return out
+
+
+def _word(document: Document, template: Template | None = None) -> bytes:
+    return word_bytes(replace(document, properties=fitting(document.properties)), template)
+
+
+def _json(content: Mapping[str, Any]) -> bytes:
+    return (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def edits_by_hand(written: Written, record: Record) -> dict[str, tuple[tuple[str, str], ...]]:
+    """By file that was kept because somebody edited it, the paragraphs changed: as they were, as they are.
+
+    Where our own earlier text is not recorded, the new text stands for it.
+    """
+    out = {}
+    for name, aside in written.beside:
+        if not name.endswith(".docx"):
+            continue
+        ours = record.ours(name)
+        try:
+            before = _word(ours) if ours else (written.folder / aside).read_bytes()
+            out[name] = hand_edits((written.folder / name).read_bytes(), before)
+        except (PackageError, OSError):
+            out[name] = (("", "(the file is no Word file any more)"),)
+    return out

@@ -1,0 +1,240 @@
+"""What changed from one issue to the next: input lines, paragraphs, checklist rows, drawings, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from specgen.model.document import Block, Document, Numbered, Para, Properties, Style, Table, numbered, text
+from specgen.sections.issue import InputValue, Issue
+
+Kind = Literal["added", "deleted", "changed"]
+_OF_EACH_ISSUE = ("project: issue_date", "project: state")
+NO_LINE = "no input line is recorded for this text"
+
+
+@dataclass(frozen=True, slots=True)
+class InputChange:
+    """One changed value; several names where parapets share the line."""
+
+    names: tuple[str, ...]
+    was: str  # "" if it is new
+    now: str  # "" if it is gone
+    place: str  # in the file of the issue that has it last
+
+
+@dataclass(frozen=True, slots=True)
+class TextChange:
+    """One paragraph, checklist row or drawing that changed, and the input lines behind it."""
+
+    where: str  # "07 71 00 2.2.A.3"
+    kind: Kind
+    was: str
+    now: str
+    because: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Addendum:
+    """Everything that changed between two issues."""
+
+    old: Issue
+    new: Issue
+    inputs: tuple[InputChange, ...]
+    paragraphs: Mapping[str, tuple[TextChange, ...]]  # by file
+    rows: tuple[TextChange, ...]
+    drawings: tuple[TextChange, ...]
+
+    def __bool__(self) -> bool:
+        return bool(self.inputs or self.paragraphs or self.rows or self.drawings)
+
+    def as_json(self) -> dict[str, object]:
+        """The changes as plain data."""
+
+        def plain(changes: Iterable[TextChange]) -> list[dict[str, object]]:
+            return [
+                {
+                    "where": one.where,
+                    "change": one.kind,
+                    "was": one.was,
+                    "now": one.now,
+                    "because": list(one.because),
+                }
+                for one in changes
+            ]
+
+        return {
+            "project": self.new.project,
+            "from": {"date": self.old.date, "state": self.old.state},
+            "to": {"date": self.new.date, "state": self.new.state},
+            "inputs": [
+                {"names": list(one.names), "was": one.was, "now": one.now, "place": one.place}
+                for one in self.inputs
+            ],
+            "paragraphs": {name: plain(changes) for name, changes in self.paragraphs.items()},
+            "checklist": plain(self.rows),
+            "drawings": plain(self.drawings),
+        }
+
+
+def compare(old: Issue, new: Issue) -> Addendum:
+    """What changed between two issues.
+
+    A paragraph is the same one while it keeps its key, or, where it has none, its words. The reason is the changed
+    input values on which the requirements of the paragraph rest, as either issue recorded them.
+    """
+    inputs = tuple(_input_changes(old.inputs, new.inputs))
+    why = _Why(old, new, inputs)
+    names = dict.fromkeys([*old.documents, *new.documents])
+    paragraphs = {}
+    for name in names:
+        changes = tuple(_paragraph_changes(old.documents.get(name), new.documents.get(name), why))
+        if changes:
+            paragraphs[name] = changes
+    rows = tuple(
+        TextChange(number, _kind(was, now), was, now, why.of((number,), was, now))
+        for number, was, now in _differing(old.rows, new.rows)
+    )
+    drawings = tuple(
+        TextChange(name, _kind(was, now), "", "", why.of((), "", ""))
+        for name, was, now in _differing(old.drawings, new.drawings)
+    )
+    return Addendum(old, new, inputs, paragraphs, rows, drawings)
+
+
+def _differing(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[tuple[str, str, str]]:
+    for name in dict.fromkeys([*old, *new]):
+        was, now = old.get(name, ""), new.get(name, "")
+        if was != now:
+            yield name, was, now
+
+
+def _kind(was: str, now: str) -> Kind:
+    return "added" if not was else "deleted" if not now else "changed"
+
+
+def _input_changes(old: Iterable[InputValue], new: Iterable[InputValue]) -> Iterator[InputChange]:
+    """Changed values, those of one line together."""
+    before, after = {one.name: one for one in old}, {one.name: one for one in new}
+    grouped: dict[tuple[str, str, str], list[str]] = {}
+    for name in dict.fromkeys([*before, *after]):
+        was, now = before.get(name), after.get(name)
+        if name in _OF_EACH_ISSUE:
+            continue
+        if was is None or now is None or was.value != now.value:
+            last = now or was
+            if last is not None:
+                key = (was.value if was else "", now.value if now else "", last.place)
+                grouped.setdefault(key, []).append(name)
+    for (value_was, value_now, place), names in grouped.items():
+        yield InputChange(tuple(names), value_was, value_now, place)
+
+
+class _Why:
+    """Finds the changed input lines behind a text."""
+
+    def __init__(self, old: Issue, new: Issue, inputs: tuple[InputChange, ...]) -> None:
+        self._old, self._new = old, new
+        self._inputs = inputs
+
+    def of(self, requirements: Iterable[str], was: str, now: str) -> tuple[str, ...]:
+        """The changes on which the requirements rest; else those whose words came or went with the text."""
+        rests: set[str] = set()
+        for name in requirements:
+            for issue in (self._old, self._new):
+                rests.update(issue.requirements.get(name, ("", ()))[1])
+        found = [one for one in self._inputs if rests & set(one.names)]
+        if not found:
+            found = [one for one in self._inputs if _spoken(one.now, now, was) or _spoken(one.was, was, now)]
+        return tuple(change_words(one) for one in found) or (NO_LINE,)
+
+
+def _spoken(value: str, here: str, there: str) -> bool:
+    """Whether a value's words stand in one text and not in the other; one word of a letter or two says nothing."""
+    return len(value) > 2 and value in here and value not in there
+
+
+def change_words(change: InputChange) -> str:
+    """``project.yaml:102:20 thickness: 0.040 in, was 0.032 in (parapet P-1, coping)``."""
+    owners = [name.rpartition(": ")[0] for name in change.names]
+    name = change.names[0].rpartition(": ")[2]
+    now, was = change.now or "taken out", f", was {change.was}" if change.was else ", new"
+    return f"{change.place} {name}: {now}{was} ({'; '.join(owners)})"
+
+
+def _lines(document: Document | None) -> dict[str, tuple[str, Para]]:
+    """Paragraphs by key, or by their words; with the number they bear."""
+    if document is None:
+        return {}
+    numbers: dict[int, Numbered] = {id(one.para): one for one in numbered(document.blocks)}
+    out: dict[str, tuple[str, Para]] = {}
+    for para in document.paragraphs():
+        line = numbers.get(id(para))
+        out[para.key or para.text] = (line.number if line else "", para)
+    return out
+
+
+def _paragraph_changes(old: Document | None, new: Document | None, why: _Why) -> Iterator[TextChange]:
+    before, after = _lines(old), _lines(new)
+    document = new or old
+    prefix = f"{document.page_prefix} " if document and document.page_prefix else ""
+    for key in dict.fromkeys([*after, *before]):
+        was, now = before.get(key), after.get(key)
+        old_words, new_words = was[1].text if was else "", now[1].text if now else ""
+        if old_words == new_words:
+            continue
+        ids = [*(was[1].requirements if was else ()), *(now[1].requirements if now else ())]
+        where = (now or was or ("", None))[0]
+        yield TextChange(
+            (prefix + where).strip(), _kind(old_words, new_words), old_words, new_words,
+            why.of(ids, old_words, new_words),
+        )  # fmt: skip
+
+
+def addendum_document(addendum: Addendum) -> Document:
+    """The list of changes as a landscape document."""
+    old, new = addendum.old, addendum.new
+    state = new.state.capitalize()
+    title = f"Addendum of {new.date}"
+    return Document(
+        properties=Properties(title, "Changes since an earlier issue", new.project, new.date, state),
+        header_left=new.project,
+        header_right=f"{new.date} | {state}",
+        footer_left=title,
+        page_prefix="",
+        blocks=(
+            Para(Style.TITLE, text(title)),
+            Para(Style.SUBTITLE, text(f"Changes since the issue of {old.date}, {old.state}")),
+            *_tables(addendum),
+        ),
+        landscape=True,
+    )
+
+
+def _tables(addendum: Addendum) -> Iterator[Block]:
+    if addendum.inputs:
+        yield Para(Style.HEADING, text("Changed lines of the project file"))
+        rows = tuple(
+            (one.place, "; ".join(one.names), one.was or "–", one.now or "–") for one in addendum.inputs
+        )
+        yield Table(("Line", "Value", "Was", "Is"), rows, (0.18, 0.46, 0.18, 0.18), "Changed lines")
+    for name, changes in addendum.paragraphs.items():
+        document = addendum.new.documents.get(name) or addendum.old.documents[name]
+        yield Para(Style.HEADING, text(document.properties.title))
+        yield _changes("Paragraph", changes, document.properties.title)
+    if addendum.rows:
+        yield Para(Style.HEADING, text("Submittal checklist"))
+        yield _changes("Row", addendum.rows, "Changed rows of the submittal checklist")
+    if addendum.drawings:
+        yield Para(Style.HEADING, text("Drawings"))
+        files = tuple((one.where, str(one.kind)) for one in addendum.drawings)
+        yield Table(("File", "Change"), files, (0.7, 0.3), "Changed drawings")
+
+
+def _changes(what: str, changes: tuple[TextChange, ...], caption: str) -> Table:
+    rows = tuple(
+        (one.where or "–", one.kind, one.was or "–", one.now or "–", "; ".join(one.because))
+        for one in changes
+    )
+    return Table((what, "Change", "Was", "Is", "Because"), rows, (0.12, 0.08, 0.28, 0.28, 0.24), caption)

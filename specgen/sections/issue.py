@@ -1,0 +1,278 @@
+"""What one issue said, kept as plain data, so that the next issue can tell what changed and why.
+
+The record holds the documents block by block with their keys, the checklist rows, each requirement with the input
+values it rests on, the input values with their places, and a hash of each drawing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from specgen.assessment import Assessment
+from specgen.model.document import (
+    Block,
+    CellLink,
+    CrossRef,
+    Document,
+    Inline,
+    Para,
+    Properties,
+    Span,
+    Style,
+    Table,
+)
+from specgen.model.project import Project, Record, Value
+from specgen.model.requirement import Requirement
+from specgen.sections.checklist import ChecklistRow
+from specgen.sections.words import requirement_words
+from specgen.units.quantity import Quantity
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True)
+class InputValue:
+    """One value of the project file: its name, its words, and where it is written."""
+
+    name: str  # "parapet P-1, coping: thickness"
+    value: str
+    place: str  # "project.yaml:102:20"
+
+
+@dataclass(frozen=True)
+class Issue:
+    """What one issue said."""
+
+    project: str
+    date: str
+    state: str
+    inputs: tuple[InputValue, ...]
+    documents: Mapping[str, Document]  # by file name
+    requirements: Mapping[
+        str, tuple[str, tuple[str, ...]]
+    ]  # id → limit in words, names of the inputs behind it
+    rows: Mapping[str, str]  # checklist number → what it asks for
+    drawings: Mapping[str, str]  # file name → hash
+
+    @property
+    def name(self) -> tuple[str, str]:
+        """By what an office tells one issue from another."""
+        return (self.date, self.state)
+
+
+def issue_of(
+    assessment: Assessment,
+    documents: Mapping[str, Document],
+    rows: Iterable[ChecklistRow],
+    drawings: Mapping[str, str],
+) -> Issue:
+    """The issue that is about to be written."""
+    project = assessment.project
+    inputs = tuple(_inputs(project))
+    by_place: dict[str, list[str]] = {}
+    for one in inputs:
+        by_place.setdefault(one.place, []).append(one.name)
+    return Issue(
+        project=project.title,
+        date=str(project.info.values["issue_date"]),
+        state=project.info.word("state") or "",
+        inputs=inputs,
+        documents=documents,
+        requirements={
+            one.id: (
+                requirement_words(one, assessment.practice, assessment.system),
+                tuple(
+                    dict.fromkeys(
+                        name for place in _places(one, assessment) for name in by_place.get(place, ())
+                    )
+                ),
+            )
+            for one in assessment.requirements.by_id.values()
+        },
+        rows={
+            row.number: f"{row.section} {row.paragraph}: {row.item}: {row.required}. {row.evidence}"
+            for row in rows
+        },
+        drawings=drawings,
+    )
+
+
+def _places(requirement: Requirement, assessment: Assessment) -> Iterator[str]:
+    """The places of the input file on which a requirement's limit rests."""
+    if requirement.origin.kind == "choice":
+        yield _short(requirement.origin.key)
+    subjects = {requirement.because}
+    if requirement.origin.kind == "calculation":
+        subjects.add(requirement.origin.key.rpartition(".")[0])
+    for parapet in requirement.parapets:
+        if parapet not in assessment.calculations:
+            continue
+        made = assessment.calculations[parapet]
+        for subject in sorted(subjects & set(made)):
+            for line in made[subject].inputs:
+                yield _short(line.source)
+
+
+def _short(place: str) -> str:
+    """``jobs/x/project.yaml:4:9`` as ``project.yaml:4:9``."""
+    return Path(place.partition(" ")[0]).name
+
+
+def _inputs(project: Project) -> Iterator[InputValue]:
+    yield from _values("project", project.info)
+    yield from _values("site", project.site)
+    yield from _values("building", project.building)
+    for parapet in project.parapets:
+        at = f"parapet {parapet.name}"
+        yield from _values(at, parapet)
+        for part in parapet.components():
+            mark = part.mark
+            yield InputValue(
+                f"{at}, {part.id}: kind", part.kind, f"{Path(mark.file).name}:{mark.line}:{mark.column}"
+            )
+            yield from _values(f"{at}, {part.id}", part)
+        for joint in parapet.transitions:
+            yield from _values(f"{at}, {joint.first} to {joint.second}", joint)
+        for what in ("corners", "ends", "scuppers", "penetrations"):
+            for number, record in enumerate(getattr(parapet, what), start=1):
+                yield from _values(f"{at}, {what} {number}", record)
+    for waiver in project.waivers:
+        yield from _values(f"waiver of {waiver.rule} at {waiver.parapet}", waiver)
+    for letter in project.letters:
+        yield from _values(f"letter on {letter.one} and {letter.other}", letter)
+
+
+def _values(owner: str, record: Record) -> Iterator[InputValue]:
+    for name, value in record.values.items():
+        if name in record.marks:
+            mark = record.marks[name]
+            place = f"{Path(mark.file).name}:{mark.line}:{mark.column}"
+            yield InputValue(f"{owner}: {name}", _words(value), place)
+
+
+def _words(value: Value) -> str:
+    match value:
+        case Quantity():
+            return value.text
+        case bool():
+            return "yes" if value else "no"
+        case tuple():
+            return ", ".join(value)
+        case _:
+            return str(value)
+
+
+def issue_json(issue: Issue) -> dict[str, Any]:
+    """The record as plain data."""
+    return {
+        "project": issue.project,
+        "date": issue.date,
+        "state": issue.state,
+        "inputs": [[one.name, one.value, one.place] for one in issue.inputs],
+        "requirements": {
+            name: {"limit": limit, "rests_on": list(names)}
+            for name, (limit, names) in issue.requirements.items()
+        },
+        "rows": dict(issue.rows),
+        "drawings": dict(issue.drawings),
+        "documents": {name: document_json(one) for name, one in issue.documents.items()},
+    }
+
+
+def issue_from(data: Mapping[str, Any]) -> Issue:
+    """The record read back.
+
+    Raises:
+        KeyError, TypeError, ValueError: it is not one.
+    """
+    return Issue(
+        project=str(data["project"]),
+        date=str(data["date"]),
+        state=str(data["state"]),
+        inputs=tuple(InputValue(str(name), str(value), str(place)) for name, value, place in data["inputs"]),
+        documents={str(name): document_from(one) for name, one in data["documents"].items()},
+        requirements={
+            str(name): (str(one["limit"]), tuple(str(word) for word in one["rests_on"]))
+            for name, one in data["requirements"].items()
+        },
+        rows={str(name): str(words) for name, words in data["rows"].items()},
+        drawings={str(name): str(words) for name, words in data["drawings"].items()},
+    )
+
+
+def document_json(document: Document) -> dict[str, Any]:
+    """A document as plain data; pictures are left out, their files are kept by themselves."""
+    said = document.properties
+    return {
+        "title": said.title,
+        "subject": said.subject,
+        "project": said.project,
+        "date": said.issue_date,
+        "state": said.state,
+        "margins": [document.header_left, document.header_right, document.footer_left, document.page_prefix],
+        "landscape": document.landscape,
+        "blocks": [_block_json(one) for one in document.blocks if isinstance(one, Para | Table)],
+    }
+
+
+def _block_json(block: Para | Table) -> dict[str, Any]:
+    if isinstance(block, Table):
+        return {
+            "table": [list(block.header), *(list(row) for row in block.rows)],
+            "widths": list(block.widths),
+            "caption": block.caption,
+            "links": [[link.row, link.column, link.key] for link in block.links],
+        }
+    content = [
+        {"reference": part.key, "number": part.text}
+        if isinstance(part, CrossRef)
+        else (part.text if part.emphasis == "none" else {part.emphasis: part.text})
+        for part in block.content
+    ]
+    out: dict[str, Any] = {"style": block.style.value, "content": content}
+    if block.key:
+        out["key"] = block.key
+    if block.requirements:
+        out["requirements"] = list(block.requirements)
+    if block.sources:
+        out["sources"] = list(block.sources)
+    return out
+
+
+def document_from(data: Mapping[str, Any]) -> Document:
+    """A document read back.
+
+    Raises:
+        KeyError, TypeError, ValueError: it is not one.
+    """
+    left, right, foot, prefix = (str(words) for words in data["margins"])
+    properties = Properties(*(str(data[name]) for name in ("title", "subject", "project", "date", "state")))
+    blocks = tuple(_block_from(one) for one in data["blocks"])
+    return Document(properties, left, right, foot, prefix, blocks, bool(data["landscape"]))
+
+
+def _block_from(data: Mapping[str, Any]) -> Block:
+    if "table" in data:
+        header, *rows = (tuple(str(cell) for cell in row) for row in data["table"])
+        links = tuple(CellLink(int(row), int(column), str(key)) for row, column, key in data["links"])
+        widths = tuple(float(width) for width in data["widths"])
+        return Table(header, tuple(rows), widths, str(data["caption"]), (), links)
+    return Para(
+        style=Style(data["style"]),
+        content=tuple(_inline_from(one) for one in data["content"]),
+        key=str(data.get("key", "")),
+        requirements=tuple(str(one) for one in data.get("requirements", ())),
+        sources=tuple(str(one) for one in data.get("sources", ())),
+    )
+
+
+def _inline_from(data: Any) -> Inline:
+    if isinstance(data, str):
+        return Span(data)
+    if "reference" in data:
+        return CrossRef(str(data["reference"]), str(data["number"]))
+    emphasis = "strong" if "strong" in data else "soft"
+    return Span(str(data[emphasis]), "strong" if emphasis == "strong" else "soft")
