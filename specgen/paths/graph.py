@@ -137,7 +137,8 @@ def roof_membrane(wall: Wall) -> Node:
     """The membrane in the field of the roof, as the building declares it."""
     kind = wall.project.building.word("roof_membrane")
     label = f"{ROOF_MEMBRANE} ({kind})" if kind else ROOF_MEMBRANE
-    known = wall.practice.kind("roof turn-up", kind).family if kind else None
+    of_kind = wall.practice.kind("roof turn-up", kind).family if kind else None
+    known = wall.project.building.word("roof_membrane_family") or of_kind
     mark = wall.project.building.at("roof_membrane")
     return Node(ROOF_MEMBRANE, ROOF_MEMBRANE, label, known, LAYERS, mark)
 

@@ -69,3 +69,13 @@ def test_it_does_not_belong_in_a_type(said: Said) -> None:
     types = "types:\n  old wall:\n    existing: {by: an architect}\n"
     (problem,) = said(types + HEAD)
     assert "unknown key `existing`" in problem
+
+
+def test_each_record_of_a_standing_wall_takes_a_note(load: Load) -> None:
+    text = HEAD + EXISTING.replace("pattern: map}", "pattern: map, note: seen from a lift}").replace(
+        "- what: rebuild top", "- {what: rebuild top, note: in two lifts}"
+    ).replace("found: wet}", "found: wet, note: drips from the joint}")
+    existing = load(text).parapets[0].existing
+    assert existing is not None
+    noted = (existing.observations[0], existing.repairs[0], existing.openings[0])
+    assert [one.word("note") for one in noted] == ["seen from a lift", "in two lifts", "drips from the joint"]

@@ -59,5 +59,8 @@ def _same_membrane(wall: Wall, turn_up: Component) -> Said:
         return undetermined(message, "add `building.roof_membrane`", mark, turn_up.id, basis=basis)
     message = f"turn-up is {turn_up.kind}, the roof membrane is {field}"
     if field == turn_up.kind:
-        return ok(message, mark, turn_up.id, basis=basis)
+        here, there = wall.family(turn_up), wall.project.building.word("roof_membrane_family")
+        if None in (here, there) or here == there:
+            return ok(message, mark, turn_up.id, basis=basis)
+        message = f"turn-up is {turn_up.kind}, {here}; the roof membrane is {there}"
     return fail(f"{message}: confirm the seam", mark, turn_up.id, Severity.QUERY, basis=basis)
