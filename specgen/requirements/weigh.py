@@ -44,6 +44,8 @@ def weighing(
     if entry.beside:
         aside = [told for one in entry.beside if (told := _beside(one, place, system))]
         governs = "; ".join(dict.fromkeys(one.governs for one in entry.beside))
+        if not any(_done(one, place) for one in entry.beside):
+            governs = f"{_which(governing)} governs, the calculation has no result"
         return Weighing((place.parapet.name,), (*parts, *silent, *aside), governs) if aside else None
     if not silent and not any(part.kind == "calculation" for part in parts):
         return None
@@ -65,8 +67,9 @@ def of_rule(place: Place, key: str, said: str, beside: Beside) -> tuple[str, ...
         return ()
     origin = Origin("practice", key, place.practice.source(key))
     rule = Weighed("practice", key, _what(origin), said, origin.source)
-    done = place.calculations[beside.result.rpartition(".")[0]].done
-    governs = beside.governs if done else f"the {rule.what} governs, the calculation has no result"
+    governs = (
+        beside.governs if _done(beside, place) else f"the {rule.what} governs, the calculation has no result"
+    )
     return (str(Weighing((place.parapet.name,), (rule, aside), governs)),)
 
 
@@ -80,13 +83,22 @@ def merged(weighings: Iterable[Weighing | None]) -> tuple[Weighing, ...]:
 
 
 def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed], governing: Origin) -> str:
-    which = f"the {_what(governing)}" if governing.kind != "choice" else "the project's own value"
+    which = _which(governing)
     if len(parts) == 1:
         alone = "" if silent else ", no rule of thumb gives a number here"
         return f"{which} governs{alone}{', the calculation has no result' if silent else ''}"
     if entry.calculation_governs and governing.kind == "calculation":
         return f"{which} governs: it is made for this wall, and the rule of thumb stands in where it has no result"
     return f"{which} governs: no other is stricter"
+
+
+def _which(governing: Origin) -> str:
+    return "the project's own value" if governing.kind == "choice" else f"the {_what(governing)}"
+
+
+def _done(one: Beside, place: Place) -> bool:
+    calculation = place.calculations.get(one.result.rpartition(".")[0])
+    return calculation is not None and calculation.done
 
 
 def _silent(entry: CatalogueEntry, place: Place) -> Iterator[Weighed]:
