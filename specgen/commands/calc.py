@@ -11,7 +11,8 @@ import click
 
 from specgen.commands.common import CLEAN, PROJECT, UNUSABLE, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
-from specgen.commands.trial import Trial, change_lines, changes, tried
+from specgen.commands.trial import Trial, tried
+from specgen.design.changes import change_lines, changes
 from specgen.design.run import calculate_all, subjects
 from specgen.design.sheet import as_json, sheet
 from specgen.design.sheet_md import markdown

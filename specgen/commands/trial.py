@@ -1,4 +1,4 @@
-"""``--set path=value``: values tried without touching the file, and what they change."""
+"""``--set path=value``: values tried without touching the file."""
 
 from __future__ import annotations
 
@@ -10,12 +10,10 @@ import click
 from specgen.design.trial import PRACTICE, PathError, find, tested, value_at, with_practice, with_value
 from specgen.files.yaml_scalars import plain_value
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert
-from specgen.model.calculation import Calculation, Line
 from specgen.model.project import Project, Value
 from specgen.practice.entries import Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
-from specgen.units.show import show
 
 
 @dataclass(frozen=True)
@@ -25,19 +23,6 @@ class Trial:
     project: Project
     practice: Practice
     notes: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Change:
-    """One result before and after; an empty text stands for an undetermined calculation."""
-
-    subject: str
-    parapet: str
-    name: str
-    title: str
-    before: str
-    after: str
-    factor: float | None
 
 
 def tried(project: Project, practice: Practice, assignments: Sequence[str]) -> Trial:
@@ -94,60 +79,3 @@ def _dropped(project: Project, practice: Practice, path: str, value: Value) -> I
                     names.update(dict.fromkeys(tested(part, practice)))
     if names:
         yield f"{path}={value}: the former product's tested values are left out: {', '.join(names)}"
-
-
-def changes(before: Sequence[Calculation], after: Sequence[Calculation], system: str) -> tuple[Change, ...]:
-    """The results that differ, in the order of the calculations."""
-    out: list[Change] = []
-    for old, new in zip(before, after, strict=True):
-        if old.done != new.done:
-            title = f"{old.title}: result"
-            told = [_missing(calc) for calc in (old, new)]
-            out.append(Change(old.subject, old.parapet, "", title, told[0], told[1], None))
-            continue
-        for name, line in new.results.items():
-            was = old.results[name]
-            if _same(was, line):
-                continue
-            texts = (_text(was, system), _text(line, system))
-            out.append(Change(old.subject, old.parapet, name, line.title, *texts, _factor(was, line)))
-    return tuple(out)
-
-
-def _missing(calc: Calculation) -> str:
-    return "determined" if calc.done else f"undetermined: {'; '.join(calc.missing)}"
-
-
-def _same(one: Line, other: Line) -> bool:
-    if isinstance(one.value, Quantity) and isinstance(other.value, Quantity):
-        return abs(one.value.value - other.value.value) <= 1e-12 * max(abs(one.value.value), 1e-30)
-    return one.value == other.value
-
-
-def _text(line: Line, system: str) -> str:
-    return show(line.value, system) if isinstance(line.value, Quantity) else line.value
-
-
-def _factor(one: Line, other: Line) -> float | None:
-    """After over before; None for words, temperatures and zero."""
-    was, new = one.value, other.value
-    if not isinstance(was, Quantity) or not isinstance(new, Quantity):
-        return None
-    if was.dimension == "temperature" or not was.value:
-        return None
-    return new.value / was.value
-
-
-def change_lines(found: Sequence[Change]) -> list[str]:
-    """The changes for a terminal, one heading a calculation."""
-    if not found:
-        return ["No result changes."]
-    lines, last = [], ("", "")
-    for one in found:
-        if (one.subject, one.parapet) != last:
-            lines.append(f"{one.subject}, parapet {one.parapet}")
-            last = (one.subject, one.parapet)
-        times = f"  (x {one.factor:.3g})" if one.factor is not None else ""
-        lines.append(f"  {one.title}" + (f" [{one.name}]" if one.name else ""))
-        lines.append(f"    {one.before} -> {one.after}{times}")
-    return lines
