@@ -183,7 +183,8 @@ def project_schema(practice: Practice) -> Schema:
     """The schema of a project file."""
     writer = _Writer(practice.vocabulary)
     for name, role in practice.vocabulary.roles.items():
-        writer.defined(f"role {name}", _component(writer, name, role))
+        if role.where != "place":  # what stands at a place is no component of a project file
+            writer.defined(f"role {name}", _component(writer, name, role))
     writer.defined("parapet", _parapet(writer, named=True))
     writer.defined("type", _parapet(writer, named=False))
     properties: Schema = {name: writer.section(name) for name in ("project", "site", "building")}
