@@ -14,8 +14,8 @@ from specgen.sections.clause_file import ClauseBook, load_clauses
 from specgen.sections.trace import TracedParagraph, of_requirement, traced
 from specgen.sections.words import joined, requirement_words, units_of
 
-_HEADER = ("Number", "Paragraph", "Item", "Required", "Method", "Evidence wanted", "Type", "Trade", "Where")
-_WIDTHS = (0.13, 0.09, 0.15, 0.14, 0.09, 0.16, 0.1, 0.08, 0.06)
+_HEADER = ("No.", "Paragraph", "Item", "Required", "Method", "Evidence wanted", "Type", "Trade", "Where")
+_WIDTHS = (0.04, 0.09, 0.18, 0.16, 0.1, 0.19, 0.1, 0.08, 0.06)
 EVERYWHERE = "all"
 
 
@@ -139,7 +139,7 @@ def checklist_document(
     project: Project,
     waivers: tuple[Block, ...] = (),
 ) -> Document:
-    """The checklist as a landscape document: one table a section, then the waivers in force.
+    """The checklist as a landscape document: one table a section with its own running numbers, then the waivers in force.
 
     ``waivers`` is what :func:`specgen.sections.waivers.waiver_blocks` makes of the assessment.
     """
@@ -171,9 +171,9 @@ def _tables(rows: tuple[ChecklistRow, ...], titles: Mapping[str, str]) -> Iterat
         yield Table(
             header=_HEADER,
             rows=tuple(
-                (row.number, row.paragraph, row.item, row.required, row.method, row.evidence, row.type,
+                (str(count), row.paragraph, row.item, row.required, row.method, row.evidence, row.type,
                  row.trade, row.where)
-                for row in inside
+                for count, row in enumerate(inside, start=1)
             ),
             widths=_WIDTHS,
             caption=f"Submittals of Section {number} {title}",

@@ -111,7 +111,23 @@ def load_clauses(practice: Practice, folder: Path | None = None) -> ClauseBook:
     Raises:
         InputError: carries every problem found in all files.
     """
-    reader = _Reader(practice, folder or carried("clauses"))
+    if folder is None:
+        return _shipped(practice)
+    return _load(practice, folder)
+
+
+_LAST: list[tuple[Practice, ClauseBook]] = []  # the shipped book of the practice asked for last
+
+
+def _shipped(practice: Practice) -> ClauseBook:
+    # Several commands write sections more than once in a run; a practice cannot be hashed.
+    if not _LAST or _LAST[0][0] is not practice:
+        _LAST[:] = [(practice, _load(practice, carried("clauses")))]
+    return _LAST[0][1]
+
+
+def _load(practice: Practice, folder: Path) -> ClauseBook:
+    reader = _Reader(practice, folder)
     book = reader.book()
     if reader.problems:
         raise InputError(sorted(reader.problems, key=lambda problem: problem.mark))

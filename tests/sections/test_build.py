@@ -92,7 +92,8 @@ def test_a_requirement_stated_nowhere_stops_the_writing(project, requirements, p
 
 
 def test_a_requirement_stated_twice_stops_the_writing(project, requirements, practice, book):
-    twice = replace(book, sections=(*book.sections, replace(book.sections[0], number="07 99 00")))
+    barrier = next(one for one in book.sections if one.number == "07 27 00")
+    twice = replace(book, sections=(*book.sections, replace(barrier, number="07 99 00")))
     with pytest.raises(SectionError, match=r"barrier\.kind: stated by 07 27 00 barrier_kind and 07 99 00"):
         build_sections(project, requirements, practice, twice)
 
@@ -128,6 +129,7 @@ def test_kind_decides_the_language(changed, practice, book):
 
 
 def test_references_are_live_and_name_the_number_printed(sections):
+    count = 0
     for section in sections:
         number = {one.para.key: one.number for one in numbered(section.document.blocks)}
         links = [
@@ -136,8 +138,9 @@ def test_references_are_live_and_name_the_number_printed(sections):
             for part in para.content
             if isinstance(part, CrossRef)
         ]
-        assert len(links) > 5
+        count += len(links)
         assert all(number[link.key] == link.text for link in links)
+    assert count > 60
 
 
 def test_the_references_article_lists_what_is_cited_and_nothing_else(sections):
