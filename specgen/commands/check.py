@@ -198,8 +198,17 @@ def closing(assessment: Assessment, findings: tuple[Finding, ...], filters: Filt
         lines.append(f"With the standards of {assessment.office.name} ({assessment.office.path}).")
     if str(filters):
         lines.append(f"Only a part is {filters}.")
-    lines.append(f"{assessment.project.title}: {counted(counts)}; {counts['pass']} checks passed.")
+    lines.append(f"{assessment.project.title}: {counted(counts)}; {passed(counts['pass'])}.")
     return "\n".join(lines)
+
+
+def passed(count: int) -> str:
+    """How many checks passed, in words.
+
+    >>> passed(1), passed(2)
+    ('1 check passed', '2 checks passed')
+    """
+    return f"{count} check{'' if count == 1 else 's'} passed"
 
 
 def summary(findings: Iterable[Finding]) -> dict[str, int]:

@@ -13,7 +13,7 @@ from typing import Any, NoReturn
 from yaml import YAMLError, events
 
 from specgen.files.marks import InputError, InputProblem, Mark, shown
-from specgen.files.yaml_scalars import bad_characters, plain_value, type_names
+from specgen.files.yaml_scalars import bad_characters, plain_value, type_names, why_bad
 
 _MOST_PROBLEMS = 100
 _NO_KEY = object()
@@ -154,7 +154,7 @@ class TreeBuilder:
             self._refuse_tag(event, mark)
         text = event.value
         if event.style == '"' and (bad := bad_characters(text)):
-            self._report(mark, f"the text holds the character {bad}, which cannot be printed", "remove it")
+            self._report(mark, f"the text holds the character {bad}: {why_bad(bad)}", "remove it")
         frame = self._top
         if frame is not None and frame.in_brackets and not event.style and "?" in text:
             self._doubt()

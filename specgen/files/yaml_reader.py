@@ -19,7 +19,7 @@ import yaml
 
 from specgen.files.marks import InputError, InputProblem, Mark, near
 from specgen.files.yaml_events import Limits, MarkedList, MarkedMap, TreeBuilder
-from specgen.files.yaml_scalars import bad_characters
+from specgen.files.yaml_scalars import bad_characters, why_bad
 from specgen.files.yaml_words import mark_at, plain_words
 
 __all__ = ["Limits", "MarkedList", "MarkedMap", "read_yaml", "read_yaml_text"]
@@ -33,6 +33,7 @@ _OTHER_ENCODINGS = (
     (codecs.BOM_UTF16_LE, "UTF-16"),
     (codecs.BOM_UTF16_BE, "UTF-16"),
 )
+_NO_TEXT_STARTS = frozenset((b"%", b"\x89", b"\xff", b"G", b"\xd0", b"\x1f", b"7", b"{", b"P"))
 # What the two parsers read differently: a tab outside a whole-line comment, and '#' right after '|' or '>'.
 _BREAKS = "\n\r\x85\u2028\u2029"
 _TAB = re.compile(f"(?:\\A|(?<=[{_BREAKS}]))(?! *#)[^\t{_BREAKS}]*\t")
@@ -130,6 +131,11 @@ def _neighbour(path: Path) -> str:
 
 
 def _decoded(data: bytes, name: str) -> str:
+    if data[:1] in _NO_TEXT_STARTS:
+        from specgen.files.other_files import other_kind, what_to_give  # zipfile is slow to load
+
+        if what := other_kind(data):
+            raise _fault(name, f"this is {what}, not a YAML file", what_to_give(what))
     for start, encoding in _OTHER_ENCODINGS:
         if data.startswith(start):
             raise _fault(name, f"the file is in {encoding}, not in UTF-8", _SAVE_UTF8)
@@ -151,7 +157,13 @@ def _read_text(text: str, name: str, limits: Limits, want: type | None) -> Marke
     bad = bad_characters(text)
     if bad:
         mark = mark_at(text, text.index(chr(int(bad[2:], 16))), name)
-        raise InputError([InputProblem(mark, f"the character {bad} is not accepted in a file", "remove it")])
+        raise InputError(
+            [
+                InputProblem(
+                    mark, f"the character {bad} is not accepted in a file: {why_bad(bad)}", "remove it"
+                )
+            ]
+        )
     builder = _built(text, name, limits)
     root = builder.root
     if root is None and not builder.problems:

@@ -59,14 +59,31 @@ def plain_value(text: str) -> str | bool | int | float | datetime.date | None:
     return text
 
 
-_BAD = re.compile("[^\t\n\r -~\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+# What turns the reading direction or cannot be seen: one name could pass for another in print.
+_HIDDEN = "\u061c\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\ufff9-\ufffb\U000e0000-\U000e007f"
+_BAD = re.compile(f"[{_HIDDEN}]|[^\t\n\r -~\x85\xa0-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+_TURNS = frozenset((0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)))
 
 
 def bad_characters(text: str) -> str:
-    """The code of the first character of `text` that no document can hold (control, half a pair), or "".
+    """The code of the first character of `text` that no document can hold, or "".
+
+    Those are control characters, half a pair, and what turns the reading direction or cannot be seen.
 
     >>> bad_characters("a\\x00b"), bad_characters("height")
     ('U+0000', '')
     """
     found = _BAD.search(text)
     return f"U+{ord(found.group()):04X}" if found else ""
+
+
+def why_bad(code: str) -> str:
+    """Why a character named by its code is refused.
+
+    >>> why_bad("U+202E"), why_bad("U+200B"), why_bad("U+0007")
+    ('it turns the reading direction', 'it cannot be seen', 'it cannot be printed')
+    """
+    number = int(code[2:], 16)
+    if number in _TURNS:
+        return "it turns the reading direction"
+    return "it cannot be seen" if number in (0x200B, *range(0x2060, 0x2066)) else "it cannot be printed"

@@ -13,6 +13,7 @@ from specgen.files.yaml_reader import MarkedMap, read_yaml
 from specgen.intake.records import RecordReader
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
+from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
 from specgen.model.source import Source, Status
@@ -72,6 +73,7 @@ class OfficeReader(RecordReader):
 
     def read(self) -> Office:
         """The office; problems are collected, not raised."""
+        refuse_other_kind(self.root, "office")
         strange = [key for key in self.root if key not in TOP_KEYS]
         self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
         if "office" in self.root:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from typing import Any
 
 from specgen.files.marks import Mark, suggestion
 from specgen.intake.records import RecordReader
 from specgen.model.project import MakerLetter, Parapet, Record
+
+Share = Callable[[Mark, str, str, str], None]  # mark, message, fix, parapet
 
 PLACES: Mapping[str, str] = {
     "corners": "corner",
@@ -33,14 +35,17 @@ def read_places(reader: RecordReader, items: Iterable[tuple[Any, Mark]], what: s
     return tuple(found)
 
 
-def check_places(reader: RecordReader, parapet: Parapet, unread: Collection[str]) -> None:
-    """Every penetration names a component of its parapet; ``unread`` are ids already reported."""
+def check_places(share: Share, parapet: Parapet, unread: Collection[str]) -> None:
+    """Every penetration names a component of its parapet; ``unread`` are ids already reported.
+
+    ``share`` notes a problem that other parapets of the type may have as well.
+    """
     ids = [part.id for part in parapet.components()]
     for place in parapet.penetrations:
         through = place.word("through")
         if through is not None and through not in ids and through not in unread:
             fix = suggestion(through, ids, f"components here: {', '.join(ids)}")
-            reader.problem(place.at("through"), f"no component `{through}` in parapet `{parapet.name}`", fix)
+            share(place.at("through"), f"no component `{through}` {{in}}", fix, parapet.name)
 
 
 def read_letters(

@@ -14,6 +14,7 @@ from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
+from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Waiver
 from specgen.practice.entries import Practice
 
@@ -24,6 +25,7 @@ PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
 MOST_PARAPETS = 2_000
+MOST_NAMED = 6  # parapets named in one message
 
 
 def project_file(path: Path) -> Path:
@@ -59,6 +61,7 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
         raise InputError(
             [InputProblem(root.mark, "the file holds a list, not a project", "start with a line `project:`")]
         )
+    refuse_other_kind(root, "project")
     reader = ProjectReader(practice, root, str(file), weather)
     project = reader.read()
     if reader.problems:
@@ -76,6 +79,10 @@ class ProjectReader(RecordReader):
         self.weather = weather
         self._types: dict[str, Parapet] = {}
         self._names: dict[str, Mark] = {}
+        self._strange_types: dict[str, Mark] = {}  # where a type that does not exist is first named
+        self._shared: dict[
+            tuple[Mark, str, str], list[str]
+        ] = {}  # a mistake of a type, and the parapets it is in
         self._misspelt: set[str] = set()  # what the misspelt keys of parapets and types were meant to be
 
     def read(self) -> Project:
@@ -90,6 +97,7 @@ class ProjectReader(RecordReader):
         self._read_types()
         parapets = self._parapets()
         letters = read_letters(self, self._list(self.root, "maker_letters"), parapets)
+        self._tell_shared()
         weather = project_weather(site, Path(self.path).parent, self.weather, self.problems)
         return Project(info, site, building, parapets, self.path, self._waivers(), letters, weather)
 
@@ -247,8 +255,22 @@ class ProjectReader(RecordReader):
         if isinstance(name, str) and name in self._types:
             return self._types[name]
         fix = suggestion(str(name), self._types, "known types: " + (", ".join(self._types) or "none"))
-        self.problem(node.values_at["type"], f"no type `{name}`", fix)
+        first = self._strange_types.setdefault(str(name), node.values_at["type"])
+        self._share(first, f"no type `{name}` {{in}}", fix, str(node.get("name")))
         return None
+
+    def _share(self, mark: Mark, message: str, fix: str, parapet: str) -> None:
+        """Note a problem that several parapets may have in common; ``{in}`` in the message names them."""
+        names = self._shared.setdefault((mark, message, fix), [])
+        if parapet not in names:
+            names.append(parapet)
+
+    def _tell_shared(self) -> None:
+        for (mark, message, fix), names in self._shared.items():
+            told = [f"`{name}`" for name in names[:MOST_NAMED]]
+            more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+            where = f"in parapet{'s' if len(names) > 1 else ''} {', '.join(told)}{more}"
+            self.problem(mark, message.replace("{in}", where), fix)
 
     def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:
         return Parapet(
@@ -266,9 +288,19 @@ class ProjectReader(RecordReader):
 
     def _required(self, parapet: Parapet, node: MarkedMap, mark: Mark) -> None:
         for name, field in self.vocabulary.records["parapet"].fields.items():
-            if field.required and name not in parapet.marks and name not in self._misspelt:
-                where = f"parapet `{parapet.name}`: " if "name" in node else ""
-                self.problem(mark, f"{where}`{name}` is missing", f"add a line `{name}: …`")
+            if not field.required or name in parapet.marks or name in self._misspelt:
+                continue
+            if "type" in node:
+                kind, fix = node["type"], f"add a line `{name}: …` to the type, or to each parapet"
+                self._share(
+                    self._types[kind].mark,
+                    f"`{name}` is missing in type `{kind}` and {{in}}",
+                    fix,
+                    parapet.name,
+                )
+                continue
+            where = f"parapet `{parapet.name}`: " if "name" in node else ""
+            self.problem(mark, f"{where}`{name}` is missing", f"add a line `{name}: …`")
 
     def _with_changes(self, parapet: Parapet, node: MarkedMap) -> Parapet:
         if "changes" not in node:
@@ -306,14 +338,14 @@ class ProjectReader(RecordReader):
                     f"give one an `id:` (first: line {line})",
                 )
             ids.setdefault(part.id, part.mark)
-        check_places(self, parapet, self._unread)
+        check_places(self._share, parapet, self._unread)
         for joint in parapet.transitions:
             named = [(end, joint.at("between")) for end in (joint.first, joint.second)]
             named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
             for name, mark in named:
                 if name not in ids and name not in self._unread and not self._nameless:
                     fix = suggestion(name, ids, f"components here: {', '.join(ids)}")
-                    self.problem(mark, f"no component `{name}` in parapet `{parapet.name}`", fix)
+                    self._share(mark, f"no component `{name}` {{in}}", fix, parapet.name)
             upper = joint.word("upper")
             both = (joint.first, joint.second)
             if upper in ids and upper not in both and all(end in ids for end in both):

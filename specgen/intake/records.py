@@ -131,6 +131,9 @@ class RecordReader:
         word = node[key]
         if isinstance(word, str) and word in choices:
             return word
+        if word is None:
+            self.problem(node.values_at[key], f"`{key}` has no value", f"write one of: {', '.join(choices)}")
+            return None
         guess = near(word, choices) if isinstance(word, str) else ""
         fix = f"did you mean `{guess}`?" if guess else f"choose: {', '.join(choices)}"
         said = described(word)

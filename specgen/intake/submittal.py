@@ -10,6 +10,7 @@ from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
+from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Record, Value
 from specgen.model.submission import Claim, Product, Submission
 from specgen.practice.entries import Field, Practice
@@ -44,6 +45,7 @@ def load_submission(path: Path, practice: Practice) -> Submission:
                 )
             ]
         )
+    refuse_other_kind(root, "submittal")
     reader = SubmittalReader(practice, root, str(path))
     submission = reader.read()
     if reader.problems:

@@ -45,6 +45,7 @@ def hold(
     wrong: str = "",
     severity: Severity | None = None,
     because: tuple[str, ...] = (),
+    what: str = "",
 ) -> Said:
     """One stated value of a component against its requirement.
 
@@ -55,11 +56,12 @@ def hold(
         wrong: the message of a failure; without it, value and limit are named.
         severity: of a failure; the rule's own if not given.
         because: facts that switched the rule on.
+        what: names the value in the message where "title of the role" does not read well.
     """
     requirement = wall.requirement(name)
     if requirement is None:
         return not_applicable(f"`{name}` does not apply here")
-    return hold_value(requirement, part, requirement.attribute, part.id, wrong, severity, because)
+    return hold_value(requirement, part, requirement.attribute, part.id, wrong, severity, because, what)
 
 
 def hold_value(

@@ -43,4 +43,5 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no plaster is described")
     else:
         wrong = "plaster touches the roof membrane"
-        yield hold(wall, "plaster.touches_roofing", plaster, wrong)
+        what = "whether the plaster touches the roof membrane"
+        yield hold(wall, "plaster.touches_roofing", plaster, wrong, what=what)

@@ -43,4 +43,5 @@ def check(wall: Wall) -> Iterator[Said]:
     if plaster is None or wall.requirement("plaster.cure_before_load") is None:
         yield not_applicable("no plaster is described")
     else:
-        yield hold(wall, "plaster.cure_before_load", plaster)
+        what = "the age of the plaster when other work loads it"
+        yield hold(wall, "plaster.cure_before_load", plaster, what=what)

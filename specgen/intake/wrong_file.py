@@ -1,0 +1,48 @@
+"""A file of one kind given where another is wanted: told in one message, not key by key."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+
+from specgen.files.marks import InputError, InputProblem
+from specgen.files.yaml_reader import MarkedMap
+
+# The keys by which a file is known for what it is, and where it belongs.
+KEYS: Mapping[str, tuple[str, ...]] = {
+    "project": ("project", "site", "building", "parapets"),
+    "submittal": ("submittal", "products"),
+    "office": ("office", "limits", "severity"),
+}
+BELONGS: Mapping[str, str] = {
+    "project": "a project stands first: specgen check PROJECT, specgen review PROJECT SUBMITTAL",
+    "submittal": "a submittal stands behind its project: specgen review PROJECT SUBMITTAL",
+    "office": "name it with `--office`, or save it as office.yaml beside the project file",
+}
+
+
+def kind_of(keys: Collection[str]) -> str:
+    """What kind of file has these keys at its top, or "" if they say nothing.
+
+    >>> kind_of(["project", "site"]), kind_of(["submittal", "products"]), kind_of(["height"])
+    ('project', 'submittal', '')
+    """
+    hits = {kind: sum(key in keys for key in known) for kind, known in KEYS.items()}
+    best = max(hits, key=lambda kind: hits[kind])
+    return best if hits[best] else ""
+
+
+def refuse_other_kind(root: MarkedMap, wanted: str) -> None:
+    """Stop at a file that is plainly of another kind than the one wanted.
+
+    Raises:
+        InputError: the keys are those of another kind of file, and none is of the wanted one.
+    """
+    found = kind_of(root)
+    if found in ("", wanted) or any(key in root for key in KEYS[wanted]):
+        return
+    message = f"this is {_a(found)} file; {_a(wanted)} file is wanted here"
+    raise InputError([InputProblem(root.mark, message, BELONGS[found])])
+
+
+def _a(kind: str) -> str:
+    return f"an {kind}" if kind == "office" else f"a {kind}"
