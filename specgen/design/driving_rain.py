@@ -101,7 +101,7 @@ def rainfall(work: Worksheet) -> Fall:
         azimuth = degrees(work, "parapet.orientation")
         load = rain_on_wall(work, weather, azimuth)
         assert load is not None
-        work.leaves_out.append(f"One typical year ({weather.path}): indicative, not a record of extremes.")
+        work.leaves_out.append(f"One typical year ({weather.name}): indicative, not a record of extremes.")
         work.leaves_out += [f"Weather file: {note}." for note in weather.notes]
         work.step_word("", "what the rain is taken from", "typical year", "")
         wettest = int(np.argmax(weather.rain_mm))

@@ -22,7 +22,7 @@ WETS_FULLY = 0.0  # degrees of contact angle: the most that can wick
 FACES = 1  # the water leaks in on the plaster side and runs down it
 SECONDS_PER_HOUR = 3600.0
 TRICKLE = Unit("volume flow", "gpm", "L/s")
-METER = 1.0
+FOOT = 0.3048  # m
 FLOW = Source(
     "Transport Phenomena, Bird, Stewart, Lightfoot", "", "falling film, plane Poiseuille flow", Status.MEMORY
 )
@@ -63,7 +63,8 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         most = fall.face_peak
         work.step("r", "rain on the outer face in an hour at its heaviest", most, WATER, "driving rain")
         flow = leak * most * height / SECONDS_PER_HOUR / WATER_DENSITY_20C
-        work.step("q", "water to drain by 1 m of wall", flow * METER, TRICKLE, "q = s r H/ρ")
+        run, name = (1.0, "1 m") if work.si else (FOOT, "1 ft")
+        work.step("q", f"water to drain by {name} of wall", flow * run, TRICKLE, f"q = s r H/ρ × {name}")
         _drains(work, flow, depth, clogged)
         _wicks(work, flow / (1.0 - clogged), depth)
     return work.close()

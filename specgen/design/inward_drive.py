@@ -30,7 +30,7 @@ from specgen.design.drive_tables import HOUR, day_table, year_table
 from specgen.design.drive_walls import plaster_properties, walls
 from specgen.design.facing import degrees, rain_on_wall
 from specgen.design.vapor_layers import read_layers
-from specgen.design.worksheet import CONDENSATE, PRESSURE, TEMPERATURE, VAPOR_FLOW, Unit, Worksheet
+from specgen.design.worksheet import CONDENSATE, TEMPERATURE, VAPOR_FLOW, VAPOR_PRESSURE, Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
@@ -39,6 +39,7 @@ from specgen.physics.moist_air import saturation_pressure
 from specgen.practice.entries import Practice
 
 SUBJECT = "inward drive"
+ANGLE = Unit("angle", "deg", "deg")
 TITLE = "Vapor driven inward hour by hour from wet plaster"
 SETS = (
     "face_peak",
@@ -100,7 +101,8 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     tables: list[CalcTable] = []
     with work.writing():
         layers = read_layers(work)
-        work.require("site.temp_summer", "site.latitude", "parapet.orientation")
+        by_file = project.weather is not None and not work.given("site.latitude")
+        work.require("site.temp_summer", *(() if by_file else ("site.latitude",)), "parapet.orientation")
         setting = _setting(work)
         specified, compared = walls(work, layers)
         day = wet_day(specified, setting.climate, setting.sky.film, setting.days)
@@ -118,7 +120,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
 
 def _setting(work: Worksheet) -> Setting:
     azimuth = degrees(work, "parapet.orientation")
-    latitude = float(np.degrees(work.input("φ", "site.latitude")))
+    latitude = _latitude(work)
     top = work.input("To", "site.temp_summer")
     span = work.practice_input("ΔT", "drive.daily_range")
     dew = _dew_point(work, top - span)
@@ -131,6 +133,17 @@ def _setting(work: Worksheet) -> Setting:
     )
     days = round(work.practice_input("nd", "drive.drying_days") / 86_400.0)
     return Setting(design_day(latitude, azimuth, top, span, dew, tau, sky), sky, azimuth, days)
+
+
+def _latitude(work: Worksheet) -> float:
+    """Degrees north: the site's, or else that of the station of the weather file."""
+    weather = work.project.weather
+    if work.given("site.latitude") or weather is None:
+        return float(np.degrees(work.input("φ", "site.latitude")))
+    why = f"No latitude is given (site.latitude): that of the weather file's station is taken, {weather.place.name}."
+    return float(
+        np.degrees(work.assume("φ", "latitude", float(np.radians(weather.place.latitude)), ANGLE, why))
+    )
 
 
 def _dew_point(work: Worksheet, lowest: float) -> float:
@@ -158,10 +171,9 @@ def _day_results(work: Worksheet, setting: Setting, day: DayResult) -> None:
     work.step(
         "Tr", "highest sol-air temperature of the roof side", climate.back_c.max(), TEMPERATURE, formula
     )
-    pressure = float(saturation_pressure(temperature := climate.face_c.max()))
-    work.step(
-        "ps", f"saturation pressure at {temperature:.0f} °C", pressure, PRESSURE, "psat(Te) (ISO 13788)"
-    )
+    pressure = float(saturation_pressure(climate.face_c.max()))
+    title = "saturation pressure at that temperature of the plaster"
+    work.step("ps", title, pressure, VAPOR_PRESSURE, "psat(Te) (ISO 13788)")
     work.cite(DIFFUSION)
     for name, symbol, title, values, unit, formula in _readings(day, setting.days):
         value = float(values[0, 0]) * (3600.0 if unit is HOUR else 1.0)
@@ -208,7 +220,7 @@ def _year(
     climate = weather_climate(weather, setting.azimuth, setting.sky)
     film = setting.sky.film
     work.leaves_out.append(
-        f"Weather of one typical year ({weather.path}, {weather.place.name}): indicative, not a record."
+        f"Weather of one typical year ({weather.name}, {weather.place.name}): indicative, not a record."
     )
     work.leaves_out += [f"Weather file: {note}." for note in weather.notes]
     title = "Typical year, plaster soaked in every hour: upper bound"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from specgen.design.extras import need_scipy
-from specgen.design.worksheet import GAP, NUMBER, TEMPERATURE, Unit, Worksheet
+from specgen.design.worksheet import GAP, HEIGHT, NUMBER, TEMPERATURE, Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.source import Source, Status
@@ -310,12 +310,7 @@ def outcome(case: Case) -> Outcome:
     """
     study = refine(lambda step: coupling(_solve(case, step, low=False), INSIDE, OUTSIDE).l2d, STEP)
     cold = coupling(_solve(case, STEP / 4.0, low=True), INSIDE, OUTSIDE)
-    wall, roof = transmittances(case)
-    inner = _sum(case.wall) + case.framing.thickness_m
-    face = inner + _sum(case.behind)
-    up = case.deck.thickness_m + case.roof.thickness_m
-    inside = [(wall, case.flank_m), (roof, face + case.flank_m - inner)]
-    outside = [(wall, case.flank_m + up), (roof, face + case.flank_m)]
+    inside, outside = (tuple(zip(transmittances(case), run, strict=True)) for run in lengths(case))
     return Outcome(
         psi_value(study.extrapolated, inside),
         psi_value(study.extrapolated, outside),
@@ -323,6 +318,14 @@ def outcome(case: Case) -> Outcome:
         cold.f_rsi,
         study,
     )
+
+
+def lengths(case: Case) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Lengths of wall and roof [m], on inside and on outside dimensions."""
+    inner = _sum(case.wall) + case.framing.thickness_m
+    face = inner + _sum(case.behind)
+    up = case.deck.thickness_m + case.roof.thickness_m
+    return (case.flank_m, face + case.flank_m - inner), (case.flank_m + up, face + case.flank_m)
 
 
 def transmittances(case: Case) -> tuple[float, float]:
@@ -361,7 +364,16 @@ def _report(work: Worksheet, case: Case) -> None:
     for step, value in zip(main.study.steps, main.study.values, strict=True):
         title = f"L2D on a grid of {work.quantity(step, GAP).text}"
         work.step("L2D", title, value, LINEAR, "L2D = Φ/(θi - θe)", source)
-    psi = "ψ = L2D - Σ U l, L2D extrapolated to step 0"
+    title = "L2D extrapolated to step 0"
+    work.step("L0", title, main.study.extrapolated, LINEAR, "by the order that the three grids show")
+    for where, run in zip("ie", lengths(case), strict=True):
+        side = "inside" if where == "i" else "outside"
+        for part, length in zip("wr", run, strict=True):
+            what = "wall" if part == "w" else "roof"
+            work.step(
+                f"l{part}{where}", f"length of {what}, {side} dimensions", length, HEIGHT, "of the section"
+            )
+    psi = "ψ = L0 - Uw lw - Ur lr"
     work.result("psi_inside", "ψi", "ψ-value, inside dimensions", main.psi_inside, LINEAR, psi)
     work.result("psi_outside", "ψe", "ψ-value, outside dimensions", main.psi_outside, LINEAR, psi)
     title = "lowest inside surface temperature"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from specgen.design.worksheet import FLOW, GAP, PRESSURE, Worksheet
 from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project, Record
+from specgen.model.source import Source, Status
 from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
 from specgen.practice.entries import Practice
 
@@ -22,6 +23,8 @@ SETS = (
     "freeboard",
     "turn_up_holds",
 )
+WEIR = Source("ASCE 7", "16 and 22", "commentary to chapter 8, flow through scuppers", Status.MEMORY)
+LOAD = Source("ASCE 7", "16 and 22", "8.3, rain load R = 5.2 (ds + dh) psf, inches", Status.MEMORY)
 MM_PER_HOUR = 3.6e6  # of 1 m/s
 VALIDITY = (
     "Rectangular scuppers with a free outfall and a level approach. Structural values are for the design "
@@ -103,7 +106,7 @@ def _head(work: Worksheet, place: Record, number: int, rain: float) -> Head:
     head = float(head_for_flow(flow, width, height))
     regime = str(discharge(head, width, height).regime)
     formula = "Q = 2.9 b h^1.5 [gpm, in]; above the opening 2.9 b (h^1.5 - (h - H)^1.5)"
-    work.step(f"h{mark}", f"head at {name}, {regime}", head, GAP, formula)
+    work.step(f"h{mark}", f"head at {name}, {regime}", head, GAP, formula, work.cite(WEIR))
     return Head(head, regime, inlet)
 
 
@@ -121,7 +124,9 @@ def _report(work: Worksheet, primary: list[Head], overflow: list[Head]) -> None:
     title = "depth of water at the low point, primary drains blocked"
     work.result("water_depth", "d", title, depth, GAP, "d = ds + dh")
     title = "load of that water, for the structural engineer"
-    work.result("water_load", "R", title, float(water.load_pa), PRESSURE, "R = ρ g d")
+    work.cite(LOAD)
+    formula = "R = ρ g d, which is 5.2 d [psf, in] (ASCE 7 Eq. 8.3-1)"
+    work.result("water_load", "R", title, float(water.load_pa), PRESSURE, formula)
     turn_up = work.input("hu", "roof turn-up.height")
     least = work.practice_input("f0", "scupper.freeboard")
     left = turn_up - depth

@@ -22,7 +22,7 @@ from specgen.design.worksheet import (
     VAPOR_PRESSURE,
     Worksheet,
 )
-from specgen.model.calculation import Calculation
+from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import saturation_pressure
@@ -36,6 +36,7 @@ from specgen.physics.steady import (
     subdivide,
 )
 from specgen.practice.entries import Practice
+from specgen.units.quantity import Quantity
 
 SUBJECT = "vapor drive"
 TITLE = "Vapor driven inward by the sun on wet plaster"
@@ -114,6 +115,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         specified = _wetting(_state(layers, climate), layers)
         opened = _wetting(_state(tuple(_open(layer) for layer in layers), climate), layers)
         _temperatures(work, layers, climate)
+        work.tables.append(_planes(work, layers, _state(layers, climate)))
         _profile_steps(work, specified, "as specified", "")
         _profile_steps(work, opened, "drainage layer open", "o")
         _condensation(work, specified, hours)
@@ -217,6 +219,33 @@ def _temperatures(work: Worksheet, layers: tuple[WallLayer, ...], climate: Clima
     work.result("membrane_temperature", "Tm", title, membrane, TEMPERATURE, formula)
     pressure = float(saturation_pressure(membrane))
     work.step("pm", "saturation pressure there", pressure, VAPOR_PRESSURE, "psat(Tm)", source)
+
+
+def _planes(work: Worksheet, layers: tuple[WallLayer, ...], state: Profile) -> CalcTable:
+    """The profile plane by plane, for a check by hand: between two planes Δp = g/W wherever nothing condenses."""
+    behind = layers[1:]
+    sums = list(accumulate(subdivide(_wall_of(behind), SLICE).thermal, initial=0.0))
+    ends = [0.0, *accumulate(part.thermal for part in behind)]
+    rows: list[tuple[Quantity | str, ...]] = []
+    for number, end in enumerate(ends):
+        at = _nearest(sums, end)
+        layer = behind[number - 1] if number else None
+        rows.append(
+            (
+                f"behind {layer.name}" if layer else f"back of {layers[0].name}",
+                work.quantity(1.0 / layer.vapor, PERMEANCE) if layer else "",
+                work.quantity(state.temp_c[at], TEMPERATURE),
+                work.quantity(state.saturation_pa[at], VAPOR_PRESSURE),
+                work.quantity(state.vapour_pa[at], VAPOR_PRESSURE),
+            )
+        )
+    heads = ("plane", "permeance of the layer", "temperature", "saturation pressure", "vapor pressure")
+    note = "As specified. Vapor pressure at saturation: vapor condenses there."
+    return CalcTable("profile", "Profile through the wall", heads, tuple(rows), note)
+
+
+def _nearest(sums: list[float], end: float) -> int:
+    return min(range(len(sums)), key=lambda place: abs(sums[place] - end))
 
 
 def _profile_steps(work: Worksheet, wall: Wetting, which: str, mark: str) -> None:

@@ -53,6 +53,11 @@ class Weather:
     sha256: str = ""  # of the bytes of the file
 
     @property
+    def name(self) -> str:
+        """The file's own name; the folder it lies in says nothing to a reader elsewhere."""
+        return self.path.replace("\\", "/").rpartition("/")[2]
+
+    @property
     def hours(self) -> int:
         """Hours of the record."""
         return int(self.temp_c.size)

@@ -145,3 +145,17 @@ def test_out_of_range_is_a_reason_not_a_crash(tmp_path: Path, old: str, new: str
     assert calc.tables == ()
     assert "out of range" in calc.missing[0]
     assert found in calc.missing[0]
+
+
+def test_the_station_stands_in_for_a_latitude_that_is_not_given(tmp_path: Path) -> None:
+    """The station of the year lies at 36.1° north: the same number written into the project changes nothing."""
+    by_file = calculation(inward_drive, with_year(tmp_path), WEST, YEAR)
+    assert any("that of the weather file's station is taken" in text for text in by_file.leaves_out)
+    assert any("(year.csv, " in text for text in by_file.leaves_out)  # the file by its name, not its folder
+    stated = calculation(
+        inward_drive,
+        with_year(tmp_path),
+        WEST,
+        ("site:\n", "site:\n  latitude: 36.1 deg\n  weather: year.csv\n"),
+    )
+    assert number(stated, "face_peak", "degC") == pytest.approx(number(by_file, "face_peak", "degC"))

@@ -150,3 +150,14 @@ def test_runs_only_when_asked(tmp_path: Path) -> None:
     assert "coping wind" in found
     assert not found & {"roof junction", "uncertainty"}
     assert [calc.done for calc in calculate_all(project, practice, ["roof junction"])] == [True]
+
+
+def test_psi_by_the_lines_of_the_sheet(tmp_path: Path) -> None:
+    """ψ = L0 - Uw lw - Ur lr, from what the sheet prints, on inside and outside dimensions."""
+    calc = full(roof_junction, tmp_path)
+    on = {line.symbol: line.value.value for line in calc.steps if not isinstance(line.value, str)}
+    for side, name in (("i", "psi_inside"), ("e", "psi_outside")):
+        expected = on["L0"] - on["Uw"] * on[f"lw{side}"] - on["Ur"] * on[f"lr{side}"]
+        found = calc.result(name)
+        assert found is not None
+        assert found.value == pytest.approx(expected, rel=1e-9)

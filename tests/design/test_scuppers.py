@@ -75,3 +75,12 @@ def test_freeboard_of_two_inches(tmp_path: Path, gap: float, holds: str) -> None
     """4.0178 in of water and 2 in of freeboard: 6.0178 in of turn-up."""
     calc = full(scuppers, tmp_path, ("height: 12 in", f"height: {gap} in"))
     assert calc.verdict("turn_up_holds") == holds
+
+
+def test_the_formulas_name_their_source(tmp_path: Path) -> None:
+    calc = full(scuppers, tmp_path)
+    assert sum("ASCE 7" in source for source in calc.sources) == 2
+    # 5.2 psf an inch of water, the form of the standard.
+    assert number(calc, "water_load", "psf") == pytest.approx(
+        5.2 * number(calc, "water_depth", "in"), rel=2e-3
+    )

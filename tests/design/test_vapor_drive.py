@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -217,3 +218,15 @@ def test_a_vapor_tight_barrier_makes_the_wall_dry_behind_it(tmp_path: Path) -> N
     """Limiting case: 0.001 perm in front of the wall leaves less than 1 % of the vapor."""
     calc = calculation(vapor_drive, tmp_path, ("12 perm", "0.001 perm"))
     assert number(calc, "open_condensate_afternoon", "g/m2") < 0.01 * by_hand()[3]
+
+
+def test_profile_table_carries_one_flow_where_nothing_condenses(tmp_path: Path) -> None:
+    """g = W Δp is the same through every layer to the membrane, whose back is the one plane of condensation."""
+    calc = calculation(vapor_drive, tmp_path)
+    (table,) = calc.tables
+    flow = next(line.value.value for line in calc.steps if line.symbol == "gi")
+    rows = [[cell.value if not isinstance(cell, str) else cell for cell in row] for row in table.rows]
+    for before, behind in pairwise(rows[:-1]):
+        assert behind[1] * (before[4] - behind[4]) == pytest.approx(flow, rel=1e-3), behind[0]
+    assert rows[-2][4] == pytest.approx(rows[-2][3])  # saturated
+    assert all(row[4] <= row[3] * (1 + 1e-9) for row in rows)
