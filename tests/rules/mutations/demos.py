@@ -13,9 +13,11 @@ from unittest.mock import patch
 import yaml
 
 import specgen.design.roof_junction as junction
+import specgen.intake.records as records
 from specgen.assessment import assess
 from specgen.files.marks import InputError
 from specgen.intake.project import load_project
+from specgen.intake.schema import Checker, Schema
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
 
@@ -23,6 +25,16 @@ PROJECTS = Path(__file__).parents[3] / "projects"
 
 # Most changes leave the junction of roof and wall as it is, and its grids are slow: solved once for the same case.
 _outcome = lru_cache(maxsize=None)(junction.outcome)
+# The loader's compiled schemas, kept from one file to the next: making them is most of a load.
+_checkers: dict[tuple[object, ...], Checker] = {}
+
+
+def _kept(title: str, schema: Schema) -> Checker:
+    key = (title, tuple((name, one.get("required")) for name, one in schema.items()))
+    if key not in _checkers:
+        _checkers[key] = Checker(title, schema)
+    return _checkers[key]
+
 
 Key = tuple[str, str, str]  # code, parapet, standing: a severity, or "undetermined"
 
@@ -94,7 +106,7 @@ class Demo:
             text = yaml.dump(document, Dumper=yaml.CSafeDumper, sort_keys=False, allow_unicode=True)
             (copy / "project.yaml").write_text(text, "utf-8")
             practice = load_practice()
-            with patch.object(junction, "outcome", _outcome):
+            with patch.object(junction, "outcome", _outcome), patch.object(records, "Checker", _kept):
                 found = assess(load_project(copy, practice), practice).findings
         return frozenset(key_of(one) for one in found if one.counts)
 
