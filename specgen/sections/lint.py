@@ -23,12 +23,19 @@ BRITISH = (
     "licence", "plough", "draught", "kerb", "tyre", "sulphur", "authorised", "minimise", "modelled",
 )  # fmt: skip
 IMPERATIVES = (
-    "anchor", "apply", "bond", "build", "butt", "carry", "clean", "clear", "cover", "cut",
-    "deliver", "do", "end", "examine", "fasten", "fill", "form", "furnish", "hem", "hold", "hook",
-    "install", "join", "keep", "lap", "leave", "make", "mark", "measure", "obtain", "press",
-    "prime", "protect", "provide", "recoat", "remove", "repair", "replace", "report", "roll",
-    "round", "run", "score", "seal", "separate", "set", "shade", "slope", "start", "stop", "store",
-    "submit", "test", "treat", "turn", "use", "wet", "wire",
+    "accept", "add", "align", "allow", "anchor", "apply", "ask", "bed", "bend", "block", "bond",
+    "break", "bring", "build", "butt", "carry", "cast", "check", "clean", "clear", "close",
+    "coordinate", "correct", "cover", "cure", "cut", "dam", "deliver", "distribute", "do", "drain",
+    "drive", "embed", "end", "engage", "enlarge", "examine", "extend", "fasten", "fill", "finish",
+    "fix", "flash", "form", "frame", "fur", "furnish", "hang", "hem", "hold", "hook", "include",
+    "install", "insulate", "join", "keep", "lap", "lay", "leave", "lift", "limit", "line", "locate",
+    "make", "mark", "measure", "name", "notify", "number", "obtain", "open", "order", "paint", "patch",
+    "place", "point", "position", "pour", "press", "prime", "probe", "propose", "protect", "provide",
+    "pull", "recoat", "reinforce", "remove", "repair", "repeat", "replace", "report", "restore", "roll",
+    "round", "rout", "run", "sand", "saturate", "score", "scrape", "seal", "separate", "set", "shade",
+    "shim", "slope", "soak", "space", "spray", "stack", "stagger", "stand", "start", "step", "stop",
+    "store", "stretch", "strip", "submit", "support", "test", "tie", "tighten", "tool", "treat", "turn",
+    "uncover", "use", "vent", "verify", "wait", "weld", "wet", "wire", "wrap",
 )  # fmt: skip
 NAMES = (
     "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA",

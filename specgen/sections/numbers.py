@@ -25,7 +25,7 @@ _SPELLINGS = sorted(
     key=len,
     reverse=True,
 )
-_NUMBER = re.compile(
+NUMBER = re.compile(
     r"(?<![\w.])-?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?:\s?(?:"
     + "|".join(re.escape(unit) for unit in _SPELLINGS)
     + r")(?![\w²³]))?"
@@ -60,4 +60,4 @@ def numbers_in(text: str, names: Iterable[str] = ()) -> tuple[str, ...]:
     >>> numbers_in("At parapet P-3: at least 3/16 in (5 mm), by ASTM E96; see Section 07 65 00.", ["P-3"])
     ('3/16 in', '5 mm')
     """
-    return tuple(match[0] for match in _NUMBER.finditer(without_names(text, names)))
+    return tuple(match[0] for match in NUMBER.finditer(without_names(text, names)))
