@@ -81,9 +81,10 @@ def test_another_kind_of_file_with_a_yaml_name(kind, tmp_path, out):
 
 def test_a_project_given_as_submittal_and_the_reverse(out):
     done = run("review", CONFORMING, CONFORMING / "project.yaml", "-o", out)
-    refused(done, out, "unknown key `project`", "`submittal` is missing")
-    refused(run("write", SUBMITTAL, "-o", out), out, "unknown key `submittal`", "`project` is missing")
-    refused(run("review", SUBMITTAL, SUBMITTAL, "-o", out), out, "`project` is missing")
+    refused(done, out, "this is a project file; a submittal file is wanted here", "1 problem;")
+    said = "this is a submittal file; a project file is wanted here"
+    refused(run("write", SUBMITTAL, "-o", out), out, said, "specgen review PROJECT SUBMITTAL", "1 problem;")
+    refused(run("review", SUBMITTAL, SUBMITTAL, "-o", out), out, said, "1 problem;")
     refused(run("check", SUBMITTAL.parent), out, "the folder has no project.yaml", "specgen new DIR")
 
 

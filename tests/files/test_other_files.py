@@ -1,0 +1,45 @@
+"""What a file is that is no text; examples of the files room that have no other test."""
+
+from __future__ import annotations
+
+import doctest
+import io
+import zipfile
+
+import pytest
+
+from specgen.files import other_files, yaml_scalars
+from specgen.intake import wrong_file
+
+
+def packed(*names: str) -> bytes:
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w") as archive:
+        for name in names:
+            archive.writestr(name, "")
+    return stream.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        (packed("word/document.xml"), "a Word document (.docx)"),
+        (packed("xl/workbook.xml"), "an Excel workbook (.xlsx)"),
+        (packed("ppt/presentation.xml"), "a presentation (.pptx)"),
+        (packed("mimetype", "content.xml"), "a document of an office program"),
+        (packed("project.yaml"), "a zip archive"),
+        (packed(), "a zip archive"),
+        (b"PK\x03\x04 cut off", "a zip archive"),
+        (b"\xd0\xcf\x11\xe0", "an older Word or Excel document"),
+        (b"PKI: text", ""),
+        (b"", ""),
+    ],
+)
+def test_by_the_first_bytes(content: bytes, what: str) -> None:
+    assert other_files.other_kind(content) == what
+
+
+@pytest.mark.parametrize("module", [other_files, yaml_scalars, wrong_file])
+def test_examples(module) -> None:
+    outcome = doctest.testmod(module)
+    assert outcome.attempted and not outcome.failed
