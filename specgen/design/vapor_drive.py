@@ -222,7 +222,7 @@ def _temperatures(work: Worksheet, layers: tuple[WallLayer, ...], climate: Clima
 
 
 def _planes(work: Worksheet, layers: tuple[WallLayer, ...], state: Profile) -> CalcTable:
-    """The profile plane by plane, for a check by hand: between two planes Δp = g/W wherever nothing condenses."""
+    """The profile plane by plane, for a check by hand: through a layer g = W Δp wherever nothing condenses."""
     behind = layers[1:]
     sums = list(accumulate(subdivide(_wall_of(behind), SLICE).thermal, initial=0.0))
     ends = [0.0, *accumulate(part.thermal for part in behind)]
@@ -233,14 +233,13 @@ def _planes(work: Worksheet, layers: tuple[WallLayer, ...], state: Profile) -> C
         rows.append(
             (
                 f"behind {layer.name}" if layer else f"back of {layers[0].name}",
-                work.quantity(1.0 / layer.vapor, PERMEANCE) if layer else "",
                 work.quantity(state.temp_c[at], TEMPERATURE),
                 work.quantity(state.saturation_pa[at], VAPOR_PRESSURE),
                 work.quantity(state.vapour_pa[at], VAPOR_PRESSURE),
             )
         )
-    heads = ("plane", "permeance of the layer", "temperature", "saturation pressure", "vapor pressure")
-    note = "As specified. Vapor pressure at saturation: vapor condenses there."
+    heads = ("plane", "temperature", "saturation pressure", "vapor pressure")
+    note = "As specified; g = W Δp through each layer. Vapor pressure at saturation: vapor condenses there."
     return CalcTable("profile", "Profile through the wall", heads, tuple(rows), note)
 
 
