@@ -6,6 +6,7 @@ values it rests on, the input values with their places, and a hash of each drawi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -31,6 +32,7 @@ from specgen.sections.words import requirement_words
 from specgen.units.quantity import Quantity
 
 FORMAT = 1
+_PLACE = re.compile(r"([^/\\]+:\d+:\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +119,9 @@ def _places(requirement: Requirement, assessment: Assessment) -> Iterator[str]:
 
 
 def _short(place: str) -> str:
-    """``jobs/x/project.yaml:4:9`` as ``project.yaml:4:9``."""
-    return Path(place.partition(" ")[0]).name
+    """``jobs/a b/project.yaml:4:9`` as ``project.yaml:4:9``; "" for what is no place in a file."""
+    found = _PLACE.search(place)
+    return found[1] if found else ""
 
 
 def _inputs(project: Project) -> Iterator[InputValue]:
