@@ -161,6 +161,16 @@ def test_a_value_outside_is_named_with_its_range_and_source(
         assert part in str(error)
 
 
+@pytest.mark.parametrize(
+    ("given", "named"), [([0.1, 0.0, 0.2], 0.0), ([0.1, 30.0, -1.0], 30.0), ([0.1, math.nan], math.nan)]
+)
+def test_the_first_bad_value_of_an_array_is_named(given: list[float], named: float) -> None:
+    with pytest.raises((NotFinite, OutOfRange)) as caught:
+        steady.thermal_resistance(given, 0.04)
+    assert str(caught.value.value) == str(named)
+    assert "thickness [m]" in str(caught.value)
+
+
 def test_five_hundred_layers_are_no_wall() -> None:
     names = tuple(f"layer {i}" for i in range(500))
     with pytest.raises(

@@ -22,7 +22,7 @@ from specgen.physics import sol_air, steady
 from specgen.physics.hygro_hourly import inward_drive
 from specgen.physics.junction2d import Boundary, Region, coupling, solve_junction, temperature_at
 from specgen.physics.moist_air import saturation_pressure
-from specgen.physics.monthly import MONTH_SECONDS, monthly_balance
+from specgen.physics.monthly import monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state
 from specgen.practice.load import load_practice
 from specgen.units.quantity import parse
@@ -198,6 +198,7 @@ def test_sol_air_as_a_heat_balance() -> None:
 
 # --- monthly ------------------------------------------------------------------------------------------------
 
+DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 OUTDOOR = [(-6, 0.85), (-4, 0.82), (1, 0.78), (8, 0.72), (14, 0.7), (18, 0.7)]
 OUTDOOR += [(20, 0.72), (19, 0.75), (14, 0.78), (8, 0.8), (2, 0.84), (-4, 0.86)]
 WALLS = {
@@ -248,7 +249,7 @@ def second_year(pairs, inside, outside, saturation) -> tuple[float, float]:
     for month in [(start + k) % 12 for k in range(12)]:
         gain = obstacle_month(z, uppers[month], set(np.flatnonzero(water > 0.0).tolist()))
         gain[np.abs(gain) < scale] = 0.0
-        water = np.maximum(water + gain * MONTH_SECONDS[month], 0.0)
+        water = np.maximum(water + gain * DAYS[month] * 86_400, 0.0)
         peak = max(peak, float(water.sum()))
     return peak, float(water.sum())
 
