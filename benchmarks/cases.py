@@ -19,23 +19,66 @@ from specgen.units.quantity import parse
 
 DEMO = Path(__file__).parent.parent / "projects" / "mixed-humid-midrise" / "project.yaml"
 SECTIONS, PARAGRAPHS = 12, 120
+EIGHT = (
+    ("slope_toward: roof", "slope_toward: outer face"),
+    ("coats: 3", "coats: 2"),
+    ("cure_before_load: 14 days", "cure_before_load: 3 days"),
+    ("coping_clearance: 1/2 in", "coping_clearance: 1/8 in"),
+    ("fasteners_through: no", "fasteners_through: yes"),
+    ("pull_adhesion: 40 psi", "pull_adhesion: 5 psi"),
+    ("outer_drip: 1 in", "outer_drip: 1/4 in"),
+)
 
 
 def project_file(folder: Path, lines: int) -> Path:
     """A project of about so many lines: every parapet described in full, no types."""
+    head, parapet = _parts()
+    number = -(-(lines - head.count("\n")) // parapet.format(0).count("\n"))
+    return _project(folder / f"project-{lines}.yaml", number)
+
+
+def project_of(folder: Path, parapets: int) -> Path:
+    """A project of so many parapets, each described in full, their heights unlike each other."""
+    return _project(folder / f"parapets-{parapets}.yaml", parapets)
+
+
+def _parts() -> tuple[str, str]:
     source = DEMO.read_text(encoding="utf-8")
-    head = source[: source.index("types:")]
-    body = source[source.index("    height: 42 in") : source.index("\nparapets:")]
-    out = [head, "parapets:\n"]
-    count = head.count("\n")
-    number = 0
-    while count < lines:
-        number += 1
-        parapet = f"  - name: P-{number}\n    orientation: south\n{body}"
-        out.append(parapet)
-        count += parapet.count("\n")
-    path = folder / f"project-{lines}.yaml"
-    path.write_text("".join(out), encoding="utf-8")
+    body = (
+        source[source.index("    height: 42 in") : source.index("\nparapets:")]
+        .replace("{", "{{")
+        .replace("}", "}}")
+    )
+    return source[: source.index("types:")], f"  - name: P-{{0}}\n    orientation: south\n{body}"
+
+
+def _project(path: Path, parapets: int) -> Path:
+    head, parapet = _parts()
+    text = "".join(
+        parapet.format(number).replace("height: 42 in", f"height: {36 + number % 12} in", 1)
+        for number in range(1, parapets + 1)
+    )
+    path.write_text(f"{head}parapets:\n{text}", encoding="utf-8")
+    return path
+
+
+def one_word(folder: Path) -> Path:
+    """The demo with one word changed."""
+    return _changed(folder / "one-word.yaml", ("slope_toward: roof", "slope_toward: outer face"))
+
+
+def eight_findings(folder: Path) -> Path:
+    """The demo of three parapets with eight findings, each at all three."""
+    return _changed(folder / "eight.yaml", *EIGHT)
+
+
+def _changed(path: Path, *changes: tuple[str, str]) -> Path:
+    text = DEMO.read_text(encoding="utf-8")
+    for old, new in changes:
+        if old not in text:
+            raise ValueError(f"{old!r} is not in the demo")
+        text = text.replace(old, new, 1)
+    path.write_text(text, encoding="utf-8")
     return path
 
 

@@ -6,6 +6,7 @@ is the median of the pairwise ratios.
 
 from __future__ import annotations
 
+import math
 import os
 import platform
 import statistics
@@ -24,6 +25,8 @@ import cases  # noqa: E402 - found beside this file
 import physics_cases  # noqa: E402
 
 Work = Callable[[], object]
+GROWTH = (40, 100, 400)  # parapets
+READ = "import sys; from specgen.files.yaml_reader import read_yaml; read_yaml(sys.argv[1])"
 
 
 @dataclass(frozen=True)
@@ -67,8 +70,9 @@ def measure(pair: Pair) -> Measured:
 
 
 def process(*args: str) -> Work:
-    """A whole process of this Python."""
-    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1"}
+    """A whole process of this Python, compiled before as an installed program is."""
+    environment = {**os.environ, "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "bench-pycache")}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)
 
     def run() -> None:
         subprocess.run(
@@ -124,6 +128,32 @@ def pairs(folder: Path) -> list[Pair]:
             "none stated",
             3,
         ),
+        *(
+            Pair(
+                f"`specgen check`, {count} parapets unlike each other, whole process",
+                "Python reading the same file with marks",
+                process("-m", "specgen", "check", str(cases.project_of(folder, count))),
+                process("-c", READ, str(cases.project_of(folder, count))),
+                "under 1 s" if count == GROWTH[0] else "grows in proportion",
+                5,
+            )
+            for count in GROWTH
+        ),
+        Pair(
+            "`specgen check`, one word of the demo changed, whole process",
+            "`specgen check`, the demo as it is",
+            process("-m", "specgen", "check", str(cases.one_word(folder))),
+            process("-m", "specgen", "check", str(cases.DEMO)),
+            "under 1 s",
+        ),
+        Pair(
+            "`specgen check --explain`, three parapets, eight findings, whole process",
+            "`specgen check` of the same",
+            process("-m", "specgen", "check", "--explain", str(cases.eight_findings(folder))),
+            process("-m", "specgen", "check", str(cases.eight_findings(folder))),
+            "under 2 s",
+            5,
+        ),
         Pair(
             "parsing 1,000 quantities, unlike each other",
             "pint parsing the same",
@@ -154,7 +184,20 @@ def report(results: list[Measured]) -> str:
         f"| {one.ours_s:.3g} | {one.reference_s:.3g} |"
         for one in results
     ]
-    return "\n".join(lines) + "\n"
+    return "\n".join([*lines, "", growth(results)]) + "\n"
+
+
+def growth(results: list[Measured]) -> str:
+    """How the time of a check grows with its parapets: the exponent between the first count and the last."""
+    checks = [one for one in results if "parapets unlike" in one.pair.name]
+    told = []
+    for what, times in (("check", [c.ours_s for c in checks]), ("reading", [c.reference_s for c in checks])):
+        exponent = math.log(times[-1] / times[0]) / math.log(GROWTH[-1] / GROWTH[0])
+        told.append(f"{what} {exponent:.2f}")
+    return (
+        f"Growth exponent from {GROWTH[0]} to {GROWTH[-1]} parapets, whole process: {', '.join(told)}; "
+        "1 is in proportion, less where the start of the process weighs."
+    )
 
 
 def main() -> None:
