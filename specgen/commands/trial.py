@@ -37,7 +37,7 @@ def tried(project: Project, practice: Practice, assignments: Sequence[str]) -> T
         if not equals or not path or not written:
             raise click.UsageError(f'--set `{text}`: write path=value, as "P-1.drainage layer.kind=mesh"')
         try:
-            value = _value(project, practice, path, written)
+            value = value_for(project, practice, path, written)
             notes += _dropped(project, practice, path, value)
             if path.startswith(f"{PRACTICE}.") and isinstance(value, Quantity):
                 practice = with_practice(practice, path.removeprefix(f"{PRACTICE}."), value)
@@ -51,7 +51,13 @@ def tried(project: Project, practice: Practice, assignments: Sequence[str]) -> T
     return Trial(project, practice, tuple(notes))
 
 
-def _value(project: Project, practice: Practice, path: str, written: str) -> Value:
+def value_for(project: Project, practice: Practice, path: str, written: str) -> Value:
+    """A written value as what stands at a path.
+
+    Raises:
+        PathError: the path names nothing.
+        UnusableValueError, QuantityError: the value cannot stand there.
+    """
     spot = find(project, practice, path)
     try:
         plain = plain_value(written)

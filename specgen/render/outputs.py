@@ -23,6 +23,9 @@ from specgen.render.word import fitting, volume_bytes, word_bytes
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
 from specgen.review.letter import review_json, review_letter
+from specgen.review.substitution import Substitution
+from specgen.review.substitution_form import substitution_form, substitution_json
+from specgen.review.wall import Combination
 from specgen.sections.addendum import Addendum
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow, checklist_document, checklist_json
@@ -187,3 +190,29 @@ def add_review(
         content = without_folder(content, path)
     folder.add(f"{stem}.json", json_bytes(content))
     return f"{stem}.docx", letter
+
+
+def substitution_stem(number: str) -> str:
+    """The name, without ending, of the form for a request number.
+
+    >>> substitution_stem("S-1")
+    'substitution-s-1'
+    """
+    return "substitution-" + file_stem(number, "")
+
+
+def add_substitution(
+    folder: OutputFolder,
+    assessment: Assessment,
+    one: Substitution,
+    combinations: tuple[Combination, ...],
+    template: Template | None = None,
+) -> str:
+    """Add what ``specgen substitute`` makes of one request: the form and its data. Returns the form's name."""
+    stem = substitution_stem(one.request.number)
+    folder.add(f"{stem}.docx", docx_bytes(substitution_form(one, assessment, combinations), template))
+    content: Any = substitution_json(one, assessment, combinations)
+    for path in (one.request.path, assessment.project.path):
+        content = without_folder(content, path)
+    folder.add(f"{stem}.json", json_bytes(content))
+    return f"{stem}.docx"

@@ -114,7 +114,7 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
         yield Para(Style.BODY, text(words("wall_note")))
         yield Table(
             words.list("columns_wall"),
-            tuple(_wall_row(point, words) for point in one.wall),
+            tuple(point_row(point) for point in one.wall),
             WALL_WIDTHS,
             words("wall_caption", product=product),
             tuple("bad" if point.finding.outcome is Outcome.FAIL else "doubt" for point in one.wall),
@@ -129,14 +129,14 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
         )
 
 
-def _wall_row(point: WallPoint, words: FormText) -> tuple[str, str, str, str]:
+def point_row(point: WallPoint) -> tuple[str, str, str, str]:
+    """Rule and place, what happens and why, on what condition it would be acceptable, by whose authority."""
     finding = point.finding
     what = f"{_sentence(finding.message)} {_sentence(finding.reason)}"
     if point.along_with:
-        what += " " + words("wall_along", others=joined(point.along_with, "and"))
-    condition = words("wall_condition", remedy=finding.remedy.rstrip("."))
+        what += " " + FormText("letters/review")("wall_along", others=joined(point.along_with, "and"))
     source = "; ".join(str(source) for source in finding.sources)
-    return f"{finding.code}, {parapets_in_words(point.parapets)}", what, condition, source
+    return f"{finding.code}, {parapets_in_words(point.parapets)}", what, _sentence(finding.remedy), source
 
 
 def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
@@ -187,15 +187,16 @@ def review_json(
                 "role": one.product.role,
                 "recommendation": one.recommendation.value,
                 "why": one.why,
-                "verdicts": [_verdict_json(verdict, practice, system) for verdict in one.verdicts],
-                "wall": [_wall_json(point) for point in one.wall],
+                "verdicts": [verdict_json(verdict, practice, system) for verdict in one.verdicts],
+                "wall": [wall_json(point) for point in one.wall],
             }
             for one in reviews
         ],
     }
 
 
-def _wall_json(point: WallPoint) -> dict[str, Any]:
+def wall_json(point: WallPoint) -> dict[str, Any]:
+    """What a product does to the wall, as plain data."""
     finding = point.finding
     return {
         "code": finding.code,
@@ -210,7 +211,8 @@ def _wall_json(point: WallPoint) -> dict[str, Any]:
     }
 
 
-def _verdict_json(verdict: Verdict, practice: Practice, system: str) -> dict[str, Any]:
+def verdict_json(verdict: Verdict, practice: Practice, system: str) -> dict[str, Any]:
+    """One verdict as plain data."""
     requirement = verdict.requirement
     return {
         "requirement": requirement.id,

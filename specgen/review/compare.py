@@ -1,0 +1,178 @@
+"""Two assessments of one project, before and after a change: everything a reader would see differ."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from specgen.assessment import Assessment
+from specgen.design.changes import ResultChange, changes
+from specgen.design.run import everyday
+from specgen.drawing.sheets import sheets
+from specgen.field.frame import built_alike
+from specgen.model.calculation import Calculation
+from specgen.model.document import Para, Span, numbered
+from specgen.paths.shapes import LayerPath, chain_text
+from specgen.paths.trace import all_paths
+from specgen.sections.build import SectionText, build_sections
+from specgen.sections.checklist import ChecklistRow, checklist
+
+
+@dataclass(frozen=True)
+class TextChange:
+    """A text before and after; "" where it does not stand."""
+
+    place: str
+    before: str
+    after: str
+
+    def as_json(self) -> dict[str, str]:
+        """The change as plain data."""
+        return {"place": self.place, "before": self.before, "after": self.after}
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """What differs between two assessments, reading by reading."""
+
+    paths: tuple[TextChange, ...]
+    results: tuple[ResultChange, ...]
+    paragraphs: tuple[TextChange, ...]
+    submittals: tuple[TextChange, ...]  # checklist rows: what must come back
+    drawings: tuple[str, ...]
+    order: tuple[TextChange, ...]
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing differs."""
+        return not any(
+            (self.paths, self.results, self.paragraphs, self.submittals, self.drawings, self.order)
+        )
+
+
+@dataclass(frozen=True)
+class Issued:
+    """An assessment with what is written of it, made once for several comparisons."""
+
+    assessment: Assessment
+    sections: tuple[SectionText, ...]
+    rows: tuple[ChecklistRow, ...]
+
+
+def issued(assessment: Assessment) -> Issued:
+    """Write sections and checklist of an assessment."""
+    project, practice = assessment.project, assessment.practice
+    sections = build_sections(project, assessment.requirements, practice)
+    return Issued(assessment, sections, checklist(project, assessment.requirements, sections, practice))
+
+
+def compare(before: Issued, after: Issued) -> Comparison:
+    """Everything that differs: paths, results, paragraphs, checklist rows, drawings, order of work.
+
+    Paragraphs are matched by their key and checklist rows by their number, so that one that only moved to another
+    paragraph number is not told as changed.
+    """
+    old, new = before.assessment, after.assessment
+    return Comparison(
+        paths=_joined(_texts(_paths(old), _paths(new))),
+        results=changes(_calculations(old), _calculations(new), new.system),
+        paragraphs=tuple(_paragraphs(before.sections, after.sections)),
+        submittals=tuple(_texts(_rows(before.rows), _rows(after.rows))),
+        drawings=tuple(_drawings(before, after)),
+        order=_joined(_texts(_order(old), _order(new))),
+    )
+
+
+def _texts(before: Mapping[str, str], after: Mapping[str, str]) -> Iterator[TextChange]:
+    for place in dict.fromkeys((*before, *after)):
+        change = TextChange(place, before.get(place, ""), after.get(place, ""))
+        if change.before != change.after:
+            yield change
+
+
+def _joined(changes: Iterable[TextChange]) -> tuple[TextChange, ...]:
+    """The same change at several places is told once."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for one in changes:
+        groups.setdefault((one.before, one.after), []).append(one.place)
+    return tuple(TextChange("; ".join(places), *texts) for texts, places in groups.items())
+
+
+def _paths(assessment: Assessment) -> Mapping[str, str]:
+    return {
+        f"{path.layer} at {path.parapet}, {path.place}": _path_words(path)
+        for path in all_paths(assessment.project, assessment.practice)
+    }
+
+
+def _path_words(path: LayerPath) -> str:
+    breaks = "; ".join(f"{one.standing}: {one.first} to {one.second}, {one.condition}" for one in path.breaks)
+    return chain_text(path) + (f". {breaks}" if breaks else "")
+
+
+def _calculations(assessment: Assessment) -> Sequence[Calculation]:
+    return [by_subject[subject] for by_subject in assessment.calculations.values() for subject in everyday()]
+
+
+def _paragraphs(before: Iterable[SectionText], after: Iterable[SectionText]) -> Iterator[TextChange]:
+    """Paragraphs that say something else; the number in a live reference may move without a change of words.
+
+    A paragraph is named by its number as specified, a new one by its number as proposed.
+    """
+    old, new = (
+        {
+            (section.number, one.para.key): one
+            for section in sections
+            for one in numbered(section.document.blocks)
+            if one.para.key
+        }
+        for sections in (before, after)
+    )
+    for key in dict.fromkeys((*old, *new)):
+        was, now = old.get(key), new.get(key)
+        if was is None and now is not None:
+            yield TextChange(f"Section {key[0]}, new {now.number}", "", now.para.text)
+        elif was is not None and (now is None or _words(was.para) != _words(now.para)):
+            yield TextChange(f"Section {key[0]}, {was.number}", was.para.text, now.para.text if now else "")
+
+
+def _words(para: Para) -> tuple[str, ...]:
+    return tuple(part.text if isinstance(part, Span) else part.key for part in para.content)
+
+
+def _rows(rows: Iterable[ChecklistRow]) -> Mapping[str, str]:
+    return {
+        f"Section {row.section}, {row.item}" + (f" ({row.where})" if row.where != "all" else ""): (
+            f"{row.required}" + (f", {row.method}" if row.method else "")
+        )
+        for row in rows
+    }
+
+
+def _drawings(before: Issued, after: Issued) -> Iterator[str]:
+    old, new = (
+        {sheet.name: sheet for sheet in sheets(one.assessment, one.sections)} for one in (before, after)
+    )
+    for name in dict.fromkeys((*old, *new)):
+        if old.get(name) != new.get(name):
+            yield name
+
+
+def _order(assessment: Assessment) -> Mapping[str, str]:
+    return {
+        name: " > ".join(f"{step.component} ({step.trade})" for step in alike.sequence.steps)
+        + (f"; {alike.sequence.cycle.text}" if alike.sequence.cycle else "")
+        for alike in built_alike(assessment)
+        for name in alike.names
+    }
+
+
+def trades_touched(comparison: Comparison, before: Issued, after: Issued) -> tuple[str, ...]:
+    """The trades whose paragraphs, submittals, or order of work change, in the order of their names."""
+    changed = {change.place for change in comparison.submittals}
+    rows = {name: row.trade for one in (before, after) for row in one.rows for name in _rows([row])}
+    found = {rows[name] for name in changed if name in rows}
+    for change in comparison.order:
+        old, new = (set(text.split(" > ")) for text in (change.before, change.after))
+        found |= {step.rpartition("(")[2].rstrip(")") for step in old ^ new if "(" in step}
+    return tuple(sorted(found - {""}))

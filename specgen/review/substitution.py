@@ -1,0 +1,225 @@
+"""A substitution request held against the project: point by point, and everything in the wall that it changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from specgen.assessment import Assessment
+from specgen.explain.bench import Bench
+from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.project import Component, Project
+from specgen.model.submission import (
+    ProductReview,
+    Recommendation,
+    Result,
+    Submission,
+    WallPoint,
+)
+from specgen.model.substitution import Request
+from specgen.practice.entries import Practice
+from specgen.review.compare import Comparison, Issued, TextChange, compare, trades_touched
+from specgen.review.judge import review
+from specgen.review.package import recommend_with_wall
+from specgen.review.wall import Change, Combination, WallEffect, least_sets, wall_effects
+from specgen.sections.form_text import FormText
+from specgen.sections.words import joined, value_words
+
+OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
+SIGNED = (
+    "coping wind",
+    "cleat fasteners",
+    "lath fasteners",
+    "scuppers",
+)  # results an engineer of record signs
+
+
+@dataclass(frozen=True)
+class Substitution:
+    """One request with everything that follows from it."""
+
+    request: Request
+    proposed: tuple[TextChange, ...]
+    products: tuple[ProductReview, ...]
+    effects: tuple[WallEffect, ...]
+    points: tuple[WallPoint, ...]
+    closed: tuple[WallPoint, ...]
+    difference: Comparison
+    affected: tuple[str, ...]
+    to_show: tuple[str, ...]
+    unsaid: tuple[str, ...]
+    costs: tuple[str, ...]
+    recommendation: Recommendation
+    why: str
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """A request and how it changes a project."""
+
+    request: Request
+    made: Callable[[Project], Project]
+
+    @property
+    def change(self) -> Change:
+        """The request as a change of the wall, named by its number. It may reach any parapet."""
+        return Change(self.request.number, self.made)
+
+
+def substitution(proposal: Proposal, bench: Bench, before: Issued, after: Issued) -> Substitution:
+    """Hold one request against the project.
+
+    Args:
+        proposal: the request, and how it changes the project.
+        bench: assesses the project as specified.
+        before: the project as specified, with what is written of it.
+        after: the project as proposed, with what is written of it.
+    """
+    request, assessment = proposal.request, before.assessment
+    stated = {key: ref for section in before.sections for key, ref in section.paragraphs.items()}
+    submission = Submission(request.info, request.products, request.path)
+    products = review(submission, assessment.requirements, stated, assessment.practice, assessment.system)
+    effects = wall_effects(bench, assessment.project, [proposal.change])
+    points = _points((one.parapet, finding) for one in effects for finding in one.worse)
+    closed = _points((one.parapet, finding) for one in effects for finding in one.effect.closes)
+    difference = compare(before, after)
+    trades = trades_touched(difference, before, after)
+    words = FormText("letters/substitution")
+    recommendation, why = _recommended(products, points)
+    requester = request.info.word("from") or ""
+    return Substitution(
+        request=request,
+        proposed=tuple(_proposed(assessment, after.assessment)),
+        products=products,
+        effects=effects,
+        points=points,
+        closed=closed,
+        difference=difference,
+        affected=tuple(trade for trade in trades if trade != requester),
+        to_show=tuple(dict.fromkeys(_to_show(products, points))),
+        unsaid=tuple(dict.fromkeys(_unsaid(request, products, assessment.practice, words))),
+        costs=tuple(_costs(request, difference, points, trades, words)),
+        recommendation=recommendation,
+        why=why,
+    )
+
+
+def combined(proposals: Iterable[Proposal], bench: Bench, project: Project) -> tuple[Combination, ...]:
+    """The least sets of two requests or more that break what none of their parts breaks."""
+    changes = [one.change for one in proposals]
+    return tuple(one for one in least_sets(bench, project, changes) if len(one.changes) > 1)
+
+
+def _points(found: Iterable[tuple[str, Finding]]) -> tuple[WallPoint, ...]:
+    groups: dict[tuple[str, str, str], WallPoint] = {}
+    for parapet, finding in found:
+        key = (finding.code, finding.layer, finding.message)
+        known = groups.get(key)
+        parapets = (*known.parapets, parapet) if known else (parapet,)
+        groups[key] = WallPoint(known.finding if known else finding, parapets)
+    return tuple(groups.values())
+
+
+def _proposed(before: Assessment, after: Assessment) -> Iterator[TextChange]:
+    """The values of the wall that differ, by place; parapets with the same change are named once."""
+    found: dict[tuple[str, str, str], list[str]] = {}
+    for old, new in zip(before.project.parapets, after.project.parapets, strict=True):
+        parts = {part.id: part for part in new.components()}
+        for was in old.components():
+            for name, one, other in _differing(was, parts[was.id], before.system):
+                found.setdefault((f"{was.id}, {name}", one, other), []).append(old.name)
+    for (place, one, other), names in found.items():
+        yield TextChange(f"{place}, at {joined(names, 'and')}", one, other)
+
+
+def _differing(was: Component, now: Component, system: str) -> Iterator[tuple[str, str, str]]:
+    if was.kind != now.kind:
+        yield "generic kind", was.kind, now.kind
+    for name in dict.fromkeys((*was.values, *now.values)):
+        if name in ("kind", "role"):
+            continue
+        told = [value_words(one.values[name], "is", system) if one.has(name) else "" for one in (was, now)]
+        if told[0] != told[1]:
+            yield name.replace("_", " "), told[0], told[1]
+
+
+def _recommended(
+    products: tuple[ProductReview, ...], points: tuple[WallPoint, ...]
+) -> tuple[Recommendation, str]:
+    """The strictest of the products, made stricter by the wall. Another kind than specified is what is asked for here."""
+    order = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS, Recommendation.RESUBMIT)
+    rows = [_as_substitute(one) for one in products] or [
+        (Recommendation.NO_EXCEPTIONS, "the assembly alone changes")
+    ]
+    worst = max(rows, key=lambda row: order.index(row[0]))
+    return recommend_with_wall(*worst, points)
+
+
+def _as_substitute(one: ProductReview) -> tuple[Recommendation, str]:
+    if one.recommendation is not Recommendation.REJECTED:
+        return one.recommendation, f"{one.product.name}: {one.why}"
+    rest = [v for v in one.verdicts if v.result is not Result.MEETS and not v.requirement.identity]
+    if not rest:
+        return Recommendation.CORRECTIONS, f"{one.product.name}: {one.why}; every other row is met"
+    return Recommendation.RESUBMIT, f"{one.product.name}: {one.why}; {len(rest)} other rows not proven"
+
+
+def _to_show(products: Iterable[ProductReview], points: Iterable[WallPoint]) -> Iterator[str]:
+    for one in products:
+        for verdict in one.verdicts:
+            if (verdict.result in OPEN and verdict.cure) or verdict.result is Result.FAILS:
+                yield f"{one.product.name}: {verdict.cure}"
+    for point in points:
+        finding = point.finding
+        if finding.outcome is Outcome.UNDETERMINED:
+            yield f"{finding.code}: state {finding.missing or finding.message}"
+        elif finding.severity is Severity.QUERY:
+            yield f"{finding.code}: {finding.remedy}"
+
+
+def _unsaid(
+    request: Request, products: Iterable[ProductReview], practice: Practice, words: FormText
+) -> Iterator[str]:
+    for name in ("reason", "cost", "time", "from", "date"):
+        if not request.info.has(name):
+            yield words(f"unsaid_{name}")
+    for one in products:
+        fields = practice.vocabulary.roles[one.product.role].fields
+        for verdict in one.verdicts:
+            name, title = verdict.requirement.attribute, verdict.requirement.title
+            claim = one.product.claims.get(name)
+            if claim is None:
+                yield words("unsaid_value", product=one.product.name, title=title)
+            elif name != "kind":
+                if not claim.evidence:
+                    yield words("unsaid_evidence", product=one.product.name, title=title)
+                if not claim.method and fields[name].method:
+                    yield words("unsaid_method", product=one.product.name, title=title)
+
+
+def _costs(
+    request: Request,
+    difference: Comparison,
+    points: Iterable[WallPoint],
+    trades: tuple[str, ...],
+    words: FormText,
+) -> Iterator[str]:
+    yield words("cost_review")
+    if difference.paragraphs:
+        names = dict.fromkeys(change.place.partition(",")[0] for change in difference.paragraphs)
+        yield words("cost_paragraphs", count=str(len(difference.paragraphs)), sections=joined(names, "and"))
+    if difference.drawings:
+        yield words("cost_drawings", count=str(len(difference.drawings)))
+    if difference.submittals:
+        yield words("cost_submittals", count=str(len(difference.submittals)))
+    others = [trade for trade in trades if trade != (request.info.word("from") or "")]
+    if others:
+        yield words("cost_trades", trades=joined(others, "and"))
+    if difference.order:
+        yield words("cost_order")
+    signed = dict.fromkeys(one.subject for one in difference.results if one.subject in SIGNED)
+    if signed:
+        yield words("cost_engineer", subjects=joined(signed, "and"))
+    yield words("cost_mockup")
+    if any("compatib" in f"{point.finding.name} {point.finding.message}" for point in points):
+        yield words("cost_letters")

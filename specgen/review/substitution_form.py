@@ -1,0 +1,245 @@
+"""The review of a substitution request as a typed document and as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from specgen.assessment import Assessment
+from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
+from specgen.model.finding import Outcome
+from specgen.model.submission import ProductReview, Result, WallPoint
+from specgen.review.compare import TextChange
+from specgen.review.letter import TONES, point_row, verdict_json, wall_json
+from specgen.review.substitution import Substitution
+from specgen.review.wall import Combination
+from specgen.sections.cautions import cautions
+from specgen.sections.form_text import FormText
+from specgen.sections.words import joined, parapets_in_words, requirement_words
+
+_FACTS = (0.34, 0.66)
+_TEXTS = (0.26, 0.37, 0.37)
+_POINTS = (0.2, 0.14, 0.16, 0.12, 0.1, 0.28)
+_WALL = (0.14, 0.36, 0.26, 0.24)
+_RESULTS = (0.2, 0.32, 0.18, 0.18, 0.12)
+_SETS = (0.28, 0.22, 0.5)
+
+
+def substitution_form(
+    one: Substitution, assessment: Assessment, combinations: Iterable[Combination] = ()
+) -> Document:
+    """The form that goes to the owner and the requester.
+
+    Args:
+        one: the request with what follows from it.
+        assessment: the project as specified.
+        combinations: least sets of requests, this one among them, that break the wall only together.
+    """
+    words = FormText("letters/substitution")
+    project = assessment.project
+    blocks = [
+        Para(Style.TITLE, text(words("title"))),
+        _facts(one, assessment, words),
+        Para(Style.BODY, text(words("opening"))),
+        Para(
+            Style.BODY,
+            (Span(words("recommendation", result=one.recommendation.value, why=one.why), "strong"),),
+        ),
+        *_texts("proposed", one.proposed, words),
+        *(block for product in one.products for block in _points(product, assessment, words)),
+        *_wall(one.points, words),
+        *_closed(one.closed, words),
+        *_texts("paths", one.difference.paths, words),
+        *_results(one, words),
+        *_texts("paragraphs", one.difference.paragraphs, words),
+        *_texts("submittals", one.difference.submittals, words),
+        *_list("drawings", one.difference.drawings, words),
+        *_texts("order", one.difference.order, words),
+        *_list("affected", one.affected, words),
+        *_list("show", one.to_show, words),
+        *_list("unsaid", one.unsaid, words),
+        *_list("costs", one.costs, words, words("costs_note")),
+        *_combined(tuple(combinations), words),
+        Para(Style.HEADING, text(words("cautions_heading"))),
+        *(Para(Style.BULLET, text(caution)) for caution in cautions()),
+        Para(Style.BODY, text(words("decision"))),
+        Para(Style.BODY, text(words("signature"))),
+    ]
+    return Document(
+        properties=Properties(
+            title=f"{words('title')} {one.request.number}",
+            subject=words("subject"),
+            project=project.title,
+            issue_date=str(project.info.values.get("issue_date", "")),
+            state="Recommendation",
+        ),
+        header_left=project.title,
+        header_right=f"Request {one.request.number}",
+        footer_left=words("title"),
+        page_prefix="",
+        blocks=tuple(blocks),
+        landscape=True,
+    )
+
+
+def _facts(one: Substitution, assessment: Assessment, words: FormText) -> Table:
+    info = one.request.info
+    rows = [
+        (
+            title,
+            assessment.project.title
+            if name == "project"
+            else str(info.values.get(name, words("not_stated"))),
+        )
+        for name, title in words.texts["facts"].items()
+    ]
+    return Table(words.list("facts_columns"), tuple(rows), _FACTS, words("facts_caption"))
+
+
+def _texts(what: str, changes: tuple[TextChange, ...], words: FormText) -> Iterator[Block]:
+    yield Para(Style.HEADING, text(words(f"{what}_heading")))
+    if not changes:
+        yield Para(Style.BODY, text(_sentence(words("nothing"))))
+        return
+    none = words("nothing")
+    rows = tuple((one.place, one.before or none, one.after or none) for one in changes)
+    yield Table(words.list("text_columns"), rows, _TEXTS, words(f"{what}_heading"))
+
+
+def _points(one: ProductReview, assessment: Assessment, words: FormText) -> Iterator[Block]:
+    caption = words("points_caption", product=one.product.name)
+    yield Para(Style.HEADING, text(f"{words('points_heading')}: {caption}"))
+    if not one.verdicts:
+        yield Para(Style.BODY, text(words("points_none")))
+        return
+    rows, tones = [], []
+    for verdict in one.verdicts:
+        claim = one.product.claims.get(verdict.requirement.attribute)
+        limit = requirement_words(verdict.requirement, assessment.practice, assessment.system)
+        where = f"{verdict.section}, {verdict.paragraph}" if verdict.paragraph else verdict.section
+        title = f"{_capital(verdict.requirement.title)} ({where})"
+        evidence = claim.evidence if claim and claim.evidence else words("not_stated")
+        rows.append(
+            (title, limit, verdict.submitted, evidence, verdict.result.value, _sentence(verdict.reason))
+        )
+        tones.append(TONES[verdict.result])
+    yield Table(words.list("points_columns"), tuple(rows), _POINTS, caption, tuple(tones))
+
+
+def _wall(points: tuple[WallPoint, ...], words: FormText) -> Iterator[Block]:
+    yield Para(Style.HEADING, text(words("wall_heading")))
+    if not points:
+        yield Para(Style.BODY, text(words("wall_none")))
+        return
+    rows = tuple(point_row(point) for point in points)
+    tones = tuple("bad" if point.finding.outcome is Outcome.FAIL else "doubt" for point in points)
+    yield Table(words.list("wall_columns"), rows, _WALL, words("wall_caption"), tones)  # type: ignore[arg-type]
+
+
+def _closed(points: tuple[WallPoint, ...], words: FormText) -> Iterator[Block]:
+    if not points:
+        return
+    yield Para(Style.HEADING, text(words("closed_heading")))
+    for point in points:
+        said = words(
+            "closed",
+            code=point.finding.code,
+            places=parapets_in_words(point.parapets),
+            message=point.finding.message,
+        )
+        yield Para(Style.BULLET, text(said))
+
+
+def _results(one: Substitution, words: FormText) -> Iterator[Block]:
+    yield Para(Style.HEADING, text(words("results_heading")))
+    results = one.difference.results
+    if not results:
+        yield Para(Style.BODY, text(_sentence(words("nothing"))))
+        return
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for change in results:
+        factor = f"{change.factor:.3g}" if change.factor is not None else ""
+        told = (change.subject, change.title, change.before, change.after, factor)
+        groups.setdefault(told, []).append(change.parapet)
+    rows = tuple((f"{told[0]}, {joined(parapets, 'and')}", *told[1:]) for told, parapets in groups.items())
+    yield Table(words.list("results_columns"), rows, _RESULTS, words("results_caption"))
+
+
+def _list(what: str, items: tuple[str, ...], words: FormText, note: str = "") -> Iterator[Block]:
+    yield Para(Style.HEADING, text(words(f"{what}_heading")))
+    if note:
+        yield Para(Style.BODY, text(note))
+    for item in items or (words("nothing"),):
+        yield Para(Style.BULLET, text(_sentence(item)))
+
+
+def _combined(combinations: tuple[Combination, ...], words: FormText) -> Iterator[Block]:
+    if not combinations:
+        return
+    yield Para(Style.HEADING, text(words("combined_heading")))
+    rows = tuple(
+        (joined(one.changes, "and"), one.parapet, f"{one.finding.code}: {one.finding.message}")
+        for one in combinations
+    )
+    yield Table(words.list("combined_columns"), rows, _SETS, words("combined_caption"))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _sentence(words: str) -> str:
+    return _capital(words).rstrip(".") + "."
+
+
+def substitution_json(
+    one: Substitution, assessment: Assessment, combinations: Iterable[Combination] = ()
+) -> dict[str, Any]:
+    """The review of a request as plain data."""
+    difference = one.difference
+    return {
+        "request": one.request.number,
+        "file": one.request.path,
+        "stated": {name: str(value) for name, value in one.request.info.values.items()},
+        "recommendation": one.recommendation.value,
+        "why": one.why,
+        "proposed": [change.as_json() for change in one.proposed],
+        "products": [
+            {
+                "name": product.product.name,
+                "role": product.product.role,
+                "verdicts": [
+                    verdict_json(verdict, assessment.practice, assessment.system) for verdict in product.verdicts
+                ],
+                "not_proven": sum(verdict.result is not Result.MEETS for verdict in product.verdicts),
+            }
+            for product in one.products
+        ],
+        "wall": [wall_json(point) for point in one.points],
+        "cures": [wall_json(point) for point in one.closed],
+        "paths": [change.as_json() for change in difference.paths],
+        "results": [
+            {
+                "subject": change.subject,
+                "parapet": change.parapet,
+                "result": change.title,
+                "before": change.before,
+                "after": change.after,
+                "factor": change.factor,
+            }
+            for change in difference.results
+        ],
+        "paragraphs": [change.as_json() for change in difference.paragraphs],
+        "submittals": [change.as_json() for change in difference.submittals],
+        "drawings": list(difference.drawings),
+        "order_of_work": [change.as_json() for change in difference.order],
+        "affected_trades": list(one.affected),
+        "to_be_shown": list(one.to_show),
+        "not_said": list(one.unsaid),
+        "costs_left_out": list(one.costs),
+        "only_together": [
+            {"requests": list(each.changes), "parapet": each.parapet, "code": each.finding.code,
+             "message": each.finding.message}
+            for each in combinations
+        ],
+    }  # fmt: skip

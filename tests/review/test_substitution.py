@@ -1,0 +1,185 @@
+"""A substitution request: point by point, and every reading of the project that it changes."""
+
+from __future__ import annotations
+
+import json
+from functools import partial
+from pathlib import Path
+
+import pytest
+
+from specgen.commands.inputs import Inputs, read_inputs
+from specgen.commands.substitute import load_all, proposed
+from specgen.explain.bench import Bench
+from specgen.model.document import Document, Table
+from specgen.model.submission import Recommendation
+from specgen.review.compare import Issued, compare, issued
+from specgen.review.substitution import Proposal, Substitution, combined, substitution
+from specgen.review.substitution_form import substitution_form, substitution_json
+from specgen.rules.book import load_book
+from tests.chain.runs import CONFORMING, contents, run
+
+REQUESTS = CONFORMING / "substitutions"
+
+
+@pytest.fixture(scope="module")
+def inputs() -> Inputs:
+    return read_inputs(CONFORMING, None, False)
+
+
+@pytest.fixture(scope="module")
+def before(inputs: Inputs) -> Issued:
+    return issued(inputs.assessed())
+
+
+@pytest.fixture(scope="module")
+def bench(before: Issued) -> Bench:
+    return Bench(before.assessment, load_book(before.assessment.practice))
+
+
+def held(path: Path, inputs: Inputs, before: Issued, bench: Bench) -> Substitution:
+    from specgen.assessment import assess
+
+    (request,) = load_all([path], inputs)
+    proposal = Proposal(request, partial(proposed, practice=inputs.practice, request=request))
+    after = issued(assess(proposal.made(inputs.project), inputs.practice))
+    return substitution(proposal, bench, before, after)
+
+
+def request(folder: Path, *lines: str, number: str = "S-9", head: str = "") -> Path:
+    path = folder / f"{number}.yaml"
+    body = "\n".join(lines)
+    path.write_text(f"request:\n  number: {number}\n{head}{body}\n", encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="module")
+def wrap(inputs: Inputs, before: Issued, bench: Bench) -> Substitution:
+    return held(REQUESTS / "wrap.yaml", inputs, before, bench)
+
+
+def test_a_fastened_wrap_for_a_fluid_barrier_is_told_with_all_it_breaks(wrap: Substitution) -> None:
+    assert wrap.recommendation is Recommendation.RESUBMIT
+    assert "WB01" in {point.finding.code for point in wrap.points}
+    assert any("pull adhesion" in one for one in wrap.to_show)
+    assert any("time" in one for one in wrap.unsaid) and not any("cost" in one for one in wrap.unsaid)
+    changed = {change.place: change for change in wrap.difference.paragraphs}
+    assert any("Barrier: mechanically fastened" in change.after for change in changed.values())
+    assert any(change.before and not change.after for change in changed.values())
+    assert wrap.difference.submittals and wrap.difference.drawings
+    assert any("Revision and reissue" in cost for cost in wrap.costs)
+    assert {change.place.partition(",")[0] for change in wrap.proposed} == {"barrier"}
+
+
+def test_values_that_nobody_measured_on_the_new_product_are_gone(wrap: Substitution) -> None:
+    gone = {change.place: (change.before, change.after) for change in wrap.proposed}
+    assert gone["barrier, pull adhesion, at P-1, P-2, and P-3"] == ("40 psi", "")
+
+
+def test_a_change_of_the_assembly_moves_the_calculations(
+    inputs: Inputs, before: Issued, bench: Bench
+) -> None:
+    one = held(REQUESTS / "mesh.yaml", inputs, before, bench)
+    assert any(change.subject in ("vapor drive", "gap drainage") for change in one.difference.results)
+    assert one.products == () and not one.difference.empty
+
+
+def test_what_changes_nothing_is_told_as_nothing(
+    tmp_path: Path, inputs: Inputs, before: Issued, bench: Bench
+) -> None:
+    same = request(tmp_path, "changes:", "  - {set: drainage layer.kind, to: dimpled sheet}")
+    one = held(same, inputs, before, bench)
+    assert one.difference.empty and not one.points and not one.proposed
+    assert one.recommendation is Recommendation.NO_EXCEPTIONS
+
+
+def test_requests_that_break_the_wall_only_together(tmp_path: Path, inputs: Inputs, bench: Bench) -> None:
+    """A barrier that may stand in the sun for 120 days, and a schedule that leaves it there for 150."""
+    paths = [
+        request(tmp_path, "changes:", "  - {set: barrier.exposure_limit, to: 120 days}", number="S-1"),
+        request(tmp_path, "changes:", "  - {set: barrier.planned_exposure, to: 150 days}", number="S-2"),
+        request(tmp_path, "changes:", "  - {set: coping.color, to: light}", number="S-3"),
+    ]
+    read = load_all(paths, inputs)
+    proposals = [Proposal(one, partial(proposed, practice=inputs.practice, request=one)) for one in read]
+    sets = combined(proposals, bench, inputs.project)
+    assert {one.changes for one in sets} == {("S-1", "S-2")}
+    assert {one.finding.attribute for one in sets} <= {"planned_exposure", "exposure_limit"}
+    assert {one.parapet for one in sets} == {"P-1", "P-2", "P-3"}
+
+
+def test_the_form_and_the_data_say_the_same(wrap: Substitution, before: Issued) -> None:
+    form = substitution_form(wrap, before.assessment)
+    data = substitution_json(wrap, before.assessment)
+    assert data == json.loads(json.dumps(data))
+    words = everything(form)
+    for key in ("paragraphs", "submittals", "paths"):
+        for change in data[key]:
+            assert change["place"] in words
+    for point in data["wall"]:
+        assert point["code"] in words
+    for key in ("to_be_shown", "not_said", "costs_left_out"):
+        assert all(item[1:].rstrip(".") in words for item in data[key])
+    assert "It is not a decision." in words and "fall protection" in words
+    assert form.properties.state == "Recommendation"
+
+
+def everything(document: Document) -> str:
+    parts = [para.text for para in document.paragraphs()]
+    for block in document.blocks:
+        if isinstance(block, Table):
+            parts += [block.caption, *(cell for row in block.rows for cell in row)]
+    return "\n".join(parts)
+
+
+def test_comparing_a_project_with_itself_finds_nothing(before: Issued) -> None:
+    assert compare(before, before).empty
+
+
+def test_the_command_writes_a_form_and_its_data_and_touches_no_project_file(tmp_path: Path) -> None:
+    project = (CONFORMING / "project.yaml").read_bytes()
+    done = run("substitute", CONFORMING, *sorted(REQUESTS.glob("*.yaml")), "-o", tmp_path / "out")
+    assert done.status == 1
+    assert set(contents(tmp_path / "out")) == {
+        "manifest.json", "substitution-s-1.docx", "substitution-s-1.json",
+        "substitution-s-2.docx", "substitution-s-2.json",
+    }  # fmt: skip
+    assert "A person decides and signs." in done.out
+    assert (CONFORMING / "project.yaml").read_bytes() == project
+
+
+@pytest.mark.parametrize(
+    ("lines", "said"),
+    [
+        ((), "the request proposes nothing"),
+        (("changes:", "  - {set: P-1.dranage layer.kind, to: mesh}"), "no component `dranage layer`"),
+        (("changes:", "  - {set: P-1.drainage layer.kind, to: meshh}"), "meshh"),
+        (("changes:", "  - {set: practice.coping.slope, to: 1 in/ft}"), "not for a request to change"),
+        (("changes:", "  - {set: P-1.drainage layer.kind}"), "does not say `to`"),
+        (("changes:", "  - {put: a, to: b}"), "put"),
+        (("changes: mesh",), "stands where changes are wanted"),
+        (("changes:", "  - {set: [a], to: b}"), "is no value"),
+        (
+            ("products:", "  - {role: scupper, name: Sleeve S, kind: flanged sleeve}"),
+            "no parapet it is meant for",
+        ),
+        (("producs: []",), "products"),
+    ],
+)
+def test_a_wrong_request_is_told_with_its_line_and_nothing_is_written(
+    tmp_path: Path, lines: tuple[str, ...], said: str
+) -> None:
+    path = request(tmp_path, *lines)
+    done = run("substitute", CONFORMING, path, "-o", tmp_path / "out")
+    assert done.status == 2
+    assert said in done.err and f"{path}:" in done.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_two_requests_of_one_number_are_refused(tmp_path: Path) -> None:
+    line = "  - {set: drainage layer.kind, to: mesh}"
+    one = request(tmp_path, "changes:", line, number="S-1")
+    (tmp_path / "b").mkdir()
+    other = request(tmp_path / "b", "changes:", line, number="S-1")
+    done = run("substitute", CONFORMING, one, other, "-o", tmp_path / "out")
+    assert done.status == 2 and "given twice" in done.err
