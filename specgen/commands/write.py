@@ -11,7 +11,9 @@ import click
 
 from specgen.assessment import Assessment
 from specgen.commands.check import status, summary
+from specgen.commands.clauses import CLAUSES, clause_folder, clauses_read
 from specgen.commands.common import (
+    FAILED,
     FORCE,
     FORMAT,
     OUTPUT,
@@ -41,6 +43,12 @@ Edits = Mapping[str, tuple[tuple[str, str], ...]]
 @ALLOW_CODE
 @WEATHER
 @TEMPLATE
+@CLAUSES
+@click.option(
+    "--strict",
+    is_flag=True,
+    help="Write nothing where the linter has a remark on the text; list the remarks, exit 1.",
+)
 @FORCE
 @FORMAT
 @exits
@@ -51,42 +59,59 @@ def command(
     allow_code: bool,
     weather: Path | None,
     template: Path | None,
+    clauses: Path | None,
+    strict: bool,
     force: bool,
     form: str,
 ) -> int:
     """Write the specification of PROJECT: sections (Word), submittal checklist (Word, JSON), trace (JSON).
 
-    Documents are written whatever the rules find; the findings are counted here and listed by `check`.
+    Documents are written whatever the rules find; the findings are counted here and listed by `check`. Remarks of
+    the linter on the text are listed; with --strict one remark is enough to write nothing.
 
-    Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
+    Exit status: 0 nothing worse than a query; 1 a defect or a risk stands, a suppressed clause carried a
+    requirement, or --strict found a remark; 2 the file cannot be used.
     """
     from specgen.render.issues import edits_by_hand, read_record
     from specgen.render.outputs import add_issue, inputs_read
     from specgen.sections.build import build_sections
     from specgen.sections.checklist import checklist
+    from specgen.sections.clause_file import load_clauses
+    from specgen.sections.lint_issue import SUPPRESSED, Issue, lint_issue
 
     look = template_of(template)
     assessment = read_inputs(project, office, allow_code, weather).assessed()
     practice = assessment.practice
     refuse_empty(assessment)
-    sections = build_sections(assessment.project, assessment.requirements, practice)
-    rows = checklist(assessment.project, assessment.requirements, sections, practice)
+    book = load_clauses(practice, over=clause_folder(clauses, office, project))
+    sections = build_sections(assessment.project, assessment.requirements, practice, book)
+    remarks = lint_issue(Issue(assessment.project, assessment.requirements, practice, book, sections))
+    for remark in remarks:
+        click.echo(str(remark), err=True)
+    if strict and remarks:
+        click.echo(f"{len(remarks)} remark{'s' if len(remarks) > 1 else ''}; nothing was written.", err=True)
+        return FAILED
+    rows = checklist(assessment.project, assessment.requirements, sections, practice, book)
     folder = OutputFolder(output)
     record = read_record(output)
     addendum = add_issue(folder, assessment, sections, rows, look)
-    written = folder.commit(force=force, manifest_extra=inputs_read(assessment.project))
+    extra = {**inputs_read(assessment.project), **clauses_read(book)}
+    written = folder.commit(force=force, manifest_extra=extra)
     edits = edits_by_hand(written, record)
     counts = summary(assessment.findings)
+    silent = any(SUPPRESSED in remark.message for remark in remarks)
+    ending = FAILED if silent else status(assessment.findings)
     if form == "json":
         echo_json(
             {
                 "project": assessment.project.title,
                 "summary": counts,
                 **told(written),
+                "remarks": [str(remark) for remark in remarks],
                 **_issue_told(addendum, edits),
             }
         )
-        return status(assessment.findings)
+        return ending
     click.echo(
         f"{assessment.project.title}: {len(sections)} sections, {len(rows)} checklist rows in {output}"
     )
@@ -97,7 +122,7 @@ def command(
     if addendum:
         click.echo(addendum_line(addendum))
     click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
-    return status(assessment.findings)
+    return ending
 
 
 def refuse_empty(assessment: Assessment) -> None:

@@ -117,7 +117,11 @@ def cleat_one_step_heavier(place: Place) -> Found:
 def sheathing_thickness(place: Place) -> Found:
     """Thickness of the sheathing, by its kind."""
     part = place.parapet.part("sheathing")
-    key = "sheathing.gypsum_thickness" if part and part.kind == "glass-mat gypsum" else "sheathing.wood_thickness"
+    key = (
+        "sheathing.gypsum_thickness"
+        if part and part.kind == "glass-mat gypsum"
+        else "sheathing.wood_thickness"
+    )
     return place.practice.quantity(key), key
 
 

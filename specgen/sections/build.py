@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from specgen.model.document import (
@@ -88,7 +88,7 @@ def build_sections(
     book = clauses or load_clauses(practice)
     maker = LineMaker(project, requirements, practice, book)
     used = [section for section in book.sections if maker.applies_at(section)]
-    _refuse_gaps(maker, used, requirements)
+    _refuse_gaps(maker, used, requirements, book.suppressed)
     drafts = tuple(_draft(section, maker) for section in used)
     elsewhere = {
         f"{draft.section.number}#{clause}": tuple(draft.numbers[key] for key in keys)
@@ -108,7 +108,12 @@ class _Draft:
     by_clause: Mapping[str, list[str]]
 
 
-def _refuse_gaps(maker: LineMaker, used: Iterable[ClauseSection], requirements: RequirementSet) -> None:
+def _refuse_gaps(
+    maker: LineMaker,
+    used: Iterable[ClauseSection],
+    requirements: RequirementSet,
+    suppressed: Container[str],
+) -> None:
     sections = list(used)
     covered = {role for section in sections for role in section.roles}
     where: dict[str, list[str]] = {
@@ -120,7 +125,7 @@ def _refuse_gaps(maker: LineMaker, used: Iterable[ClauseSection], requirements: 
     wrong = [
         f"requirement {name}: stated by {joined(places, 'and') or 'no paragraph'}"
         for name, places in where.items()
-        if len(places) != 1
+        if len(places) != 1 and not (not places and requirements.by_id[name].name in suppressed)
     ]
     if wrong:
         raise SectionError("each requirement is stated by one paragraph\n" + "\n".join(wrong))
@@ -138,9 +143,7 @@ def _draft(section: ClauseSection, maker: LineMaker) -> _Draft:
 
 def _section(draft: _Draft, elsewhere: Mapping[str, tuple[str, ...]], maker: LineMaker) -> SectionText:
     section, lines, numbers = draft.section, draft.lines, draft.numbers
-    paras = tuple(
-        _para(line, tuple(_resolved(line, numbers, draft.by_clause, elsewhere))) for line in lines
-    )
+    paras = tuple(_para(line, tuple(_resolved(line, numbers, draft.by_clause, elsewhere))) for line in lines)
     document = _document(section, maker.project, paras)
     return SectionText(
         number=section.number,

@@ -23,6 +23,7 @@ from specgen.sections.clause_text import (
 )
 from specgen.sections.facts import GROUPS, PLACES
 from specgen.sections.numbers import SECTION_NUMBER
+from specgen.sections.overlay import ClauseChange, Overlay
 
 PARTS = ("general", "products", "execution")
 SUBMITTAL_TYPES = ("action", "informational", "closeout")
@@ -99,21 +100,28 @@ class ClauseBook:
     sections: tuple[ClauseSection, ...]
     titles: Mapping[str, str]
     evidence: Mapping[str, tuple[str, str]]  # evidence to (type of submittal, what is wanted)
+    changes: tuple[ClauseChange, ...] = ()  # what an office changed, in the order of its files
+
+    @property
+    def suppressed(self) -> Mapping[str, ClauseChange]:
+        """Catalogue names of requirements whose clause an office has suppressed."""
+        return {name: one for one in self.changes for name in one.requirements}
 
 
-def load_clauses(practice: Practice, folder: Path | None = None) -> ClauseBook:
+def load_clauses(practice: Practice, folder: Path | None = None, over: Path | None = None) -> ClauseBook:
     """The clause folder, checked and compiled.
 
     Args:
         practice: holds the vocabulary and the values that clauses may print.
         folder: another clause folder than the one that ships with specgen.
+        over: an office's folder of clauses that are laid over those, see :mod:`specgen.sections.overlay`.
 
     Raises:
         InputError: carries every problem found in all files.
     """
-    if folder is None:
+    if folder is None and over is None:
         return _shipped(practice)
-    return _load(practice, folder)
+    return _load(practice, folder or carried("clauses"), over)
 
 
 _LAST: list[tuple[Practice, ClauseBook]] = []  # the shipped book of the practice asked for last
@@ -126,9 +134,9 @@ def _shipped(practice: Practice) -> ClauseBook:
     return _LAST[0][1]
 
 
-def _load(practice: Practice, folder: Path) -> ClauseBook:
+def _load(practice: Practice, folder: Path, over: Path | None = None) -> ClauseBook:
     reader = _Reader(practice, folder)
-    book = reader.book()
+    book = reader.book(over)
     if reader.problems:
         raise InputError(sorted(reader.problems, key=lambda problem: problem.mark))
     return book
@@ -148,7 +156,7 @@ class _Reader:
     def problem(self, mark: Mark, message: str, fix: str = "") -> None:
         self.problems.append(InputProblem(mark, message, fix))
 
-    def book(self) -> ClauseBook:
+    def book(self, over: Path | None = None) -> ClauseBook:
         titles = read_yaml(self.folder / "titles.yaml", want=dict)
         self.titles = {number: str(title) for number, title in titles.items()}
         evidence = read_yaml(self.folder / "evidence.yaml", want=dict)
@@ -167,11 +175,18 @@ class _Reader:
                 self.problem(evidence.mark, f"evidence.yaml does not know `{item.evidence}` of {item.name}")
         paths = sorted(self.folder.glob("[0-9]*.yaml"))
         roots = [read_yaml(path, want=dict) for path in paths]
-        for root in roots:
+        overlay = Overlay(self, over) if over else None
+        laid = overlay.roots() if overlay else []
+        for root in (*roots, *(root for root, _ in laid if "number" in root)):
             self.titles[str(root.get("number"))] = str(root.get("title"))
-        sections = tuple(self._section(root, path) for root, path in zip(roots, paths, strict=True))
+        sections = tuple(self.section(root, path) for root, path in zip(roots, paths, strict=True))
+        if overlay:
+            sections = overlay.laid(sections, laid)
+        for section in sections:
+            self._check_keys(section)
         self._check_there(sections)
-        return ClauseBook(sections, self.titles, self.evidence)
+        changes = tuple(overlay.changes) if overlay else ()
+        return ClauseBook(sections, self.titles, self.evidence, changes)
 
     def _check_there(self, sections: tuple[ClauseSection, ...]) -> None:
         """A reference to a paragraph of another section names one that the section has."""
@@ -202,7 +217,7 @@ class _Reader:
                 self.problem(node.mark, f"`{key}` is missing", f"add a line `{key}: …`")
         return len(self.problems) == before
 
-    def _items(self, node: MarkedMap, key: str) -> list[MarkedMap]:
+    def items(self, node: MarkedMap, key: str) -> list[MarkedMap]:
         items = node.get(key, [])
         if not isinstance(items, MarkedList) and key in node:
             self.problem(node.values_at[key], f"`{key}` is no list", "write lines that start with `-`")
@@ -215,7 +230,7 @@ class _Reader:
                 self.problem(items.items_at[index], "a mapping is wanted here", "write `key: value` lines")
         return out
 
-    def _section(self, root: MarkedMap, path: Path) -> ClauseSection:
+    def section(self, root: MarkedMap, path: Path) -> ClauseSection:
         self._known(root, (*_SECTION_KEYS, *_SECTION_MAY), _SECTION_KEYS)
         number, title = str(root.get("number")), str(root.get("title"))
         if not SECTION_NUMBER.fullmatch(number):
@@ -226,16 +241,16 @@ class _Reader:
         for role in roles:
             if role not in self.practice.vocabulary.roles:
                 self.problem(root.values_at["roles"], f"no role `{role}` in the vocabulary")
-        parts = {part: tuple(self._article(node) for node in self._items(root, part)) for part in PARTS}
+        parts = {part: tuple(self._article(node) for node in self.items(root, part)) for part in PARTS}
         when = self._when(root, number)
-        section = ClauseSection(number, title, roles, str(root.get("trade")), parts, str(path), when)
-        self._check_keys(section, root)
-        return section
+        return ClauseSection(number, title, roles, str(root.get("trade")), parts, str(path), when)
 
-    def _check_keys(self, section: ClauseSection, root: MarkedMap) -> None:
+    def _check_keys(self, section: ClauseSection) -> None:
         keys = [article.key for article in section.articles()] + [clause.key for clause in section.clauses()]
         for key in sorted({key for key in keys if keys.count(key) > 1}):
-            self.problem(root.mark, f"the key `{key}` is used twice in Section {section.number}")
+            self.problem(
+                Mark(section.path, 1, 1), f"the key `{key}` is used twice in Section {section.number}"
+            )
         for clause in section.clauses():
             for text in (clause.text, clause.item):
                 for call in text.calls if text else ():
@@ -250,14 +265,12 @@ class _Reader:
         for key, choices in (("fill", FILLS), ("submittals", SUBMITTAL_TYPES)):
             if node.get(key, choices[0]) not in choices:
                 self.problem(node.values_at[key], f"`{key}` is one of: {', '.join(choices)}")
-        clauses = tuple(
-            clause for item in self._items(node, "paragraphs") if (clause := self._clause(item, 1))
-        )
+        clauses = tuple(clause for item in self.items(node, "paragraphs") if (clause := self.clause(item, 1)))
         return Article(
             str(node.get("key")), title, clauses, str(node.get("fill", "")), str(node.get("submittals", ""))
         )
 
-    def _clause(self, node: MarkedMap, depth: int) -> Clause | None:
+    def clause(self, node: MarkedMap, depth: int) -> Clause | None:
         if not self._known(node, _CLAUSE_KEYS, ("key", "text")):
             return None
         key, mark = str(node["key"]), node.values_at["text"]
@@ -271,7 +284,7 @@ class _Reader:
         for compiled, where in ((text, "text"), (item, "item")):
             for call in compiled.calls if compiled else ():
                 self._check_call(call, node.values_at[where], key)
-        sub = tuple(below for part in self._items(node, "sub") if (below := self._clause(part, depth + 1)))
+        sub = tuple(below for part in self.items(node, "sub") if (below := self.clause(part, depth + 1)))
         if text is None:
             return None
         clause = Clause(

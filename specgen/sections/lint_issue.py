@@ -28,6 +28,7 @@ from specgen.units.show import printed
 from specgen.units.table import UNITS
 
 _BASIS = re.compile(r"\s*Basis: the calculation “[^”]*”\.")
+SUPPRESSED = "the suppressed clause carried the requirement"
 _FREE = ("summary", "references", "definitions")
 # Two ways to specify one attribute: what a parapet may not be asked for together.
 _BOTH_WAYS = (
@@ -108,7 +109,17 @@ def lint_issue(issue: Issue) -> tuple[Remark, ...]:
         Remark(marks.get((para.section, _clause_of(para.key)), nowhere), para.place, message)
         for para, message in found
     ]
+    remarks += _suppressed(issue)
     return tuple(sorted(dict.fromkeys(remarks), key=lambda one: (one.key, one.message)))
+
+
+def _suppressed(issue: Issue) -> Iterator[Remark]:
+    """Requirements that hold here and that no paragraph states, since the office suppressed the clause."""
+    for one in issue.requirements.by_id.values():
+        change = issue.book.suppressed.get(one.name)
+        if change is not None:
+            place = f"{change.section} {change.key}"
+            yield Remark(change.mark, place, f"{SUPPRESSED} {one.id}, which holds here and is stated nowhere")
 
 
 def read(section: SectionText) -> Iterator[Printed]:
@@ -200,7 +211,8 @@ def _weaker(token: str, by: str, text: str, issue: Issue) -> str:
     exact: object
     requirement = issue.requirements.by_id.get(by)
     if requirement is not None:
-        comparison, exact = requirement.limit.comparison, (requirement.exact or requirement.limit).value
+        comparison: str = requirement.limit.comparison
+        exact = (requirement.exact or requirement.limit).value
     else:
         comparison = next(
             (name for name, word in (("at least", "at least "), ("at most", "not more than "))
@@ -251,7 +263,9 @@ def _listed(one: Printed) -> bool:
 def _standards(paras: tuple[Printed, ...]) -> Found:
     for number in dict.fromkeys(one.section for one in paras):
         inside = [one for one in paras if one.section == number]
-        listed = {one.key.removeprefix("reference "): one for one in inside if one.key.startswith("reference ")}
+        listed = {
+            one.key.removeprefix("reference "): one for one in inside if one.key.startswith("reference ")
+        }
         cited: dict[str, Printed] = {}
         for one in inside:
             if not one.key.startswith("reference "):
