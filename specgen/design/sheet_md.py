@@ -23,7 +23,7 @@ def markdown(calc: Calculation, system: str = "inch-pound") -> str:
     if calc.missing:
         lines += ["**No result: undetermined.**", "", *_list("Missing", calc.missing)]
     lines += _table("Inputs", "Source", [(line, line.source) for line in calc.inputs], system)
-    lines += _table("Steps", "Formula", [(line, line.formula) for line in calc.steps], system)
+    lines += _table("Steps", "Formula, source", [(line, _told(line)) for line in calc.steps], system)
     lines += _table("Results", "Formula", [(line, line.formula) for line in calc.results.values()], system)
     for table in calc.tables:
         lines += _comparison(table, system)
@@ -31,6 +31,10 @@ def markdown(calc: Calculation, system: str = "inch-pound") -> str:
     lines += _list("Leaves out", calc.leaves_out)
     lines += _list("Sources", calc.sources)
     return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def _told(line: Line) -> str:
+    return "; ".join(part for part in (line.formula, line.source) if part)
 
 
 def _table(head: str, last: str, rows: Sequence[tuple[Line, str]], system: str) -> list[str]:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from specgen.design.plaster_panels import Face, place_words
 from specgen.design.uncertainty import Swing
 from specgen.design.vapor_drive import Drawn
-from specgen.units.quantity import from_si, to_unit
+from specgen.units.quantity import from_si, row_of, to_unit
+from specgen.units.show import printed
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -103,7 +104,9 @@ def tornado(swings: Sequence[Swing], base: float, unit: str, title: str) -> Figu
         axes.barh(place, high - low, left=low, color="tab:blue" if high >= low else "tab:orange", height=0.6)
     axes.set_yticks(range(len(swings)), [swing.doubt.path for swing in reversed(swings)])
     axes.axvline(base, color="black", linewidth=0.8)
-    axes.set(title=title, xlabel=f"{unit} (blue: rises with the input, orange: falls)")
+    axes.use_sticky_edges = False  # the widest bar does not end at the frame
+    shown = printed(row_of(from_si(base, swings[0].at_low.dimension, unit)))
+    axes.set(title=title, xlabel=f"{shown} (blue: rises with the input, orange: falls)")
     return figure
 
 

@@ -86,7 +86,7 @@ def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed],
     which = _which(governing)
     if len(parts) == 1:
         alone = "" if silent else ", no rule of thumb gives a number here"
-        return f"{which} governs{alone}{', the calculation has no result' if silent else ''}"
+        return f"{which} governs{alone}{', the calculation gives no limit' if silent else ''}"
     if entry.calculation_governs and governing.kind == "calculation":
         return f"{which} governs: it is made for this wall, and the rule of thumb stands in where it has no result"
     return f"{which} governs: no other is stricter"
@@ -102,15 +102,17 @@ def _done(one: Beside, place: Place) -> bool:
 
 
 def _silent(entry: CatalogueEntry, place: Place) -> Iterator[Weighed]:
-    """The calculations among the origins that have no result here."""
+    """The calculations among the origins that give no limit here."""
     for origin in entry.origins:
         word, _, rest = origin.partition(" ")
         subject = rest.rpartition(".")[0]
         calculation = place.calculations.get(subject) if word == "calculation" else None
-        if calculation is not None and not calculation.done:
-            yield Weighed(
-                "calculation", rest, "calculation", _missing(calculation), calculated(calculation, rest)
-            )
+        if calculation is None:
+            continue
+        value = calculation.results[rest.rpartition(".")[2]].value if calculation.done else None
+        if not isinstance(value, Quantity):  # a word where the calculation sets no limit
+            said = value if value is not None else _missing(calculation)
+            yield Weighed("calculation", rest, "calculation", said, calculated(calculation, rest))
 
 
 def _beside(one: Beside, place: Place, system: str) -> Weighed | None:

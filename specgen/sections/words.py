@@ -82,7 +82,10 @@ def calculation_words(requirement: Requirement) -> str:
         return f"Basis: the calculation “{title}”."
     if requirement.because:
         subject = requirement.because.removeprefix("calculation ").rpartition(".")[0]
-        return f"Basis: the calculation “{subject}”."
+        parts = [part for weighing in requirement.weighings for part in weighing.parts]
+        asked = (part for part in parts if part.key.startswith(f"{subject}."))
+        titles = [part.source.document.removeprefix("calculation: ") for part in asked]
+        return f"Basis: the calculation “{(titles or [subject])[0]}”."
     return ""
 
 

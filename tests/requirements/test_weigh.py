@@ -151,12 +151,13 @@ def test_a_looser_calculation_governs_only_where_the_catalogue_says_so(derived: 
     assert layer.exact.met_by(layer.exact.value)
     without = derived(("    condensate_limit: 0.5 g/m2\n", ""))[0]["drainage.vapor_permeance"]
     assert without.origin.key == "vapor.class_1"
+    assert told(without).endswith("no limit stated; the code governs, the calculation gives no limit")
 
 
 def test_a_calculation_without_a_result_names_what_it_lacks(derived: Derived) -> None:
     said = told(derived((", pull_out: 200 lbf", ""))[0]["cleat.fastener_spacing"])
     assert "no result, missing cleat.pull_out" in said
-    assert said.endswith("the rule of thumb governs, the calculation has no result")
+    assert said.endswith("the rule of thumb governs, the calculation gives no limit")
 
 
 @pytest.mark.parametrize(
