@@ -12,11 +12,11 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from specgen.assessment import Assessment
 from specgen.basis import content
-from specgen.basis.meetings import families_of, meetings
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import sheets
 from specgen.files.carried import carried
 from specgen.model.finding import Outcome, Severity
+from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
 from specgen.sections.build import SectionText
 from specgen.sections.cautions import cautions
@@ -69,7 +69,7 @@ def basis_bytes(
         severity.value: len({(one.code, one.message) for one in assessment.failed(severity)})
         for severity in Severity
     }
-    met = meetings(assessment)
+    met = meetings(assessment.project, assessment.practice)
     drawn = {
         (parapet.name, sheet.name.removeprefix(parapet.name + " ")): sheet
         for parapet in assessment.project.parapets

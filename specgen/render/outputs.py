@@ -22,7 +22,9 @@ from specgen.render.issues import add_record, drawing_hashes, read_record
 from specgen.render.word import fitting, volume_bytes, word_bytes
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
+from specgen.review import forms
 from specgen.review.letter import review_json, review_letter
+from specgen.review.package import Reviewed
 from specgen.review.substitution import Substitution
 from specgen.review.substitution_form import substitution_form, substitution_json
 from specgen.review.wall import Combination
@@ -216,3 +218,23 @@ def add_substitution(
         content = without_folder(content, path)
     folder.add(f"{stem}.json", json_bytes(content))
     return f"{stem}.docx"
+
+
+def add_letters(
+    folder: OutputFolder,
+    assessment: Assessment,
+    reviewed: tuple[Reviewed, ...],
+    template: Template | None = None,
+) -> tuple[str, ...]:
+    """Add what ``specgen letters`` makes. Returns the names of the files."""
+    letters = {
+        "request-for-information": forms.request_for_information(assessment),
+        "deficiency-list": forms.deficiency_list(assessment, reviewed),
+    }
+    for pair, letter in forms.compatibility_letters(assessment).items():
+        letters[file_stem("compatibility", pair)] = letter
+    if reviewed:
+        letters["transmittal"] = forms.transmittal(assessment.project, reviewed)
+    for stem, letter in letters.items():
+        folder.add(f"{stem}.docx", docx_bytes(letter, template))
+    return tuple(f"{stem}.docx" for stem in letters)

@@ -10,10 +10,10 @@ from lxml import html
 
 from specgen.assessment import Assessment
 from specgen.basis import content
-from specgen.basis.meetings import meetings
 from specgen.commands.calc import cheap
 from specgen.commands.inputs import read_inputs
 from specgen.model.finding import Outcome
+from specgen.paths.meetings import meetings
 from specgen.paths.shapes import chain_text
 from specgen.paths.trace import all_paths
 from specgen.render.basis import basis_bytes
@@ -105,7 +105,7 @@ def test_it_needs_no_other_file_no_network_and_no_script(report: Made) -> None:
 
 def test_laps_and_contacts_are_in_the_matrix(report: Made) -> None:
     assessment, _, _ = report
-    pairs = {part for one in meetings(assessment) for part in one.parts}
+    pairs = {part for one in meetings(assessment.project, assessment.practice) for part in one.parts}
     for parapet in assessment.project.parapets:
         for joint in parapet.transitions:
             tape = parapet.by_id(joint.word("tape") or "")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specgen.assessment import Assessment
+from specgen.model.project import Project
 from specgen.paths.contacts import Contact, contacts, lapped
-from specgen.sections.words import joined
+from specgen.practice.entries import Practice
 
 UNKNOWN = "family not stated"
 
@@ -21,16 +21,16 @@ class Meeting:
     why: str
     source: str
     parts: tuple[str, ...]  # the components that meet so
-    parapets: str
+    parapets: tuple[str, ...]
     couple: str  # the galvanic couple, where both are metals
 
 
-def meetings(assessment: Assessment) -> tuple[Meeting, ...]:
+def meetings(project: Project, practice: Practice) -> tuple[Meeting, ...]:
     """Every meeting of two families at the walls of the project, in the order in which it first occurs."""
     groups: dict[tuple[object, ...], list[tuple[str, Contact]]] = {}
-    for parapet in assessment.project.parapets:
-        touching = contacts(assessment.project, parapet, assessment.practice)
-        for one in (*touching, *lapped(assessment.project, parapet, assessment.practice)):
+    for parapet in project.parapets:
+        touching = contacts(project, parapet, practice)
+        for one in (*touching, *lapped(project, parapet, practice)):
             key = (one.families, one.adjacency, one.judgement, one.couple)
             groups.setdefault(key, []).append((parapet.name, one))
     return tuple(_meeting(group) for group in groups.values())
@@ -49,7 +49,7 @@ def _meeting(group: list[tuple[str, Contact]]) -> Meeting:
         else "name the family of both in the project file",
         source=str(judged.source) if judged else "",
         parts=tuple(dict.fromkeys(f"{contact.first} and {contact.second}" for _, contact in group)),
-        parapets=joined(dict.fromkeys(name for name, _ in group), "and"),
+        parapets=tuple(dict.fromkeys(name for name, _ in group)),
         couple=(
             ""
             if couple is None

@@ -1,0 +1,79 @@
+"""specgen letters: request for information, compatibility letters, deficiency list, transmittal."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import (
+    CLEAN,
+    FORCE,
+    FORMAT,
+    OUTPUT,
+    PROJECT,
+    beside_lines,
+    echo_json,
+    exits,
+    told,
+)
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.review import load_all
+from specgen.commands.template import TEMPLATE, template_of
+from specgen.files.writing import OutputFolder
+
+
+@click.command()
+@PROJECT
+@click.argument("submittals", nargs=-1, type=click.Path(path_type=Path))
+@OUTPUT
+@OFFICE
+@ALLOW_CODE
+@WEATHER
+@TEMPLATE
+@FORCE
+@FORMAT
+@exits
+def command(
+    project: Path,
+    submittals: tuple[Path, ...],
+    output: Path,
+    office: Path | None,
+    allow_code: bool,
+    weather: Path | None,
+    template: Path | None,
+    force: bool,
+    form: str,
+) -> int:
+    """Draft the letters of a review of PROJECT, and of the SUBMITTALS given.
+
+    A request for information on every open question, a letter to both makers for each pair of materials that is not
+    simply allowed, the deficiency list by trade, and with submittals their transmittal. None is signed.
+
+    Exit status: 0 written, 2 unusable input.
+    """
+    from specgen.render.outputs import add_letters
+    from specgen.review.package import review_package
+    from specgen.rules.book import load_book
+    from specgen.sections.build import build_sections
+
+    look = template_of(template)
+    inputs = read_inputs(project, office, allow_code, weather)
+    submissions = load_all(submittals, inputs.project, inputs.practice)
+    assessment = inputs.assessed()
+    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
+    book = load_book(assessment.practice, inputs.modules)
+    reviewed = review_package(submissions, assessment, book, stated)
+    folder = OutputFolder(output)
+    names = add_letters(folder, assessment, reviewed, look)
+    written = folder.commit(force=force)
+    if form == "json":
+        echo_json({"project": inputs.project.title, "letters": list(names), **told(written)})
+    else:
+        for name in names:
+            click.echo(str(output / name))
+        for line in beside_lines(written):
+            click.echo(line)
+        click.echo("These are drafts. A person reads and signs.")
+    return CLEAN

@@ -1,0 +1,254 @@
+"""Letters and forms of the review: request for information, compatibility letters, deficiency list, transmittal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from specgen.assessment import Assessment
+from specgen.model.document import Block, Document, Para, Properties, Style, Table, text
+from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.project import Project
+from specgen.model.submission import ProductReview, Result, Submission
+from specgen.paths.meetings import Meeting, meetings
+from specgen.sections.cautions import cautions
+from specgen.sections.form_text import FormText
+from specgen.sections.words import joined, parapets_in_words
+
+OPEN_ANSWERS = ("confirm", "not allowed", "with separation")
+_QUESTIONS = (0.06, 0.38, 0.12, 0.24, 0.2)
+_DEFICIENCIES = (0.05, 0.33, 0.12, 0.18, 0.2, 0.12)
+_RETURNED = (0.14, 0.18, 0.18, 0.22, 0.28)
+_FACTS = (0.3, 0.7)
+
+
+@dataclass(frozen=True)
+class Deficiency:
+    """One thing that a trade must correct or prove."""
+
+    trade: str
+    what: str
+    where: str
+    by: str
+    cure: str
+
+
+def _words() -> FormText:
+    return FormText("letters/forms")
+
+
+def _document(
+    project: Project, words: FormText, what: str, blocks: Iterable[Block], *, landscape: bool = True
+) -> Document:
+    """The frame of every form: title, its blocks, cautions, and that nobody has signed it."""
+    return Document(
+        properties=Properties(
+            title=words(f"{what}_title"),
+            subject=words(f"{what}_subject"),
+            project=project.title,
+            issue_date=str(project.info.values.get("issue_date", "")),
+            state=words("state"),
+        ),
+        header_left=project.title,
+        header_right=words("state"),
+        footer_left=words(f"{what}_title"),
+        page_prefix="",
+        blocks=(
+            Para(Style.TITLE, text(words(f"{what}_title"))),
+            *blocks,
+            Para(Style.BODY, text(words("signature"))),
+            Para(Style.HEADING, text(words("cautions_heading"))),
+            *(Para(Style.BULLET, text(caution)) for caution in cautions()),
+            Para(Style.NOTE, text(words("not_signed"))),
+        ),
+        landscape=landscape,
+    )
+
+
+def request_for_information(assessment: Assessment) -> Document:
+    """One row a question: queries that stand, and values without which a rule cannot be decided."""
+    words = _words()
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for one in assessment.findings:
+        asked = one.severity is Severity.QUERY and one.outcome is Outcome.FAIL
+        if asked or one.outcome is Outcome.UNDETERMINED:
+            groups.setdefault((one.code, one.message), []).append(one)
+    rows = tuple(
+        (str(number), f"{same[0].code}: {_sentence(same[0].message)}", _places(same), same[0].reason, "")
+        for number, same in enumerate(groups.values(), start=1)
+    )
+    blocks: list[Block] = [
+        Para(Style.BODY, text(words("information_opening" if rows else "information_none")))
+    ]
+    if rows:
+        blocks.append(
+            Table(words.list("information_columns"), rows, _QUESTIONS, words("information_caption"))
+        )
+    return _document(assessment.project, words, "information", blocks)
+
+
+def _places(findings: Iterable[Finding]) -> str:
+    names = tuple(dict.fromkeys(one.parapet for one in findings if one.parapet))
+    return parapets_in_words(names) if names and names != ("all",) else "all parapets"
+
+
+def compatibility_letters(assessment: Assessment) -> Mapping[str, Document]:
+    """A letter to both makers for each pair of families that is not simply allowed, by the name of the pair."""
+    words = _words()
+    open_pairs: dict[str, Meeting] = {}
+    for one in meetings(assessment.project, assessment.practice):
+        if one.answer in OPEN_ANSWERS:
+            open_pairs.setdefault(" and ".join(sorted(one.families)), one)
+    return {pair: _letter(assessment.project, one, words) for pair, one in open_pairs.items()}
+
+
+def _letter(project: Project, one: Meeting, words: FormText) -> Document:
+    known = {
+        "confirm": words("compatibility_known_confirm"),
+        "not allowed": words("compatibility_known_no", why=one.why),
+        "with separation": words("compatibility_known_apart", why=one.why),
+    }[one.answer]
+    told = {
+        "pair": " and ".join(one.families),
+        "how": one.how,
+        "parts": "; ".join(one.parts),
+        "where": parapets_in_words(one.parapets),
+    }
+    facts = tuple((title, told[name]) for name, title in words.texts["compatibility_facts"].items())
+    makers = [
+        Para(Style.BODY, text(words("compatibility_to", blank=words("blank"), family=family)))
+        for family in one.families
+    ]
+    answers = [
+        block
+        for family in one.families
+        for block in (
+            Para(Style.SUBHEADING, text(f"{words('compatibility_answer_heading')}: {family}")),
+            Para(Style.BODY, text(words("compatibility_answer"))),
+            Para(Style.BODY, text(words("signature"))),
+        )
+    ]
+    blocks: list[Block] = [
+        *makers,
+        Para(Style.BODY, text(words("compatibility_opening", known=known))),
+        Table(words.list("compatibility_facts_columns"), facts, _FACTS, words("compatibility_facts_caption")),
+        Para(Style.HEADING, text(words("compatibility_ask_heading"))),
+        *(Para(Style.BULLET, text(item)) for item in words.list("compatibility_ask")),
+        *answers,
+    ]
+    return _document(project, words, "compatibility", blocks, landscape=False)
+
+
+def deficiencies(
+    assessment: Assessment, reviewed: Sequence[tuple[Submission, tuple[ProductReview, ...]]] = ()
+) -> tuple[Deficiency, ...]:
+    """What stands against the wall and the submittals, each with the one trade that cures it.
+
+    Args:
+        assessment: its certain findings, by the trade of the component they are about; one about the wall as a whole
+            is for the design professional.
+        reviewed: submittals with their reviews; what is not proven, by the trade of the product's role.
+    """
+    words = _words()
+    found: dict[tuple[str, str, str], list[Finding]] = {}
+    for one in assessment.findings:
+        if one.outcome is Outcome.FAIL and one.severity is not Severity.QUERY:
+            trade = _trade(one, assessment) or words("deficiency_design")
+            found.setdefault((trade, one.code, one.message), []).append(one)
+    out = [
+        Deficiency(trade, _sentence(message), _places(same), _by(same[0]), _sentence(same[0].remedy))
+        for (trade, _, message), same in found.items()
+    ]
+    for submission, reviews in reviewed:
+        number = submission.info.word("number") or ""
+        for review in reviews:
+            trade = assessment.practice.vocabulary.roles[review.product.role].trade
+            out += [
+                Deficiency(
+                    trade,
+                    _sentence(f"{review.product.name}: {verdict.reason}"),
+                    parapets_in_words(verdict.requirement.parapets),
+                    f"Submittal {number}; Section {verdict.section}, {verdict.paragraph}".rstrip(", "),
+                    _sentence(verdict.cure),
+                )
+                for verdict in review.verdicts
+                if verdict.result is not Result.MEETS
+            ]
+    return tuple(sorted(out, key=lambda one: one.trade))
+
+
+def _trade(finding: Finding, assessment: Assessment) -> str:
+    for parapet in assessment.project.parapets:
+        part = parapet.by_id(finding.layer) if parapet.name == finding.parapet else None
+        if part is not None:
+            return assessment.practice.vocabulary.roles[part.role].trade
+    return ""
+
+
+def _by(finding: Finding) -> str:
+    return f"Rule {finding.code}; {'; '.join(str(source) for source in finding.sources)}"
+
+
+def deficiency_list(
+    assessment: Assessment, reviewed: Sequence[tuple[Submission, tuple[ProductReview, ...]]] = ()
+) -> Document:
+    """One table a trade; numbers run through the list, so that a line can be named."""
+    words = _words()
+    found = deficiencies(assessment, reviewed)
+    blocks: list[Block] = [
+        Para(Style.BODY, text(words("deficiency_opening" if found else "deficiency_none")))
+    ]
+    blocks += _by_trade(found, words)
+    return _document(assessment.project, words, "deficiency", blocks)
+
+
+def _by_trade(found: Sequence[Deficiency], words: FormText) -> Iterator[Block]:
+    numbered = list(enumerate(found, start=1))
+    for trade in dict.fromkeys(one.trade for one in found):
+        yield Para(Style.HEADING, text(words("deficiency_heading", trade=trade[:1].upper() + trade[1:])))
+        rows = tuple(
+            (str(number), one.what, one.where, one.by, one.cure, "")
+            for number, one in numbered
+            if one.trade == trade
+        )
+        caption = words("deficiency_caption", trade=trade)
+        yield Table(words.list("deficiency_columns"), rows, _DEFICIENCIES, caption)
+
+
+def transmittal(
+    project: Project, reviewed: Sequence[tuple[Submission, tuple[ProductReview, ...]]]
+) -> Document:
+    """One row a submitted product: what is recommended, what is open, and room for the note of the reviewer."""
+    words = _words()
+    rows = tuple(
+        (
+            submission.info.word("number") or "",
+            review.product.name,
+            review.recommendation.value,
+            _open_points(review),
+            "",
+        )
+        for submission, reviews in reviewed
+        for review in reviews
+    )
+    blocks: tuple[Block, ...] = (
+        Para(Style.BODY, text(words("transmittal_to", blank=words("blank")))),
+        Para(Style.BODY, text(words("transmittal_opening"))),
+        Table(words.list("transmittal_columns"), rows, _RETURNED, words("transmittal_caption")),
+    )
+    return _document(project, words, "transmittal", blocks)
+
+
+def _open_points(review: ProductReview) -> str:
+    counts = {result: sum(one.result is result for one in review.verdicts) for result in Result}
+    told = [
+        f"{count} {result.value}" for result, count in counts.items() if count and result is not Result.MEETS
+    ]
+    codes = list(dict.fromkeys(point.finding.code for point in review.wall))
+    if codes:
+        told.append(f"in the wall: {joined(codes, 'and')}")
+    return "; ".join(told) or "none"
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:].rstrip(".") + "." if words else ""

@@ -1,0 +1,114 @@
+"""Letters and forms: each is a reading of the findings and verdicts, blank where a person writes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from specgen.assessment import Assessment
+from specgen.commands.inputs import read_inputs
+from specgen.model.document import Document, Table
+from specgen.model.finding import Outcome, Severity
+from specgen.paths.meetings import meetings
+from specgen.review import forms
+from tests.chain.runs import CONFORMING, FAULTY, contents, run
+
+
+@pytest.fixture(scope="module")
+def faulty() -> Assessment:
+    return read_inputs(FAULTY, None, False).assessed()
+
+
+def tables(document: Document) -> list[Table]:
+    return [block for block in document.blocks if isinstance(block, Table)]
+
+
+def test_every_open_question_is_asked_once_with_room_for_the_answer(faulty: Assessment) -> None:
+    (table,) = tables(forms.request_for_information(faulty))
+    asked = {
+        (one.code, one.message)
+        for one in faulty.findings
+        if one.outcome is Outcome.UNDETERMINED
+        or (one.severity is Severity.QUERY and one.outcome is Outcome.FAIL)
+    }
+    assert len(table.rows) == len(asked) > 0
+    told = [row[1] for row in table.rows]
+    assert all(any(row.startswith(f"{code}: ") for row in told) for code, _ in asked)
+    assert all(row[-1] == "" for row in table.rows)
+
+
+def test_every_certain_defect_and_risk_has_one_trade_that_cures_it(faulty: Assessment) -> None:
+    found = forms.deficiencies(faulty)
+    standing = {
+        (one.code, one.message)
+        for one in faulty.findings
+        if one.outcome is Outcome.FAIL and one.severity is not Severity.QUERY
+    }
+    assert len(found) == len(standing)
+    trades = {role.trade for role in faulty.practice.vocabulary.roles.values()} | {
+        "design professional of record"
+    }
+    assert {one.trade for one in found} <= trades and len({one.trade for one in found}) > 2
+    assert all(one.cure and one.by for one in found)
+    listed = tables(forms.deficiency_list(faulty))
+    assert sum(len(table.rows) for table in listed) == len(found)
+    assert [int(row[0]) for table in listed for row in table.rows] == list(range(1, len(found) + 1))
+
+
+def test_a_letter_goes_to_both_makers_of_each_pair_that_is_not_allowed(faulty: Assessment) -> None:
+    letters = forms.compatibility_letters(faulty)
+    pairs = {
+        " and ".join(sorted(one.families))
+        for one in meetings(faulty.project, faulty.practice)
+        if one.answer != "allowed"
+    }
+    assert set(letters) == pairs and pairs
+    for pair, letter in letters.items():
+        words = "\n".join(para.text for para in letter.paragraphs())
+        for family in pair.split(" and "):
+            assert f"maker of the {family}" in words
+        assert words.count("☐ not accepted") == 2
+        assert "To: ____" in words  # no name is made up
+
+
+def test_every_form_is_unsigned_and_carries_the_cautions(faulty: Assessment) -> None:
+    made = [
+        forms.request_for_information(faulty),
+        forms.deficiency_list(faulty),
+        forms.transmittal(faulty.project, ()),
+        *forms.compatibility_letters(faulty).values(),
+    ]
+    for form in made:
+        words = "\n".join(para.text for para in form.paragraphs())
+        assert "It is not signed." in words and "Signature: ____" in words
+        assert "fall protection" in words and "authority having jurisdiction" in words
+        assert form.properties.state == "Draft for signature"
+
+
+def test_the_command_drafts_them_all_and_tells_the_names(tmp_path: Path) -> None:
+    sheets = sorted((CONFORMING / "submittals").glob("*.yaml"))
+    done = run("letters", CONFORMING, *sheets, "-o", tmp_path / "out")
+    assert done.status == 0
+    names = {name for name in contents(tmp_path / "out") if name != "manifest.json"}
+    assert names == {
+        "request-for-information.docx", "deficiency-list.docx", "transmittal.docx",
+        "compatibility-stpe-fluid-and-butyl.docx",
+    }  # fmt: skip
+    assert all(str(tmp_path / "out" / name) in done.out for name in names)
+
+
+def test_what_a_submittal_does_not_prove_goes_to_its_trade(tmp_path: Path) -> None:
+    sheets = sorted((CONFORMING / "submittals").glob("*.yaml"))
+    done = run("letters", CONFORMING, *sheets, "-o", tmp_path / "out")
+    assert done.status == 0
+    from docx import Document as Word
+
+    words = [
+        cell.text
+        for table in Word(str(tmp_path / "out" / "deficiency-list.docx")).tables
+        for row in table.rows
+        for cell in row.cells
+    ]
+    assert any("Submittal 07 71 00-01" in cell for cell in words)
+    assert any("Coping C" in cell for cell in words)
