@@ -174,7 +174,7 @@ def _numbers(paras: Iterable[Printed], issue: Issue) -> Found:
             yield from ((one, message) for message in _of_number(token, one, issue))
     for section in issue.sections:
         at = {para.key: para for para in read(section)}
-        for traced in section.trace:
+        for traced in (one for one in section.trace if one.key in at):
             for number in traced.numbers:
                 message = _weaker(number.text, number.by, at[traced.key].text, issue)
                 if message:

@@ -35,7 +35,9 @@ def calculations(project: Project) -> list[Calculation]:
         out.append(calculation("coping wind", parapet.name, wind))
         moved: dict[str, Quantity | str] = {"joint_gap": parse("5/16 in"), "longest_piece": parse("24 ft")}
         out.append(calculation("coping movement", parapet.name, moved))
-        drive: dict[str, Quantity | str] = {"limit_met": "no", "needs_vapor_tight": "yes", "greatest_permeance": parse("0.2 perm")}
+        drive: dict[str, Quantity | str] = {
+            "limit_met": "no", "needs_vapor_tight": "yes", "greatest_permeance": parse("0.2 perm"),
+        }  # fmt: skip
         out.append(calculation("vapor drive", parapet.name, drive))
     return out
 
