@@ -16,6 +16,7 @@ import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 HERE = Path(__file__).parent
@@ -23,6 +24,7 @@ sys.path[:0] = [str(HERE)]
 
 import cases  # noqa: E402 - found beside this file
 import physics_cases  # noqa: E402
+import word_cases  # noqa: E402
 
 Work = Callable[[], object]
 GROWTH = (40, 100, 400)  # parapets
@@ -86,6 +88,21 @@ def process(*args: str) -> Work:
     return run
 
 
+def word_pairs(folder: Path) -> list[Pair]:
+    """The comparisons of the Word writer; pandoc only where it is installed."""
+    text = "the same text as XML strings and zipfile"
+    sections = "12 sections with references, bookmarks, header and footer"
+    out = [
+        Pair(sections, text, word_cases.ours, word_cases.floor, "at most 6"),
+        Pair(sections, "python-docx, its ordinary calls", word_cases.ours, word_cases.by_python_docx, "below 1", 3),
+        Pair("100 project manuals", text, word_cases.manuals, word_cases.manuals_floor, "at most 6", 3),
+    ]
+    if word_cases.with_pandoc():
+        by_pandoc = partial(word_cases.by_pandoc, str(folder))
+        out.append(Pair(sections, "pandoc, a process a file", word_cases.ours, by_pandoc, "below 1", 3))
+    return out
+
+
 def pairs(folder: Path) -> list[Pair]:
     """All comparisons."""
     small, large = cases.project_file(folder, 300), cases.project_file(folder, 20_000)
@@ -106,6 +123,7 @@ def pairs(folder: Path) -> list[Pair]:
             cases.word_floor,
             "at most 5",
         ),
+        *word_pairs(folder),
         Pair(
             "reading a 20,000-line project file with marks",
             "PyYAML's C loader on the same file",
