@@ -99,12 +99,12 @@ def profile(data: Drawn, title: str, system: str) -> Figure:
 def tornado(swings: Sequence[Swing], base: float, unit: str, title: str) -> Figure:
     """One bar an input, from the result at the low end of its range to that at the high end, widest on top."""
     figure, axes = _figure(8.0, 1.4 + 0.38 * len(swings))
+    axes.use_sticky_edges = False  # the widest bar does not end at the frame
     for place, swing in enumerate(reversed(swings)):
         low, high = to_unit(swing.at_low, unit), to_unit(swing.at_high, unit)
         axes.barh(place, high - low, left=low, color="tab:blue" if high >= low else "tab:orange", height=0.6)
     axes.set_yticks(range(len(swings)), [swing.doubt.path for swing in reversed(swings)])
     axes.axvline(base, color="black", linewidth=0.8)
-    axes.use_sticky_edges = False  # the widest bar does not end at the frame
     shown = printed(row_of(from_si(base, swings[0].at_low.dimension, unit)))
     axes.set(title=title, xlabel=f"{shown} (blue: rises with the input, orange: falls)")
     return figure
