@@ -1,7 +1,7 @@
 """CP15: a stone or precast coping: anchors and joints.
 
-Holds anchors, their seal at the membrane, and the joints between the stones. No anchor at all is a defect: the stone
-can fall. The membrane itself is looked at by TF01, the drips by CP03.
+Holds anchors, their seal at the membrane, stated at the coping or at the flashing, and the joints between the stones.
+No anchor at all is a defect: the stone can fall. The membrane itself is looked at by TF01, the drips by CP03.
 
 Right::
 
@@ -27,7 +27,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.conditions import coping_stone
 from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.rule import Rule, Said, fail, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -54,3 +54,7 @@ def check(wall: Wall) -> Iterator[Said]:
         wrong = "anchors of the coping are not sealed where they pass the membrane"
         yield hold(wall, "coping.anchors_sealed", coping, wrong)
     yield hold(wall, "coping.stone_joint", coping, because=(f"{coping.kind} coping",))
+    flashing = wall.part("top flashing")
+    if flashing and flashing.flag("fasteners_through") and flashing.flag("fasteners_sealed") is False:
+        wrong, at = "fasteners pass the top flashing and are not sealed", flashing.at("fasteners_sealed")
+        yield fail(wrong, at, flashing.id, basis=("coping.anchors_sealed",))
