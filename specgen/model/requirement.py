@@ -65,7 +65,7 @@ class Weighed:
 
     kind: OriginKind
     key: str
-    what: str  # "rule of thumb", "standard", "code", "calculation", "project"
+    what: str  # "rule of thumb", "standard", "code", "calculation", "stated in"
     said: str  # "at most 12 in"; what is missing where a calculation has no result
     source: Source
 
@@ -124,6 +124,7 @@ class Requirement:
     exact: Limit | None = (
         None  # before it was rounded for print: what the project's own choice is held against
     )
+    floor: Limit | None = None  # without the project's own choice: what another part of the role is held against
     identity: bool = False  # a product that fails it is another kind of product, not a weaker one
     weighings: tuple[Weighing, ...] = ()  # where a calculation stands beside a rule
 

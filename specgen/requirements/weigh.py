@@ -147,7 +147,7 @@ def _key(origin: Origin) -> str:
 def _what(origin: Origin) -> str:
     if origin.kind == "practice":
         return RULE_WORDS.get(origin.source.status, "rule of thumb")
-    return {"calculation": "calculation", "choice": "project"}[origin.kind]
+    return {"calculation": "calculation", "choice": "stated in"}[origin.kind]
 
 
 def _said(entry: CatalogueEntry, value: Value, system: str, rounding: Rounding) -> str:
