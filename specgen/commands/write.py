@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -24,9 +25,9 @@ from specgen.commands.common import (
     exits,
     told,
 )
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
-from specgen.files.marks import InputError, InputProblem
+from specgen.files.marks import InputError, InputProblem, suggestion
 from specgen.files.writing import OutputFolder
 
 if TYPE_CHECKING:
@@ -43,6 +44,9 @@ Edits = Mapping[str, tuple[tuple[str, str], ...]]
 @ALLOW_CODE
 @WEATHER
 @TEMPLATE
+@click.option(
+    "--state", metavar="STATE", help="Issue in this state, in place of the one the project file says."
+)
 @CLAUSES
 @click.option(
     "--strict",
@@ -59,6 +63,7 @@ def command(
     allow_code: bool,
     weather: Path | None,
     template: Path | None,
+    state: str | None,
     clauses: Path | None,
     strict: bool,
     force: bool,
@@ -80,7 +85,8 @@ def command(
     from specgen.sections.lint_issue import SUPPRESSED, Issue, lint_issue
 
     look = template_of(template)
-    assessment = read_inputs(project, office, allow_code, weather).assessed()
+    inputs = read_inputs(project, office, allow_code, weather)
+    assessment = (inputs if state is None else in_state(inputs, state)).assessed()
     practice = assessment.practice
     refuse_empty(assessment)
     book = load_clauses(practice, over=clause_folder(clauses, office, project))
@@ -149,6 +155,21 @@ def refuse_empty(assessment: Assessment) -> None:
             for key, names in lists.items()
         ]
     )
+
+
+def in_state(inputs: Inputs, state: str) -> Inputs:
+    """The inputs with another state of issue than the project file says.
+
+    Raises:
+        click.BadParameter: the vocabulary has no such state.
+    """
+    choices = inputs.practice.vocabulary.records["project"].fields["state"].choices
+    if state not in choices:
+        hint = suggestion(state, choices, f"one of: {', '.join(choices)}")
+        raise click.BadParameter(f"no state `{state}`; {hint}")
+    info = inputs.project.info
+    told = replace(info, values={**info.values, "state": state})
+    return replace(inputs, project=replace(inputs.project, info=told))
 
 
 def edit_lines(edits: Edits) -> Iterator[str]:
