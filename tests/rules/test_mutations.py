@@ -12,6 +12,7 @@ from functools import lru_cache
 
 import pytest
 
+from specgen.intake.schema import Checker
 from tests.rules.mutations.demos import Demo, demos
 from tests.rules.mutations.document import REMOVE, changed
 from tests.rules.mutations.sweep import Change, changes
@@ -29,7 +30,7 @@ from tests.rules.mutations.table import (
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SEED = 20261125
-BY_HAND, OF_THE_SWEEP = 20, 10  # of the sample: some five seconds
+BY_HAND, OF_THE_SWEEP = 25, 20  # of the sample: some five seconds
 DEMOS = {demo.name: demo for demo in demos()}
 
 
@@ -117,6 +118,7 @@ def test_a_gap_without_an_explanation_is_told() -> None:
 
 # The machinery
 
+KEPT = (("air_permeance", REMOVE), ("kind", "glued"), ("exposure_limit", "long"))
 DOCUMENT = {
     "types": {
         "wall": {
@@ -172,6 +174,17 @@ def test_the_sweep_halves_doubles_and_turns() -> None:
     assert ids[f"{wall}/top/bridging tape/compatible_with: without TPO"] == ["butyl"]
     assert f"{wall}/build_up/barrier/kind: to self-adhered" in ids
     assert f"{wall}/build_up/barrier/kind: to fluid-applied" not in ids
+
+
+def test_kept_schemas_say_what_new_ones_say(monkeypatch: pytest.MonkeyPatch) -> None:
+    demo = DEMOS["mixed-humid-midrise"]
+    wall = "types/street parapet/build_up/barrier"
+    broken = [changed(demo.document, f"{wall}/{key}", value) for key, value in KEPT]
+    kept = [demo.seen(one) for one in broken]
+    monkeypatch.setattr("tests.rules.mutations.demos._kept", Checker)
+    fresh = [demo.seen(one) for one in broken]
+    assert [one.new for one in kept] == [one.new for one in fresh]
+    assert [bool(one.refused) for one in kept] == [bool(one.refused) for one in fresh] == [False, True, True]
 
 
 def test_the_page_is_up_to_date() -> None:

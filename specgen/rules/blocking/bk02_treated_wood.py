@@ -1,7 +1,7 @@
 """BK02: fasteners and metals at preservative-treated blocking.
 
 Holds the fasteners into treated wood against their requirement, and looks whether coping or cleat lies bare against
-the wood: with no membrane between, aluminum is a defect, thin zinc a risk.
+the wood: with no membrane between, aluminum is a defect, thin zinc a risk. A tape at an edge is no membrane between.
 
 Right::
 
@@ -22,7 +22,6 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.paths.graph import layers_between
 from specgen.practice.compatibility import may_touch
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, Said, not_applicable, ok
@@ -40,6 +39,7 @@ RULE = Rule(
     remedy="Use hot-dip galvanized or stainless fasteners, and keep bare aluminum and zinc off the wood by the membrane.",
 )
 TREATED = "preservative-treated wood"
+NARROW = ("bridging tape", "cleat")  # they cover an edge of the wood and leave the rest bare
 
 
 def check(wall: Wall) -> Iterator[Said]:
@@ -59,7 +59,14 @@ def _against(wall: Wall, part: Component, blocking: Component) -> Said:
     metal = part.word("metal") or ""
     meeting = f"{part.role} of {metal} against treated blocking"
     at = part.at("metal")
-    if part.flag("separated") or layers_between(wall.parapet, wall.practice, part, blocking):
+    if part.flag("separated") or _apart(wall, part, blocking):
         message = f"{meeting}: another layer lies between"
         return ok(message, at, part.id, basis=("blocking.bare_metal",))
     return said_of(may_touch(wall.practice, metal, TREATED), meeting, ", nothing between", "", at, part.id)
+
+
+def _apart(wall: Wall, part: Component, blocking: Component) -> bool:
+    """Whether a layer over the whole top lies between a metal part and the blocking."""
+    top = wall.parapet.top
+    first, last = sorted((top.index(part), top.index(blocking)))
+    return any(one.role not in NARROW for one in top[first + 1 : last])
