@@ -19,7 +19,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -28,6 +27,7 @@ from numpy.typing import ArrayLike, NDArray
 from specgen.physics.constants import VAPOUR_DIFFUSION_STILL_AIR
 from specgen.physics.errors import Floats, OutOfRange, check_range, plain
 from specgen.physics.moist_air import saturation_pressure
+from specgen.physics.taut_string import Depths, taut_string
 
 _POSITIVE = np.nextafter(0.0, 1.0)
 _THICKNESS = (1e-7, 10.0, "a coat to a thick wall")
@@ -314,7 +314,7 @@ def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] =
     temps, heat_flux = _temperatures(layers, first, second)
     saturation = np.asarray(saturation_pressure(temps))
     depths = _depths(layers, saturation, first, second, wet)
-    vertices = _taut_string(depths)
+    vertices = taut_string(depths)
     z = np.asarray(depths.z)[vertices]
     p = np.asarray(depths.upper)[vertices]
     flows = -np.diff(p) / np.diff(z)
@@ -343,20 +343,9 @@ def _temperatures(layers: Layers, first: Side, second: Side) -> tuple[NDArray[np
     return temps, (first.temp_c - second.temp_c) / total
 
 
-@dataclass(frozen=True)
-class _Depths:
-    """Planes gathered by summed vapour resistance: planes with none between them share one pressure."""
-
-    z: tuple[float, ...]
-    upper: tuple[float, ...]
-    plane: tuple[int, ...]
-    held: tuple[int, ...]
-    surface_wet: tuple[bool, bool]
-
-
 def _depths(
     layers: Layers, saturation: NDArray[np.float64], first: Side, second: Side, wet: Sequence[int]
-) -> _Depths:
+) -> Depths:
     nodes = np.concatenate(([0.0], np.cumsum(layers.vapour)))
     z, depth_of = np.unique(nodes, return_inverse=True)
     last = len(z) - 1
@@ -375,34 +364,13 @@ def _depths(
         plane[depth] = number
         wet_depths.add(depth)
     held = tuple(sorted({0, last} | wet_depths))
-    return _Depths(tuple(z.tolist()), tuple(upper), tuple(plane), held, surface_wet)
-
-
-def _taut_string(depths: _Depths) -> list[int]:
-    """Depths at which the string bends or is held: a lower convex hull between each two held depths."""
-    vertices = [0]
-    rounding = 1e-13 * max(depths.upper)
-    for start, end in pairwise(depths.held):
-        hull = [start]
-        for k in range(start + 1, end + 1):
-            while len(hull) > 1 and not _turns_up(depths, hull[-2], hull[-1], k, rounding):
-                hull.pop()
-            hull.append(k)
-        vertices.extend(hull[1:])
-    return vertices
-
-
-def _turns_up(depths: _Depths, a: int, b: int, c: int, rounding: float) -> bool:
-    """Whether the string through a, b, c bends up at b by more than rounding [Pa]."""
-    left = (depths.upper[b] - depths.upper[a]) * (depths.z[c] - depths.z[b])
-    right = (depths.upper[c] - depths.upper[b]) * (depths.z[b] - depths.z[a])
-    return right - left > rounding * (depths.z[c] - depths.z[a])
+    return Depths(tuple(z.tolist()), tuple(upper), tuple(plane), held, surface_wet)
 
 
 def _planes(
     layers: Layers,
     temps: NDArray[np.float64],
-    depths: _Depths,
+    depths: Depths,
     vertices: list[int],
     flows: NDArray[np.float64],
 ) -> tuple[Plane, ...]:
