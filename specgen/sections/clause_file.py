@@ -119,9 +119,8 @@ def load_clauses(practice: Practice, folder: Path | None = None, over: Path | No
     Raises:
         InputError: carries every problem found in all files.
     """
-    if folder is None and over is None:
-        return _shipped(practice)
-    return _load(practice, folder or carried("clauses"), over)
+    book = _shipped(practice) if folder is None else _load(practice, folder)
+    return book if over is None else _laid_over(practice, book, over)
 
 
 _LAST: list[tuple[Practice, ClauseBook]] = []  # the shipped book of the practice asked for last
@@ -134,20 +133,32 @@ def _shipped(practice: Practice) -> ClauseBook:
     return _LAST[0][1]
 
 
-def _load(practice: Practice, folder: Path, over: Path | None = None) -> ClauseBook:
-    reader = _Reader(practice, folder)
-    book = reader.book(over)
-    if reader.problems:
-        raise InputError(sorted(reader.problems, key=lambda problem: problem.mark))
+def _load(practice: Practice, folder: Path) -> ClauseBook:
+    reader = _Reader(practice)
+    book = reader.book(folder)
+    reader.refuse()
     return book
+
+
+def _laid_over(practice: Practice, book: ClauseBook, over: Path) -> ClauseBook:
+    reader = _Reader(practice)
+    reader.titles, reader.evidence = dict(book.titles), dict(book.evidence)
+    overlay = Overlay(reader, over)
+    roots = overlay.roots()
+    for root, _ in roots:
+        if "number" in root:
+            reader.titles.setdefault(str(root["number"]), str(root.get("title")))
+    sections = overlay.laid(book.sections, roots)
+    reader.check(sections)
+    reader.refuse()
+    return ClauseBook(sections, reader.titles, book.evidence, tuple(overlay.changes))
 
 
 class _Reader:
     """Reads one clause folder; problems are collected."""
 
-    def __init__(self, practice: Practice, folder: Path) -> None:
+    def __init__(self, practice: Practice) -> None:
         self.practice = practice
-        self.folder = folder
         self.problems: list[InputProblem] = []
         self.titles: dict[str, str] = {}
         self.evidence: dict[str, tuple[str, str]] = {}
@@ -156,10 +167,19 @@ class _Reader:
     def problem(self, mark: Mark, message: str, fix: str = "") -> None:
         self.problems.append(InputProblem(mark, message, fix))
 
-    def book(self, over: Path | None = None) -> ClauseBook:
-        titles = read_yaml(self.folder / "titles.yaml", want=dict)
+    def refuse(self) -> None:
+        if self.problems:
+            raise InputError(sorted(self.problems, key=lambda problem: problem.mark))
+
+    def check(self, sections: tuple[ClauseSection, ...]) -> None:
+        for section in sections:
+            self._check_keys(section)
+        self._check_there(sections)
+
+    def book(self, folder: Path) -> ClauseBook:
+        titles = read_yaml(folder / "titles.yaml", want=dict)
         self.titles = {number: str(title) for number, title in titles.items()}
-        evidence = read_yaml(self.folder / "evidence.yaml", want=dict)
+        evidence = read_yaml(folder / "evidence.yaml", want=dict)
         for name, node in evidence.items():
             if not isinstance(node, MarkedMap):
                 self.problem(
@@ -173,20 +193,13 @@ class _Reader:
         for item in self.requirements.values():
             if item.evidence not in self.evidence:
                 self.problem(evidence.mark, f"evidence.yaml does not know `{item.evidence}` of {item.name}")
-        paths = sorted(self.folder.glob("[0-9]*.yaml"))
+        paths = sorted(folder.glob("[0-9]*.yaml"))
         roots = [read_yaml(path, want=dict) for path in paths]
-        overlay = Overlay(self, over) if over else None
-        laid = overlay.roots() if overlay else []
-        for root in (*roots, *(root for root, _ in laid if "number" in root)):
+        for root in roots:
             self.titles[str(root.get("number"))] = str(root.get("title"))
         sections = tuple(self.section(root, path) for root, path in zip(roots, paths, strict=True))
-        if overlay:
-            sections = overlay.laid(sections, laid)
-        for section in sections:
-            self._check_keys(section)
-        self._check_there(sections)
-        changes = tuple(overlay.changes) if overlay else ()
-        return ClauseBook(sections, self.titles, self.evidence, changes)
+        self.check(sections)
+        return ClauseBook(sections, self.titles, self.evidence)
 
     def _check_there(self, sections: tuple[ClauseSection, ...]) -> None:
         """A reference to a paragraph of another section names one that the section has."""

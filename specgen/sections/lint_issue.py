@@ -219,7 +219,8 @@ def _weaker(token: str, by: str, text: str, issue: Issue) -> str:
              if re.search(rf"{word}(?:[^()]* \()?{re.escape(token)}", text)),
             "is",
         )  # fmt: skip
-        exact = issue.practice.entries[by].value if by in issue.practice.entries else None
+        entries = issue.practice.in_units(issue.system).entries
+        exact = entries[by].value if by in entries else None
     if comparison not in ("at least", "at most") or not isinstance(exact, Quantity):
         return ""
     try:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from specgen.model.calculation import Calculation
-from specgen.requirements.conditions import CONDITIONS, Place, drainage_vapor_tight
+from specgen.model.project import Record
+from specgen.requirements.conditions import CONDITIONS, Place, drainage_vapor_tight, part_of
 
 METAL = "kind: formed metal"
 DRAINAGE = {"drainage layer": "kind: mesh"}
@@ -53,6 +55,9 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
         True,
     ),
     ("weep screed stands above paving", {}, False),
+    ("sheathing is a board", {"sheathing": "kind: plywood"}, True),
+    ("sheathing is a board", {"sheathing": "kind: concrete masonry"}, False),
+    ("sheathing is a board", {}, False),
     ("barrier is fluid-applied", {"barrier": "kind: fluid-applied"}, True),
     ("barrier is fluid-applied", {"barrier": "kind: self-adhered"}, False),
     ("barrier stands on wood", {"sheathing": "kind: OSB"}, True),
@@ -140,7 +145,49 @@ def test_an_undetermined_calculation_asks_for_nothing(place: Callable[..., Place
     assert CONDITIONS["inward drive needs a vapor-tight drainage layer"](found) is False
 
 
+@pytest.mark.parametrize("group", ["film", "fastening"])
+def test_what_is_prescribed_by_choice(place: Callable[..., Place], group: str) -> None:
+    condition = CONDITIONS[f"{group} is prescriptive"]
+    for values, met in (
+        ({}, True),
+        ({"method": "performance"}, False),
+        ({"method": "performance", f"method_{group}": "prescriptive"}, True),
+        ({f"method_{group}": "performance"}, False),
+    ):
+        assert condition(by_method(place(DRAINAGE), values)) is met
+
+
+def test_the_drainage_layer_is_specified_one_way(place: Callable[..., Place]) -> None:
+    both = place({"drainage layer": "kind: mesh, drainage_efficiency: 95 %, depth: 1/4 in"})
+    for method, by_efficiency in (("performance", True), ("prescriptive", False)):
+        chosen = by_method(both, {"method_drainage": method})
+        assert CONDITIONS["drainage by efficiency"](chosen) is by_efficiency
+        assert CONDITIONS["drainage by depth"](chosen) is not by_efficiency
+
+
+def by_method(place: Place, values: dict[str, str]) -> Place:
+    info = replace(place.project.info, values={**place.project.info.values, **values})
+    return replace(place, project=replace(place.project, info=info))
+
+
+def test_an_overflow_scupper(place: Callable[..., Place]) -> None:
+    found, mark = place(DRAINAGE), place(DRAINAGE).parapet.mark
+    for use in ("primary", "overflow"):
+        scupper = Record("scupper", {"name": "S-1", "use": use}, {}, mark)
+        wall = replace(found.parapet, scuppers=(scupper,))
+        met = CONDITIONS["an overflow scupper is listed"](replace(found, parapet=wall))
+        assert met is (use == "overflow")
+        part = part_of(wall, "scupper")
+        assert part is not None and (part.id, part.kind) == ("S-1", "flanged sleeve")
+    assert part_of(found.parapet, "scupper") is None
+
+
 def test_every_condition_is_covered_both_ways() -> None:
-    apart = {"inward drive needs a vapor-tight drainage layer"}
+    apart = {
+        "inward drive needs a vapor-tight drainage layer",
+        "film is prescriptive",
+        "fastening is prescriptive",
+        "an overflow scupper is listed",
+    }
     for answer in (True, False):
         assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)
