@@ -28,10 +28,10 @@ from specgen.physics.sun import (
     clear_sky,
     days_since_2000,
     declination,
-    irradiance_on_face,
     sun_at_solar_time,
     sun_position,
 )
+from specgen.physics.sun_on_face import irradiance_on_face
 
 Hours = NDArray[np.float64]
 WALL = 90.0  # degrees of tilt

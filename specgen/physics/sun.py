@@ -22,7 +22,7 @@ from specgen.physics.errors import Floats, check_range, plain
 
 _ALMANAC: Final = "Astronomical Almanac formula, good from 1950 to 2050"
 _LATITUDE: Final = "degrees north of the equator"
-_SUNLIGHT: Final = "not above what the sun can send"
+SUNLIGHT: Final = "not above what the sun can send"
 
 
 def days_since_2000(year: int, day_of_year: ArrayLike, hour_utc: ArrayLike) -> Floats:
@@ -323,90 +323,3 @@ def clear_sky(
     ab = 1.454 - 0.406 * tb - 0.268 * td + 0.021 * tb * td
     ad = 0.507 + 0.205 * tb - 0.080 * td - 0.190 * tb * td
     return plain(outside * np.exp(-tb * m**ab)), plain(outside * np.exp(-td * m**ad))
-
-
-def cosine_of_incidence(sun: SunPosition, tilt: ArrayLike, azimuth: ArrayLike) -> Floats:
-    """Cosine of the angle between the sun and the normal of a face; negative when the sun is behind it.
-
-    cos θ = sin β cos Σ + cos β sin Σ cos(azimuth of sun - azimuth of face)
-
-    Parameters
-    ----------
-    sun : SunPosition
-    tilt : float or array
-        Tilt of the face from horizontal [°], 0 to 180.
-    azimuth : float or array
-        Direction the face looks to [°], clockwise from north, 0 to 360. All broadcast.
-
-    Returns
-    -------
-    float or array
-        Cosine [-].
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
-    >>> round(cosine_of_incidence(SunPosition(30.0, 180.0), 90.0, 180.0), 4)
-    0.866
-
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, climatic design information, angle of incidence.
-    """
-    slope = np.radians(check_range("tilt [°]", tilt, 0.0, 180.0, "0 up, 90 wall, 180 down"))
-    facing = check_range("azimuth of the face [°]", azimuth, 0.0, 360.0, "clockwise from north")
-    beta = np.radians(sun.elevation)
-    turn = np.radians(sun.azimuth - facing)
-    return plain(np.sin(beta) * np.cos(slope) + np.cos(beta) * np.sin(slope) * np.cos(turn))
-
-
-def irradiance_on_face(
-    sun: SunPosition,
-    beam_normal: ArrayLike,
-    diffuse_horizontal: ArrayLike,
-    tilt: ArrayLike,
-    azimuth: ArrayLike,
-    ground_reflectance: ArrayLike,
-) -> Floats:
-    """Total irradiance on a face: beam, isotropic sky, and ground or roof reflecting diffusely.
-
-    E = Eb max(cos θ, 0) + Ed (1 + cos Σ) / 2 + (Eb sin β + Ed) ρ (1 - cos Σ) / 2
-
-    Parameters
-    ----------
-    sun : SunPosition
-    beam_normal, diffuse_horizontal : float or array
-        Irradiance [W/m²], as `clear_sky` gives it, or measured.
-    tilt, azimuth : float or array
-        Tilt from horizontal and direction of the face [°].
-    ground_reflectance : float or array
-        Reflectance of what the face looks down on [-], 0 to 1. All broadcast.
-
-    Returns
-    -------
-    float or array
-        Irradiance [W/m²].
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
-    >>> round(irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 90.0, 180.0, 0.2), 1)
-    792.8
-
-    References
-    ----------
-    Liu and Jordan (1963), isotropic sky.
-    """
-    beam = check_range("beam irradiance [W/m²]", beam_normal, 0.0, 1500.0, _SUNLIGHT)
-    diffuse = check_range("diffuse irradiance [W/m²]", diffuse_horizontal, 0.0, 1500.0, _SUNLIGHT)
-    rho = check_range("ground reflectance [-]", ground_reflectance, 0.0, 1.0, "a fraction")
-    up = np.cos(np.radians(np.asarray(tilt, dtype=np.float64)))
-    direct = beam * np.maximum(cosine_of_incidence(sun, tilt, azimuth), 0.0)
-    horizontal = beam * np.maximum(np.sin(np.radians(sun.elevation)), 0.0) + diffuse
-    return plain(direct + diffuse * (1.0 + up) / 2.0 + horizontal * rho * (1.0 - up) / 2.0)

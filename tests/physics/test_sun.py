@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.physics import sun
+from specgen.physics import sun, sun_on_face
 from specgen.physics.errors import NotFinite, OutOfRange
 from specgen.physics.sun import SunPosition
 
@@ -47,22 +47,22 @@ def test_equinox_day_lasts_twelve_hours_and_rises_in_the_east(latitude: float) -
 
 
 def test_a_face_square_to_the_sun_sees_all_of_the_beam() -> None:
-    assert sun.cosine_of_incidence(SunPosition(40.0, 230.0), 50.0, 230.0) == pytest.approx(1.0)
+    assert sun_on_face.cosine_of_incidence(SunPosition(40.0, 230.0), 50.0, 230.0) == pytest.approx(1.0)
 
 
 def test_a_face_turned_away_gets_no_beam() -> None:
     position = SunPosition(30.0, 180.0)
-    assert sun.cosine_of_incidence(position, 90.0, 0.0) < 0.0
-    assert sun.irradiance_on_face(position, 900.0, 0.0, 90.0, 0.0, 0.0) == 0.0
+    assert sun_on_face.cosine_of_incidence(position, 90.0, 0.0) < 0.0
+    assert sun_on_face.irradiance_on_face(position, 900.0, 0.0, 90.0, 0.0, 0.0) == 0.0
 
 
 def test_a_roof_gets_the_horizontal_irradiance() -> None:
-    e = sun.irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 0.0, 0.0, 0.7)
+    e = sun_on_face.irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 0.0, 0.0, 0.7)
     assert e == pytest.approx(800.0 * math.sin(math.radians(30.0)) + 100.0)
 
 
 def test_a_soffit_sees_only_the_ground() -> None:
-    e = sun.irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 180.0, 0.0, 0.2)
+    e = sun_on_face.irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 180.0, 0.0, 0.2)
     assert e == pytest.approx(0.2 * 500.0)
 
 
@@ -90,8 +90,8 @@ def test_west_wall_peaks_in_the_afternoon() -> None:
     hours = np.arange(5.0, 20.0, 0.5)
     position = sun.sun_at_solar_time(20.0, 40.0, hours)
     beam, diffuse = sun.clear_sky(position.elevation, 202, 0.4, 2.2)
-    west = np.asarray(sun.irradiance_on_face(position, beam, diffuse, 90.0, 270.0, 0.2))
-    east = np.asarray(sun.irradiance_on_face(position, beam, diffuse, 90.0, 90.0, 0.2))
+    west = np.asarray(sun_on_face.irradiance_on_face(position, beam, diffuse, 90.0, 270.0, 0.2))
+    east = np.asarray(sun_on_face.irradiance_on_face(position, beam, diffuse, 90.0, 90.0, 0.2))
     assert 15.0 <= hours[west.argmax()] <= 18.0
     assert east.max() == pytest.approx(west.max(), rel=1e-9)
     assert west.shape == hours.shape
@@ -106,9 +106,15 @@ def test_west_wall_peaks_in_the_afternoon() -> None:
         (lambda: sun.sun_position(0.0, 45.0, 200.0), "longitude"),
         (lambda: sun.clear_sky(30.0, 180, 4.0, 2.0), "optical depth for beam"),
         (lambda: sun.air_mass(-1.0), "elevation"),
-        (lambda: sun.cosine_of_incidence(SunPosition(30.0, 180.0), 90.0, -10.0), "azimuth of the face"),
-        (lambda: sun.irradiance_on_face(SunPosition(30.0, 180.0), -1.0, 0.0, 0.0, 0.0, 0.2), "beam"),
-        (lambda: sun.irradiance_on_face(SunPosition(30.0, 180.0), 1.0, 0.0, 0.0, 0.0, 20.0), "reflectance"),
+        (
+            lambda: sun_on_face.cosine_of_incidence(SunPosition(30.0, 180.0), 90.0, -10.0),
+            "azimuth of the face",
+        ),
+        (lambda: sun_on_face.irradiance_on_face(SunPosition(30.0, 180.0), -1.0, 0.0, 0.0, 0.0, 0.2), "beam"),
+        (
+            lambda: sun_on_face.irradiance_on_face(SunPosition(30.0, 180.0), 1.0, 0.0, 0.0, 0.0, 20.0),
+            "reflectance",
+        ),
     ],
 )
 def test_out_of_range_is_named(call, name: str) -> None:  # type: ignore[no-untyped-def]

@@ -8,7 +8,7 @@ import pvlib
 import pytest
 
 from specgen.physics import sol_air as sa
-from specgen.physics import sun
+from specgen.physics import sun, sun_on_face
 from specgen.physics.constants import SOLAR_CONSTANT
 from tests.published.register import How, published
 
@@ -116,7 +116,9 @@ def test_irradiance_against_pvlib(tilt: float, azimuth: float, elevation: float,
     reference = pvlib.irradiance.get_total_irradiance(
         tilt, azimuth, 90.0 - elevation, sun_azimuth, dni, ghi, dhi, albedo=albedo, model="isotropic"
     )["poa_global"]
-    mine = sun.irradiance_on_face(sun.SunPosition(elevation, sun_azimuth), dni, dhi, tilt, azimuth, albedo)
+    mine = sun_on_face.irradiance_on_face(
+        sun.SunPosition(elevation, sun_azimuth), dni, dhi, tilt, azimuth, albedo
+    )
     assert mine == pytest.approx(float(reference), rel=1e-9, abs=1e-9)
 
 

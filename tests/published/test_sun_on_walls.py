@@ -7,7 +7,7 @@ import pandas as pd
 import pvlib
 import pytest
 
-from specgen.physics import sun
+from specgen.physics import sun, sun_on_face
 from specgen.physics.constants import SOLAR_CONSTANT
 from tests.published.register import How, published
 
@@ -82,7 +82,7 @@ def test_sun_at_solar_time(latitude: float, declination: float) -> None:
 def test_cosine_of_incidence(tilt: float, azimuth: float) -> None:
     for elevation, direction in ((10.0, 100.0), (40.0, 190.0), (65.0, 250.0)):
         reference = max(float(pvlib.irradiance.aoi_projection(tilt, azimuth, 90 - elevation, direction)), 0.0)
-        found = sun.cosine_of_incidence(sun.SunPosition(elevation, direction), tilt, azimuth)
+        found = sun_on_face.cosine_of_incidence(sun.SunPosition(elevation, direction), tilt, azimuth)
         assert max(found, 0.0) == pytest.approx(reference, rel=1e-9, abs=1e-12)
 
 
@@ -93,7 +93,7 @@ def day_on_a_wall(day: str, latitude: float, azimuth: float, model: str) -> tupl
     days = sun.days_since_2000(2023, times[0].day_of_year, np.arange(24) + 0.5)
     place = sun.sun_position(days, latitude, 0.0)
     beam, diffuse = (np.asarray(a) for a in sun.clear_sky(place.elevation, times[0].day_of_year, 0.40, 2.2))
-    ours = np.asarray(sun.irradiance_on_face(place, beam, diffuse, 90.0, azimuth, 0.2))
+    ours = np.asarray(sun_on_face.irradiance_on_face(place, beam, diffuse, 90.0, azimuth, 0.2))
     height = np.maximum(np.sin(np.radians(reference["elevation"].to_numpy())), 0.0)
     theirs = pvlib.irradiance.get_total_irradiance(
         90.0,

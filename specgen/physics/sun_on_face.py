@@ -1,0 +1,100 @@
+"""What the sun sends to a face of any tilt and direction: beam, sky, and light from the ground.
+
+Angles are degrees. Azimuth runs clockwise from north. Tilt is measured from horizontal facing up: a roof 0, a
+wall 90. Sky diffuse light is isotropic, ground-reflected light is diffuse.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from specgen.physics.errors import Floats, check_range, plain
+from specgen.physics.sun import SUNLIGHT, SunPosition
+
+
+def cosine_of_incidence(sun: SunPosition, tilt: ArrayLike, azimuth: ArrayLike) -> Floats:
+    """Cosine of the angle between the sun and the normal of a face; negative when the sun is behind it.
+
+    cos θ = sin β cos Σ + cos β sin Σ cos(azimuth of sun - azimuth of face)
+
+    Parameters
+    ----------
+    sun : SunPosition
+    tilt : float or array
+        Tilt of the face from horizontal [°], 0 to 180.
+    azimuth : float or array
+        Direction the face looks to [°], clockwise from north, 0 to 360. All broadcast.
+
+    Returns
+    -------
+    float or array
+        Cosine [-].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(cosine_of_incidence(SunPosition(30.0, 180.0), 90.0, 180.0), 4)
+    0.866
+
+    References
+    ----------
+    ASHRAE Handbook of Fundamentals, climatic design information, angle of incidence.
+    """
+    slope = np.radians(check_range("tilt [°]", tilt, 0.0, 180.0, "0 up, 90 wall, 180 down"))
+    facing = check_range("azimuth of the face [°]", azimuth, 0.0, 360.0, "clockwise from north")
+    beta = np.radians(sun.elevation)
+    turn = np.radians(sun.azimuth - facing)
+    return plain(np.sin(beta) * np.cos(slope) + np.cos(beta) * np.sin(slope) * np.cos(turn))
+
+
+def irradiance_on_face(
+    sun: SunPosition,
+    beam_normal: ArrayLike,
+    diffuse_horizontal: ArrayLike,
+    tilt: ArrayLike,
+    azimuth: ArrayLike,
+    ground_reflectance: ArrayLike,
+) -> Floats:
+    """Total irradiance on a face: beam, isotropic sky, and ground or roof reflecting diffusely.
+
+    E = Eb max(cos θ, 0) + Ed (1 + cos Σ) / 2 + (Eb sin β + Ed) ρ (1 - cos Σ) / 2
+
+    Parameters
+    ----------
+    sun : SunPosition
+    beam_normal, diffuse_horizontal : float or array
+        Irradiance [W/m²], as `clear_sky` gives it, or measured.
+    tilt, azimuth : float or array
+        Tilt from horizontal and direction of the face [°].
+    ground_reflectance : float or array
+        Reflectance of what the face looks down on [-], 0 to 1. All broadcast.
+
+    Returns
+    -------
+    float or array
+        Irradiance [W/m²].
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Examples
+    --------
+    >>> round(irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 90.0, 180.0, 0.2), 1)
+    792.8
+
+    References
+    ----------
+    Liu and Jordan (1963), isotropic sky.
+    """
+    beam = check_range("beam irradiance [W/m²]", beam_normal, 0.0, 1500.0, SUNLIGHT)
+    diffuse = check_range("diffuse irradiance [W/m²]", diffuse_horizontal, 0.0, 1500.0, SUNLIGHT)
+    rho = check_range("ground reflectance [-]", ground_reflectance, 0.0, 1.0, "a fraction")
+    up = np.cos(np.radians(np.asarray(tilt, dtype=np.float64)))
+    direct = beam * np.maximum(cosine_of_incidence(sun, tilt, azimuth), 0.0)
+    horizontal = beam * np.maximum(np.sin(np.radians(sun.elevation)), 0.0) + diffuse
+    return plain(direct + diffuse * (1.0 + up) / 2.0 + horizontal * rho * (1.0 - up) / 2.0)
