@@ -1,0 +1,153 @@
+"""A schedule file to a :class:`Schedule`: start of the work, days without work, times in working days."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.intake.schema import unknown_key
+from specgen.intake.values import described
+from specgen.model.schedule import WEEK, WORK_WEEK, Schedule
+from specgen.practice.entries import Practice
+
+KEYS = ("start", "work_week", "holidays", "durations", "lead_times", "review", "resubmission")
+LONGEST = 1000  # working days
+MOST_HOLIDAYS = 1000
+
+
+def load_schedule(path: Path, practice: Practice) -> Schedule:
+    """Read and check a schedule file.
+
+    Args:
+        path: the YAML file.
+        practice: knows the roles whose times it may state.
+
+    Raises:
+        InputError: carries every problem found.
+    """
+    root = read_yaml(path)
+    if not isinstance(root, MarkedMap):
+        raise InputError(
+            [
+                InputProblem(
+                    root.mark, "the file holds a list, not a schedule", "start with `start: 2027-03-01`"
+                )
+            ]
+        )
+    reader = _Reader(root, practice)
+    schedule = reader.read()
+    if reader.problems:
+        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    return schedule
+
+
+class _Reader:
+    def __init__(self, root: MarkedMap, practice: Practice) -> None:
+        self.root = root
+        self.roles = practice.vocabulary.roles
+        self.problems: list[InputProblem] = []
+
+    def read(self) -> Schedule:
+        for key in self.root:
+            if key not in KEYS:
+                self.problems.append(unknown_key(key, self.root.keys_at[key], KEYS))
+        start = self._given("start")
+        if start is not None and not isinstance(start, date):
+            self._problem(
+                self.root.values_at["start"], f"`start`: {described(start)} is no date", "write 2027-03-01"
+            )
+            start = None
+        return Schedule(
+            start=start,
+            work_week=self._week(),
+            holidays=tuple(self._holidays()),
+            durations=self._by_role("durations", 1),
+            lead_times=self._by_role("lead_times", 0),
+            review=self._count("review"),
+            resubmission=self._count("resubmission"),
+        )
+
+    def _problem(self, mark: Mark, message: str, fix: str) -> None:
+        self.problems.append(InputProblem(mark, message, fix))
+
+    def _given(self, key: str) -> Any:
+        return self.root.get(key)
+
+    def _week(self) -> tuple[str, ...]:
+        given = self._given("work_week")
+        if given is None:
+            return WORK_WEEK
+        mark = self.root.values_at["work_week"]
+        if not isinstance(given, MarkedList) or not given:
+            self._problem(
+                mark, f"`work_week`: {described(given)} is no list of days", f"choose from {', '.join(WEEK)}"
+            )
+            return WORK_WEEK
+        strange = [str(day) for day in given if day not in WEEK]
+        for day in strange:
+            self._problem(mark, f"no day `{day}`", suggestion(day, WEEK, f"choose from {', '.join(WEEK)}"))
+        return WORK_WEEK if strange else tuple(day for day in WEEK if day in given)
+
+    def _holidays(self) -> list[date]:
+        given = self._given("holidays")
+        if given is None:
+            return []
+        mark = self.root.values_at["holidays"]
+        if not isinstance(given, MarkedList) or len(given) > MOST_HOLIDAYS:
+            self._problem(
+                mark,
+                f"`holidays`: {described(given)} is no list of at most {MOST_HOLIDAYS} dates",
+                "write [2027-07-05]",
+            )
+            return []
+        out = []
+        for day, place in zip(given, given.items_at, strict=True):
+            if isinstance(day, date):
+                out.append(day)
+            else:
+                self._problem(place, f"{described(day)} is no date", "write it as 2027-07-05")
+        return out
+
+    def _by_role(self, key: str, least: int) -> Mapping[str, int]:
+        given = self._given(key)
+        if given is None:
+            return {}
+        if not isinstance(given, MarkedMap):
+            self._problem(
+                self.root.values_at[key],
+                f"`{key}`: {described(given)} gives no times by role",
+                "write `coping: 30`",
+            )
+            return {}
+        out = {}
+        for role, days in given.items():
+            if role not in self.roles:
+                hint = near(role, self.roles)
+                self._problem(
+                    given.keys_at[role],
+                    f"no role `{role}`",
+                    f"did you mean `{hint}`?" if hint else "use a role of the project file",
+                )
+            elif self._is_count(days, given.values_at[role], role, least):
+                out[role] = days
+        return out
+
+    def _count(self, key: str) -> int | None:
+        given = self._given(key)
+        if given is None or not self._is_count(given, self.root.values_at[key], key, 0):
+            return None
+        return int(given)
+
+    def _is_count(self, days: Any, mark: Mark, name: str, least: int) -> bool:
+        if isinstance(days, bool) or not isinstance(days, int) or not least <= days <= LONGEST:
+            self._problem(
+                mark,
+                f"`{name}`: {described(days)} is no number of working days from {least} to {LONGEST}",
+                "write a whole number, as 10",
+            )
+            return False
+        return True

@@ -1,0 +1,61 @@
+"""The submittals due: one entry a document that a section asks for, with the dates it must keep."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from specgen.practice.entries import Practice
+from specgen.register.dates import WorkDates
+from specgen.sections.build import SectionText
+from specgen.sections.words import joined
+
+CLOSEOUT = "closeout"
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One submittal due. The id stays between issues of the specification."""
+
+    id: str
+    section: str
+    paragraph: str
+    item: str
+    type: str
+    trade: str
+    where: str
+    before: str  # the part whose placing waits for it
+    submit: date | None
+    needed: date | None
+
+
+def entries(sections: Iterable[SectionText], dates: WorkDates, practice: Practice) -> tuple[Entry, ...]:
+    """The entries of a register, by the day they must be submitted, then by section and paragraph.
+
+    Args:
+        sections: as written of the project.
+        dates: the work on the calendar.
+        practice: tells which roles a section specifies.
+    """
+    found = []
+    for section in sections:
+        roles = [name for name, role in practice.vocabulary.roles.items() if role.section == section.number]
+        for demand in section.submittals:
+            due = dates.due(roles, closeout=demand.type == CLOSEOUT)
+            found.append(
+                Entry(
+                    id=f"{demand.paragraph.section} {demand.paragraph.key}",
+                    section=demand.paragraph.section,
+                    paragraph=demand.paragraph.number,
+                    item=demand.item,
+                    type=demand.type,
+                    trade=demand.trade,
+                    where=joined(demand.parapets, "and") if demand.parapets else "all",
+                    before=due.step,
+                    submit=due.submit,
+                    needed=due.needed,
+                )
+            )
+    order = {one.id: place for place, one in enumerate(found)}
+    return tuple(sorted(found, key=lambda one: (one.submit or date.min, order[one.id])))

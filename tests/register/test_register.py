@@ -1,0 +1,414 @@
+"""The register: dates counted back, edits kept, rounds, copies merged three ways, workbooks of other people."""
+
+from __future__ import annotations
+
+import io
+import os
+import random
+import shutil
+import subprocess
+import zipfile
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from openpyxl import load_workbook
+
+from specgen.commands.inputs import read_inputs
+from specgen.commands.register import STEM, read_book
+from specgen.model.schedule import Schedule
+from specgen.register.book import ASKED, BY_HAND, COLUMNS, FILLED, GONE, ID, REGISTER
+from specgen.register.dates import WorkCalendar, work_dates
+from specgen.register.merge import BETWEEN, merge, renewed
+from specgen.sections.build import build_sections
+from tests.chain.runs import CONFORMING, Done, run
+
+LONG = os.environ.get("SPECGEN_LONG") == "1"
+SCHEDULE = "start: 2027-03-01\nholidays: [2026-12-25, 2027-01-01]\nlead_times: {coping: 40}\n"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    (tmp_path / "schedule.yaml").write_text(SCHEDULE, encoding="utf-8")
+    return tmp_path
+
+
+def registered(folder: Path, *more: object, project: Path = CONFORMING) -> Done:
+    return run("register", project, "-o", folder / "out", "--schedule", folder / "schedule.yaml", *more)
+
+
+def book(folder: Path) -> Path:
+    return folder / "out" / f"{STEM}.xlsx"
+
+
+def edit(path: Path, changes: dict[tuple[int, str], Any], save_as: Path | None = None) -> None:
+    """What a person does in a spreadsheet program: fill cells of rows counted from the first."""
+    made = load_workbook(path)
+    tab = made[REGISTER]
+    keys = [column.key for column in COLUMNS]
+    head = next(row for row in range(1, 12) if tab.cell(row, len(keys)).value == COLUMNS[-1].title)
+    for (row, key), value in changes.items():
+        tab.cell(head + 1 + row, keys.index(key) + 1).value = value
+    made.save(save_as or path)
+
+
+# dates: numpy.busday_offset counts them; the checks below are by hand from a calendar of 2026 and 2027
+
+
+def test_working_days_by_hand() -> None:
+    """2026-12-24 is a Thursday; Christmas Day is free, then a week-end."""
+    calendar = WorkCalendar(("Mon", "Tue", "Wed", "Thu", "Fri"), (date(2026, 12, 25),))
+    assert calendar.later(date(2026, 12, 24), 1) == date(2026, 12, 28)
+    assert calendar.earlier(date(2026, 12, 28), 1) == date(2026, 12, 24)
+    assert calendar.later(date(2026, 12, 26), 0) == date(2026, 12, 28)
+    assert calendar.earlier(date(2026, 12, 26), 0) == date(2026, 12, 24)
+    assert WorkCalendar(("Mon", "Tue", "Wed", "Thu", "Fri", "Sat"), ()).later(date(2026, 12, 25), 1) == date(
+        2026, 12, 26
+    )
+
+
+def counted_back(day: date, days: int, free: set[date]) -> date:
+    """A second way: one day at a time."""
+    while day.weekday() > 4 or day in free:
+        day -= timedelta(days=1)
+    for _ in range(days):
+        day -= timedelta(days=1)
+        while day.weekday() > 4 or day in free:
+            day -= timedelta(days=1)
+    return day
+
+
+@given(
+    st.dates(date(2026, 1, 1), date(2030, 1, 1)),
+    st.integers(0, 120),
+    st.sets(st.dates(date(2026, 1, 1), date(2030, 1, 1)), max_size=12),
+)
+@settings(max_examples=60, deadline=None)
+def test_counting_back_agrees_with_counting_one_day_at_a_time(day: date, days: int, free: set[date]) -> None:
+    calendar = WorkCalendar(("Mon", "Tue", "Wed", "Thu", "Fri"), tuple(free))
+    assert calendar.earlier(day, days) == counted_back(day, days, free)
+
+
+def test_dates_follow_the_order_of_work() -> None:
+    inputs = read_inputs(CONFORMING, None, False)
+    stated = Schedule(start=date(2027, 3, 1), lead_times={"coping": 40})
+    dates = work_dates(inputs.project, inputs.practice, stated)
+    assert dates.begins["framing"] == date(2027, 3, 1)
+    assert dates.begins["sheathing"] == date(2027, 3, 8)  # one step of five working days later
+    assert dates.begins["barrier"] < dates.begins["plaster"] < dates.begins["coping"]
+    due = dates.due(["coping", "cleat"])
+    assert due.needed == counted_back(dates.begins["coping"], 40, set())
+    assert due.submit == counted_back(due.needed, dates.review + dates.resubmission, set())
+    assert dates.due([]).step == "framing"
+    closeout = dates.due(["coping"], closeout=True)
+    assert closeout.submit is not None and dates.end is not None and closeout.submit > dates.end
+
+
+def test_without_a_start_no_date_is_made_up(tmp_path: Path) -> None:
+    done = run("register", CONFORMING, "-o", tmp_path / "out", "--format", "json")
+    assert done.status == 0
+    rows, _, _ = read_book(tmp_path / "out" / f"{STEM}.xlsx")
+    assert rows and all(row["submit"] is None and row["needed"] is None for row in rows.values())
+
+
+def test_every_submittal_of_the_sections_is_a_row(folder: Path) -> None:
+    assert registered(folder).status == 0
+    rows, _, problems = read_book(book(folder))
+    assessment = read_inputs(CONFORMING, None, False).assessed()
+    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    wanted = {f"{d.paragraph.section} {d.paragraph.key}" for section in sections for d in section.submittals}
+    assert set(rows) == wanted and not problems
+    days = [row["submit"] for row in rows.values()]
+    assert days == sorted(days, key=str)
+    assert {row["round"] for row in rows.values()} == {"R0"}
+
+
+# what people fill in
+
+
+def test_edits_stay_and_a_second_run_changes_nothing(folder: Path) -> None:
+    registered(folder)
+    edit(
+        book(folder),
+        {(0, "result"): "no exceptions taken", (0, "returned"): date(2027, 1, 4), (1, "remarks"): "=call"},
+    )
+    edit(book(folder), {(1, "remarks"): "call the roofer"})
+    assert registered(folder).status == 0
+    first = book(folder).read_bytes()
+    rows, _, _ = read_book(book(folder))
+    told = list(rows.values())
+    assert (told[0]["result"], told[0]["returned"]) == ("no exceptions taken", date(2027, 1, 4))
+    assert told[1]["remarks"] == "call the roofer"
+    registered(folder)
+    assert book(folder).read_bytes() == first
+
+
+def test_the_workbook_as_it_was_is_kept(folder: Path) -> None:
+    registered(folder)
+    edit(book(folder), {(0, "remarks"): "mine"})
+    mine = book(folder).read_bytes()
+    registered(folder)
+    assert (folder / "out" / f"{STEM}-before.xlsx").read_bytes() == mine
+
+
+def test_a_returned_round_is_closed_and_the_next_one_opened(folder: Path) -> None:
+    registered(folder)
+    edit(
+        book(folder),
+        {
+            (0, "submittal"): "07 27 00-01",
+            (0, "returned"): date(2027, 1, 4),
+            (0, "result"): "revise and resubmit",
+            (0, "remarks"): "laps",
+        },
+    )
+    registered(folder)
+    rows, history, _ = read_book(book(folder))
+    row = next(iter(rows.values()))
+    assert (row["round"], row["result"], row["returned"], row["remarks"]) == ("R1", None, None, "laps")
+    assert [(one["round"], one["result"], one["submittal"]) for one in history] == [
+        ("R0", "revise and resubmit", "07 27 00-01")
+    ]
+    edit(book(folder), {(0, "returned"): date(2027, 2, 4), (0, "result"): "rejected"})
+    registered(folder)
+    rows, history, _ = read_book(book(folder))
+    assert next(iter(rows.values()))["round"] == "R2" and len(history) == 2
+    registered(folder)
+    assert len(read_book(book(folder))[1]) == 2  # told once
+
+
+def test_a_deleted_row_comes_back_and_a_row_of_their_own_stays(folder: Path) -> None:
+    registered(folder)
+    made = load_workbook(book(folder))
+    tab = made[REGISTER]
+    count = tab.max_row
+    gone = tab.cell(count, len(COLUMNS)).value
+    tab.delete_rows(count)
+    tab.append([None, "09 24 00", None, "Color chart", "action"])
+    made.save(book(folder))
+    registered(folder)
+    rows, _, _ = read_book(book(folder))
+    assert rows[gone]["state"] == ASKED
+    own = [row for row in rows.values() if row["state"] == BY_HAND]
+    assert [row["item"] for row in own] == ["Color chart"]
+    registered(folder)
+    assert sum(row["state"] == BY_HAND for row in read_book(book(folder))[0].values()) == 1
+
+
+def test_what_the_specification_no_longer_asks_for_stays_and_says_so(folder: Path) -> None:
+    registered(folder)
+    count = len(read_book(book(folder))[0])
+    done = registered(folder, project=CONFORMING.parent / "plaster-covered-top")
+    rows, _, _ = read_book(book(folder))
+    states = [row["state"] for row in rows.values()]
+    assert GONE in states and len(rows) >= count
+    assert "no longer asked for, kept" in done.out
+
+
+# copies
+
+
+def test_two_copies_merge_and_conflicts_are_listed(folder: Path) -> None:
+    registered(folder)
+    theirs = folder / "theirs.xlsx"
+    shutil.copy(book(folder), theirs)
+    edit(book(folder), {(0, "by"): "first", (1, "by"): "first", (2, "remarks"): "mine"})
+    edit(theirs, {(0, "by"): "second", (2, "remarks"): "theirs", (3, "received"): date(2027, 1, 5)})
+    done = registered(folder, "--merge", theirs)
+    assert done.status == 1 and "conflict: " in done.out and "second" in done.out
+    told = list(read_book(book(folder))[0].values())
+    assert (told[0]["by"], told[1]["by"]) == ("first", "first")
+    assert told[2]["remarks"] == f"mine{BETWEEN}theirs"
+    assert told[3]["received"] == date(2027, 1, 5)
+    assert "Conflicts" in load_workbook(book(folder)).sheetnames
+
+
+texts = st.none() | st.sampled_from(["a", "b", "c"])
+copies = st.dictionaries(
+    st.sampled_from("pqrs"), st.fixed_dictionaries({"by": texts, "remarks": texts}), max_size=4
+)
+
+
+@given(copies, copies, copies)
+@settings(max_examples=200, deadline=None)
+def test_a_merge_loses_nothing(base: Any, mine: Any, theirs: Any) -> None:
+    merged = merge(base, mine, theirs, ("by", "remarks"))
+    assert set(merged.rows) == {*base, *mine, *theirs}
+    told = {(one.row, one.column, one.other) for one in merged.conflicts}
+    for name, row in merged.rows.items():
+        for column in ("by", "remarks"):
+            was = base.get(name, {}).get(column)
+            for copy in (mine, theirs):
+                value = copy.get(name, {}).get(column, was)
+                if value not in (None, was):  # somebody wrote it
+                    assert value in str(row[column]).split(BETWEEN) or (name, column, value) in told
+
+
+@given(copies, copies)
+@settings(max_examples=100, deadline=None)
+def test_merging_with_an_unchanged_copy_is_the_other_copy(base: Any, mine: Any) -> None:
+    for one, other in ((mine, base), (base, mine)):
+        merged = merge(base, one, other, ("by", "remarks"))
+        assert merged.conflicts == ()
+        for name, row in mine.items():
+            assert {key: merged.rows[name][key] for key in row} == row
+    assert merge(base, mine, mine, ("by", "remarks")).conflicts == ()
+
+
+def test_renewed_rows_keep_what_was_filled() -> None:
+    old = {"a": {"item": "old", "by": "me"}, "z": {"item": "gone", "by": "you"}}
+    rows = renewed(old, [("a", {"item": "new"}), ("b", {"item": "added"})], ("by",))
+    assert rows == {
+        "a": {"item": "new", "by": "me"},
+        "b": {"item": "added", "by": None},
+        "z": {"item": "gone", "by": "you"},
+    }
+
+
+# round trips: 300 edits by a simulated person (30 here), through openpyxl and through LibreOffice
+
+
+def random_edits(chance: random.Random, rows: int, count: int) -> dict[tuple[int, str], Any]:
+    values = {
+        "result": ["no exceptions taken", "make corrections noted"],
+        "by": ["A. B.", "ü ß 漢", "=1", "' quote"],
+        "remarks": ["see letter", "1/2", "0012", "line\nbreak", "-3", "@x", "9/4/2027"],
+        "submittal": ["07 27 00-01", "12", "R-1"],
+    }
+    out: dict[tuple[int, str], Any] = {}
+    for _ in range(count):
+        key = chance.choice([*values, "received", "agreed"])
+        day = date(2027, 1, 1) + timedelta(days=chance.randrange(300))
+        out[chance.randrange(rows), key] = (
+            day if key in ("received", "agreed") else chance.choice(values[key])
+        )
+    return {place: value for place, value in out.items() if value != "=1"}
+
+
+def test_edits_through_openpyxl(folder: Path) -> None:
+    registered(folder)
+    names = list(read_book(book(folder))[0])
+    edits = random_edits(random.Random(20261125), len(names), 300 if LONG else 60)
+    edit(book(folder), edits)
+    assert registered(folder).status == 0
+    rows, _, problems = read_book(book(folder))
+    assert not problems and list(rows) == names
+    for (row, key), value in edits.items():
+        assert rows[names[row]][key] == value, (names[row], key)
+
+
+def test_edits_through_libreoffice(folder: Path) -> None:
+    """xlsx to ods and back: what a person edits in LibreOffice and saves again."""
+    office = shutil.which("soffice")
+    if office is None:
+        pytest.skip("round trip not run: LibreOffice is not installed")
+    registered(folder)
+    names = list(read_book(book(folder))[0])
+    edits = random_edits(random.Random(7), len(names), 300 if LONG else 40)
+    edit(book(folder), edits)
+    profile = f"-env:UserInstallation=file://{folder / 'profile'}"
+    for source, kind in ((book(folder), "ods"), (folder / "lo" / f"{STEM}.ods", "xlsx")):
+        target = folder / "lo"
+        command = [office, "--headless", profile, "--convert-to", kind, "--outdir", str(target), str(source)]
+        subprocess.run(command, check=True, capture_output=True, timeout=180)
+    shutil.copy(folder / "lo" / f"{STEM}.xlsx", book(folder))
+    assert registered(folder).status == 0
+    rows, _, problems = read_book(book(folder))
+    assert not problems and list(rows) == names
+    for (row, key), value in edits.items():
+        assert rows[names[row]][key] == value, (names[row], key)
+
+
+# workbooks of other people
+
+
+def test_a_formula_is_not_read_and_the_cell_keeps_what_it_had(folder: Path) -> None:
+    registered(folder)
+    edit(book(folder), {(0, "by"): "me"})
+    registered(folder)
+    edit(book(folder), {(0, "by"): '=HYPERLINK("http://example.org")', (1, "received"): "soon"})
+    done = registered(folder)
+    assert done.status == 1
+    assert "it holds a formula, which is not read" in done.out and "`soon` is no date" in done.out
+    told = list(read_book(book(folder))[0].values())
+    assert (told[0]["by"], told[1]["received"]) == ("me", None)
+
+
+def bomb() -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as package:
+        package.writestr("[Content_Types].xml", "<Types/>")
+        package.writestr("xl/worksheets/sheet1.xml", b"0" * 210_000_000)
+    return out.getvalue()
+
+
+def with_part(name: str, content: bytes) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as package:
+        package.writestr("[Content_Types].xml", "<Types/>")
+        package.writestr(name, content)
+    return out.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        (b"", "no Excel workbook"),
+        (b"PK\x03\x04 torn", "no Excel workbook"),
+        (b"item,result\n=1,2\n", "no Excel workbook"),
+        (with_part("xl/vbaProject.bin", b"x"), "holds macros"),
+        (with_part("xl/a.xml", b'<!DOCTYPE a [<!ENTITY b "c">]><a/>'), "declares entities"),
+        (with_part("xl/a.txt", b"x"), "cannot be opened"),
+    ],
+    ids=["empty", "torn", "csv", "macro", "entities", "no workbook"],
+)
+def test_a_strange_file_is_refused_and_nothing_is_written(folder: Path, data: bytes, said: str) -> None:
+    registered(folder)
+    before = {path.name: path.read_bytes() for path in (folder / "out").iterdir()}
+    strange = folder / "strange.xlsx"
+    strange.write_bytes(data)
+    done = registered(folder, "--merge", strange)
+    assert done.status == 2 and said in done.err and f"{strange}:" in done.err
+    assert {path.name: path.read_bytes() for path in (folder / "out").iterdir()} == before
+
+
+def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
+    registered(folder)
+    (folder / "bomb.xlsx").write_bytes(bomb())
+    done = registered(folder, "--merge", folder / "bomb.xlsx")
+    assert done.status == 2 and "unpacks to" in done.err
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("start: soon\n", "is no date"),
+        ("strat: 2027-03-01\n", "strat"),
+        ("work_week: [Mon, Tur]\n", "no day `Tur`"),
+        ("holidays: [x]\n", "is no date"),
+        ("durations: {copping: 3}\n", "did you mean `coping`?"),
+        ("durations: {coping: 0}\n", "no number of working days"),
+        ("review: -1\n", "no number of working days"),
+        ("lead_times: [1]\n", "no times by role"),
+        ("- a\n", "not a schedule"),
+    ],
+)
+def test_a_wrong_schedule_is_told_with_its_line(folder: Path, text: str, said: str) -> None:
+    (folder / "schedule.yaml").write_text(text, encoding="utf-8")
+    done = registered(folder)
+    assert done.status == 2 and said in done.err and "schedule.yaml:1:" in done.err
+    assert not (folder / "out").exists()
+
+
+def test_a_record_of_something_else_is_told(folder: Path) -> None:
+    registered(folder)
+    (folder / "out" / f"{STEM}.json").write_text("[1]", encoding="utf-8")
+    done = registered(folder)
+    assert done.status == 2 and "not the record of a register" in done.err
+
+
+def test_the_columns_people_fill_are_those_that_stay() -> None:
+    assert {"agreed", "result", "remarks", "round"} <= set(FILLED) and ID not in FILLED
