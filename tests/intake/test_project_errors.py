@@ -62,7 +62,7 @@ def start(sound: str) -> str:
             "parapets: [{name: P, height: 3 ft, build_up: x}]",
             "10:46 `build_up`: `x` stands where a list is wanted",
         ),
-        ("parapets: [{name: P, type: [a]}]", "10:28 no type `['a']` | known types: none"),
+        ("parapets: [{name: P, type: [a]}]", "10:28 no type `['a']` in parapet `P` | known types: none"),
     ],
 )
 def test_parapets(parapets: str, message: str, sound: str, said: Said) -> None:
@@ -73,7 +73,7 @@ def test_parapets(parapets: str, message: str, sound: str, said: Said) -> None:
 def test_a_misspelt_type_is_not_followed_by_what_the_type_would_have_given(sound: str, said: Said) -> None:
     types = "types: {street: {height: 3 ft, top: [{role: coping, kind: stone}]}}\n"
     parapets = "parapets: [{name: P, type: stret, changes: {coping: {kind: formed metal}}}]"
-    assert said(start(sound) + types + parapets) == ["11:28 no type `stret` | did you mean `street`?"]
+    assert said(start(sound) + types + parapets) == ["11:28 no type `stret` in parapet `P` | did you mean `street`?"]
 
 
 def test_too_many_parapets(sound: str, said: Said) -> None:
@@ -139,8 +139,8 @@ def test_byte_order_mark_and_windows_line_ends_are_fine(
     [
         ("name: Mühle".encode("latin-1"), "1:8 the byte 0xFC is not UTF-8 | save the file as UTF-8"),
         ("name: x".encode("utf-16"), "1:1 the file is in UTF-16, not in UTF-8 | save the file as UTF-8"),
-        (b"name: \x00", "1:7 the character U+0000 is not accepted in a file | remove it"),
-        (b"\x89PNG\r\n\x1a\n\x00\x00", "1:1 the byte 0x89 is not UTF-8"),
+        (b"name: \x00", "1:7 the character U+0000 is not accepted in a file: it cannot be printed | remove it"),
+        (b"\x89PNG\r\n\x1a\n\x00\x00", "1:1 this is a picture (PNG), not a YAML file"),
     ],
 )
 def test_bytes_that_are_no_text(data: bytes, message: str, said: Said) -> None:
