@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import random
 import re
 import zipfile
 from pathlib import Path
@@ -213,3 +214,35 @@ def test_a_missing_or_bad_file_is_an_input_error_with_a_fix(tmp_path: Path) -> N
     bad.write_bytes(changed(office_file(), **{"word/document.xml": b"<w:document"}))
     with pytest.raises(InputError, match="is not XML"):
         load_office_template(bad)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_damaged_file_is_read_or_refused_and_never_worse(seed: int, tmp_path: Path) -> None:
+    """One part is cut, or its names and numbers are swapped about; the answer is a template or an InputError."""
+    chance = random.Random(seed)
+    data = office_file()
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        name = chance.choice([one for one in archive.namelist() if one.startswith(("word/", "_rels"))])
+        content = archive.read(name)
+    kind = chance.choice(["cut", "swap", "drop", "number"])
+    if kind == "cut":
+        content = content[: chance.randrange(1, len(content))]
+    elif kind == "swap":
+        words = re.findall(rb'"[^"]*"', content) or [b'""']
+        content = content.replace(chance.choice(words), chance.choice([*words, b'"-7"', b'""']))
+    elif kind == "drop":
+        tags = re.findall(rb"<w:\w+[^>]*/>", content) or [b"\x00"]
+        content = content.replace(chance.choice(tags), b"")
+    else:
+        content = re.sub(
+            rb'"\d+"', lambda _: chance.choice([b'"x"', b'"99999999999"', b'""', b'"1"']), content
+        )
+    path = tmp_path / "office.docx"
+    path.write_bytes(changed(data, **{name: content}))
+    try:
+        found = load_office_template(path)
+    except InputError:
+        return
+    labels = [line.label for line in numbered(samples.SECTION.blocks)]
+    xml = part(word_bytes(samples.SECTION, found.template), "word/document.xml")
+    assert xml.count("<w:p>") >= len(labels)
