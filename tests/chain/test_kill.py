@@ -42,7 +42,8 @@ def killed(folder: Path, files: dict[str, bytes], after: float) -> bool:
 @pytest.fixture(scope="module")
 def issues(written) -> tuple[dict[str, bytes], dict[str, bytes]]:
     """The files of a real issue, and those of a later one: each with other bytes, one gone, one new."""
-    first = {name: data for name, data in contents(written).items() if name != "manifest.json"}
+    names = [*sorted(contents(written))[:10], "trace.json"]  # a dozen files keep the repetitions short
+    first = {name: data for name, data in contents(written).items() if name in names}
     second = {name: data[::-1] for name, data in first.items() if name != "trace.json"}
     return first, {**second, "addendum.docx": b"new" * 5000}
 
