@@ -29,7 +29,7 @@ IMPERATIVES = (
     "comply", "conceal", "conduct", "construct", "continue", "coordinate", "correct", "cover", "crimp",
     "cure", "cut", "dam", "deduct", "define", "deliver", "dispose", "distribute", "do", "drain",
     "dress", "drive", "dry", "embed", "employ", "end", "engage", "enlarge", "establish", "examine",
-    "exclude", "extend", "fabricate", "fasten", "fill", "finish", "fix", "flash", "flush", "fold",
+    "exclude", "extend", "fabricate", "fasten", "fill", "finish", "fix", "flash", "float", "flush", "fold",
     "form", "frame", "fur", "furnish", "grind", "grout", "handle", "hang", "hem", "hoist", "hold",
     "hook", "identify", "include", "inform", "inject", "inspect", "install", "insulate", "isolate",
     "join", "keep", "label", "lap", "lay", "leave", "lift", "limit", "line", "locate", "lock", "loosen",
