@@ -11,7 +11,7 @@ from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.sections.build import ParagraphRef, SectionText, SubmittalDemand
 from specgen.sections.clause_file import ClauseBook, load_clauses
-from specgen.sections.trace import TracedParagraph, of_requirement, traced
+from specgen.sections.trace import TracedNumber, TracedParagraph, of_requirement, traced
 from specgen.sections.words import joined, requirement_words, units_of
 
 _HEADER = ("No.", "Paragraph", "Item", "Required", "Method", "Evidence wanted", "Type", "Trade", "Where")
@@ -73,7 +73,8 @@ def checklist(
     book = clauses or load_clauses(practice)
     rows: list[ChecklistRow] = []
     for section in sections:
-        rows += [_document_row(demand) for demand in section.submittals]
+        numbers = {one.key: one.numbers for one in section.trace}
+        rows += [_document_row(demand, numbers[demand.paragraph.key]) for demand in section.submittals]
         for name, place in section.paragraphs.items():
             rows.append(_row(requirements.by_id[name], place, project, practice, book.evidence))
     return tuple(rows)
@@ -108,7 +109,7 @@ def _row(
     )
 
 
-def _document_row(demand: SubmittalDemand) -> ChecklistRow:
+def _document_row(demand: SubmittalDemand, numbers: tuple[TracedNumber, ...]) -> ChecklistRow:
     number = f"{demand.paragraph.section} {demand.paragraph.key}"
     return ChecklistRow(
         number=number,
@@ -122,7 +123,9 @@ def _document_row(demand: SubmittalDemand) -> ChecklistRow:
         trade=demand.trade,
         where=joined(demand.parapets, "and") if demand.parapets else EVERYWHERE,
         requirement="",
-        trace=TracedParagraph(f"checklist {number}", number, (), ()),
+        trace=TracedParagraph(
+            f"checklist {number}", number, (), () if demand.text.endswith(":") else numbers
+        ),
     )
 
 
