@@ -152,8 +152,9 @@ def _rows(
         cells: dict[str, Cell] = {}
         for place, column in places.items():
             value, fault = _cell(values[place] if place < len(values) else None, column)
-            cells[column.key] = value
-            if fault:
+            if not fault:
+                cells[column.key] = value
+            else:
                 where = Mark(str(path), number, place + 1)
                 problems.append(
                     InputProblem(where, f"`{column.title}`: {fault}", "the cell is left as it was")
