@@ -83,6 +83,7 @@ def command(
     from specgen.sections.checklist import checklist
     from specgen.sections.clause_file import load_clauses
     from specgen.sections.lint_issue import SUPPRESSED, Issue, lint_issue
+    from specgen.sections.waived import with_waivers
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather)
@@ -97,6 +98,7 @@ def command(
     if strict and remarks:
         click.echo(f"{len(remarks)} remark{'s' if len(remarks) > 1 else ''}; nothing was written.", err=True)
         return FAILED
+    sections = with_waivers(sections, assessment)
     rows = checklist(assessment.project, assessment.requirements, sections, practice, book)
     folder = OutputFolder(output)
     record = read_record(output)
