@@ -13,6 +13,7 @@ COMMANDS = {
     "layers": "Print the paths of water, air, vapor and heat, and what breaks them.",
     "sequence": "Print the order of work, with trades and hold points.",
     "write": "Write the specification sections and the submittal checklist.",
+    "read": "Read data sheets into a submittal file, each value with its evidence.",
     "review": "Hold submitted products against the requirements.",
     "substitute": "Put a substitution request into the wall and tell what it changes.",
     "letters": "Draft request for information, compatibility letters, deficiency list, transmittal.",

@@ -1,0 +1,76 @@
+"""specgen read: what data sheets say of a product, as a submittal file with its evidence."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from specgen.commands.common import CLEAN, FORMAT, UNUSABLE, echo_json, exits
+
+
+def output_file(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
+    """The file to write, in a folder that is there."""
+    path = Path(given)
+    if path.suffix.lower() not in (".yaml", ".yml"):
+        raise click.BadParameter("the file is a submittal; name it like product.yaml")
+    if not path.parent.is_dir():
+        raise click.BadParameter(f"{path.parent} is no folder; make it first")
+    if path.is_dir() or path.is_symlink():
+        raise click.BadParameter(f"{path} is a folder or a link; name a file")
+    return path
+
+
+@click.command()
+@click.argument("datasheets", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "-o",
+    "--output",
+    type=str,
+    callback=output_file,
+    metavar="PRODUCT.yaml",
+    required=True,
+    help="Submittal file to write; the page with its evidence lands beside it.",
+)
+@click.option("--role", help="What the product does in the wall, where its sheets do not say: barrier, coping …")
+@click.option("--force", is_flag=True, help="Overwrite the file, and with it what a person corrected there.")
+@FORMAT
+@exits
+def command(datasheets: tuple[Path, ...], output: Path, role: str | None, force: bool, form: str) -> int:
+    """Read the DATASHEETs of one product (PDF, Excel, CSV) into a submittal file for `review`.
+
+    Each value keeps its evidence. A value that is not certain, or is stated without its test method or condition,
+    carries a line `confirm:` that a person deletes after a look at the sheet.
+
+    Exit status: 0 written, 2 a file that cannot be read, or the output is there already.
+    """
+    from specgen.files.writing import write_atomic
+    from specgen.intake.datasheet.read import load_sheets, pictures, read_product
+    from specgen.intake.datasheet.write import product_yaml
+    from specgen.practice.load import load_practice
+    from specgen.render.evidence import evidence_bytes, reading_json
+
+    page = output.with_name(f"{output.stem}-evidence.html")
+    standing = [path for path in (output, page) if path.exists()]
+    if standing and not force:
+        click.echo(f"{standing[0]} exists; it was left as it is. Name another file, or add --force.", err=True)
+        return UNUSABLE
+    practice = load_practice()
+    sheets, pictured = load_sheets(datasheets)
+    reading = read_product(sheets, role, practice)
+    text = product_yaml(reading, practice.vocabulary.roles[reading.role])
+    shown = evidence_bytes(reading, pictures(reading, pictured), practice)
+    write_atomic(output, text.encode())
+    write_atomic(page, shown)
+    content = reading_json(reading)
+    if form == "json":
+        echo_json({**content, "written": [str(output), str(page)]})
+        return CLEAN
+    click.echo(f"{output}: {reading.role}; evidence in {page}")
+    for value in reading.values:
+        said = f" ({value.confirm})" if value.confirm else ""
+        click.echo(f"    {value.title}: {value.standing.value}{': ' if value.value else ''}{value.value}{said}")
+    for note in reading.notes:
+        click.echo(f"    note: {note}")
+    click.echo("A person compares every value with its evidence.")
+    return CLEAN

@@ -1,0 +1,364 @@
+"""What one cell of a data sheet says: quantities, comparators, methods, conditions, marks of footnotes.
+
+A cell is understood as a whole or not at all: words that the grammar does not know are kept, and a value with such
+words beside it is left to a person.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass, field
+
+from specgen.practice.methods import designation
+from specgen.units.quantity import FEET_AND_INCHES, NUMBER, QuantityError, parse, row_of
+from specgen.units.spelling import candidates, plain
+
+NUMBER_AT = re.compile(r"(?<![\w.,])[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?(?![0-9,])|" + NUMBER)
+COMMA_NUMBER = re.compile(r"[0-9],[0-9]")
+METHOD = re.compile(
+    r"\b(?:ASTM|AATCC|AAMA|ANSI(?:/[A-Z0-9 ]+?)*|CAN/ULC|ULC|UL|DIN|EN|BS|ISO|TAPPI|FM|FTM|NFPA|ICC-ES|TAS)[ -]*"
+    r"(?:EN |ISO |AC |S)?[A-Z]{0,2}[- ]?[0-9]{1,5}(?:\.[0-9]+)?(?:[-–:][0-9]{2,4}[a-z]?)?(?:/[A-Z]{0,2}-?[0-9]{1,5}M?(?:[-–:][0-9]{2,4}[a-z]?)?)*"
+    r"(?:\s?\([0-9]{4}\))?",
+    re.IGNORECASE,
+)
+BARE_METHOD = re.compile(r"\b[CDEF][ -]?[0-9]{2,4}(?:[-–][0-9]{2}[a-z]?)?(?:/[CDEF][0-9]{2,4}M(?:[-–][0-9]{2}[a-z]?)?)?\b(?!\s?°)")
+PART = re.compile(
+    r"\s*[,(;:–-]?\s*\(?\s*((?:(?:test )?(?:method|procedure|proc\.?) [A-F]{1,2}[0-9]?\b|annex [A-Z]?[0-9]+\b|"
+    r"(?:test )?(?:method )?RE-?[0-9]\b|(?:wet|dry|inverted)[ -]cup\b(?: method)?|(?:desiccant|water|inverted water) method\b|"
+    r"water[ -]cup\b|desiccant\b))\s*\)?",
+    re.IGNORECASE,
+)
+ES1 = re.compile(r"\bANSI/SPRI(?:/FM ?4435)?(?:/| )ES-?1\b(?:[-–][0-9]{4})?", re.IGNORECASE)
+CONDITION = re.compile(
+    r"(?:@|\bat (?:an? )?(?:air )?(?:static )?(?:test )?(?:pressure)?(?: ?(?:difference|differential))?(?: of)?|"
+    r"\bunder (?:a )?(?:pressure )?(?:difference|differential)?(?: of)?)\s*(?=[0-9.])",
+    re.IGNORECASE,
+)
+COMPARATORS = (
+    ("at least", re.compile(r"≥|>=|=>|>|\bnot less than\b|\bno less than\b|\bat least\b|\bminimum(?: of)?\b|\bmin\b\.?|\bgreater than(?: or equal to)?\b|\bmore than\b|\bexceeds\b|\bover\b", re.I)),
+    ("at most", re.compile(r"≤|<=|=<|<|\bnot more than\b|\bno more than\b|\bnot greater than\b|\bat most\b|\bmaximum(?: of)?\b|\bmax\b\.?|\bless than(?: or equal to)?\b|\bup to\b|\bbelow\b|\bunder\b", re.I)),
+    ("about", re.compile(r"~|≈|\bapprox(?:imately|\.)?|\babout\b|\bnominal(?:ly)?\b|\bnom\b\.?|\btypical(?:ly)?\b|\baverage\b|\bavg\b\.?|\bcirca\b|\bc\.(?= ?[0-9])", re.I)),
+)  # fmt: skip
+MARK = re.compile(r"\{\^([^}]{1,6})\}|\((\d|[*†‡]|[a-e])\)|\[(\d|[a-e])\]|([*†‡]{1,3})|([¹²³⁴⁵⁶⁷⁸⁹]+)")
+WORD = re.compile(r"[+-]?[0-9][0-9.,]*[^\s,;()]*|\S+?(?=[\s,;()]|$)|\S")
+RANGE = re.compile(r"\s*(?:–|—|-|\bto\b|\bthrough\b|\band\b|…|\.\.)\s*", re.IGNORECASE)
+PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+/−|\+-)\s*")
+FILLER = re.compile(r"[\s,;:()\[\]/|•·=]+|\bor\b|\bthe\b|\bof\b|\bfrom\b|\bbetween\b|\bis\b|\ba\b|\bper\b|\bby\b|\bwhen tested\b|\btested\b|\bin accordance with\b|\bmeasured\b", re.IGNORECASE)
+SUPERSCRIPTS = str.maketrans("¹²³⁴⁵⁶⁷⁸⁹", "123456789")
+NEXT_WORD = re.compile(r"\s*(?!(?:at|to|by|min|max|minimum|maximum|per|and|or|ASTM|when|tested|typical|nominal)\b)[A-Za-zµμ°%\"']", re.I)
+LONGEST_UNIT = 36
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A number, or a range of numbers, with its unit; ``text`` is what a submittal file writes."""
+
+    low: float  # SI
+    high: float
+    low_text: str
+    high_text: str
+    dimension: str
+    system: str
+    half: float  # half of the last digit written, SI
+    ranged: bool
+    compared: str  # "", at least, at most, about
+    bracketed: bool
+
+
+@dataclass
+class Said:
+    """Everything found in one cell."""
+
+    amounts: list[Amount] = field(default_factory=list)
+    bare: list[str] = field(default_factory=list)  # numbers without a unit
+    methods: list[str] = field(default_factory=list)
+    conditions: list[Amount] = field(default_factory=list)
+    marks: list[str] = field(default_factory=list)
+    left: list[str] = field(default_factory=list)
+    unit: str = ""  # a unit that stands alone
+    compared: str = ""  # a comparator without a number: "Thickness, minimum"
+
+
+def said(
+    text: str, dimensions: Collection[str], unit: str = "", units_alone: bool = False, condition: str = ""
+) -> Said:
+    """What a cell says.
+
+    Args:
+        text: the cell, raised marks as {^1}.
+        dimensions: those in which a value is wanted.
+        unit: of a number that stands without one: its column's or its label's.
+        units_alone: whether a unit without a number is looked for, as in a label.
+        condition: dimension of the test condition, which then needs no "at" before it.
+    """
+    return _Reader(text, frozenset(dimensions), unit, units_alone, condition).read()
+
+
+class _Reader:
+    def __init__(self, text: str, dimensions: frozenset[str], unit: str, units_alone: bool, condition: str) -> None:
+        self.said = Said()
+        self.dimensions = dimensions
+        self.unit = unit
+        self.units_alone = units_alone
+        self.condition = frozenset({condition} if condition and condition not in dimensions else ())
+        self.depth = 0
+        self.compared = ""
+        self.text = self._without_marks(text)
+        self.at = 0
+
+    def _without_marks(self, text: str) -> str:
+        """The text without marks of footnotes; a raised 2 or 3 behind a unit is its exponent."""
+
+        def take(match: re.Match[str]) -> str:
+            mark = next(group for group in match.groups() if group)
+            if match[5]:
+                before = re.search(r"(?:^|[^A-Za-z])(?:ft|in|m|yd|mm|cm)$", text[: match.start()])
+                digits = mark.translate(SUPERSCRIPTS)
+                if before and digits[0] in "23":
+                    self.said.marks += [digits[1:]] if digits[1:] else []
+                    return digits[0]
+                mark = digits
+            self.said.marks.append(mark)
+            return " "
+
+        return plain(MARK.sub(take, text).replace("—", "–").replace("–", "\u2013"))
+
+    def read(self) -> Said:
+        """All of the text, from left to right."""
+        steps = (self._method, self._condition, self._amount, self._comparator, self._lone_unit, self._filler)
+        while self.at < len(self.text):
+            if not any(step() for step in steps):
+                match = WORD.match(self.text, self.at)
+                word = match[0] if match else self.text[self.at]
+                self.said.left.append(word)
+                self.at += len(word)
+        self.said.compared = self.compared
+        return self.said
+
+    def _method(self) -> bool:
+        match = ES1.match(self.text, self.at) or METHOD.match(self.text, self.at) or BARE_METHOD.match(self.text, self.at)
+        if match is None:
+            return False
+        self.at = match.end()
+        name = match[0].strip()
+        part = PART.match(self.text, self.at)
+        if part:
+            name += f" {part[1]}"
+            self.at = part.end()
+            again = PART.match(self.text, self.at)
+            if again:  # "Procedure B (wet cup)": both must mean the same
+                self.at = again.end()
+                letters = {designation(f"ASTM E96 {one[1]}") for one in (part, again)}
+                if "E96" not in name or len(letters) > 1:
+                    self.said.left.append(again[1])
+        self.said.methods.append(name)
+        return True
+
+    def _condition(self) -> bool:
+        match = CONDITION.match(self.text, self.at)
+        if match is None:
+            return False
+        found = self._quantity(match.end(), None)
+        if found is None:
+            return False
+        amount, self.at = found
+        self.said.conditions.append(amount)
+        more = re.compile(r"\s*[(/,]\s*").match(self.text, self.at)
+        if more:
+            again = self._quantity(more.end(), frozenset({amount.dimension}))
+            if again:
+                second, self.at = again
+                self.said.conditions.append(second)
+                self._eat(r"\s*\)")
+        return True
+
+    def _eat(self, pattern: str) -> bool:
+        match = re.compile(pattern).match(self.text, self.at)
+        if match:
+            self.at = match.end()
+        return match is not None
+
+    def _amount(self) -> bool:
+        found = self._quantity(self.at, self.dimensions)
+        if found is not None:
+            amount, self.at = found
+            self.said.amounts.append(amount)
+            self.compared = self._behind()
+            if self.compared:
+                last = self.said.amounts[-1]
+                if not last.compared:
+                    self.said.amounts[-1] = Amount(**{**last.__dict__, "compared": self.compared})
+                self.compared = ""
+            return True
+        stated = self._quantity(self.at, self.condition) if self.condition else None
+        if stated is not None:
+            amount, self.at = stated
+            self.said.conditions.append(amount)
+            return True
+        match = NUMBER_AT.match(self.text, self.at)
+        if match is None or not self._free(match.end()) or COMMA_NUMBER.match(self.text, match.end() - 1):
+            return False
+        self.said.bare.append(match[0])
+        self.at = match.end()
+        return True
+
+    def _behind(self) -> str:
+        """A comparator that follows its value: "14 perms min."."""
+        for name, pattern in COMPARATORS:
+            match = re.compile(r"[\s,(]*(?:" + pattern.pattern + r")\)?(?!\s*[0-9.])", re.I).match(self.text, self.at)
+            if match and re.search(r"[A-Za-z]", match[0]):
+                self.at = match.end()
+                return name
+        return ""
+
+    def _free(self, end: int) -> bool:
+        return end >= len(self.text) or not (self.text[end].isalnum() or self.text[end] in "%°")
+
+    def _alone(self, end: int) -> bool:
+        """Whether a number ends there and nothing follows that could be a unit of its own."""
+        return self._free(end) and not NEXT_WORD.match(self.text, end)
+
+    def _comparator(self) -> bool:
+        for name, pattern in COMPARATORS:
+            match = pattern.match(self.text, self.at)
+            if match:
+                if self.compared and self.compared != name:
+                    self.said.left.append(match[0])
+                self.compared = name
+                self.at = match.end()
+                return True
+        return False
+
+    def _lone_unit(self) -> bool:
+        if not self.units_alone or self.said.unit:
+            return False
+        found = self._unit(self.at, self.dimensions)
+        if found is None:
+            return False
+        self.said.unit, self.at = found
+        return True
+
+    def _filler(self) -> bool:
+        match = FILLER.match(self.text, self.at)
+        if match is None:
+            return False
+        self.depth += match[0].count("(") - match[0].count(")")
+        self.at = match.end()
+        return True
+
+    def _quantity(self, at: int, dimensions: frozenset[str] | None) -> tuple[Amount, int] | None:
+        """A number or a range with its unit, at a place; None where none stands there."""
+        feet = FEET_AND_INCHES.match(self.text, at)
+        if feet and (dimensions is None or "length" in dimensions):
+            return self._made(feet[0], "", feet[0], "", dimensions, feet.end(), ranged=False)
+        first = NUMBER_AT.match(self.text, at)
+        if first is None or (first.end() < len(self.text) and COMMA_NUMBER.match(self.text, first.end() - 1)):
+            return None
+        unit = self._unit(first.end(), dimensions)
+        end = unit[1] if unit else first.end()
+        for joint, spread in ((PLUS_MINUS, True), (RANGE, False)):
+            between = joint.match(self.text, end)
+            second = NUMBER_AT.match(self.text, between.end()) if between else None
+            if between is None or second is None:
+                continue
+            other = self._unit(second.end(), dimensions)
+            if other is None and unit is None and (not self.unit or dimensions != self.dimensions):
+                continue
+            last = other[0] if other else (unit[0] if unit else self.unit)
+            stop = other[1] if other else second.end()
+            if spread:
+                return self._spread(first[0], second[0], unit[0] if unit else last, last, dimensions, stop)
+            if other is None and unit is not None:
+                continue  # "14 perms - 2": what the second number means is not said
+            return self._made(first[0], unit[0] if unit else last, second[0], last, dimensions, stop, ranged=True)
+        if unit is None:
+            if not self.unit or dimensions != self.dimensions or not self._alone(first.end()):
+                return None
+            return self._made(first[0], self.unit, first[0], self.unit, dimensions, first.end(), ranged=False)
+        return self._made(first[0], unit[0], first[0], unit[0], dimensions, end, ranged=False)
+
+    def _spread(
+        self, middle: str, spread: str, unit: str, spread_unit: str, dimensions: frozenset[str] | None, stop: int
+    ) -> tuple[Amount, int] | None:
+        if unit != spread_unit:
+            return None
+        centre, room = float(middle.replace(",", "")) if _is_float(middle) else None, spread.replace(",", "")
+        if centre is None or not _is_float(room):
+            return None
+        low, high = f"{centre - float(room):.10g}", f"{centre + float(room):.10g}"
+        return self._made(low, unit, high, unit, dimensions, stop, ranged=True)
+
+    def _unit(self, at: int, dimensions: frozenset[str] | None) -> tuple[str, int] | None:
+        """The longest unit that stands at a place, with its end."""
+        start = at
+        while start < len(self.text) and self.text[start] in " -" and start - at < 2:
+            start += 1
+        for end in range(min(len(self.text), start + LONGEST_UNIT), start, -1):
+            spelling = self.text[start:end]
+            if spelling != spelling.strip() or spelling[-1] in ",;:-" or spelling[0] in "(),;":
+                continue
+            if end < len(self.text) and self.text[end].isalnum() and self.text[end - 1] not in '"':
+                continue
+            if spelling.count("(") != spelling.count(")"):
+                continue
+            rows = candidates(spelling)
+            if any((dimensions is None or row.dimension in dimensions) and row.dimension != "number" for row in rows):
+                return spelling, end
+        return None
+
+    def _made(
+        self,
+        low: str,
+        low_unit: str,
+        high: str,
+        high_unit: str,
+        dimensions: frozenset[str] | None,
+        end: int,
+        ranged: bool,
+    ) -> tuple[Amount, int] | None:
+        accept = dimensions
+        texts = [" ".join(f"{number.replace(',', '')} {unit}".split()) for number, unit in ((low, low_unit), (high, high_unit))]
+        try:
+            found = [parse(text, accept) for text in texts]
+        except QuantityError:
+            return None
+        if found[0].dimension == "number" or found[0].value > found[1].value:
+            return None
+        step = _step(low if len(low) >= len(high) else high)
+        half = 0.5 * step * abs(row_of(found[0]).factor)
+        compared, self.compared = self.compared, ""
+        amount = Amount(
+            found[0].value,
+            found[1].value,
+            texts[0],
+            texts[1],
+            found[0].dimension,
+            row_of(found[0]).system,
+            half,
+            ranged,
+            compared,
+            self.depth > 0,
+        )
+        return amount, end
+
+
+def _is_float(text: str) -> bool:
+    return re.fullmatch(r"[+-]?[0-9]*\.?[0-9]+", text.replace(",", "")) is not None
+
+
+def _step(number: str) -> float:
+    """The place of the last digit that says something: of 800 a hundred, of 0.02 a hundredth.
+
+    >>> _step("800"), _step("0.02"), _step("14"), _step("3/16")
+    (100.0, 0.01, 1.0, 0.0625)
+    """
+    plain_number = number.replace(",", "").lstrip("+-")
+    if "/" in plain_number:
+        return 1 / float(plain_number.rpartition("/")[2])
+    if "e" in plain_number.lower() or not _is_float(plain_number):
+        return 0.0
+    if "." in plain_number:
+        return float(10.0 ** -len(plain_number.partition(".")[2]))
+    zeros = len(plain_number) - len(plain_number.rstrip("0"))
+    return float(10.0 ** min(zeros, 3)) if plain_number.strip("0") else 1.0

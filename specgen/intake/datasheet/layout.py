@@ -1,0 +1,264 @@
+"""A page of positioned words and rulings to tables and lines in reading order. Knows no attribute and no unit."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from specgen.intake.datasheet.lines import Line, Placed, Turn, cell_of, frames, joined, lines_of
+from specgen.intake.datasheet.pdf import turned
+from specgen.intake.datasheet.rulings import Frame, frames_of
+from specgen.model.datasheet import Box, Cell, Grid, Page, Word
+
+ROW_GAP = 3.2  # of the size: rows of one table are no farther apart
+WRAP_GAP = 1.45  # of the size: the next line of a wrapped cell is no farther below
+COLUMN_GAP = 0.6  # of the size: a column is parted from the next by at least that
+FEWEST = 5  # lines on each side of a gutter
+LOOKS_LIKE_VALUE = 0.3  # share of the stretches on the right that begin as values do
+_VALUE_START = re.compile(
+    r"^(?:[≥≤<>~±+\-–(\d.½¼¾]|ASTM|AAMA|ANSI|EN |ISO|pass|fail|min|max|not |up to|at least|no |none|yes\b|value|result)", re.I
+)
+
+Stretch = tuple[Word, ...]
+
+
+def page_of(raw: Mapping[str, Any]) -> Page:
+    """The tables and lines of one page.
+
+    Args:
+        raw: as :func:`specgen.intake.datasheet.pdf.read_pages` gives it.
+    """
+    width, height, number = float(raw["width"]), float(raw["height"]), int(raw["number"])
+    label = f"page {number}"
+    if raw["unreadable"]:
+        return Page(label, number, width, height, unreadable=str(raw["unreadable"]))
+    placed = [
+        Placed(Word(w[0], (w[1], w[2], w[3], w[4]), w[5], False, w[6], w[7]), w[8]) for w in raw["words"] if w[5] > 1
+    ]
+    if not placed:
+        return Page(label, number, width, height, unreadable="the page holds no text: it is a picture or blank")
+    grids: list[Grid] = []
+    lines: list[Cell] = []
+    for quarters, words in frames(placed):
+        turn = Turn(quarters, width, height)
+        rulings: list[Box] = [turned(tuple(one), quarters, width, height) for one in raw["rulings"]]
+        for grid, cells in _frame(words, rulings, turn):
+            grids += [grid] if grid else []
+            lines += cells
+    return Page(label, number, width, height, tuple(grids), tuple(lines))
+
+
+def _frame(words: list[Placed], rulings: Sequence[Box], turn: Turn) -> Iterator[tuple[Grid | None, list[Cell]]]:
+    left = list(words)
+    for frame in frames_of(rulings):
+        inside = [one for one in left if _within(one.word.box, frame)]
+        grid = _drawn(frame, inside, turn) if inside else None
+        if grid is not None:
+            taken = {id(one) for one in inside}
+            left = [one for one in left if id(one) not in taken]
+            yield grid, []
+    for area in areas(lines_of(left), turn.across):
+        yield from _area(area, turn)
+
+
+def _within(box: Box, frame: Frame) -> bool:
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    return frame.xs[0] <= x <= frame.xs[-1] and frame.ys[0] <= y <= frame.ys[-1]
+
+
+def _drawn(frame: Frame, inside: Sequence[Placed], turn: Turn) -> Grid | None:
+    """A table drawn with rulings; one without uprights inside gets its columns from the words."""
+    if len(frame.xs) == 2:
+        return _banded(frame, inside, turn)
+    rows, columns = len(frame.ys) - 1, len(frame.xs) - 1
+    found: dict[tuple[int, int], list[Placed]] = {}
+    for one in inside:
+        row = _slot((one.word.box[1] + one.word.box[3]) / 2, frame.ys)
+        column = _slot((one.word.box[0] + one.word.box[2]) / 2, frame.xs)
+        found.setdefault(_home(frame, row, column), []).append(one)
+    if len(found) < 2:
+        return None
+    cells = {at: _joined(words, turn) for at, words in found.items()}
+    return Grid(
+        tuple(
+            tuple(cells.get(_home(frame, row, column), Cell("")) for column in range(columns))
+            for row in range(rows)
+        ),
+        ruled=True,
+    )
+
+
+def _home(frame: Frame, row: int, column: int) -> tuple[int, int]:
+    """The first cell of those that no ruling parts: where the text of a spanning cell is kept."""
+    while column > 0 and not frame.right(row, column - 1):
+        column -= 1
+    while row > 0 and not frame.below(row - 1, column):
+        row -= 1
+    return row, column
+
+
+def _slot(at: float, edges: Sequence[float]) -> int:
+    return max(sum(edge <= at for edge in edges[1:-1]), 0)
+
+
+def _joined(words: Sequence[Placed], turn: Turn) -> Cell:
+    return joined(cell_of(line.words, line.size, turn) for line in lines_of(words))
+
+
+def _banded(frame: Frame, inside: Sequence[Placed], turn: Turn) -> Grid | None:
+    bands: list[tuple[Line, ...]] = []
+    for top, bottom in zip(frame.ys, frame.ys[1:], strict=False):
+        held = [one for one in inside if top <= (one.word.box[1] + one.word.box[3]) / 2 < bottom]
+        if held:
+            bands.append(lines_of(held))
+    edges = column_edges([line for band in bands for line in band])
+    if len(bands) < 2 or not edges:
+        return None
+    rows = []
+    for band in bands:
+        parts = [_in_columns(line, edges, turn) for line in band]
+        rows.append(tuple(joined(part[at] for part in parts) for at in range(len(edges) + 1)))
+    return Grid(tuple(rows), ruled=True)
+
+
+def column_edges(lines: Sequence[Line]) -> tuple[float, ...]:
+    """Where columns part: no stretch of a line with several stretches crosses there."""
+    several = [line for line in lines if len(line.stretches) > 1]
+    if not several:
+        return ()
+    size = max(line.size for line in several)
+    spans = sorted((part[0].box[0], part[-1].box[2]) for line in several for part in line.stretches)
+    edges, reach = [], spans[0][1]
+    for start, end in spans[1:]:
+        if start - reach >= COLUMN_GAP * size:
+            edges.append((reach + start) / 2)
+        reach = max(reach, end)
+    return tuple(edges)
+
+
+def _in_columns(line: Line, edges: Sequence[float], turn: Turn) -> tuple[Cell, ...]:
+    parts: list[list[Word]] = [[] for _ in range(len(edges) + 1)]
+    for stretch in line.stretches:
+        middle = (stretch[0].box[0] + stretch[-1].box[2]) / 2
+        at = sum(edge <= middle for edge in edges)
+        crosses = any(stretch[0].box[0] < edge < stretch[-1].box[2] for edge in edges)
+        parts[0 if crosses else at] += stretch
+    return tuple(cell_of(words, line.size, turn) if words else Cell("") for words in parts)
+
+
+def areas(lines: Sequence[Line], across: float) -> tuple[tuple[Line, ...], ...]:
+    """The lines by column of the page, in reading order. A gutter parts two columns of text, not a table.
+
+    Args:
+        lines: of the whole page, from top to bottom.
+        across: width of the page [pt].
+    """
+    found: list[tuple[Line, ...]] = []
+    band: list[Line] = []
+    gutter = _gutter(lines, across)
+    if gutter is None:
+        return (tuple(lines),) if lines else ()
+    for line in lines:
+        if _crosses(line, gutter):
+            found += _split(band, gutter)
+            found.append((line,))
+            band = []
+        else:
+            band.append(line)
+    found += _split(band, gutter)
+    return tuple(_merged(found))
+
+
+def _merged(found: Iterable[tuple[Line, ...]]) -> Iterator[tuple[Line, ...]]:
+    """Lines across the page that follow each other are one area."""
+    held: list[Line] = []
+    for area in found:
+        if len(area) == 1:
+            held += area
+            continue
+        if held:
+            yield tuple(held)
+            held = []
+        yield area
+    if held:
+        yield tuple(held)
+
+
+def _gutter(lines: Sequence[Line], across: float) -> float | None:
+    best, most = None, 0
+    for step in range(30, 71):
+        x = across * step / 100
+        free = [line for line in lines if not _crosses(line, x)]
+        left = sum(line.words[0].box[0] < x for line in free)
+        first = [next(part for part in line.stretches if part[0].box[0] > x) for line in free if line.words[-1].box[0] > x]
+        score = min(left, len(first))
+        if score < FEWEST or score <= most:
+            continue
+        values = sum(bool(_VALUE_START.match(" ".join(word.text for word in part))) for part in first)
+        if values < LOOKS_LIKE_VALUE * len(first):
+            best, most = x, score
+    return best
+
+
+def _crosses(line: Line, x: float) -> bool:
+    room = 0.4 * line.size
+    return any(part[0].box[0] - room < x < part[-1].box[2] + room for part in line.stretches)
+
+
+def _split(band: Sequence[Line], gutter: float) -> list[tuple[Line, ...]]:
+    sides: list[list[Line]] = [[], []]
+    for line in band:
+        for at, words in enumerate(
+            (
+                tuple(word for word in line.words if word.box[0] < gutter),
+                tuple(word for word in line.words if word.box[0] >= gutter),
+            )
+        ):
+            if words:
+                sides[at].append(Line(words, line.base, line.size))
+    return [tuple(side) for side in sides if side]
+
+
+def _area(lines: Sequence[Line], turn: Turn) -> Iterator[tuple[Grid | None, list[Cell]]]:
+    """Runs of lines in columns are tables, the rest are lines of text."""
+    run: list[Line] = []
+    for line in lines:
+        wide = len(line.stretches) > 1
+        near = bool(run) and line.base - run[-1].base <= ROW_GAP * line.size
+        if run and near and (wide or _continues(line, run)):
+            run.append(line)
+            continue
+        if run:
+            yield _aligned(run, turn), []
+            run = []
+        if wide:
+            run = [line]
+        else:
+            yield None, [cell_of(line.words, line.size, turn)]
+    if run:
+        yield _aligned(run, turn), []
+
+
+def _continues(line: Line, run: Sequence[Line]) -> bool:
+    """Whether a line of one stretch is the next line of a wrapped cell of the row above."""
+    if line.base - run[-1].base > WRAP_GAP * line.size:
+        return False
+    edges = column_edges(run)
+    stretch = line.stretches[0]
+    return bool(edges) and not any(stretch[0].box[0] < edge < stretch[-1].box[2] for edge in edges)
+
+
+def _aligned(run: Sequence[Line], turn: Turn) -> Grid:
+    edges = column_edges(run)
+    rows: list[list[Cell]] = []
+    last = None
+    for line in run:
+        cells = list(_in_columns(line, edges, turn))
+        wrapped = last is not None and line.base - last.base <= WRAP_GAP * line.size
+        if rows and wrapped and (len(line.stretches) == 1 or not cells[0].text):
+            rows[-1] = [joined(pair) for pair in zip(rows[-1], cells, strict=True)]
+        else:
+            rows.append(cells)
+        last = line
+    return Grid(tuple(tuple(row) for row in rows), ruled=False)

@@ -1,0 +1,287 @@
+"""A PDF file to positioned words and rulings. Runs in a process of its own: the parser is not ours."""
+
+from __future__ import annotations
+
+import base64
+import ctypes
+import io
+import math
+from collections.abc import Iterator
+from typing import Any
+
+import pypdfium2
+import pypdfium2.raw as raw
+
+from specgen.intake.datasheet.limits import (
+    MOST_CHARACTERS,
+    MOST_CHARACTERS_IN_ALL,
+    MOST_PAGES,
+    MOST_PIXELS,
+    MOST_RULINGS,
+    MOST_SIDE,
+)
+
+INVISIBLE = 3  # text rendering mode of a text that is not drawn, PDF 32000-1 table 106
+THIN = 3.0  # a path no thicker is a ruling [pt]
+RAISED = 0.18  # of the size of its line, at which a smaller character is a superscript
+SMALL = 0.85
+GAP = 0.16  # of the size: a wider gap parts two words
+MARGIN = 24.0  # shown around a value [pt]
+SCALE = 2.0  # pixels a point
+
+
+class UnusableFileError(Exception):
+    """The file cannot be used: what is wrong, and the fix."""
+
+    def __init__(self, message: str, fix: str) -> None:
+        super().__init__(message)
+        self.message = message
+        self.fix = fix
+
+
+def opened(data: bytes) -> Any:
+    """The document, if it is one and not too long.
+
+    Raises:
+        UnusableFileError: encrypted, damaged, or of too many pages.
+    """
+    try:
+        document = pypdfium2.PdfDocument(data)
+    except pypdfium2.PdfiumError as error:
+        if "password" in str(error).lower() or "security" in str(error).lower():
+            raise UnusableFileError(
+                "the PDF is locked with a password", "ask for a copy without a password"
+            ) from None
+        raise UnusableFileError(
+            "this is no PDF that can be opened: it is damaged or cut", "ask for the file again"
+        ) from None
+    count = len(document)
+    if count > MOST_PAGES:
+        raise UnusableFileError(f"{count} pages, at most {MOST_PAGES}", "send the pages of the data sheet alone")
+    if count == 0:
+        raise UnusableFileError("the PDF has no page", "ask for the file again")
+    return document
+
+
+def read_pages(data: bytes) -> list[dict[str, Any]]:
+    """Every page with its words and rulings, as plain data.
+
+    Raises:
+        UnusableFileError: as :func:`opened`, or a page holds too much.
+    """
+    document = opened(data)
+    pages, total = [], 0
+    for index in range(len(document)):
+        try:
+            page = document[index]
+        except pypdfium2.PdfiumError:
+            pages.append(_blank(index + 1, "the page is damaged"))
+            continue
+        found = _page(page, index + 1)
+        total += sum(len(word[0]) for word in found["words"])
+        if total > MOST_CHARACTERS_IN_ALL:
+            raise UnusableFileError(
+                f"more than {MOST_CHARACTERS_IN_ALL} characters", "send the pages of the data sheet alone"
+            )
+        pages.append(found)
+        page.close()
+    return pages
+
+
+def _blank(number: int, why: str) -> dict[str, Any]:
+    return {"number": number, "width": 612.0, "height": 792.0, "words": [], "rulings": [], "unreadable": why}
+
+
+def _page(page: Any, number: int) -> dict[str, Any]:
+    width, height = page.get_size()
+    if not (0 < width <= MOST_SIDE and 0 < height <= MOST_SIDE):
+        return _blank(number, f"the page measures {width:.0f} by {height:.0f} points")
+    to_shown = _shown(page)
+    text = page.get_textpage()
+    count = text.count_chars()
+    if count > MOST_CHARACTERS:
+        raise UnusableFileError(
+            f"page {number} holds {count} characters, at most {MOST_CHARACTERS}", "send the data sheet alone"
+        )
+    letters = [letter for letter in _letters(text, count, to_shown, page.get_rotation()) if _inside(letter, width, height)]
+    return {
+        "number": number,
+        "width": width,
+        "height": height,
+        "words": list(_words(letters, width, height)),
+        "rulings": _rulings(page, to_shown),
+        "unreadable": "",
+    }
+
+
+def _shown(page: Any) -> Any:
+    """From the space of the page to the page as shown, its upper left corner at 0, 0."""
+    left, bottom, right, top = page.get_bbox()
+    turn = page.get_rotation()
+
+    def point(x: float, y: float) -> tuple[float, float]:
+        match turn:
+            case 90:
+                return y - bottom, x - left
+            case 180:
+                return right - x, y - bottom
+            case 270:
+                return top - y, right - x
+            case _:
+                return x - left, top - y
+
+    return point
+
+
+def _letters(text: Any, count: int, to_shown: Any, page_turn: int) -> Iterator[dict[str, Any]]:
+    box = raw.FS_RECTF()
+    x, y = ctypes.c_double(), ctypes.c_double()
+    colors = [ctypes.c_uint() for _ in range(4)]
+    for index in range(count):
+        code = raw.FPDFText_GetUnicode(text, index)
+        character = chr(code) if 0 < code < 0x110000 and not 0xD800 <= code < 0xE000 else ""
+        if raw.FPDFText_IsGenerated(text, index) == 1 or not character or not character.isprintable():
+            yield {"text": " "}
+            continue
+        if not raw.FPDFText_GetLooseCharBox(text, index, box) or not raw.FPDFText_GetCharOrigin(text, index, x, y):
+            continue
+        corners = (to_shown(box.left, box.top), to_shown(box.right, box.bottom))
+        xs, ys = sorted(c[0] for c in corners), sorted(c[1] for c in corners)
+        quarter = round(math.degrees(raw.FPDFText_GetCharAngle(text, index)) / 90)
+        yield {
+            "text": character,
+            "box": (xs[0], ys[0], xs[1], ys[1]),
+            "origin": to_shown(x.value, y.value),
+            "turn": (-quarter + page_turn // 90) % 4,
+            "faint": _faint(text, index, colors),
+        }
+
+
+def _faint(text: Any, index: int, colors: list[Any]) -> bool:
+    drawn = raw.FPDFText_GetTextObject(text, index)
+    if drawn and raw.FPDFTextObj_GetTextRenderMode(drawn) == INVISIBLE:
+        return True
+    if not raw.FPDFText_GetFillColor(text, index, *colors):
+        return False
+    red, green, blue, alpha = (one.value for one in colors)
+    return bool(alpha < 40 or min(red, green, blue) > 240)
+
+
+def _inside(letter: dict[str, Any], width: float, height: float) -> bool:
+    if "box" not in letter:
+        return True
+    left, top, right, bottom = letter["box"]
+    return bool(right > 0 and bottom > 0 and left < width and top < height)
+
+
+def turned(box: tuple[float, ...], turn: int, width: float, height: float) -> tuple[float, float, float, float]:
+    """A box of the page as shown, in the frame that has turned back by ``turn`` quarters: its text runs level.
+
+    >>> turned((10.0, 20.0, 30.0, 60.0), 1, 100.0, 200.0)
+    (20.0, 70.0, 60.0, 90.0)
+    """
+    left, top, right, bottom = box
+    match turn % 4:
+        case 1:
+            return top, width - right, bottom, width - left
+        case 2:
+            return width - right, height - bottom, width - left, height - top
+        case 3:
+            return height - bottom, left, height - top, right
+        case _:
+            return left, top, right, bottom
+
+
+def _words(letters: list[dict[str, Any]], width: float, height: float) -> Iterator[list[Any]]:
+    """Words as [text, left, top, right, bottom, size, raised, faint, turn, baseline], in the frame of their turn."""
+    current: list[dict[str, Any]] = []
+    for letter in letters:
+        if letter["text"].isspace():
+            yield from _joined(current)
+            current = []
+            continue
+        turn = letter["turn"]
+        left, top, right, bottom = turned(letter["box"], turn, width, height)
+        origin = turned((*letter["origin"], *letter["origin"]), turn, width, height)
+        placed = {**letter, "box": (left, top, right, bottom), "base": origin[1], "size": bottom - top}
+        if current and _parted(current[-1], placed):
+            yield from _joined(current)
+            current = []
+        current.append(placed)
+    yield from _joined(current)
+
+
+def _parted(last: dict[str, Any], new: dict[str, Any]) -> bool:
+    size = max(last["size"], new["size"], 1.0)
+    gap = new["box"][0] - last["box"][2]
+    return bool(
+        last["turn"] != new["turn"]
+        or last["faint"] != new["faint"]
+        or not -0.5 * size < gap < GAP * size
+        or abs(last["base"] - new["base"]) > 0.1 * size
+        or not SMALL < (last["size"] or 1.0) / (new["size"] or 1.0) < 1 / SMALL
+    )
+
+
+def _joined(letters: list[dict[str, Any]]) -> Iterator[list[Any]]:
+    if not letters:
+        return
+    boxes = [one["box"] for one in letters]
+    first = letters[0]
+    yield [
+        "".join(one["text"] for one in letters),
+        round(min(box[0] for box in boxes), 2),
+        round(min(box[1] for box in boxes), 2),
+        round(max(box[2] for box in boxes), 2),
+        round(max(box[3] for box in boxes), 2),
+        round(max(one["size"] for one in letters), 2),
+        first["faint"],
+        first["turn"],
+        round(first["base"], 2),
+    ]
+
+
+def _rulings(page: Any, to_shown: Any) -> list[list[float]]:
+    found: list[list[float]] = []
+    for drawn in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH], max_depth=4):
+        left, bottom, right, top = drawn.get_bounds()
+        corners = (to_shown(left, top), to_shown(right, bottom))
+        xs, ys = sorted(c[0] for c in corners), sorted(c[1] for c in corners)
+        thin = min(xs[1] - xs[0], ys[1] - ys[0])
+        if thin <= THIN:
+            found.append([xs[0], ys[0], xs[1], ys[1]])
+        else:
+            found += [
+                [xs[0], ys[0], xs[1], ys[0]],
+                [xs[0], ys[1], xs[1], ys[1]],
+                [xs[0], ys[0], xs[0], ys[1]],
+                [xs[1], ys[0], xs[1], ys[1]],
+            ]
+        if len(found) > MOST_RULINGS:
+            return []
+    return [[round(side, 2) for side in one] for one in found]
+
+
+def crops(data: bytes, wanted: list[tuple[int, tuple[float, float, float, float]]]) -> list[str]:
+    """A PNG picture of each wanted region, in base 64; "" where it cannot be drawn."""
+    document = opened(data)
+    return [_crop(document, number, box) for number, box in wanted]
+
+
+def _crop(document: Any, number: int, box: tuple[float, float, float, float]) -> str:
+    from PIL import ImageDraw
+
+    page = document[number - 1]
+    width, height = page.get_size()
+    left, top = max(box[0] - MARGIN * 4, 0.0), max(box[1] - MARGIN, 0.0)
+    right, bottom = min(box[2] + MARGIN * 4, width), min(box[3] + MARGIN, height)
+    if right - left < 1 or bottom - top < 1:
+        return ""
+    scale = min(SCALE, math.sqrt(MOST_PIXELS / ((right - left) * (bottom - top))))
+    bitmap = page.render(scale=scale, crop=(left, height - bottom, width - right, top))
+    picture = bitmap.to_pil().convert("RGB")
+    frame = [(box[0] - left - 2) * scale, (box[1] - top - 2) * scale, (box[2] - left + 2) * scale, (box[3] - top + 2) * scale]
+    ImageDraw.Draw(picture).rectangle(frame, outline=(190, 60, 0), width=2)
+    out = io.BytesIO()
+    picture.save(out, "PNG", optimize=True)
+    return base64.b64encode(out.getvalue()).decode()

@@ -1,0 +1,222 @@
+"""Data sheets of one product, read: files in, a :class:`Reading` out."""
+
+from __future__ import annotations
+
+import base64
+import os
+import re
+import stat
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from specgen.files.marks import InputError, InputProblem, Mark, suggestion
+from specgen.intake.datasheet.candidates import candidates
+from specgen.intake.datasheet.child import ask, unusable
+from specgen.intake.datasheet.combine import combined
+from specgen.intake.datasheet.labels import Labels
+from specgen.intake.datasheet.layout import page_of
+from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES
+from specgen.model.datasheet import Candidate, Cell, Grid, Page, Reading, ReadValue, Sheet, Standing
+from specgen.practice.datasheet_names import DatasheetNames, load_datasheet_names, plain_name
+from specgen.practice.entries import Practice
+
+FORMS = {".pdf": "pdf", ".xlsx": "workbook", ".xlsm": "workbook", ".csv": "csv", ".tsv": "csv", ".txt": "csv"}
+LONGEST_NAME = 60
+
+
+def load_sheets(paths: Sequence[Path]) -> tuple[tuple[Sheet, ...], dict[str, bytes]]:
+    """Read every file, each in a process of its own.
+
+    Args:
+        paths: PDF, Excel or CSV files.
+
+    Returns:
+        The sheets, and the bytes of the PDF files by name for the pictures of the evidence.
+
+    Raises:
+        InputError: carries the problem of every file that cannot be used.
+    """
+    problems: list[InputProblem] = []
+    if len(paths) > MOST_FILES:
+        raise unusable(str(paths[0]), f"{len(paths)} files, at most {MOST_FILES}", "name those of one product")
+    sheets: list[Sheet] = []
+    pictured: dict[str, bytes] = {}
+    for path in paths:
+        name = _unlike(shown_name(path), [one.file for one in sheets])
+        try:
+            form, data = _content(path)
+            sheets.append(sheet_of(name, ask(str(path), form, data)))
+        except InputError as error:
+            problems += error.problems
+            continue
+        if form == "pdf":
+            pictured[name] = data
+    if problems:
+        raise InputError(problems)
+    return tuple(sheets), pictured
+
+
+def shown_name(path: Path) -> str:
+    """A file's name as it stands in texts: one line, no sign that a reader could take for something else.
+
+    >>> shown_name(Path("a\\n<b>.pdf"))
+    'a b .pdf'
+    """
+    kept = re.sub(r"[^\w .()+,&-]", " ", path.name)
+    flat = " ".join(kept.split()) or "file"
+    return flat if len(flat) <= LONGEST_NAME else f"{flat[: LONGEST_NAME - 8]}…{flat[-7:]}"
+
+
+def _unlike(name: str, taken: Sequence[str]) -> str:
+    return next(one for one in (name, *(f"{name} ({n})" for n in range(2, 99))) if one not in taken)
+
+
+def _content(path: Path) -> tuple[str, bytes]:
+    form = FORMS.get(path.suffix.lower())
+    try:
+        mode = os.stat(path).st_mode
+        if not stat.S_ISREG(mode):
+            raise unusable(str(path), "this is no file", "name a data sheet: .pdf, .xlsx or .csv")
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise unusable(str(path), error.strerror or "it cannot be read", "name a file that is there") from None
+    except ValueError:
+        raise unusable(shown_name(path), "the name is no file name", "name a file that is there") from None
+    if len(data) > MOST_BYTES:
+        raise unusable(str(path), f"more than {MOST_BYTES // 1_000_000} MB", "send the data sheet alone")
+    if not data:
+        raise unusable(str(path), "the file is empty", "ask for it again")
+    found = _by_content(data, form)
+    if found is None:
+        raise unusable(str(path), _other_kind(data), "send it as .pdf, .xlsx or .csv")
+    return found, data
+
+
+def _by_content(data: bytes, form: str | None) -> str | None:
+    """What a file is by its first bytes; its name decides only where they do not."""
+    if b"%PDF-" in data[:1024]:
+        return "pdf"
+    if data[:4] == b"PK\x03\x04":
+        return "workbook" if form == "workbook" else None
+    return form if form == "csv" else None
+
+
+def _other_kind(data: bytes) -> str:
+    if data[:8] == b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1":
+        return "this is an old or locked Office file"
+    return "this is no PDF, no Excel workbook and no CSV file"
+
+
+def sheet_of(name: str, raw: Mapping[str, Any]) -> Sheet:
+    """One file as the process gave it, with its tables and lines found."""
+    if "pages" in raw:
+        pages = tuple(page_of(one) for one in raw["pages"])
+        notes = tuple(f"{name}, {page.label}: {page.unreadable}" for page in pages if page.unreadable)
+        return Sheet(name, pages, notes)
+    pages = tuple(_sheet_page(number, one) for number, one in enumerate(raw["sheets"], 1))
+    notes = tuple(f"{name}: {note}" for one in raw["sheets"] for note in one.get("notes", ()))
+    return Sheet(name, pages, notes)
+
+
+def _sheet_page(number: int, raw: Mapping[str, Any]) -> Page:
+    width = max((len(row) for row in raw["rows"]), default=0)
+    rows = tuple(tuple(Cell(text) for text in [*row, *[""] * (width - len(row))]) for row in raw["rows"] if any(row))
+    grids = (Grid(rows, ruled=True),) if rows else ()
+    return Page(raw["label"], number, 0.0, 0.0, grids, unreadable="" if rows else "the sheet is empty")
+
+
+def read_product(sheets: Sequence[Sheet], role: str | None, practice: Practice) -> Reading:
+    """What the files say of one product.
+
+    Args:
+        sheets: all of its files.
+        role: of the vocabulary; None to take the one role that the files name.
+        practice: the vocabulary.
+
+    Returns:
+        Every attribute of the role that data sheets state: read, to confirm, or not found.
+
+    Raises:
+        InputError: no role is given and the files do not name exactly one, or the role is unknown.
+    """
+    names = load_datasheet_names()
+    chosen = _role(sheets, role, names, practice)
+    labels = Labels(chosen, names, practice.vocabulary)
+    found: dict[str, list[Candidate]] = {}
+    for sheet in sheets:
+        for one in candidates(sheet, labels, practice.vocabulary):
+            found.setdefault(one.attribute, []).append(one)
+    values = [
+        combined(field, found.get(field.name, ()), names.least_confidence) for _, field in labels.attributes
+    ]
+    values = [_kind(sheets, chosen, names), *values]
+    return Reading(chosen, product_name(sheets), tuple(values), tuple(note for sheet in sheets for note in sheet.notes))
+
+
+def _texts(sheet: Sheet) -> str:
+    """The words of a file's first page, for comparison."""
+    parts = []
+    for page in sheet.pages[:1]:
+        parts += [line.text for line in page.lines]
+        parts += [cell.text for grid in page.grids for row in grid.rows for cell in row]
+    return f" {plain_name(' . '.join(parts))} "
+
+
+def _role(sheets: Sequence[Sheet], role: str | None, names: DatasheetNames, practice: Practice) -> str:
+    known = practice.vocabulary.roles
+    where = sheets[0].file
+    if role is not None:
+        if role not in known:
+            raise unusable(where, f"no role `{role}`", suggestion(role, known, f"choose: {', '.join(known)}"))
+        return role
+    text = "".join(map(_texts, sheets))
+    told = [one for one, phrases in names.roles.items() if any(f" {phrase} " in text for phrase in phrases)]
+    if len(told) == 1:
+        return told[0]
+    what = f"the files speak of several roles: {', '.join(told)}" if told else "the files do not say what the product is"
+    raise InputError([InputProblem(Mark(where, 1, 1), what, f"add --role, one of: {', '.join(told or known)}")])
+
+
+def _kind(sheets: Sequence[Sheet], role: str, names: DatasheetNames) -> ReadValue:
+    """The generic kind where the files name exactly one; a person confirms it, as words say what a table does not."""
+    text = "".join(map(_texts, sheets))
+    told = [
+        (kind, phrase)
+        for kind, phrases in names.kinds.get(role, {}).items()
+        for phrase in phrases
+        if f" {phrase} " in text
+    ]
+    kinds = dict.fromkeys(kind for kind, _ in told)
+    if not kinds:
+        return ReadValue("kind", "kind", Standing.NOT_FOUND, "", "", "", (), 0.0, ())
+    if len(kinds) > 1:
+        why = f"the files speak of several kinds: {', '.join(kinds)}"
+        return ReadValue("kind", "kind", Standing.CONFIRM, "", "", why, (), 0.5, ())
+    why = f"taken from the words `{told[0][1]}` of the sheet"
+    return ReadValue("kind", "kind", Standing.CONFIRM, told[0][0], "", why, (), 0.5, ())
+
+
+def product_name(sheets: Sequence[Sheet]) -> str:
+    """A name to correct: that of the first file, without its ending."""
+    stem = sheets[0].file.rpartition(".")[0] or sheets[0].file
+    return " ".join(re.sub(r"[_-]+", " ", stem).split())[:60] or "product"
+
+
+def pictures(reading: Reading, pictured: Mapping[str, bytes]) -> dict[tuple[str, int, tuple[float, ...]], bytes]:
+    """A PNG picture of every place of the evidence in a PDF, by file, page and box."""
+    wanted: dict[str, list[tuple[int, tuple[float, ...]]]] = {}
+    for value in reading.values:
+        for one in value.evidence:
+            if one.box and one.file in pictured:
+                region = (one.number, tuple(one.box))
+                if region not in wanted.setdefault(one.file, []):
+                    wanted[one.file].append(region)
+    found = {}
+    for file, regions in wanted.items():
+        drawn = ask(file, "crops", pictured[file], {"regions": regions})["crops"]
+        for (number, box), picture in zip(regions, drawn, strict=True):
+            if picture:
+                found[(file, number, box)] = base64.b64decode(picture)
+    return found

@@ -1,0 +1,187 @@
+"""Workbooks and comma-separated files to rows of text, as plain data."""
+
+from __future__ import annotations
+
+import csv
+import io
+import zipfile
+from datetime import date, datetime
+from typing import Any
+
+from specgen.intake.datasheet.limits import (
+    LONGEST_CELL,
+    MOST_CHARACTERS_IN_ALL,
+    MOST_COLUMNS,
+    MOST_PAGES,
+    MOST_PARTS,
+    MOST_ROWS,
+    MOST_UNPACKED,
+)
+from specgen.intake.datasheet.pdf import UnusableFileError
+
+SEPARATORS = ",;\t|"
+MACROS = "vbaproject"
+LINKS = "externallinks/"
+
+
+def read_csv(data: bytes) -> list[dict[str, Any]]:
+    """The one table of a comma-separated file; its separator is the one most lines agree on.
+
+    Raises:
+        UnusableFileError: it is no text, or larger than the limits.
+    """
+    text = _text(data)
+    csv.field_size_limit(MOST_CHARACTERS_IN_ALL)
+    rows: list[list[str]] = []
+    try:
+        for row in csv.reader(io.StringIO(text, newline=""), delimiter=_separator(text), strict=False):
+            _checked(len(rows) + 1, len(row))
+            rows.append([_cell(one) for one in row])
+    except csv.Error as error:
+        raise UnusableFileError(f"the table cannot be read: {error}", "save it again as CSV") from None
+    return [{"label": "table", "rows": rows}]
+
+
+def _text(data: bytes) -> str:
+    if b"\0" in data[:4096]:
+        raise UnusableFileError("this is no text file", "save it as CSV in UTF-8")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = data.decode("cp1252", errors="replace")  # what spreadsheets wrote before they wrote UTF-8
+    if len(text) > MOST_CHARACTERS_IN_ALL:
+        raise UnusableFileError(f"more than {MOST_CHARACTERS_IN_ALL} characters", "send the product's rows alone")
+    return text
+
+
+def _separator(text: str) -> str:
+    lines = [line for line in text.splitlines()[:50] if line.strip()]
+    return max(SEPARATORS, key=lambda mark: (sum(mark in line for line in lines), mark == ","))
+
+
+def read_workbook(data: bytes) -> list[dict[str, Any]]:
+    """Every visible sheet of a workbook; of a formula, the value it had when the file was saved.
+
+    Raises:
+        UnusableFileError: no workbook, damaged, larger than the limits, or its parts declare XML entities.
+    """
+    notes = _check_parts(data)
+    import warnings
+
+    from openpyxl import load_workbook
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # of parts that are not read here
+            book = load_workbook(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
+            sheets = [_sheet(one) for one in book.worksheets if one.sheet_state == "visible"]
+            hidden = sum(one.sheet_state != "visible" for one in book.worksheets)
+    except UnusableFileError:
+        raise
+    except Exception as error:  # the reader raises whatever the damage makes it raise
+        raise UnusableFileError(
+            f"the workbook cannot be read ({type(error).__name__})", "open it, save it again as .xlsx"
+        ) from None
+    if len(sheets) > MOST_PAGES:
+        raise UnusableFileError(f"{len(sheets)} sheets, at most {MOST_PAGES}", "send the product's sheet alone")
+    if hidden:
+        notes.append(f"{hidden} hidden sheet{'s were' if hidden > 1 else ' was'} not read")
+    if sheets:
+        sheets[0]["notes"] = notes
+    return sheets
+
+
+def _check_parts(data: bytes) -> list[str]:
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            parts = archive.infolist()
+            if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
+                raise UnusableFileError(
+                    f"the workbook unpacks to more than {MOST_UNPACKED // 1_000_000} MB or {MOST_PARTS} parts",
+                    "send the product's sheet alone",
+                )
+            if any(part.flag_bits & 1 for part in parts):
+                raise UnusableFileError("the workbook is locked with a password", "ask for it without a password")
+            total = 0
+            for part in parts:
+                if part.filename.lower().endswith((".xml", ".rels")):
+                    total += _check_xml(archive, part, MOST_UNPACKED - total)
+            names = [part.filename.lower() for part in parts]
+    except UnusableFileError:
+        raise
+    except Exception as error:
+        raise UnusableFileError(
+            f"this is no workbook that can be opened ({type(error).__name__})", "save it again as .xlsx"
+        ) from None
+    notes = []
+    if any(MACROS in name for name in names):
+        notes.append("the workbook carries macros; they were not run")
+    if any(LINKS in name for name in names):
+        notes.append("the workbook links to other files; they were not opened")
+    return notes
+
+
+def _check_xml(archive: zipfile.ZipFile, part: zipfile.ZipInfo, left: int) -> int:
+    """The size of a part as it unpacks, which its entry in the archive may understate."""
+    with archive.open(part) as file:
+        content = file.read(left + 1)
+    if len(content) > left:
+        raise UnusableFileError(
+            f"the workbook unpacks to more than {MOST_UNPACKED // 1_000_000} MB", "send the product's sheet alone"
+        )
+    flat = content.replace(b"\0", b"").upper()  # UTF-16 has a zero in every ASCII letter
+    if b"<!DOCTYPE" in flat or b"<!ENTITY" in flat:
+        raise UnusableFileError("a part of the workbook declares XML entities", "save it again as .xlsx")
+    return len(content)
+
+
+def _sheet(sheet: Any) -> dict[str, Any]:
+    rows: list[list[str]] = []
+    total = blank = 0
+    for row in sheet.iter_rows(max_col=MOST_COLUMNS + 1, max_row=MOST_ROWS + 1):
+        _checked(len(rows) + 1, 0)
+        cells = [_shown(one) for one in row]
+        while cells and not cells[-1]:
+            cells.pop()
+        _checked(0, len(cells))
+        total += sum(len(one) for one in cells)
+        if total > MOST_CHARACTERS_IN_ALL:
+            raise UnusableFileError(
+                f"more than {MOST_CHARACTERS_IN_ALL} characters", "send the product's sheet alone"
+            )
+        rows.append(cells)
+        blank = 0 if cells else blank + 1
+        if blank > 500:
+            break
+    return {"label": f"sheet {_cell(sheet.title)}", "rows": rows}
+
+
+def _shown(cell: Any) -> str:
+    """A cell as it is shown: a number of a percent format is a percentage."""
+    value = cell.value
+    match value:
+        case None:
+            return ""
+        case bool():
+            return "yes" if value else "no"
+        case int() | float():
+            if "%" in str(cell.number_format or ""):
+                return f"{value * 100:.12g} %"
+            return f"{value:.12g}"
+        case datetime():
+            return value.date().isoformat()
+        case date():
+            return value.isoformat()
+        case _:
+            return _cell(str(value))
+
+
+def _cell(text: str) -> str:
+    return " ".join("".join(c if c.isprintable() else " " for c in text[: LONGEST_CELL + 1]).split())
+
+
+def _checked(rows: int, columns: int) -> None:
+    if rows > MOST_ROWS:
+        raise UnusableFileError(f"more than {MOST_ROWS} rows", "send the product's rows alone")
+    if columns > MOST_COLUMNS:
+        raise UnusableFileError(f"more than {MOST_COLUMNS} columns", "send the product's columns alone")

@@ -1,0 +1,78 @@
+"""A reading as a submittal file: values with their evidence, and a line `confirm:` where a person must look."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+
+from specgen.model.datasheet import Reading, ReadValue, Standing
+from specgen.practice.entries import Role
+
+LONGEST = 400
+HEAD = """\
+# Read from data sheets by specgen. A person compares every value with its evidence before it is used.
+# A value with a line `confirm:` counts as not confirmed, and the review says so. Compare it with the sheet,
+# correct value and method, then delete its line `confirm:`. A value left blank counts as not stated.
+"""
+NUMBERS = "# Give the submittal its number, project, date and sender.\n"
+
+
+def product_yaml(reading: Reading, role: Role) -> str:
+    """The text of the file.
+
+    Args:
+        reading: what was read.
+        role: its role, for the titles, methods and conditions of what was not found.
+    """
+    lines = [HEAD.rstrip("\n")]
+    lines += [f"# {_comment(note)}" for note in reading.notes]
+    lines += [NUMBERS.rstrip("\n"), "submittal:", '  number: "not numbered"', "products:"]
+    lines += [f"  - role: {reading.role}", f"    name: {_quoted(reading.name)}  # taken from the file's name"]
+    for value in reading.values:
+        lines += list(_value(value, role))
+    return "\n".join(lines) + "\n"
+
+
+def _value(value: ReadValue, role: Role) -> Iterator[str]:
+    if value.standing is Standing.NOT_FOUND:
+        if value.attribute == "kind":
+            yield f"    # kind: not found in the files; choose: {', '.join(role.kinds)}"
+            return
+        field = role.fields[value.attribute]
+        wanted = f"; {field.method}" if field.method else ""
+        at = f" at {field.at}" if field.at else ""
+        yield f"    {value.attribute}:  # {field.title}: not found in the files{wanted}{at}"
+        return
+    yield f"    {value.attribute}:"
+    field_type = role.fields[value.attribute].type if value.attribute in role.fields else "word"
+    yield f"      value: {_scalar(value.value, field_type)}".rstrip()
+    if value.method:
+        yield f"      method: {_quoted(value.method)}"
+    if value.evidence:
+        yield f"      evidence: {_quoted('; '.join((*value.notes, str(value.evidence[0]))))}"
+    if value.confirm:
+        yield f"      confirm: {_quoted(value.confirm)}"
+    for other in value.evidence[1:]:
+        yield f"      # also: {_comment(str(other))}"
+
+
+def _scalar(value: str, field_type: str) -> str:
+    """A value as YAML: yes, no and whole numbers plain, all else in quotes; blank where there is none."""
+    if not value:
+        return ""
+    if field_type == "yes or no" or (field_type == "count" and value.isdigit()):
+        return value
+    return _quoted(value)
+
+
+def _quoted(text: str) -> str:
+    flat = _flat(text)
+    return json.dumps(flat if len(flat) <= LONGEST else flat[: LONGEST - 1] + "…", ensure_ascii=False)
+
+
+def _comment(text: str) -> str:
+    return _flat(text)[:LONGEST]
+
+
+def _flat(text: str) -> str:
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

@@ -1,0 +1,132 @@
+"""What was read from a data sheet: positioned text first, then values with their evidence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+Box = tuple[float, float, float, float]  # left, top, right, bottom of the page as shown [pt]
+
+
+@dataclass(frozen=True)
+class Word:
+    """A run of characters without a space."""
+
+    text: str
+    box: Box  # in the frame in which its text runs level, from left to right
+    size: float  # height of its line [pt]
+    raised: bool = False  # a superscript
+    faint: bool = False  # not visible on the page, or white
+    turn: int = 0  # quarter turns, clockwise, from the frame back to the page as shown
+
+
+@dataclass(frozen=True)
+class Ruling:
+    """A line of a table, level or upright, in the frame of the page as shown."""
+
+    box: Box
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A cell of a table, or a stretch of a line."""
+
+    text: str  # a raised mark stands as {^1}
+    box: Box | None = None  # of the page as shown; None in a file without pages
+    faint: bool = False
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Cells in rows and columns."""
+
+    rows: tuple[tuple[Cell, ...], ...]
+    ruled: bool  # drawn with lines, or a sheet of a workbook; else found by alignment
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page or one sheet of a workbook."""
+
+    label: str  # "page 2", "sheet Data"
+    number: int
+    width: float
+    height: float
+    grids: tuple[Grid, ...] = ()
+    lines: tuple[Cell, ...] = ()  # everything outside the tables, and their footnotes, in reading order
+    unreadable: str = ""  # why nothing could be read from it
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One file, read."""
+
+    file: str
+    pages: tuple[Page, ...]
+    notes: tuple[str, ...] = ()
+
+
+class Standing(Enum):
+    """What is known of one attribute."""
+
+    READ = "read"
+    CONFIRM = "confirm"
+    NOT_FOUND = "not found"
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """Where a value was seen."""
+
+    file: str
+    page: str
+    number: int
+    box: Box | None
+    words: str
+
+    def __str__(self) -> str:
+        place = f"{self.file}, {self.page}"
+        if self.box:
+            place += ", box " + " ".join(f"{side:.0f}" for side in self.box)
+        return f"{place}: {self.words}"
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One value seen for one attribute, with all that speaks against taking it as it is."""
+
+    attribute: str
+    value: str  # as a submittal file writes it; "" where no value could be made of it
+    low: float  # the same as a range in the SI base, with its rounding; equal for words
+    high: float
+    method: str
+    variant: str  # grade, thickness or column it holds for
+    doubts: tuple[str, ...]
+    notes: tuple[str, ...]  # said beside the value, no reason to doubt it
+    confidence: float
+    evidence: Evidence
+
+
+@dataclass(frozen=True)
+class ReadValue:
+    """One attribute of the product file: its value if one was read, what must be confirmed, where it was seen."""
+
+    attribute: str
+    title: str
+    standing: Standing
+    value: str
+    method: str
+    confirm: str
+    notes: tuple[str, ...]
+    confidence: float
+    evidence: tuple[Evidence, ...]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What all files together say of one product."""
+
+    role: str
+    name: str
+    values: tuple[ReadValue, ...]
+    notes: tuple[str, ...]

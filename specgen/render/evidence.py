@@ -1,0 +1,96 @@
+"""The page that shows where each value of a product was read: one HTML file, no script, no network."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+from jinja2 import FileSystemLoader, StrictUndefined, Template
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from specgen.files.carried import carried
+from specgen.model.datasheet import Evidence, Reading, ReadValue, Standing
+from specgen.practice.entries import Practice
+
+TONES = {Standing.READ.value: "good", Standing.CONFIRM.value: "doubt", Standing.NOT_FOUND.value: "ask"}
+Pictures = Mapping[tuple[str, int, tuple[float, ...]], bytes]
+
+
+@lru_cache(maxsize=1)
+def _template() -> Template:
+    folders = [str(carried("templates") / name) for name in ("evidence", "basis")]
+    environment = ImmutableSandboxedEnvironment(
+        loader=FileSystemLoader(folders),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template("evidence.html")
+
+
+def evidence_bytes(reading: Reading, pictures: Pictures, practice: Practice) -> bytes:
+    """The evidence page of a product.
+
+    Args:
+        reading: what was read.
+        pictures: PNG of the places in PDF files, by file, page and box.
+        practice: for the title of the role.
+    """
+    text = _template().render(
+        reading=reading,
+        role=practice.vocabulary.roles[reading.role].title,
+        counts=[
+            (one.value, sum(value.standing is one for value in reading.values)) for one in Standing
+        ],
+        tones=TONES,
+        values=[_value(value, pictures) for value in reading.values],
+    )
+    return text.encode()
+
+
+def _value(value: ReadValue, pictures: Pictures) -> dict[str, Any]:
+    content = value_json(value)
+    content["evidence"] = [_shown(one, pictures) for one in value.evidence]
+    return content
+
+
+def _shown(one: Evidence, pictures: Pictures) -> dict[str, str]:
+    picture = pictures.get((one.file, one.number, tuple(one.box))) if one.box else None
+    data = f"data:image/png;base64,{base64.b64encode(picture).decode()}" if picture else ""
+    return {"place": f"{one.file}, {one.page}", "words": one.words, "picture": data}
+
+
+def value_json(value: ReadValue) -> dict[str, Any]:
+    """One value as plain data."""
+    return {
+        "attribute": value.attribute,
+        "title": value.title,
+        "standing": value.standing.value,
+        "value": value.value,
+        "method": value.method,
+        "confirm": value.confirm,
+        "notes": list(value.notes),
+        "confidence": value.confidence,
+        "evidence": [
+            {
+                "file": one.file,
+                "page": one.page,
+                "box": [round(side, 1) for side in one.box] if one.box else None,
+                "words": one.words,
+            }
+            for one in value.evidence
+        ],
+    }
+
+
+def reading_json(reading: Reading) -> dict[str, Any]:
+    """A reading as plain data."""
+    return {
+        "role": reading.role,
+        "name": reading.name,
+        "notes": list(reading.notes),
+        "values": [value_json(value) for value in reading.values],
+    }
