@@ -62,6 +62,8 @@ _PARTNERS: dict[tuple[str, str], str] = {
     ("m3/s", "inch-pound"): "cfm",
     ("g/m2", "inch-pound"): "gr/ft2",
     ("oz/yd2", "SI"): "g/m2",
+    ("lb/yd2", "SI"): "kg/m2",
+    ("ksi", "SI"): "MPa",
 }
 # (coarsest step as a power of ten, tolerance); a unit without a row: two significant digits, 2 %.
 _STEPS: dict[tuple[str, str], tuple[int, float]] = {

@@ -165,6 +165,7 @@ UNITS: tuple[Unit, ...] = (
         "pressure",
         Unit("psf", "pressure", POUND_FORCE / FOOT2, IP, also=("lbf/ft2",), shared=("lb/ft2",)),
         Unit("psi", "pressure", POUND_FORCE / INCH2, IP, also=("lbf/in2", "lb/in2")),
+        ("ksi", 1000 * POUND_FORCE / INCH2, IP),
         ("inH2O", INCH_WATER, IP),
         ("inHg", INCH_MERCURY, IP),
         Unit("Pa", "pressure", 1.0, SI, also=("N/m2",)),
@@ -229,6 +230,8 @@ UNITS: tuple[Unit, ...] = (
         # Copper sheet is ordered by the ounce: "16 oz" means ounces per square foot.
         Unit("oz/ft2", "mass per area", OUNCE / FOOT2, IP, shared=("oz",)),
         ("oz/yd2", OUNCE / YARD**2, IP),
+        # Metal lath is ordered by the pound a square yard.
+        ("lb/yd2", POUND / YARD**2, IP),
         # Vapor is counted in grains, as the perm is: a rate in gr/(h·ft2) times hours gives gr/ft2.
         ("gr/ft2", GRAIN / FOOT2, IP),
         ("kg/m2", 1.0, SI),

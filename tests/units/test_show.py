@@ -26,6 +26,8 @@ CASES = [
     ("10 ft", None, "SI", "nearest", "3.05 m"),
     ("5 mm", None, "inch-pound", "up", "0.2 in"),
     ("100 mm", None, "inch-pound", "up", "3 15/16 in"),
+    ("3.4 lb/yd2", None, "both", "up", "3.4 lb/yd² (1.85 kg/m²)"),
+    ("33 ksi", None, "both", "nearest", "33 ksi (230 MPa)"),
     ("3 m", None, "inch-pound", "nearest", "9 ft 10 in"),
     ("1.6 mm", None, "inch-pound", "nearest", "0.063 in"),
     ("240 F", None, "inch-pound", "nearest", "240 °F"),

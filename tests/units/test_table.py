@@ -27,7 +27,7 @@ PINT = {
     "1/F": "1/delta_degF", "gr/(h·ft2)": "grain/hour/foot**2", "L/(s·m2)": "liter/second/m**2",
     "mm/h": "mm/hour",
     "oz/ft2": "ounce/foot**2", "lb/ft2": "pound/foot**2", "lb/ft3": "pound/foot**3",
-    "oz/yd2": "ounce/yard**2", "gr/ft2": "grain/foot**2",
+    "oz/yd2": "ounce/yard**2", "lb/yd2": "pound/yard**2", "gr/ft2": "grain/foot**2",
     "m3/h": "m**3/hour", "m3/(h·m2)": "m**3/hour/m**2", "ft2": "foot**2", "in2": "inch**2", "yd2": "yard**2",
     "ft3": "foot**3", "in3": "inch**3", "in/ft": "inch/foot", "ft/s": "foot/second", "km/h": "km/hour",
     "g/(m2·h)": "g/m**2/hour", "K": "kelvin",

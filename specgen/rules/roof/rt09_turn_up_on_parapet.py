@@ -78,4 +78,5 @@ def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, f
     message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {needed} high"
     if free + leg.value <= longest.value * (1 + 1e-9):
         return ok(message, coping.at("inner_leg"), turn_up.id)
-    return fail(f"{message}, more than {longest.text}", coping.at("inner_leg"), turn_up.id)
+    most = show(longest, system, "down")
+    return fail(f"{message}, more than {most}", coping.at("inner_leg"), turn_up.id)
