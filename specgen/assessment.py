@@ -73,6 +73,7 @@ def assess(
     if office is not None:
         practice, papers = under_office(practice, office, project)
         adjusted = partial(with_office_severity, office=office)
+    practice = practice.in_units(project.info.word("units") or "inch-pound")
     calculations = on_demand(project, practice)
     requirements = derive(project, calculations, practice)
     book = load_book(practice, modules)

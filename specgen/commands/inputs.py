@@ -49,8 +49,11 @@ class Inputs:
         return assess(self.project, self.practice, self.office, self.modules)
 
     def effective(self) -> Practice:
-        """The practice with the office's standards laid over it."""
-        return under_office(self.practice, self.office, self.project)[0] if self.office else self.practice
+        """The practice with the office's standards laid over it, in the project's language of units."""
+        practice = self.practice
+        if self.office:
+            practice = under_office(practice, self.office, self.project)[0]
+        return practice.in_units(self.project.info.word("units") or "inch-pound")
 
 
 def read_inputs(project: Path, office: Path | None, allow_code: bool, weather: Path | None = None) -> Inputs:

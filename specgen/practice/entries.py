@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from specgen.files.faults import Fault
@@ -25,6 +25,7 @@ class Entry:
     value: Value | None
     source: Source
     note: str
+    si: Quantity | None = None  # the nominal value of the trade in SI, where it is no plain conversion
 
     def quantity(self) -> Quantity:
         """The value with its unit.
@@ -184,6 +185,19 @@ class Practice:
     entries: Mapping[str, Entry]
     tables: Mapping[str, PracticeTable]
     vocabulary: Vocabulary
+
+    def in_units(self, system: str) -> Practice:
+        """The practice in a project's language of units: in SI an entry with a nominal SI value has that value.
+
+        Only what a standard or the trade itself writes in round metric numbers has one; everything else is converted
+        where it is printed, toward the strict side. ``inch-pound`` and ``both`` are governed by the inch value.
+        """
+        return self._nominal_si if system == "SI" else self
+
+    @cached_property
+    def _nominal_si(self) -> Practice:
+        nominal = {key: replace(one, value=one.si) for key, one in self.entries.items() if one.si}
+        return replace(self, entries={**self.entries, **nominal}) if nominal else self
 
     def entry(self, key: str) -> Entry:
         """One entry by key.

@@ -23,12 +23,12 @@ from specgen.practice.entries import (
 )
 from specgen.practice.table_file import read_table
 from specgen.practice.written import needed, source
-from specgen.units.quantity import QuantityError, dimensions, parse
+from specgen.units.quantity import Quantity, QuantityError, dimensions, parse, row_of
 
 FOLDER = Path(__file__).parent
 LAYERS = ("water", "air", "vapor", "heat")
 PLACES = ("build-up", "top", "place")
-ENTRY_KEYS = frozenset({"title", "value", "source", "note"})
+ENTRY_KEYS = frozenset({"title", "value", "si", "source", "note"})
 PLAIN_TYPES = frozenset(
     {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
 )
@@ -90,7 +90,25 @@ def _entry(key: str, node: Mapping[str, Any], path: Path) -> Entry:
     _only(node, ENTRY_KEYS, where)
     if "value" in node and node["value"] is None:
         raise PracticeError(f"{where}: 'value' is empty; a statement has no such line")
-    return Entry(key, title, _value(node.get("value"), where), source(node, where), node.get("note", ""))
+    value = _value(node.get("value"), where)
+    return Entry(
+        key, title, value, source(node, where), node.get("note", ""), _nominal(node.get("si"), value, where)
+    )
+
+
+def _nominal(written: Any, value: Value | None, where: str) -> Quantity | None:
+    """The nominal SI value beside a value in inch-pound units."""
+    if written is None:
+        return None
+    if not isinstance(value, Quantity):
+        raise PracticeError(f"{where}: 'si' stands beside a quantity")
+    try:
+        si = parse(written, {value.dimension})
+    except QuantityError as error:
+        raise PracticeError(f"{where}: {error}") from error
+    if row_of(si).system != "SI":
+        raise PracticeError(f"{where}: 'si' is written in {si.unit}, no SI unit")
+    return si
 
 
 def _value(written: Any, where: str) -> Value | None:

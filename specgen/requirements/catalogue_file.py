@@ -16,7 +16,7 @@ from specgen.requirements.conditions import CONDITIONS
 from specgen.requirements.lookups import LOOKUPS
 
 FOLDER = Path(__file__).parent / "catalogue"
-ORIGIN_WORDS = ("choice", "practice", "calculation", "lookup", "fact", "lap")
+ORIGIN_WORDS = ("choice", "stricter", "practice", "calculation", "lookup", "fact", "lap")
 EVIDENCE = ("product data", "shop drawing", "mock-up", "test report", "compatibility letter")
 NEEDED = ("role", "attribute", "stage", "limit", "evidence", "reason")
 KNOWN = frozenset({*NEEDED, "title", "when", "identity", "step", "because", "calculation_governs", "beside"})

@@ -55,6 +55,12 @@ def part_of(parapet: Parapet, role: str) -> Component | None:
     return None
 
 
+def stated_for(parapet: Parapet, part: Component) -> tuple[Record, ...]:
+    """Where the project states values of a part: in itself, or in every place that it stands for."""
+    places = {"scupper": parapet.scuppers, "penetration flashing": parapet.penetrations}
+    return (part,) if parapet.part(part.role) else places.get(part.role, (part,))
+
+
 def _stands_for(role: str, record: Record, kind: str) -> Component:
     return Component(role, record.values, record.marks, record.mark, record.word("name") or role, kind)
 
@@ -97,10 +103,14 @@ def drainage_vapor_tight(place: Place) -> bool:
 def _needs_vapor_tight(place: Place) -> bool:
     """Whether vapor condenses behind an open layer; a more open layer that meets the stated limit is left as it is.
 
-    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open.
+    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open. A layer
+    that the project describes as vapor-tight stays so where the calculation has no answer.
     """
     calculation = place.calculations.get("vapor drive")
-    if calculation is None or calculation.verdict("needs_vapor_tight") in (None, "no"):
+    needed = calculation.verdict("needs_vapor_tight") if calculation else None
+    if calculation is None or needed is None:
+        return drainage_vapor_tight(place)
+    if needed == "no":
         return False
     return drainage_vapor_tight(place) or calculation.verdict("limit_met") != "yes"
 
@@ -218,6 +228,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "inward drive needs a vapor-tight drainage layer": _needs_vapor_tight,
     "coping is metal": _coping_metal,
     "coping is dark metal": _coping_dark,
+    "coping has no anchors": lambda place: (
+        place.parapet.part("coping") is not None and not coping_stone(place)
+    ),
     "coping is not plaster": _coping_not_plaster,
     "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
     "weep screed stands above earth": lambda place: place.has("weep screed", "above_earth"),

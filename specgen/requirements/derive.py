@@ -13,7 +13,7 @@ from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
-from specgen.requirements.conditions import CONDITIONS, Place, part_of
+from specgen.requirements.conditions import CONDITIONS, Place, part_of, stated_for
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity
@@ -32,6 +32,7 @@ class _Held:
 
     governing: _Candidate
     limit: Value
+    floor: Value | None  # the strictest but the project's own choices
     weighed: Weighing | None
 
 
@@ -44,6 +45,7 @@ def derive(
     Limits are in the project's language of units, rounded so that none becomes weaker: what is printed
     is what a product is held against.
     """
+    practice = practice.in_units(project.info.word("units") or "inch-pound")
     found_at = calculations_at(calculations, project)
     places = [Place(project, parapet, practice, found_at[parapet.name]) for parapet in project.parapets]
     found: dict[str, Requirement] = {}
@@ -83,12 +85,17 @@ def _held(entry: CatalogueEntry, place: Place) -> _Held | None:
     part = part_of(place.parapet, entry.role)
     if part is None:
         return None
-    candidates = [one for origin in entry.origins if (one := _candidate(origin, entry, part, place))]
-    if not candidates:
+    found = {origin: one for origin in entry.origins if (one := _candidate(origin, entry, part, place))}
+    if not set(found) - {
+        "stricter"
+    }:  # what makes a value stricter than another is no limit where none is asked
         return None
+    candidates = list(found.values())
     governing = _governing(candidates, entry)
+    others = [one for one in candidates if one.origin.kind != "choice"]
+    floor = _in_project_units(_governing(others, entry), entry, place.project) if others else None
     weighed = weighing(entry, place, tuple((one.value, one.origin) for one in candidates), governing.origin)
-    return _Held(governing, _in_project_units(governing.value, entry, place.project), weighed)
+    return _Held(governing, _in_project_units(governing, entry, place.project), floor, weighed)
 
 
 def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requirement:
@@ -112,21 +119,24 @@ def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requiremen
         everywhere=False,
         origin=held.governing.origin,
         because=entry.because,
+        floor=None if held.floor is None else Limit(entry.comparison, held.floor),
         identity=entry.identity,
     )
 
 
 def _governing(candidates: list[_Candidate], entry: CatalogueEntry) -> _Candidate:
     """The strictest, unless the entry lets a calculation govern in place of a rule."""
-    if entry.calculation_governs:
-        calculated = [one for one in candidates if one.origin.kind == "calculation"]
-        if calculated:
-            return calculated[0]
+    if entry.calculation_governs and any(one.origin.kind == "calculation" for one in candidates):
+        candidates = [one for one in candidates if one.origin.kind != "practice"]
     return _strictest(candidates, entry.comparison)
 
 
 def _strictest(candidates: list[_Candidate], comparison: str) -> _Candidate:
-    """The first of the strictest: an origin named earlier wins a tie."""
+    """The first of the strictest: an origin named earlier wins a tie. A choice among words narrows them."""
+    if comparison == "one of":
+        allowed = candidates[0].value
+        chosen = [one for one in candidates[1:] if isinstance(allowed, tuple) and _within(one.value, allowed)]
+        return (chosen or candidates)[0]
     if not isinstance(candidates[0].value, Quantity):
         return candidates[0]
     sizes = [one.value.value for one in candidates if isinstance(one.value, Quantity)]
@@ -134,13 +144,18 @@ def _strictest(candidates: list[_Candidate], comparison: str) -> _Candidate:
     return candidates[sizes.index(pick)]
 
 
+def _within(chosen: Value, allowed: tuple[str, ...]) -> bool:
+    """Whether a choice leaves less than what is allowed, and nothing else."""
+    return isinstance(chosen, tuple) and set(chosen) < set(allowed)
+
+
 def _candidate(origin: str, entry: CatalogueEntry, part: Component, place: Place) -> _Candidate | None:
     word, _, rest = origin.partition(" ")
     match word:
-        case "choice":
-            return _choice(entry.attribute, part, place)
+        case "choice" | "stricter":
+            return _choice(rest or entry.attribute, entry.comparison, part, place)
         case "fact":
-            return _choice(rest, part, place)
+            return _choice(rest, entry.comparison, part, place)
         case "practice":
             known = place.practice.entry(rest)
             value = True if known.value is None else known.value
@@ -153,9 +168,24 @@ def _candidate(origin: str, entry: CatalogueEntry, part: Component, place: Place
             return _lap(rest, place)
 
 
-def _choice(name: str, part: Component, place: Place) -> _Candidate | None:
-    value: Value | None = part.kind if name == "kind" else part.values.get(name)
-    return None if value is None else _Candidate(value, _chosen(str(part.at(name)), place))
+def _choice(name: str, comparison: str, part: Component, place: Place) -> _Candidate | None:
+    """What the project states. Of several places that stand for a part, what holds at each of them."""
+    stated = [one for one in stated_for(place.parapet, part) if name == "kind" or one.has(name)]
+    values: list[Value] = [part.kind if name == "kind" else one.values[name] for one in stated]
+    if not values:
+        return None
+    # A count is held against limits as a quantity, like every other number.
+    values = [quantity(one, "") if type(one) is int else one for one in values]
+    pick = 0
+    if comparison == "one of":
+        words = tuple(dict.fromkeys(str(one) for one in values))
+        return _Candidate(words, _chosen(str(stated[0].at(name)), place))
+    if comparison in ("at least", "at most"):
+        sizes = [one.value for one in values if isinstance(one, Quantity)]
+        pick = sizes.index(min(sizes) if comparison == "at least" else max(sizes))
+    elif any(one != values[0] for one in values):
+        return None
+    return _Candidate(values[pick], _chosen(str(stated[pick].at(name)), place))
 
 
 def _chosen(where: str, place: Place) -> Origin:
@@ -189,13 +219,17 @@ def _calculated(rest: str, place: Place) -> _Candidate | None:
     return _Candidate(value, Origin("calculation", rest, calculated(calculation, rest)))
 
 
-def _in_project_units(value: Value, entry: CatalogueEntry, project: Project) -> Value:
-    """The limit as it will be printed: converted and rounded toward the strict side, then read back."""
+def _in_project_units(governing: _Candidate, entry: CatalogueEntry, project: Project) -> Value:
+    """The limit as it will be printed: converted and rounded toward the strict side, then read back.
+
+    The step is that of a calculated number; what someone has written is printed as it was written.
+    """
+    value = governing.value
     if not isinstance(value, Quantity):
         return value
     system = "SI" if project.info.word("units") == "SI" else "inch-pound"
     rounding: Rounding = "down" if entry.comparison == "at most" else "up"
-    if entry.step:
+    if entry.step and governing.origin.kind == "calculation":
         step = parse(entry.step[system])
         count = value.value / step.value
         whole = math.floor(count + 1e-9) if rounding == "down" else math.ceil(count - 1e-9)

@@ -84,9 +84,10 @@ def merged(weighings: Iterable[Weighing | None]) -> tuple[Weighing, ...]:
 
 def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed], governing: Origin) -> str:
     which = _which(governing)
+    if not any(part.kind == "calculation" for part in parts):
+        return f"{which} governs, the calculation gives no limit"
     if len(parts) == 1:
-        alone = "" if silent else ", no rule of thumb gives a number here"
-        return f"{which} governs{alone}{', the calculation gives no limit' if silent else ''}"
+        return f"{which} governs, no rule of thumb gives a number here"
     if entry.calculation_governs and governing.kind == "calculation":
         return f"{which} governs: it is made for this wall, and the rule of thumb stands in where it has no result"
     return f"{which} governs: no other is stricter"

@@ -33,7 +33,8 @@ def asked(limit: Limit) -> str:
     >>> asked(Limit("one of", ("fully adhered", "fluid-applied")))
     'one of: fully adhered, fluid-applied'
     """
-    if limit.comparison == "is":
+    single = limit.comparison == "one of" and isinstance(limit.value, tuple) and len(limit.value) == 1
+    if limit.comparison == "is" or single:
         return words(limit.value)
     return f"{limit.comparison}{':' if limit.comparison == 'one of' else ''} {words(limit.value)}"
 
@@ -114,6 +115,11 @@ def _held(
     # A choice of 1 in stands against 1 in, not against the 26 mm that an SI document prints for it.
     if (requirement.exact or requirement.limit).met_by(value):
         return ok(f"{what} is {words(value)}; asked for: {limit}", mark, layer, because, basis)
+    if requirement.origin.kind == "choice" and requirement.floor is not None:
+        # The project's choice for one part of a role binds no other part of it.
+        limit = asked(requirement.floor)
+        if requirement.floor.met_by(value):
+            return ok(f"{what} is {words(value)}; asked for: {limit}", mark, layer, because, basis)
     message = wrong or f"{what} is {words(value)}; asked for: {limit}"
     return fail(message, mark, layer, severity, because, basis)
 

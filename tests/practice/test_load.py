@@ -53,6 +53,26 @@ def test_a_table_has_rows_whose_cells_are_of_their_column(name: str) -> None:
     assert PRACTICE.source(f"table {name}") == table.source
 
 
+NOMINAL = {key: entry for key, entry in PRACTICE.entries.items() if entry.si is not None}
+
+
+@pytest.mark.parametrize("key", NOMINAL)
+def test_a_nominal_si_value_is_near_and_never_that_of_a_code(key: str) -> None:
+    """Trade and standards write 100 mm for 4 in and 6 mm for 1/4 in; a minimum of a code is converted to the strict
+    side instead, and never softened. 6 % is the distance of 6 mm from 1/4 in."""
+    entry = PRACTICE.entry(key)
+    assert entry.si is not None and not entry.source.of_code
+    assert entry.si.value == pytest.approx(entry.quantity().value, rel=0.06)
+
+
+def test_nominal_values_stand_in_si_projects_alone() -> None:
+    assert len(NOMINAL) > 40
+    assert PRACTICE.in_units("SI").quantity("flashing.lap_barrier").text == "100 mm"
+    assert PRACTICE.in_units("SI").quantity("outlet.above_earth").text == "4 in"  # of a code
+    for system in ("inch-pound", "both"):
+        assert PRACTICE.in_units(system).quantity("flashing.lap_barrier").text == "4 in"
+
+
 def test_every_number_has_a_unit_or_is_a_plain_number() -> None:
     assert {entry.quantity().dimension for entry in NUMBERS.values()} <= set(dimensions())
     assert len(NUMBERS) > 30
@@ -70,7 +90,7 @@ def test_the_vocabulary_holds_what_it_names() -> None:
             if field.method and field.methods_accepted:
                 assert field.method in field.methods_accepted
     for role in vocabulary.roles.values():
-        assert role.where in ("build-up", "top") and role.trade and role.kinds
+        assert role.where in ("build-up", "top", "place") and role.trade and role.kinds
         assert len(role.section) == 8 and role.section.replace(" ", "").isdigit()
         for kind in role.kinds.values():
             assert kind.family in ("", *vocabulary.families)

@@ -38,6 +38,10 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ("coping is dark metal", {"coping": METAL}, True),  # unknown color is taken as the hotter
     ("coping is dark metal", {"coping": METAL + ", color: medium"}, False),
     ("coping is dark metal", {"coping": "kind: stone, color: dark"}, False),
+    ("coping has no anchors", {"coping": "kind: formed metal"}, True),
+    ("coping has no anchors", {"coping": "kind: plaster-covered"}, True),
+    ("coping has no anchors", {"coping": "kind: stone"}, False),
+    ("coping has no anchors", {}, False),
     ("coping is not plaster", {"coping": "kind: stone"}, True),
     ("coping is not plaster", {"coping": "kind: plaster-covered"}, False),
     ("coping is not plaster", {}, False),
@@ -139,10 +143,12 @@ def test_the_inward_drive(
     assert CONDITIONS["inward drive needs a vapor-tight drainage layer"](found) is met
 
 
-def test_an_undetermined_calculation_asks_for_nothing(place: Callable[..., Place]) -> None:
+def test_an_undetermined_calculation_leaves_what_the_project_describes(place: Callable[..., Place]) -> None:
+    """A dimpled sheet stays vapor-tight where the drive cannot be calculated; a mesh is asked for nothing."""
     open_one = Calculation("vapor drive", "t", "P-1", (), (), {}, (), "", (), missing=("site temperature",))
-    found = place(DRAINAGE, open_one)
-    assert CONDITIONS["inward drive needs a vapor-tight drainage layer"](found) is False
+    needed = CONDITIONS["inward drive needs a vapor-tight drainage layer"]
+    assert needed(place({"drainage layer": "kind: dimpled sheet"}, open_one)) is True
+    assert needed(place({"drainage layer": "kind: mesh"}, open_one)) is False
 
 
 @pytest.mark.parametrize("group", ["film", "fastening"])

@@ -40,8 +40,8 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[Said]:
     """Fasteners through the flat top, and whether they are sealed."""
-    flashing = wall.part("top flashing")
-    if flashing is None or wall.requirement("flashing.no_fasteners") is None:
+    flashing, coping = wall.part("top flashing"), wall.part("coping")
+    if flashing is None or coping is None or not wall.kind(coping).metal:
         yield not_applicable("no membrane lies under a metal coping")
         return
     sealed = flashing.flag("fasteners_sealed") is True
