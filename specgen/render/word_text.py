@@ -2,38 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import io
 from difflib import SequenceMatcher
 
-from specgen.render.word_package import read_package, relations, xml_part
-from specgen.render.word_xml import qualified
-
-_WORDS = {
-    qualified("t"): None,
-    qualified("tab"): "\t",
-    qualified("br"): "\n",
-    qualified("noBreakHyphen"): "-",
-}
+from specgen.render.word_package import PackageError, read_package
 
 
 def paragraph_texts(data: bytes) -> list[str]:
     """Each paragraph with words, cells of tables too; what is marked as deleted is left out.
 
+    The package is held against the limits for files of other people first; then python-docx reads it.
+
     Raises:
         PackageError: not a Word file.
     """
-    parts = read_package(data)
-    main = next((one.target for one in relations(parts, "") if one.kind == "officeDocument"), "")
-    paragraphs = xml_part(parts, main).iter(qualified("p"))
-    texts = ("".join(_pieces(paragraph)) for paragraph in paragraphs)
+    from docx import Document
+    from docx.oxml.ns import qn
+
+    read_package(data)
+    try:
+        body = Document(io.BytesIO(data)).element.body
+    except (KeyError, ValueError) as error:  # how python-docx says that the main part is missing or is none
+        raise PackageError(f"no Word document: {error}", "save it as .docx") from None
+    texts = ("".join(run.text for run in paragraph.iter(qn("w:r"))) for paragraph in body.iter(qn("w:p")))
     return [text for text in texts if text.strip()]
-
-
-def _pieces(paragraph: object) -> Iterator[str]:
-    for run in paragraph.iter(qualified("r")):  # type: ignore[attr-defined]
-        for node in run:
-            if node.tag in _WORDS:
-                yield _WORDS[node.tag] or node.text or ""
 
 
 def hand_edits(edited: bytes, ours: bytes) -> tuple[tuple[str, str], ...]:
