@@ -14,6 +14,7 @@ from urllib.parse import quote
 from specgen.intake import office as office_file
 from specgen.intake import project as project_file
 from specgen.intake import submittal as submittal_file
+from specgen.intake.bounds import BOUND_KEYS, bound_pattern
 from specgen.intake.existing import LISTS
 from specgen.intake.places import PLACES
 from specgen.intake.quantity_pattern import quantity_pattern, takes_bare_number
@@ -127,6 +128,25 @@ class _Writer:
         name += f", at a {condition}" if condition else ""
         name += ", always" if must else ""
         return self.defined(name, {"description": _sentence(how_to_write(dimensions)) + ".", **written})
+
+    def bound(self, field: Field) -> Schema:
+        """A bound or a range of a quantity: ``>= 14 perm``."""
+        condition = parse(field.at).dimension if field.at else ""
+        pattern = quantity_pattern(self.quantities(field), field.signed, condition)
+        name = f"bound of {' or '.join(sorted(self.quantities(field)))}" + (
+            f", at a {condition}" if condition else ""
+        )
+        name += " of either sign" if field.signed else ""
+        said = "A bound or a range, such as `at least 14 perm` or `10 to 14 perm`."
+        return self.defined(
+            name,
+            {
+                "description": said,
+                "type": "string",
+                "maxLength": 2 * LONGEST,
+                "pattern": bound_pattern(pattern),
+            },
+        )
 
     def record(
         self, title: str, fields: Mapping[str, Field], more: Schema | None = None, require: Iterable[str] = ()
@@ -316,14 +336,17 @@ def _claim(writer: _Writer, field: Field) -> Schema:
     about: Schema = {key: schema.pop(key) for key in ("title", "description") if key in schema}
     schema.pop("default", None)
     words = {"type": ["string", "integer", "null"]}
-    long = _object(
-        field.title,
-        {
-            "value": {"anyOf": [schema, {"type": "null"}]},
-            "method": {**words, "title": "test method"},
-            "evidence": {**words, "title": "document and page"},
-        },
-    )
+    parts: Schema = {
+        "method": {**words, "title": "test method"},
+        "evidence": {**words, "title": "document and page"},
+    }
+    exact = schema
+    if writer.quantities(field):
+        schema = {"anyOf": [exact, writer.bound(field)]}
+        parts |= {
+            key: {"title": f"{key}, as a bound", "anyOf": [exact, {"type": "null"}]} for key in BOUND_KEYS
+        }
+    long = _object(field.title, {"value": {"anyOf": [schema, {"type": "null"}]}, **parts})
     return {**about, "anyOf": [schema, {"type": "null"}, long]}
 
 

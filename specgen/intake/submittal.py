@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.intake.bounds import BOUND_KEYS, between, stated
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
-from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
+from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described
 from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Record, Value
 from specgen.model.submission import Claim, Product, Submission
@@ -19,7 +21,7 @@ from specgen.units.quantity import Quantity, QuantityError
 
 TOP_KEYS = ("submittal", "products")
 PRODUCT_KEYS = ("role", "kind", "name", "parapets")
-CLAIM_KEYS = ("value", "method", "evidence")
+CLAIM_KEYS = ("value", "method", "evidence", *BOUND_KEYS)
 MOST_PRODUCTS = 500
 
 
@@ -152,20 +154,26 @@ class SubmittalReader(RecordReader):
     def _claim(self, field: Field, written: Any, mark: Mark) -> Claim | None:
         """A claim from a bare value or from ``{value, method, evidence}``; a blank value is not stated."""
         method = evidence = ""
+        ends: dict[str, Any] = {}
         if isinstance(written, MarkedMap):
             for key in written:
                 if key not in CLAIM_KEYS:
                     self.problems.append(unknown_key(key, written.keys_at[key], CLAIM_KEYS))
             method, evidence = (self._words(written, key) for key in ("method", "evidence"))
-            mark = written.values_at.get("value", mark)
+            ends = {key: written[key] for key in BOUND_KEYS if written.get(key) is not None}
+            mark = written.values_at.get(next(iter(ends), "value"), mark)
+            if ends and written.get("value") is not None:
+                self.problem(mark, f"`{field.name}` has a value and a bound beside it", "write one of them")
+                return None
             written = written.get("value")
-        if written is None:
+        if written is None and not ends:
             return None
         try:
-            return Claim(convert(field, written, self.vocabulary), method, evidence, mark)
+            one = between(field, ends, self.vocabulary) if ends else stated(field, written, self.vocabulary)
         except UnusableValueError as problem:
             self.problem(mark, problem.message, problem.fix)
             return None
+        return Claim(one.value, method, evidence, mark, one.sense, one.upper)
 
     def _words(self, node: MarkedMap, key: str) -> str:
         given = node.get(key)
@@ -188,7 +196,7 @@ class SubmittalReader(RecordReader):
         except QuantityError as error:
             self.problem(claim.mark, error.message, error.fix)
             return claim
-        return Claim(thickness, claim.method, claim.evidence or f"stated as {value.text}", claim.mark)
+        return replace(claim, value=thickness, evidence=claim.evidence or f"stated as {value.text}")
 
 
 def nearest_parapet(name: str, known: tuple[str, ...]) -> str:

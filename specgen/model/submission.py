@@ -4,21 +4,31 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Literal
 
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding
 from specgen.model.project import Record, Value
 from specgen.model.requirement import Requirement
+from specgen.units.quantity import Quantity
+
+# How a value is stated: exactly, as a bound, or as the lower end of a range.
+Sense = Literal["", "at least", "more than", "at most", "less than", "to"]
 
 
 @dataclass(frozen=True)
 class Claim:
-    """One submitted value, with the test method and the evidence stated for it."""
+    """One submitted value, with the test method and the evidence stated for it.
+
+    ``sense`` says whether the value is exact, a bound, or the lower end of a range to ``upper``.
+    """
 
     value: Value
     method: str
     evidence: str
     mark: Mark
+    sense: Sense = ""
+    upper: Quantity | None = None
 
 
 @dataclass(frozen=True)

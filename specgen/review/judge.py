@@ -13,14 +13,18 @@ from specgen.model.submission import (
     ProductReview,
     Recommendation,
     Result,
+    Sense,
     Submission,
     Verdict,
 )
 from specgen.practice.entries import Practice
 from specgen.practice.methods import MAKERS_WORD, same_method
+from specgen.review.bounds import deciding_end, met
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
 from specgen.units.quantity import Quantity, parse
+
+_SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
 
 
 @dataclass(frozen=True)
@@ -102,6 +106,10 @@ def _as_submitted(claim: Claim | None) -> str:
         return "not stated"
     value = claim.value
     words = value.text if isinstance(value, Quantity) else value_words(value, "is", "inch-pound")
+    if claim.upper is not None:
+        words = f"{words} to {claim.upper.text}"
+    elif claim.sense:
+        words = f"{_SENSE_WORDS.get(claim.sense, claim.sense)} {words}"
     return f"{words}, {claim.method}" if claim.method else words
 
 
@@ -109,22 +117,36 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
     """One requirement against one claim.
 
     A value that misses the limit fails by whatever method it was measured. A value that meets the limit
-    counts only if it was measured by the wanted method and at the wanted condition.
+    counts only if it was measured by the wanted method and at the wanted condition. A stated bound or range counts
+    as far as it decides: what it leaves open is to be confirmed.
     """
     if claim is None:
         return Judged(
             Result.NOT_STATED, f"the submittal does not state {requirement.title}", _proof(requirement)
         )
     limit = requirement_words(requirement, practice, system)
-    held = f"{_as_submitted(claim)}; wanted: {limit}{_margin(requirement, claim.value)}"
-    if not requirement.limit.met_by(claim.value):
+    proven = met(requirement.limit, claim)
+    held = (
+        f"{_as_submitted(claim)}; wanted: {limit}{_margin(requirement, claim) if proven is not None else ''}"
+    )
+    if proven is None:
+        what = "range" if claim.upper is not None else "bound"
         return Judged(
-            Result.FAILS,
-            f"{held}. {requirement.reason}",
-            f"submit a product with {requirement.title}: {limit}",
+            Result.CONFIRM, f"{held}. The {what} leaves open whether the limit is met", _proof(requirement)
         )
-    doubt = _condition_doubt(requirement, claim.value) or _method_doubt(requirement, claim, practice)
-    return doubt or Judged(Result.MEETS, held)
+    other = _method_doubt(requirement, claim, practice)
+    if proven:
+        return _condition_doubt(requirement, claim.value) or other or Judged(Result.MEETS, held)
+    if _overstated(requirement, claim.value):
+        return Judged(
+            Result.CONFIRM,
+            f"{held}. It was measured at more than {requirement.condition}, where the value is higher",
+            _proof(requirement),
+        )
+    cure = f"submit a product with {requirement.title}: {limit}"
+    if other is not None and other.result is Result.OTHER_METHOD:
+        cure += f"; or, as the value is not by {requirement.method}, {_proof(requirement)}"
+    return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure)
 
 
 def _proof(requirement: Requirement) -> str:
@@ -133,18 +155,34 @@ def _proof(requirement: Requirement) -> str:
     return f"submit {requirement.evidence} that states {requirement.title}{method}{condition}"
 
 
-def _margin(requirement: Requirement, value: Value) -> str:
+def _margin(requirement: Requirement, claim: Claim) -> str:
     limit = requirement.limit.value
+    value = deciding_end(requirement.limit, claim)
     if not isinstance(limit, Quantity) or not isinstance(value, Quantity):
         return ""
     if limit.value == 0 or limit.dimension == "temperature":
         return ""
     share = 100 * (value.value / limit.value - 1)
     side = "above" if share > 0 else "below"
+    least = "at least " if claim.sense else ""
     if abs(share) >= 0.5:
-        return f" ({abs(share):.0f} % {side} the limit)"
+        return f" ({least}{abs(share):.0f} % {side} the limit)"
     # A value that rounds to the limit and misses it would read as a contradiction.
-    return " (at the limit)" if abs(share) <= 1e-7 else f" (less than 0.5 % {side} the limit)"
+    if abs(share) <= 1e-7:
+        return " (the bound is at the limit)" if claim.sense else " (at the limit)"
+    return f" (less than 0.5 % {side} the limit)"
+
+
+def _overstated(requirement: Requirement, value: Value) -> bool:
+    """Whether a leak was measured at more pressure than wanted: it does not show the leak at the wanted one."""
+    if not requirement.condition or not isinstance(value, Quantity) or value.condition is None:
+        return False
+    wanted = parse(requirement.condition)
+    return (
+        requirement.limit.comparison == "at most"
+        and value.condition.dimension == wanted.dimension == "pressure"
+        and value.condition.value > 1.01 * wanted.value
+    )
 
 
 def _condition_doubt(requirement: Requirement, value: Value) -> Judged | None:
