@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from specgen.files.inside import inside
 from specgen.files.marks import InputError, InputProblem, shown
 from specgen.model.project import Record
 
@@ -32,7 +33,7 @@ def project_weather(
     try:
         if given is not None:
             return load_weather(given)
-        path = _inside(folder, named)
+        path = inside(folder, named)
         if path is None:
             fix = "put the file beside the project file, or give it on the command line"
             message = f"`weather`: {shown(named)} leaves the project folder"
@@ -45,16 +46,4 @@ def project_weather(
         return load_weather(path, str(folder / named))
     except InputError as error:
         problems.extend(error.problems)
-        return None
-
-
-def _inside(folder: Path, named: str) -> Path | None:
-    """The named file with links followed, or None if it does not lie in the folder."""
-    windows = PureWindowsPath(named)
-    if windows.drive or windows.root or PurePosixPath(named).is_absolute() or "\0" in named:
-        return None
-    try:
-        path = (folder / named).resolve()
-        return path if path.is_relative_to(folder.resolve()) else None
-    except (OSError, RuntimeError):  # a loop of links
         return None

@@ -1,0 +1,147 @@
+"""One project of an audit, from its files to one line of plain data: what a worker does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from specgen.assessment import assess
+from specgen.audit.engine import Job
+from specgen.audit.folders import PROJECT
+from specgen.audit.keys import digest, digests, key_of, program
+from specgen.audit.record import Step, accepted_rows, problem_rows, record
+from specgen.audit.state import line_of
+from specgen.commands.inputs import Inputs, read_inputs
+from specgen.commands.substitute import proposed
+from specgen.files.faults import Fault
+from specgen.files.inside import inside
+from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.intake.accepted import FILE_NAME as ACCEPTED
+from specgen.intake.accepted import load_accepted, problem_of_number
+from specgen.intake.office import FILE_NAME as OFFICE
+from specgen.intake.submittal import load_submission, nearest_parapet
+from specgen.intake.substitution import load_request
+from specgen.model.accepted import SUBSTITUTION
+from specgen.model.project import Project
+from specgen.model.submission import Submission
+from specgen.review.rebuild import with_products
+from specgen.rules.book import load_book
+
+ALWAYS = (PROJECT, OFFICE, ACCEPTED)
+
+
+@dataclass
+class _Read:
+    """What is known of a project so far: grows as its files are read, so that a fault late loses nothing."""
+
+    inputs: dict[str, str] = field(default_factory=dict)
+    content: dict[str, Any] = field(default_factory=dict)
+    problems: list[dict[str, Any]] = field(default_factory=list)
+
+
+def audit_job(job: Job) -> str:
+    """The line of one project. Whatever is wrong with it is told in the line; nothing is raised.
+
+    Args:
+        job: where it lies.
+
+    Returns:
+        JSON: path, key, hashes of the files read, problems, and the record of :func:`specgen.audit.record.record`.
+    """
+    read = _Read()
+    folder = Path(job.root, job.path)
+    try:
+        if job.program != program():
+            raise RuntimeError(f"the worker runs another specgen: {program()}")
+        read.inputs = digests(folder, ALWAYS)
+        _audit(job, folder, read)
+    except InputError as error:
+        read.problems += problem_rows(error.problems, job.root)
+    except Fault as error:
+        read.problems.append(_fault(f"fault: {error}", job))
+    except Exception as error:  # one project never stops the others; the row says what happened
+        read.problems.append(_fault(f"fault: {type(error).__name__}: {error}", job))
+    key = key_of(read.inputs, job.program, digest(Path(job.office)) if job.office else "")
+    return line_of({**_head(job, key, read.inputs, read.problems), **read.content})
+
+
+def lost_line(job: Job) -> str:
+    """The line of a project whose workers ended while they assessed it."""
+    told = "each worker that took this project ended: it was killed, or ran out of memory"
+    return line_of(_head(job, "", {}, [_fault(told, job)]))
+
+
+def _head(job: Job, key: str, inputs: dict[str, str], problems: list[dict[str, Any]]) -> dict[str, Any]:
+    return {"path": job.path, "key": key, "inputs": inputs, "problems": problems}
+
+
+def _fault(message: str, job: Job) -> dict[str, Any]:
+    where = f"{job.path}/{PROJECT}" if job.path else PROJECT
+    return {"place": where, "message": message.replace(f"{job.root}/", ""), "fix": ""}
+
+
+def _audit(job: Job, folder: Path, read: _Read) -> None:
+    for name in ALWAYS:
+        if inside(Path(job.root), f"{job.path}/{name}" if job.path else name) is None:
+            where = Mark(str(folder / name), 1, 1)
+            fix = "put the file itself into the project folder"
+            raise InputError([InputProblem(where, "the file is a link that leaves the audited folder", fix)])
+    inputs = read_inputs(folder, Path(job.office) if job.office else None, False)
+    weather = inputs.project.site.word("weather")
+    if weather:
+        read.inputs |= digests(folder, [weather])
+    designed = inputs.assessed()
+    read.content = record(designed, (), None, None, job.root)
+    steps = tuple(_steps(folder, inputs, read)) if (folder / ACCEPTED).exists() else ()
+    after = designed
+    if steps:
+        after = assess(steps[-1].project, inputs.practice, inputs.office, inputs.modules)
+    rows = accepted_rows(designed, load_book(designed.practice, inputs.modules), steps, job.root)
+    read.content = record(designed, steps, after, rows, job.root)
+
+
+def _steps(folder: Path, inputs: Inputs, read: _Read) -> Iterator[Step]:
+    """What was accepted, by date, each with the project as it then was.
+
+    Raises:
+        InputError: every problem of the record and of the papers that it names.
+    """
+    accepted = load_accepted(folder / ACCEPTED, inputs.practice)
+    read.inputs |= digests(folder, [one.file for one in accepted])
+    project, practice = inputs.project, inputs.effective()
+    problems: list[InputProblem] = []
+    found: list[Step] = []
+    for one in accepted:
+        try:
+            if one.paper == SUBSTITUTION:
+                request = load_request(folder / one.file, practice)
+                paper = Submission(request.info, request.products, request.path)
+                changes = tuple(change.text for change in request.changes)
+                project = proposed(project, practice, request)
+            else:
+                paper, changes = load_submission(folder / one.file, practice), ()
+                project = with_products(project, paper.products, practice)
+            problems += _strange(paper, inputs.project)
+            found.append(Step(one, paper, changes, project))
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+    yield from found
+
+
+def _strange(paper: Submission, project: Project) -> Iterator[InputProblem]:
+    """A paper of another project, and places that this one does not have."""
+    wrong = problem_of_number(
+        paper.info.word("project"), project.info.word("number"), paper.info.at("project")
+    )
+    if wrong:
+        yield wrong
+    known = tuple(parapet.name for parapet in project.parapets)
+    for product in paper.products:
+        for name in product.parapets:
+            if name not in known:
+                what = f"no parapet `{name}` in the project"
+                yield InputProblem(product.mark, what, nearest_parapet(name, known))
