@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from specgen.intake.datasheet.prose import WHY
 from specgen.model.datasheet import Candidate, ReadValue, Standing
 from specgen.practice.entries import Field
 from specgen.practice.methods import designation
@@ -68,6 +69,8 @@ def _differs(best: Candidate, other: Candidate) -> bool:
 
 def _bounded(best: Candidate, other: Candidate) -> bool:
     """A sentence that claims less than the table does not contradict it: "less than 0.004" beside 0.0009."""
+    if WHY not in other.doubts:
+        return False
     stated = " ".join((*other.doubts, *other.notes))
     return ("at most" in stated and best.high <= other.high) or ("at least" in stated and best.low >= other.low)
 

@@ -20,7 +20,7 @@ _VALUE_START = re.compile(
     r"^(?:[≥≤<>~±+\-–(\d.½¼¾]|ASTM|AAMA|ANSI|EN |ISO|pass|fail|min|max|not |up to|at least|no |none|yes\b|value|result)", re.I
 )
 
-Stretch = tuple[Word, ...]
+_CONTINUES = re.compile(r"[a-z(,;]")  # a label goes on, as no label begins
 
 
 def page_of(raw: Mapping[str, Any]) -> Page:
@@ -223,42 +223,68 @@ def _split(band: Sequence[Line], gutter: float) -> list[tuple[Line, ...]]:
 def _area(lines: Sequence[Line], turn: Turn) -> Iterator[tuple[Grid | None, list[Cell]]]:
     """Runs of lines in columns are tables, the rest are lines of text."""
     run: list[Line] = []
-    for line in lines:
-        wide = len(line.stretches) > 1
-        near = bool(run) and line.base - run[-1].base <= ROW_GAP * line.size
-        if run and near and (wide or _continues(line, run)):
-            run.append(line)
-            continue
-        if run:
+    for at, line in enumerate(lines):
+        following = lines[at + 1] if at + 1 < len(lines) else None
+        leads = following is not None and _wide(following) and _wraps(line, following)
+        if _wide(line):
+            joins = bool(run) and line.base - run[-1].base <= ROW_GAP * line.size
+        else:
+            joins = bool(run) and (leads or any(_wraps(line, one) for one in run[-3:] if _wide(one)))
+        if run and not joins:
             yield _aligned(run, turn), []
             run = []
-        if wide:
-            run = [line]
+        if run or _wide(line) or leads:
+            run.append(line)
         else:
             yield None, [cell_of(line.words, line.size, turn)]
     if run:
         yield _aligned(run, turn), []
 
 
-def _continues(line: Line, run: Sequence[Line]) -> bool:
-    """Whether a line of one stretch is the next line of a wrapped cell of the row above."""
-    if line.base - run[-1].base > WRAP_GAP * line.size:
+def _wide(line: Line) -> bool:
+    return len(line.stretches) > 1
+
+
+def _wraps(line: Line, row: Line) -> bool:
+    """Whether a line of one stretch can be a part of a wrapped cell of a row: close to it, in one of its columns."""
+    if abs(line.base - row.base) > WRAP_GAP * row.size or not 0.9 < line.size / row.size < 1.1:
         return False
-    edges = column_edges(run)
-    stretch = line.stretches[0]
-    return bool(edges) and not any(stretch[0].box[0] < edge < stretch[-1].box[2] for edge in edges)
+    left, right = line.words[0].box[0], line.words[-1].box[2]
+    over = [part for part in row.stretches if part[0].box[0] < right and left < part[-1].box[2]]
+    return len(over) <= 1 and left > row.words[0].box[0] - line.size
 
 
 def _aligned(run: Sequence[Line], turn: Turn) -> Grid:
+    """A table without rulings. A line that is a part of a wrapped cell goes to the row it is nearest to, to both
+    if that is not plain: then neither is understood, and a person looks."""
     edges = column_edges(run)
-    rows: list[list[Cell]] = []
-    last = None
-    for line in run:
-        cells = list(_in_columns(line, edges, turn))
-        wrapped = last is not None and line.base - last.base <= WRAP_GAP * line.size
-        if rows and wrapped and (len(line.stretches) == 1 or not cells[0].text):
-            rows[-1] = [joined(pair) for pair in zip(rows[-1], cells, strict=True)]
-        else:
-            rows.append(cells)
-        last = line
-    return Grid(tuple(tuple(row) for row in rows), ruled=False)
+    whole = [(line, _in_columns(line, edges, turn)) for line in run]
+    heads = [
+        at
+        for at, (line, cells) in enumerate(whole)
+        if _wide(line) and not ((not cells[0].text or _CONTINUES.match(cells[0].text)) and _near_head(at, whole))
+    ]
+    rows: dict[int, list[tuple[Cell, ...]]] = {at: [] for at in heads}
+    for at, (line, cells) in enumerate(whole):
+        if at in rows:
+            rows[at].append(cells)
+            continue
+        apart = sorted((abs(line.base - whole[head][0].base), head) for head in heads)
+        if not apart:
+            continue
+        for distance, head in apart[:2]:
+            if distance <= apart[0][0] * 1.15:
+                rows[head].append(cells)
+    return Grid(
+        tuple(tuple(joined(part[at] for part in parts) for at in range(len(edges) + 1)) for parts in rows.values()),
+        ruled=False,
+    )
+
+
+def _near_head(at: int, whole: Sequence[tuple[Line, tuple[Cell, ...]]]) -> bool:
+    """Whether a line without a label is so close to one with a label that it belongs to that row."""
+    line = whole[at][0]
+    return any(
+        other is not line and abs(line.base - other.base) <= WRAP_GAP * line.size and _wide(other) and cells[0].text
+        for other, cells in whole[max(at - 2, 0) : at + 3]
+    )
