@@ -103,7 +103,7 @@ def lint_issue(issue: Issue) -> tuple[Remark, ...]:
         for clause in section.clauses()
     }
     nowhere = Mark(issue.project.path, 1, 1)
-    found = [*_language(paras, issue), *_numbers(paras, issue), *_twice(paras), *_standards(paras)]
+    found = [*_language(paras, issue), *_numbers(paras, issue), *_twice(paras, issue), *_standards(paras)]
     found += [*_references(paras, issue), *_both_ways(paras, issue)]
     remarks = [
         Remark(marks.get((para.section, _clause_of(para.key)), nowhere), para.place, message)
@@ -232,8 +232,9 @@ def _weaker(token: str, by: str, text: str, issue: Issue) -> str:
     return f"`{token}` is weaker than what sets it, {exact.text}" if weak else ""
 
 
-def _twice(paras: Iterable[Printed]) -> Found:
+def _twice(paras: Iterable[Printed], issue: Issue) -> Found:
     """The same requirement in two sections: the same value, the same words, or one label with two values."""
+    names = tuple(parapet.name for parapet in issue.project.parapets)
     values: dict[str, Printed] = {}
     words: dict[str, Printed] = {}
     labels: dict[str, tuple[Printed, tuple[str, ...]]] = {}
@@ -248,7 +249,7 @@ def _twice(paras: Iterable[Printed]) -> Found:
         other = words.setdefault(said, one)
         if other.section != one.section:
             yield one, f"says again what {other.place} says"
-        numbers = numbers_in(one.own)
+        numbers = numbers_in(one.own, names)
         label, colon, _ = _PLACE_FIRST.sub("", one.own).partition(":")
         if colon and numbers and not one.above:
             first, before = labels.setdefault(label.casefold(), (one, numbers))

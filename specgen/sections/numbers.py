@@ -19,7 +19,9 @@ DESIGNATION = re.compile(
 )
 _PART_OF_STANDARD = re.compile(r"\b(?:test RE-\d|Annex [A-Z]\d+|RE-\d)\b")
 SECTION_NUMBER = re.compile(r"\b\d\d \d\d \d\d\b")
-_PLACE = re.compile(r"\b(?:Part|PART|Articles?|Paragraphs?) \d+(?:\.\w+)*")
+_PLACE = re.compile(
+    r"\b(?:Part|PART|Articles?|Paragraphs?) \d+(?:\.\w+)*(?:(?:, and |, | and )\d+\.\d+(?:\.\w+)*)*"
+)
 _SPELLINGS = sorted(
     {text for unit in UNITS for text in (printed(unit), unit.plural, unit.symbol) if text},
     key=len,

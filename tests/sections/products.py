@@ -100,7 +100,12 @@ parapets:
 
 
 def write(folder: Path, number: int, kinds: tuple[str, ...]) -> Path:
-    """The project file of one combination in a folder."""
+    """The project file of one combination in a folder; each third has a second parapet of another combination."""
+    words = text(number, kinds)
+    if number % 3 == 0:
+        other = (number * 7 + 5) % len(ALL)
+        second = text(other, ALL[other])
+        words += second[second.index("  - name: P-1") :].replace("name: P-1", "name: P-2", 1)
     path = folder / "project.yaml"
-    path.write_text(text(number, kinds))
+    path.write_text(words)
     return path
