@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from specgen.design.extras import need_scipy
+from specgen.design.stud_cavity import filled_conductivity, filling
 from specgen.design.worksheet import GAP, HEIGHT, NUMBER, TEMPERATURE, Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Component, Parapet, Project
@@ -53,7 +54,7 @@ VALIDITY = (
     "its equivalent conductivity."
 )
 LEAVES_OUT = (
-    "Studs, tracks, ties, anchors and fasteners that cross the section: a framed wall is colder at each of them.",
+    "Tracks, ties, anchors and fasteners that cross the section, and the spot at each stud: it is colder there.",
     "The coping and its blocking: the top of the parapet faces outdoor air.",
     "Air that moves behind or through the layers.",
     "Interior finishes: the inner face of the wall below is that of the framing.",
@@ -219,6 +220,8 @@ def _slab(work: Worksheet, part: Component, number: int, role: str = "") -> Slab
     else:
         work.missing.append(f"{part.id}.{name}: {name} of the {part.role} ({part.kind})")
         return None
+    if fill := filling(work, part):
+        return Slab(part.id, thickness, filled_conductivity(work, part, fill, number))
     title = f"thermal conductivity of {part.id} ({part.kind})"
     return Slab(
         part.id, thickness, work.table_input(f"λ{number}", "materials", rows[0], "conductivity", title)

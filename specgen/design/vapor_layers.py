@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from specgen.design.stud_cavity import TABLE as FILLINGS
+from specgen.design.stud_cavity import filled_conductivity, filling
 from specgen.design.worksheet import PERMEANCE, RESISTANCE, Worksheet
 from specgen.model.project import Component
 from specgen.physics.steady import resistance_from_permeance, thermal_resistance
@@ -67,24 +69,31 @@ def _written(work: Worksheet, part: Component, row: Row, name: str, number: int)
     else:
         title = f"{name} of {part.id} ({part.kind})"
         thickness = work.table_input(f"d{number}", TABLE, row, "thickness", title)
-    title = f"thermal conductivity of {part.id} ({part.kind})"
-    conductivity = work.table_input(f"λ{number}", TABLE, row, "conductivity", title)
+    table = TABLE
+    if fill := filling(work, part):
+        conductivity = filled_conductivity(work, part, fill, number)
+        table, row = FILLINGS, fill
+    else:
+        title = f"thermal conductivity of {part.id} ({part.kind})"
+        conductivity = work.table_input(f"λ{number}", TABLE, row, "conductivity", title)
     thermal = float(thermal_resistance(thickness, conductivity))
     work.step(f"R{number}", f"thermal resistance of {part.id}", thermal, RESISTANCE, "R = d/λ (ISO 6946)")
     if number == 1:  # vapor starts at the back of the plaster: its own resistance plays no part
         return WallLayer(part.id, part.role, thermal, 0.0)
-    permeance = _permeance(work, part, row, thickness, number)
+    permeance = _permeance(work, part, table, row, thickness, number)
     return WallLayer(part.id, part.role, thermal, float(resistance_from_permeance(permeance)))
 
 
-def _permeance(work: Worksheet, part: Component, row: Row, thickness: float, number: int) -> float:
+def _permeance(
+    work: Worksheet, part: Component, table: str, row: Row, thickness: float, number: int
+) -> float:
     symbol, title = f"W{number}", f"vapor permeance of {part.id} ({part.kind})"
     if part.has("vapor_permeance"):
         return work.part_input(symbol, title, part, "vapor_permeance")
     if row["permeance"]:
-        return work.table_input(symbol, TABLE, row, "permeance", f"{title}, whole sheet")
+        return work.table_input(symbol, table, row, "permeance", f"{title}, whole sheet")
     title = f"vapor permeability of {part.id} ({part.kind})"
-    permeability = work.table_input(f"δ{number}", TABLE, row, "permeability", title)
+    permeability = work.table_input(f"δ{number}", table, row, "permeability", title)
     permeance = permeability / thickness
     title = f"vapor permeance of {part.id}"
     return work.step(symbol, title, permeance, PERMEANCE, "W = δ/d (ISO 12572)")
