@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from specgen.units.show import printed
 from specgen.units.table import UNITS
@@ -45,7 +46,12 @@ def designations_in(text: str) -> tuple[str, ...]:
 
 def without_names(text: str, names: Iterable[str] = ()) -> str:
     """The text without digits that name something: sections, standards, paragraphs, and the given names."""
-    for name in sorted(names, key=len, reverse=True):
+    return _bare(text, tuple(sorted(names, key=len, reverse=True)))
+
+
+@lru_cache(maxsize=10_000)
+def _bare(text: str, names: tuple[str, ...]) -> str:
+    for name in names:
         text = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", " ", text)
     for pattern in (SECTION_NUMBER, DESIGNATION, _PART_OF_STANDARD, _PLACE):
         text = pattern.sub(" ", text)
