@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -42,6 +42,11 @@ class DatasheetNames:
     roles: Mapping[str, tuple[str, ...]]
     kinds: Mapping[str, Mapping[str, tuple[str, ...]]]
     attributes: Mapping[str, AttributeNames]  # "thickness", or "barrier.thickness" for one role
+
+    @cached_property
+    def known(self) -> frozenset[str]:
+        """Every name of every attribute."""
+        return frozenset(name for one in self.attributes.values() for name in one.names)
 
     def of_role(self, role: str, vocabulary: Vocabulary) -> tuple[AttributeNames, ...]:
         """The attributes of a role that data sheets state, in the order of the vocabulary."""

@@ -10,6 +10,7 @@ from specgen.practice.entries import Field
 from specgen.practice.methods import designation
 
 MOST_EVIDENCE = 6
+ROUNDING = 0.03  # of the value: two statements in different units can be parted by that and no more
 
 
 def combined(field: Field, found: Sequence[Candidate], least_confidence: float) -> ReadValue:
@@ -63,8 +64,9 @@ def _differs(best: Candidate, other: Candidate) -> bool:
         return best.value != other.value  # words
     if _at(best.value) and _at(other.value) and _condition(best.value) != _condition(other.value):
         return True
-    compatible = other.low <= best.high * (1 + 1e-3) + 1e-15 and best.low <= other.high * (1 + 1e-3) + 1e-15
-    return not (compatible or _bounded(best, other))
+    room = 1e-6 if _unit(best.value) == _unit(other.value) else ROUNDING
+    near = all(abs(a - b) <= room * max(abs(a), abs(b)) + 1e-15 for a, b in ((best.low, other.low), (best.high, other.high)))
+    return not (near or _bounded(best, other))
 
 
 def _bounded(best: Candidate, other: Candidate) -> bool:
@@ -73,6 +75,10 @@ def _bounded(best: Candidate, other: Candidate) -> bool:
         return False
     stated = " ".join((*other.doubts, *other.notes))
     return ("at most" in stated and best.high <= other.high) or ("at least" in stated and best.low >= other.low)
+
+
+def _unit(value: str) -> str:
+    return value.partition(" @ ")[0].lstrip("+-0123456789./ ").rstrip("s.")
 
 
 def _at(value: str) -> bool:

@@ -98,7 +98,7 @@ def _readings(text: str) -> Iterable[str]:
     """The label whole, and without what is not a name: marks, brackets, methods, what follows a comma."""
     bare = MARK.sub(" ", text).strip(" :•·*-–.")
     yield bare
-    without = _without_methods(bare)
+    without = without_methods(bare)
     yield without.strip(" :,-–")
     plain_brackets = _BRACKET.sub(" ", without)
     yield plain_brackets.strip(" :,-–")
@@ -106,7 +106,8 @@ def _readings(text: str) -> Iterable[str]:
     yield cut.strip(" :,-–")
 
 
-def _without_methods(text: str) -> str:
+def without_methods(text: str) -> str:
+    """A text without the test methods it names."""
     for pattern in (ES1, METHOD, BARE_METHOD):
         text = pattern.sub(" ", text)
     return PART.sub(" ", text)

@@ -1,4 +1,4 @@
-"""A page of positioned words and rulings to tables and lines in reading order. Knows no attribute and no unit."""
+"""A page of positioned words and rulings to tables and lines in reading order."""
 
 from __future__ import annotations
 
@@ -10,11 +10,15 @@ from specgen.intake.datasheet.lines import Line, Placed, Turn, cell_of, frames, 
 from specgen.intake.datasheet.pdf import turned
 from specgen.intake.datasheet.rulings import Frame, frames_of
 from specgen.model.datasheet import Box, Cell, Grid, Page, Word
+from specgen.practice.datasheet_names import load_datasheet_names, plain_name
 
 ROW_GAP = 3.2  # of the size: rows of one table are no farther apart
+CLEAR = 0.9  # of the widest gap: another gap as wide as that leaves open which of them parts two rows
 WRAP_GAP = 1.45  # of the size: the next line of a wrapped cell is no farther below
 COLUMN_GAP = 0.6  # of the size: a column is parted from the next by at least that
 FEWEST = 5  # lines on each side of a gutter
+PROSE_WORDS = 6  # of a line of prose, at least
+PROSE_FILL = 0.65  # of its column that a line of prose fills
 LOOKS_LIKE_VALUE = 0.3  # share of the stretches on the right that begin as values do
 _VALUE_START = re.compile(
     r"^(?:[≥≤<>~±+\-–(\d.½¼¾]|ASTM|AAMA|ANSI|EN |ISO|pass|fail|min|max|not |up to|at least|no |none|yes\b|value|result)", re.I
@@ -186,19 +190,36 @@ def _merged(found: Iterable[tuple[Line, ...]]) -> Iterator[tuple[Line, ...]]:
 
 
 def _gutter(lines: Sequence[Line], across: float) -> float | None:
+    """Where two columns of a page part: most lines keep clear of it, and what it parts is not one table."""
     best, most = None, 0
     for step in range(30, 71):
         x = across * step / 100
         free = [line for line in lines if not _crosses(line, x)]
-        left = sum(line.words[0].box[0] < x for line in free)
-        first = [next(part for part in line.stretches if part[0].box[0] > x) for line in free if line.words[-1].box[0] > x]
-        score = min(left, len(first))
-        if score < FEWEST or score <= most:
-            continue
-        values = sum(bool(_VALUE_START.match(" ".join(word.text for word in part))) for part in first)
-        if values < LOOKS_LIKE_VALUE * len(first):
+        left = [line for line in free if line.words[0].box[0] < x]
+        right = [next(part for part in line.stretches if part[0].box[0] > x) for line in free if line.words[-1].box[0] > x]
+        score = min(len(left), len(right))
+        if score >= FEWEST and score > most and _two_columns(left, right, x):
             best, most = x, score
     return best
+
+
+def _two_columns(left: Sequence[Line], right: Sequence[Sequence[Word]], x: float) -> bool:
+    """Prose on the left; or prose, or labels that are known, on the right: else it is the gap inside a table."""
+    edge = min(line.words[0].box[0] for line in left)
+    if _is_prose([(line.stretches[0], x - edge) for line in left]):
+        return True
+    texts = [" ".join(word.text for word in part) for part in right]
+    if sum(bool(_VALUE_START.match(text)) for text in texts) >= LOOKS_LIKE_VALUE * len(texts):
+        return False
+    reach = max(part[-1].box[2] for part in right) - min(part[0].box[0] for part in right)
+    known = load_datasheet_names().known
+    return _is_prose([(part, reach) for part in right]) or sum(plain_name(text) in known for text in texts) >= 2
+
+
+def _is_prose(parts: Sequence[tuple[Sequence[Word], float]]) -> bool:
+    """Whether most stretches have many words and fill their column."""
+    full = sum(len(part) >= PROSE_WORDS and part[-1].box[2] - part[0].box[0] >= PROSE_FILL * reach for part, reach in parts)
+    return full >= 0.5 * len(parts)
 
 
 def _crosses(line: Line, x: float) -> bool:
@@ -229,7 +250,7 @@ def _area(lines: Sequence[Line], turn: Turn) -> Iterator[tuple[Grid | None, list
         if _wide(line):
             joins = bool(run) and line.base - run[-1].base <= ROW_GAP * line.size
         else:
-            joins = bool(run) and (leads or any(_wraps(line, one) for one in run[-3:] if _wide(one)))
+            joins = bool(run) and (leads or any(_wraps(line, one) for one in run[-3:]))
         if run and not joins:
             yield _aligned(run, turn), []
             run = []
@@ -251,6 +272,8 @@ def _wraps(line: Line, row: Line) -> bool:
         return False
     left, right = line.words[0].box[0], line.words[-1].box[2]
     over = [part for part in row.stretches if part[0].box[0] < right and left < part[-1].box[2]]
+    if not _wide(row):
+        return len(over) == 1
     return len(over) <= 1 and left > row.words[0].box[0] - line.size
 
 
@@ -264,21 +287,27 @@ def _aligned(run: Sequence[Line], turn: Turn) -> Grid:
         for at, (line, cells) in enumerate(whole)
         if _wide(line) and not ((not cells[0].text or _CONTINUES.match(cells[0].text)) and _near_head(at, whole))
     ]
-    rows: dict[int, list[tuple[Cell, ...]]] = {at: [] for at in heads}
-    for at, (line, cells) in enumerate(whole):
-        if at in rows:
-            rows[at].append(cells)
-            continue
-        apart = sorted((abs(line.base - whole[head][0].base), head) for head in heads)
-        if not apart:
-            continue
-        for distance, head in apart[:2]:
-            if distance <= apart[0][0] * 1.15:
-                rows[head].append(cells)
-    return Grid(
-        tuple(tuple(joined(part[at] for part in parts) for at in range(len(edges) + 1)) for parts in rows.values()),
-        ruled=False,
-    )
+    rows: list[list[tuple[Cell, ...]]] = [[] for _ in heads]
+    for at, (_, cells) in enumerate(whole):
+        for row in _rows_of(at, heads, run):
+            rows[row].append(cells)
+    columns = range(len(edges) + 1)
+    return Grid(tuple(tuple(joined(part[at] for part in parts) for at in columns) for parts in rows), ruled=False)
+
+
+def _rows_of(at: int, heads: Sequence[int], run: Sequence[Line]) -> tuple[int, ...]:
+    """The rows a line belongs to. Between two rows they part at the widest gap; where none is widest, to both."""
+    if at in heads:
+        return (heads.index(at),)
+    above = sum(head < at for head in heads) - 1
+    if above < 0 or above == len(heads) - 1:
+        return (max(above, 0),)
+    first, last = heads[above], heads[above + 1]
+    gaps = [run[one + 1].base - run[one].base for one in range(first, last)]
+    widest = max(gaps)
+    if sum(gap > widest * CLEAR for gap in gaps) > 1:
+        return above, above + 1
+    return (above,) if at <= first + gaps.index(widest) else (above + 1,)
 
 
 def _near_head(at: int, whole: Sequence[tuple[Line, tuple[Cell, ...]]]) -> bool:

@@ -65,14 +65,13 @@ def _line_for(
 ) -> tuple[int | None, bool]:
     bucket = int(one.base // 8)
     nearby = [at for step in (0, -1, 1, 2) for at in near.get(bucket + step, ())]
+    # Raised first: the line of another cell may pass at the height of a superscript.
     for at in nearby:
-        base, size, words = groups[at]
-        if abs(base - one.base) <= LEVEL * one.word.size and not _raised(one, base, size, words):
-            return at, False
-    for at in nearby:
-        base, size, words = groups[at]
-        if _raised(one, base, size, words):
+        if _raised(one, *groups[at]):
             return at, True
+    for at in nearby:
+        if abs(groups[at][0] - one.base) <= LEVEL * one.word.size:
+            return at, False
     return None, False
 
 

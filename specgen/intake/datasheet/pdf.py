@@ -152,7 +152,7 @@ def _letters(text: Any, count: int, to_shown: Any, page_turn: int) -> Iterator[d
             "text": character,
             "box": (xs[0], ys[0], xs[1], ys[1]),
             "origin": to_shown(x.value, y.value),
-            "turn": (-quarter + page_turn // 90) % 4,
+            "turn": (quarter + page_turn // 90) % 4,
             "faint": _faint(text, index, colors),
         }
 

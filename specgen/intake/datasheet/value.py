@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from specgen.intake.datasheet.grammar import Amount, Said, said
-from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions
+from specgen.intake.datasheet.grammar import MARK, Amount, Said, said
+from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions, without_methods
 from specgen.intake.values import UnusableValueError, convert
 from specgen.model.datasheet import Candidate, Cell, Evidence
 from specgen.practice.datasheet_names import plain_name
@@ -18,7 +19,6 @@ AGREE = 0.05  # of the value: rounding can part two statements in two systems of
 AGREE_DEGREES = 1.0  # K, the same for temperatures
 SAME_CONDITION = 0.01  # as the review holds it
 DOUBT_COSTS = 0.3
-LONGEST_WORDS = 240
 
 
 @dataclass
@@ -109,18 +109,16 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 80 else flat[:79] + "…"
 
 
-_PROSE = frozenset(
-    "tested test tests testing results result values value measured determined obtained in accordance with using "
-    "according to as method air pressure difference differential static and all are was were this at standard "
-    "reported property".split()
+_PROSE = re.compile(
+    r"\b(?:tested|testing|results?|values?|measured|determined|obtained|in accordance with|using|according to|as|air|"
+    r"static|and|all|are|was|were|this|reported|properties|property|per|by)\b",
+    re.IGNORECASE,
 )
 
 
 def _prose(text: str) -> str:
     """A note without the words that say nothing of the value."""
-    kept = [word for word in text.split() if word.strip(".,;:()").lower() not in _PROSE]
-    joined = " ".join(kept).rstrip(".")
-    return f"@ {joined}" if joined[:1].isdigit() else joined
+    return " ".join(_PROSE.sub(" ", text).split()).rstrip(".")
 
 
 def _left(draft: _Draft, left: Sequence[str], where: str) -> None:
@@ -139,7 +137,7 @@ def _quantity(draft: _Draft, label: Label, main: Said, others: Iterable[Said]) -
     if second is not None and not agree(first, second):
         draft.doubt(f"{_words(first)} and {_words(second)} do not agree")
     _bounds(draft, label, first, main.compared or label.said.compared)
-    draft.low, draft.high = first.low - first.half, first.high + first.half
+    draft.low, draft.high = first.low, first.high
 
 
 def _two_systems(draft: _Draft, amounts: Sequence[Amount]) -> tuple[Amount, Amount | None]:
@@ -205,7 +203,7 @@ def _count(draft: _Draft, main: Said) -> None:
 
 
 def _word(draft: _Draft, label: Label, value: Cell) -> None:
-    stated = plain_name(value.text)
+    stated = plain_name(without_methods(MARK.sub(" ", value.text)))
     exact = [word for word, spellings in label.names.words.items() if stated in (*spellings, plain_name(word))]
     if len(exact) == 1:
         draft.value = exact[0]

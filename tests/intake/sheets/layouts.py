@@ -222,7 +222,7 @@ def decoys(seed: int) -> Drawn:
         if rnd.random() < 0.3:
             aged = rnd.choice(("after aging", "of primer", "at seams"))
             rows.append([_p(f"{fact.label} {aged}"), _p(fact.method), _p(""), _p(value_text(replace(fact, compare="")))])
-            fact = replace(fact, acceptable=True)
+            fact = replace(fact, acceptable=not fact.why)
         rows.append([_p(fact.label), _p(fact.method), _p(_escaped(wild)), _p(value_text(fact))])
         facts.append(fact)
     rows.insert(1, [_p("Wet film thickness"), _p(""), _p("Report"), _p("70 mils (1.8 mm)")])
