@@ -6,7 +6,7 @@ worker; a job that ended several workers is lost, and gets a row.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator
 from itertools import islice
 from typing import Any
 
@@ -19,7 +19,7 @@ class NoClusterError(Exception):
     """The cluster cannot be used; the message is one line for the user."""
 
 
-def dask(work: Work, jobs: Iterable[Job], address: str) -> Iterator[Done]:
+def dask(work: Work, jobs: Iterable[Job], address: str) -> Generator[Done, None, None]:
     """Run the jobs on a Dask cluster.
 
     Args:

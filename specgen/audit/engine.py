@@ -41,7 +41,6 @@ class Done:
 
 
 Work = Callable[[Job], str]
-Engine = Callable[[Work, Iterable[Job]], Iterator[Done]]
 
 
 def cores() -> int:
@@ -51,7 +50,7 @@ def cores() -> int:
     return os.cpu_count() or 1
 
 
-def local(work: Work, jobs: Iterable[Job], workers: int) -> Iterator[Done]:
+def local(work: Work, jobs: Iterable[Job], workers: int) -> Generator[Done, None, None]:
     """Run the jobs in processes of this machine.
 
     Args:

@@ -18,6 +18,7 @@ COMMANDS = {
     "substitute": "Put a substitution request into the wall and tell what it changes.",
     "letters": "Draft request for information, compatibility letters, deficiency list, transmittal.",
     "register": "Keep the submittal register: what is due, by when, and what became of it.",
+    "audit": "Assess many projects at once, as designed and as accepted.",
     "rules": "Print the rule catalogue, or one rule.",
     "template": "Tell what an office's Word file gives the documents, and what is put in for the rest.",
     "schema": "Print the JSON Schema of a project, submittal or office file.",

@@ -81,7 +81,9 @@ class _Reader(RecordReader):
         if len(self.problems) > before:
             return None
         parts = [name, kind, role, *(f"{key.replace('_', ' ')} {node[key]}" for key in values)]
-        return BadProduct(name, role, kind, values, ", ".join(part for part in parts if part), reason)
+        return BadProduct(
+            name, role, kind, tuple(values.items()), ", ".join(part for part in parts if part), reason
+        )
 
     def _words(self, node: MarkedMap, key: str) -> str:
         given = node.get(key)

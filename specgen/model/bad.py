@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from specgen.model.project import Value
@@ -16,7 +15,7 @@ class BadProduct:
     name: str
     role: str
     kind: str
-    values: Mapping[str, str]
+    values: tuple[tuple[str, str], ...]
     words: str  # as a reader is told
     reason: str
 
