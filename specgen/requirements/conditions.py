@@ -154,6 +154,12 @@ def cold_climate(place: Place) -> bool:
     return zone is not None and zone in place.practice.entry("climate.cold_zones").words()
 
 
+def insulated_outside(place: Place) -> bool:
+    """Whether insulation stands outside the barrier, between it and the outer face."""
+    order = [part.role for part in place.parapet.build_up]
+    return "barrier" in order and "insulation" in order[: order.index("barrier")]
+
+
 def barrier_on_wood(place: Place) -> bool:
     """Whether the barrier stands on wood-based sheathing."""
     kind = place.kind("sheathing")

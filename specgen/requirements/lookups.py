@@ -11,6 +11,7 @@ from specgen.requirements.conditions import (
     cold_climate,
     drainage_vapor_tight,
     family,
+    insulated_outside,
     ventilation_counted,
 )
 from specgen.units.quantity import Quantity
@@ -73,12 +74,34 @@ def drainage_depth(place: Place) -> Found:
 
 
 def barrier_vapor_permeance(place: Place) -> Found:
-    """How open the barrier is: behind a vapor-tight drainage layer, else on the cold side in a cold climate."""
+    """How open the barrier is: behind a vapor-tight drainage layer, else on the cold side in a cold climate.
+
+    With insulation outside it the barrier is not on the cold side: the limit of the cold climate does not hold.
+    """
     if drainage_vapor_tight(place):
         return place.practice.quantity("barrier.vapor_open"), "barrier.vapor_open"
-    if cold_climate(place):
+    if cold_climate(place) and not insulated_outside(place):
         return place.practice.quantity("vapor.class_2"), "vapor.class_2"
     return None
+
+
+HOT_METAL = {"medium": "movement.hot_metal_medium", "light": "movement.hot_metal_light"}
+
+
+def flashing_service_temperature(place: Place) -> Found:
+    """What the membrane under metal must stand: a self-adhered one more than the metal reaches.
+
+    The adhesive of a self-adhered sheet flows long before its carrier softens, so the trade asks for a high-temperature
+    grade under any metal. A sheet that is welded, vulcanized or cured has nothing to flow: the temperature that metal of
+    this color reaches is the limit, that of dark metal where no color is stated.
+    """
+    flashing, coping = place.parapet.part("top flashing"), place.parapet.part("coping")
+    if flashing is None or coping is None:
+        return None
+    key = "flashing.service_temperature"
+    if not flashing.kind.startswith("self-adhered"):
+        key = HOT_METAL.get(coping.word("color") or "", "movement.hot_metal")
+    return place.practice.quantity(key), key
 
 
 def lath_embedment(place: Place) -> Found:
@@ -130,6 +153,7 @@ LOOKUPS: Mapping[str, Lookup] = {
     "cleat one step heavier": cleat_one_step_heavier,
     "drainage depth": drainage_depth,
     "barrier vapor permeance": barrier_vapor_permeance,
+    "flashing service temperature": flashing_service_temperature,
     "lath embedment by framing": lath_embedment,
     "coping thickness by face": thickness_by_face,
     "coping leg by height": leg_by_height,
@@ -141,6 +165,11 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
     "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),
+    "flashing service temperature": (
+        "flashing.service_temperature",
+        "movement.hot_metal",
+        *HOT_METAL.values(),
+    ),
     "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel"),
     "coping leg by height": ("coping.leg_8m", "coping.leg_20m", "coping.leg_over"),
 }

@@ -182,7 +182,7 @@ def test_a_path_with_spaces_and_letters_of_other_scripts(tmp_path):
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
-        ("thickness: 13 in", "thickness: -13 in", "`-13 in` is below zero"),
+        ("thickness: 8 3/4 in", "thickness: -13 in", "`-13 in` is below zero"),
         ("coats: 3", "coats: -3", "coats"),
         ("height: 42 in", "height: .inf", "is not a finite number"),
         ("height: 42 in", "height: .nan in", "is not a finite number"),

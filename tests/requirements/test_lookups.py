@@ -12,6 +12,7 @@ from specgen.requirements.lookups import (
     cleat_one_step_heavier,
     drainage_depth,
     families_at_the_tape,
+    flashing_service_temperature,
     lap,
     lath_embedment,
     leg_by_height,
@@ -174,3 +175,28 @@ def test_a_lap_is_found_in_either_order_and_where_it_is_written(place: MakePlace
     assert found[0].text == "5 in" and ":15:54" in found[1]
     assert lap(place({**PARTS, "transitions": turned}), "barrier") is None
     assert lap(place({"barrier": "kind: fluid-applied"}), "barrier") is None
+
+
+def test_outside_insulation_takes_the_barrier_off_the_cold_side(place: MakePlace) -> None:
+    board = {"insulation": "kind: mineral wool, thickness: 2 in"}
+    layers = {"drainage layer": "kind: mesh", **board, "barrier": "kind: self-adhered"}
+    behind = {"drainage layer": "kind: mesh", "barrier": "kind: self-adhered", **board}
+    assert barrier_vapor_permeance(place(layers, zone="6A")) is None
+    assert barrier_vapor_permeance(place(behind, zone="6A")) is not None
+
+
+@pytest.mark.parametrize(
+    ("kind", "color", "key"),
+    [
+        ("self-adhered SBS", "light", "flashing.service_temperature"),
+        ("self-adhered butyl", "dark", "flashing.service_temperature"),
+        ("PVC", "light", "movement.hot_metal_light"),
+        ("TPO", "medium", "movement.hot_metal_medium"),
+        ("EPDM", "dark", "movement.hot_metal"),
+        ("fluid-applied", None, "movement.hot_metal"),
+    ],
+)
+def test_the_heat_a_flashing_stands(kind: str, color: str | None, key: str, place: MakePlace) -> None:
+    coping = "kind: formed metal" + (f", color: {color}" if color else "")
+    found = flashing_service_temperature(place({"top flashing": f"kind: {kind}", "coping": coping}))
+    assert found is not None and found[1] == key

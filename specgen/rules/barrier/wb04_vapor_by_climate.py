@@ -1,7 +1,9 @@
 """WB04: in a cold climate the barrier on the cold side lets vapor out.
 
 Looks at sites in a climate zone with a cold winter, where the drainage layer is not vapor-tight itself (then
-VD02 asks for more). A class I or class II barrier on the cold side holds the vapor that comes from inside.
+VD02 asks for more), and where no insulation stands outside the barrier. A class I or class II barrier on the cold side
+holds the vapor that comes from inside; outside insulation keeps the barrier warm, and the calculations of the
+build-up say how warm.
 
 Right::
 
@@ -29,7 +31,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import cold_climate, drainage_vapor_tight
+from specgen.requirements.conditions import cold_climate, drainage_vapor_tight, insulated_outside
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.hold import absent, hold
 from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
@@ -57,6 +59,8 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("the drainage layer is vapor-tight: VD02 asks for a vapor-open barrier")
     elif zone is None:
         yield undetermined("the vapor class of the barrier depends on the climate", "add `site.climate_zone`")
+    elif insulated_outside(wall.place):
+        yield not_applicable("insulation stands outside the barrier, which is then not on the cold side")
     elif not cold_climate(wall.place):
         yield not_applicable(f"{zone_words(zone)} has no cold winter")
     else:

@@ -1,7 +1,8 @@
 """TF04: the membrane under metal stands the heat.
 
 Under a metal coping the flashing needs a stated service temperature. The usual test of thermal stability is
-made far below what dark metal reaches, so the maker's own value is asked for.
+made far below what dark metal reaches, so the maker's own value is asked for. A self-adhered sheet wants a grade
+whose adhesive does not flow; a sheet that is welded, vulcanized or cured stands what metal of this color reaches.
 
 Right::
 
@@ -21,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.lookups import HOT_METAL
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, Said, not_applicable
 from specgen.rules.wall import Wall
@@ -32,7 +34,7 @@ RULE = Rule(
     severity=Severity.RISK,
     applies_to="top flashing",
     reason="Metal in the sun heats the membrane under it until an ordinary adhesive flows.",
-    basis=("flashing.service_temperature",),
+    basis=("flashing.service_temperature", "movement.hot_metal", *HOT_METAL.values()),
     remedy="Use a high-temperature grade and state the maker's service temperature.",
     options=(
         Option(
