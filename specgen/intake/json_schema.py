@@ -316,7 +316,7 @@ def submittal_schema(practice: Practice) -> Schema:
 def _product(writer: _Writer, name: str, role: Role) -> Schema:
     more: Schema = {
         "role": {"const": name},
-        "kind": _kinds(role),
+        "kind": _read_kind(_kinds(role)),
         "name": {**NAME, "title": "name of the product"},
         "parapets": {
             "title": "parapets it is meant for; without it, all",
@@ -330,6 +330,14 @@ def _product(writer: _Writer, name: str, role: Role) -> Schema:
     return _object(role.title, more, ["role", "name"])
 
 
+def _read_kind(kinds: Schema) -> Schema:
+    """A generic kind, bare or with what a person must confirm of it."""
+    words: Schema = {"type": ["string", "integer"]}
+    value: Schema = {"anyOf": [kinds, {"type": "null"}]}
+    long = _object("generic kind", {"value": value, "evidence": words, "confirm": words}, [])
+    return {"anyOf": [kinds, long]}
+
+
 def _claim(writer: _Writer, field: Field) -> Schema:
     """A stated value, bare or with method and evidence; null is a value not stated."""
     schema = writer.field(field)
@@ -339,6 +347,7 @@ def _claim(writer: _Writer, field: Field) -> Schema:
     parts: Schema = {
         "method": {**words, "title": "test method"},
         "evidence": {**words, "title": "document and page"},
+        "confirm": {"title": "what a person must confirm; deleted once confirmed", "type": ["string", "integer"]},
     }
     exact = schema
     if writer.quantities(field):

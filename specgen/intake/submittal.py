@@ -14,14 +14,15 @@ from specgen.intake.schema import unknown_key
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described
 from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Record, Value
-from specgen.model.submission import Claim, Product, Submission
+from specgen.model.submission import Claim, Product, Submission, Unconfirmed
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
 
 TOP_KEYS = ("submittal", "products")
 PRODUCT_KEYS = ("role", "kind", "name", "parapets")
-CLAIM_KEYS = ("value", "method", "evidence", *BOUND_KEYS)
+CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
+KIND_KEYS = ("value", "evidence", "confirm")
 MOST_PRODUCTS = 500
 
 
@@ -109,7 +110,8 @@ class SubmittalReader(RecordReader):
         if role is None:
             return None
         definition = self.vocabulary.roles[role]
-        kind = self.choice(node, "kind", definition.kinds) if "kind" in node else ""
+        open_values: dict[str, Unconfirmed] = {}
+        kind, kind_evidence = self._kind(node, definition.kinds, open_values)
         name = node.get("name")
         if isinstance(name, bool) or not isinstance(name, str | int) or not str(name).strip():
             self.problem(
@@ -117,11 +119,37 @@ class SubmittalReader(RecordReader):
                 "a product needs a name",
                 "add `name: …`, in quotes if needed",
             )
-        claims = self._claims(node, definition.fields)
-        kind_mark = node.values_at.get("kind", mark)
+        claims = self._claims(node, definition.fields, open_values)
         if kind:
-            claims["kind"] = Claim(kind, "", "", kind_mark)
-        return Product(role, str(name), kind or "", claims, mark, self._where(node))
+            claims["kind"] = Claim(kind, "", kind_evidence, node.values_at.get("kind", mark))
+        return Product(role, str(name), kind, claims, mark, self._where(node), open_values)
+
+    def _kind(self, node: MarkedMap, kinds: Any, open_values: dict[str, Unconfirmed]) -> tuple[str, str]:
+        """The generic kind with its evidence, from a word or from ``{value, evidence, confirm}``."""
+        written = node.get("kind")
+        if not isinstance(written, MarkedMap):
+            return (self.choice(node, "kind", kinds) or "", "") if "kind" in node else ("", "")
+        self.problems += [
+            unknown_key(key, written.keys_at[key], KIND_KEYS) for key in written if key not in KIND_KEYS
+        ]
+        blank = written.get("value") is None
+        value = "" if blank else self.choice(written, "value", kinds) or ""
+        if "confirm" in written:
+            open_values["kind"] = self._unconfirmed(written, value)
+            return "", ""
+        return value, self._words(written, "evidence")
+
+    def _unconfirmed(self, written: MarkedMap, seen: str) -> Unconfirmed:
+        """A value with a line ``confirm``, which says what a person must look at."""
+        why = self._words(written, "confirm")
+        mark = written.values_at["confirm"]
+        if not why and written.get("confirm") is None:
+            self.problem(
+                mark,
+                "`confirm` says nothing",
+                "delete the line if the value was compared with its evidence, or say what is open",
+            )
+        return Unconfirmed(seen, self._words(written, "method"), why, self._words(written, "evidence"), mark)
 
     def _where(self, node: MarkedMap) -> tuple[str, ...]:
         given = node.get("parapets", MarkedList(node.mark))
@@ -132,7 +160,9 @@ class SubmittalReader(RecordReader):
             return ()
         return tuple(str(name) for name in given)
 
-    def _claims(self, node: MarkedMap, fields: dict[str, Field] | Any) -> dict[str, Claim]:
+    def _claims(
+        self, node: MarkedMap, fields: dict[str, Field] | Any, open_values: dict[str, Unconfirmed]
+    ) -> dict[str, Claim]:
         claims: dict[str, Claim] = {}
         for name, written in node.items():
             if name in PRODUCT_KEYS:
@@ -147,7 +177,9 @@ class SubmittalReader(RecordReader):
                 )
             else:
                 claim = self._claim(field, written, node.values_at[name])
-                if claim is not None:
+                if isinstance(written, MarkedMap) and "confirm" in written:
+                    open_values[name] = self._unconfirmed(written, _as_written(written.get("value")))
+                elif claim is not None:
                     claims[name] = claim
         return {name: self._as_thickness(claim, claims, fields[name]) for name, claim in claims.items()}
 
@@ -197,6 +229,12 @@ class SubmittalReader(RecordReader):
             self.problem(claim.mark, error.message, error.fix)
             return claim
         return replace(claim, value=thickness, evidence=claim.evidence or f"stated as {value.text}")
+
+
+def _as_written(value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return "" if value is None else str(value)
 
 
 def nearest_parapet(name: str, known: tuple[str, ...]) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import Enum
 from typing import Literal
 
@@ -32,6 +33,17 @@ class Claim:
 
 
 @dataclass(frozen=True)
+class Unconfirmed:
+    """A value read from a data sheet that no person has confirmed: it is shown, and decides nothing."""
+
+    seen: str  # the value as read, "" where none could be made of it
+    method: str
+    why: str
+    evidence: str
+    mark: Mark
+
+
+@dataclass(frozen=True)
 class Product:
     """One submitted product, by generic attributes."""
 
@@ -41,6 +53,7 @@ class Product:
     claims: dict[str, Claim]
     mark: Mark
     parapets: tuple[str, ...] = ()  # where it is to go; empty: everywhere
+    unconfirmed: Mapping[str, Unconfirmed] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -83,6 +96,7 @@ class Verdict:
     section: str  # where the requirement is stated: "07 71 00"
     paragraph: str  # its paragraph there: "2.2.A.3"; "" if no section states it
     mark: Mark
+    evidence: str = ""  # document, page and words, as the submittal states them
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ from specgen.model.submission import (
     Result,
     Sense,
     Submission,
+    Unconfirmed,
     Verdict,
 )
 from specgen.practice.entries import Practice
@@ -71,17 +72,20 @@ def _review_one(
     for requirement in _on(product, requirements):
         claim = product.claims.get(requirement.attribute)
         stated = paragraphs.get(requirement.id)
-        judged = judge(requirement, claim, practice, system)
+        read = product.unconfirmed.get(requirement.attribute)
+        judged = _to_confirm(requirement, read) if read else judge(requirement, claim, practice, system)
+        said = read or claim
         verdicts.append(
             Verdict(
                 requirement=requirement,
                 result=judged.result,
-                submitted=_as_submitted(claim),
+                submitted=_as_read(read) if read else _as_submitted(claim),
                 reason=judged.reason,
                 cure=judged.cure,
                 section=stated.section if stated else requirement.section,
                 paragraph=stated.number if stated else "",
-                mark=claim.mark if claim else product.mark,
+                mark=said.mark if said else product.mark,
+                evidence=said.evidence if said else "",
             )
         )
     recommendation, why = recommend(tuple(verdicts))
@@ -96,7 +100,8 @@ def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]
     """
     for requirement in requirements.of_role(product.role):
         elsewhere = product.parapets and not set(product.parapets) & set(requirement.parapets)
-        silent = requirement.stage == "installation" and requirement.attribute not in product.claims
+        spoken = requirement.attribute in product.claims or requirement.attribute in product.unconfirmed
+        silent = requirement.stage == "installation" and not spoken
         if not elsewhere and not silent:
             yield requirement
 
@@ -111,6 +116,17 @@ def _as_submitted(claim: Claim | None) -> str:
     elif claim.sense:
         words = f"{_SENSE_WORDS.get(claim.sense, claim.sense)} {words}"
     return f"{words}, {claim.method}" if claim.method else words
+
+
+def _as_read(read: Unconfirmed) -> str:
+    words = ", ".join(part for part in (read.seen, read.method) if part)
+    return f"{words} (not confirmed)" if words else "not confirmed"
+
+
+def _to_confirm(requirement: Requirement, read: Unconfirmed) -> Judged:
+    """A value that no person has compared with its evidence decides nothing, whatever it would show."""
+    reason = f"The value was read from a data sheet and is not confirmed: {read.why}"
+    return Judged(Result.CONFIRM, reason, _proof(requirement))
 
 
 def judge(requirement: Requirement, claim: Claim | None, practice: Practice, system: str) -> Judged:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from textwrap import shorten
 from typing import Any, Literal
 
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
@@ -21,6 +22,7 @@ from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, parapets_in_words, requirement_words
 
+LONGEST_EVIDENCE = 160  # characters in a cell of a table; the data holds all of it
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
 WALL_WIDTHS = (0.14, 0.36, 0.26, 0.24)
 MET_WIDTHS = (0.40, 0.14, 0.34, 0.12)
@@ -144,7 +146,10 @@ def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, s
     where = "" if requirement.everywhere else f", {parapets_in_words(requirement.parapets)}"
     item = _capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
     place = ", ".join(part for part in (verdict.section, verdict.paragraph) if part)
-    return item, place, verdict.submitted, verdict.result.value
+    submitted = verdict.submitted
+    if verdict.evidence:
+        submitted += f" ({shorten(verdict.evidence, LONGEST_EVIDENCE, placeholder='…')})"
+    return item, place, submitted, verdict.result.value
 
 
 def _named(one: ProductReview) -> str:
@@ -224,6 +229,7 @@ def verdict_json(verdict: Verdict, practice: Practice, system: str) -> dict[str,
         "paragraph": verdict.paragraph,
         "submitted": verdict.submitted,
         "result": verdict.result.value,
+        "evidence": verdict.evidence,
         "reason": verdict.reason,
         "cure": verdict.cure,
         "at": str(verdict.mark),

@@ -76,7 +76,12 @@ def test_every_verdict_stands_in_one_table_with_its_paragraph(name, letter):
     rows = [row for table in tables(tree)[1:-1] for row in table.rows]
     verdicts = [verdict for one in reviews for verdict in one.verdicts]
     assert sorted(row[1:4] for row in rows) == sorted(
-        (f"{one.section}, {one.paragraph}", one.submitted, one.result.value) for one in verdicts
+        (
+            f"{one.section}, {one.paragraph}",
+            f"{one.submitted} ({one.evidence})" if one.evidence else one.submitted,
+            one.result.value,
+        )
+        for one in verdicts
     )
     assert all(one.section and re.fullmatch(r"\d\.\d+(\.\w+)+", one.paragraph) for one in verdicts)
 

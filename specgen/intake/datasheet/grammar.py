@@ -36,7 +36,7 @@ CONDITION = re.compile(
     re.IGNORECASE,
 )
 COMPARATORS = (
-    ("at least", re.compile(r"≥|>=|=>|>|\bnot less than\b|\bno less than\b|\bat least\b|\bminimum(?: of)?\b|\bmin\b\.?|\bgreater than(?: or equal to)?\b|\bmore than\b|\bexceeds\b|\bover\b", re.I)),
+    ("at least", re.compile(r"≥|>=|=>|>|\bnot less than\b|\bno less than\b|\bat least\b|\bminimum(?: of)?\b|\bmin\b\.?|\bgreater than(?: or equal to)?\b|\bmore than\b|\bexceeds\b|\babove\b|\bover\b", re.I)),
     ("at most", re.compile(r"≤|<=|=<|<|\bnot more than\b|\bno more than\b|\bnot greater than\b|\bat most\b|\bmaximum(?: of)?\b|\bmax\b\.?|\bless than(?: or equal to)?\b|\bup to\b|\bbelow\b|\bunder\b", re.I)),
     ("about", re.compile(r"~|≈|\bapprox(?:imately|\.)?|\babout\b|\bnominal(?:ly)?\b|\bnom\b\.?|\btypical(?:ly)?\b|\baverage\b|\bavg\b\.?|\bcirca\b|\bc\.(?= ?[0-9])", re.I)),
 )  # fmt: skip

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import base64
-import os
 import re
 import stat
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +16,7 @@ from specgen.intake.datasheet.combine import combined
 from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.layout import page_of
 from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES
-from specgen.model.datasheet import Candidate, Cell, Grid, Page, Reading, ReadValue, Sheet, Standing
+from specgen.model.datasheet import Candidate, Cell, Evidence, Grid, Page, Reading, ReadValue, Sheet, Standing
 from specgen.practice.datasheet_names import DatasheetNames, load_datasheet_names, plain_name
 from specgen.practice.entries import Practice
 
@@ -75,7 +74,7 @@ def _unlike(name: str, taken: Sequence[str]) -> str:
 def _content(path: Path) -> tuple[str, bytes]:
     form = FORMS.get(path.suffix.lower())
     try:
-        mode = os.stat(path).st_mode
+        mode = path.stat().st_mode
         if not stat.S_ISREG(mode):
             raise unusable(str(path), "this is no file", "name a data sheet: .pdf, .xlsx or .csv")
         with path.open("rb") as file:
@@ -155,13 +154,17 @@ def read_product(sheets: Sequence[Sheet], role: str | None, practice: Practice) 
     return Reading(chosen, product_name(sheets), tuple(values), tuple(note for sheet in sheets for note in sheet.notes))
 
 
+def _first_page(sheet: Sheet) -> Iterator[Cell]:
+    for page in sheet.pages[:1]:
+        yield from page.lines
+        for grid in page.grids:
+            for row in grid.rows:
+                yield from row
+
+
 def _texts(sheet: Sheet) -> str:
     """The words of a file's first page, for comparison."""
-    parts = []
-    for page in sheet.pages[:1]:
-        parts += [line.text for line in page.lines]
-        parts += [cell.text for grid in page.grids for row in grid.rows for cell in row]
-    return f" {plain_name(' . '.join(parts))} "
+    return f" {plain_name(' . '.join(cell.text for cell in _first_page(sheet)))} "
 
 
 def _role(sheets: Sequence[Sheet], role: str | None, names: DatasheetNames, practice: Practice) -> str:
@@ -181,21 +184,20 @@ def _role(sheets: Sequence[Sheet], role: str | None, names: DatasheetNames, prac
 
 def _kind(sheets: Sequence[Sheet], role: str, names: DatasheetNames) -> ReadValue:
     """The generic kind where the files name exactly one; a person confirms it, as words say what a table does not."""
-    text = "".join(map(_texts, sheets))
-    told = [
-        (kind, phrase)
-        for kind, phrases in names.kinds.get(role, {}).items()
-        for phrase in phrases
-        if f" {phrase} " in text
-    ]
-    kinds = dict.fromkeys(kind for kind, _ in told)
-    if not kinds:
+    told: dict[str, Evidence] = {}
+    for sheet in sheets:
+        for cell in _first_page(sheet):
+            text = f" {plain_name(cell.text)} "
+            for kind, phrases in names.kinds.get(role, {}).items():
+                if kind not in told and any(f" {phrase} " in text for phrase in phrases):
+                    told[kind] = Evidence(sheet.file, sheet.pages[0].label, sheet.pages[0].number, cell.box, cell.text[:160])
+    if not told:
         return ReadValue("kind", "kind", Standing.NOT_FOUND, "", "", "", (), 0.0, ())
-    if len(kinds) > 1:
-        why = f"the files speak of several kinds: {', '.join(kinds)}"
-        return ReadValue("kind", "kind", Standing.CONFIRM, "", "", why, (), 0.5, ())
-    why = f"taken from the words `{told[0][1]}` of the sheet"
-    return ReadValue("kind", "kind", Standing.CONFIRM, told[0][0], "", why, (), 0.5, ())
+    why = "the generic kind is taken from words of the sheet"
+    if len(told) > 1:
+        why = f"the files speak of several kinds: {', '.join(told)}"
+    value = next(iter(told)) if len(told) == 1 else ""
+    return ReadValue("kind", "kind", Standing.CONFIRM, value, "", why, (), 0.5, tuple(told.values()))
 
 
 def product_name(sheets: Sequence[Sheet]) -> str:
