@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from specgen.drawing.shapes import Box, Bubble, Dimension, Item, Text, dimension_parts
 
 # Advance widths of the printable ASCII characters of Helvetica and its metric equals, thousandths of the size.
@@ -20,6 +22,7 @@ _BOLD = (
     280, 389, 584,
 )  # fmt: skip
 _LATIN, _OTHER = 667, 1000  # beyond ASCII: no narrower than what the typeface holds
+_UNBROKEN = re.compile(r"\d\d \d\d \d\d\S*|\S+")  # a section's number stays on one line
 _ABOVE, _BELOW = 0.74, 0.21  # of the size, over and under the base line
 
 
@@ -62,7 +65,7 @@ def wrapped(words: str, size: float, room: float, bold: bool = False) -> tuple[s
     ('roof', 'membrane', 'turn-up')
     """
     lines, line = [], ""
-    for word in printable(words).split(" "):
+    for word in _UNBROKEN.findall(printable(words)) or [""]:
         while width(word, size, bold) > room and len(word) > 1:
             keep = len(word) - 1
             while keep > 1 and width(word[:keep], size, bold) > room:

@@ -32,7 +32,7 @@ WANTED = (
 MOST_LINES = 2
 LAP_REQUIREMENTS = {"barrier": "flashing.lap_barrier", "roof turn-up": "flashing.lap_turnup"}
 CAUTIONS = (
-    "Local codes and the authority having jurisdiction govern. Structural, wind and fire values are for the design "
+    "Local codes and the authority having jurisdiction govern. Structural, wind, and fire values are for the design "
     "professional of record to confirm.",
     "Provide fall protection before any work at the roof edge.",
 )
@@ -79,13 +79,26 @@ def part_notes(
         sizes[part.id] = levels.turn_up
     parts = sorted(job.parapet.components(), key=lambda part: int(keys[part.id]))
     return tuple(
-        Note(keys[part.id], "circle", _head(job, part, sizes.get(part.id), where), _asked(job, part, where))
-        for part in parts
-        if part.id in drawn
+        _part_note(job, part, keys[part.id], sizes.get(part.id), where) for part in parts if part.id in drawn
     )
 
 
-def _head(job: Job, part: Component, size: Size | None, where: Mapping[str, ParagraphRef]) -> str:
+def _part_note(
+    job: Job, part: Component, key: str, size: Size | None, where: Mapping[str, ParagraphRef]
+) -> Note:
+    """The note of a part; a section's number is said once in it, then the paragraphs alone."""
+    kind = next((where[o.id] for o in _of(job, part) if o.attribute == "kind" and o.id in where), None)
+    words = _head(job, part, size)
+    lines, said = [], kind.section if kind else ""
+    for one in _asked(job, part, where):
+        ref = where[one.id]
+        place = ref.number if ref.section == said else _place(ref)
+        lines.append(f"{one.title} {requirement_words(one, job.practice, job.system)}: {place}")
+        said = ref.section
+    return Note(key, "circle", f"{words}: {_place(kind)}" if kind else words, tuple(lines))
+
+
+def _head(job: Job, part: Component, size: Size | None) -> str:
     role = job.practice.vocabulary.roles[part.role]
     name = part.id if part.id != part.role and len(part.id) < 40 else role.title
     kind = role.kinds[part.kind].title
@@ -96,33 +109,22 @@ def _head(job: Job, part: Component, size: Size | None, where: Mapping[str, Para
     if size is not None and not (size.assumed and part.role in MEMBRANES and part.role != "roof turn-up"):
         what = "height" if part.role == "roof turn-up" else "thickness"
         words += f", {what} {size.words}" + (" (assumed)" if size.assumed else "")
-    ref = _kind_ref(job, part, where)
-    return f"{words}: {ref}" if ref else words
-
-
-def _kind_ref(job: Job, part: Component, where: Mapping[str, ParagraphRef]) -> str:
-    for one in _of(job, part):
-        if one.attribute == "kind" and one.id in where:
-            return _place(where[one.id])
-    return ""
+    return words
 
 
 def _of(job: Job, part: Component) -> list[Requirement]:
     return [one for one in job.requirements.of_role(part.role) if job.parapet.name in one.parapets]
 
 
-def _asked(job: Job, part: Component, where: Mapping[str, ParagraphRef]) -> tuple[str, ...]:
-    """The requirements on the sizes of a part, with their paragraphs."""
+def _asked(job: Job, part: Component, where: Mapping[str, ParagraphRef]) -> list[Requirement]:
+    """The first requirements on the sizes of a part that a paragraph states."""
     found = [
         one
         for one in _of(job, part)
         if one.attribute in WANTED and isinstance(one.limit.value, Quantity) and one.id in where
     ]
     found.sort(key=lambda one: WANTED.index(one.attribute))
-    return tuple(
-        f"{one.title} {requirement_words(one, job.practice, job.system)}: {_place(where[one.id])}"
-        for one in found[:MOST_LINES]
-    )
+    return found[:MOST_LINES]
 
 
 def _place(ref: ParagraphRef) -> str:

@@ -14,8 +14,8 @@ from specgen.sections.build import ParagraphRef, SectionText
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, parapets_in_words, requirement_words
 
-_ATTEND_WIDTHS = (0.34, 0.22, 0.22, 0.22)
-_AGENDA_WIDTHS = (0.05, 0.17, 0.60, 0.18)
+_ATTEND_WIDTHS = (0.46, 0.18, 0.18, 0.18)
+_AGENDA_WIDTHS = (0.05, 0.15, 0.66, 0.14)
 Item = tuple[str, str]  # what it is about, what to settle
 
 
@@ -62,12 +62,8 @@ def _trades(alike: Iterable[Alike]) -> tuple[str, ...]:
 def _items(
     assessment: Assessment, sections: tuple[SectionText, ...], alike: tuple[Alike, ...], words: FormText
 ) -> Iterator[Item]:
-    for one in alike:
-        place = f" {parapets_in_words(one.names)}" if len(alike) > 1 else ""
-        yield words("agenda_order") + place, _order(one, words)
-        laps = tuple(joint.words for joint in one.joints)
-        if laps:
-            yield words("agenda_laps") + place, words("agenda_laps_text", laps="; ".join(laps))
+    yield from _orders(alike, words)
+    yield from _laps(alike, words)
     primers = _primers(alike)
     if primers:
         yield words("agenda_primers"), words("agenda_primers_text", primers=joined(primers, "and"))
@@ -86,6 +82,31 @@ def _items(
         said = words("agenda_open_text", code=same[0].code, places=places, message=same[0].message)
         yield words("agenda_open"), said
     yield words("agenda_safety"), words("agenda_safety_text")
+
+
+def _orders(alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
+    """The order of work, said once where it is the same at several parapets."""
+    said: dict[str, list[str]] = {}
+    for one in alike:
+        said.setdefault(_order(one, words), []).extend(one.names)
+    for order, names in said.items():
+        place = f" {parapets_in_words(tuple(names))}" if len(said) > 1 else ""
+        yield words("agenda_order") + place, order
+
+
+def _laps(alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
+    """Who laps over whom: what all parapets share, then what only some have."""
+    laps = [tuple(joint.words for joint in one.joints) for one in alike]
+    shared = tuple(lap for lap in laps[0] if all(lap in other for other in laps)) if laps else ()
+    if shared:
+        yield words("agenda_laps"), words("agenda_laps_text", laps="; ".join(shared))
+    for one, own in zip(alike, laps, strict=True):
+        more = tuple(lap for lap in own if lap not in shared)
+        if more:
+            yield (
+                f"{words('agenda_laps')} {parapets_in_words(one.names)}",
+                words("agenda_more_laps_text" if shared else "agenda_laps_text", laps="; ".join(more)),
+            )
 
 
 def _order(one: Alike, words: FormText) -> str:

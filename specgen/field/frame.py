@@ -35,6 +35,11 @@ def field_words() -> FormText:
     return FormText("field/field")
 
 
+def place_heading(names: tuple[str, ...], words: FormText) -> str:
+    """The heading over what holds at some parapets."""
+    return words("where", s="s" if len(names) > 1 else "", names=joined(names, "and"))
+
+
 def built_alike(assessment: Assessment) -> tuple[Alike, ...]:
     """The parapets of a project, those whose field work is the same taken together, in the order of the file."""
     groups: dict[object, list[tuple[Parapet, Sequence, tuple[OwnedJoint, ...]]]] = {}
@@ -51,7 +56,7 @@ def built_alike(assessment: Assessment) -> tuple[Alike, ...]:
 def paper(
     project: Project, words: FormText, title: str, blocks: Iterable[Block], landscape: bool = False
 ) -> Document:
-    """A field paper in the frame that all share: title, its blocks, cautions.
+    """A field paper in the frame that all share: title, cautions before any work, its blocks.
 
     Args:
         project: heads the paper.
@@ -75,10 +80,10 @@ def paper(
         page_prefix="",
         blocks=(
             Para(Style.TITLE, text(words(title))),
-            *blocks,
+            Para(Style.NOTE, text(words("recommends"))),
             Para(Style.HEADING, text(words("cautions_heading"))),
             *(Para(Style.BULLET, text(caution)) for caution in cautions()),
-            Para(Style.NOTE, text(words("recommends"))),
+            *blocks,
         ),
         landscape=landscape,
     )

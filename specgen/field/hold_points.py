@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from specgen.assessment import Assessment
-from specgen.field.frame import Alike, built_alike, field_words, paper
+from specgen.field.frame import Alike, built_alike, field_words, paper, place_heading
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.requirement import Requirement
 from specgen.sections.build import ParagraphRef
@@ -13,7 +13,7 @@ from specgen.sections.form_text import FormText
 from specgen.sections.words import requirement_words
 from specgen.units.quantity import Quantity
 
-_WIDTHS = (0.05, 0.12, 0.11, 0.22, 0.28, 0.09, 0.13)
+_WIDTHS = (0.05, 0.11, 0.11, 0.20, 0.29, 0.11, 0.13)
 
 
 def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRef]) -> Document:
@@ -24,8 +24,13 @@ def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRe
         where: requirement id to the paragraph that states it.
     """
     words = field_words()
-    blocks: list[Block] = [Para(Style.BODY, text(words("holds_note")))]
-    for alike in built_alike(assessment):
+    walls = built_alike(assessment)
+    sources = dict.fromkeys(str(alike.sequence.hold_source) for alike in walls)
+    blocks: list[Block] = [
+        Para(Style.BODY, text(words("holds_note"))),
+        *(Para(Style.NOTE, text(words("holds_source", source=source))) for source in sources),
+    ]
+    for alike in walls:
         blocks += _table(assessment, alike, where, words)
     return paper(assessment.project, words, "holds_title", blocks, landscape=True)
 
@@ -33,7 +38,7 @@ def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRe
 def _table(
     assessment: Assessment, alike: Alike, where: Mapping[str, ParagraphRef], words: FormText
 ) -> Iterator[Block]:
-    yield Para(Style.HEADING, text(words("where", names=alike.words)))
+    yield Para(Style.HEADING, text(place_heading(alike.names, words)))
     rows = []
     measured: set[str] = set()  # a limit is measured once, at the first inspection of its part
     for number, step in enumerate(alike.sequence.steps, start=1):
@@ -47,7 +52,6 @@ def _table(
         yield Para(Style.BODY, text(words("holds_none")))
         return
     yield Table(words.list("holds_columns"), tuple(rows), _WIDTHS, words("holds_caption", names=alike.words))
-    yield Para(Style.NOTE, text(words("holds_source", source=str(alike.sequence.hold_source))))
 
 
 def _limits(

@@ -11,7 +11,7 @@ from specgen.model.document import Block, Document, Para, Style, Table, list_lev
 from specgen.sections.build import SectionText
 from specgen.sections.form_text import FormText
 
-_WIDTHS = (0.09, 0.55, 0.16, 0.20)
+_WIDTHS = (0.11, 0.55, 0.15, 0.19)
 _ARTICLE_LEVEL = 1
 
 

@@ -5,27 +5,35 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.assessment import Assessment
-from specgen.field.frame import Alike, built_alike, field_words, paper
+from specgen.field.frame import Alike, built_alike, field_words, paper, place_heading
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.practice.entries import Practice
 from specgen.sections.form_text import FormText
+from specgen.sections.words import joined
 
 _PART_WIDTHS = (0.07, 0.25, 0.34, 0.12, 0.22)
 _JOINT_WIDTHS = (0.40, 0.21, 0.21, 0.18)
 
 
 def responsibility_matrix(assessment: Assessment) -> Document:
-    """Two tables for the parapets built alike: parts by trade, joints by owner."""
+    """Parts by trade and joints by owner, a table each for the parapets where they are the same."""
     words = field_words()
+    walls = built_alike(assessment)
     blocks: list[Block] = [Para(Style.BODY, text(words("trades_note")))]
-    for alike in built_alike(assessment):
-        blocks += _tables(alike, assessment.practice, words)
+    parts: dict[tuple[tuple[str, ...], ...], list[str]] = {}
+    for alike in walls:
+        parts.setdefault(_part_rows(alike, assessment.practice), []).extend(alike.names)
+    for rows, names in parts.items():
+        blocks += _table("parts", tuple(names), rows, _PART_WIDTHS, words)
+    for alike in walls:
+        joints = tuple((joint.words, joint.owner, joint.prepares, "") for joint in alike.joints)
+        if joints:
+            blocks += _table("joints", alike.names, joints, _JOINT_WIDTHS, words)
     return paper(assessment.project, words, "trades_title", blocks)
 
 
-def _tables(alike: Alike, practice: Practice, words: FormText) -> Iterator[Block]:
-    yield Para(Style.HEADING, text(words("where", names=alike.words)))
-    yield Para(Style.SUBHEADING, text(words("trades_parts_heading")))
+def _part_rows(alike: Alike, practice: Practice) -> tuple[tuple[str, ...], ...]:
+    """The parts in the order of work; parapets that differ in their joints alone have the same."""
     rows = []
     for number, step in enumerate(alike.sequence.steps, start=1):
         part = alike.parapet.by_id(step.component)
@@ -33,18 +41,17 @@ def _tables(alike: Alike, practice: Practice, words: FormText) -> Iterator[Block
             role = practice.vocabulary.roles[part.role]
             kind = practice.kind(part.role, part.kind).title
             rows.append((str(number), part.id, kind, role.section, step.trade))
-    yield Table(
-        words.list("trades_parts_columns"),
-        tuple(rows),
-        _PART_WIDTHS,
-        words("trades_parts_caption", names=alike.words),
-    )
-    if not alike.joints:
-        return
-    yield Para(Style.SUBHEADING, text(words("trades_joints_heading")))
-    yield Table(
-        words.list("trades_joints_columns"),
-        tuple((joint.words, joint.owner, joint.prepares, "") for joint in alike.joints),
-        _JOINT_WIDTHS,
-        words("trades_joints_caption", names=alike.words),
-    )
+    return tuple(rows)
+
+
+def _table(
+    what: str,
+    names: tuple[str, ...],
+    rows: tuple[tuple[str, ...], ...],
+    widths: tuple[float, ...],
+    words: FormText,
+) -> Iterator[Block]:
+    place = place_heading(names, words)
+    yield Para(Style.HEADING, text(f"{words(f'trades_{what}_heading')}: {place[:1].lower()}{place[1:]}"))
+    caption = words(f"trades_{what}_caption", names=joined(names, "and"))
+    yield Table(words.list(f"trades_{what}_columns"), rows, widths, caption)

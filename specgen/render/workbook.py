@@ -20,6 +20,7 @@ _MADE = datetime(1980, 1, 1, tzinfo=UTC).replace(tzinfo=None)  # the same bytes 
 _INK, _LINE, _SHADE, _SOFT = "#1A1A1A", "#BFBFBF", "#F2F2F2", "#595959"
 _FONT = {"font_name": "Arial", "font_size": 9, "font_color": _INK, "valign": "top"}
 _TABLE_GAP = 1  # empty rows between the heading and the table
+_TABLOID = 3  # 11 x 17 in, by the number the file format gives it: on letter paper the words are too small
 _POINTS_A_LINE = 12.0
 _NOT_SHOWN = dict.fromkeys([*range(9), 11, 12, *range(14, 32)])  # what the file format cannot hold
 
@@ -135,8 +136,10 @@ class _Tab:
         self.tab.fit_to_pages(1, 0)
         self.tab.repeat_rows(top)
         self.tab.set_margins(left=0.5, right=0.5, top=0.7, bottom=0.7)
-        self.tab.set_header(f"&L&8{_printed(project)}&R&8{_printed(self.sheet.name)}")
-        self.tab.set_footer(f"&L&8{_printed(title)}&R&8Page &P of &N")
+        self.tab.set_paper(_TABLOID)
+        # The blank ends the size: without it a project's number would be read as digits of the size.
+        self.tab.set_header(f"&L&8 {_printed(project)}&R&8 {_printed(self.sheet.name)}")
+        self.tab.set_footer(f"&L&8 {_printed(title)}&R&8 Page &P of &N")
 
 
 def _lines(columns: tuple[Column, ...], cells: Any) -> Iterator[int]:

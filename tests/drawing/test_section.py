@@ -27,8 +27,11 @@ def test_a_note_names_requirement_and_paragraph() -> None:
     where = paragraphs(sections)
     one = Job(assessment.project, assessment.project.parapets[0], PRACTICE, assessment.requirements)
     told = words(section(view_of(one), where)[0])
-    for name, said in (("drainage.depth", "at least 7/16 in"), ("flashing.lap_barrier", "at least 4 in")):
-        assert f"{said}: {where[name].section}, {where[name].number}" in told
+    kind, depth, lap = where["drainage.kind"], where["drainage.depth"], where["flashing.lap_barrier"]
+    assert f": {kind.section}, {kind.number} " in told
+    assert depth.section == kind.section
+    assert f"at least 7/16 in: {depth.number} " in told  # the section's number is said once in a note
+    assert f"at least 4 in: {lap.section}, {lap.number} " in told
 
 
 def test_every_part_has_a_key_and_every_key_a_note() -> None:
