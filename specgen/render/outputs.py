@@ -19,6 +19,7 @@ from specgen.model.submission import ProductReview, Submission
 from specgen.render.basis import basis_bytes
 from specgen.render.drawings import drawings
 from specgen.render.issues import add_record, drawing_hashes, read_record
+from specgen.render.plain import in_plain_words, volume_in_plain_words
 from specgen.render.word import fitting, volume_bytes, word_bytes
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
@@ -112,9 +113,12 @@ def add_issue(
     )
     for stem, paper in field_papers(assessment, sections).items():
         documents[f"field/{stem}.docx"] = paper
+    vocabulary = assessment.practice.vocabulary
+    documents = {name: in_plain_words(document, vocabulary) for name, document in documents.items()}
     for name, document in documents.items():
         folder.add(name, docx_bytes(document, template))
-    folder.add(f"{MANUAL}.docx", bound_bytes(manual(assessment, sections), template))
+    bound = volume_in_plain_words(manual(assessment, sections), vocabulary)
+    folder.add(f"{MANUAL}.docx", bound_bytes(bound, template))
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
     folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
@@ -177,13 +181,16 @@ def add_review(
     template: Template | None = None,
 ) -> tuple[str, Document]:
     """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name."""
-    letter = review_letter(
-        assessment.project,
-        submission,
-        reviews,
-        assessment.practice,
-        assessment.system,
-        waiver_blocks(assessment),
+    letter = in_plain_words(
+        review_letter(
+            assessment.project,
+            submission,
+            reviews,
+            assessment.practice,
+            assessment.system,
+            waiver_blocks(assessment),
+        ),
+        assessment.practice.vocabulary,
     )
     stem = review_stem(submission.info.word("number") or "")
     folder.add(f"{stem}.docx", docx_bytes(letter, template))
@@ -212,7 +219,8 @@ def add_substitution(
 ) -> str:
     """Add what ``specgen substitute`` makes of one request: the form and its data. Returns the form's name."""
     stem = substitution_stem(one.request.number)
-    folder.add(f"{stem}.docx", docx_bytes(substitution_form(one, assessment, combinations), template))
+    form = in_plain_words(substitution_form(one, assessment, combinations), assessment.practice.vocabulary)
+    folder.add(f"{stem}.docx", docx_bytes(form, template))
     content: Any = substitution_json(one, assessment, combinations)
     for path in (one.request.path, assessment.project.path):
         content = without_folder(content, path)
@@ -236,5 +244,6 @@ def add_letters(
     if reviewed:
         letters["transmittal"] = forms.transmittal(assessment.project, reviewed)
     for stem, letter in letters.items():
-        folder.add(f"{stem}.docx", docx_bytes(letter, template))
+        plain = in_plain_words(letter, assessment.practice.vocabulary)
+        folder.add(f"{stem}.docx", docx_bytes(plain, template))
     return tuple(f"{stem}.docx" for stem in letters)

@@ -1,0 +1,36 @@
+"""Names of the project file in documents for people on the job."""
+
+from __future__ import annotations
+
+from specgen.model.document import CrossRef, Para, Style, Table, text
+from specgen.practice.load import load_practice
+from specgen.render.plain import in_plain_words
+from tests.render import word_samples as samples
+
+VOCABULARY = load_practice().vocabulary
+
+
+def said(words: str) -> str:
+    tree = samples.document(Para(Style.BODY, text(words)), Table(("Why",), ((words,),), (1.0,), "Why"))
+    para, table = in_plain_words(tree, VOCABULARY).blocks
+    assert isinstance(para, Para) and isinstance(table, Table)
+    assert table.rows == ((para.text,),)
+    return para.text
+
+
+def test_a_field_is_called_by_its_title() -> None:
+    title = VOCABULARY.roles["barrier"].fields["nail_sealability"].title
+    assert said("state layer `barrier`, add `nail_sealability`") == f"state layer barrier, add {title}"
+
+
+def test_a_field_with_two_titles_keeps_its_name_and_a_part_its_own() -> None:
+    titles = {
+        role.fields["thickness"].title for role in VOCABULARY.roles.values() if "thickness" in role.fields
+    }
+    assert len(titles) > 1
+    assert said("`thickness` of `top flashing`, `not_a_field`") == "thickness of top flashing, not a field"
+
+
+def test_a_document_without_names_is_the_same_one() -> None:
+    tree = samples.document(Para(Style.BODY, (*text("See "), CrossRef("a", "1.1"))))
+    assert in_plain_words(tree, VOCABULARY) is tree
