@@ -27,6 +27,28 @@ LIMITS = [
     ("outlet.above_earth", 4, "in", (102, "mm"), "IBC", "2021", "2512.1.2", "read"),
     ("outlet.above_paving", 2, "in", (51, "mm"), "IBC", "2021", "2512.1.2", "read"),
     ("coping.metal_floor", 0.019, "in", (0.483, "mm"), "IBC", "2021", "1503.2.1", "read"),
+    ("scupper.opening_height", 4, "in", (102, "mm"), "IBC", "2021", "1502.3", "read"),
+    ("fire.parapet_height", 30, "in", (762, "mm"), "IBC", "2021", "705.11.1", "read"),
+    ("fire.noncombustible", 18, "in", (457, "mm"), "IBC", "2021", "705.11.1", "read"),
+    ("field.plaster_temperature", 40, "degF", None, "IBC", "2021", "2512.4", "read"),
+    ("field.plaster_warm", 48, "h", None, "IBC", "2021", "2512.4", "read"),
+    ("field.moist_cure", 48, "h", None, "IBC", "2021", "Table 2512.6", "read"),
+    ("field.finish_wait", 7, "days", None, "IBC", "2021", "Table 2512.6", "read"),
+    (
+        "sheathing.edge_fastener_wood",
+        6,
+        "in",
+        None,
+        "IBC",
+        "2021",
+        "Table 2304.10.2, items 30 and 31",
+        "read",
+    ),
+    # read in an adopted-code viewer of another state, and in the regulation of a third
+    ("field.paper_lap_horizontal", 2, "in", (51, "mm"), "IRC", "2015", "R703.2", "read"),
+    ("field.paper_lap_vertical", 6, "in", (152, "mm"), "IRC", "2015", "R703.2", "read"),
+    ("scupper.overflow_inlet", 2, "in", (51, "mm"), "IRC", "2021", "R903.4.1", "read"),
+    ("scupper.overflow_area", 3, "", None, "IRC", "2021", "R903.4.1", "read"),
     ("vapor.class_1", 0.1, "perm", None, "IBC", "2021", "202, vapor retarder class", "read"),
     ("vapor.class_2", 1.0, "perm", None, "IBC", "2021", "202, vapor retarder class", "read"),
     ("vapor.class_3", 10, "perm", None, "IBC", "2021", "202, vapor retarder class", "read"),
@@ -88,6 +110,29 @@ def test_coping_and_outlet_statements_stand_in_their_sections() -> None:
     assert covers.value is None and covers.source.place == "1503.3.1 and 1503.3.2"
     # IBC 2021 2512.1.2: drains to the exterior, the barrier laps the flange (read)
     assert PRACTICE.source("outlet.open").place == "2512.1.2"
+
+
+def test_interior_retarders_by_zone() -> None:
+    # IBC 2021 Table 1404.3(2): class II not in 1 and 2; class I not in 1 to 3 and 4 except marine (read); zone 0 as 1
+    second, first = (PRACTICE.entry(f"vapor.interior_without_class_{number}").words() for number in (2, 1))
+    assert {zone[0] for zone in second} == {"0", "1", "2"}
+    assert {zone[0] for zone in first} == {"0", "1", "2", "3", "4"} and "4C" not in first
+    assert set(PRACTICE.entry("climate.cold_zones").words()).isdisjoint(first)
+
+
+def test_slope_of_low_roofs() -> None:
+    # IBC 2021 1507.11.1 and 1507.12.1: one-fourth unit vertical in 12 units horizontal, 2 percent (read)
+    assert PRACTICE.quantity("roof.slope").value == pytest.approx(0.02, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "inches"),
+    [(16, 0.0625), (18, 0.05), (20, 0.0375), (22, 0.03125), (24, 0.025), (26, 0.01875), (28, 0.015625)],
+)
+def test_stainless_steel_takes_the_gauge_of_the_statute(gauge: int, inches: float) -> None:
+    # 15 U.S.C. 206: standard gauge for sheet and plate iron and steel (read)
+    found = sheet_thickness(PRACTICE, parse(f"{gauge} ga"), "stainless steel")
+    assert to_unit(found, "in") == pytest.approx(inches, abs=0.00006)
 
 
 def test_climate_zones_by_edition() -> None:
