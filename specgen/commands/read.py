@@ -32,7 +32,9 @@ def output_file(_context: click.Context, _parameter: click.Parameter, given: str
     required=True,
     help="Submittal file to write; the page with its evidence lands beside it.",
 )
-@click.option("--role", help="What the product does in the wall, where its sheets do not say: barrier, coping …")
+@click.option(
+    "--role", help="What the product does in the wall, where its sheets do not say: barrier, coping …"
+)
 @click.option("--force", is_flag=True, help="Overwrite the file, and with it what a person corrected there.")
 @FORMAT
 @exits
@@ -53,13 +55,15 @@ def command(datasheets: tuple[Path, ...], output: Path, role: str | None, force:
     page = output.with_name(f"{output.stem}-evidence.html")
     standing = [path for path in (output, page) if path.exists()]
     if standing and not force:
-        click.echo(f"{standing[0]} exists; it was left as it is. Name another file, or add --force.", err=True)
+        click.echo(
+            f"{standing[0]} exists; it was left as it is. Name another file, or add --force.", err=True
+        )
         return UNUSABLE
     practice = load_practice()
     sheets, pictured = load_sheets(datasheets)
-    reading = read_product(sheets, role, practice)
+    reading, shots = pictures(read_product(sheets, role, practice), pictured)
     text = product_yaml(reading, practice.vocabulary.roles[reading.role])
-    shown = evidence_bytes(reading, pictures(reading, pictured), practice)
+    shown = evidence_bytes(reading, shots, practice)
     write_atomic(output, text.encode())
     write_atomic(page, shown)
     content = reading_json(reading)
@@ -69,7 +73,9 @@ def command(datasheets: tuple[Path, ...], output: Path, role: str | None, force:
     click.echo(f"{output}: {reading.role}; evidence in {page}")
     for value in reading.values:
         said = f" ({value.confirm})" if value.confirm else ""
-        click.echo(f"    {value.title}: {value.standing.value}{': ' if value.value else ''}{value.value}{said}")
+        click.echo(
+            f"    {value.title}: {value.standing.value}{': ' if value.value else ''}{value.value}{said}"
+        )
     for note in reading.notes:
         click.echo(f"    note: {note}")
     click.echo("A person compares every value with its evidence.")

@@ -83,6 +83,7 @@ class Evidence:
     number: int
     box: Box | None
     words: str
+    value_box: Box | None = None  # of the value alone
 
     def __str__(self) -> str:
         place = f"{self.file}, {self.page}"

@@ -38,6 +38,7 @@ class DatasheetNames:
 
     source: Source
     least_confidence: float
+    qualifiers: frozenset[str]
     columns: Mapping[str, tuple[str, ...]]
     roles: Mapping[str, tuple[str, ...]]
     kinds: Mapping[str, Mapping[str, tuple[str, ...]]]
@@ -83,6 +84,7 @@ def load_datasheet_names() -> DatasheetNames:
     return DatasheetNames(
         citation(needed(root, "source", where), where),
         float(needed(root, "least_confidence", where)),
+        frozenset(_names(needed(root, "qualifiers", where))),
         {key: _names(words) for key, words in needed(root, "columns", where).items()},
         {key: _names(words) for key, words in needed(root, "roles", where).items()},
         {

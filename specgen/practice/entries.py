@@ -136,6 +136,7 @@ class Kind:
     vapor_class_1: bool = False
     metal: bool = False
     wood: bool = False
+    trade: str = ""  # who installs it, where other than its role's
     layers: tuple[str, ...] | None = None  # control layers it carries, where other than its role's
 
 
@@ -153,6 +154,10 @@ class Role:
     layers: tuple[str, ...] = ()  # control layers it carries: water, air, vapor, heat
     after: tuple[str, ...] = ()  # roles that are in place before it, beyond what laps and build-up say
     edge: bool = False  # a piece at an edge: the order of the build-up does not bind it
+
+    def trade_of(self, kind: str) -> str:
+        """Who installs a component of this role and kind."""
+        return self.kinds[kind].trade or self.trade
 
     def layers_of(self, kind: str) -> tuple[str, ...]:
         """The control layers a component of this role and kind carries."""

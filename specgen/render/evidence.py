@@ -42,9 +42,7 @@ def evidence_bytes(reading: Reading, pictures: Pictures, practice: Practice) -> 
     text = _template().render(
         reading=reading,
         role=practice.vocabulary.roles[reading.role].title,
-        counts=[
-            (one.value, sum(value.standing is one for value in reading.values)) for one in Standing
-        ],
+        counts=[(one.value, sum(value.standing is one for value in reading.values)) for one in Standing],
         tones=TONES,
         values=[_value(value, pictures) for value in reading.values],
     )

@@ -30,16 +30,25 @@ def ask(name: str, form: str, data: bytes, wanted: Mapping[str, Any] | None = No
     head = json.dumps(dict(wanted or {})).encode() + b"\n"
     try:
         done = subprocess.run(  # noqa: S603 - our own module, no shell
-            command, input=head + data, capture_output=True, timeout=SECONDS + 5, check=False, env=_environment()
+            command,
+            input=head + data,
+            capture_output=True,
+            timeout=SECONDS + 5,
+            check=False,
+            env=_environment(),
         )
     except subprocess.TimeoutExpired:
-        raise unusable(name, f"reading it took more than {SECONDS:.0f} seconds", "ask for a simpler file") from None
+        raise unusable(
+            name, f"reading it took more than {SECONDS:.0f} seconds", "ask for a simpler file"
+        ) from None
     try:
         found = json.loads(done.stdout)
     except ValueError:
         found = None
     if done.returncode != 0 or not isinstance(found, dict):
-        raise unusable(name, "the file made its reader fail: it is damaged or made to do harm", "ask for it again")
+        raise unusable(
+            name, "the file made its reader fail: it is damaged or made to do harm", "ask for it again"
+        )
     if "wrong" in found:
         raise unusable(name, found["wrong"], found["fix"])
     return found

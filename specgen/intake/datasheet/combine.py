@@ -65,7 +65,10 @@ def _differs(best: Candidate, other: Candidate) -> bool:
     if _at(best.value) and _at(other.value) and _condition(best.value) != _condition(other.value):
         return True
     room = 1e-6 if _unit(best.value) == _unit(other.value) else ROUNDING
-    near = all(abs(a - b) <= room * max(abs(a), abs(b)) + 1e-15 for a, b in ((best.low, other.low), (best.high, other.high)))
+    near = all(
+        abs(a - b) <= room * max(abs(a), abs(b)) + 1e-15
+        for a, b in ((best.low, other.low), (best.high, other.high))
+    )
     return not (near or _bounded(best, other))
 
 
@@ -74,7 +77,9 @@ def _bounded(best: Candidate, other: Candidate) -> bool:
     if WHY not in other.doubts:
         return False
     stated = " ".join((*other.doubts, *other.notes))
-    return ("at most" in stated and best.high <= other.high) or ("at least" in stated and best.low >= other.low)
+    return ("at most" in stated and best.high <= other.high) or (
+        "at least" in stated and best.low >= other.low
+    )
 
 
 def _unit(value: str) -> str:

@@ -14,19 +14,23 @@ from specgen.practice.methods import designation
 from specgen.units.quantity import FEET_AND_INCHES, NUMBER, QuantityError, parse, row_of
 from specgen.units.spelling import candidates, plain
 
+EXPONENT_BEFORE = re.compile(r"(?:^|[^A-Za-z])(?:ft|in|m|yd|mm|cm)$")
 NUMBER_AT = re.compile(r"(?<![\w.,])[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?(?![0-9,])|" + NUMBER)
 COMMA_NUMBER = re.compile(r"[0-9],[0-9]")
+_YEAR = r"(?:[-–:][0-9]{2,4}[a-z]?)?"
 METHOD = re.compile(
     r"\b(?:ASTM|AATCC|AAMA|ANSI(?:/[A-Z0-9 ]+?)*|CAN/ULC|ULC|UL|DIN|EN|BS|ISO|TAPPI|FM|FTM|NFPA|ICC-ES|TAS)[ -]*"
-    r"(?:EN |ISO |AC |S)?[A-Z]{0,2}[- ]?[0-9]{1,5}(?:\.[0-9]+)?(?:[-–:][0-9]{2,4}[a-z]?)?(?:/[A-Z]{0,2}-?[0-9]{1,5}M?(?:[-–:][0-9]{2,4}[a-z]?)?)*"
-    r"(?:\s?\([0-9]{4}\))?",
+    rf"(?:EN |ISO |AC |S)?[A-Z]{{0,2}}[- ]?[0-9]{{1,5}}(?:\.[0-9]+)?{_YEAR}"
+    rf"(?:/[A-Z]{{0,2}}-?[0-9]{{1,5}}M?{_YEAR})*(?:\s?\([0-9]{{4}}\))?",
     re.IGNORECASE,
 )
-BARE_METHOD = re.compile(r"\b[CDEF][ -]?[0-9]{2,4}(?:[-–][0-9]{2}[a-z]?)?(?:/[CDEF][0-9]{2,4}M(?:[-–][0-9]{2}[a-z]?)?)?\b(?!\s?°)")
+BARE_METHOD = re.compile(
+    r"\b[CDEF][ -]?[0-9]{2,4}(?:[-–][0-9]{2}[a-z]?)?(?:/[CDEF][0-9]{2,4}M(?:[-–][0-9]{2}[a-z]?)?)?\b(?!\s?°)"
+)
 PART = re.compile(
     r"\s*[,(;:–-]?\s*\(?\s*((?:(?:test )?(?:method|procedure|proc\.?) [A-F]{1,2}[0-9]?\b|annex [A-Z]?[0-9]+\b|"
-    r"(?:test )?(?:method )?RE-?[0-9]\b|(?:wet|dry|inverted)[ -]cup\b(?: method)?|(?:desiccant|water|inverted water) method\b|"
-    r"water[ -]cup\b|desiccant\b))\s*\)?",
+    r"(?:test )?(?:method )?RE-?[0-9]\b|(?:wet|dry|inverted)[ -]cup\b(?: method)?|"
+    r"(?:desiccant|water|inverted water) method\b|water[ -]cup\b|desiccant\b))\s*\)?",
     re.IGNORECASE,
 )
 ES1 = re.compile(r"\bANSI/SPRI(?:/FM ?4435)?(?:/| )ES-?1\b(?:[-–][0-9]{4})?", re.IGNORECASE)
@@ -35,18 +39,36 @@ CONDITION = re.compile(
     r"\bunder (?:a )?(?:pressure )?(?:difference|differential)?(?: of)?)\s*(?=[0-9.])",
     re.IGNORECASE,
 )
+_LEAST = (
+    r"≥|>=|=>|>|\bnot less than\b|\bno less than\b|\bat least\b|\bminimum(?: of)?\b|\bmin\b\.?|"
+    r"\bgreater than(?: or equal to)?\b|\bmore than\b|\bexceeds\b|\babove\b|\bover\b"
+)
+_MOST = (
+    r"≤|<=|=<|<|\bnot more than\b|\bno more than\b|\bnot greater than\b|\bat most\b|\bmaximum(?: of)?\b|"
+    r"\bmax\b\.?|\bless than(?: or equal to)?\b|\bup to\b|\bbelow\b|\bunder\b"
+)
+_ABOUT = (
+    r"~|≈|\bapprox(?:imately|\.)?|\babout\b|\bnominal(?:ly)?\b|\bnom\b\.?|\btypical(?:ly)?\b|\baverage\b|"
+    r"\bavg\b\.?|\bcirca\b|\bc\.(?= ?[0-9])"
+)
 COMPARATORS = (
-    ("at least", re.compile(r"≥|>=|=>|>|\bnot less than\b|\bno less than\b|\bat least\b|\bminimum(?: of)?\b|\bmin\b\.?|\bgreater than(?: or equal to)?\b|\bmore than\b|\bexceeds\b|\babove\b|\bover\b", re.I)),
-    ("at most", re.compile(r"≤|<=|=<|<|\bnot more than\b|\bno more than\b|\bnot greater than\b|\bat most\b|\bmaximum(?: of)?\b|\bmax\b\.?|\bless than(?: or equal to)?\b|\bup to\b|\bbelow\b|\bunder\b", re.I)),
-    ("about", re.compile(r"~|≈|\bapprox(?:imately|\.)?|\babout\b|\bnominal(?:ly)?\b|\bnom\b\.?|\btypical(?:ly)?\b|\baverage\b|\bavg\b\.?|\bcirca\b|\bc\.(?= ?[0-9])", re.I)),
-)  # fmt: skip
+    ("at least", re.compile(_LEAST, re.IGNORECASE)),
+    ("at most", re.compile(_MOST, re.IGNORECASE)),
+    ("about", re.compile(_ABOUT, re.IGNORECASE)),
+)
 MARK = re.compile(r"\{\^([^}]{1,6})\}|\((\d|[*†‡]|[a-e])\)|\[(\d|[a-e])\]|([*†‡]{1,3})|([¹²³⁴⁵⁶⁷⁸⁹]+)")
 WORD = re.compile(r"[+-]?[0-9][0-9.,]*[^\s,;()]*|\S+?(?=[\s,;()]|$)|\S")
 RANGE = re.compile(r"\s*(?:–|—|-|\bto\b|\bthrough\b|\band\b|…|\.\.)\s*", re.IGNORECASE)
 PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+/−|\+-)\s*")
-FILLER = re.compile(r"[\s,;:()\[\]/|•·=]+|\bor\b|\bthe\b|\bof\b|\bfrom\b|\bbetween\b|\bis\b|\ba\b|\bper\b|\bby\b|\bwhen tested\b|\btested\b|\bin accordance with\b|\bmeasured\b", re.IGNORECASE)
+FILLER = re.compile(
+    r"[\s,;:()\[\]/|•·=]+|\b(?:or|the|of|from|between|is|a|per|by|when tested|tested|in accordance with|measured)\b",
+    re.IGNORECASE,
+)
 SUPERSCRIPTS = str.maketrans("¹²³⁴⁵⁶⁷⁸⁹", "123456789")
-NEXT_WORD = re.compile(r"\s*(?!(?:at|to|by|min|max|minimum|maximum|per|and|or|ASTM|when|tested|typical|nominal)\b)[A-Za-zµμ°%\"']", re.I)
+NEXT_WORD = re.compile(
+    r"\s*(?!(?:at|to|by|min|max|minimum|maximum|per|and|or|ASTM|when|tested|typical|nominal)\b)[A-Za-zµμ°%\"']",
+    re.I,
+)
 LONGEST_UNIT = 36
 
 
@@ -96,7 +118,9 @@ def said(
 
 
 class _Reader:
-    def __init__(self, text: str, dimensions: frozenset[str], unit: str, units_alone: bool, condition: str) -> None:
+    def __init__(
+        self, text: str, dimensions: frozenset[str], unit: str, units_alone: bool, condition: str
+    ) -> None:
         self.said = Said()
         self.dimensions = dimensions
         self.unit = unit
@@ -113,7 +137,7 @@ class _Reader:
         def take(match: re.Match[str]) -> str:
             mark = next(group for group in match.groups() if group)
             if match[5]:
-                before = re.search(r"(?:^|[^A-Za-z])(?:ft|in|m|yd|mm|cm)$", text[: match.start()])
+                before = EXPONENT_BEFORE.search(text[: match.start()])
                 digits = mark.translate(SUPERSCRIPTS)
                 if before and digits[0] in "23":
                     self.said.marks += [digits[1:]] if digits[1:] else []
@@ -137,7 +161,11 @@ class _Reader:
         return self.said
 
     def _method(self) -> bool:
-        match = ES1.match(self.text, self.at) or METHOD.match(self.text, self.at) or BARE_METHOD.match(self.text, self.at)
+        match = (
+            ES1.match(self.text, self.at)
+            or METHOD.match(self.text, self.at)
+            or BARE_METHOD.match(self.text, self.at)
+        )
         if match is None:
             return False
         self.at = match.end()
@@ -206,7 +234,9 @@ class _Reader:
     def _behind(self) -> str:
         """A comparator that follows its value: "14 perms min."."""
         for name, pattern in COMPARATORS:
-            match = re.compile(r"[\s,(]*(?:" + pattern.pattern + r")\)?(?!\s*[0-9.])", re.I).match(self.text, self.at)
+            match = re.compile(r"[\s,(]*(?:" + pattern.pattern + r")\)?(?!\s*[0-9.])", re.I).match(
+                self.text, self.at
+            )
             if match and re.search(r"[A-Za-z]", match[0]):
                 self.at = match.end()
                 return name
@@ -271,7 +301,9 @@ class _Reader:
                 return self._spread(first[0], second[0], unit[0] if unit else last, last, dimensions, stop)
             if other is None and unit is not None:
                 continue  # "14 perms - 2": what the second number means is not said
-            return self._made(first[0], unit[0] if unit else last, second[0], last, dimensions, stop, ranged=True)
+            return self._made(
+                first[0], unit[0] if unit else last, second[0], last, dimensions, stop, ranged=True
+            )
         if unit is None:
             if not self.unit or dimensions != self.dimensions or not self._alone(first.end()):
                 return None
@@ -279,7 +311,13 @@ class _Reader:
         return self._made(first[0], unit[0], first[0], unit[0], dimensions, end, ranged=False)
 
     def _spread(
-        self, middle: str, spread: str, unit: str, spread_unit: str, dimensions: frozenset[str] | None, stop: int
+        self,
+        middle: str,
+        spread: str,
+        unit: str,
+        spread_unit: str,
+        dimensions: frozenset[str] | None,
+        stop: int,
     ) -> tuple[Amount, int] | None:
         if unit != spread_unit:
             return None
@@ -303,7 +341,10 @@ class _Reader:
             if spelling.count("(") != spelling.count(")"):
                 continue
             rows = candidates(spelling)
-            if any((dimensions is None or row.dimension in dimensions) and row.dimension != "number" for row in rows):
+            if any(
+                (dimensions is None or row.dimension in dimensions) and row.dimension != "number"
+                for row in rows
+            ):
                 return spelling, end
         return None
 
@@ -318,7 +359,10 @@ class _Reader:
         ranged: bool,
     ) -> tuple[Amount, int] | None:
         accept = dimensions
-        texts = [" ".join(f"{number.replace(',', '')} {unit}".split()) for number, unit in ((low, low_unit), (high, high_unit))]
+        texts = [
+            " ".join(f"{number.replace(',', '')} {unit}".split())
+            for number, unit in ((low, low_unit), (high, high_unit))
+        ]
         try:
             found = [parse(text, accept) for text in texts]
         except QuantityError:

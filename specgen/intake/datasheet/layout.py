@@ -21,7 +21,9 @@ PROSE_WORDS = 6  # of a line of prose, at least
 PROSE_FILL = 0.65  # of its column that a line of prose fills
 LOOKS_LIKE_VALUE = 0.3  # share of the stretches on the right that begin as values do
 _VALUE_START = re.compile(
-    r"^(?:[≥≤<>~±+\-–(\d.½¼¾]|ASTM|AAMA|ANSI|EN |ISO|pass|fail|min|max|not |up to|at least|no |none|yes\b|value|result)", re.I
+    r"^(?:[≥≤<>~±+\-–(\d.½¼¾]|ASTM|AAMA|ANSI|EN |ISO|pass|fail|min|max|not |"
+    r"up to|at least|no |none|yes\b|value|result)",
+    re.I,
 )
 
 _CONTINUES = re.compile(r"[a-z(,;]")  # a label goes on, as no label begins
@@ -38,10 +40,14 @@ def page_of(raw: Mapping[str, Any]) -> Page:
     if raw["unreadable"]:
         return Page(label, number, width, height, unreadable=str(raw["unreadable"]))
     placed = [
-        Placed(Word(w[0], (w[1], w[2], w[3], w[4]), w[5], False, w[6], w[7]), w[8]) for w in raw["words"] if w[5] > 1
+        Placed(Word(w[0], (w[1], w[2], w[3], w[4]), w[5], False, w[6], w[7]), w[8])
+        for w in raw["words"]
+        if w[5] > 1
     ]
     if not placed:
-        return Page(label, number, width, height, unreadable="the page holds no text: it is a picture or blank")
+        return Page(
+            label, number, width, height, unreadable="the page holds no text: it is a picture or blank"
+        )
     grids: list[Grid] = []
     lines: list[Cell] = []
     for quarters, words in frames(placed):
@@ -53,7 +59,9 @@ def page_of(raw: Mapping[str, Any]) -> Page:
     return Page(label, number, width, height, tuple(grids), tuple(lines))
 
 
-def _frame(words: list[Placed], rulings: Sequence[Box], turn: Turn) -> Iterator[tuple[Grid | None, list[Cell]]]:
+def _frame(
+    words: list[Placed], rulings: Sequence[Box], turn: Turn
+) -> Iterator[tuple[Grid | None, list[Cell]]]:
     left = list(words)
     for frame in frames_of(rulings):
         inside = [one for one in left if _within(one.word.box, frame)]
@@ -196,7 +204,11 @@ def _gutter(lines: Sequence[Line], across: float) -> float | None:
         x = across * step / 100
         free = [line for line in lines if not _crosses(line, x)]
         left = [line for line in free if line.words[0].box[0] < x]
-        right = [next(part for part in line.stretches if part[0].box[0] > x) for line in free if line.words[-1].box[0] > x]
+        right = [
+            next(part for part in line.stretches if part[0].box[0] > x)
+            for line in free
+            if line.words[-1].box[0] > x
+        ]
         score = min(len(left), len(right))
         if score >= FEWEST and score > most and _two_columns(left, right, x):
             best, most = x, score
@@ -213,12 +225,17 @@ def _two_columns(left: Sequence[Line], right: Sequence[Sequence[Word]], x: float
         return False
     reach = max(part[-1].box[2] for part in right) - min(part[0].box[0] for part in right)
     known = load_datasheet_names().known
-    return _is_prose([(part, reach) for part in right]) or sum(plain_name(text) in known for text in texts) >= 2
+    return (
+        _is_prose([(part, reach) for part in right]) or sum(plain_name(text) in known for text in texts) >= 2
+    )
 
 
 def _is_prose(parts: Sequence[tuple[Sequence[Word], float]]) -> bool:
     """Whether most stretches have many words and fill their column."""
-    full = sum(len(part) >= PROSE_WORDS and part[-1].box[2] - part[0].box[0] >= PROSE_FILL * reach for part, reach in parts)
+    full = sum(
+        len(part) >= PROSE_WORDS and part[-1].box[2] - part[0].box[0] >= PROSE_FILL * reach
+        for part, reach in parts
+    )
     return full >= 0.5 * len(parts)
 
 
@@ -285,14 +302,17 @@ def _aligned(run: Sequence[Line], turn: Turn) -> Grid:
     heads = [
         at
         for at, (line, cells) in enumerate(whole)
-        if _wide(line) and not ((not cells[0].text or _CONTINUES.match(cells[0].text)) and _near_head(at, whole))
+        if _wide(line)
+        and not ((not cells[0].text or _CONTINUES.match(cells[0].text)) and _near_head(at, whole))
     ]
     rows: list[list[tuple[Cell, ...]]] = [[] for _ in heads]
     for at, (_, cells) in enumerate(whole):
         for row in _rows_of(at, heads, run):
             rows[row].append(cells)
     columns = range(len(edges) + 1)
-    return Grid(tuple(tuple(joined(part[at] for part in parts) for at in columns) for parts in rows), ruled=False)
+    return Grid(
+        tuple(tuple(joined(part[at] for part in parts) for at in columns) for parts in rows), ruled=False
+    )
 
 
 def _rows_of(at: int, heads: Sequence[int], run: Sequence[Line]) -> tuple[int, ...]:
@@ -314,6 +334,9 @@ def _near_head(at: int, whole: Sequence[tuple[Line, tuple[Cell, ...]]]) -> bool:
     """Whether a line without a label is so close to one with a label that it belongs to that row."""
     line = whole[at][0]
     return any(
-        other is not line and abs(line.base - other.base) <= WRAP_GAP * line.size and _wide(other) and cells[0].text
+        other is not line
+        and abs(line.base - other.base) <= WRAP_GAP * line.size
+        and _wide(other)
+        and cells[0].text
         for other, cells in whole[max(at - 2, 0) : at + 3]
     )

@@ -11,6 +11,7 @@ from specgen.model.datasheet import Box, Cell, Word
 LEVEL = 0.25  # of the size: baselines nearer than that are one line
 SMALL = 0.86  # of the size of its line: a smaller word above the baseline is a superscript
 TOGETHER = 0.16  # of the size: words nearer than that were drawn in pieces
+OVER = 0.5  # of the narrower: words that overlap more are drawn one over the other
 APART = 0.9  # of the size: words farther apart than that stand in two columns
 _EXPONENT = re.compile(r"(?:^|[^A-Za-z])(?:ft|in|m|yd|mm|cm|s·m|sec·m|s\.m)$")
 
@@ -55,9 +56,24 @@ def lines_of(placed: Iterable[Placed]) -> tuple[Line, ...]:
             near.setdefault(int(one.base // 8), []).append(at)
         groups[at][2].append(replace(one.word, raised=raised))
     return tuple(
-        Line(tuple(sorted(words, key=lambda word: word.box[0])), base, size)
+        Line(_drawn_once(sorted(words, key=lambda word: (word.box[0], word.box[2]))), base, size)
         for base, size, words in sorted(groups, key=lambda group: group[0])
     )
+
+
+def _drawn_once(words: Sequence[Word]) -> tuple[Word, ...]:
+    """Words without those drawn twice to look bold; different words at one place are no text to trust."""
+    kept: list[Word] = []
+    for word in words:
+        last = kept[-1] if kept else None
+        if last is None or last.box[2] - word.box[0] < OVER * min(
+            last.box[2] - last.box[0], word.box[2] - word.box[0]
+        ):
+            kept.append(word)
+        elif word.text != last.text:
+            kept[-1] = replace(last, faint=True)
+            kept.append(replace(word, faint=True))
+    return tuple(kept)
 
 
 def _line_for(

@@ -6,7 +6,7 @@ import base64
 import ctypes
 import io
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import pypdfium2
@@ -21,6 +21,7 @@ from specgen.intake.datasheet.limits import (
     MOST_SIDE,
 )
 
+UNKNOWN = "□"  # stands for a sign whose meaning the file does not give: it may be ≤ or ≥
 INVISIBLE = 3  # text rendering mode of a text that is not drawn, PDF 32000-1 table 106
 THIN = 3.0  # a path no thicker is a ruling [pt]
 RAISED = 0.18  # of the size of its line, at which a smaller character is a superscript
@@ -28,6 +29,10 @@ SMALL = 0.85
 GAP = 0.16  # of the size: a wider gap parts two words
 MARGIN = 24.0  # shown around a value [pt]
 SCALE = 2.0  # pixels a point
+INK = 60  # of 255: text that is drawn differs from its ground by more
+
+
+Box = tuple[float, float, float, float]
 
 
 class UnusableFileError(Exception):
@@ -57,7 +62,9 @@ def opened(data: bytes) -> Any:
         ) from None
     count = len(document)
     if count > MOST_PAGES:
-        raise UnusableFileError(f"{count} pages, at most {MOST_PAGES}", "send the pages of the data sheet alone")
+        raise UnusableFileError(
+            f"{count} pages, at most {MOST_PAGES}", "send the pages of the data sheet alone"
+        )
     if count == 0:
         raise UnusableFileError("the PDF has no page", "ask for the file again")
     return document
@@ -103,7 +110,8 @@ def _page(page: Any, number: int) -> dict[str, Any]:
         raise UnusableFileError(
             f"page {number} holds {count} characters, at most {MOST_CHARACTERS}", "send the data sheet alone"
         )
-    letters = [letter for letter in _letters(text, count, to_shown, page.get_rotation()) if _inside(letter, width, height)]
+    found = _letters(text, count, to_shown, page.get_rotation())
+    letters = [letter for letter in found if _inside(letter, width, height)]
     return {
         "number": number,
         "width": width,
@@ -140,10 +148,15 @@ def _letters(text: Any, count: int, to_shown: Any, page_turn: int) -> Iterator[d
     for index in range(count):
         code = raw.FPDFText_GetUnicode(text, index)
         character = chr(code) if 0 < code < 0x110000 and not 0xD800 <= code < 0xE000 else ""
-        if raw.FPDFText_IsGenerated(text, index) == 1 or not character or not character.isprintable():
+        if raw.FPDFText_IsGenerated(text, index) == 1 or character.isspace() or 0 < code < 32:
             yield {"text": " "}
             continue
-        if not raw.FPDFText_GetLooseCharBox(text, index, box) or not raw.FPDFText_GetCharOrigin(text, index, x, y):
+        if not character.isprintable() or raw.FPDFText_HasUnicodeMapError(text, index) == 1:
+            character = UNKNOWN
+        placed = raw.FPDFText_GetLooseCharBox(text, index, box) and raw.FPDFText_GetCharOrigin(
+            text, index, x, y
+        )
+        if not placed:
             continue
         corners = (to_shown(box.left, box.top), to_shown(box.right, box.bottom))
         xs, ys = sorted(c[0] for c in corners), sorted(c[1] for c in corners)
@@ -174,7 +187,7 @@ def _inside(letter: dict[str, Any], width: float, height: float) -> bool:
     return bool(right > 0 and bottom > 0 and left < width and top < height)
 
 
-def turned(box: tuple[float, ...], turn: int, width: float, height: float) -> tuple[float, float, float, float]:
+def turned(box: Sequence[float], turn: int, width: float, height: float) -> Box:
     """A box of the page as shown, in the frame that has turned back by ``turn`` quarters: its text runs level.
 
     >>> turned((10.0, 20.0, 30.0, 60.0), 1, 100.0, 200.0)
@@ -262,13 +275,18 @@ def _rulings(page: Any, to_shown: Any) -> list[list[float]]:
     return [[round(side, 2) for side in one] for one in found]
 
 
-def crops(data: bytes, wanted: list[tuple[int, tuple[float, float, float, float]]]) -> list[str]:
-    """A PNG picture of each wanted region, in base 64; "" where it cannot be drawn."""
+def crops(data: bytes, wanted: list[tuple[int, Box, Box]]) -> list[dict[str, Any]]:
+    """A PNG picture of each wanted region, in base 64, and whether anything is drawn where its value stands.
+
+    Args:
+        data: the file.
+        wanted: page number, region, and place of the value in it.
+    """
     document = opened(data)
-    return [_crop(document, number, box) for number, box in wanted]
+    return [_crop(document, number, box, value) for number, box, value in wanted]
 
 
-def _crop(document: Any, number: int, box: tuple[float, float, float, float]) -> str:
+def _crop(document: Any, number: int, box: Box, value: Box) -> dict[str, Any]:
     from PIL import ImageDraw
 
     page = document[number - 1]
@@ -276,12 +294,22 @@ def _crop(document: Any, number: int, box: tuple[float, float, float, float]) ->
     left, top = max(box[0] - MARGIN * 4, 0.0), max(box[1] - MARGIN, 0.0)
     right, bottom = min(box[2] + MARGIN * 4, width), min(box[3] + MARGIN, height)
     if right - left < 1 or bottom - top < 1:
-        return ""
+        return {"picture": "", "drawn": False}
     scale = min(SCALE, math.sqrt(MOST_PIXELS / ((right - left) * (bottom - top))))
     bitmap = page.render(scale=scale, crop=(left, height - bottom, width - right, top))
     picture = bitmap.to_pil().convert("RGB")
-    frame = [(box[0] - left - 2) * scale, (box[1] - top - 2) * scale, (box[2] - left + 2) * scale, (box[3] - top + 2) * scale]
-    ImageDraw.Draw(picture).rectangle(frame, outline=(190, 60, 0), width=2)
+
+    def pixels(one: Box, room: float) -> tuple[float, float, float, float]:
+        return (
+            (one[0] - left - room) * scale,
+            (one[1] - top - room) * scale,
+            (one[2] - left + room) * scale,
+            (one[3] - top + room) * scale,
+        )
+
+    seen = picture.convert("L").crop(tuple(round(side) for side in pixels(value, 0.0)))
+    dark, light = seen.getextrema() if seen.width and seen.height else (0, 0)
+    ImageDraw.Draw(picture).rectangle(pixels(box, 2.0), outline=(190, 60, 0), width=2)
     out = io.BytesIO()
     picture.save(out, "PNG", optimize=True)
-    return base64.b64encode(out.getvalue()).decode()
+    return {"picture": base64.b64encode(out.getvalue()).decode(), "drawn": light - dark > INK}

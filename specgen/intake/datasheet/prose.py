@@ -34,7 +34,9 @@ def from_prose(
             continue
         for name in names.names:
             for match in re.finditer(rf"(?<![a-z]){re.escape(name)}(?![a-z])", flat):
-                after = re.split(r"(?<=[a-z)])\.\s|[;!?]|\.\s+(?=[A-Z])", text[match.end() : match.end() + REACH])[0]
+                after = re.split(
+                    r"(?<=[a-z)])\.\s|[;!?]|\.\s+(?=[A-Z])", text[match.end() : match.end() + REACH]
+                )[0]
                 value = _amount_in(after, dims, condition_dimension(field))
                 if value is None:
                     continue
@@ -43,7 +45,9 @@ def from_prose(
                 label = Label(names, field, name, True, said("", dims))
                 cell = Cell(value, lines[at].box, lines[at].faint)
                 beside = Beside(cell, cell, doubts=[WHY], confidence=CONFIDENCE + 0.3)
-                evidence = Evidence(file, page.label, page.number, lines[at].box, " ".join(words.split())[:240])
+                evidence = Evidence(
+                    file, page.label, page.number, lines[at].box, " ".join(words.split())[:240]
+                )
                 yield candidate(label, beside, evidence, vocabulary)
 
 
@@ -53,6 +57,13 @@ def _amount_in(text: str, dims: frozenset[str], condition: str) -> str | None:
         found = said(text[match.start() : match.start() + 40], dims, condition=condition)
         if found.amounts:
             before = text[max(match.start() - 25, 0) : match.start()]
-            compared = next((f"{one[0]} " for one in COMPARATORS if re.search(f"(?:{one[1].pattern})\\s*$", before, re.I)), "")
+            compared = next(
+                (
+                    f"{one[0]} "
+                    for one in COMPARATORS
+                    if re.search(f"(?:{one[1].pattern})\\s*$", before, re.I)
+                ),
+                "",
+            )
             return compared + text[match.start() :]
     return None

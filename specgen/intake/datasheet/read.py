@@ -6,6 +6,7 @@ import base64
 import re
 import stat
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -38,7 +39,9 @@ def load_sheets(paths: Sequence[Path]) -> tuple[tuple[Sheet, ...], dict[str, byt
     """
     problems: list[InputProblem] = []
     if len(paths) > MOST_FILES:
-        raise unusable(str(paths[0]), f"{len(paths)} files, at most {MOST_FILES}", "name those of one product")
+        raise unusable(
+            str(paths[0]), f"{len(paths)} files, at most {MOST_FILES}", "name those of one product"
+        )
     sheets: list[Sheet] = []
     pictured: dict[str, bytes] = {}
     for path in paths:
@@ -80,7 +83,9 @@ def _content(path: Path) -> tuple[str, bytes]:
         with path.open("rb") as file:
             data = file.read(MOST_BYTES + 1)
     except OSError as error:
-        raise unusable(str(path), error.strerror or "it cannot be read", "name a file that is there") from None
+        raise unusable(
+            str(path), error.strerror or "it cannot be read", "name a file that is there"
+        ) from None
     except ValueError:
         raise unusable(shown_name(path), "the name is no file name", "name a file that is there") from None
     if len(data) > MOST_BYTES:
@@ -121,7 +126,9 @@ def sheet_of(name: str, raw: Mapping[str, Any]) -> Sheet:
 
 def _sheet_page(number: int, raw: Mapping[str, Any]) -> Page:
     width = max((len(row) for row in raw["rows"]), default=0)
-    rows = tuple(tuple(Cell(text) for text in [*row, *[""] * (width - len(row))]) for row in raw["rows"] if any(row))
+    rows = tuple(
+        tuple(Cell(text) for text in [*row, *[""] * (width - len(row))]) for row in raw["rows"] if any(row)
+    )
     grids = (Grid(rows, ruled=True),) if rows else ()
     return Page(raw["label"], number, 0.0, 0.0, grids, unreadable="" if rows else "the sheet is empty")
 
@@ -151,7 +158,9 @@ def read_product(sheets: Sequence[Sheet], role: str | None, practice: Practice) 
         combined(field, found.get(field.name, ()), names.least_confidence) for _, field in labels.attributes
     ]
     values = [_kind(sheets, chosen, names), *values]
-    return Reading(chosen, product_name(sheets), tuple(values), tuple(note for sheet in sheets for note in sheet.notes))
+    return Reading(
+        chosen, product_name(sheets), tuple(values), tuple(note for sheet in sheets for note in sheet.notes)
+    )
 
 
 def _first_page(sheet: Sheet) -> Iterator[Cell]:
@@ -178,8 +187,14 @@ def _role(sheets: Sequence[Sheet], role: str | None, names: DatasheetNames, prac
     told = [one for one, phrases in names.roles.items() if any(f" {phrase} " in text for phrase in phrases)]
     if len(told) == 1:
         return told[0]
-    what = f"the files speak of several roles: {', '.join(told)}" if told else "the files do not say what the product is"
-    raise InputError([InputProblem(Mark(where, 1, 1), what, f"add --role, one of: {', '.join(told or known)}")])
+    what = (
+        f"the files speak of several roles: {', '.join(told)}"
+        if told
+        else "the files do not say what the product is"
+    )
+    raise InputError(
+        [InputProblem(Mark(where, 1, 1), what, f"add --role, one of: {', '.join(told or known)}")]
+    )
 
 
 def _kind(sheets: Sequence[Sheet], role: str, names: DatasheetNames) -> ReadValue:
@@ -190,7 +205,9 @@ def _kind(sheets: Sequence[Sheet], role: str, names: DatasheetNames) -> ReadValu
             text = f" {plain_name(cell.text)} "
             for kind, phrases in names.kinds.get(role, {}).items():
                 if kind not in told and any(f" {phrase} " in text for phrase in phrases):
-                    told[kind] = Evidence(sheet.file, sheet.pages[0].label, sheet.pages[0].number, cell.box, cell.text[:160])
+                    told[kind] = Evidence(
+                        sheet.file, sheet.pages[0].label, sheet.pages[0].number, cell.box, cell.text[:160]
+                    )
     if not told:
         return ReadValue("kind", "kind", Standing.NOT_FOUND, "", "", "", (), 0.0, ())
     why = "the generic kind is taken from words of the sheet"
@@ -206,19 +223,36 @@ def product_name(sheets: Sequence[Sheet]) -> str:
     return " ".join(re.sub(r"[_-]+", " ", stem).split())[:60] or "product"
 
 
-def pictures(reading: Reading, pictured: Mapping[str, bytes]) -> dict[tuple[str, int, tuple[float, ...]], bytes]:
-    """A PNG picture of every place of the evidence in a PDF, by file, page and box."""
-    wanted: dict[str, list[tuple[int, tuple[float, ...]]]] = {}
+def pictures(
+    reading: Reading, pictured: Mapping[str, bytes]
+) -> tuple[Reading, dict[tuple[str, int, tuple[float, ...]], bytes]]:
+    """A PNG picture of every place of the evidence in a PDF, by file, page and box.
+
+    Returns:
+        The reading, in which a value is to be confirmed where nothing is drawn; and the pictures.
+    """
+    wanted: dict[str, list[Evidence]] = {}
     for value in reading.values:
         for one in value.evidence:
             if one.box and one.file in pictured:
-                region = (one.number, tuple(one.box))
-                if region not in wanted.setdefault(one.file, []):
-                    wanted[one.file].append(region)
+                wanted.setdefault(one.file, []).append(one)
     found = {}
-    for file, regions in wanted.items():
+    blank: set[Evidence] = set()
+    for file, places in wanted.items():
+        unlike = list(dict.fromkeys(places))
+        regions = [(one.number, one.box, one.value_box or one.box) for one in unlike]
         drawn = ask(file, "crops", pictured[file], {"regions": regions})["crops"]
-        for (number, box), picture in zip(regions, drawn, strict=True):
-            if picture:
-                found[(file, number, box)] = base64.b64decode(picture)
-    return found
+        for one, crop in zip(unlike, drawn, strict=True):
+            if crop["picture"] and one.box:
+                found[(file, one.number, tuple(one.box))] = base64.b64decode(crop["picture"])
+            if not crop["drawn"]:
+                blank.add(one)
+    return replace(reading, values=tuple(_seen(value, blank) for value in reading.values)), found
+
+
+def _seen(value: ReadValue, blank: set[Evidence]) -> ReadValue:
+    """A value whose text is in the file and not on the page: a layer that is off, or something drawn over it."""
+    if not any(one in blank for one in value.evidence):
+        return value
+    why = "; ".join(part for part in ("nothing is drawn where it was read", value.confirm) if part)
+    return replace(value, standing=Standing.CONFIRM, confirm=why)

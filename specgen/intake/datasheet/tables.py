@@ -50,7 +50,9 @@ def _text(data: bytes) -> str:
     except UnicodeDecodeError:
         text = data.decode("cp1252", errors="replace")  # what spreadsheets wrote before they wrote UTF-8
     if len(text) > MOST_CHARACTERS_IN_ALL:
-        raise UnusableFileError(f"more than {MOST_CHARACTERS_IN_ALL} characters", "send the product's rows alone")
+        raise UnusableFileError(
+            f"more than {MOST_CHARACTERS_IN_ALL} characters", "send the product's rows alone"
+        )
     return text
 
 
@@ -83,7 +85,9 @@ def read_workbook(data: bytes) -> list[dict[str, Any]]:
             f"the workbook cannot be read ({type(error).__name__})", "open it, save it again as .xlsx"
         ) from None
     if len(sheets) > MOST_PAGES:
-        raise UnusableFileError(f"{len(sheets)} sheets, at most {MOST_PAGES}", "send the product's sheet alone")
+        raise UnusableFileError(
+            f"{len(sheets)} sheets, at most {MOST_PAGES}", "send the product's sheet alone"
+        )
     if hidden:
         notes.append(f"{hidden} hidden sheet{'s were' if hidden > 1 else ' was'} not read")
     if sheets:
@@ -101,7 +105,9 @@ def _check_parts(data: bytes) -> list[str]:
                     "send the product's sheet alone",
                 )
             if any(part.flag_bits & 1 for part in parts):
-                raise UnusableFileError("the workbook is locked with a password", "ask for it without a password")
+                raise UnusableFileError(
+                    "the workbook is locked with a password", "ask for it without a password"
+                )
             total = 0
             for part in parts:
                 if part.filename.lower().endswith((".xml", ".rels")):
@@ -127,7 +133,8 @@ def _check_xml(archive: zipfile.ZipFile, part: zipfile.ZipInfo, left: int) -> in
         content = file.read(left + 1)
     if len(content) > left:
         raise UnusableFileError(
-            f"the workbook unpacks to more than {MOST_UNPACKED // 1_000_000} MB", "send the product's sheet alone"
+            f"the workbook unpacks to more than {MOST_UNPACKED // 1_000_000} MB",
+            "send the product's sheet alone",
         )
     flat = content.replace(b"\0", b"").upper()  # UTF-16 has a zero in every ASCII letter
     if b"<!DOCTYPE" in flat or b"<!ENTITY" in flat:

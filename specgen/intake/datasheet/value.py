@@ -19,6 +19,8 @@ AGREE = 0.05  # of the value: rounding can part two statements in two systems of
 AGREE_DEGREES = 1.0  # K, the same for temperatures
 SAME_CONDITION = 0.01  # as the review holds it
 DOUBT_COSTS = 0.3
+ROOM_TEMPERATURE = (19.0, 26.0)  # degC: a test at that says nothing against a value
+PUNCTUATION = ".,;:!()[]{}/|•·-–—'\"“”’ "
 
 
 @dataclass
@@ -73,7 +75,8 @@ def candidate(label: Label, beside: Beside, evidence: Evidence, vocabulary: Voca
     around = [said(cell.text, dims, condition=condition, units_alone=True) for cell in beside.extra]
     prose = [said(_prose(cell.text), dims, condition=condition) for cell in beside.notes]
     if dims:
-        _quantity(draft, label, main, [*around, *prose])
+        compared = next((one.compared for one in (main, label.said, *around) if one.compared), "")
+        _quantity(draft, label, main, compared)
         _left(draft, main.left, "beside the value")
     elif label.field.type == "count":
         _count(draft, main)
@@ -122,12 +125,12 @@ def _prose(text: str) -> str:
 
 
 def _left(draft: _Draft, left: Sequence[str], where: str) -> None:
-    words = [word for word in left if plain_name(word) or word.strip() in "%°±"]
+    words = [word for word in left if word.strip(PUNCTUATION)]
     if words:
         draft.doubt(f"words {where} are not understood: `{_short(' '.join(words))}`")
 
 
-def _quantity(draft: _Draft, label: Label, main: Said, others: Iterable[Said]) -> None:
+def _quantity(draft: _Draft, label: Label, main: Said, compared: str) -> None:
     if main.bare:
         draft.doubt(f"a number stands without a unit that is known: {', '.join(main.bare[:3])}")
     if not main.amounts:
@@ -136,7 +139,7 @@ def _quantity(draft: _Draft, label: Label, main: Said, others: Iterable[Said]) -
     first, second = _two_systems(draft, main.amounts)
     if second is not None and not agree(first, second):
         draft.doubt(f"{_words(first)} and {_words(second)} do not agree")
-    _bounds(draft, label, first, main.compared or label.said.compared)
+    _bounds(draft, label, first, compared)
     draft.low, draft.high = first.low, first.high
 
 
@@ -180,7 +183,9 @@ def _bounds(draft: _Draft, label: Label, amount: Amount, compared_by_label: str)
         if not end:
             draft.doubt(f"a range is stated: {_words(amount)}")
         else:
-            draft.notes.append(f"of the range {_words(amount)} the {'upper' if end == 'high' else 'lower'} end counts")
+            draft.notes.append(
+                f"of the range {_words(amount)} the {'upper' if end == 'high' else 'lower'} end counts"
+            )
         if compared:
             draft.doubt("a range and a comparator stand together")
     elif compared == "about":
@@ -204,7 +209,9 @@ def _count(draft: _Draft, main: Said) -> None:
 
 def _word(draft: _Draft, label: Label, value: Cell) -> None:
     stated = plain_name(without_methods(MARK.sub(" ", value.text)))
-    exact = [word for word, spellings in label.names.words.items() if stated in (*spellings, plain_name(word))]
+    exact = [
+        word for word, spellings in label.names.words.items() if stated in (*spellings, plain_name(word))
+    ]
     if len(exact) == 1:
         draft.value = exact[0]
     else:
@@ -213,10 +220,17 @@ def _word(draft: _Draft, label: Label, value: Cell) -> None:
 
 def _condition(draft: _Draft, label: Label, parts: Iterable[Said]) -> None:
     wanted_text = label.field.at
-    if not wanted_text or not draft.value:
+    if not draft.value:
         return
-    wanted = parse(wanted_text)
-    stated = [one for part in parts for one in part.conditions if one.dimension == wanted.dimension]
+    wanted = parse(wanted_text) if wanted_text else None
+    every = [one for part in parts for one in part.conditions]
+    for one in every:
+        usual = one.dimension == "temperature" and ROOM_TEMPERATURE[0] <= one.low <= ROOM_TEMPERATURE[1]
+        if not usual and (wanted is None or one.dimension != wanted.dimension):
+            draft.doubt(f"stated at {_words(one)}")
+    if wanted is None:
+        return
+    stated = [one for one in every if one.dimension == wanted.dimension]
     if not stated:
         draft.doubt(f"stated without its test condition; {wanted_text} is wanted")
         return
@@ -234,7 +248,9 @@ def _method(draft: _Draft, label: Label, parts: Iterable[Said]) -> str:
     for part in parts:
         for name in part.methods:
             by_name.setdefault(designation(name), name)
-    fuller = {one for one in by_name if not any(other != one and other.startswith(f"{one} ") for other in by_name)}
+    fuller = {
+        one for one in by_name if not any(other != one and other.startswith(f"{one} ") for other in by_name)
+    }
     names = [name for key, name in by_name.items() if key in fuller]
     stated = ", ".join(names)
     if not wanted or wanted == MAKERS_WORD:

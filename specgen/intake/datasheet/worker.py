@@ -37,7 +37,9 @@ def answer(form: str, wanted: dict[str, Any], data: bytes) -> dict[str, Any]:
         if form == "crops":
             from specgen.intake.datasheet.pdf import crops
 
-            return {"crops": crops(data, [(one[0], tuple(one[1])) for one in wanted["regions"]])}
+            return {
+                "crops": crops(data, [(one[0], tuple(one[1]), tuple(one[2])) for one in wanted["regions"]])
+            }
         from specgen.intake.datasheet.tables import read_csv, read_workbook
 
         return {"sheets": read_csv(data) if form == "csv" else read_workbook(data)}

@@ -61,12 +61,19 @@ def value_text(fact: Fact, systems: str = "both", condition: bool = True) -> str
 def _built(story: list, truth: Truth, pagesize: tuple[float, float] = letter) -> bytes:
     out = io.BytesIO()
     head = [Paragraph(truth.title, TITLE), _p(truth.opening), Spacer(1, 8)]
-    SimpleDocTemplate(out, pagesize=pagesize, invariant=1, leftMargin=54, rightMargin=54).build([*head, *story])
+    SimpleDocTemplate(out, pagesize=pagesize, invariant=1, leftMargin=54, rightMargin=54).build(
+        [*head, *story]
+    )
     return out.getvalue()
 
 
-def _rows(truth: Truth, head: tuple[str, ...], cells: Callable[[Fact], tuple[str, ...]]) -> list[list[Paragraph]]:
-    return [[_p(f"<b>{name}</b>") for name in head], *[[_p(cell) for cell in cells(fact)] for fact in truth.facts]]
+def _rows(
+    truth: Truth, head: tuple[str, ...], cells: Callable[[Fact], tuple[str, ...]]
+) -> list[list[Paragraph]]:
+    return [
+        [_p(f"<b>{name}</b>") for name in head],
+        *[[_p(cell) for cell in cells(fact)] for fact in truth.facts],
+    ]
 
 
 def ruled(seed: int) -> Drawn:
@@ -95,9 +102,18 @@ def two_columns(seed: int) -> Drawn:
     left, right = Frame(40, 40, 255, 700), Frame(315, 40, 260, 700)
     document = BaseDocTemplate(out, pagesize=letter, invariant=1)
     document.addPageTemplates([PageTemplate(frames=[left, right])])
-    rows = [[_p(f.label), _p(" ".join(part for part in (value_text(f), f.method) if part))] for f in truth.facts]
+    rows = [
+        [_p(f.label), _p(" ".join(part for part in (value_text(f), f.method) if part))] for f in truth.facts
+    ]
     table = Table(rows, colWidths=[110, 140], style=[("VALIGN", (0, 0), (-1, -1), "TOP")])
-    story = [Paragraph(truth.title, TITLE), _p(truth.opening), _p(TALK * 4), FrameBreak(), _p("<b>Technical data</b>"), table]
+    story = [
+        Paragraph(truth.title, TITLE),
+        _p(truth.opening),
+        _p(TALK * 4),
+        FrameBreak(),
+        _p("<b>Technical data</b>"),
+        table,
+    ]
     document.build(story)
     return out.getvalue(), truth
 
@@ -109,10 +125,15 @@ def footnoted(seed: int) -> Drawn:
     notes: list[str] = []
     rows, facts = [[_p("<b>Property</b>"), _p("<b>Typical Value</b>")]], []
     for fact in truth.facts:
-        parts = [f"Tested in accordance with {fact.method}" if fact.method else "", f"at {fact.condition}" if fact.condition else ""]
+        parts = [
+            f"Tested in accordance with {fact.method}" if fact.method else "",
+            f"at {fact.condition}" if fact.condition else "",
+        ]
         note = " ".join(part for part in parts if part)
         if note and rnd.random() < 0.2:
-            note += rnd.choice((", after 1000 hours of weathering", " on primed concrete", ", wet film of 80 mils"))
+            note += rnd.choice(
+                (", after 1000 hours of weathering", " on primed concrete", ", wet film of 80 mils")
+            )
             fact = replace(fact, acceptable=False, why="a note that limits it")
         mark = ""
         if note:
@@ -120,9 +141,18 @@ def footnoted(seed: int) -> Drawn:
             mark = f"<super>{len(notes)}</super>"
         facts.append(fact)
         where = rnd.random() < 0.5
-        rows.append([_p(fact.label + (mark if where else "")), _p(value_text(fact, condition=False) + ("" if where else mark))])
+        rows.append(
+            [
+                _p(fact.label + (mark if where else "")),
+                _p(value_text(fact, condition=False) + ("" if where else mark)),
+            ]
+        )
     table = Table(rows, colWidths=[200, 230], style=LINES if seed % 2 else [])
-    story = [table, Spacer(1, 12), *[_p(f"<super>{n}</super> {note}.", SMALL) for n, note in enumerate(notes, 1)]]
+    story = [
+        table,
+        Spacer(1, 12),
+        *[_p(f"<super>{n}</super> {note}.", SMALL) for n, note in enumerate(notes, 1)],
+    ]
     return _built(story, truth), replace(truth, facts=tuple(facts))
 
 
@@ -142,7 +172,10 @@ def mixed_units(seed: int) -> Drawn:
         condition = f" @ {fact.condition}" if fact.condition else ""
         compare = f"{fact.compare} " if fact.compare else ""
         cells.append((fact.label, fact.method, _escaped(f"{compare}{fact.ip}{condition}"), _escaped(si)))
-    rows = [[_p(f"<b>{h}</b>") for h in ("Property", "Method", "Imperial", "Metric")], *[[_p(c) for c in row] for row in cells]]
+    rows = [
+        [_p(f"<b>{h}</b>") for h in ("Property", "Method", "Imperial", "Metric")],
+        *[[_p(c) for c in row] for row in cells],
+    ]
     table = Table(rows, colWidths=[130, 130, 130, 110], style=LINES)
     return _built([table], truth), replace(truth, facts=tuple(facts))
 
@@ -151,14 +184,19 @@ def by_grade(seed: int) -> Drawn:
     """Two grades side by side; what differs between them cannot be taken."""
     rnd = random.Random(seed)
     truth = product(seed)
-    facts, rows = [], [[_p(f"<b>{h}</b>") for h in ("Property", "Test Method", "Standard Grade", "Heavy Grade")]]
+    facts, rows = (
+        [],
+        [[_p(f"<b>{h}</b>") for h in ("Property", "Test Method", "Standard Grade", "Heavy Grade")]],
+    )
     for fact in truth.facts:
         other = value_text(fact)
         if rnd.random() < 0.6 and not isinstance(fact.value, str):
             number = fact.ip.split()[0].rstrip("%°F").replace(",", "")
             if number.replace(".", "").isdigit():
                 changed = fact.ip.replace(fact.ip.split()[0].rstrip("%°F"), f"{float(number) * 1.5:g}", 1)
-                other = _escaped(f"{fact.compare} {changed}".strip() + (f" @ {fact.condition}" if fact.condition else ""))
+                other = _escaped(
+                    f"{fact.compare} {changed}".strip() + (f" @ {fact.condition}" if fact.condition else "")
+                )
                 fact = replace(fact, acceptable=False, why="grades differ")
         facts.append(fact)
         rows.append([_p(fact.label), _p(fact.method), _p(value_text(fact)), _p(other)])
@@ -171,7 +209,11 @@ def rotated(seed: int) -> Drawn:
     truth = product(seed)
     if seed % 2:
         head = ("Property", "Test Method", "Result")
-        table = Table(_rows(truth, head, lambda f: (f.label, f.method, value_text(f))), colWidths=[200, 200, 260], style=LINES)
+        table = Table(
+            _rows(truth, head, lambda f: (f.label, f.method, value_text(f))),
+            colWidths=[200, 200, 260],
+            style=LINES,
+        )
         data = _built([table], truth, landscape(letter))
         document = pypdfium2.PdfDocument(data)
         document[0].set_rotation((90, 180, 270)[seed // 2 % 3])
@@ -186,7 +228,11 @@ def rotated(seed: int) -> Drawn:
     page.drawString(60, 560, truth.title)
     page.setFont("Helvetica", 9)
     for row, fact in enumerate(truth.facts):
-        for x, cell in ((60, fact.label), (260, value_text(fact).replace("&lt;", "<").replace("&gt;", ">")), (560, fact.method)):
+        for x, cell in (
+            (60, fact.label),
+            (260, value_text(fact).replace("&lt;", "<").replace("&gt;", ">")),
+            (560, fact.method),
+        ):
             page.drawString(x, 500 - 22 * row, cell.replace("≥", ">=").replace("≤", "<="))
     page.save()
     return out.getvalue(), truth
@@ -195,9 +241,7 @@ def rotated(seed: int) -> Drawn:
 def listed(seed: int) -> Drawn:
     """A list of "label: value" lines, comparators in words."""
     truth = product(seed)
-    story = [
-        _p(f"• {f.label}: {value_text(f)}{f', {f.method}' if f.method else ''}") for f in truth.facts
-    ]
+    story = [_p(f"• {f.label}: {value_text(f)}{f', {f.method}' if f.method else ''}") for f in truth.facts]
     return _built([*story, Spacer(1, 20), _p(TALK)], truth), truth
 
 
@@ -218,29 +262,40 @@ def decoys(seed: int) -> Drawn:
     truth = product(seed)
     rows, facts = [[_p(f"<b>{h}</b>") for h in ("Property", "Test Method", "Requirement", "Result")]], []
     for fact in truth.facts:
-        wild = {"air_permeance": "<= 0.004 cfm/ft²", "vapor_permeance": ">= 10 perms"}.get(fact.attribute, "Report")
+        wild = {"air_permeance": "<= 0.004 cfm/ft²", "vapor_permeance": ">= 10 perms"}.get(
+            fact.attribute, "Report"
+        )
         if rnd.random() < 0.3:
             aged = rnd.choice(("after aging", "of primer", "at seams"))
-            rows.append([_p(f"{fact.label} {aged}"), _p(fact.method), _p(""), _p(value_text(replace(fact, compare="")))])
+            rows.append(
+                [
+                    _p(f"{fact.label} {aged}"),
+                    _p(fact.method),
+                    _p(""),
+                    _p(value_text(replace(fact, compare=""))),
+                ]
+            )
             fact = replace(fact, acceptable=not fact.why)
         rows.append([_p(fact.label), _p(fact.method), _p(_escaped(wild)), _p(value_text(fact))])
         facts.append(fact)
     rows.insert(1, [_p("Wet film thickness"), _p(""), _p("Report"), _p("70 mils (1.8 mm)")])
     style = LINES if seed % 2 else [("VALIGN", (0, 0), (-1, -1), "TOP")]
-    return _built([Table(rows, colWidths=[150, 120, 90, 150], style=style)], truth), replace(truth, facts=tuple(facts))
+    return _built([Table(rows, colWidths=[150, 120, 90, 150], style=style)], truth), replace(
+        truth, facts=tuple(facts)
+    )
 
 
 def transposed(seed: int) -> Drawn:
     """Attributes across, one product in the row below."""
     truth = product(seed)
-    facts = [fact for fact in truth.facts][:4]
+    facts = truth.facts[:4]
     rows = [
         [_p("<b>Product</b>"), *[_p(f"<b>{f.label}</b>") for f in facts]],
         [_p("Test Method"), *[_p(f.method) for f in facts]],
         [_p(truth.title), *[_p(value_text(f)) for f in facts]],
     ]
     table = Table(rows, colWidths=[90, *[105] * len(facts)], style=LINES)
-    return _built([table], truth), replace(truth, facts=tuple(facts))
+    return _built([table], truth), replace(truth, facts=facts)
 
 
 def scanned(seed: int) -> Drawn:

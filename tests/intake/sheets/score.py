@@ -41,15 +41,24 @@ def outcomes(data: bytes, truth: Truth) -> list[Outcome]:
             continue
         fact = stated.get(value.attribute)
         what = _outcome(value, fact)
-        found.append(Outcome(value.attribute, what, f"{value.value} | {value.method} | {value.confirm} || {fact}"))
+        found.append(
+            Outcome(value.attribute, what, f"{value.value} | {value.method} | {value.confirm} || {fact}")
+        )
     return found
 
 
 def _outcome(value: ReadValue, fact: Fact | None) -> str:
     if fact is None:
-        return {Standing.READ: "WRONG", Standing.CONFIRM: "to confirm, not stated"}.get(value.standing, "not stated")
+        return {Standing.READ: "WRONG", Standing.CONFIRM: "to confirm, not stated"}.get(
+            value.standing, "not stated"
+        )
     if value.standing is Standing.READ:
-        right = fact.acceptable and same_value(value, fact) and same_method(value, fact) and same_condition(value, fact)
+        right = (
+            fact.acceptable
+            and same_value(value, fact)
+            and same_method(value, fact)
+            and same_condition(value, fact)
+        )
         return "accepted" if right else "WRONG"
     if value.standing is Standing.NOT_FOUND:
         return "missed"
@@ -61,11 +70,8 @@ def same_value(value: ReadValue, fact: Fact) -> bool:
     if isinstance(fact.value, str):
         return value.value == fact.value
     found = parse(value.value)
-    if found.dimension == "ratio" or isinstance(fact.value, float) and fact.value > 0:
-        return abs(found.value - fact.value) <= SAME * abs(fact.value) + 1e-15 or (
-            found.dimension == "temperature" and abs(found.value - fact.value) < 0.6
-        )
-    return False
+    room = 0.6 if found.dimension == "temperature" else SAME * abs(fact.value) + 1e-15
+    return abs(found.value - fact.value) <= room
 
 
 def same_method(value: ReadValue, fact: Fact) -> bool:

@@ -64,7 +64,12 @@ BARRIER = {
             ("0.08 perms", "4.6 ng/Pa·s·m²", 4.577e-12),
             ("25 US perms", "1430 ng/Pa·s·m²", 1.43034e-9),
         ),
-        ("ASTM E96 Procedure B", "ASTM E96/E96M-22, Procedure B", "ASTM E96 (Method B)", "ASTM E96, water method"),
+        (
+            "ASTM E96 Procedure B",
+            "ASTM E96/E96M-22, Procedure B",
+            "ASTM E96 (Method B)",
+            "ASTM E96, water method",
+        ),
         ("ASTM E96 Procedure A", "ASTM E96", "ASTM F1249"),
         (),
         ("≥", "not less than", "at least", "minimum", ">"),
@@ -204,4 +209,6 @@ def _fact(rnd: random.Random, name: str, row: tuple, apart: bool) -> Fact:
         compare = ""
     if compare == "max.":
         compare = "maximum"
-    return Fact(name, rnd.choice(labels), ip, si, value, method, condition, bool(conditions), compare, not why, why)
+    return Fact(
+        name, rnd.choice(labels), ip, si, value, method, condition, bool(conditions), compare, not why, why
+    )
