@@ -1,0 +1,38 @@
+"""The page of facts is the one in ``docs``, and it leaves nothing out."""
+
+from __future__ import annotations
+
+from specgen.model.source import Status
+from specgen.practice.load import load_practice
+from tests.practice import facts
+
+PRACTICE = load_practice()
+FOUND = facts.facts(PRACTICE)
+
+
+def test_the_page_is_up_to_date() -> None:
+    told = "run python -m tests.practice.facts"
+    assert facts.PAGE.read_text(encoding="utf-8") == facts.page(PRACTICE), told
+
+
+def test_every_entry_and_every_cell_is_counted_once() -> None:
+    assert [one.key for one in FOUND if not one.of_table] == list(PRACTICE.entries)
+    for name, table in PRACTICE.tables.items():
+        label = facts._label(table)
+        numbers = [key for key, kind in table.columns.items() if kind != "word" and key not in label]
+        cells = sum(row[key] is not None for row in table.rows for key in numbers)
+        counted = sum(one.count for one in FOUND if one.key.split(",")[0] == f"table {name}")
+        assert counted == (cells if numbers else len(table.rows)), name
+
+
+def test_what_is_from_memory_stands_before_the_rest() -> None:
+    page = facts.page(PRACTICE)
+    memory, text = page.index("## From memory"), page.index("## From the text")
+    for one in FOUND:
+        at = page.index(f"`{one.key}` {one.title} | {one.value.replace('|', '/')}") if not one.of_table else 0
+        assert not at or (memory < at < text) == (one.source.status is Status.MEMORY), one.key
+
+
+def test_a_row_of_words_keeps_the_source_it_names() -> None:
+    own = [one for one in FOUND if one.key == "table compatibility" and one.source.status is Status.MEMORY]
+    assert [(one.count, one.source.place) for one in own] == [(3, "bitumen corrosion")]
