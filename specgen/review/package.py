@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from specgen.assessment import Assessment
-from specgen.explain.bench import Bench
+from specgen.explain.bench import Bench, rank
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
 from specgen.model.submission import (
@@ -82,7 +82,7 @@ def _points(
     alone: set[tuple[str, str, str, str]] = set()
     for change in changes:
         for effect in wall_effects(bench, project, [change]):
-            for finding in effect.worse:
+            for finding in (*effect.worse, *_asked_anew(effect)):
                 alone.add((effect.parapet, finding.code, finding.layer, finding.attribute))
                 _add(found[change.name], effect.parapet, finding, ())
     if len(changes) > 1:
@@ -93,6 +93,17 @@ def _points(
                     others = tuple(one.name for one in group if one is not change)
                     _add(found[change.name], effect.parapet, finding, others)
     return {name: tuple(points.values()) for name, points in found.items()}
+
+
+def _asked_anew(effect: WallEffect) -> tuple[Finding, ...]:
+    """What was a question to the makers before, and is another question of the submitted product."""
+    return tuple(
+        pair.after
+        for pair in effect.effect.alters
+        if pair.after.severity is Severity.QUERY
+        and pair.after.outcome is Outcome.FAIL
+        and rank(pair.after) == rank(pair.before)
+    )
 
 
 def _not_alone(effect: WallEffect, alone: set[tuple[str, str, str, str]]) -> tuple[Finding, ...]:

@@ -11,6 +11,7 @@ from specgen.model.submission import Product
 from specgen.practice.entries import Practice
 
 OF_THE_KIND = ("family",)  # what comes with the generic kind, where the product says nothing else
+OF_THE_MATERIAL = ("substrate_approved",)  # a letter written for one material says nothing of another
 
 
 @dataclass(frozen=True)
@@ -72,8 +73,15 @@ def _component(part: Component, product: Product, practice: Practice) -> Compone
     fields = practice.vocabulary.roles[part.role].fields
     values: dict[str, Value] = {}
     marks: dict[str, Mark] = {}
+    of_kind = practice.kind(part.role, kind).family
+    # A kind of many families, as a fluid, says nothing of what it may touch: the product does, or nobody.
+    lost = OF_THE_KIND if kind != part.kind or not of_kind else ()
+    claim = product.claims.get("family")
+    family = str(claim.value) if claim else of_kind
+    if family and family != (part.word("family") or practice.kind(part.role, part.kind).family):
+        lost = (*lost, *OF_THE_MATERIAL)
     for name, value in part.values.items():
-        foreign = fields[name].method or (kind != part.kind and name in OF_THE_KIND)
+        foreign = fields[name].method or name in lost
         if not foreign or fields[name].project_only:
             values[name], marks[name] = value, part.at(name)
     for name, claim in product.claims.items():
