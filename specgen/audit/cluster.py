@@ -11,6 +11,7 @@ from itertools import islice
 from typing import Any
 
 from specgen.audit.engine import IN_FLIGHT, Done, Job, Work
+from specgen.audit.keys import program
 
 CONNECT = "20s"
 
@@ -29,7 +30,7 @@ def dask(work: Work, jobs: Iterable[Job], address: str) -> Generator[Done, None,
 
     Raises:
         NoClusterError: the library is not installed, nobody answers at the address, the cluster has no worker, or
-            it went away during the run.
+            it went away during the run; or a worker runs another specgen.
     """
     try:
         from distributed import Client, KilledWorker
@@ -38,7 +39,7 @@ def dask(work: Work, jobs: Iterable[Job], address: str) -> Generator[Done, None,
             "the engine dask needs the library distributed; install it: pip install 'specgen[portfolio]'"
         ) from None
     try:
-        client = Client(address, timeout=CONNECT, set_as_default=False)
+        client = Client(address, timeout=CONNECT)
     except (OSError, ValueError, TypeError) as error:
         raise NoClusterError(f"no Dask scheduler answers at {address}: {_first_line(error)}") from None
     with client:
@@ -46,6 +47,10 @@ def dask(work: Work, jobs: Iterable[Job], address: str) -> Generator[Done, None,
         if not threads:
             raise NoClusterError(
                 f"the Dask cluster at {address} has no worker; start one: dask worker {address}"
+            )
+        if set(client.run(program).values()) != {program()}:
+            raise NoClusterError(
+                f"a worker of the Dask cluster at {address} runs another specgen than this one"
             )
         yield from _run(client, work, iter(jobs), IN_FLIGHT * threads, KilledWorker)
 

@@ -29,7 +29,7 @@ class Job:
     root: str
     path: str  # of the project folder, from the root
     office: str  # an office file for all projects; "" for the one beside each project
-    program: str  # of the process that asks: a worker of another program is told apart
+    program: str  # version and hash of the program that asks, as a part of the line's key
 
 
 @dataclass(frozen=True)

@@ -109,10 +109,19 @@ class State:
     def __contains__(self, path: str) -> bool:
         return path in self._at
 
-    def record(self, path: str) -> Mapping[str, Any]:
+    @property
+    def paths(self) -> tuple[str, ...]:
+        """The projects that have a line."""
+        return tuple(self._at)
+
+    def line(self, path: str) -> str:
         """The line of a project, read from the file."""
         self._file.seek(self._at[path])
-        content: Mapping[str, Any] = json.loads(self._file.readline())
+        return self._file.readline().decode("ascii").rstrip("\n")
+
+    def record(self, path: str) -> Mapping[str, Any]:
+        """The line of a project as plain data."""
+        content: Mapping[str, Any] = json.loads(self.line(path))
         return content
 
     def records(self, paths: Iterable[str]) -> Iterator[Mapping[str, Any]]:

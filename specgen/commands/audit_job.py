@@ -10,7 +10,7 @@ from typing import Any
 from specgen.assessment import assess
 from specgen.audit.engine import Job
 from specgen.audit.folders import PROJECT
-from specgen.audit.keys import digest, digests, key_of, program
+from specgen.audit.keys import digest, digests, key_of
 from specgen.audit.record import Step, accepted_rows, problem_rows, record
 from specgen.audit.state import line_of
 from specgen.commands.inputs import Inputs, read_inputs
@@ -53,8 +53,6 @@ def audit_job(job: Job) -> str:
     read = _Read()
     folder = Path(job.root, job.path)
     try:
-        if job.program != program():
-            raise RuntimeError(f"the worker runs another specgen: {program()}")
         read.inputs = digests(folder, ALWAYS)
         _audit(job, folder, read)
     except InputError as error:
