@@ -175,7 +175,9 @@ def test_a_path_with_spaces_and_letters_of_other_scripts(tmp_path):
     job = copied(CONFORMING, tmp_path / "Büro Nord" / "стена 7")
     out = tmp_path / "Ausgabe für morgen" / "出力"
     done = run("write", job, "-o", out)
-    assert (done.status, len(contents(out))) == (0, 8)
+    files = contents(out)
+    assert done.status == 0
+    assert set(files) == {*json.loads(files["manifest.json"])["files"], "manifest.json"}
     assert f"specgen check '{job}'" in done.out
 
 
@@ -237,7 +239,7 @@ def test_a_project_name_stays_the_text_it_is(name, tmp_path, out):
     job = project(tmp_path, ("name: Alder Street Offices", f"name: {json.dumps(name)}"))
     assert run("write", job, "-o", out).status == 0
     files = contents(out)
-    assert len(files) == 8
+    assert set(files) == {*json.loads(files["manifest.json"])["files"], "manifest.json"}
     for path, content in files.items():
         if path.endswith(".docx"):
             assert f"2601 {name}" in read(content), path
@@ -281,5 +283,7 @@ def test_an_enormous_number_ends_in_words_and_never_in_nan(old, new, tmp_path, o
     assert done.status in (0, 1, 2)
     assert bool(contents(out) if out.exists() else {}) == (done.status != 2)
     for name, content in contents(out).items() if out.exists() else ():
+        if name.endswith((".pdf", ".xlsx")):
+            continue  # drawn and listed from the same words as the others
         words = read(content) if name.endswith(".docx") else content.decode()
         assert not re.search(r"\b(?:nan|inf|NaN|Infinity)\b", words), name
