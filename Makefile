@@ -10,13 +10,17 @@ SPECGEN := $(BIN)/specgen
 
 DEMO := projects/mixed-humid-midrise
 
-# A review with products to resubmit and a project with defects leave with status 1; the demo expects both.
+# A review with products to resubmit, a request that breaks the wall and a project with defects leave with status 1.
 demo: $(VENV)/.installed
 	@$(SPECGEN) write $(DEMO) -o output
 	@$(SPECGEN) review $(DEMO) $(DEMO)/submittals/*.yaml -o output/review || test $$? -eq 1
+	@$(SPECGEN) substitute $(DEMO) $(DEMO)/substitutions/*.yaml -o output/substitutions || test $$? -eq 1
+	@$(SPECGEN) letters $(DEMO) $(DEMO)/submittals/*.yaml -o output/letters
+	@$(SPECGEN) register $(DEMO) -o output/register --schedule $(DEMO)/schedule.yaml
 	@$(SPECGEN) check projects/faulty-parapet > output/faulty-parapet.txt || test $$? -eq 1
 	@tail -n 1 output/faulty-parapet.txt
-	@echo "Look at: output/*.docx, output/review/*.docx, output/trace.json, output/faulty-parapet.txt"
+	@echo "Look at: output/basis-of-design.html, output/project-manual.docx, output/drawings.pdf, output/field, output/review,"
+	@echo "         output/substitutions, output/letters, output/register, output/faulty-parapet.txt"
 
 test: $(VENV)/.tested lint
 	@$(BIN)/python -m pytest
