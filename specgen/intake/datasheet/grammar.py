@@ -359,6 +359,8 @@ class _Reader:
         ranged: bool,
     ) -> tuple[Amount, int] | None:
         accept = dimensions
+        if not (_plain_fraction(low) and _plain_fraction(high)):
+            return None
         texts = [
             " ".join(f"{number.replace(',', '')} {unit}".split())
             for number, unit in ((low, low_unit), (high, high_unit))
@@ -385,6 +387,16 @@ class _Reader:
             self.depth > 0,
         )
         return amount, end
+
+
+def _plain_fraction(number: str) -> bool:
+    """Whether a fraction is one of a rule's: "40/60" states two numbers.
+
+    >>> _plain_fraction("1 3/16"), _plain_fraction("40/60"), _plain_fraction("14")
+    (True, False, True)
+    """
+    match = re.search(r"([0-9]+) ?/ ?([0-9]+)", number)
+    return match is None or (match[2] in ("2", "3", "4", "8", "16", "32", "64") and int(match[1]) < int(match[2]))
 
 
 def _is_float(text: str) -> bool:

@@ -16,6 +16,7 @@ from specgen.practice.entries import Vocabulary
 RULED, ALIGNED, ALONE = 1.0, 0.9, 0.7  # confidence by how a table was found
 LONGEST_WORDS = 240
 NOT_A_VALUE = frozenset({"requirement", "property"})
+RAISED = re.compile(r"\{\^[^}]*\}")
 _BRACKET = re.compile(r"\(([^()]*)\)|,\s*(.+)$")
 _NUMBER_ALONE = re.compile(r"\s*[≥≤<>~]?\s*[+-]?[0-9][0-9.,/ –\-]*\s*")
 
@@ -124,10 +125,11 @@ def _said_by_heads(heads: Sequence[Cell], label: Label) -> list[Cell]:
     plain = {*columns["inch-pound"], *columns["si"], "average", "typical"}
     found = []
     for head in heads:
-        for bracket, after in _BRACKET.findall(MARK.sub(" ", head.text)):
+        for bracket, after in _BRACKET.findall(RAISED.sub(" ", head.text)):
             text = bracket or after
             seen = said(text, dims, units_alone=True, condition=condition)
-            if plain_name(text) not in plain and (seen.left or not seen.unit):
+            more = seen.left or seen.conditions or seen.methods or not seen.unit
+            if plain_name(text) not in plain and more:
                 found.append(Cell(text, None, head.faint))
     return found
 

@@ -225,7 +225,7 @@ def _condition(draft: _Draft, label: Label, parts: Iterable[Said]) -> None:
     wanted = parse(wanted_text) if wanted_text else None
     every = [one for part in parts for one in part.conditions]
     for one in every:
-        usual = one.dimension == "temperature" and ROOM_TEMPERATURE[0] <= one.low <= ROOM_TEMPERATURE[1]
+        usual = one.dimension == "temperature" and ROOM_TEMPERATURE[0] <= one.low <= one.high <= ROOM_TEMPERATURE[1]
         if not usual and (wanted is None or one.dimension != wanted.dimension):
             draft.doubt(f"stated at {_words(one)}")
     if wanted is None:
@@ -234,7 +234,8 @@ def _condition(draft: _Draft, label: Label, parts: Iterable[Said]) -> None:
     if not stated:
         draft.doubt(f"stated without its test condition; {wanted_text} is wanted")
         return
-    off = [one for one in stated if abs(one.low - wanted.value) > SAME_CONDITION * wanted.value]
+    room = SAME_CONDITION * wanted.value
+    off = [one for one in stated if max(abs(one.low - wanted.value), abs(one.high - wanted.value)) > room]
     if off:
         draft.doubt(f"stated at {_words(off[0])}; {wanted_text} is wanted")
     # The text of the wanted unit is written where both systems are stated.
