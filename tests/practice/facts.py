@@ -112,7 +112,7 @@ def page(practice: Practice) -> str:
         *(f"| {status.value}: {status.words} | {_count(by_status[status])} |" for status in KNOWN),
         "",
         "C or S means that the text was read, save where the remark says quoted. What was only found quoted since stays"
-        " M, and the remark says by whom: confirm what has no remark first. Facts of a code are those of the edition named.",
+        " M, and the remark says by whom: confirm what has no remark first. A code is quoted in the edition named.",
         "",
         "## From memory, by source",
         "",

@@ -2,7 +2,8 @@
 
 Editions to 2018 ask everywhere for two layers of barrier behind plaster over wood-based sheathing, or for one
 layer kept apart from the plaster by a drainage space. Editions 2021 and later ask for it in dry climates; in
-moist and marine ones they ask for a drainage space (DL01, DL02).
+moist and marine ones they ask for a drainage space on top of it (DL01, DL02). A single layer then has to resist
+water as one layer of ASTM E2556 type II does, which this rule does not look at.
 
 Right::
 
