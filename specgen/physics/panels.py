@@ -57,6 +57,11 @@ class _Division:
     greatest: float
     smallest: float
 
+    @property
+    def joints(self) -> int:
+        """Joints between its panels, the given ones included."""
+        return sum(self.counts) - 1
+
 
 def panel_layout(
     length_m: float,
@@ -107,10 +112,13 @@ def panel_layout(
     rows = _divisions(height_m, horizontal_fixed, "horizontal", limits)
     best: tuple[tuple[float, float, float], _Division, _Division] | None = None
     for column in columns:
+        across = column.joints
         for row in rows:
+            up = row.joints
+            if best is not None and across + up > best[0][0]:
+                break  # divisions come with ever more joints
             if not _fits(column, row, limits):
                 continue
-            across, up = sum(column.counts) - 1, sum(row.counts) - 1
             rank = (across + up, round(across * height_m + up * length_m, 9), _ratio(column, row))
             if best is None or rank < best[0]:
                 best = (rank, column, row)
