@@ -9,13 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from itertools import pairwise
-from math import cos, pi, radians, sin, sqrt
+from math import cos, dist, pi, radians, sin, sqrt
 
 from specgen.drawing.shapes import Hatch, Point, bounds
 
 Segment = tuple[Point, Point]
 MOST_DOTS = 2500  # of one area; a larger one is stippled more widely
+
+_SAME = 1e-6  # [mm] of the sheet, between two ends that are one point
 
 
 @dataclass(frozen=True)
@@ -25,7 +28,19 @@ class Strokes:
     lines: tuple[Segment, ...] = ()
     dots: tuple[Point, ...] = ()
 
+    @cached_property
+    def runs(self) -> tuple[tuple[Point, ...], ...]:
+        """The segments, those that go on where the one before ends as one line."""
+        found: list[list[Point]] = []
+        for start, end in self.lines:
+            if found and dist(found[-1][-1], start) < _SAME:
+                found[-1].append(end)
+            else:
+                found.append([start, end])
+        return tuple(map(tuple, found))
 
+
+@lru_cache(maxsize=256)  # each file format of a sheet asks again
 def strokes(outline: tuple[Point, ...], hatch: Hatch) -> Strokes:
     """The strokes and dots of a hatch inside an outline, in millimeters of the sheet."""
     if len(outline) < 3:

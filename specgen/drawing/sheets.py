@@ -28,14 +28,22 @@ def sheets(assessment: Assessment, sections: Iterable[SectionText]) -> tuple[Dra
     Returns:
         The sheets in the order of the parapets. Panels and blank are left out where their calculation has no result.
     """
+    return tuple(sheet for by_parapet in by_parapets(assessment, sections).values() for sheet in by_parapet)
+
+
+def by_parapets(assessment: Assessment, sections: Iterable[SectionText]) -> Mapping[str, tuple[Drawing, ...]]:
+    """The same sheets by the name of their parapet."""
     where = paragraphs(sections)
-    return tuple(
-        replace(sheet, name=f"{parapet.name} {sheet.name}")
+    jobs = (
+        Job(assessment.project, parapet, assessment.practice, assessment.requirements)
         for parapet in assessment.project.parapets
-        for sheet in _of(
-            Job(assessment.project, parapet, assessment.practice, assessment.requirements), where
-        )
     )
+    return {
+        job.parapet.name: tuple(
+            replace(sheet, name=f"{job.parapet.name} {sheet.name}") for sheet in _of(job, where)
+        )
+        for job in jobs
+    }
 
 
 def _of(job: Job, where: Mapping[str, ParagraphRef]) -> Iterator[Drawing]:

@@ -13,7 +13,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from specgen.assessment import Assessment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
-from specgen.drawing.sheets import sheets
+from specgen.drawing.sheets import by_parapets
 from specgen.files.carried import carried
 from specgen.model.finding import Outcome, Severity
 from specgen.paths.meetings import families_of, meetings
@@ -53,6 +53,7 @@ def basis_bytes(
     sections: tuple[SectionText, ...],
     subjects: Sequence[str],
     plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]] | None = None,
+    drawn: Mapping[str, Sequence[Drawing]] | None = None,
 ) -> bytes:
     """The basis report of a project.
 
@@ -61,6 +62,7 @@ def basis_bytes(
         sections: as written of it.
         subjects: the calculations to print, by name.
         plots: SVG by subject and parapet, each with the words that tell what it shows; none if not given.
+        drawn: the sheets by parapet, where they are drawn already.
 
     Returns:
         HTML in UTF-8, the same bytes for the same project.
@@ -70,12 +72,10 @@ def basis_bytes(
         for severity in Severity
     }
     met = meetings(assessment.project, assessment.practice)
-    drawn = {
-        (parapet.name, sheet.name.removeprefix(parapet.name + " ")): sheet
-        for parapet in assessment.project.parapets
-        for sheet in sheets(
-            replace(assessment, project=replace(assessment.project, parapets=(parapet,))), sections
-        )
+    by_name = {
+        (parapet, sheet.name.removeprefix(parapet + " ")): sheet
+        for parapet, found in (drawn or by_parapets(assessment, sections)).items()
+        for sheet in found
     }
     page = _template().render(
         project=assessment.project,
@@ -86,7 +86,7 @@ def basis_bytes(
         undetermined=len({(one.code, one.message) for one in assessment.undetermined()}),
         facts=content.facts(assessment),
         walls=content.walls(assessment),
-        figures=tuple(_figure(sheet) for name, sheet in drawn.items() if name[1] in WALL_SHEETS),
+        figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),
         passed=content.passed(assessment),
@@ -94,7 +94,7 @@ def basis_bytes(
         calculations=content.calculations(assessment, subjects),
         line_cells=lambda line: content.line_cells(line, assessment),
         table_rows=lambda table: content.table_rows(table, assessment.system),
-        plots=_beside_calculations(drawn, plots or {}),
+        plots=_beside_calculations(by_name, plots or {}),
         meetings=met,
         families=families_of(met),
         requirements=content.requirements(assessment, sections),

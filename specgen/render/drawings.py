@@ -3,32 +3,29 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
-from specgen.assessment import Assessment
-from specgen.drawing.sheets import sheets
+from specgen.drawing.shapes import Drawing
 from specgen.render.dxf import dxf_bytes
 from specgen.render.pdf_drawing import pdf_bytes
 from specgen.render.svg import svg_bytes
-from specgen.sections.build import SectionText
 
 
-def drawings(assessment: Assessment, sections: Iterable[SectionText]) -> Mapping[str, bytes]:
+def drawings(drawn: Sequence[Drawing], title: str) -> Mapping[str, bytes]:
     """Every drawing of a project by its file name: an SVG and a DXF a sheet, and one PDF of all sheets.
 
     Args:
-        assessment: the project with its requirements.
-        sections: as written of it; the notes name their paragraphs.
+        drawn: what :func:`specgen.drawing.sheets.sheets` made of a project.
+        title: of the project.
 
     Returns:
         Names and content.
     """
-    drawn = sheets(assessment, sections)
     named = dict(zip(_stems([one.name for one in drawn]), drawn, strict=True))
     files = {f"{stem}.svg": svg_bytes(drawing) for stem, drawing in named.items()}
     files |= {f"{stem}.dxf": dxf_bytes(drawing) for stem, drawing in named.items()}
     if drawn:
-        files["drawings.pdf"] = pdf_bytes(drawn, assessment.project.title)
+        files["drawings.pdf"] = pdf_bytes(drawn, title)
     return files
 
 

@@ -176,8 +176,8 @@ class _Pen:
                 hatch.set_pattern_fill(name, color=256, definition=self._pattern(area.hatch))
         else:
             drawn = strokes(area.outline, area.hatch)
-            for a, b in drawn.lines:
-                self.space.add_line(self._at(a), self._at(b), dxfattribs={**layer, "lineweight": 9})
+            for run in drawn.runs:
+                self.space.add_lwpolyline([self._at(p) for p in run], dxfattribs={**layer, "lineweight": 9})
             for dot in drawn.dots:
                 self.space.add_circle(self._at(dot), 0.1 * self.unit, dxfattribs={**layer, "lineweight": 9})
         if area.pen is not None:

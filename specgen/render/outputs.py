@@ -11,6 +11,7 @@ from typing import Any
 
 from specgen.assessment import Assessment
 from specgen.design.run import everyday
+from specgen.drawing.sheets import by_parapets
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document, Volume
@@ -122,8 +123,9 @@ def add_issue(
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
     folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
-    folder.add(BASIS, basis_bytes(assessment, sections, everyday()))
-    drawn = drawings(assessment, sections)
+    sheets = by_parapets(assessment, sections)
+    folder.add(BASIS, basis_bytes(assessment, sections, everyday(), drawn=sheets))
+    drawn = drawings([one for found in sheets.values() for one in found], assessment.project.title)
     for name, content in drawn.items():
         folder.add(name, content)
     issue = issue_of(assessment, documents, rows, drawing_hashes(drawn, assessment.project))

@@ -136,7 +136,7 @@ def _area(area: Area, height: float) -> str:
     out = [f'<path class="paper" d="{path}"/>']
     drawn = strokes(area.outline, area.hatch)
     if drawn.lines:
-        steps = "".join(_path(segment, height) for segment in drawn.lines)
+        steps = "".join(_path(run, height) for run in drawn.runs)
         out.append(f'<path d="{steps}" stroke-width="0.1"/>')
     if drawn.dots:
         steps = "".join(f"M{_n(x)} {_n(height - y)}h0" for x, y in drawn.dots)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from specgen.drawing.sheets import sheets
 from specgen.files.names import check_name
 from specgen.render import drawings as room
 from specgen.render.drawings import drawings
@@ -14,7 +15,7 @@ from tests.drawing.jobs import DEMOS, demo
 
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
 def test_every_sheet_once_in_each_format(folder: Path) -> None:
-    files = drawings(*demo(folder))
+    files = drawings(sheets(*demo(folder)), "2601 Demo")
     assert [check_name(name) for name in files] == list(files)
     stems = {ending: [n[: -len(ending)] for n in files if n.endswith(ending)] for ending in (".svg", ".dxf")}
     assert stems[".svg"] == stems[".dxf"]
