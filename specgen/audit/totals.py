@@ -334,7 +334,7 @@ def _months(papers: Iterable[PaperRow], since: date | None, until: date | None) 
     found: dict[str, list[PaperRow]] = {}
     for one in papers:
         if (since is None or one.date >= since) and (until is None or one.date <= until):
-            found.setdefault(f"{one.date:%Y-%m}", []).append(one)
+            found.setdefault(one.date.isoformat()[:7], []).append(one)
     for month in _calendar(found, since, until):
         rows = found.get(month, [])
         brought = Counter(words.partition(" ")[2] for one in rows for words in one.brings)
@@ -351,7 +351,7 @@ def _months(papers: Iterable[PaperRow], since: date | None, until: date | None) 
 def _calendar(found: Iterable[str], since: date | None, until: date | None) -> list[str]:
     """Every month from the first to the last, or those with a paper where they lie too far apart."""
     with_papers = sorted(found)
-    ends = [*(f"{day:%Y-%m}" for day in (since, until) if day), *with_papers]
+    ends = [*(day.isoformat()[:7] for day in (since, until) if day), *with_papers]
     if not ends:
         return []
     first, last = (int(month[:-3]) * 12 + int(month[-2:]) - 1 for month in (min(ends), max(ends)))
