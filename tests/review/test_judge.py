@@ -13,7 +13,6 @@ from typing import Any
 import pytest
 import yaml
 
-from specgen.commands.inputs import read_inputs
 from specgen.files.marks import InputError, Mark
 from specgen.intake.project import load_project
 from specgen.intake.submittal import load_submission
@@ -26,9 +25,9 @@ from specgen.practice.load import load_practice
 from specgen.requirements.derive import derive
 from specgen.review.judge import judge, recommend, review
 from specgen.units.quantity import parse
+from tests.review.conforming import design
 
 PRACTICE = load_practice()
-ROOT = Path(__file__).parents[2]
 CASES = yaml.load(Path(__file__).with_name("judgements.yaml").read_text(), yaml.BaseLoader)
 PROJECT = """\
 project: {name: Mill Yard, number: "7", issue_date: 2026-11-02, units: %s}
@@ -75,7 +74,7 @@ def submitted(folder: Path, role: str, lines: str) -> Submission:
 
 @lru_cache(maxsize=8)
 def demo(name: str) -> RequirementSet:
-    return read_inputs(ROOT / "projects" / name, None, False).assessed().requirements
+    return design(name)[0].requirements
 
 
 def asked(case: Mapping[str, Any], folder: Path) -> tuple[Requirement, str]:
