@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
+from pathlib import Path
 from types import ModuleType
 
 from specgen.design.run import on_demand
@@ -30,6 +31,7 @@ class Assessment:
     requirements: RequirementSet
     findings: tuple[Finding, ...]
     office: Office | None = None
+    clauses: Path | None = None  # folder of the office's own clauses
 
     @property
     def system(self) -> str:
@@ -55,6 +57,7 @@ def assess(
     practice: Practice,
     office: Office | None = None,
     modules: Iterable[ModuleType] = (),
+    clauses: Path | None = None,
 ) -> Assessment:
     """Calculate, derive the requirements and run the rule book.
 
@@ -63,6 +66,7 @@ def assess(
         practice: the practice folder as shipped.
         office: the office's own standards, laid over the practice before anything is calculated.
         modules: rule modules of the office.
+        clauses: the folder of the office's own clauses, from which its sections are written.
 
     Raises:
         RuleCrash: a rule failed to run; never counted as a pass.
@@ -78,4 +82,4 @@ def assess(
     requirements = derive(project, calculations, practice)
     book = load_book(practice, modules)
     findings = run_book(book, project, calculations, requirements, practice, papers, adjusted)
-    return Assessment(project, practice, calculations, requirements, findings, office)
+    return Assessment(project, practice, calculations, requirements, findings, office, clauses)

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from specgen.assessment import assess
 from specgen.audit.engine import Job
 from specgen.audit.folders import PROJECT
 from specgen.audit.keys import digest, digests, key_of
@@ -95,7 +94,7 @@ def _audit(job: Job, folder: Path, read: _Read) -> None:
     steps = tuple(_steps(folder, inputs, read)) if (folder / ACCEPTED).exists() else ()
     after = designed
     if steps:
-        after = assess(steps[-1].project, inputs.practice, inputs.office, inputs.modules)
+        after = inputs.assessed(steps[-1].project)
     rows = accepted_rows(designed, load_book(designed.practice, inputs.modules), steps, job.root)
     read.content = record(designed, steps, after, rows, job.root)
 

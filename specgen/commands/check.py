@@ -11,6 +11,7 @@ from typing import Any
 import click
 
 from specgen.assessment import Assessment
+from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, counted, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.marks import suggestion
@@ -92,6 +93,7 @@ class Filters:
 @OFFICE
 @ALLOW_CODE
 @WEATHER
+@CLAUSES
 @click.option(
     "--format",
     "form",
@@ -109,6 +111,7 @@ def command(
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
+    clauses: Path | None,
     form: str,
 ) -> int:
     """Check PROJECT against the rule book: each finding with its line, reason, source and remedy.
@@ -118,7 +121,7 @@ def command(
     """
     if explain and form == "sarif":
         raise click.UsageError("--explain prints as text or json")
-    inputs = read_inputs(project, office, allow_code, weather)
+    inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = inputs.assessed()
     book = load_book(assessment.practice, inputs.modules)
     filters = Filters(parapets, severities, tuple(code.upper() for code in codes))

@@ -10,7 +10,7 @@ import click
 from specgen.intake.office import office_file
 
 if TYPE_CHECKING:
-    from specgen.sections.clause_file import ClauseBook
+    from specgen.sections.clause import ClauseBook
 
 FOLDER = "clauses"
 CLAUSES = click.option(

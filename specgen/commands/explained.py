@@ -11,14 +11,14 @@ from specgen.explain.bench import Bench
 from specgen.explain.chain import Explainer, Explanation
 from specgen.model.finding import Finding
 from specgen.rules.book import BookEntry
-from specgen.sections.build import build_sections
+from specgen.sections.build import sections_of
 
 
 def explained(
     assessment: Assessment, book: Iterable[BookEntry], findings: Iterable[Finding]
 ) -> tuple[Explanation, ...]:
     """The findings that someone must act on, explained, in the order given."""
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    sections = sections_of(assessment)
     return Explainer(Bench(assessment, book), sections, _source_line).explain(findings)
 
 

@@ -9,6 +9,7 @@ from types import ModuleType
 import click
 
 from specgen.assessment import Assessment, assess
+from specgen.commands.clauses import clause_folder
 from specgen.intake.office import load_office, office_file
 from specgen.intake.project import load_project
 from specgen.model.project import Project
@@ -37,16 +38,17 @@ WEATHER = click.option(
 
 @dataclass(frozen=True)
 class Inputs:
-    """A project, the practice as shipped, and the office's standards if there are any."""
+    """A project, the practice as shipped, and the office's standards and clauses if there are any."""
 
     project: Project
     practice: Practice
     office: Office | None
     modules: tuple[ModuleType, ...]
+    clauses: Path | None  # the office's own, laid over those that ship
 
-    def assessed(self) -> Assessment:
-        """Everything that follows."""
-        return assess(self.project, self.practice, self.office, self.modules)
+    def assessed(self, project: Project | None = None) -> Assessment:
+        """Everything that follows, of the project read or of another one in its place."""
+        return assess(project or self.project, self.practice, self.office, self.modules, self.clauses)
 
     def effective(self) -> Practice:
         """The practice with the office's standards laid over it, in the project's language of units."""
@@ -56,8 +58,21 @@ class Inputs:
         return practice.in_units(self.project.info.word("units") or "inch-pound")
 
 
-def read_inputs(project: Path, office: Path | None, allow_code: bool, weather: Path | None = None) -> Inputs:
-    """Read a project, its office file, and a weather file that goes before the one the project names.
+def read_inputs(
+    project: Path,
+    office: Path | None,
+    allow_code: bool,
+    weather: Path | None = None,
+    clauses: Path | None = None,
+) -> Inputs:
+    """Read a project and its office file.
+
+    Args:
+        project: the folder or the file.
+        office: the office file; None: the one beside the project, if there is one.
+        allow_code: whether rule modules of the office may be run.
+        weather: a weather file that goes before the one the project names.
+        clauses: a folder of the office's clauses that goes before the one beside the office file.
 
     Raises:
         InputError: carries every problem of the file that cannot be used.
@@ -65,9 +80,10 @@ def read_inputs(project: Path, office: Path | None, allow_code: bool, weather: P
     """
     practice = load_practice()
     described = load_project(project, practice, weather)
+    over = clause_folder(clauses, office, project)
     path = office or office_file(project)
     if path is None:
-        return Inputs(described, practice, None, ())
+        return Inputs(described, practice, None, (), over)
     standards = load_office(path, practice, changeable(practice), allow_code)
     modules = tuple(office_modules(standards.rules)) if standards.rules else ()
-    return Inputs(described, practice, standards, modules)
+    return Inputs(described, practice, standards, modules, over)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import (
     CLEAN,
     FORCE,
@@ -30,6 +31,7 @@ from specgen.files.writing import OutputFolder
 @OFFICE
 @ALLOW_CODE
 @WEATHER
+@CLAUSES
 @TEMPLATE
 @FORCE
 @FORMAT
@@ -41,6 +43,7 @@ def command(
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
+    clauses: Path | None,
     template: Path | None,
     force: bool,
     form: str,
@@ -55,13 +58,13 @@ def command(
     from specgen.render.outputs import add_letters
     from specgen.review.package import review_package
     from specgen.rules.book import load_book
-    from specgen.sections.build import build_sections
+    from specgen.sections.build import sections_of
 
     look = template_of(template)
-    inputs = read_inputs(project, office, allow_code, weather)
+    inputs = read_inputs(project, office, allow_code, weather, clauses)
     submissions = load_all(submittals, inputs.project, inputs.practice)
     assessment = inputs.assessed()
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    sections = sections_of(assessment)
     stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     book = load_book(assessment.practice, inputs.modules)
     reviewed = review_package(submissions, assessment, book, stated)

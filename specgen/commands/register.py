@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import CLEAN, FAILED, FORMAT, OUTPUT, PROJECT, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.files.marks import InputError, InputProblem, Mark
@@ -42,6 +43,7 @@ DATES = ("submit", "needed", "agreed", "received", "returned")
 )
 @OFFICE
 @ALLOW_CODE
+@CLAUSES
 @FORMAT
 @exits
 def command(
@@ -51,6 +53,7 @@ def command(
     copies: tuple[Path, ...],
     office: Path | None,
     allow_code: bool,
+    clauses: Path | None,
     form: str,
 ) -> int:
     """Write the submittal register of PROJECT, or bring the one in the output folder up to date.
@@ -67,12 +70,12 @@ def command(
     from specgen.register.dates import work_dates
     from specgen.register.entries import entries
     from specgen.render.workbook import workbook_bytes
-    from specgen.sections.build import build_sections
+    from specgen.sections.build import sections_of
 
-    inputs = read_inputs(project, office, allow_code)
+    inputs = read_inputs(project, office, allow_code, clauses=clauses)
     stated = load_schedule(schedule, inputs.practice) if schedule else Schedule()
     assessment = inputs.assessed()
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    sections = sections_of(assessment)
     dates = work_dates(assessment.project, assessment.practice, stated)
     due = entries(sections, dates, assessment.practice)
     kept, problems = read_all(output, copies)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import (
     CLEAN,
     FAILED,
@@ -38,6 +39,7 @@ GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 @OFFICE
 @ALLOW_CODE
 @WEATHER
+@CLAUSES
 @TEMPLATE
 @FORCE
 @FORMAT
@@ -49,6 +51,7 @@ def command(
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
+    clauses: Path | None,
     template: Path | None,
     force: bool,
     form: str,
@@ -61,15 +64,15 @@ def command(
     from specgen.review.letter import review_json
     from specgen.review.package import review_package
     from specgen.rules.book import load_book
-    from specgen.sections.build import build_sections
+    from specgen.sections.build import sections_of
 
     look = template_of(template)
-    inputs = read_inputs(project, office, allow_code, weather)
+    inputs = read_inputs(project, office, allow_code, weather, clauses)
     described = inputs.project
     submissions = load_all(submittals, described, inputs.practice)
     assessment = inputs.assessed()
     practice = assessment.practice
-    sections = build_sections(described, assessment.requirements, practice)
+    sections = sections_of(assessment)
     stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     folder = OutputFolder(output)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []

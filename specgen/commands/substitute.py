@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import (
     CLEAN,
     FAILED,
@@ -49,6 +50,7 @@ GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 @OFFICE
 @ALLOW_CODE
 @WEATHER
+@CLAUSES
 @TEMPLATE
 @FORCE
 @FORMAT
@@ -60,6 +62,7 @@ def command(
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
+    clauses: Path | None,
     template: Path | None,
     force: bool,
     form: str,
@@ -70,7 +73,6 @@ def command(
 
     Exit status: 0 nothing worse than corrections, 1 a request to resubmit or that breaks the wall, 2 unusable input.
     """
-    from specgen.assessment import assess
     from specgen.explain.bench import Bench
     from specgen.render.outputs import add_substitution
     from specgen.review.compare import issued
@@ -79,7 +81,7 @@ def command(
     from specgen.rules.book import load_book
 
     look = template_of(template)
-    inputs = read_inputs(project, office, allow_code, weather)
+    inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = inputs.assessed()
     practice = assessment.practice
     read = load_all(requests, inputs)
@@ -90,7 +92,7 @@ def command(
     folder = OutputFolder(output)
     done = []
     for proposal in proposals:
-        after = assess(proposal.made(inputs.project), inputs.practice, inputs.office, inputs.modules)
+        after = inputs.assessed(proposal.made(inputs.project))
         one = substitution(proposal, bench, before, issued(after))
         sets = tuple(each for each in together if one.request.number in each.changes)
         done.append((one, sets, add_substitution(folder, assessment, one, sets, look)))

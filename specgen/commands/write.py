@@ -12,7 +12,7 @@ import click
 
 from specgen.assessment import Assessment
 from specgen.commands.check import status, summary
-from specgen.commands.clauses import CLAUSES, clause_folder, clauses_read
+from specgen.commands.clauses import CLAUSES, clauses_read
 from specgen.commands.common import (
     FAILED,
     FORCE,
@@ -79,19 +79,17 @@ def command(
     """
     from specgen.render.issues import edits_by_hand, read_record
     from specgen.render.outputs import add_issue, inputs_read
-    from specgen.sections.build import build_sections
+    from specgen.sections.build import book_of, sections_of
     from specgen.sections.checklist import checklist
-    from specgen.sections.clause_file import load_clauses
     from specgen.sections.lint_issue import SUPPRESSED, Issue, lint_issue
     from specgen.sections.waived import with_waivers
 
     look = template_of(template)
-    inputs = read_inputs(project, office, allow_code, weather)
+    inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = (inputs if state is None else in_state(inputs, state)).assessed()
     practice = assessment.practice
     refuse_empty(assessment)
-    book = load_clauses(practice, over=clause_folder(clauses, office, project))
-    sections = build_sections(assessment.project, assessment.requirements, practice, book)
+    book, sections = book_of(assessment), sections_of(assessment)
     remarks = lint_issue(Issue(assessment.project, assessment.requirements, practice, book, sections))
     for remark in remarks:
         click.echo(str(remark), err=True)

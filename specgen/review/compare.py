@@ -14,7 +14,7 @@ from specgen.model.calculation import Calculation
 from specgen.model.document import Para, Span, numbered
 from specgen.paths.shapes import LayerPath, chain_text
 from specgen.paths.trace import all_paths
-from specgen.sections.build import SectionText, build_sections
+from specgen.sections.build import SectionText, sections_of
 from specgen.sections.checklist import ChecklistRow, checklist
 
 
@@ -62,7 +62,7 @@ class Issued:
 def issued(assessment: Assessment) -> Issued:
     """Write sections and checklist of an assessment."""
     project, practice = assessment.project, assessment.practice
-    sections = build_sections(project, assessment.requirements, practice)
+    sections = sections_of(assessment)
     return Issued(assessment, sections, checklist(project, assessment.requirements, sections, practice))
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from specgen.assessment import Assessment
 from specgen.model.document import (
     LIST_STYLES,
     CrossRef,
@@ -21,7 +22,8 @@ from specgen.model.document import (
 from specgen.model.project import Project
 from specgen.model.requirement import RequirementSet
 from specgen.practice.entries import Practice
-from specgen.sections.clause_file import ClauseBook, ClauseSection, load_clauses
+from specgen.sections.clause import ClauseBook, ClauseSection
+from specgen.sections.clause_file import load_clauses
 from specgen.sections.facts import REF_CLOSE, REF_OPEN
 from specgen.sections.lines import FIRST_LEVEL, Line, LineMaker, SectionError
 from specgen.sections.references import reference_lines
@@ -96,6 +98,27 @@ def build_sections(
         for clause, keys in draft.by_clause.items()
     }
     return tuple(_section(draft, elsewhere, maker) for draft in drafts)
+
+
+def book_of(assessment: Assessment) -> ClauseBook:
+    """The clauses that a project is written from: those that ship, the office's own laid over them.
+
+    Raises:
+        InputError: carries every problem of the office's clause files.
+    """
+    return load_clauses(assessment.practice, over=assessment.clauses)
+
+
+def sections_of(assessment: Assessment) -> tuple[SectionText, ...]:
+    """The sections of an assessed project, from its own clauses: what every command writes, counts and refers to.
+
+    Raises:
+        InputError: an office's clause file cannot be used.
+        SectionError: as :func:`build_sections`.
+    """
+    return build_sections(
+        assessment.project, assessment.requirements, assessment.practice, book_of(assessment)
+    )
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,8 @@ from specgen.model.project import Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.sections.build import ParagraphRef, SectionText, SubmittalDemand
-from specgen.sections.clause_file import ClauseBook, load_clauses
+from specgen.sections.clause import ClauseBook
+from specgen.sections.clause_file import load_clauses
 from specgen.sections.trace import TracedNumber, TracedParagraph, of_requirement, traced
 from specgen.sections.words import joined, requirement_words, units_of
 

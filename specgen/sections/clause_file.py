@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +11,9 @@ from specgen.files.marks import InputError, InputProblem, Mark, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import load_catalogue
+from specgen.sections.clause import PARTS, Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import (
     Call,
-    ClauseText,
     ClauseTextError,
     Condition,
     compile_condition,
@@ -23,9 +22,8 @@ from specgen.sections.clause_text import (
 )
 from specgen.sections.facts import GROUPS, PLACES
 from specgen.sections.numbers import SECTION_NUMBER
-from specgen.sections.overlay import ClauseChange, Overlay
+from specgen.sections.overlay import Overlay
 
-PARTS = ("general", "products", "execution")
 SUBMITTAL_TYPES = ("action", "informational", "closeout")
 FILLS = ("references",)
 DEEPEST = 4
@@ -33,79 +31,6 @@ _SECTION_KEYS = ("number", "title", "roles", "trade", *PARTS)
 _SECTION_MAY = ("when",)
 _ARTICLE_KEYS = ("article", "key", "fill", "submittals", "paragraphs")
 _CLAUSE_KEYS = ("key", "text", "when", "states", "says", "lists", "item", "document", "sub")
-
-
-@dataclass(frozen=True)
-class Clause:
-    """One paragraph before it meets a project."""
-
-    key: str
-    text: ClauseText
-    mark: Mark
-    when: Condition | None = None
-    states: str = ""  # the requirement this paragraph prints
-    says: bool | None = None  # what the words say, where the limit is a yes or no
-    lists: str = ""  # evidence: one subparagraph for each requirement of the section that asks for it
-    item: ClauseText | None = None
-    document: str = ""  # the submittal this paragraph demands, as the checklist names it
-    sub: tuple[Clause, ...] = ()
-
-
-@dataclass(frozen=True)
-class Article:
-    """One article of a part."""
-
-    key: str
-    title: str
-    clauses: tuple[Clause, ...]
-    fill: str = ""
-    submittals: str = ""
-
-
-@dataclass(frozen=True)
-class ClauseSection:
-    """One section's clauses; ``parts`` holds general, products, execution."""
-
-    number: str
-    title: str
-    roles: tuple[str, ...]
-    trade: str
-    parts: Mapping[str, tuple[Article, ...]]
-    path: str
-    when: Condition | None = None
-
-    def articles(self) -> Iterator[Article]:
-        """Every article, in order."""
-        for part in PARTS:
-            yield from self.parts[part]
-
-    def clauses(self) -> Iterator[Clause]:
-        """Every clause with its subparagraphs, in order."""
-        for article in self.articles():
-            for clause in article.clauses:
-                yield from family(clause)
-
-
-def family(clause: Clause) -> Iterator[Clause]:
-    """A clause and everything below it."""
-    yield clause
-    for below in clause.sub:
-        yield from family(below)
-
-
-@dataclass(frozen=True)
-class ClauseBook:
-    """All sections, the words of the evidence, and the titles of related sections."""
-
-    sections: tuple[ClauseSection, ...]
-    titles: Mapping[str, str]
-    evidence: Mapping[str, tuple[str, str]]  # evidence to (type of submittal, what is wanted)
-    changes: tuple[ClauseChange, ...] = ()  # what an office changed, in the order of its files
-
-    @property
-    def suppressed(self) -> Mapping[str, ClauseChange]:
-        """Catalogue names of requirements whose clause an office has suppressed."""
-        return {name: one for one in self.changes for name in one.requirements}
 
 
 def load_clauses(practice: Practice, folder: Path | None = None, over: Path | None = None) -> ClauseBook:

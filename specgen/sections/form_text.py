@@ -21,7 +21,9 @@ class FormText:
 
     def __init__(self, name: str) -> None:
         folder, _, stem = name.rpartition("/")
-        self.texts: Mapping[str, Any] = read_yaml(carried("templates").joinpath(folder, f"{stem}.yaml"), want=dict)
+        self.texts: Mapping[str, Any] = read_yaml(
+            carried("templates").joinpath(folder, f"{stem}.yaml"), want=dict
+        )
         # The text is no markup; the Word writer escapes it.
         self._env = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
 

@@ -10,7 +10,7 @@ from specgen.model.project import Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.requirements.conditions import part_of
-from specgen.sections.clause_file import Article, Clause, ClauseBook, ClauseSection
+from specgen.sections.clause import Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import ClauseTextError
 from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
 from specgen.sections.words import calculation_words, parapets_in_words

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from specgen.files.marks import Mark
-from specgen.sections.clause_file import Clause, ClauseBook
+from specgen.sections.clause import Clause, ClauseBook
 
 VAGUE = (
     "as required", "as necessary", "if necessary", "properly", "proper", "adequate", "adequately", "suitable",

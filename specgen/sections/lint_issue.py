@@ -17,7 +17,7 @@ from specgen.model.project import Project
 from specgen.model.requirement import RequirementSet
 from specgen.practice.entries import Practice
 from specgen.sections.build import SectionText
-from specgen.sections.clause_file import ClauseBook
+from specgen.sections.clause import ClauseBook
 from specgen.sections.lines import FIRST_LEVEL
 from specgen.sections.lint import IMPERATIVES, Remark, lint_text
 from specgen.sections.numbers import NUMBER, designations_in, numbers_in, without_names

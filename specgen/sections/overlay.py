@@ -7,44 +7,17 @@ section adds it. Words are read, checked and compiled as those that ship: the sa
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Literal, Protocol
+from typing import Literal, Protocol
 
 from specgen.files.marks import Mark, suggestion
 from specgen.files.yaml_reader import MarkedMap, read_yaml
-
-if TYPE_CHECKING:
-    from specgen.sections.clause_file import Clause, ClauseSection
+from specgen.sections.clause import Clause, ClauseChange, ClauseSection, family
 
 KEYS = ("section", "replace", "add", "suppress")
 MOST_FILES = 60
 MOST_CHANGES = 500
-
-
-@dataclass(frozen=True)
-class ClauseChange:
-    """One clause that comes from the office, or that the office leaves out."""
-
-    what: Literal["replaced", "added", "suppressed"]
-    section: str
-    key: str
-    mark: Mark
-    reason: str = ""
-    requirements: tuple[str, ...] = ()  # catalogue names that a suppressed clause stated
-
-    def as_json(self) -> dict[str, object]:
-        """The change as the manifest records it, its file by name alone."""
-        out: dict[str, object] = {
-            "clause": f"{self.section} {self.key}",
-            "change": self.what,
-            "from": f"{Path(self.mark.file).name}:{self.mark.line}",
-        }
-        if self.reason:
-            out["reason"] = self.reason
-        if self.requirements:
-            out["requirements_not_stated"] = list(self.requirements)
-        return out
 
 
 class Reader(Protocol):
@@ -145,7 +118,7 @@ class Overlay:
                 self.reader.problem(mark, f"`{key}` is suppressed without a reason", f"write `{key}: why`")
                 continue
             suppressed.add(key)
-            stated = tuple(one.states for one in _family(known[key]) if one.states)
+            stated = tuple(one.states for one in family(known[key]) if one.states)
             self._change("suppressed", section, key, root["suppress"].keys_at[key], reason, stated)
         added = self._added(section, root, known)
         return _rebuilt(section, replaced, suppressed, added)
@@ -195,12 +168,6 @@ class Overlay:
         requirements: tuple[str, ...] = (),
     ) -> None:
         self.changes.append(ClauseChange(what, section.number, key, mark, reason, requirements))
-
-
-def _family(clause: Clause) -> Iterator[Clause]:
-    yield clause
-    for below in clause.sub:
-        yield from _family(below)
 
 
 def _with_key(node: MarkedMap, key: str) -> MarkedMap:
