@@ -41,6 +41,9 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
+        coping = parapet.part("coping")
+        if coping is not None and not practice.kind("coping", coping.kind).metal:
+            raise work.stop(f"not covered: no cleat holds a top that is {coping.kind}")
         pressure = outward_pressure(work)
         work.require("coping.outer_face_height", "cleat.fastener_spacing")
         work.step("p", "outward pressure on the face, allowable level", pressure, PRESSURE, FROM_WIND)

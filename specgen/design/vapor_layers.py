@@ -34,6 +34,10 @@ def read_layers(work: Worksheet, last: str | None = LAST) -> tuple[WallLayer, ..
     caller stops there before it uses the layers.
     """
     parts = [part for part in work.parapet.build_up if part.role not in WITHOUT_PART]
+    # A plastered roof side stands above its low turn-up: the section is taken where the membrane covers the wall.
+    ends = [place for place, part in enumerate(parts) if part.role == last]
+    if ends:
+        parts = parts[: ends[0] + 1]
     for place, role in ((0, FIRST), (-1, last)):
         if not parts or (role and parts[place].role != role):
             where = "first" if place == 0 else "last"

@@ -113,6 +113,24 @@ def nearest(parapet: Parapet, part: Component, role: str) -> tuple[Component, ..
     return found
 
 
+def roof_side(parapet: Parapet, *roles: str) -> tuple[Component, ...]:
+    """The components of these roles on the roof side of the framing."""
+    order = [part.role for part in parapet.build_up]
+    behind = parapet.build_up[order.index("framing") + 1 :] if "framing" in order else ()
+    return tuple(part for part in behind if part.role in roles)
+
+
+def roof_side_barrier(parapet: Parapet) -> Component | None:
+    """The barrier of a plastered roof side that laps a low turn-up, and that the top flashing laps in its place."""
+    flashing, turn_up = parapet.part("top flashing"), parapet.part("roof turn-up")
+    if flashing is None or turn_up is None or parapet.between(flashing, turn_up):
+        return None
+    if len(parapet.all_of("barrier")) == 1:
+        return None
+    laps = (part for part in roof_side(parapet, "barrier") if parapet.between(part, turn_up))
+    return next(laps, None)
+
+
 def layers_between(parapet: Parapet, practice: Practice, one: Component, other: Component) -> bool:
     """Whether another layer of the same list lies between two components; pieces at an edge do not count."""
     for parts in (parapet.build_up, parapet.top):

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.model.project import Transition
-from specgen.paths.graph import EQUAL, Node, Wall, standing_of
+from specgen.paths.graph import EQUAL, Node, Wall, roof_side_barrier, standing_of
 from specgen.paths.primers import primer_faults
 from specgen.paths.shapes import WEIGHT, Break, Layer
 from specgen.paths.tapes import TAPE_ROLE, tape_changes
@@ -61,6 +61,11 @@ def judge_sheet(wall: Wall, first: Node, second: Node) -> Joint:
 
 def least_lap(wall: Wall, one: Node, other: Node) -> tuple[str, Node, Quantity | None, str] | None:
     """For two roles that lap: practice key, the node that belongs on top, the least lap, its text."""
+    facing = roof_side_barrier(wall.parapet)
+    for upper, lower in ((one, other), (other, one)):
+        if facing is not None and upper.part is facing and lower.role == "roof turn-up":
+            limit = wall.practice.quantity("flashing.lap_turnup")  # it takes the place of the flashing there
+            return "flashing.lap_turnup", upper, limit, wall.shown(limit, "up")
     for upper, lower in ((one, other), (other, one)):
         for row in wall.practice.table("control_laps").where(upper=upper.role, lower=lower.role):
             key = row["lap"]

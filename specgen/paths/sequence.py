@@ -88,7 +88,7 @@ def sequence(parapet: Parapet, practice: Practice) -> Sequence:
     before = orders(parapet, practice)
     done = order([part.id for part in parts], before, _ranks(parapet))
     rest = {part.id for part in parts} - set(done)
-    trade = {part.id: practice.vocabulary.roles[part.role].trade for part in parts}
+    trade = {part.id: practice.vocabulary.roles[part.role].trade_of(part.kind) for part in parts}
     found = find_cycle(rest, before) if rest else ()
     cycle = Cycle(found, tuple(trade[one] for one in found)) if found else None
     holds = _hold_points(parapet, practice, done)
@@ -155,7 +155,11 @@ def orders(parapet: Parapet, practice: Practice) -> tuple[tuple[str, str], ...]:
     """Every pair (first, then) that laps, tapes, build-up, top and vocabulary ask for."""
     laps = list(_laps(parapet))
     decided = {frozenset(pair) for pair in laps}
-    listed = (*_faces(parapet, practice), *combinations([part.id for part in parapet.top], 2))
+    named = {
+        joint.word("tape") for joint in parapet.transitions
+    }  # a tape goes where its lap is, not where it is listed
+    top = [part.id for part in parapet.top if part.id not in named]
+    listed = (*_faces(parapet, practice), *combinations(top, 2))
     after = _after(parapet, practice)
     weaker = (pair for pair in (*listed, *after) if frozenset(pair) not in decided)
     return tuple(dict.fromkeys((*laps, *weaker)))

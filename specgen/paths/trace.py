@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from specgen.model.project import Parapet, Project
@@ -12,6 +13,8 @@ from specgen.paths.graph import (
     Wall,
     declared_route,
     roof_membrane,
+    roof_side,
+    roof_side_barrier,
     too_open,
     virtual,
     wall_of,
@@ -115,7 +118,24 @@ def _stages(wall: Wall, layer: Layer, route: str) -> list[_Stage]:
     for row in rows:
         by_step.setdefault(str(row["step"]), []).append(str(row["role"]))
         standing[str(row["step"])] = str(row["if_missing"])
-    return [_Stage(tuple(roles), standing[step], wall.with_role(roles)) for step, roles in by_step.items()]
+    made = [_Stage(tuple(roles), standing[step], wall.with_role(roles)) for step, roles in by_step.items()]
+    plastered = layer != "heat" and route == "over the top" and roof_side_barrier(wall.parapet)
+    return list(_by_side(wall, made)) if plastered else made
+
+
+def _by_side(wall: Wall, stages: list[_Stage]) -> Iterator[_Stage]:
+    """The outer face is made by what stands outside the framing; a plastered roof side is a stage of its own."""
+    carriers = ("barrier", "drainage layer")
+    inner = {part.id for part in roof_side(wall.parapet, *carriers)}
+    for stage in stages:
+        if not set(stage.roles) & set(carriers):
+            yield stage
+            if stage.roles == ("roof turn-up",):
+                roles = next(other.roles for other in stages if set(other.roles) & set(carriers))
+                nodes = tuple(node for node in wall.with_role(list(roles)) if node.id in inner)
+                yield _Stage(roles, "broken", nodes)
+        else:
+            yield replace(stage, nodes=tuple(node for node in stage.nodes if node.id not in inner))
 
 
 def _best(wall: Wall, layer: Layer, stages: list[_Stage]) -> _Way:

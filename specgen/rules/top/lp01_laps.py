@@ -1,7 +1,8 @@
 """LP01: the top flashing laps over the barrier and over the roof turn-up.
 
 Looks for both laps among the transitions and holds each against its requirement. A lap that is not described
-is a defect: nothing says that the two membranes meet. A short lap is a risk.
+is a defect: nothing says that the two membranes meet. A short lap is a risk. On a tall parapet that is plastered on the
+roof side too, the flashing laps the barrier there, and that barrier laps the low turn-up.
 
 Right::
 
@@ -22,6 +23,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
+from specgen.paths.graph import roof_side, roof_side_barrier
 from specgen.rules.hold import hold_value
 from specgen.rules.remedy import Known, Remedy, SetLap
 from specgen.rules.rule import Option, Rule, Said, fail, not_applicable
@@ -57,17 +59,23 @@ def check(wall: Wall) -> Iterator[Said]:
     if flashing is None or not pairs:
         yield not_applicable("no top flashing, or nothing for it to lap over, is described")
         return
+    between = roof_side_barrier(wall.parapet)
     for other, name in pairs:
-        yield from _laps(wall, flashing, other, name)
+        if between is None or other.role != "roof turn-up":
+            yield from _laps(wall, flashing, other, name)
+        else:
+            yield from _laps(wall, flashing, between, "flashing.lap_barrier")
+            yield from _laps(wall, between, other, name)
 
 
-def _laps(wall: Wall, flashing: Component, other: Component, name: str) -> Iterator[Said]:
-    joints = wall.parapet.between(flashing, other)
+def _laps(wall: Wall, upper: Component, other: Component, name: str) -> Iterator[Said]:
+    joints = wall.parapet.between(upper, other)
     requirement = wall.requirement(name)
+    over = upper.role if upper.role == "top flashing" else upper.id
+    below = other.id if other in roof_side(wall.parapet, "barrier") else other.role
+    what = f"lap of the {over} over the {below}"
     if not joints:
-        message = f"no lap of the top flashing over the {other.role} is described"
-        yield fail(message, flashing.mark, flashing.id, basis=(name,))
+        yield fail(f"no {what} is described", upper.mark, upper.id, basis=(name,))
     for joint in joints if requirement else ():
         assert requirement is not None
-        what = f"lap of the top flashing over the {other.role}"
-        yield hold_value(requirement, joint, "lap", flashing.id, severity=Severity.RISK, what=what)
+        yield hold_value(requirement, joint, "lap", upper.id, severity=Severity.RISK, what=what)

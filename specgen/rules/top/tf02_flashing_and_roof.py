@@ -24,6 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.paths.graph import roof_side_barrier
 from specgen.rules.remedy import FitKind, Remedy, TapeLap
 from specgen.rules.rule import Rule, Said, not_applicable
 from specgen.rules.top.contact import TAPE, meet
@@ -51,5 +52,7 @@ def check(wall: Wall) -> Iterator[Said]:
     flashing, other = wall.part("top flashing"), wall.part("roof turn-up")
     if flashing is None or other is None:
         yield not_applicable("the top flashing or the roof turn-up is not described")
+    elif roof_side_barrier(wall.parapet):
+        yield not_applicable("a barrier of the roof side stands between the top flashing and the turn-up")
     else:
         yield from meet(wall, flashing, other)
