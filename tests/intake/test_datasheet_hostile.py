@@ -38,7 +38,9 @@ def test_a_hostile_file_is_refused_or_read(seed: int, tmp_path: Path) -> None:
     out.mkdir()
     source.write_bytes(data)
     before, began = files_in(tmp_path), time.monotonic()
-    done = CliRunner().invoke(main, ["read", str(source), "--role", "barrier", "-o", str(out / "product.yaml")])
+    done = CliRunner().invoke(
+        main, ["read", str(source), "--role", "barrier", "-o", str(out / "product.yaml")]
+    )
     assert time.monotonic() - began < SECONDS + 20
     assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
     new = files_in(tmp_path) - before
@@ -61,7 +63,9 @@ def test_ten_thousand_pages_are_refused_at_once(tmp_path: Path) -> None:
     source = tmp_path / "many.pdf"
     source.write_bytes(CRAFTED[0]()[1])
     began = time.monotonic()
-    done = CliRunner().invoke(main, ["read", str(source), "--role", "barrier", "-o", str(tmp_path / "p.yaml")])
+    done = CliRunner().invoke(
+        main, ["read", str(source), "--role", "barrier", "-o", str(tmp_path / "p.yaml")]
+    )
     assert done.exit_code == 2
     assert "10000 pages, at most 200" in done.stderr
     assert time.monotonic() - began < 5
@@ -70,12 +74,16 @@ def test_ten_thousand_pages_are_refused_at_once(tmp_path: Path) -> None:
 def test_a_locked_pdf_says_so(tmp_path: Path) -> None:
     source = tmp_path / "locked.pdf"
     source.write_bytes(CRAFTED[5]()[1])
-    done = CliRunner().invoke(main, ["read", str(source), "--role", "barrier", "-o", str(tmp_path / "p.yaml")])
+    done = CliRunner().invoke(
+        main, ["read", str(source), "--role", "barrier", "-o", str(tmp_path / "p.yaml")]
+    )
     assert done.exit_code == 2
     assert "locked with a password" in done.stderr
 
 
-def test_a_reader_that_hangs_or_dies_is_a_clear_error(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_reader_that_hangs_or_dies_is_a_clear_error(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     source = tmp_path / "sheet.csv"
     source.write_text("Vapor permeance,14 perms\n")
     fakes = tmp_path / "fakes"
@@ -86,7 +94,10 @@ def test_a_reader_that_hangs_or_dies_is_a_clear_error(tmp_path: Path, monkeypatc
     monkeypatch.setattr(child, "_environment", lambda: {"PYTHONPATH": str(fakes)})
     monkeypatch.setattr(child, "SECONDS", -4.0)
     arguments = ["read", str(source), "--role", "barrier", "-o", str(tmp_path / "p.yaml")]
-    for body, said in (("import time; time.sleep(30)", "it took more than"), ("import os; os.abort()", "made its reader fail")):
+    for body, said in (
+        ("import time; time.sleep(30)", "it took more than"),
+        ("import os; os.abort()", "made its reader fail"),
+    ):
         (package / "worker.py").write_text(body)
         done = CliRunner().invoke(main, arguments)
         assert done.exit_code == 2
@@ -95,14 +106,17 @@ def test_a_reader_that_hangs_or_dies_is_a_clear_error(tmp_path: Path, monkeypatc
 
 
 @pytest.mark.parametrize(
-    "name", ["a\nb.csv", "<script>.csv", "{{ 7*7 }}.csv", "-o.csv", "a'\"b.csv", "‮fdp.csv", "x" * 200 + ".csv"]
+    "name",
+    ["a\nb.csv", "<script>.csv", "{{ 7*7 }}.csv", "-o.csv", "a'\"b.csv", "‮fdp.csv", "x" * 200 + ".csv"],
 )
 def test_a_strange_name_stays_a_name(name: str, tmp_path: Path) -> None:
     source = tmp_path / name
     source.write_text("Vapor permeance,14 perms,ASTM E96 Procedure B\n")
     out = tmp_path / "out"
     out.mkdir()
-    done = CliRunner().invoke(main, ["read", "--role", "barrier", "-o", str(out / "p.yaml"), "--", str(source)])
+    done = CliRunner().invoke(
+        main, ["read", "--role", "barrier", "-o", str(out / "p.yaml"), "--", str(source)]
+    )
     assert done.exit_code == 0, done.stderr
     assert {path.name for path in out.iterdir()} == {"p.yaml", "p-evidence.html"}
     (product,) = load_submission(out / "p.yaml", load_practice()).products
@@ -114,8 +128,16 @@ def test_a_strange_name_stays_a_name(name: str, tmp_path: Path) -> None:
 def test_what_is_no_file_is_refused(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe.pdf")
     (tmp_path / "loop.pdf").symlink_to(tmp_path / "loop.pdf")
-    for path in (tmp_path / "pipe.pdf", tmp_path / "loop.pdf", tmp_path, Path("/dev/zero"), tmp_path / "none.pdf"):
-        done = CliRunner().invoke(main, ["read", str(path), "--role", "barrier", "-o", str(tmp_path / "p.yaml")])
+    for path in (
+        tmp_path / "pipe.pdf",
+        tmp_path / "loop.pdf",
+        tmp_path,
+        Path("/dev/zero"),
+        tmp_path / "none.pdf",
+    ):
+        done = CliRunner().invoke(
+            main, ["read", str(path), "--role", "barrier", "-o", str(tmp_path / "p.yaml")]
+        )
         assert done.exit_code == 2, path
         assert "error: " in done.stderr
     assert not (tmp_path / "p.yaml").exists()
@@ -126,6 +148,8 @@ def test_an_output_that_is_a_link_or_nowhere_is_refused(tmp_path: Path) -> None:
     source.write_text("Vapor permeance,14 perms\n")
     (tmp_path / "link.yaml").symlink_to(tmp_path / "elsewhere.yaml")
     for target in ("link.yaml", "none/p.yaml", "p.txt"):
-        done = CliRunner().invoke(main, ["read", str(source), "--role", "barrier", "-o", str(tmp_path / target)])
+        done = CliRunner().invoke(
+            main, ["read", str(source), "--role", "barrier", "-o", str(tmp_path / target)]
+        )
         assert done.exit_code == 2
     assert files_in(tmp_path) == {"sheet.csv", "link.yaml"}

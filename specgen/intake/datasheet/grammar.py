@@ -69,6 +69,7 @@ NEXT_WORD = re.compile(
     r"\s*(?!(?:at|to|by|min|max|minimum|maximum|per|and|or|ASTM|when|tested|typical|nominal)\b)[A-Za-zµμ°%\"']",
     re.I,
 )
+FRACTIONS = frozenset({"length", "slope", "sheet thickness"})  # dimensions that the trade states in fractions
 LONGEST_UNIT = 36
 
 
@@ -359,7 +360,8 @@ class _Reader:
         ranged: bool,
     ) -> tuple[Amount, int] | None:
         accept = dimensions
-        if not (_plain_fraction(low) and _plain_fraction(high)):
+        by_rule = dimensions is None or bool(dimensions & FRACTIONS)
+        if any("/" in one and not (by_rule and _plain_fraction(one)) for one in (low, high)):
             return None
         texts = [
             " ".join(f"{number.replace(',', '')} {unit}".split())
@@ -396,7 +398,9 @@ def _plain_fraction(number: str) -> bool:
     (True, False, True)
     """
     match = re.search(r"([0-9]+) ?/ ?([0-9]+)", number)
-    return match is None or (match[2] in ("2", "3", "4", "8", "16", "32", "64") and int(match[1]) < int(match[2]))
+    return match is None or (
+        match[2] in ("2", "3", "4", "8", "16", "32", "64") and int(match[1]) < int(match[2])
+    )
 
 
 def _is_float(text: str) -> bool:

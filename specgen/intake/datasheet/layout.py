@@ -16,6 +16,7 @@ ROW_GAP = 3.2  # of the size: rows of one table are no farther apart
 CLEAR = 0.9  # of the widest gap: another gap as wide as that leaves open which of them parts two rows
 WRAP_GAP = 1.45  # of the size: the next line of a wrapped cell is no farther below
 COLUMN_GAP = 0.6  # of the size: a column is parted from the next by at least that
+FEWEST_UNPARTED = 4  # lines in the first cell of one drawn band
 FEWEST = 5  # lines on each side of a gutter
 PROSE_WORDS = 6  # of a line of prose, at least
 PROSE_FILL = 0.65  # of its column that a line of prose fills
@@ -83,6 +84,8 @@ def _drawn(frame: Frame, inside: Sequence[Placed], turn: Turn) -> Grid | None:
     """A table drawn with rulings; one without uprights inside gets its columns from the words."""
     if len(frame.xs) == 2:
         return _banded(frame, inside, turn)
+    if _unparted(frame, inside):
+        return _aligned(lines_of(inside), turn, frame.xs[1:-1])
     rows, columns = len(frame.ys) - 1, len(frame.xs) - 1
     found: dict[tuple[int, int], list[Placed]] = {}
     for one in inside:
@@ -99,6 +102,16 @@ def _drawn(frame: Frame, inside: Sequence[Placed], turn: Turn) -> Grid | None:
         ),
         ruled=True,
     )
+
+
+def _unparted(frame: Frame, inside: Sequence[Placed]) -> bool:
+    """Whether the rows of a table stand under each other in one drawn band: uprights, and no rulings between rows."""
+    bands: dict[int, set[float]] = {}
+    for one in inside:
+        if _slot((one.word.box[0] + one.word.box[2]) / 2, frame.xs) == 0:
+            row = _slot((one.word.box[1] + one.word.box[3]) / 2, frame.ys)
+            bands.setdefault(row, set()).add(round(one.base))
+    return len(frame.ys) <= 4 and any(len(bases) >= FEWEST_UNPARTED for bases in bands.values())
 
 
 def _home(frame: Frame, row: int, column: int) -> tuple[int, int]:
@@ -149,9 +162,9 @@ def column_edges(lines: Sequence[Line]) -> tuple[float, ...]:
     return tuple(edges)
 
 
-def _in_columns(line: Line, edges: Sequence[float], turn: Turn) -> tuple[Cell, ...]:
+def _in_columns(line: Line, edges: Sequence[float], turn: Turn, by_word: bool = False) -> tuple[Cell, ...]:
     parts: list[list[Word]] = [[] for _ in range(len(edges) + 1)]
-    for stretch in line.stretches:
+    for stretch in ((word,) for word in line.words) if by_word else line.stretches:
         middle = (stretch[0].box[0] + stretch[-1].box[2]) / 2
         at = sum(edge <= middle for edge in edges)
         crosses = any(stretch[0].box[0] < edge < stretch[-1].box[2] for edge in edges)
@@ -294,11 +307,11 @@ def _wraps(line: Line, row: Line) -> bool:
     return len(over) <= 1 and left > row.words[0].box[0] - line.size
 
 
-def _aligned(run: Sequence[Line], turn: Turn) -> Grid:
+def _aligned(run: Sequence[Line], turn: Turn, drawn: Sequence[float] = ()) -> Grid:
     """A table without rulings. A line that is a part of a wrapped cell goes to the row it is nearest to, to both
     if that is not plain: then neither is understood, and a person looks."""
-    edges = column_edges(run)
-    whole = [(line, _in_columns(line, edges, turn)) for line in run]
+    edges = drawn or column_edges(run)
+    whole = [(line, _in_columns(line, edges, turn, by_word=bool(drawn))) for line in run]
     heads = [
         at
         for at, (line, cells) in enumerate(whole)

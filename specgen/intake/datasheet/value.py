@@ -225,7 +225,10 @@ def _condition(draft: _Draft, label: Label, parts: Iterable[Said]) -> None:
     wanted = parse(wanted_text) if wanted_text else None
     every = [one for part in parts for one in part.conditions]
     for one in every:
-        usual = one.dimension == "temperature" and ROOM_TEMPERATURE[0] <= one.low <= one.high <= ROOM_TEMPERATURE[1]
+        usual = (
+            one.dimension == "temperature"
+            and ROOM_TEMPERATURE[0] <= one.low <= one.high <= ROOM_TEMPERATURE[1]
+        )
         if not usual and (wanted is None or one.dimension != wanted.dimension):
             draft.doubt(f"stated at {_words(one)}")
     if wanted is None:

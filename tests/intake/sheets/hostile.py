@@ -24,7 +24,14 @@ NASTY = (
     "9" * 400 + " mm", "1e999 mm", "1e-999 mm", "nan perms", "-0 perms", "0/0 in", "1/0 in", "∞ perms", "14 ½½ perms",
     "(" * 500, "{^" * 200, "{^1}" * 100, "14 perms (" * 60, "@ " * 300, "1-" * 400, "75 Pa at " * 80, "ASTM " * 200,
 )  # fmt: skip
-LABELS = ("Vapor permeance", "Air permeance", "Dry film thickness", "Service temperature", "Property", "Result")
+LABELS = (
+    "Vapor permeance",
+    "Air permeance",
+    "Dry film thickness",
+    "Service temperature",
+    "Property",
+    "Result",
+)
 
 
 @lru_cache(maxsize=8)
@@ -47,7 +54,9 @@ def damaged_pdf(seed: int) -> Case:
             case 2:
                 data[at:at] = data[at : at + rnd.choice((1, 50, 2000))]
             case 3:
-                data[at:at] = rnd.choice((b"99999999999", b"<<>>", b"endobj", b"[[[[[", b"/Kids 1 0 R", b"-1 "))
+                data[at:at] = rnd.choice(
+                    (b"99999999999", b"<<>>", b"endobj", b"[[[[[", b"/Kids 1 0 R", b"-1 ")
+                )
             case _:
                 data = data[: max(at, 20)]
     return "sheet.pdf", bytes(data)
@@ -85,7 +94,9 @@ def one_page(content: bytes, box: bytes = b"0 0 612 792", more: bytes = b"", **o
         % (box, more),
         4: stream(content),
         5: b"<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>",
-        6: stream(b"/X Do", extra=b"/Type/XObject/Subtype/Form/BBox[0 0 9 9]/Resources<</XObject<</X 6 0 R>>>>"),
+        6: stream(
+            b"/X Do", extra=b"/Type/XObject/Subtype/Form/BBox[0 0 9 9]/Resources<</XObject<</X 6 0 R>>>>"
+        ),
     }
     return pdf_of(made)
 
@@ -248,7 +259,10 @@ def damaged_workbook(seed: int) -> Case:
 def nasty_table(seed: int) -> Case:
     """Cells that another program would run, as CSV or as a workbook."""
     rnd = random.Random(seed)
-    rows = [[rnd.choice(LABELS), *[rnd.choice(NASTY) for _ in range(rnd.randint(1, 3))]] for _ in range(rnd.randint(1, 8))]
+    rows = [
+        [rnd.choice(LABELS), *[rnd.choice(NASTY) for _ in range(rnd.randint(1, 3))]]
+        for _ in range(rnd.randint(1, 8))
+    ]
     if seed % 3 == 0:
         clean = [["".join(c for c in cell if c.isprintable()) for cell in row] for row in rows]
         return "nasty.xlsx", workbook(clean)

@@ -85,6 +85,16 @@ def ruled(seed: int) -> Drawn:
     return _built([table, Spacer(1, 10), _p(TALK)], truth), truth
 
 
+def uprights(seed: int) -> Drawn:
+    """Rulings between the columns and around, none between the rows."""
+    truth = product(seed)
+    head = ("Property", "Test Method", "Result")
+    rows = _rows(truth, head, lambda f: (f.label, f.method, value_text(f)))
+    style = [("BOX", (0, 0), (-1, -1), 0.5, colors.black), ("LINEAFTER", (0, 0), (-2, -1), 0.5, colors.black)]
+    style += [("LINEBELOW", (0, 0), (-1, 0), 0.5, colors.black), ("VALIGN", (0, 0), (-1, -1), "TOP")]
+    return _built([Table(rows, colWidths=[150, 140, 210], style=style)], truth), truth
+
+
 def unruled(seed: int) -> Drawn:
     """A table without lines, cells wrapped."""
     truth = product(seed)
@@ -312,6 +322,7 @@ def scanned(seed: int) -> Drawn:
 LAYOUTS: dict[str, Callable[[int], Drawn]] = {
     "table with lines": ruled,
     "table without lines": unruled,
+    "uprights only": uprights,
     "two columns": two_columns,
     "footnotes": footnoted,
     "mixed units": mixed_units,

@@ -23,6 +23,7 @@ class Outcome:
     attribute: str
     outcome: str  # accepted, to confirm, missed, WRONG, not stated
     detail: str
+    acceptable: bool  # stated so that it can be taken as it stands
 
 
 def reading_of(data: bytes, role: str) -> Reading:
@@ -41,9 +42,8 @@ def outcomes(data: bytes, truth: Truth) -> list[Outcome]:
             continue
         fact = stated.get(value.attribute)
         what = _outcome(value, fact)
-        found.append(
-            Outcome(value.attribute, what, f"{value.value} | {value.method} | {value.confirm} || {fact}")
-        )
+        detail = f"{value.value} | {value.method} | {value.confirm} || {fact}"
+        found.append(Outcome(value.attribute, what, detail, fact is not None and fact.acceptable))
     return found
 
 
