@@ -21,7 +21,7 @@ COMMANDS = {
     "audit": "Assess many projects at once, as designed and as accepted.",
     "rules": "Print the rule catalogue, or one rule.",
     "template": "Tell what an office's Word file gives the documents, and what is put in for the rest.",
-    "schema": "Print the JSON Schema of a project, submittal or office file.",
+    "schema": "Print the JSON Schema of a project, submittal, request or office file.",
 }
 
 

@@ -7,14 +7,14 @@ import click
 from specgen.commands.common import CLEAN, UNUSABLE, echo_json, exits
 from specgen.files.marks import suggestion
 
-FILES = ("project", "submittal", "office")
+FILES = ("project", "submittal", "request", "office")
 
 
 @click.command()
-@click.argument("file", metavar="[project|submittal|office]")
+@click.argument("file", metavar="[project|submittal|request|office]")
 @exits
 def command(file: str) -> int:
-    """Print the JSON Schema (draft 2020-12) of a project, submittal or office file.
+    """Print the JSON Schema (draft 2020-12) of a project, submittal, request or office file.
 
     Save it and name it to your editor, which then completes keys and marks errors. What compares two places
     of a file, as the ids of components, only the other commands check.
@@ -25,7 +25,7 @@ def command(file: str) -> int:
         hint = suggestion(file, FILES, f"known: {', '.join(FILES)}")
         click.echo(f"no file `{file}`; {hint}", err=True)
         return UNUSABLE
-    from specgen.intake.json_schema import office_schema, project_schema, submittal_schema
+    from specgen.intake.json_schema import office_schema, project_schema, request_schema, submittal_schema
     from specgen.practice.load import load_practice
     from specgen.rules.office import changeable
 
@@ -33,5 +33,6 @@ def command(file: str) -> int:
     if file == "office":
         echo_json(office_schema(practice, changeable(practice)))
     else:
-        echo_json(project_schema(practice) if file == "project" else submittal_schema(practice))
+        made = {"project": project_schema, "submittal": submittal_schema, "request": request_schema}
+        echo_json(made[file](practice))
     return CLEAN

@@ -14,6 +14,7 @@ from urllib.parse import quote
 from specgen.intake import office as office_file
 from specgen.intake import project as project_file
 from specgen.intake import submittal as submittal_file
+from specgen.intake import substitution as substitution_file
 from specgen.intake.bounds import BOUND_KEYS, bound_pattern
 from specgen.intake.existing import LISTS
 from specgen.intake.places import PLACES
@@ -313,6 +314,40 @@ def submittal_schema(practice: Practice) -> Schema:
     return _root(writer, "specgen submittal file", _object("", properties, submittal_file.TOP_KEYS))
 
 
+def request_schema(practice: Practice) -> Schema:
+    """The schema of a substitution request."""
+    writer = _Writer(practice.vocabulary)
+    for name, role in practice.vocabulary.roles.items():
+        writer.defined(f"role {name}", _product(writer, name, role))
+    one = {"type": ["string", "number", "boolean"]}
+    change = _object(
+        "one value of the project that would change",
+        {
+            "set": {"type": "string", "title": "place, as P-1.drainage layer.kind"},
+            "to": {**one, "title": "the value proposed"},
+        },
+        substitution_file.CHANGE_KEYS,
+    )
+    products = {
+        "title": "proposed products",
+        "type": "array",
+        "minItems": 1,
+        "maxItems": submittal_file.MOST_PRODUCTS,
+        "items": _by_role(writer, practice.vocabulary.roles, ["role", "name"]),
+    }
+    changes = {
+        "title": "changes of the assembly",
+        "type": "array",
+        "minItems": 1,
+        "maxItems": substitution_file.MOST_CHANGES,
+        "items": change,
+    }
+    properties = {"request": writer.section("request"), "products": products, "changes": changes}
+    schema = _object("", properties, ("request",))
+    schema["anyOf"] = [{"required": ["products"]}, {"required": ["changes"]}]
+    return _root(writer, "specgen substitution request", schema)
+
+
 def _product(writer: _Writer, name: str, role: Role) -> Schema:
     more: Schema = {
         "role": {"const": name},
@@ -347,7 +382,10 @@ def _claim(writer: _Writer, field: Field) -> Schema:
     parts: Schema = {
         "method": {**words, "title": "test method"},
         "evidence": {**words, "title": "document and page"},
-        "confirm": {"title": "what a person must confirm; deleted once confirmed", "type": ["string", "integer"]},
+        "confirm": {
+            "title": "what a person must confirm; deleted once confirmed",
+            "type": ["string", "integer"],
+        },
     }
     exact = schema
     if writer.quantities(field):

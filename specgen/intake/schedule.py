@@ -11,6 +11,7 @@ from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
+from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.schedule import WEEK, WORK_WEEK, Schedule
 from specgen.practice.entries import Practice
 
@@ -38,6 +39,7 @@ def load_schedule(path: Path, practice: Practice) -> Schedule:
                 )
             ]
         )
+    refuse_other_kind(root, "schedule")
     reader = _Reader(root, practice)
     schedule = reader.read()
     if reader.problems:

@@ -12,6 +12,7 @@ from specgen.intake.records import with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.submittal import SubmittalReader
 from specgen.intake.values import described
+from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Record
 from specgen.model.substitution import AssemblyChange, Request
 from specgen.practice.entries import Practice
@@ -37,6 +38,7 @@ def load_request(path: Path, practice: Practice) -> Request:
             root.mark, "the file holds a list, not a request", "start with a line `request:`"
         )
         raise InputError([problem])
+    refuse_other_kind(root, "request")
     reader = RequestReader(practice, root, str(path))
     request = reader.request()
     if reader.problems:

@@ -7,16 +7,20 @@ from collections.abc import Collection, Mapping
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.yaml_reader import MarkedMap
 
-# The keys by which a file is known for what it is, and where it belongs.
+# The keys by which a file is known for what it is, the one that heads it first; and where it belongs.
 KEYS: Mapping[str, tuple[str, ...]] = {
     "project": ("project", "site", "building", "parapets"),
     "submittal": ("submittal", "products"),
     "office": ("office", "limits", "severity"),
+    "request": ("request", "changes"),
+    "schedule": ("start", "holidays", "work_week", "durations", "lead_times"),
 }
 BELONGS: Mapping[str, str] = {
     "project": "a project stands first: specgen check PROJECT, specgen review PROJECT SUBMITTAL",
     "submittal": "a submittal stands behind its project: specgen review PROJECT SUBMITTAL",
     "office": "name it with `--office`, or save it as office.yaml beside the project file",
+    "request": "a substitution request stands behind its project: specgen substitute PROJECT REQUEST",
+    "schedule": "name it with `--schedule`: specgen register PROJECT -o DIR --schedule FILE",
 }
 
 
@@ -25,8 +29,10 @@ def kind_of(keys: Collection[str]) -> str:
 
     >>> kind_of(["project", "site"]), kind_of(["submittal", "products"]), kind_of(["height"])
     ('project', 'submittal', '')
+    >>> kind_of(["request", "products"])
+    'request'
     """
-    hits = {kind: sum(key in keys for key in known) for kind, known in KEYS.items()}
+    hits = {kind: sum(key in keys for key in known) + (known[0] in keys) for kind, known in KEYS.items()}
     best = max(hits, key=lambda kind: hits[kind])
     return best if hits[best] else ""
 
@@ -38,7 +44,10 @@ def refuse_other_kind(root: MarkedMap, wanted: str) -> None:
         InputError: the keys are those of another kind of file, and none is of the wanted one.
     """
     found = kind_of(root)
-    if found in ("", wanted) or any(key in root for key in KEYS[wanted]):
+    if found in ("", wanted):
+        return
+    headed = KEYS[found][0] in root and KEYS[wanted][0] not in root
+    if any(key in root for key in KEYS[wanted]) and not headed:
         return
     message = f"this is {_a(found)} file; {_a(wanted)} file is wanted here"
     raise InputError([InputProblem(root.mark, message, BELONGS[found])])

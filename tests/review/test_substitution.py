@@ -183,3 +183,27 @@ def test_two_requests_of_one_number_are_refused(tmp_path: Path) -> None:
     other = request(tmp_path / "b", "changes:", line, number="S-1")
     done = run("substitute", CONFORMING, one, other, "-o", tmp_path / "out")
     assert done.status == 2 and "given twice" in done.err
+
+
+def test_the_schema_of_a_request_agrees_with_the_reader() -> None:
+    import jsonschema
+    import yaml
+
+    from specgen.intake.json_schema import request_schema
+    from specgen.practice.load import load_practice
+
+    validator = jsonschema.Draft202012Validator(request_schema(load_practice()))
+    for path in sorted(REQUESTS.glob("*.yaml")):
+        content = json.loads(json.dumps(yaml.safe_load(path.read_text("utf-8")), default=str))
+        assert list(validator.iter_errors(content)) == []
+    assert list(validator.iter_errors({"request": {"number": "S-1"}}))
+    assert list(validator.iter_errors({"request": {"number": "S-1"}, "changes": [{"set": "a"}]}))
+
+
+@pytest.mark.parametrize("name", ["top-failing.yaml"])
+def test_a_submittal_given_as_a_request_is_one_message(name: str, tmp_path: Path) -> None:
+    done = run("substitute", CONFORMING, CONFORMING / "submittals" / name, "-o", tmp_path / "out")
+    assert done.status == 2 and "this is a submittal file; a request file is wanted here" in done.err
+    assert "1 problem" in done.err
+    back = run("review", CONFORMING, REQUESTS / "mesh.yaml", "-o", tmp_path / "out")
+    assert back.status == 2 and "this is a request file; a submittal file is wanted here" in back.err
