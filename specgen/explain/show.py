@@ -133,9 +133,18 @@ def _options(one: Explanation) -> Iterator[str]:
     if not one.options:
         yield from _wrapped(f"Options: none that could be tried. Remedy: {one.finding.remedy}")
         return
-    yield from _wrapped("Options, each tried on a copy of the project:")
-    for number, option in enumerate(one.options, start=1):
+    useful = [option for option in one.options if option.result != "leaves" or option.effect.closes]
+    if useful:
+        yield from _wrapped("Options, each tried on a copy of the project:")
+    for number, option in enumerate(useful, start=1):
         yield from _option(number, option, one)
+    rest = len(one.options) - len(useful)
+    if rest:
+        other = "other " if useful else ""
+        were = "option was" if rest == 1 else "options were"
+        yield from _wrapped(f"{rest} {other}{were} tried and {'closes' if rest == 1 else 'close'} nothing.")
+        if not useful:
+            yield from _wrapped(f"Remedy: {one.finding.remedy}")
 
 
 def _option(number: int, option: TriedOption, one: Explanation) -> Iterator[str]:

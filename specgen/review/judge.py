@@ -23,7 +23,8 @@ from specgen.practice.methods import MAKERS_WORD, same_method
 from specgen.review.bounds import deciding_end, met
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
-from specgen.units.quantity import Quantity, parse
+from specgen.units.quantity import Quantity, parse, row_of
+from specgen.units.show import show
 
 _SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
 
@@ -79,7 +80,7 @@ def _review_one(
             Verdict(
                 requirement=requirement,
                 result=judged.result,
-                submitted=_as_read(read) if read else _as_submitted(claim),
+                submitted=_as_read(read) if read else _as_submitted(claim, system),
                 reason=judged.reason,
                 cure=judged.cure,
                 section=stated.section if stated else requirement.section,
@@ -106,7 +107,8 @@ def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]
             yield requirement
 
 
-def _as_submitted(claim: Claim | None) -> str:
+def _as_submitted(claim: Claim | None, system: str) -> str:
+    """The value as it was written, and beside it in the units of the limit where those are others."""
     if claim is None:
         return "not stated"
     value = claim.value
@@ -115,7 +117,17 @@ def _as_submitted(claim: Claim | None) -> str:
         words = f"{words} to {claim.upper.text}"
     elif claim.sense:
         words = f"{_SENSE_WORDS.get(claim.sense, claim.sense)} {words}"
+    if converted := " to ".join(filter(None, (_converted(end, system) for end in (value, claim.upper)))):
+        words += f" ({converted})"
     return f"{words}, {claim.method}" if claim.method else words
+
+
+def _converted(value: Value | None, system: str) -> str:
+    """A quantity in the project's units; "" where it is written in them, and in a project of both."""
+    if not isinstance(value, Quantity) or system == "both" or row_of(value).system in (system, "either"):
+        return ""
+    converted = show(value, system)
+    return "" if converted == value.text else converted
 
 
 def _as_read(read: Unconfirmed) -> str:
@@ -142,15 +154,13 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
         )
     limit = requirement_words(requirement, practice, system)
     proven = met(requirement.limit, claim)
-    held = (
-        f"{_as_submitted(claim)}; wanted: {limit}{_margin(requirement, claim) if proven is not None else ''}"
-    )
+    held = f"{_as_submitted(claim, system)}; wanted: {limit}{_margin(requirement, claim) if proven is not None else ''}"
     if proven is None:
         what = "range" if claim.upper is not None else "bound"
         return Judged(
             Result.CONFIRM, f"{held}. The {what} leaves open whether the limit is met", _proof(requirement)
         )
-    other = _method_doubt(requirement, claim, practice)
+    other = _method_doubt(requirement, claim, practice, system)
     if proven:
         return _condition_doubt(requirement, claim.value) or other or Judged(Result.MEETS, held)
     if _overstated(requirement, claim.value):
@@ -168,7 +178,8 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
 def _proof(requirement: Requirement) -> str:
     method = f" by {requirement.method}" if requirement.method else ""
     condition = f" at {requirement.condition}" if requirement.condition else ""
-    return f"submit {requirement.evidence} that states {requirement.title}{method}{condition}"
+    article = "" if requirement.evidence == "product data" else "a "
+    return f"submit {article}{requirement.evidence} that states {requirement.title}{method}{condition}"
 
 
 def _margin(requirement: Requirement, claim: Claim) -> str:
@@ -221,7 +232,7 @@ def _condition_doubt(requirement: Requirement, value: Value) -> Judged | None:
     return None
 
 
-def _method_doubt(requirement: Requirement, claim: Claim, practice: Practice) -> Judged | None:
+def _method_doubt(requirement: Requirement, claim: Claim, practice: Practice, system: str) -> Judged | None:
     if not requirement.method:
         return None
     if requirement.method == MAKERS_WORD and not claim.method:
@@ -229,7 +240,7 @@ def _method_doubt(requirement: Requirement, claim: Claim, practice: Practice) ->
     if not claim.method:
         return Judged(
             Result.CONFIRM,
-            f"{_as_submitted(claim)} is stated without a test method; {requirement.method} is wanted",
+            f"{_as_submitted(claim, system)} is stated without a test method; {requirement.method} is wanted",
             _proof(requirement),
         )
     field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
@@ -237,7 +248,7 @@ def _method_doubt(requirement: Requirement, claim: Claim, practice: Practice) ->
         return None
     return Judged(
         Result.OTHER_METHOD,
-        f"{_as_submitted(claim)}: measured by another method than {requirement.method}, not comparable",
+        f"{_as_submitted(claim, system)}: measured by another method than {requirement.method}, not comparable",
         _proof(requirement),
     )
 
@@ -258,6 +269,8 @@ def recommend(verdicts: tuple[Verdict, ...]) -> tuple[Recommendation, str]:
     counts = {result: sum(one.result is result for one in verdicts) for result in Result}
     heavy = [(result, counts[result]) for result in (Result.FAILS, Result.NOT_STATED, Result.OTHER_METHOD)]
     open_points = ", ".join(f"{count} {result.value}" for result, count in heavy if count)
+    if open_points and counts[Result.CONFIRM]:
+        open_points += f", {counts[Result.CONFIRM]} to confirm"
     if open_points:
         return Recommendation.RESUBMIT, open_points
     if counts[Result.CONFIRM]:

@@ -271,3 +271,28 @@ def test_products_are_reviewed_in_the_order_submitted(folder: Path) -> None:
     submission = Submission(Record("submittal", {}, {}, MARK), products, "s.yaml")
     found = review(submission, required("inch-pound", folder), {}, PRACTICE, "inch-pound")
     assert [one.product.name for one in found] == names
+
+
+def test_a_value_to_confirm_is_counted_beside_what_fails(folder: Path) -> None:
+    """Why a product comes back names every open row, those to confirm as well."""
+    lines = "    air_permeance: {value: 0.003 cfm/ft2 @ 75 Pa}\n    pull_adhesion: {value: 5 psi, method: ASTM D4541}\n"
+    product = submitted(folder, "barrier", lines).products[0]
+    asked_for = [
+        one
+        for name in ("barrier.air_permeance", "barrier.pull_adhesion")
+        for one in asked({"on": name}, folder)[:1]
+    ]
+    verdicts = tuple(
+        Verdict(
+            one,
+            judge(one, product.claims[one.attribute], PRACTICE, "inch-pound").result,
+            "",
+            "",
+            "",
+            "",
+            "",
+            product.mark,
+        )
+        for one in asked_for
+    )
+    assert recommend(verdicts)[1] == "1 fails, 1 to confirm"
