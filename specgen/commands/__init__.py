@@ -9,6 +9,7 @@ import click
 COMMANDS = {
     "new": "Start a project file with comments, ready to edit.",
     "check": "Check a project against the rule book.",
+    "compare": "Tell what differs between two project files and what follows from them.",
     "calc": "Print the calculations with inputs, formulas and sources.",
     "layers": "Print the paths of water, air, vapor and heat, and what breaks them.",
     "sequence": "Print the order of work, with trades and hold points.",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from specgen.assessment import Assessment
 from specgen.design.changes import ResultChange, changes
@@ -12,6 +13,7 @@ from specgen.drawing.sheets import sheets
 from specgen.field.frame import built_alike
 from specgen.model.calculation import Calculation
 from specgen.model.document import Para, Span, numbered
+from specgen.model.finding import Finding, Outcome, Severity
 from specgen.paths.shapes import LayerPath, chain_text
 from specgen.paths.trace import all_paths
 from specgen.sections.build import SectionText, sections_of
@@ -66,6 +68,56 @@ def issued(assessment: Assessment) -> Issued:
     return Issued(assessment, sections, checklist(project, assessment.requirements, sections, practice))
 
 
+@dataclass(frozen=True)
+class FindingChange:
+    """One finding before and after, at the parapets that have it; None where it does not stand."""
+
+    before: Finding | None
+    after: Finding | None
+    parapets: tuple[str, ...]
+
+
+def changed_findings(before: Assessment, after: Assessment) -> tuple[FindingChange, ...]:
+    """The findings a reader acts on that come, go, or say something else; the worst that comes first.
+
+    A finding is the same one if rule, parapet, component and attribute are; what it says may have changed.
+    """
+    old, new = (_standing(one) for one in (before, after))
+    groups: dict[tuple[object, ...], list[tuple[Finding | None, Finding | None, str]]] = {}
+    for key in dict.fromkeys((*old, *new)):
+        for was, now in zip_longest(old.get(key, ()), new.get(key, ())):
+            if (
+                was
+                and now
+                and (was.message, was.outcome, was.severity) == (now.message, now.outcome, now.severity)
+            ):
+                continue
+            told = tuple((one.message, one.outcome, one.severity) if one else None for one in (was, now))
+            groups.setdefault((key[0], key[2:], told), []).append((was, now, key[1]))
+    found = [
+        FindingChange(group[0][0], group[0][1], tuple(dict.fromkeys(parapet for _, _, parapet in group)))
+        for group in groups.values()
+    ]
+    return tuple(sorted(found, key=_weight))
+
+
+def _standing(one: Assessment) -> Mapping[tuple[str, ...], tuple[Finding, ...]]:
+    found: dict[tuple[str, ...], tuple[Finding, ...]] = {}
+    for finding in one.findings:
+        if finding.counts:
+            key = (finding.code, finding.parapet, finding.layer, finding.attribute)
+            found[key] = (*found.get(key, ()), finding)
+    return found
+
+
+def _weight(change: FindingChange) -> tuple[int, int, str]:
+    finding = change.after or change.before
+    assert finding is not None
+    certain = finding.outcome is Outcome.FAIL
+    order = list(Severity).index(finding.severity) if certain else len(Severity)
+    return (0 if change.after else 1), order, finding.code
+
+
 def compare(before: Issued, after: Issued) -> Comparison:
     """Everything that differs: paths, results, paragraphs, checklist rows, drawings, order of work.
 
@@ -75,7 +127,7 @@ def compare(before: Issued, after: Issued) -> Comparison:
     old, new = before.assessment, after.assessment
     return Comparison(
         paths=_joined(_texts(_paths(old), _paths(new))),
-        results=changes(_calculations(old), _calculations(new), new.system),
+        results=_results(old, new),
         paragraphs=tuple(_paragraphs(before.sections, after.sections)),
         submittals=tuple(_texts(_rows(before.rows), _rows(after.rows))),
         drawings=tuple(_drawings(before, after)),
@@ -110,8 +162,14 @@ def _path_words(path: LayerPath) -> str:
     return chain_text(path) + (f". {breaks}" if breaks else "")
 
 
-def _calculations(assessment: Assessment) -> Sequence[Calculation]:
-    return [by_subject[subject] for by_subject in assessment.calculations.values() for subject in everyday()]
+def _results(before: Assessment, after: Assessment) -> tuple[ResultChange, ...]:
+    """The results that differ at the parapets that both have."""
+    both = [name for name in before.calculations if name in after.calculations]
+
+    def made(one: Assessment) -> Sequence[Calculation]:
+        return [one.calculations[name][subject] for name in both for subject in everyday()]
+
+    return changes(made(before), made(after), after.system)
 
 
 def _paragraphs(before: Iterable[SectionText], after: Iterable[SectionText]) -> Iterator[TextChange]:

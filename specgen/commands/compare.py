@@ -1,0 +1,141 @@
+"""specgen compare: two project files, and everything that differs between what follows from them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from specgen.commands.common import CLEAN, FAILED, FORMAT, echo_json, exits
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.model.finding import Outcome, Severity
+
+if TYPE_CHECKING:
+    from specgen.design.changes import ResultChange
+    from specgen.review.compare import Comparison, FindingChange, TextChange
+
+NOTHING = "Nothing differs."
+CUT = 160  # characters of a text on a terminal
+
+
+@click.command()
+@click.argument("before", type=click.Path(path_type=Path))
+@click.argument("after", type=click.Path(path_type=Path))
+@OFFICE
+@ALLOW_CODE
+@WEATHER
+@FORMAT
+@exits
+def command(
+    before: Path, after: Path, office: Path | None, allow_code: bool, weather: Path | None, form: str
+) -> int:
+    """Tell what differs between the projects BEFORE and AFTER a change.
+
+    Findings that come and go, with place, reason and source; control layers; results of calculations; paragraphs;
+    submittals that change or come back; drawings; order of work.
+
+    Exit status: 0 nothing worse comes than a query, 1 a defect or a risk comes, 2 a file cannot be used.
+    """
+    from specgen.review.compare import changed_findings, compare, issued
+
+    one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
+    findings = changed_findings(one, other)
+    found = compare(issued(one), issued(other))
+    if form == "json":
+        echo_json(_json(findings, found))
+    else:
+        lines = [*_findings(findings), *_differences(found)]
+        click.echo("\n".join(lines) if lines else NOTHING)
+    heavy = (change.after for change in findings if change.after is not None)
+    worse = any(new.outcome is Outcome.FAIL and new.severity is not Severity.QUERY for new in heavy)
+    return FAILED if worse else CLEAN
+
+
+def _findings(changes: Iterable[FindingChange]) -> Iterator[str]:
+    for change in changes:
+        where = f"(parapet {', '.join(change.parapets)})"
+        if change.after is None:
+            assert change.before is not None
+            yield f"gone: {change.before.code} {change.before.message} {where}"
+            continue
+        new = change.after
+        word = new.severity.value if new.outcome is Outcome.FAIL else new.outcome.value
+        how = "new" if change.before is None else "other"
+        yield f"{how}: {new.mark}: {word} {new.code} {new.message} {where}"
+        if change.before is not None:
+            yield f"    before: {change.before.message}"
+        yield f"    reason: {new.reason}"
+        yield from (f"    source: {source}" for source in new.sources)
+
+
+def _differences(found: Comparison) -> Iterator[str]:
+    for title, texts in (
+        ("Control layers", found.paths),
+        ("Paragraphs", found.paragraphs),
+        ("Submittals", found.submittals),
+        ("Order of work", found.order),
+    ):
+        yield from _texts(title, texts)
+    yield from _results(found.results)
+    if found.drawings:
+        yield f"Drawings ({len(found.drawings)})"
+        yield from (f"  {name}" for name in found.drawings)
+
+
+def _texts(title: str, texts: tuple[TextChange, ...]) -> Iterator[str]:
+    if texts:
+        yield f"{title} ({len(texts)})"
+    for one in texts:
+        yield f"  {_cut(one.place)}"
+        yield from (
+            f"    {sign} {_cut(words)}" for sign, words in (("-", one.before), ("+", one.after)) if words
+        )
+
+
+def _results(results: tuple[ResultChange, ...]) -> Iterator[str]:
+    groups: dict[tuple[str, str, str], list[str]] = {}
+    for one in results:
+        times = f"  (x {one.factor:.3g})" if one.factor is not None else ""
+        key = (one.subject, one.title, f"{one.before} -> {one.after}{times}")
+        groups.setdefault(key, []).append(one.parapet)
+    if groups:
+        yield f"Results ({len(groups)})"
+    for (subject, title, told), parapets in groups.items():
+        yield f"  {subject}, {', '.join(parapets)}: {title}: {_cut(told)}"
+
+
+def _cut(words: str) -> str:
+    return words if len(words) <= CUT else words[: CUT - 1] + "…"
+
+
+def _json(changes: Iterable[FindingChange], found: Comparison) -> dict[str, object]:
+    from specgen.rules.catalogue import finding_json
+
+    return {
+        "findings": [
+            {
+                "before": finding_json(one.before) if one.before else None,
+                "after": finding_json(one.after) if one.after else None,
+                "parapets": list(one.parapets),
+            }
+            for one in changes
+        ],
+        "paths": [one.as_json() for one in found.paths],
+        "results": [
+            {
+                "subject": one.subject,
+                "parapet": one.parapet,
+                "result": one.title,
+                "before": one.before,
+                "after": one.after,
+                "factor": one.factor,
+            }
+            for one in found.results
+        ],
+        "paragraphs": [one.as_json() for one in found.paragraphs],
+        "submittals": [one.as_json() for one in found.submittals],
+        "drawings": list(found.drawings),
+        "order_of_work": [one.as_json() for one in found.order],
+    }
