@@ -318,6 +318,7 @@ def _aligned(run: Sequence[Line], turn: Turn, drawn: Sequence[float] = ()) -> Gr
         if _wide(line)
         and not ((not cells[0].text or _CONTINUES.match(cells[0].text)) and _near_head(at, whole))
     ]
+    heads = heads or list(range(len(run)))
     rows: list[list[tuple[Cell, ...]]] = [[] for _ in heads]
     for at, (_, cells) in enumerate(whole):
         for row in _rows_of(at, heads, run):
