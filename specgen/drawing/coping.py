@@ -83,9 +83,17 @@ def coping_shape(job: Job, part: Component, blocking: float, width: float) -> Co
         kick=kick,
         angle=angle,
         hem=hem,
-        thickness=job.assumed(FALLBACK_M["coping"]),
+        thickness=_thickness(job, part),
         fall_assumed=slope is None,
     )
+
+
+def _thickness(job: Job, part: Component) -> Size:
+    """How thick a top of one piece is: of plaster over a gap, as thick as the face before its gap."""
+    face = [one for role in ("plaster", "drainage layer") if (one := job.parapet.part(role))]
+    if part.kind != "plaster-covered" or not face:
+        return job.assumed(FALLBACK_M["coping"])
+    return job.assumed(sum(job.thickness(one).value for one in face))
 
 
 def _asked_fall(job: Job) -> float:

@@ -8,8 +8,10 @@ from itertools import pairwise
 
 from specgen.design import plaster_panels
 from specgen.design.plaster_panels import Face
+from specgen.drawing.frame import frame_of
 from specgen.drawing.labels import Measure, chained
 from specgen.drawing.lettering import width
+from specgen.drawing.levels import levels_of
 from specgen.drawing.shapes import Drawing, Item, Line, Text, rectangle
 from specgen.drawing.sheet import (
     BASE_LAYERS,
@@ -165,10 +167,17 @@ def _openings(job: Job, row: Row, origin: tuple[float, float], factor: float, hi
         yield Line("note", ((x, high + 6.4), (x, high + 6.0)), "fine")
         wide, tall = record.si("width") if is_scupper else None, record.si("height") if is_scupper else None
         if wide and tall and 0.0 < wide < LONGEST_M and 0.0 < tall < LONGEST_M:
-            up = (record.si("inlet_height") or 0.0) * 1000.0 / factor
+            # The inlet is told above the roof, and the row stands on the foot of the plaster, below it.
+            roof = high - low - _plaster_above_roof(job, factor) * 1000.0 / factor
+            up = max(roof + (record.si("inlet_height") or 0.0) * 1000.0 / factor, 0.0)
             w, h = wide * 500.0 / factor, tall * 1000.0 / factor
             if low + up + h < high:
                 yield Line("outline", rectangle(x - w, low + up, x + w, low + up + h), "heavy", closed=True)
+
+
+def _plaster_above_roof(job: Job, factor: float) -> float:
+    """How far the upper edge of the plaster stands above the finished roof [m]."""
+    return levels_of(job, frame_of(job, factor)).plaster_top
 
 
 def _told(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> Iterator[str]:

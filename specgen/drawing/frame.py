@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from specgen.drawing.materials import MEMBRANES
 from specgen.drawing.sizes import Job, Size
 from specgen.model.project import Component
+from specgen.paths.graph import roof_side_barrier
 
 SHEET_MEMBRANE = 0.8  # a membrane and its clearance, millimeters of the sheet
 SHEET_LEAST = {"drainage layer": 2.0}
@@ -88,8 +89,11 @@ def laps_of(job: Job) -> Laps:
     """The two laps of the top flashing, as the transitions state them."""
     flashing = job.parapet.part("top flashing")
     sides: dict[str, tuple[Component | None, Component | None, bool]] = {}
+    facing = roof_side_barrier(job.parapet)
     for role in ("barrier", "roof turn-up"):
-        partners = job.parapet.all_of(role)
+        partners = tuple(part for part in job.parapet.all_of(role) if part is not facing)
+        if facing is not None and role == "roof turn-up":
+            partners = (facing,)  # it stands above a low turn-up, and the flashing laps it
         joined = [part for part in partners if job.joint(flashing, part) is not None]
         partner = next(iter(joined or partners), None)
         joint = job.joint(flashing, partner)

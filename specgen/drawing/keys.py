@@ -8,6 +8,7 @@ from specgen.drawing.labels import Wish, in_lane
 from specgen.drawing.notes import LapKey, part_keys
 from specgen.drawing.shapes import Bubble, Item
 from specgen.drawing.view import KEY_LANE, View, is_role
+from specgen.paths.graph import roof_side_barrier
 
 PITCH = 6.2
 
@@ -55,14 +56,15 @@ def _wish(view: View, key: str, x: float, low: float, high: float) -> Wish:
 def _lap_places(view: View, laps: tuple[LapKey, ...]) -> Iterator[tuple[LapKey, str, float, float, float]]:
     levels, frame = view.levels, view.frame
     outer, inner = frame.named("outer lap"), frame.named("roof lap")
+    facing = roof_side_barrier(view.job.parapet)
     for lap in laps:
         roles = {lap.upper.role, lap.lower.role}
         if "weep screed" in roles:
             piece = next(piece for piece in view.pieces if is_role(view, piece, "weep screed"))
             x, top = piece.spine[0]
             yield lap, "outer", x, levels.outlet + 0.02, top
-        elif "barrier" in roles and outer is not None:
+        elif "barrier" in roles and outer is not None and lap.lower is not facing:
             low = levels.outer_lap_end  # below the middle, where the size of the lap is written
             yield lap, "outer", outer.middle, low, low + 0.35 * (levels.wall_top - low)
         elif inner is not None:
-            yield lap, "roof", inner.middle, levels.roof_lap_end, levels.turn_up_top
+            yield lap, "roof", inner.middle, levels.roof_lap_end, levels.roof_lap_top

@@ -9,6 +9,7 @@ from specgen.drawing.coping import CopingShape, coping_shape
 from specgen.drawing.frame import Frame, laps_of
 from specgen.drawing.sizes import Job, Size
 from specgen.model.project import Component
+from specgen.paths.graph import roof_side_barrier
 
 DECK = 0.1016  # drawn where no roof deck is described
 ROOF_INSULATION = 0.0762
@@ -40,6 +41,7 @@ class Levels:
     plaster_top: float
     turn_up: Size | None
     turn_up_top: float
+    roof_lap_top: float  # upper edge of what the flashing laps on the roof side
     outer_lap: Size
     roof_lap: Size
     outer_lap_end: float
@@ -83,6 +85,7 @@ def levels_of(job: Job, frame: Frame) -> Levels:
     laps, flashing = laps_of(job), job.parapet.part("top flashing")
     outer = job.lap(job.joint(flashing, laps.outer), "flashing.lap_barrier")
     inner = job.lap(job.joint(flashing, laps.roof), "flashing.lap_turnup")
+    faced = roof_side_barrier(job.parapet) is not None  # the flashing laps the barrier of the roof side
     lowest = min(outlet, roof["deck_bottom"])
     bottom = lowest - BELOW
     return Levels(
@@ -95,10 +98,11 @@ def levels_of(job: Job, frame: Frame) -> Levels:
         plaster_top=plaster_top,
         turn_up=tall,
         turn_up_top=turn_up_top,
+        roof_lap_top=wall_top if faced else turn_up_top,
         outer_lap=outer,
         roof_lap=inner,
         outer_lap_end=max(wall_top - outer.value, bottom + 0.02),
-        roof_lap_end=max(turn_up_top - inner.value, frame.film),
+        roof_lap_end=max((wall_top if faced else turn_up_top) - inner.value, frame.film),
         outlet=outlet,
         outlet_assumed=outlet_assumed,
         bottom=bottom,

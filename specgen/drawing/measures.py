@@ -9,6 +9,7 @@ from specgen.drawing.labels import Measure, chained
 from specgen.drawing.notes import LapKey
 from specgen.drawing.shapes import Item, Line, Point, Text
 from specgen.drawing.view import View, across, is_role
+from specgen.paths.graph import roof_side_barrier
 
 
 def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
@@ -59,9 +60,12 @@ def _outer_sizes(view: View, laps: tuple[LapKey, ...]) -> Iterator[Span]:
         words = shape.outer_face.words + (" assumed" if shape.outer_face.assumed else "")
         yield (coping.x, foot), (coping.x, coping.high), words
     outer = frame.named("outer lap")
+    facing = roof_side_barrier(view.job.parapet)
     for lap in laps:
         words = lap.size.words + (" assumed" if lap.size.assumed else "")
         roles = {lap.upper.role, lap.lower.role}
+        if facing is not None and lap.lower is facing:
+            continue  # a size of the roof side
         if roles == {"top flashing", "barrier"} and outer is not None:
             yield (outer.middle, levels.outer_lap_end), (outer.middle, levels.wall_top), words
         elif roles == {"barrier", "weep screed"}:
@@ -81,7 +85,7 @@ def _roof_sizes(view: View) -> Iterator[Span]:
     laps = laps_of(view.job)
     if strip is not None and laps.roof is not None:
         words = levels.roof_lap.words + (" assumed" if levels.roof_lap.assumed else "")
-        yield (strip.middle, levels.roof_lap_end), (strip.middle, levels.turn_up_top), f"lap {words}"
+        yield (strip.middle, levels.roof_lap_end), (strip.middle, levels.roof_lap_top), f"lap {words}"
     if coping is not None and shape is not None and shape.metal and coping.spine:
         edge = max(coping.spine, key=lambda p: p[0] - 1e3 * (p[1] < levels.coping_low))
         words = shape.inner_leg.words + (" assumed" if shape.inner_leg.assumed else "")

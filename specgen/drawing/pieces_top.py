@@ -9,6 +9,7 @@ from specgen.drawing.frame import Frame
 from specgen.drawing.levels import Course
 from specgen.drawing.materials import hatch_of
 from specgen.drawing.piece import (
+    DRAINAGE,
     MATERIAL,
     METAL,
     Build,
@@ -60,7 +61,7 @@ def _tapes(build: Build) -> Iterator[Piece]:
     frame, levels, laps = build.frame, build.levels, build.laps
     for tape, name, at, side in (
         (laps.outer_tape, "outer tape", levels.wall_top, "outer"),
-        (laps.roof_tape, "roof tape", levels.turn_up_top, "roof"),
+        (laps.roof_tape, "roof tape", levels.roof_lap_top, "roof"),
     ):
         strip = frame.named(name)
         if tape is None or strip is None:
@@ -121,6 +122,8 @@ def _slab(build: Build, part: Component, left: float, right: float) -> Piece:
     shape, levels, film = build.levels.coping, build.levels, build.frame.film
     assert shape is not None
     thick, covered = shape.thickness.value, part.kind == "plaster-covered"
+    if covered and shape.toward != "both sides":
+        return _plaster_over(build, part)
     if covered:
         left, right = build.frame.left, build.frame.right
     rest = film + build.frame.clear
@@ -137,3 +140,37 @@ def _slab(build: Build, part: Component, left: float, right: float) -> Piece:
             items.append(Area(MATERIAL, rectangle(x, y, x + 0.010, y + 0.010), "blank", "medium"))
     low = max(under)
     return Piece(part.id, tuple(items), "outer", left + 0.3 * (right - left), low, high)
+
+
+def _plaster_over(build: Build, part: Component) -> Piece:
+    """Plaster turned over the top: the band of the face goes on over the gap, and both follow the slope below."""
+    levels, frame, parapet = build.levels, build.frame, build.job.parapet
+    assert levels.coping is not None
+    strips = [frame.named(one.id) for role in ("plaster", "drainage layer") if (one := parapet.part(role))]
+    face, gap = (*strips, None, None)[:2]
+    band = (face.x1 - face.x0) if face else levels.coping.thickness.value
+    clear = (gap.x1 - gap.x0) if gap and part.flag("drainage_over_top") else 0.0
+    share = levels.coping.thickness.value / (band + clear)  # both together are as thick as the top is taken
+    band, clear = band * share, clear * share
+    (start, end), (first, last) = frame.structure, levels.crown
+    fall = (last - first) / (end - start)
+    left, right = frame.left, frame.right
+
+    def at(x: float, up: float) -> tuple[float, float]:
+        return x, first + (x - start) * fall + frame.film + frame.clear + up
+
+    back = face.x1 if face else left
+    outline = (
+        (left, levels.plaster_top),
+        (back, levels.plaster_top),
+        at(back, clear),
+        at(right, clear),
+        at(right, clear + band),
+        at(left, clear + band),
+    )
+    items: list[Item] = [Area(MATERIAL, outline, "plaster")]
+    if clear and gap:
+        run = ((gap.middle, levels.plaster_top), at(gap.middle, clear / 2.0), at(right, clear / 2.0))
+        items.append(Line(DRAINAGE, run, "medium", "dashed"))
+    middle = (left + right) / 2.0
+    return Piece(part.id, tuple(items), "outer", middle, at(middle, clear)[1], at(middle, clear + band)[1])

@@ -88,30 +88,50 @@ def _space(build: Build, strip: Strip) -> Piece:
 
 
 def _plaster(build: Build, strip: Strip, part: Component) -> Iterator[Piece]:
-    levels, frame = build.levels, build.frame
-    low = levels.outlet if build.job.parapet.part("weep screed") else levels.bottom
-    high = levels.plaster_top
+    frame, side = build.frame, _side(build.frame, strip)
+    low, high = _clad(build, side)
+    # The face that the weather meets, and the back: mirrored on the roof side.
+    face, back, out = (strip.x0, strip.x1, -1.0) if side == "outer" else (strip.x1, strip.x0, 1.0)
     area = Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), "plaster")
     items: list[Item] = [area]
     if part.word("top_edge") in (None, "casing bead"):
-        lip = strip.x0 - frame.film * 0.4
-        bead = ((lip, high - 0.012), (lip, high), (strip.x1, high), (strip.x1, high - 0.03))
+        lip = face + out * frame.film * 0.4
+        bead = ((lip, high - 0.012), (lip, high), (back, high), (back, high - 0.03))
         items.append(Line(METAL, bead, "medium"))
-    yield Piece(part.id, tuple(items), "outer", strip.middle, low, high)
-    lath = build.job.parapet.part("lath")
+    yield Piece(part.id, tuple(items), side, strip.middle, low, high)
+    laths = build.job.parapet.all_of("lath")
+    lath = next((one for one in laths if _nearer(build, one, part)), None)
     if lath is not None:
-        x = strip.x1 - 0.28 * (strip.x1 - strip.x0)
+        x = back + 0.28 * (face - back)
         line = Line(METAL, ((x, high - 0.004), (x, low + 0.004)), "medium", "dashed")
-        yield Piece(lath.id, (line,), "outer", x, low, high)
+        yield Piece(lath.id, (line,), side, x, low, high)
+
+
+def _nearer(build: Build, lath: Component, plaster: Component) -> bool:
+    """Whether this is the plaster that the lath lies in: the nearest of the build-up."""
+    order = [one.id for one in build.job.parapet.build_up]
+    every = build.job.parapet.all_of("plaster")
+    return min(every, key=lambda one: abs(order.index(one.id) - order.index(lath.id))) is plaster
+
+
+def _clad(build: Build, side: Side) -> tuple[float, float]:
+    """From where to where plaster and gap run: on the roof side they end above the roof, as high as is stated."""
+    levels, screed = build.levels, build.job.parapet.part("weep screed")
+    if side == "outer":
+        return (levels.outlet if screed else levels.bottom), levels.plaster_top
+    above = build.job.size(screed, "above_roof", "outlet.above_roof", 0.2).value
+    return min(above, levels.plaster_top / 2.0), levels.plaster_top
 
 
 def _gap(build: Build, strip: Strip, part: Component) -> Piece:
-    levels = build.levels
-    low = levels.outlet if build.job.parapet.part("weep screed") else levels.bottom
-    high = levels.plaster_top
+    side = _side(build.frame, strip)
+    low, high = _clad(build, side)
     items: list[Item] = []
     if part.kind == "dimpled sheet":
-        items.append(Line(MATERIAL, _dimples(strip, low, high, build.frame.film), "fine"))
+        points = _dimples(strip, low, high, build.frame.film)
+        if side == "roof":
+            points = tuple((2.0 * strip.middle - x, y) for x, y in points)
+        items.append(Line(MATERIAL, points, "fine"))
     elif part.kind == "grooved mat":
         for number in range(1, 4):
             x = strip.x0 + (strip.x1 - strip.x0) * number / 4.0
@@ -122,9 +142,9 @@ def _gap(build: Build, strip: Strip, part: Component) -> Piece:
         )
         if part.flag("filter_fabric"):
             items.append(Line(MATERIAL, ((strip.x0, low), (strip.x0, high)), "medium", "dotted"))
-    items += _drops(build, strip, low, high)
+    items += _drops(build, strip, low, high, side)
     return Piece(
-        part.id, tuple(items), "outer", strip.middle, low, high, ((strip.middle, high), (strip.middle, low))
+        part.id, tuple(items), side, strip.middle, low, high, ((strip.middle, high), (strip.middle, low))
     )
 
 
@@ -140,7 +160,7 @@ def _dimples(strip: Strip, low: float, high: float, film: float) -> tuple[Point,
     return (*points, (flat, high))
 
 
-def _drops(build: Build, strip: Strip, low: float, high: float) -> Iterator[Line]:
+def _drops(build: Build, strip: Strip, low: float, high: float, side: Side) -> Iterator[Line]:
     """Arrows down the gap, and one out of it where it opens."""
     film = build.frame.film
     long, pitch = 5.0 * film, 30.0 * film
@@ -151,7 +171,8 @@ def _drops(build: Build, strip: Strip, low: float, high: float) -> Iterator[Line
     screed = build.job.parapet.part("weep screed")
     if screed is not None and screed.flag("open") is not False:
         start = (strip.middle, low + 3.0 * film)
-        out = ((strip.middle, low - 3.0 * film), (strip.x0 - 5.0 * film, low - 7.0 * film))
+        beyond = strip.x0 - 5.0 * film if side == "outer" else strip.x1 + 5.0 * film
+        out = ((strip.middle, low - 3.0 * film), (beyond, low - 7.0 * film))
         yield Line(DRAINAGE, (start, *out), "medium", arrow=True)
 
 
