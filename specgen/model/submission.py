@@ -106,6 +106,7 @@ class WallPoint:
     finding: Finding
     parapets: tuple[str, ...]
     along_with: tuple[str, ...] = ()  # other products without which it would not happen
+    mended_by: tuple[str, ...] = ()  # other products of the package along with which it does not happen
 
 
 @dataclass(frozen=True)
@@ -117,3 +118,4 @@ class ProductReview:
     recommendation: Recommendation
     why: str
     wall: tuple[WallPoint, ...] = ()
+    alternatives: tuple[str, ...] = ()  # other submitted products for the same role and place

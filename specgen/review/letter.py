@@ -93,6 +93,8 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
     if one.product.parapets:
         where = parapets_in_words(one.product.parapets)
         yield Para(Style.BODY, text(words("product_where", where=where)))
+    if one.alternatives:
+        yield Para(Style.BODY, text(words("alternatives", others=joined(one.alternatives, "and"))))
     strong = words("recommendation", result=one.recommendation.value, why=one.why)
     yield Para(Style.BODY, (Span(strong, "strong"),))
     open_points = tuple(verdict for verdict in one.verdicts if verdict.result is not Result.MEETS)
@@ -137,6 +139,8 @@ def point_row(point: WallPoint) -> tuple[str, str, str, str]:
     what = f"{_sentence(finding.message)} {_sentence(finding.reason)}"
     if point.along_with:
         what += " " + FormText("letters/review")("wall_along", others=joined(point.along_with, "and"))
+    if point.mended_by:
+        what += " " + FormText("letters/review")("wall_mended", others=joined(point.mended_by, "and"))
     source = "; ".join(str(source) for source in finding.sources)
     return f"{finding.code}, {parapets_in_words(point.parapets)}", what, _sentence(finding.remedy), source
 
@@ -194,6 +198,7 @@ def review_json(
                 "why": one.why,
                 "verdicts": [verdict_json(verdict, practice, system) for verdict in one.verdicts],
                 "wall": [wall_json(point) for point in one.wall],
+                "alternatives": list(one.alternatives),
             }
             for one in reviews
         ],
@@ -212,6 +217,7 @@ def wall_json(point: WallPoint) -> dict[str, Any]:
         "reason": finding.reason,
         "acceptable_if": finding.remedy,
         "along_with": list(point.along_with),
+        "mended_by": list(point.mended_by),
         "sources": [source.as_json() for source in finding.sources],
     }
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from specgen.assessment import Assessment
 from specgen.explain.bench import Bench, rank
@@ -18,13 +18,14 @@ from specgen.model.submission import (
     WallPoint,
 )
 from specgen.review.judge import review
-from specgen.review.rebuild import with_products
+from specgen.review.rebuild import not_placed, with_products
 from specgen.review.wall import Change, WallEffect, least_set_for, wall_effects
 from specgen.rules.book import BookEntry
 from specgen.sections.build import ParagraphRef
 
 Reviewed = tuple[Submission, tuple[ProductReview, ...]]
 _Key = tuple[str, str, str, str]
+_Place = tuple[str, str, str, str]  # parapet, rule, layer, attribute
 
 
 def review_package(
@@ -36,7 +37,8 @@ def review_package(
     """Every submittal of a package against the requirements, the wall, and the other submittals.
 
     Args:
-        submissions: judged together; of two products for the same role and place the later stands in the wall.
+        submissions: judged together. Products for the same role and place are alternatives: each is judged alone,
+            and each along with the others of the package, never two of them in one wall.
         assessment: the project.
         book: the rules that are run again.
         paragraphs: requirement id to the paragraph that states it.
@@ -48,22 +50,62 @@ def review_package(
         (one, review(one, assessment.requirements, paragraphs, assessment.practice, assessment.system))
         for one in submissions
     ]
-    changes = {
-        (number, place): _change(assessment, one, product, place)
-        for number, one in enumerate(submissions)
-        for place, product in enumerate(one.products)
+    nowhere = {
+        id(one.product)
+        for one in not_placed(assessment.project, (p for sent in submissions for p in sent.products))
     }
-    points = _points(Bench(assessment, book), assessment.project, tuple(changes.values()))
+    placed = [
+        _Placed(_change(assessment, one, product, place), product)
+        for one in submissions
+        for place, product in enumerate(one.products)
+    ]
+    points = _points(Bench(assessment, book), assessment.project, placed)
+    told = iter(
+        (points[one.change.name], tuple(other.change.name for other in _alternatives(one, placed)))
+        for one in placed
+    )
     return tuple(
         (
             submission,
-            tuple(
-                _with_wall(one, points.get(changes[number, place].name, ()))
-                for place, one in enumerate(reviews)
-            ),
+            tuple(_with_wall(_unasked(one, id(one.product) in nowhere), *next(told)) for one in reviews),
         )
-        for number, (submission, reviews) in enumerate(rows)
+        for submission, reviews in rows
     )
+
+
+@dataclass(frozen=True)
+class _Placed:
+    """A submitted product and the change it makes of the wall."""
+
+    change: Change
+    product: Product
+
+    def instead_of(self, other: _Placed) -> bool:
+        """Whether both are for one role at one place: only one of them can be built there."""
+        mine, theirs = self.product, other.product
+        apart = mine.parapets and theirs.parapets and not set(mine.parapets) & set(theirs.parapets)
+        return mine.role == theirs.role and not apart
+
+
+def _alternatives(one: _Placed, placed: Sequence[_Placed]) -> tuple[_Placed, ...]:
+    return tuple(other for other in placed if other is not one and one.instead_of(other))
+
+
+def _walls(placed: Sequence[_Placed]) -> Iterator[tuple[Change, ...]]:
+    """Walls of the package that never hold two alternatives; each product stands in at least one."""
+    turn: dict[str, int] = {}
+    for number, one in enumerate(placed):
+        earlier = [turn[other.change.name] for other in placed[:number] if one.instead_of(other)]
+        turn[one.change.name] = max(earlier, default=-1) + 1
+    for now in range(max(turn.values(), default=-1) + 1):
+        so_far = [one for one in placed if turn[one.change.name] <= now]
+        yield tuple(
+            one.change
+            for one in so_far
+            if not any(
+                turn[other.change.name] > turn[one.change.name] for other in so_far if one.instead_of(other)
+            )
+        )
 
 
 def _change(assessment: Assessment, submission: Submission, product: Product, place: int) -> Change:
@@ -74,25 +116,56 @@ def _change(assessment: Assessment, submission: Submission, product: Product, pl
     return Change(f"{number}, item {place + 1}, {product.name}", made, product.parapets)
 
 
-def _points(
-    bench: Bench, project: Project, changes: tuple[Change, ...]
-) -> Mapping[str, tuple[WallPoint, ...]]:
+def _points(bench: Bench, project: Project, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallPoint, ...]]:
     """What each change does alone, and what it does only along with others."""
-    found: dict[str, dict[_Key, WallPoint]] = {change.name: {} for change in changes}
-    alone: set[tuple[str, str, str, str]] = set()
-    for change in changes:
-        for effect in wall_effects(bench, project, [change]):
+    found: dict[str, dict[_Key, WallPoint]] = {one.change.name: {} for one in placed}
+    alone: dict[str, set[_Place]] = {one.change.name: set() for one in placed}
+    for one in placed:
+        name = one.change.name
+        for effect in wall_effects(bench, project, [one.change]):
             for finding in (*effect.worse, *_asked_anew(effect)):
-                alone.add((effect.parapet, finding.code, finding.layer, finding.attribute))
-                _add(found[change.name], effect.parapet, finding, ())
-    if len(changes) > 1:
-        for effect in wall_effects(bench, project, changes):
-            for finding in _not_alone(effect, alone):
+                alone[name].add((effect.parapet, *_rule_at(finding)))
+                _add(found[name], effect.parapet, finding, ())
+    for changes in (group for group in _walls(placed) if len(group) > 1):
+        known = set().union(*(alone[change.name] for change in changes))
+        effects = wall_effects(bench, project, changes)
+        for effect in effects:
+            for finding in _not_alone(effect, known):
                 group = least_set_for(bench, project, changes, effect.parapet, finding)
                 for change in group:
-                    others = tuple(one.name for one in group if one is not change)
+                    others = tuple(other.name for other in group if other is not change)
                     _add(found[change.name], effect.parapet, finding, others)
+        for change in changes:
+            for key, point in found[change.name].items():
+                if not point.along_with and not point.mended_by and _gone(point, effects):
+                    mended_by = _menders(bench, project, change, changes, point)
+                    found[change.name][key] = replace(point, mended_by=mended_by)
     return {name: tuple(points.values()) for name, points in found.items()}
+
+
+def _gone(point: WallPoint, effects: Iterable[WallEffect]) -> bool:
+    """Whether what a product does alone does not happen in another wall."""
+    rule = _rule_at(point.finding)
+    return not any(
+        rule == _rule_at(one)
+        for effect in effects
+        if effect.parapet in point.parapets
+        for one in (*effect.worse, *_asked_anew(effect))
+    )
+
+
+def _menders(
+    bench: Bench, project: Project, change: Change, changes: Sequence[Change], point: WallPoint
+) -> tuple[str, ...]:
+    """The one other change that undoes a point, or all of them where no single one does."""
+    others = [one for one in changes if one is not change]
+    enough = (one.name for one in others if _gone(point, wall_effects(bench, project, (change, one))))
+    one = next(enough, None)
+    return (one,) if one else tuple(other.name for other in others)
+
+
+def _rule_at(finding: Finding) -> tuple[str, str, str]:
+    return finding.code, finding.layer, finding.attribute
 
 
 def _asked_anew(effect: WallEffect) -> tuple[Finding, ...]:
@@ -106,21 +179,30 @@ def _asked_anew(effect: WallEffect) -> tuple[Finding, ...]:
     )
 
 
-def _not_alone(effect: WallEffect, alone: set[tuple[str, str, str, str]]) -> tuple[Finding, ...]:
-    return tuple(
-        one for one in effect.worse if (effect.parapet, one.code, one.layer, one.attribute) not in alone
-    )
+def _not_alone(effect: WallEffect, alone: set[_Place]) -> tuple[Finding, ...]:
+    return tuple(one for one in effect.worse if (effect.parapet, *_rule_at(one)) not in alone)
 
 
 def _add(points: dict[_Key, WallPoint], parapet: str, finding: Finding, others: tuple[str, ...]) -> None:
     """One point for the same words at several parapets."""
     key = (finding.code, finding.layer, finding.message, "; ".join(others))
     known = points.get(key)
-    parapets = (*known.parapets, parapet) if known else (parapet,)
+    before = known.parapets if known else ()
+    parapets = before if parapet in before else (*before, parapet)
     points[key] = WallPoint(known.finding if known else finding, parapets, others)
 
 
-def _with_wall(one: ProductReview, points: tuple[WallPoint, ...]) -> ProductReview:
+def _unasked(one: ProductReview, nowhere: bool) -> ProductReview:
+    """A product of the wall of which no paragraph asks anything: there is nothing to revise, a person decides."""
+    if one.verdicts or nowhere:
+        return one
+    why = "no requirement of this project is on it; it was held against the wall alone"
+    return replace(one, recommendation=Recommendation.CORRECTIONS, why=why)
+
+
+def _with_wall(
+    one: ProductReview, points: tuple[WallPoint, ...], alternatives: tuple[str, ...]
+) -> ProductReview:
     """The review with what the product does to the wall; what a row already says is not said again."""
     silent = {
         verdict.requirement.attribute for verdict in one.verdicts if verdict.result is Result.NOT_STATED
@@ -133,7 +215,7 @@ def _with_wall(one: ProductReview, points: tuple[WallPoint, ...]) -> ProductRevi
         and not (point.finding.requirement and point.finding.requirement in failed)
     )
     recommendation, why = recommend_with_wall(one.recommendation, one.why, new)
-    return replace(one, wall=new, recommendation=recommendation, why=why)
+    return replace(one, wall=new, recommendation=recommendation, why=why, alternatives=alternatives)
 
 
 def recommend_with_wall(
@@ -142,9 +224,10 @@ def recommend_with_wall(
     """The recommendation of the rows, made stricter by what the product does to the wall.
 
     A defect or a risk that the product brings in: revise and resubmit. What someone must confirm, or a value nobody
-    states: make corrections noted, with the condition told. The wall never makes a recommendation milder.
+    states, or a fault that another product of the package mends: make corrections noted, with the condition told. The
+    wall never makes a recommendation milder.
     """
-    certain = [point.finding for point in points if point.finding.outcome is Outcome.FAIL]
+    certain = [p.finding for p in points if p.finding.outcome is Outcome.FAIL and not p.mended_by]
     heavy = [one for one in certain if one.severity is not Severity.QUERY]
     if heavy and rows is not Recommendation.REJECTED:
         codes = ", ".join(dict.fromkeys(one.code for one in heavy))

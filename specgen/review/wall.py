@@ -75,11 +75,8 @@ def wall_effects(bench: Bench, project: Project, changes: Sequence[Change]) -> t
         project: the project as it stands.
         changes: made one after the other.
     """
-    changed = project
-    for change in changes:
-        changed = change.made(changed)
     return tuple(
-        WallEffect(parapet.name, bench.compared(changed, parapet.name))
+        _effect_at(bench, project, changes, parapet.name)
         for parapet in project.parapets
         if any(change.reaches(parapet.name) for change in changes)
     )
@@ -131,13 +128,18 @@ def least_set_for(
         finding: new in the whole.
     """
     key = _key(finding)
-    kept = list(changes)
-    for change in changes:
+    kept = [change for change in changes if change.reaches(parapet)]
+    for change in tuple(kept):
         fewer = [one for one in kept if one is not change]
-        here = next((one for one in wall_effects(bench, project, fewer) if one.parapet == parapet), None)
-        if here is not None and any(_key(one) == key for one in here.worse):
+        if fewer and any(_key(one) == key for one in _effect_at(bench, project, fewer, parapet).worse):
             kept = fewer
     return tuple(kept)
+
+
+def _effect_at(bench: Bench, project: Project, changes: Sequence[Change], parapet: str) -> WallEffect:
+    for change in changes:
+        project = change.made(project)
+    return WallEffect(parapet, bench.compared(project, parapet))
 
 
 def _key(finding: Finding) -> tuple[str, str, str]:
