@@ -22,7 +22,8 @@ from pathlib import Path
 HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE)]
 
-import cases  # noqa: E402 - found beside this file
+import audit_case  # noqa: E402 - found beside this file
+import cases  # noqa: E402
 import physics_cases  # noqa: E402
 import word_cases  # noqa: E402
 
@@ -180,10 +181,11 @@ def pairs(folder: Path) -> list[Pair]:
             "at most 0.01",
         ),
         *(Pair(*row) for row in physics_cases.rows()),
+        *(Pair(*row) for row in audit_case.rows(folder)),
     ]
 
 
-def report(results: list[Measured]) -> str:
+def report(results: list[Measured], memory: str) -> str:
     """The table of results as Markdown."""
     lines = [
         "# Benchmarks",
@@ -202,7 +204,7 @@ def report(results: list[Measured]) -> str:
         f"| {one.ours_s:.3g} | {one.reference_s:.3g} |"
         for one in results
     ]
-    return "\n".join([*lines, "", growth(results)]) + "\n"
+    return "\n".join([*lines, "", growth(results), "", memory]) + "\n"
 
 
 def growth(results: list[Measured]) -> str:
@@ -225,7 +227,8 @@ def main() -> None:
         for pair in pairs(Path(folder)):
             results.append(measure(pair))
             print(f"{results[-1].ratio:8.3g}  {pair.name} (aim {pair.aim})", flush=True)
-    (HERE / "RESULTS.md").write_text(report(results), encoding="utf-8")
+        memory = audit_case.memory(Path(folder))
+    (HERE / "RESULTS.md").write_text(report(results, memory), encoding="utf-8")
 
 
 if __name__ == "__main__":

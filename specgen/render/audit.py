@@ -62,10 +62,14 @@ def audit_page(audit: Audit) -> bytes:
         HTML in UTF-8, the same bytes for the same lines.
     """
     filters = _filters(audit)
+    own = {one.path: _own_classes(one, filters) for one in audit.projects}
     chunks = _template().generate(
         audit=audit,
         filters=[one for one in filters.values() if one.choices],
-        classes={one.path: _project_classes(one, filters) for one in audit.projects},
+        classes={
+            one.path: " ".join([*own[one.path], *filters["rule"].ids(one.codes)]) for one in audit.projects
+        },
+        finding_classes=lambda one: " ".join([*own[one.path], *filters["rule"].ids([one.code])]),
         group_classes=lambda one: _group_classes(one, filters),
         counted=counted,
         cautions=cautions(),
@@ -99,16 +103,16 @@ def _usual(values: Iterable[str]) -> list[str]:
     )
 
 
-def _project_classes(one: ProjectRow, filters: Mapping[str, Filter]) -> str:
+def _own_classes(one: ProjectRow, filters: Mapping[str, Filter]) -> list[str]:
+    """The classes of a project's rows, but for the rules."""
     said = [word for word, count in zip(ACCEPTED, (one.brought, one.against, one.bad), strict=True) if count]
     ids = [
         *filters["standing"].ids([_standing(one)]),
         *filters["accepted"].ids(said),
         *filters["climate"].ids([one.climate]),
         *filters["use"].ids([one.use]),
-        *filters["rule"].ids(one.codes),
     ]
-    return " ".join(["p", "f", *ids])
+    return ["p", "f", *ids]
 
 
 def _standing(one: ProjectRow) -> str:
