@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from specgen.design.facing import WATER, degrees, exposure_factor, rain_on_wall, terrain
+from specgen.design.facing import WATER, degrees, exposure_factor, rain_on_wall, roughness
 from specgen.design.worksheet import FLOW, HEIGHT, NUMBER, Unit, Worksheet
 from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
@@ -22,7 +22,6 @@ from specgen.physics.rain import (
     coping_runoff,
     hourly_index,
     rain_deposition,
-    roughness_coefficient,
     wall_index,
 )
 from specgen.practice.entries import Practice
@@ -146,21 +145,7 @@ def _indices(work: Worksheet, weather: Weather, fall: Fall) -> None:
     airfield = float(np.asarray(airfield_annual_index(hourly, weather.hours / 8760.0)))
     title = "annual index in open country, one typical year"
     work.result("airfield_index", "IA", title, airfield, WATER, "IA = Σ max(I, 0)/N (ISO 15927-3, clause 3)")
-    work.require("building.height", "parapet.height")
-    height = work.input("h", "building.height") + work.input("hp", "parapet.height")
-    (row,) = work.practice.table("terrain").where(terrain=terrain(work))
-    factor, rough, least = (
-        work.table_input(symbol, "terrain", row, column)
-        for symbol, column in (("KR", "terrain_factor"), ("z0", "roughness"), ("zmin", "least_height"))
-    )
-    cr = float(np.asarray(roughness_coefficient(height, factor, rough, least)))
-    work.step(
-        "CR",
-        "terrain roughness coefficient",
-        cr,
-        NUMBER,
-        "CR = KR ln(z/z0), z = h + hp (ISO 15927-3, clause 5)",
-    )
+    cr = roughness(work)
     share = work.practice_input("W", "rain.wall_factor")
     index = float(np.asarray(wall_index(airfield, cr, 1.0, 1.0, share)))
     formula = "IWA = IA CR CT O W (ISO 15927-3, clause 5)"

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from specgen.design.worksheet import NUMBER, Unit, Worksheet
 from specgen.model.weather import Weather
-from specgen.physics.rain import rain_deposition
+from specgen.physics.rain import rain_deposition, roughness_coefficient
 
 WATER = Unit("mass per area", "lb/ft2", "kg/m2")  # 1 kg/m² is 1 mm of rain
 AZIMUTHS = {
@@ -44,6 +44,24 @@ def exposure_factor(work: Worksheet) -> float:
         work.input("h", "building.height")
     column = next(name for limit, name in EXPOSURE if tall <= limit)
     return work.table_input("FE", "terrain", row, column, "rain exposure factor")
+
+
+def roughness(work: Worksheet) -> float:
+    """Wind at the top of the parapet over that at 10 m in open country, by ISO 15927-3, written on the sheet.
+
+    Raises:
+        Undetermined: a height is not given.
+    """
+    work.require("building.height", "parapet.height")
+    height = work.input("h", "building.height") + work.input("hp", "parapet.height")
+    (row,) = work.practice.table("terrain").where(terrain=terrain(work))
+    factor, rough, least = (
+        work.table_input(symbol, "terrain", row, column)
+        for symbol, column in (("KR", "terrain_factor"), ("z0", "roughness"), ("zmin", "least_height"))
+    )
+    found = float(np.asarray(roughness_coefficient(height, factor, rough, least)))
+    formula = "CR = KR ln(z/z0), z = h + hp (ISO 15927-3, clause 5)"
+    return work.step("CR", "terrain roughness coefficient", found, NUMBER, formula)
 
 
 def rain_on_wall(work: Worksheet, weather: Weather, azimuth: float) -> NDArray[np.float64] | None:

@@ -18,7 +18,7 @@ def gap_height(work: Worksheet) -> float:
 
 
 def gap_losses(work: Worksheet) -> tuple[Loss, ...] | None:
-    """Losses of entry, outlets and exit where the gap is open at the top, else None: the air stands still."""
+    """Losses of the outlets at bottom and top where the gap is open at both, else None: the air stands still."""
     layer, screed = work.parapet.part("drainage layer"), work.parapet.part("weep screed")
     open_at_top = layer.flag("open_at_top") if layer is not None else None
     open_below = screed.flag("open") if screed is not None else None
@@ -32,5 +32,5 @@ def gap_losses(work: Worksheet) -> tuple[Loss, ...] | None:
         work.leaves_out.append("The weep screed is closed: the air in the gap stands still.")
         return None
     share = work.practice_input("r", "gap.outlet_share")
-    entry, leave = work.practice_input("ζ1", "gap.entry_loss"), work.practice_input("ζ2", "gap.exit_loss")
-    return tuple(Loss(coefficient, share) for coefficient in (entry, leave) * 2)
+    discharge = work.practice_input("Cd", "gap.discharge")
+    return (Loss(1.0 / discharge**2, share),) * 2

@@ -1,118 +1,284 @@
-"""Air through the drainage gap on a sunny afternoon, and the vapor it carries off."""
+"""Air through the drainage gap under sun and wind, and the vapor it carries off."""
 
 from __future__ import annotations
 
-import numpy as np
+from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import ArrayLike
+
+from specgen.design.drive_study import Sky, weather_climate
+from specgen.design.facing import degrees, roughness
 from specgen.design.gap_path import gap_height, gap_losses
 from specgen.design.worksheet import (
     CONDENSATE,
     NUMBER,
     PRESSURE,
+    RESISTANCE,
     TEMPERATURE,
     VAPOR_PRESSURE,
     Unit,
     Worksheet,
 )
-from specgen.model.calculation import Calculation
+from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
-from specgen.physics.gap_air import gap_flow, stack_pressure, vapour_conductance
+from specgen.model.weather import Weather
+from specgen.physics.constants import AIR_DENSITY_20C
+from specgen.physics.gap_air import Loss, stack_pressure, wind_pressure
+from specgen.physics.gap_balance import WetGap, wet_gap
 from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.sol_air import sol_air
+from specgen.physics.steady import thermal_resistance
 from specgen.practice.entries import Practice
+from specgen.units.quantity import Quantity
 
 SUBJECT = "gap ventilation"
-TITLE = "Ventilation of the drainage gap by the sun"
-SETS = ("velocity", "air_changes", "removed")
+TITLE = "Ventilation of the drainage gap by sun and wind"
+SETS = (
+    "velocity",
+    "air_changes",
+    "removed",
+    "velocity_with",
+    "velocity_against",
+    "removed_low",
+    "removed_high",
+    "still_wind",
+)
 VELOCITY = Unit("speed", "ft/s", "m/s")
-SHARE_OF_SUN = 0.5  # the gap lies between the face at sol-air temperature and the shaded wall
+WIND = Unit("speed", "mph", "m/s")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+SECONDS_PER_HOUR, HOURS_PER_DAY = 3600.0, 24
 PLATES = Source(
     "Fluid Mechanics, White", "", "laminar flow between parallel plates, f Re = 96", Status.MEMORY
 )
 STACK = Source(
-    "ASHRAE Handbook of Fundamentals", "", "ventilation and infiltration, stack pressure", Status.MEMORY
+    "ASHRAE Handbook of Fundamentals",
+    "",
+    "ventilation and infiltration, stack and wind pressure",
+    Status.MEMORY,
 )
 VALIDITY = (
-    "A gap open at bottom and top, laminar (Reynolds on twice the gap to 2300); dry air at sea level; outlets free "
-    "as stated."
+    "A gap open at bottom and top, laminar (Reynolds on twice the gap to 2300; a stronger drive is counted as that one); "
+    "dry air at sea level; outlets free as stated. Wind by a range of pressure coefficients for outlets above each other "
+    "on one face, not measured on this building. Air changes are those of the gap's own volume: a low gap changes its "
+    "air more often than a story-high one at the same velocity, so compare the velocity."
 )
 LEAVES_OUT = (
-    "Wind, which drives more air than the sun or holds it back.",
     "The shape of dimples, filaments and grooves, which slow the air more than plane faces do.",
-    "Warming of the air on its way, beyond a mean gap temperature halfway between face and outdoor air.",
-    "Evaporation that cannot keep up: the air is taken to leave saturated at the gap temperature, an upper bound.",
+    "Mortar and folded fabric in the gap: it is taken as clear over its whole depth.",
+    "Gusts: the wind is steady over the afternoon or the hour, and they move air also where its mean does not.",
+    "Heat that passes into the wall behind, and heat stored in the plaster.",
+    "Water that cannot follow: the back of the plaster is taken as wet, and the air leaves saturated at the temperature "
+    "of the gap. What is carried off is an upper bound, and no more than the heat of the sun evaporates.",
 )
+BALANCE = "(Te - Tg)/R = (|q|/H) (ρ c (Tg - To) + L (pg - po)/(Rv Tg))"
+USED = "Δp = 12 μ H v/b² + ½ ρ v² Σ ζ/r², Δp = Δps + Δpw, ζ = 1/Cd²"
+
+
+@dataclass(frozen=True)
+class Gap:
+    """Depth and height [m], losses, resistance from the sol-air temperature to the gap [m²·K/W], the coefficients
+    of a wind that helps the stack and of one against it [-]."""
+
+    depth: float
+    height: float
+    losses: tuple[Loss, ...]
+    resistance: float
+    helps: float
+    opposes: float
+
+    def balance(self, face: ArrayLike, air: ArrayLike, outside: ArrayLike, wind: ArrayLike) -> WetGap:
+        """The gap with a face, air, outdoor vapor pressure and wind pressure."""
+        return wet_gap(face, air, outside, wind, self.depth, self.height, self.losses, self.resistance)
 
 
 def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
     """Velocity and air changes in the gap, and the vapor removed in a sun-heated afternoon from a soaked plaster.
 
-    Formulas: Δp = g H (ρo - ρg); Δp = 12 μ H v/b² + ½ ρ v² Σ ζ/r²; K = |q|/(H Rv T); m = K (psat - po) τ.
+    Formulas: Δps = g H (ρo - ρg), Δpw = ½ ρ U² ΔCp, summed; Δp = 12 μ H v/b² + ½ ρ v² Σ ζ/r²; heat of the face =
+    heat of the air + heat of evaporation; m = (|q|/H) (pg - po)/(Rv Tg) τ.
 
     Args:
-        project: gives site.temp_summer, and site.dew_point_summer where there is one.
-        parapet: gives the depth of the drainage layer, whether it is open at the top, the height of the plastered face.
-        practice: outlet share and losses, afternoon design state.
+        project: gives site.temp_summer, and site.dew_point_summer and the weather file where there are some.
+        parapet: gives the depth of the drainage layer, whether it is open at the top, the height of the plastered face;
+            orientation for a year.
+        practice: outlets, wind and its coefficients, afternoon design state.
 
     Returns:
-        The calculation; undetermined where the gap is not open at the top or a datum is missing.
+        The calculation, with a table of the wind and, with weather, of the months; undetermined where the gap is not
+        open at the top or a datum is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
         work.require("drainage layer.depth", "drainage layer.open_at_top", "site.temp_summer")
-        depth = work.input("b", "drainage layer.depth")
-        height = gap_height(work)
+        depth, height = work.input("b", "drainage layer.depth"), gap_height(work)
         losses = gap_losses(work)
         if losses is None:
             raise work.stop("not covered: the gap is not open at bottom and top, its air stands still")
         air = work.input("To", "site.temp_summer")
-        warm = _gap_temperature(work, air)
-        pressure = float(np.asarray(stack_pressure(height, warm, air)))
-        work.cite(STACK)
-        work.step(
-            "Δp", "stack pressure", pressure, PRESSURE, "Δp = g H (ρo - ρg) (ASHRAE Handbook of Fundamentals)"
-        )
-        flow = gap_flow(pressure, depth, height, losses)
-        work.cite(PLATES)
-        formula = "Δp = 12 μ H v/b² + ½ ρ v² Σ ζ/r²"
-        work.result(
-            "velocity",
-            "v",
-            "velocity of the air in the gap",
-            float(np.asarray(flow.velocity_m_s)),
-            VELOCITY,
-            formula,
-        )
-        changes = float(np.asarray(flow.air_changes_per_h))
-        work.result("air_changes", "n", "air changes of the gap in an hour", changes, NUMBER, "n = 3600 v/H")
-        _removed(work, float(np.asarray(vapour_conductance(flow.flow_m2_s, height, warm))), warm, air)
+        face = _face(work, air)
+        helps = work.practice_input("ΔC1", "gap.wind_with")
+        opposes = work.practice_input("ΔC2", "gap.wind_against")
+        gap = Gap(depth, height, losses, _resistance(work), helps, opposes)
+        outside = _outside(work, air)
+        _afternoon(work, gap, face, air, outside)
+        _year(work, gap)
     return work.close()
 
 
-def _gap_temperature(work: Worksheet, air: float) -> float:
+def _face(work: Worksheet, air: float) -> float:
     irradiance = work.practice_input("E", "vapor.irradiance")
     absorptance = work.practice_input("α", "vapor.absorptance")
     film = work.practice_input("ho", "vapor.film_coefficient")
     face = float(np.asarray(sol_air(air, absorptance, irradiance, film, 0.0, 0.0)))
-    work.step(
+    return work.step(
         "Te", "sol-air temperature of the face", face, TEMPERATURE, "Te = To + α E/ho, ΔR = 0 for a wall"
     )
-    warm = air + SHARE_OF_SUN * (face - air)
-    return work.step("Tg", "temperature of the air in the gap", warm, TEMPERATURE, "Tg = (Te + To)/2")
 
 
-def _removed(work: Worksheet, conductance: float, warm: float, air: float) -> None:
+def _resistance(work: Worksheet) -> float:
+    """From the sol-air temperature to the gap: film and plaster."""
+    film = 1.0 / work.practice.quantity("vapor.film_coefficient").value
+    part = work.parapet.part("plaster")
+    if part is None:
+        raise work.stop("plaster: a layer with `role: plaster` in the build-up")
+    (row,) = work.practice.table("materials").where(role="plaster", kind=part.kind)
+    if part.has("thickness"):
+        thickness = work.part_input("d", f"thickness of {part.id}", part, "thickness")
+    else:
+        thickness = work.table_input("d", "materials", row, "thickness", f"thickness of {part.id}")
+    conductivity = work.table_input(
+        "λ", "materials", row, "conductivity", f"thermal conductivity of {part.id}"
+    )
+    total = film + float(thermal_resistance(thickness, conductivity))
+    return work.step("R", "thermal resistance from the sun to the gap", total, RESISTANCE, "R = 1/ho + d/λ")
+
+
+def _outside(work: Worksheet, air: float) -> float:
     if work.given("site.dew_point_summer"):
         dew = work.input("Td", "site.dew_point_summer")
     else:
         span = work.practice_input("ΔT", "drive.daily_range")
         why = "No summer dew point is given (site.dew_point_summer): the air is taken as saturated at the day's lowest."
         dew = work.assume("Td", "dew point", air - span, TEMPERATURE, why)
-    outside, inside = float(saturation_pressure(dew)), float(saturation_pressure(warm))
-    work.step("po", "vapor pressure outdoors", outside, VAPOR_PRESSURE, "psat(Td) (ISO 13788)")
-    work.step("pg", "vapor pressure in the gap, saturated", inside, VAPOR_PRESSURE, "psat(Tg) (ISO 13788)")
-    seconds = work.practice_input("τ", "vapor.sun_hours")
-    removed = conductance * (inside - outside) * seconds
-    title = "vapor that the air can carry off in one afternoon"
-    work.result("removed", "m", title, removed, CONDENSATE, "m = K (pg - po) τ, K = |q|/(H Rv T)")
+    outside = float(min(saturation_pressure(dew), saturation_pressure(air)))
+    return work.step("po", "vapor pressure outdoors", outside, VAPOR_PRESSURE, "psat(Td) (ISO 13788)")
+
+
+def _afternoon(work: Worksheet, gap: Gap, face: float, air: float, outside: float) -> None:
+    wind, seconds = work.practice_input("U", "gap.wind_speed"), work.practice_input("τ", "vapor.sun_hours")
+    helps, opposes = float(wind_pressure(wind, gap.helps)), -float(wind_pressure(wind, gap.opposes))
+    calm, aided, braked = (gap.balance(face, air, outside, pressure) for pressure in (0.0, helps, opposes))
+    if calm.limited or aided.limited or braked.limited:
+        work.leaves_out.append(
+            "The drive is more than that of laminar flow: it is counted as far as that goes."
+        )
+    work.cite(STACK)
+    work.cite(PLATES)
+    warm = float(calm.temp_c)
+    work.step("Tg", "temperature of the wet gap, no wind", warm, TEMPERATURE, BALANCE)
+    pressure, formula = float(saturation_pressure(warm)), "psat(Tg) (ISO 13788)"
+    work.step("pg", "vapor pressure in the gap, saturated", pressure, VAPOR_PRESSURE, formula)
+    work.step("Δps", "stack pressure, no wind", float(calm.stack_pa), PRESSURE, "Δps = g H (ρo - ρg)")
+    work.step("Δp1", "wind pressure, wind that helps", helps, PRESSURE, "Δpw = ½ ρ U² ΔC1")
+    work.step("Δp2", "wind pressure, wind against", opposes, PRESSURE, "Δpw = -½ ρ U² ΔC2")
+    for name, words, one in (
+        ("velocity", "no wind", calm),
+        ("velocity_with", "wind that helps", aided),
+        ("velocity_against", "wind against the stack; below 0 the air goes down", braked),
+    ):
+        title = f"velocity of the air in the gap, {words}"
+        work.result(name, "v", title, float(one.flow.velocity_m_s), VELOCITY, USED)
+    changes = float(calm.flow.air_changes_per_h)
+    work.result(
+        "air_changes", "n", "air changes of the gap in an hour, no wind", changes, NUMBER, "n = 3600 v/H"
+    )
+    removed = [float(one.removed) * seconds for one in (calm, aided, braked)]
+    still = _still_wind(work, gap, face, air)
+    # Where the range holds a wind that stops the air, nothing is carried off in it.
+    least = 0.0 if still <= wind else min(removed)
+    for name, words, value in (
+        ("removed", "vapor that the air can carry off in one afternoon, no wind", removed[0]),
+        ("removed_low", "the least over the range of the wind", least),
+        ("removed_high", "the most over the range of the wind", max(removed)),
+    ):
+        work.result(name, "m", words, value, CONDENSATE, "m = (|q|/H) (pg - po)/(Rv Tg) τ")
+    work.tables.append(_wind_table(work, (calm, aided, braked), removed))
+
+
+def _still_wind(work: Worksheet, gap: Gap, face: float, air: float) -> float:
+    # Air that stands still carries no heat away: its stack is that of a gap as warm as the face.
+    hot = float(np.asarray(stack_pressure(gap.height, face, air)))
+    still = float(np.sqrt(2.0 * hot / (AIR_DENSITY_20C * gap.opposes)))
+    formula = "U0 = √(2 Δps/(ρ ΔC2)), Δps with Tg = Te"
+    return work.result(
+        "still_wind", "U0", "wind against the stack that holds the air still", still, WIND, formula
+    )
+
+
+def _wind_table(work: Worksheet, found: tuple[WetGap, ...], removed: list[float]) -> CalcTable:
+    rows: list[tuple[Quantity | str, ...]] = [
+        (
+            name,
+            work.quantity(float(one.temp_c), TEMPERATURE),
+            work.quantity(float(one.flow.velocity_m_s), VELOCITY),
+            work.quantity(float(one.flow.air_changes_per_h), NUMBER),
+            work.quantity(mass, CONDENSATE),
+        )
+        for name, one, mass in zip(
+            ("no wind", "wind that helps", "wind against"), found, removed, strict=True
+        )
+    ]
+    heads = ("afternoon", "gap", "velocity", "air changes in an hour", "vapor carried off")
+    return CalcTable("wind", "The afternoon with and without wind", heads, tuple(rows))
+
+
+def _year(work: Worksheet, gap: Gap) -> None:
+    """What the air can carry off in a day, month by month, where there is weather and the face is known."""
+    weather = work.project.weather
+    if weather is None:
+        work.leaves_out.append("No weather file is named (site.weather): one afternoon alone is calculated.")
+        return
+    if not work.word("parapet.orientation") or not work.given("building.height"):
+        work.leaves_out.append(
+            "The year of the weather file is left out: it needs parapet.orientation and building.height."
+        )
+        return
+    azimuth, ratio = degrees(work, "parapet.orientation"), roughness(work)
+    capacity = _hourly(work, gap, weather, azimuth, ratio) * SECONDS_PER_HOUR * HOURS_PER_DAY
+    means = [float(capacity[weather.month == month].mean()) for month in range(1, len(MONTHS) + 1)]
+    work.leaves_out.append(f"One typical year ({weather.name}): indicative, not a record of extremes.")
+    formula = "mean of Σ m Δt over the days, each hour with its sun, wind and humidity"
+    work.step(
+        "my",
+        "vapor that the air can carry off in a day, mean of the year",
+        float(capacity.mean()),
+        CONDENSATE,
+        formula,
+    )
+    title = f"the same in the month with the least, {MONTHS[int(np.argmin(means))]}"
+    work.step("mm", title, min(means), CONDENSATE, formula)
+    rows: list[tuple[Quantity | str, ...]] = [
+        (name, work.quantity(value, CONDENSATE)) for name, value in zip(MONTHS, means, strict=True)
+    ]
+    note = "Plaster wet in every hour; the wind helps where it blows onto the face, else it is against the stack."
+    heads = ("month", "carried off in a day")
+    work.tables.append(
+        CalcTable("months", "Drying capacity of the gap in a mean day", heads, tuple(rows), note)
+    )
+
+
+def _hourly(work: Worksheet, gap: Gap, weather: Weather, azimuth: float, ratio: float) -> np.ndarray:
+    quantity = work.practice.quantity
+    sky = Sky(
+        work.practice_input("ρ", "drive.ground_reflectance"),
+        quantity("vapor.absorptance").value,
+        quantity("drive.membrane_absorptance").value,
+        quantity("vapor.film_coefficient").value,
+    )
+    climate = weather_climate(weather, azimuth, sky)
+    onto = np.cos(np.radians(weather.wind_direction - azimuth)) > 0.0
+    sign = np.where(onto, gap.helps, -gap.opposes)
+    wind = np.asarray(wind_pressure(weather.wind_speed * ratio, 1.0)) * sign
+    return np.asarray(gap.balance(climate.face_c, climate.air_c, climate.outdoor_pa, wind).removed)

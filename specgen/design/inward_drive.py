@@ -64,7 +64,9 @@ VALIDITY = (
 LEAVES_OUT = (
     "Storage of heat, and of vapor in sheathing and framing: with it peaks are lower and drying is slower.",
     "Condensate on the barrier, in the sheathing and in the gap: all vapor that passes the barrier reaches the membrane.",
-    "Wind in the gap, air that moves through joints and framing, rain that leaks through.",
+    "Wind in the gap, and its cooling by the air: an open gap is taken as warm as the back of the plaster, which the "
+    "stack of `gap ventilation` is not.",
+    "Air that moves through joints and framing, rain that leaks through.",
     "Long-wave loss to the sky: the roof membrane is colder on clear nights than is taken here.",
     "The color of the membrane: a light one is taken. A dark one is warmer, and less condenses on its back.",
     "Shade of other buildings and of the coping.",

@@ -153,10 +153,7 @@ def gap_flow(
     drive = check_finite("driving pressure [Pa]", pressure_pa)
     b = check_range("gap [m]", gap_m, 1e-4, 1.0, "a gap, not a room")
     height = check_range("length of the gap [m]", height_m, 1e-3, 500.0, "a building")
-    check_range("air density [kg/m³]", density, 0.5, 2.0, _AIR)
-    check_range("air viscosity [Pa·s]", viscosity, 1e-5, 3e-5, _AIR)
-    quadratic = 0.5 * density * _loss_sum(losses)
-    linear = 12.0 * viscosity * height / b**2
+    linear, quadratic = _terms(b, height, losses, density, viscosity)
     # The root written with the sum in the denominator keeps its digits as either term vanishes.
     size = np.abs(drive)
     speed = 2.0 * size / (linear + np.sqrt(linear**2 + 4.0 * quadratic * size))
@@ -169,6 +166,31 @@ def gap_flow(
     )
     velocity = np.sign(drive) * speed
     return GapFlow(plain(velocity), plain(velocity * b), plain(reynolds), plain(3600.0 * speed / height))
+
+
+def pressure_used(
+    velocity_m_s: ArrayLike,
+    gap_m: ArrayLike,
+    height_m: ArrayLike,
+    losses: Sequence[Loss],
+    density: float = AIR_DENSITY_20C,
+    viscosity: float = AIR_VISCOSITY_20C,
+) -> Floats:
+    """Pressure that laminar friction and outlets use up at a velocity [Pa], the inverse of `gap_flow`.
+
+    Δp = 12 μ H v/b² + ½ ρ v² Σ ζ_i/r_i².
+
+    Examples
+    --------
+    >>> losses = [Loss(0.5, 1.0), Loss(1.0, 1.0)]
+    >>> round(pressure_used(gap_flow(0.75, 0.010, 1.0, losses).velocity_m_s, 0.010, 1.0, losses), 9)
+    0.75
+    """
+    v = check_range("air velocity [m/s]", velocity_m_s, 0.0, 100.0, _AIR)
+    b = check_range("gap [m]", gap_m, 1e-4, 1.0, "a gap, not a room")
+    height = check_range("length of the gap [m]", height_m, 1e-3, 500.0, "a building")
+    linear, quadratic = _terms(b, height, losses, density, viscosity)
+    return plain(linear * v + quadratic * v**2)
 
 
 def vapour_conductance(flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLike) -> Floats:
@@ -213,6 +235,15 @@ def vapour_removed_per_day(
     outside = check_range("vapour pressure outdoors [Pa]", outdoor_pa, low, high, "moist air")
     per_pascal = np.asarray(vapour_conductance(flow_m2_s, height_m, temp_c))
     return plain(per_pascal * (inside - outside) * SECONDS_PER_DAY)
+
+
+def _terms(
+    b: Floats, height: Floats, losses: Sequence[Loss], density: float, viscosity: float
+) -> tuple[Floats, float]:
+    """The factors of v and of v² in the pressure balance."""
+    check_range("air density [kg/m³]", density, 0.5, 2.0, _AIR)
+    check_range("air viscosity [Pa·s]", viscosity, 1e-5, 3e-5, _AIR)
+    return 12.0 * viscosity * height / b**2, 0.5 * density * _loss_sum(losses)
 
 
 def _loss_sum(losses: Sequence[Loss]) -> float:

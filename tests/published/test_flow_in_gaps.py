@@ -9,9 +9,9 @@ from CoolProp.CoolProp import PropsSI
 from CoolProp.HumidAirProp import HAPropsSI
 from fluids import Bond, K_from_f, Reynolds, dP_from_K, exit_normal
 from scipy.integrate import quad, solve_bvp
-from scipy.optimize import brentq
+from scipy.optimize import brentq, fsolve
 
-from specgen.physics import gap, gap_air
+from specgen.physics import gap, gap_air, gap_balance, moist_air
 from specgen.physics.constants import GRAVITY, STANDARD_ATMOSPHERE
 from tests.published.register import How, published
 
@@ -238,3 +238,49 @@ def test_vapour_removed_against_coolprop() -> None:
     assert gap_air.vapour_removed_per_day(0.002, 1.2, 32.0, 3000.0, 1400.0) == pytest.approx(
         expected, rel=0.01
     )
+
+
+@published(
+    "gap ventilation",
+    "wet gap: velocity and vapor with stack and wind, heat and pressure balanced together",
+    "scipy.optimize.fsolve with fluids, psychrolib and CoolProp",
+    "moist-air enthalpy in and out, density of the columns, orifices of K = 1/Cd²",
+    "2 %",
+    How.LIBRARY,
+)
+@pytest.mark.parametrize(
+    ("face", "air", "dew", "wind"),
+    [(60.0, 35.0, 24.0, 0.0), (60.0, 35.0, 24.0, 0.6), (50.0, 20.0, 10.0, -0.1)],
+)
+def test_wet_gap_as_two_equations(face: float, air: float, dew: float, wind: float) -> None:
+    """The outgoing air is saturated at the temperature of the gap; its enthalpy less the incoming one's is the heat."""
+    psychrolib.SetUnitSystem(psychrolib.SI)
+    b, height, share, r = 0.011, 1.1, 0.3, 0.09
+    ratio = psychrolib.GetHumRatioFromTDewPoint(dew, 101325.0)
+
+    def surplus(unknown: list[float]) -> list[float]:
+        temp, v = float(unknown[0]), abs(float(unknown[1]))
+        columns = [PropsSI("D", "T", t + KELVIN, "P", 101325, "Air") for t in (air, temp)]
+        f = 96.0 / Reynolds(V=v, D=2 * b, rho=1.2041, mu=1.82e-5)
+        k = K_from_f(fd=f, L=height, D=2 * b) + 2 / 0.6**2 / share**2
+        pressure = (
+            GRAVITY * height * (columns[0] - columns[1]) + wind - float(dP_from_K(K=k, rho=1.2041, V=v))
+        )
+        soaked = psychrolib.GetSatHumRatio(temp, 101325.0)
+        dry_air = v * b / height / psychrolib.GetMoistAirVolume(temp, soaked, 101325.0)
+        gained = psychrolib.GetMoistAirEnthalpy(temp, soaked) - psychrolib.GetMoistAirEnthalpy(air, ratio)
+        return [pressure, (face - temp) / r - dry_air * gained]
+
+    temp, v = fsolve(surplus, [0.5 * (face + air), 0.1])
+    found = gap_balance.wet_gap(
+        face,
+        air,
+        moist_air.saturation_pressure(dew),
+        wind,
+        b,
+        height,
+        [gap_air.Loss(1 / 0.6**2, share)] * 2,
+        r,
+    )
+    assert found.temp_c == pytest.approx(temp, abs=0.6)
+    assert found.flow.velocity_m_s == pytest.approx(v, rel=0.02)

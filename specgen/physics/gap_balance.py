@@ -1,0 +1,153 @@
+"""A wet drainage gap under sun and wind: how warm it gets, how fast its air moves, and what that air carries off.
+
+Heat from the face warms the air on its way and evaporates the water; both cool the gap and slow the stack. Heat,
+pressure and vapour are balanced together, so that no more water leaves than there is heat to evaporate it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from specgen.physics.constants import (
+    AIR_DENSITY_20C,
+    AIR_VISCOSITY_20C,
+    LATENT_HEAT_VAPORISATION_0C,
+    SPECIFIC_HEAT_DRY_AIR,
+)
+from specgen.physics.errors import Floats, check_finite, check_range, plain
+from specgen.physics.gap_air import (
+    LAMINAR_REYNOLDS_LIMIT,
+    GapFlow,
+    Loss,
+    gap_flow,
+    pressure_used,
+    stack_pressure,
+    vapour_conductance,
+)
+from specgen.physics.moist_air import dew_point, saturation_pressure
+
+HALVINGS: Final = 40
+"""Of the span between dew point and face: to 1e-10 K."""
+
+
+COLDEST: Final = -39.9
+"""Dew point [°C] below which air is as good as dry, and `dew_point` ends."""
+
+
+@dataclass(frozen=True)
+class WetGap:
+    """A gap in balance.
+
+    temp_c is its temperature [°C], stack_pa and drive_pa the stack pressure and its sum with the wind's [Pa], flow the
+    air, removed the vapour carried off [kg/(m²·s)] (negative: brought), limited whether the drive was counted only as
+    far as laminar flow goes.
+    """
+
+    temp_c: Floats
+    stack_pa: Floats
+    drive_pa: Floats
+    flow: GapFlow
+    removed: Floats
+    limited: Floats
+
+
+def laminar_pressure(gap_m: float, height_m: float, losses: Sequence[Loss]) -> float:
+    """The pressure that drives a gap at `LAMINAR_REYNOLDS_LIMIT` [Pa].
+
+    Examples
+    --------
+    >>> round(laminar_pressure(0.01, 1.0, [Loss(2.8, 0.3)] * 2), 1)
+    117.0
+    """
+    speed = LAMINAR_REYNOLDS_LIMIT * AIR_VISCOSITY_20C / (AIR_DENSITY_20C * 2.0 * gap_m)
+    return float(np.asarray(pressure_used(speed, gap_m, height_m, losses)))
+
+
+def wet_gap(
+    face_c: ArrayLike,
+    outdoor_c: ArrayLike,
+    outdoor_pa: ArrayLike,
+    wind_pa: ArrayLike,
+    gap_m: float,
+    height_m: float,
+    losses: Sequence[Loss],
+    resistance: float,
+) -> WetGap:
+    """Temperature, air flow and vapour removed of a gap whose face is wet.
+
+    Heat: (Te - T)/R = (|q|/H) [ρ c (T - To) + L (psat(T) - po)/(Rv T)]. Pressure: stack and wind summed, used up as in
+    `gap_air.gap_flow`. Solved by halving T between the dew point and the face.
+
+    Parameters
+    ----------
+    face_c, outdoor_c : float or array
+        Sol-air temperature of the face Te and air temperature To [°C]; the face is not colder than the air.
+    outdoor_pa : float or array
+        Outdoor vapour pressure po [Pa], at most that of saturation at To.
+    wind_pa : float or array
+        Wind pressure between the outlets [Pa], positive upward (`gap_air.wind_pressure`).
+    gap_m, height_m : float
+        Clear gap and its height H [m].
+    losses : sequence of Loss
+        Of the outlets.
+    resistance : float
+        Thermal resistance from the sol-air temperature to the gap R [m²·K/W].
+
+    Returns
+    -------
+    WetGap
+
+    Raises
+    ------
+    OutOfRange, NotFinite
+
+    Notes
+    -----
+    One node: face, water and air of the gap at one temperature, its air leaves saturated. Heat into the wall behind is
+    left out. An upper bound of what the air carries off. A drive above that of laminar flow is counted as that, which
+    gives less air than there is.
+
+    Examples
+    --------
+    >>> gap = wet_gap(60.0, 35.0, 2400.0, 0.0, 0.011, 0.9, [Loss(2.8, 0.3)] * 2, 0.09)
+    >>> round(gap.temp_c, 1), round(gap.flow.velocity_m_s, 3), round(gap.removed * 3600 * 1e3)
+    (46.7, 0.08, 192)
+
+    References
+    ----------
+    Conservation of heat and vapour; ASHRAE Handbook of Fundamentals, psychrometrics and ventilation (M).
+    """
+    face = check_range("sol-air temperature of the face [°C]", face_c, -60.0, 110.0, "sun-heated faces")
+    air = check_range("outdoor air temperature [°C]", outdoor_c, -60.0, 60.0, "outdoor air")
+    vapour = check_range("outdoor vapour pressure [Pa]", outdoor_pa, 0.1, 2e4, "outdoor air")
+    wind = check_finite("wind pressure [Pa]", wind_pa)
+    r = float(check_range("thermal resistance to the gap [m²·K/W]", resistance, 1e-3, 10.0, "a cladding"))
+    check_range("sol-air temperature less air temperature [K]", face - air, -1e-6, 110.0, "sun on a face")
+    face, air, vapour, wind = np.broadcast_arrays(face, air, vapour, wind)
+    most = laminar_pressure(gap_m, height_m, losses)
+
+    def state(temp: Floats) -> WetGap:
+        stack = np.asarray(stack_pressure(height_m, temp, air))
+        drive = np.clip(stack + wind, -most, most)
+        flow = gap_flow(drive, gap_m, height_m, losses)
+        carried = np.asarray(vapour_conductance(flow.flow_m2_s, height_m, temp))
+        removed = carried * (np.asarray(saturation_pressure(temp)) - vapour)
+        return WetGap(
+            temp, plain(stack), plain(drive), flow, plain(removed), plain(np.abs(stack + wind) > most)
+        )
+
+    low = np.minimum(np.asarray(dew_point(np.maximum(vapour, saturation_pressure(COLDEST)))), air)
+    high = np.maximum(face, air)
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        tried = state(middle)
+        per_area = np.abs(tried.flow.flow_m2_s) / height_m
+        sensible = per_area * AIR_DENSITY_20C * SPECIFIC_HEAT_DRY_AIR * (middle - air)
+        surplus = (face - middle) / r - sensible - LATENT_HEAT_VAPORISATION_0C * tried.removed
+        low, high = np.where(surplus > 0.0, middle, low), np.where(surplus > 0.0, high, middle)
+    return state(plain((low + high) / 2.0))
