@@ -35,10 +35,15 @@ def output_file(_context: click.Context, _parameter: click.Parameter, given: str
 @click.option(
     "--role", help="What the product does in the wall, where its sheets do not say: barrier, coping …"
 )
+@click.option(
+    "--recognize", is_flag=True, help="Read pages that are pictures with tesseract, if it is installed."
+)
 @click.option("--force", is_flag=True, help="Overwrite the file, and with it what a person corrected there.")
 @FORMAT
 @exits
-def command(datasheets: tuple[Path, ...], output: Path, role: str | None, force: bool, form: str) -> int:
+def command(
+    datasheets: tuple[Path, ...], output: Path, role: str | None, recognize: bool, force: bool, form: str
+) -> int:
     """Read the DATASHEETs of one product (PDF, Excel, CSV) into a submittal file for `review`.
 
     Each value keeps its evidence. A value that is not certain, or is stated without its test method or condition,
@@ -60,7 +65,7 @@ def command(datasheets: tuple[Path, ...], output: Path, role: str | None, force:
         )
         return UNUSABLE
     practice = load_practice()
-    sheets, pictured = load_sheets(datasheets)
+    sheets, pictured = load_sheets(datasheets, recognize)
     reading, shots = pictures(read_product(sheets, role, practice), pictured)
     text = product_yaml(reading, practice.vocabulary.roles[reading.role])
     shown = evidence_bytes(reading, shots, practice)

@@ -55,6 +55,7 @@ class Page:
     grids: tuple[Grid, ...] = ()
     lines: tuple[Cell, ...] = ()  # everything outside the tables, and their footnotes, in reading order
     unreadable: str = ""  # why nothing could be read from it
+    recognized: bool = False  # a picture, read by character recognition
 
 
 @dataclass(frozen=True)

@@ -39,9 +39,9 @@ def candidates(sheet: Sheet, labels: Labels, vocabulary: Vocabulary) -> tuple[Ca
     found: list[Candidate] = []
     for page in sheet.pages:
         place = Place(sheet.file, page, {**everywhere, **by_page[page.number]})
-        for grid in page.grids:
-            found += _of_grid(grid, place, labels, vocabulary)
-        found += _of_lines(page, place, labels, vocabulary)
+        own = [one for grid in page.grids for one in _of_grid(grid, place, labels, vocabulary)]
+        own += _of_lines(page, place, labels, vocabulary)
+        found += [_doubted(one, "recognized from a picture") for one in own] if page.recognized else own
     return tuple(found)
 
 

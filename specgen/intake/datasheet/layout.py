@@ -14,6 +14,7 @@ from specgen.practice.datasheet_names import load_datasheet_names, plain_name
 
 ROW_GAP = 3.2  # of the size: rows of one table are no farther apart
 CLEAR = 0.9  # of the widest gap: another gap as wide as that leaves open which of them parts two rows
+NO_TEXT = "the page holds no text: it is a picture or blank; --recognize has pictures read"
 WRAP_GAP = 1.45  # of the size: the next line of a wrapped cell is no farther below
 COLUMN_GAP = 0.6  # of the size: a column is parted from the next by at least that
 FEWEST_UNPARTED = 4  # lines in the first cell of one drawn band
@@ -46,9 +47,7 @@ def page_of(raw: Mapping[str, Any]) -> Page:
         if w[5] > 1
     ]
     if not placed:
-        return Page(
-            label, number, width, height, unreadable="the page holds no text: it is a picture or blank"
-        )
+        return Page(label, number, width, height, unreadable=NO_TEXT)
     grids: list[Grid] = []
     lines: list[Cell] = []
     for quarters, words in frames(placed):
@@ -57,7 +56,9 @@ def page_of(raw: Mapping[str, Any]) -> Page:
         for grid, cells in _frame(words, rulings, turn):
             grids += [grid] if grid else []
             lines += cells
-    return Page(label, number, width, height, tuple(grids), tuple(lines))
+    return Page(
+        label, number, width, height, tuple(grids), tuple(lines), recognized=bool(raw.get("recognized"))
+    )
 
 
 def _frame(

@@ -17,3 +17,5 @@ SECONDS = 60.0  # for one file
 MEMORY = 2_000_000_000  # bytes of address space of the process that opens a file
 MOST_SIDE = 14_400.0  # of a page [pt], the largest that PDF allows without a scale of its own
 MOST_PIXELS = 4_000_000  # of one picture
+MOST_RECOGNIZED = 6  # pages of a file by character recognition
+RECOGNIZE_SECONDS = 20.0  # for one of them

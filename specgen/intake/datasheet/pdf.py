@@ -70,8 +70,12 @@ def opened(data: bytes) -> Any:
     return document
 
 
-def read_pages(data: bytes) -> list[dict[str, Any]]:
+def read_pages(data: bytes, recognize: bool = False) -> list[dict[str, Any]]:
     """Every page with its words and rulings, as plain data.
+
+    Args:
+        data: the file.
+        recognize: whether pages without text are read by character recognition.
 
     Raises:
         UnusableFileError: as :func:`opened`, or a page holds too much.
@@ -85,6 +89,11 @@ def read_pages(data: bytes) -> list[dict[str, Any]]:
             pages.append(_blank(index + 1, "the page is damaged"))
             continue
         found = _page(page, index + 1)
+        if recognize and not found["words"] and not found["unreadable"]:
+            from specgen.intake.datasheet.recognize import recognized
+
+            found["words"], found["unreadable"] = recognized(page, sum(one["recognized"] for one in pages))
+            found["recognized"] = True
         total += sum(len(word[0]) for word in found["words"])
         if total > MOST_CHARACTERS_IN_ALL:
             raise UnusableFileError(
@@ -96,7 +105,15 @@ def read_pages(data: bytes) -> list[dict[str, Any]]:
 
 
 def _blank(number: int, why: str) -> dict[str, Any]:
-    return {"number": number, "width": 612.0, "height": 792.0, "words": [], "rulings": [], "unreadable": why}
+    return {
+        "number": number,
+        "width": 612.0,
+        "height": 792.0,
+        "words": [],
+        "rulings": [],
+        "unreadable": why,
+        "recognized": False,
+    }
 
 
 def _page(page: Any, number: int) -> dict[str, Any]:
@@ -119,6 +136,7 @@ def _page(page: Any, number: int) -> dict[str, Any]:
         "words": list(_words(letters, width, height)),
         "rulings": _rulings(page, to_shown),
         "unreadable": "",
+        "recognized": False,
     }
 
 

@@ -42,6 +42,7 @@ def from_prose(
                     continue
                 at = max(index for index, start in enumerate(starts) if start <= match.start())
                 words = text[max(match.start() - 30, 0) : match.end() + len(after)].strip()
+                words = words.partition(" ")[2] if match.start() > 30 else words
                 label = Label(names, field, name, True, said("", dims))
                 cell = Cell(value, lines[at].box, lines[at].faint)
                 beside = Beside(cell, cell, doubts=[WHY], confidence=CONFIDENCE + 0.3)

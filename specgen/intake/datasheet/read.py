@@ -25,11 +25,12 @@ FORMS = {".pdf": "pdf", ".xlsx": "workbook", ".xlsm": "workbook", ".csv": "csv",
 LONGEST_NAME = 60
 
 
-def load_sheets(paths: Sequence[Path]) -> tuple[tuple[Sheet, ...], dict[str, bytes]]:
+def load_sheets(paths: Sequence[Path], recognize: bool = False) -> tuple[tuple[Sheet, ...], dict[str, bytes]]:
     """Read every file, each in a process of its own.
 
     Args:
         paths: PDF, Excel or CSV files.
+        recognize: whether pages without text are read by character recognition.
 
     Returns:
         The sheets, and the bytes of the PDF files by name for the pictures of the evidence.
@@ -48,7 +49,7 @@ def load_sheets(paths: Sequence[Path]) -> tuple[tuple[Sheet, ...], dict[str, byt
         name = _unlike(shown_name(path), [one.file for one in sheets])
         try:
             form, data = _content(path)
-            sheets.append(sheet_of(name, ask(str(path), form, data)))
+            sheets.append(sheet_of(name, ask(str(path), form, data, {"recognize": recognize})))
         except InputError as error:
             problems += error.problems
             continue

@@ -69,9 +69,29 @@ def candidate(label: Label, beside: Beside, evidence: Evidence, vocabulary: Voca
         draft.doubt(f"the label reads `{_short(label.text)}`")
     if any(cell.faint for cell in (beside.value, beside.label, *beside.extra)):
         draft.doubt("a part of it is not visible on the page")
+    parts = _understood(draft, label, beside)
+    _condition(draft, label, parts)
+    method = _method(draft, label, parts)
+    _usable(draft, label, vocabulary)
+    confidence = max(beside.confidence - DOUBT_COSTS * len(draft.doubts), 0.0)
+    return Candidate(
+        label.names.attribute,
+        draft.value,
+        draft.low,
+        draft.high,
+        method,
+        beside.variant,
+        tuple(draft.doubts),
+        tuple(draft.notes),
+        round(confidence, 2),
+        evidence,
+    )
+
+
+def _understood(draft: _Draft, label: Label, beside: Beside) -> list[Said]:
+    """The value, and everything that its cell, its label, its row and its notes say."""
     dims, condition = wanted_dimensions(label.field), condition_dimension(label.field)
-    unit = beside.unit or label.said.unit
-    main = said(beside.value.text, dims, unit, condition=condition)
+    main = said(beside.value.text, dims, beside.unit or label.said.unit, condition=condition)
     around = [said(cell.text, dims, condition=condition, units_alone=True) for cell in beside.extra]
     prose = [said(_prose(cell.text), dims, condition=condition) for cell in beside.notes]
     if dims:
@@ -89,22 +109,7 @@ def candidate(label: Label, beside: Beside, evidence: Evidence, vocabulary: Voca
     for one, cell in zip(prose, beside.notes, strict=True):
         if one.left or one.amounts or one.bare:
             draft.doubt(f"its note says: {_short(cell.text)}")
-    _condition(draft, label, [main, label.said, *around, *prose])
-    method = _method(draft, label, [main, label.said, *around, *prose])
-    _usable(draft, label, vocabulary)
-    confidence = max(beside.confidence - DOUBT_COSTS * len(draft.doubts), 0.0)
-    return Candidate(
-        label.names.attribute,
-        draft.value,
-        draft.low,
-        draft.high,
-        method,
-        beside.variant,
-        tuple(draft.doubts),
-        tuple(draft.notes),
-        round(confidence, 2),
-        evidence,
-    )
+    return [main, label.said, *around, *prose]
 
 
 def _short(text: str) -> str:

@@ -33,7 +33,7 @@ def answer(form: str, wanted: dict[str, Any], data: bytes) -> dict[str, Any]:
         if form == "pdf":
             from specgen.intake.datasheet.pdf import read_pages
 
-            return {"pages": read_pages(data)}
+            return {"pages": read_pages(data, bool(wanted.get("recognize")))}
         if form == "crops":
             from specgen.intake.datasheet.pdf import crops
 

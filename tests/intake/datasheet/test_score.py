@@ -53,4 +53,6 @@ def test_the_score_knows_a_wrong_value() -> None:
 def test_a_scanned_sheet_says_so_and_leaves_everything_blank() -> None:
     reading = reading_of(*(lambda drawn: (drawn[0], drawn[1].role))(LAYOUTS["scanned"](2)))
     assert all(not value.value for value in reading.values)
-    assert reading.notes == ("sheet.pdf, page 1: the page holds no text: it is a picture or blank",)
+    assert reading.notes == (
+        "sheet.pdf, page 1: the page holds no text: it is a picture or blank; --recognize has pictures read",
+    )

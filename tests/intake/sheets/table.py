@@ -54,11 +54,11 @@ were accepted. Scanned sheets and running text are counted in.
 
 ## What it does not read
 
-- Scanned pages: they are named, and every value is left blank.
+- Scanned pages: they are named, and every value is left blank. With `--recognize` and tesseract installed they are
+  read, and every value is left to a person; that is not counted here.
 - Values in running text are found by name and always left to a person.
 - A label that none of the known names is; a value in words that the vocabulary does not have; months; decimal commas.
 - A table whose cells cannot be told apart; a heading that stands close above the first row joins its label.
-- A table with upright rulings and none between its rows.
 - A row that goes on on the next page: what follows there is not seen.
 - A value that is struck out, or a heading of the page that limits everything below it, unless it stands next above the
   table and holds one of the words in the table of names.
@@ -96,7 +96,8 @@ def _row(name: str, counts: Counter[str]) -> str:
 def _table(first: str, rows: dict[str, Counter[str]]) -> str:
     total: Counter[str] = sum(rows.values(), Counter())
     lines = [f"| {first} | " + " | ".join(HEADS) + " |", "|---" * (len(HEADS) + 1) + "|"]
-    return "\n".join([*lines, *[_row(name, counts) for name, counts in rows.items()], _row("all", total)])
+    shown = [_row(name, counts) for name, counts in rows.items() if set(counts) - {"not stated"}]
+    return "\n".join([*lines, *shown, _row("all", total)])
 
 
 def page() -> str:
