@@ -1,6 +1,6 @@
 """Assesses projects on a cluster of two worker processes, one of which is killed after the first result.
 
-``python -m tests.audit.on_dask ROOT OUT PATH…`` writes the lines by path as JSON.
+``python -m tests.audit.on_dask ROOT PROGRAM OUT PATH…`` writes the lines by path as JSON.
 """
 
 from __future__ import annotations
@@ -15,14 +15,13 @@ from distributed import LocalCluster
 
 from specgen.audit.cluster import dask
 from specgen.audit.engine import Job
-from specgen.audit.keys import program
 from specgen.commands.audit_job import audit_job
 
 
 def main() -> None:
     """One cluster, one run, one worker killed."""
-    root, out, *paths = sys.argv[1:]
-    jobs = [Job(root, path, "", program()) for path in paths]
+    root, asking, out, *paths = sys.argv[1:]
+    jobs = [Job(root, path, "", asking) for path in paths]
     found = {}
     with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=":0", silence_logs=50) as cluster:
         victim = next(iter(cluster.workers.values())).pid

@@ -12,6 +12,7 @@ import pytest
 
 from specgen.audit.cluster import NoClusterError, dask
 from specgen.audit.engine import Job
+from specgen.audit.keys import program
 from specgen.audit.state import State
 from tests.audit.works import told
 from tests.chain.runs import REPO, run
@@ -29,7 +30,15 @@ def test_the_same_lines_with_a_worker_killed_during_the_run(projects, audited, t
     with State(out) as state:
         paths = sorted(state.paths)[: None if LONG else 8]
         local = {path: state.line(path) for path in paths}
-    command = [sys.executable, "-m", "tests.audit.on_dask", projects, tmp_path / "lines.json", *paths]
+    command = [
+        sys.executable,
+        "-m",
+        "tests.audit.on_dask",
+        projects,
+        program(),
+        tmp_path / "lines.json",
+        *paths,
+    ]
     done = subprocess.run(
         command,
         cwd=REPO,
