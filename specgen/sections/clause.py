@@ -24,6 +24,7 @@ class Clause:
     states: str = ""  # the requirement this paragraph prints
     says: bool | None = None  # what the words say, where the limit is a yes or no
     lists: str = ""  # evidence: one subparagraph for each requirement of the section that asks for it
+    each: str = ""  # what a project tells: one subparagraph for each entry
     item: ClauseText | None = None
     document: str = ""  # the submittal this paragraph demands, as the checklist names it
     sub: tuple[Clause, ...] = ()

@@ -20,6 +20,7 @@ from specgen.sections.clause_text import (
     compile_text,
     refuse_digits,
 )
+from specgen.sections.existing import LISTS
 from specgen.sections.facts import GROUPS, PLACES
 from specgen.sections.numbers import SECTION_NUMBER
 from specgen.sections.overlay import Overlay
@@ -30,7 +31,7 @@ DEEPEST = 4
 _SECTION_KEYS = ("number", "title", "roles", "trade", *PARTS)
 _SECTION_MAY = ("when",)
 _ARTICLE_KEYS = ("article", "key", "fill", "submittals", "paragraphs")
-_CLAUSE_KEYS = ("key", "text", "when", "states", "says", "lists", "item", "document", "sub")
+_CLAUSE_KEYS = ("key", "text", "when", "states", "says", "lists", "each", "item", "document", "sub")
 
 
 def load_clauses(practice: Practice, folder: Path | None = None, over: Path | None = None) -> ClauseBook:
@@ -233,6 +234,7 @@ class _Reader:
             states=str(node.get("states", "")),
             says=node.get("says"),
             lists=str(node.get("lists", "")),
+            each=str(node.get("each", "")),
             item=item,
             document=str(node.get("document", "")),
             sub=sub,
@@ -265,9 +267,14 @@ class _Reader:
             )
         if clause.lists and clause.lists not in self.evidence:
             self.problem(node.values_at["lists"], f"{clause.key}: no evidence `{clause.lists}`")
-        if bool(clause.lists) != bool(clause.item) or (clause.sub and (clause.lists or clause.states)):
+        if clause.each and clause.each not in LISTS:
+            fix = suggestion(clause.each, LISTS, f"known here: {', '.join(LISTS)}")
+            self.problem(node.values_at["each"], f"{clause.key}: no list `{clause.each}`", fix)
+        listed = bool(clause.lists) + bool(clause.each)
+        if listed != bool(clause.item) or (clause.sub and (listed or clause.states)):
             self.problem(
-                clause.mark, f"{clause.key}: `lists` goes with `item`; neither it nor `states` with `sub`"
+                clause.mark,
+                f"{clause.key}: one of `lists` and `each` goes with `item`; neither of them nor `states` with `sub`",
             )
 
     def _check_call(self, call: Call, mark: Mark, key: str) -> None:
@@ -282,6 +289,10 @@ class _Reader:
                 choices = PLACES
             case "specified_by":
                 choices = dict.fromkeys(GROUPS)
+            case "repaired":
+                choices = dict.fromkeys(self.practice.vocabulary.records["repair"].fields["what"].choices)
+            case "opened":
+                choices = dict.fromkeys(self.practice.vocabulary.records["opening"].fields["found"].choices)
             case "stated":
                 choices = self.requirements
             case "parapet":

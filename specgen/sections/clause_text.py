@@ -16,16 +16,30 @@ from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, nodes
 from jinja2.sandbox import SandboxedEnvironment
 
 from specgen.files.marks import suggestion
+from specgen.sections.existing import ENTRY_NAMES
 from specgen.sections.numbers import without_names
 
 LONGEST_TEMPLATE = 2_000
 LONGEST_TEXT = 4_000
 
-TEXT_NAMES = frozenset({"limit", "method", "where", "code", "title", "role", "paragraph"})
+TEXT_NAMES = frozenset({"limit", "method", "where", "code", "title", "role", "paragraph", *ENTRY_NAMES})
 TEXT_FUNCTIONS = frozenset({"value", "at_least", "at_most", "section", "ref", "there", "kinds"})
 WHEN_NAMES = frozenset({"code"})
 WHEN_FUNCTIONS = frozenset(
-    {"has", "kind", "bonded", "metal", "word", "parapet", "stated", "issued", "place", "specified_by"}
+    {
+        "has",
+        "kind",
+        "bonded",
+        "metal",
+        "word",
+        "parapet",
+        "stated",
+        "issued",
+        "place",
+        "specified_by",
+        "repaired",
+        "opened",
+    }
 )
 
 _SHARED_NODES = (nodes.Output, nodes.Name, nodes.Const, nodes.Call, nodes.Compare, nodes.Operand)

@@ -22,6 +22,19 @@ def code_of(project: Project) -> str:
     return "" if code == "none stated" else code
 
 
+SOLID = ("concrete", "concrete masonry")
+
+
+def _outside_insulation(wall: Parapet) -> bool:
+    """Whether insulation stands between the plaster and the barrier."""
+    roles = [part.role for part in wall.build_up]
+    return "barrier" in roles and "insulation" in roles[: roles.index("barrier")]
+
+
+def _kinds_of(wall: Parapet, role: str) -> tuple[str, ...]:
+    return tuple(part.kind for part in wall.build_up if part.role == role)
+
+
 PLACES: Mapping[str, Callable[[Parapet], bool]] = {
     "inside corners": lambda wall: any(one.word("turn") == "inside" for one in wall.corners),
     "outside corners": lambda wall: any(one.word("turn") == "outside" for one in wall.corners),
@@ -31,6 +44,13 @@ PLACES: Mapping[str, Callable[[Parapet], bool]] = {
     "overflow scuppers": lambda wall: any(one.word("use") == "overflow" for one in wall.scuppers),
     "penetrations": lambda wall: bool(wall.penetrations),
     "existing": lambda wall: wall.existing is not None,
+    "repairs": lambda wall: wall.existing is not None and bool(wall.existing.repairs),
+    "boards": lambda wall: any(kind not in SOLID for kind in _kinds_of(wall, "sheathing")),
+    "solid framing": lambda wall: any(kind in SOLID for kind in _kinds_of(wall, "framing")),
+    "solid wall": lambda wall: any(
+        kind in SOLID for role in ("sheathing", "framing") for kind in _kinds_of(wall, role)
+    ),
+    "outside insulation": _outside_insulation,
     "wall": lambda wall: any(True for _ in wall.components()),
 }
 GROUPS = ("drainage", "film", "fastening")
@@ -75,9 +95,18 @@ def condition_context(
         "parapet": lambda name: parapet.values.get(name, ""),
         "issued": issued,
         "place": lambda name: PLACES[name](parapet),
+        "repaired": lambda what: _told(parapet, "repairs", "what", what),
+        "opened": lambda found: _told(parapet, "openings", "found", found),
         "specified_by": lambda group: method_of(project, group),
         "stated": lambda name: requirements.at(name, parapet.name) is not None,
     }
+
+
+def _told(parapet: Parapet, records: str, field: str, word: str) -> bool:
+    """Whether a record of the standing parapet says a word."""
+    return parapet.existing is not None and any(
+        one.word(field) == word for one in getattr(parapet.existing, records)
+    )
 
 
 class TextFacts:

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from specgen.files.faults import Fault
 from specgen.model.project import Project
-from specgen.model.requirement import Requirement, RequirementSet
+from specgen.model.requirement import Origin, Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.requirements.conditions import part_of
 from specgen.sections.clause import Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import ClauseTextError
+from specgen.sections.existing import EACH, ONCE, Entry, origin_of
 from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
 from specgen.sections.words import calculation_words, parapets_in_words
 
@@ -32,6 +33,7 @@ class Line:
     text: str
     requirement: Requirement | None = None
     printed: tuple[tuple[str, str], ...] = ()  # practice key, text printed
+    told: Origin | None = None  # where an entry of a list that the project tells comes from
     submittals: str = ""
     document: str = ""
     at: tuple[str, ...] = ()
@@ -148,7 +150,9 @@ class LineMaker:
         below = [line for sub in clause.sub for line in self._expand(sub, article, at, level + 1, stated)]
         if clause.lists:
             below = list(self._listed(clause, at, level + 1, stated))
-        if below or not (clause.sub or clause.lists):
+        if clause.each:
+            below = list(self._each(clause, at, level + 1))
+        if below or not (clause.sub or clause.lists or clause.each):
             where = () if set(at) == set(base) else at
             yield self._line(clause, article, level, where, at, None)
             yield from below
@@ -207,6 +211,28 @@ class LineMaker:
             }
             text = clause.item.render(context)
             yield Line(level, clause.key, f"{clause.key}:{requirement.id}", text[:1].upper() + text[1:])
+
+    def _each(self, clause: Clause, at: tuple[str, ...], level: int) -> Iterator[Line]:
+        """One line for each entry of a list: of the work as a whole, or of each parapet."""
+        if clause.each in ONCE:
+            for number, entry in enumerate(ONCE[clause.each](self.project), start=1):
+                yield self._entry(clause, entry, f"{clause.key}:{number}", "", level)
+            return
+        several = len(self.project.parapets) > 1
+        for parapet in (one for one in self.project.parapets if one.name in at):
+            where = f" {parapets_in_words((parapet.name,))}" if several else ""
+            entries = EACH[clause.each](parapet, self.project, self.practice)
+            for number, entry in enumerate(entries, start=1):
+                yield self._entry(clause, entry, f"{clause.key}:{parapet.name}:{number}", where, level)
+
+    def _entry(self, clause: Clause, entry: Entry, key: str, where: str, level: int) -> Line:
+        assert clause.item is not None
+        try:
+            text = clause.item.render({**entry.words, "where": where})
+        except ClauseTextError as error:
+            raise SectionError(f"{clause.mark}: {clause.key}: {error}") from error
+        text = text[:1].upper() + text[1:]
+        return Line(level, key, key, text, told=origin_of(entry, self.practice))
 
 
 def paragraph_key(clause: Clause, requirement: Requirement) -> str:

@@ -19,10 +19,12 @@ from specgen.model.document import (
     text,
 )
 from specgen.model.finding import Finding, Outcome
-from specgen.model.project import Waiver
 from specgen.model.requirement import Requirement
 from specgen.model.source import Status
 from specgen.sections.build import ParagraphRef, SectionText
+from specgen.sections.cautions import cautions
+from specgen.sections.waivers import TITLE as WAIVERS
+from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import joined, requirement_words
 
 TITLE = "Project Manual"
@@ -159,18 +161,11 @@ def _row(requirement: Requirement, place: ParagraphRef, assessment: Assessment) 
 
 def _cautions(assessment: Assessment) -> Iterator[Block]:
     yield Para(Style.HEADING, text("Appendix B – Waivers and Cautions"))
-    yield Para(Style.SUBHEADING, text("Waivers in force"))
-    waivers = assessment.waivers_in_force
-    if waivers:
-        header = ("Rule", "Where", "Decided by", "Date", "Until", "Reason")
-        yield Table(
-            header,
-            tuple(_waiver(one) for one in waivers),
-            (0.09, 0.12, 0.19, 0.12, 0.12, 0.36),
-            "Waivers in force",
-        )
-    else:
-        yield Para(Style.BODY, text("None."))
+    yield Para(Style.SUBHEADING, text("Cautions"))
+    for words in cautions():
+        yield Para(Style.BODY, text(words))
+    listed = waiver_blocks(assessment, Style.SUBHEADING)
+    yield from listed or (Para(Style.SUBHEADING, text(WAIVERS)), Para(Style.BODY, text("None.")))
     yield Para(Style.SUBHEADING, text("Findings that stand at this issue"))
     found = [one for one in assessment.findings if one.counts]
     if found:
@@ -196,11 +191,6 @@ def _cautions(assessment: Assessment) -> Iterator[Block]:
 
 def _from_memory(requirement: Requirement) -> bool:
     return requirement.origin.source.status is Status.MEMORY
-
-
-def _waiver(waiver: Waiver) -> tuple[str, ...]:
-    words = [str(waiver.values.get(name, "")) for name in ("by", "date", "until", "reason")]
-    return (waiver.rule, waiver.parapet or "all", *words)
 
 
 def _finding(finding: Finding) -> tuple[str, ...]:

@@ -113,6 +113,12 @@ def trace_section(
         origins = [one for key, printed in line.printed for one in _of_practice(key, printed, practice)]
         if line.requirement is not None:
             origins = [*of_requirement(line.requirement, practice, system), *origins]
+        if line.told is not None:
+            told = line.told
+            origins = [
+                TracedNumber(number, told.key, told.kind, told.key, told.source)
+                for number in numbers_in(words, names)
+            ]
         found = traced(words, origins, names, place)
         out.append(TracedParagraph(place, line.key, para.requirements, found))
     return tuple(out)

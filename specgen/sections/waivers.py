@@ -53,11 +53,12 @@ def waiver_rows(assessment: Assessment) -> tuple[WaiverRow, ...]:
     )
 
 
-def waiver_blocks(assessment: Assessment) -> tuple[Block, ...]:
+def waiver_blocks(assessment: Assessment, heading: Style = Style.HEADING) -> tuple[Block, ...]:
     """The list of the waivers in force as blocks of a document.
 
     Args:
         assessment: the project with its findings.
+        heading: the style of the list's heading, by the place it takes in the document.
 
     Returns:
         A heading and a table of one row a waiver; nothing where no waiver is in force.
@@ -65,7 +66,7 @@ def waiver_blocks(assessment: Assessment) -> tuple[Block, ...]:
     rows = tuple(row.cells for row in waiver_rows(assessment))
     if not rows:
         return ()
-    return (Para(Style.HEADING, text(TITLE)), Table(HEADER, rows, WIDTHS, TITLE))
+    return (Para(heading, text(TITLE)), Table(HEADER, rows, WIDTHS, TITLE))
 
 
 def _where(waiver: Waiver, assessment: Assessment) -> str:

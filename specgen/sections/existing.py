@@ -1,0 +1,102 @@
+"""Lists that clauses print entry by entry: what a project tells of a standing parapet, and the cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from specgen.files.marks import Mark
+from specgen.model.project import Parapet, Project, Record
+from specgen.model.requirement import Origin
+from specgen.model.source import Source, Status
+from specgen.practice.entries import Practice
+from specgen.rules.existing.openings import TABLE, planned_openings
+from specgen.sections.cautions import cautions
+from specgen.sections.words import joined, units_of, value_words
+from specgen.units.quantity import Quantity
+
+ENTRY_NAMES = ("named", "what", "spot", "detail")
+_WIDTH = "width"
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of a list: the words its clause puts together, and where they come from."""
+
+    words: Mapping[str, str]  # by the names of ENTRY_NAMES; "" for what is not told
+    mark: Mark
+    practice: str = ""  # the practice entry its numbers come from; "" for the project file itself
+
+
+def _entry(mark: Mark, named: str, what: str, spot: str, detail: str, practice: str = "") -> Entry:
+    return Entry(dict(zip(ENTRY_NAMES, (named, what, spot, detail), strict=True)), mark, practice)
+
+
+def _inspections(wall: Parapet, project: Project, practice: Practice) -> Iterator[Entry]:
+    del project, practice
+    if wall.existing is not None and "inspected" in wall.existing.values:
+        at = wall.existing
+        yield _entry(at.at("inspected"), str(at.values["inspected"]), "", "", at.word("by") or "")
+
+
+def _records(name: str, what: str) -> Callable[[Parapet, Project, Practice], Iterator[Entry]]:
+    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[Entry]:
+        del practice
+        for one in getattr(wall.existing, name) if wall.existing else ():
+            detail = "; ".join(_details(one, what, units_of(project)))
+            yield _entry(
+                one.mark, one.word("name") or "", one.word(what) or "", one.word("where") or "", detail
+            )
+
+    return entries
+
+
+def _details(record: Record, what: str, system: str) -> Iterator[str]:
+    """The rest of a record in words: its values, then its note."""
+    told = [
+        f"{value_words(value, 'is', system)}{' wide' if name == _WIDTH else ''}"
+        for name, value in record.values.items()
+        if name not in ("name", "where", "note", what) and (isinstance(value, Quantity) or value)
+    ]
+    if told:
+        yield ", ".join(told)
+    if record.word("note"):
+        yield record.word("note") or ""
+
+
+def _wanted(wall: Parapet, project: Project, practice: Practice) -> Iterator[Entry]:
+    if wall.existing is None:
+        return
+    for one in planned_openings(project, practice, [wall.name]):
+        if one.wanted.left:
+            unknown = joined(one.undetermined, "and")
+            yield _entry(
+                wall.existing.mark, str(one.wanted.left), unknown, one.wanted.place, "", f"table {TABLE}"
+            )
+
+
+EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[Entry]]] = {
+    "inspections": _inspections,
+    "observations": _records("observations", "what"),
+    "openings": _records("openings", "found"),
+    "openings wanted": _wanted,
+    "repairs": _records("repairs", "what"),
+}
+
+
+def _cautions(project: Project) -> Iterator[Entry]:
+    for words in cautions():
+        yield _entry(project.info.mark, "", words, "", "")
+
+
+ONCE: Mapping[str, Callable[[Project], Iterator[Entry]]] = {"cautions": _cautions}  # of the work as a whole
+LISTS = (*EACH, *ONCE)
+
+
+def origin_of(entry: Entry, practice: Practice) -> Origin:
+    """Where the numbers of an entry come from: a practice entry, or a line of the project file."""
+    if entry.practice:
+        return Origin("practice", entry.practice, practice.source(entry.practice))
+    told = f"{Path(entry.mark.file).name} line {entry.mark.line}"
+    return Origin("choice", str(entry.mark), Source(told, "", "", Status.CHOICE))
