@@ -122,7 +122,7 @@ def test_the_submittals_of_the_library_read_as_their_names_say(tmp_path):
     said = dict(line.strip().split(": ", 1) for line in done.out.splitlines() if line.startswith("    "))
     assert said == {
         "Barrier K": "no exceptions taken (all 8 requirements met)",
-        "Coping N": "revise and resubmit (6 not stated)",
+        "Coping N": "revise and resubmit (6 not stated, 1 to confirm)",
         "Mat M": "revise and resubmit (2 fails)",
         "Screed V": "revise and resubmit (1 fails)",
     }
