@@ -26,6 +26,7 @@ import audit_case  # noqa: E402 - found beside this file
 import cases  # noqa: E402
 import physics_cases  # noqa: E402
 import word_cases  # noqa: E402
+import write_case  # noqa: E402
 
 Work = Callable[[], object]
 GROWTH = (40, 100, 400)  # parapets
@@ -181,6 +182,7 @@ def pairs(folder: Path) -> list[Pair]:
             "at most 0.01",
         ),
         *(Pair(*row) for row in physics_cases.rows()),
+        *(Pair(*row) for row in write_case.rows()),
         *(Pair(*row) for row in audit_case.rows(folder)),
     ]
 

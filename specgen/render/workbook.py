@@ -95,7 +95,8 @@ class _Tab:
             self.tab.set_row(row, _POINTS_A_LINE * max(_lines(self.sheet.columns, given.cells)) + 3)
             for number, column in enumerate(self.sheet.columns):
                 self._cell(row, number, column, given.cells.get(column.key))
-                self._choices(row, number, given.choices.get(column.key, column.choices))
+        for number, column in enumerate(self.sheet.columns):
+            self._choices(top + 1, number, column)
         self._view(top)
         self._print(top, project, title)
 
@@ -111,18 +112,31 @@ class _Tab:
             case _:
                 self.tab.write_number(row, number, value, style)
 
-    def _choices(self, row: int, number: int, choices: tuple[str, ...]) -> None:
-        if not choices:
-            return
-        if len(",".join(choices)) > _LONGEST_LIST:
-            raise ValueError(f"a list of choices is longer than {_LONGEST_LIST} characters: {choices[0]} …")
-        rule: dict[str, Any] = {
-            "validate": "list",
-            "source": list(choices),
-            "error_title": "Not a choice",
-            "error_message": "Pick one of the list, or leave the cell empty.",
-        }
-        self.tab.data_validation(row, number, row, number, rule)
+    def _choices(self, first: int, number: int, column: Column) -> None:
+        """One rule for all rows of a column that share their choices, over the stretches where they stand."""
+        stretches: dict[tuple[str, ...], list[list[int]]] = {}
+        for row, given in enumerate(self.sheet.rows, start=first):
+            choices = given.choices.get(column.key, column.choices)
+            if not choices:
+                continue
+            found = stretches.setdefault(choices, [])
+            if found and found[-1][2] == row - 1:
+                found[-1][2] = row
+            else:
+                found.append([row, number, row, number])
+        for choices, (start, *others) in stretches.items():
+            if len(",".join(choices)) > _LONGEST_LIST:
+                raise ValueError(
+                    f"a list of choices is longer than {_LONGEST_LIST} characters: {choices[0]} …"
+                )
+            rule: dict[str, Any] = {
+                "validate": "list",
+                "source": list(choices),
+                "error_title": "Not a choice",
+                "error_message": "Pick one of the list, or leave the cell empty.",
+                "other_cells": others,
+            }
+            self.tab.data_validation(*start, rule)
 
     def _view(self, top: int) -> None:
         last = top + len(self.sheet.rows)
