@@ -61,7 +61,8 @@ def _laps(parapet: Parapet, found: Sequence, practice: Practice) -> Iterator[Own
         seen[name] = seen.get(name, 0) + 1
         if seen[name] > 1:
             name += f" ({seen[name]})"
-        yield OwnedJoint(name, LAP, words, trades[last.role].trade, trades[other.role].trade)
+        owner, prepares = (trades[part.role].trade_of(part.kind) for part in (last, other))
+        yield OwnedJoint(name, LAP, words, owner, prepares)
 
 
 def _at_places(parapet: Parapet, practice: Practice) -> Iterator[OwnedJoint]:
