@@ -28,6 +28,7 @@ from specgen.physics.sun import (
     clear_sky,
     days_since_2000,
     declination,
+    extraterrestrial,
     sun_at_solar_time,
     sun_position,
 )
@@ -115,7 +116,8 @@ def design_day(
     beam, diffuse = clear_sky(sun.elevation, day, *tau)
     air = np.asarray(design_day_temperature(top_c, span, hour))
     vapour = np.minimum(saturation_pressure(dew_c), saturation_pressure(air))
-    return _climate(air, vapour, sun, np.asarray(beam), np.asarray(diffuse), azimuth, sky)
+    outside = np.full(hour.shape, extraterrestrial(day))
+    return _climate(air, vapour, sun, np.asarray(beam), np.asarray(diffuse), outside, azimuth, sky)
 
 
 def weather_climate(weather: Weather, azimuth: float, sky: Sky) -> Climate:
@@ -124,18 +126,26 @@ def weather_climate(weather: Weather, azimuth: float, sky: Sky) -> Climate:
     days = days_since_2000(2000 if weather.hours > 8760 else 2001, weather.day_of_year, utc)
     sun = sun_position(days, weather.place.latitude, weather.place.longitude)
     vapour = np.minimum(saturation_pressure(weather.dew_point_c), saturation_pressure(weather.temp_c))
-    return _climate(weather.temp_c, vapour, sun, weather.dni, weather.dhi, azimuth, sky)
+    outside = np.asarray(extraterrestrial(weather.day_of_year))
+    return _climate(weather.temp_c, vapour, sun, weather.dni, weather.dhi, outside, azimuth, sky)
 
 
 def _climate(
-    air: Hours, vapour: Hours, sun: SunPosition, beam: Hours, diffuse: Hours, azimuth: float, sky: Sky
+    air: Hours,
+    vapour: Hours,
+    sun: SunPosition,
+    beam: Hours,
+    diffuse: Hours,
+    outside: Hours,
+    azimuth: float,
+    sky: Sky,
 ) -> Climate:
     faces = []
     for facing, absorptance in (
         (azimuth, sky.plaster_absorptance),
         ((azimuth + 180.0) % 360.0, sky.membrane_absorptance),
     ):
-        light = irradiance_on_face(sun, beam, diffuse, WALL, facing, sky.reflectance)
+        light = irradiance_on_face(sun, beam, diffuse, WALL, facing, sky.reflectance, outside)
         faces.append(np.asarray(sol_air(air, absorptance, light, sky.film, 0.0, 0.0)))
     return Climate(air, vapour, *faces)
 

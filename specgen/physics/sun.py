@@ -5,7 +5,7 @@ Tilt is measured from horizontal facing up: a roof 0, a wall 90.
 
 Clear sky: the ASHRAE model with two optical depths taken from the climate tables, its air-mass exponents
 those of the 2013 and later handbooks (status M: from memory, and alike in several public programs; the
-handbook itself was not read). Sky diffuse light is isotropic, ground-reflected light is diffuse.
+handbook itself was not read).
 """
 
 from __future__ import annotations
