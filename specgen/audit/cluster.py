@@ -1,7 +1,8 @@
 """The engine of a Dask cluster: the same function on the same jobs, on workers that others started.
 
 The workers need this specgen and the folder under the same path. Dask gives a job whose worker ended to another
-worker; a job that ended several workers is lost, and gets a row.
+worker; a job that ended several workers is tried once more by itself, and if it ends those too, it is lost and gets
+a row.
 """
 
 from __future__ import annotations
@@ -52,7 +53,14 @@ def dask(work: Work, jobs: Iterable[Job], address: str) -> Generator[Done, None,
             raise NoClusterError(
                 f"a worker of the Dask cluster at {address} runs another specgen than this one"
             )
-        yield from _run(client, work, iter(jobs), IN_FLIGHT * threads, KilledWorker)
+        suspects = []
+        for one in _run(client, work, iter(jobs), IN_FLIGHT * threads, KilledWorker):
+            if one.line:
+                yield one
+            else:  # Dask suspects every job that waited at a worker that ended; each alone tells
+                suspects.append(one.job)
+        for job in suspects:
+            yield from _run(client, work, iter([job]), 1, KilledWorker)
 
 
 def _run(client: Any, work: Work, jobs: Iterator[Job], most: int, lost: type[Exception]) -> Iterator[Done]:

@@ -16,17 +16,19 @@ from distributed import LocalCluster
 from specgen.audit.cluster import dask
 from specgen.audit.engine import Job
 from specgen.commands.audit_job import audit_job
+from tests.audit.works import deadly
 
 
 def main() -> None:
     """One cluster, one run, one worker killed."""
     root, asking, out, *paths = sys.argv[1:]
     jobs = [Job(root, path, "", asking) for path in paths]
-    found = {}
+    found: dict[str, str] = {}
+    work = deadly if "deadly" in paths else audit_job
     with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=":0", silence_logs=50) as cluster:
         victim = next(iter(cluster.workers.values())).pid
-        for one in dask(audit_job, jobs, cluster.scheduler_address):
-            if not found:
+        for one in dask(work, jobs, cluster.scheduler_address):
+            if not found and work is audit_job:
                 os.kill(victim, signal.SIGKILL)
             found[one.job.path] = one.line
         alive = [worker.pid for worker in cluster.workers.values()]

@@ -7,6 +7,7 @@ import json
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -24,23 +25,10 @@ WITHOUT = (
 needs_dask = pytest.mark.skipif(importlib.util.find_spec("distributed") is None, reason=WITHOUT)
 
 
-@needs_dask
-def test_the_same_lines_with_a_worker_killed_during_the_run(projects, audited, tmp_path):
-    out, _ = audited
-    with State(out) as state:
-        paths = sorted(state.paths)[: None if LONG else 8]
-        local = {path: state.line(path) for path in paths}
-    command = [
-        sys.executable,
-        "-m",
-        "tests.audit.on_dask",
-        projects,
-        program(),
-        tmp_path / "lines.json",
-        *paths,
-    ]
+def on_dask(root: Path, asking: str, out: Path, *paths: str) -> dict:
+    """What the cluster of the helper gave, from a process of its own."""
     done = subprocess.run(
-        command,
+        [sys.executable, "-m", "tests.audit.on_dask", root, asking, out, *paths],
         cwd=REPO,
         capture_output=True,
         text=True,
@@ -48,9 +36,29 @@ def test_the_same_lines_with_a_worker_killed_during_the_run(projects, audited, t
         env={**os.environ, "PYTHONPATH": str(REPO)},
     )
     assert done.returncode == 0, done.stderr
-    found = json.loads((tmp_path / "lines.json").read_text("utf-8"))
+    found: dict = json.loads(out.read_text("utf-8"))
+    return found
+
+
+@needs_dask
+def test_the_same_lines_with_a_worker_killed_during_the_run(projects, audited, tmp_path):
+    out, _ = audited
+    with State(out) as state:
+        paths = sorted(state.paths)[: None if LONG else 8]
+        local = {path: state.line(path) for path in paths}
+    found = on_dask(projects, program(), tmp_path / "lines.json", *paths)
     assert found["lines"] == local
     assert found["victim"] not in found["alive"]  # it was killed, and another took its place
+
+
+@needs_dask
+@pytest.mark.skipif(
+    not LONG, reason="a project that ends every Dask worker: tried by make test-long, it takes a minute"
+)
+def test_a_project_that_ends_its_workers_is_lost_alone(tmp_path):
+    names = ["a", "b", "deadly", "c", "d", "e"]
+    found = on_dask(tmp_path, "", tmp_path / "lines.json", *names)
+    assert found["lines"] == {name: "" if name == "deadly" else name.upper() for name in names}
 
 
 @needs_dask
