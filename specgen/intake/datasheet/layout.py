@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
@@ -15,7 +16,11 @@ from specgen.practice.datasheet_names import load_datasheet_names, plain_name
 ROW_GAP = 3.2  # of the size: rows of one table are no farther apart
 CLEAR = 0.9  # of the widest gap: another gap as wide as that leaves open which of them parts two rows
 NO_TEXT = "the page holds no text: it is a picture or blank; --recognize has pictures read"
-WRAP_GAP = 1.45  # of the size: the next line of a wrapped cell is no farther below
+WRAP_GAP = 1.75  # of the size: the next line of a wrapped cell is no farther below
+MOST_WRAPPED = 6  # lines of a cell before the line of its label
+ROW_TO_LINE = 1.3  # gap between rows to gap between lines of a cell, at least
+FEW_GAPS = 3
+LEADING = 1.25  # of the size: lines of one cell are no nearer than that, as a rule
 COLUMN_GAP = 0.6  # of the size: a column is parted from the next by at least that
 FEWEST_UNPARTED = 4  # lines in the first cell of one drawn band
 FEWEST = 5  # lines on each side of a gutter
@@ -276,8 +281,7 @@ def _area(lines: Sequence[Line], turn: Turn) -> Iterator[tuple[Grid | None, list
     """Runs of lines in columns are tables, the rest are lines of text."""
     run: list[Line] = []
     for at, line in enumerate(lines):
-        following = lines[at + 1] if at + 1 < len(lines) else None
-        leads = following is not None and _wide(following) and _wraps(line, following)
+        leads = not _wide(line) and _leads(at, lines)
         if _wide(line):
             joins = bool(run) and line.base - run[-1].base <= ROW_GAP * line.size
         else:
@@ -298,14 +302,29 @@ def _wide(line: Line) -> bool:
 
 
 def _wraps(line: Line, row: Line) -> bool:
-    """Whether a line of one stretch can be a part of a wrapped cell of a row: close to it, in one of its columns."""
-    if abs(line.base - row.base) > WRAP_GAP * row.size or not 0.9 < line.size / row.size < 1.1:
-        return False
+    """Whether a line of one stretch can be a part of a wrapped cell of a row: close to it, in one of its columns.
+
+    Under the first column a heading may stand, so that it must be as close as lines of one cell are. A line that
+    keeps clear of the first column can be nothing but a part of a cell.
+    """
     left, right = line.words[0].box[0], line.words[-1].box[2]
-    over = [part for part in row.stretches if part[0].box[0] < right and left < part[-1].box[2]]
+    over = [at for at, part in enumerate(row.stretches) if part[0].box[0] < right and left < part[-1].box[2]]
+    gap = ROW_GAP if _wide(row) and over and over[0] > 0 else WRAP_GAP
+    if abs(line.base - row.base) > gap * row.size or not 0.9 < line.size / row.size < 1.1:
+        return False
     if not _wide(row):
         return len(over) == 1
     return len(over) <= 1 and left > row.words[0].box[0] - line.size
+
+
+def _leads(at: int, lines: Sequence[Line]) -> bool:
+    """Whether a line is the first of several of a cell whose row follows: its label stands lower."""
+    for line, following in zip(lines[at : at + MOST_WRAPPED], lines[at + 1 :], strict=False):
+        if not _wraps(line, following):
+            return False
+        if _wide(following):
+            return True
+    return False
 
 
 def _aligned(run: Sequence[Line], turn: Turn, drawn: Sequence[float] = ()) -> Grid:
@@ -313,10 +332,13 @@ def _aligned(run: Sequence[Line], turn: Turn, drawn: Sequence[float] = ()) -> Gr
     if that is not plain: then neither is understood, and a person looks."""
     edges = drawn or column_edges(run)
     whole = [(line, _in_columns(line, edges, turn, by_word=bool(drawn))) for line in run]
+    labelled = [at for at, (line, cells) in enumerate(whole) if _wide(line) and cells[0].text]
+    within = _within_rows(labelled, run)
     heads = [
         at
         for at, (line, cells) in enumerate(whole)
         if _wide(line)
+        and at not in within
         and not ((not cells[0].text or _CONTINUES.match(cells[0].text)) and _near_head(at, whole))
     ]
     heads = heads or list(range(len(run)))
@@ -328,6 +350,23 @@ def _aligned(run: Sequence[Line], turn: Turn, drawn: Sequence[float] = ()) -> Gr
     return Grid(
         tuple(tuple(joined(part[at] for part in parts) for at in columns) for parts in rows), ruled=False
     )
+
+
+def _within_rows(labelled: Sequence[int], run: Sequence[Line]) -> set[int]:
+    """Of the lines with a label, those nearer to the one above than rows of this table are: a label in two lines."""
+    gaps = {after: run[after].base - run[before].base for before, after in itertools.pairwise(labelled)}
+    single = [
+        after.base - before.base
+        for before, after in itertools.pairwise(run)
+        if not (_wide(before) and _wide(after)) and _wraps(before, after) and _wraps(after, before)
+    ]
+    found = set()
+    for at, gap in gaps.items():
+        leading = 1.1 * min(single) if single else LEADING * run[at].size
+        wider = sum(other >= ROW_TO_LINE * gap for other in gaps.values())
+        if gap <= max(leading, LEADING * run[at].size) and wider >= (2 if len(gaps) > FEW_GAPS else 1):
+            found.add(at)
+    return found
 
 
 def _rows_of(at: int, heads: Sequence[int], run: Sequence[Line]) -> tuple[int, ...]:

@@ -94,6 +94,10 @@ def _understood(draft: _Draft, label: Label, beside: Beside) -> list[Said]:
     main = said(beside.value.text, dims, beside.unit or label.said.unit, condition=condition)
     around = [said(cell.text, dims, condition=condition, units_alone=True) for cell in beside.extra]
     prose = [said(_prose(cell.text), dims, condition=condition) for cell in beside.notes]
+    if any(_BREAKS_OFF.search(cell.text) for cell in (beside.value, *beside.extra)):
+        draft.doubt("the text of a cell breaks off")
+    if beside.value.text.count("(") != beside.value.text.count(")"):
+        draft.doubt("brackets do not match: a part of the value may be missing")
     if dims:
         compared = next((one.compared for one in (main, label.said, *around) if one.compared), "")
         _quantity(draft, label, main, compared)
@@ -117,6 +121,7 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 80 else flat[:79] + "…"
 
 
+_BREAKS_OFF = re.compile(r"(?:[,(/@+&-]|\b(?:and|or|at|by|per|of|to|with|for|in))\s*$", re.IGNORECASE)
 _PROSE = re.compile(
     r"\b(?:tested|testing|results?|values?|measured|determined|obtained|in accordance with|using|according to|as|air|"
     r"static|and|all|are|was|were|this|reported|properties|property|per|by)\b",
@@ -141,6 +146,8 @@ def _quantity(draft: _Draft, label: Label, main: Said, compared: str) -> None:
     if not main.amounts:
         draft.doubt("no value with a unit was understood")
         return
+    if main.amounts[0].bracketed:
+        draft.doubt("the value stands in brackets: what stands before it may be missing")
     first, second = _two_systems(draft, main.amounts)
     if second is not None and not agree(first, second):
         draft.doubt(f"{_words(first)} and {_words(second)} do not agree")

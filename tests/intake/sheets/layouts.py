@@ -105,6 +105,55 @@ def unruled(seed: int) -> Drawn:
     return _built([_p(TALK), Spacer(1, 8), table, Spacer(1, 10), _p(TALK)], truth), truth
 
 
+QUALIFIERS = (
+    "after weathering",
+    "on primed board",
+    "of primer",
+    "wet film",
+    "at -20 °F",
+    "per coat",
+    "(aged)",
+    "Type B",
+    "14 days",
+)
+FRAMES = (
+    [],
+    LINES,
+    [("LINEBELOW", (0, 0), (-1, -1), 0.4, colors.black), ("LINEABOVE", (0, 0), (-1, 0), 0.4, colors.black)],
+    [("ROWBACKGROUNDS", (0, 0), (-1, -1), (colors.white, colors.whitesmoke))],
+    [("BOX", (0, 0), (-1, -1), 0.5, colors.black), ("LINEAFTER", (0, 0), (-2, -1), 0.5, colors.black)],
+)
+
+
+def wrapped(seed: int) -> Drawn:
+    """Any spacing, font and frame; a second line in a cell may limit the value in the first."""
+    rnd = random.Random(seed)
+    truth = product(seed)
+    size = rnd.choice((7.0, 8.5, 10.0, 12.0))
+    font = rnd.choice(("Helvetica", "Times-Roman", "Courier"))
+    style = ParagraphStyle("any", fontName=font, fontSize=size, leading=size * rnd.uniform(1.05, 1.9))
+    columns = rnd.sample(range(3), k=3) if rnd.random() < 0.3 else [0, 1, 2]
+    columns.remove(0)
+    columns.insert(0, 0)
+    facts, rows = [], []
+    for fact in truth.facts:
+        cells = [fact.label, value_text(fact), fact.method]
+        if rnd.random() < 0.4:
+            cells[rnd.choice((0, 1, 1))] += f"<br/>{rnd.choice(QUALIFIERS)}"
+            fact = replace(fact, acceptable=False, why="a second line limits it")
+        facts.append(fact)
+        rows.append([_p(cells[at], style) for at in columns])
+    padding = rnd.choice((0, 1, 3, 8))
+    look = [*rnd.choice(FRAMES), ("VALIGN", (0, 0), (-1, -1), rnd.choice(("TOP", "MIDDLE", "BOTTOM")))]
+    look += [(f"{side}PADDING", (0, 0), (-1, -1), padding) for side in ("TOP", "BOTTOM")]
+    table = Table(
+        rows,
+        colWidths=[rnd.choice((90, 140, 190)), rnd.choice((110, 170)), rnd.choice((90, 150))],
+        style=look,
+    )
+    return _built([Spacer(1, 20), table, Spacer(1, 30), _p(TALK)], truth), replace(truth, facts=tuple(facts))
+
+
 def two_columns(seed: int) -> Drawn:
     """Text on the left, a narrow table without lines on the right."""
     truth = product(seed)
@@ -323,6 +372,7 @@ LAYOUTS: dict[str, Callable[[int], Drawn]] = {
     "table with lines": ruled,
     "table without lines": unruled,
     "uprights only": uprights,
+    "any spacing": wrapped,
     "two columns": two_columns,
     "footnotes": footnoted,
     "mixed units": mixed_units,
