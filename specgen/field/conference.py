@@ -15,7 +15,7 @@ from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, parapets_in_words, requirement_words
 
 _ATTEND_WIDTHS = (0.46, 0.18, 0.18, 0.18)
-_AGENDA_WIDTHS = (0.05, 0.15, 0.66, 0.14)
+_AGENDA_WIDTHS = (0.05, 0.20, 0.62, 0.13)
 Item = tuple[str, str]  # what it is about, what to settle
 
 
@@ -72,8 +72,7 @@ def _items(
         yield words("agenda_weather"), words("agenda_weather_text", limits="; ".join(limits))
     tests = test_paragraphs(sections, words)
     if tests:
-        where = "Sections " + joined(dict.fromkeys(one.section.number for one in tests), "and")
-        yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)), sections=where)
+        yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)))
     holds = sum(len(step.holds) for one in alike for step in one.sequence.steps)
     if holds:
         yield words("agenda_holds"), words("agenda_holds_text", count=str(holds))
@@ -98,15 +97,13 @@ def _laps(alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
     """Who laps over whom: what all parapets share, then what only some have."""
     laps = [tuple(joint.words for joint in one.joints) for one in alike]
     shared = tuple(lap for lap in laps[0] if all(lap in other for other in laps)) if laps else ()
-    if shared:
-        yield words("agenda_laps"), words("agenda_laps_text", laps="; ".join(shared))
+    said = list(shared)
     for one, own in zip(alike, laps, strict=True):
-        more = tuple(lap for lap in own if lap not in shared)
+        more = [lap for lap in own if lap not in shared]
         if more:
-            yield (
-                f"{words('agenda_laps')} {parapets_in_words(one.names)}",
-                words("agenda_more_laps_text" if shared else "agenda_laps_text", laps="; ".join(more)),
-            )
+            said.append(f"{parapets_in_words(one.names)}: {joined(more, 'and')}")
+    if said:
+        yield words("agenda_laps"), words("agenda_laps_text", laps="; ".join(said))
 
 
 def _order(one: Alike, words: FormText) -> str:

@@ -10,7 +10,7 @@ from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.requirement import Requirement
 from specgen.sections.build import ParagraphRef
 from specgen.sections.form_text import FormText
-from specgen.sections.words import requirement_words
+from specgen.sections.words import joined, requirement_words
 from specgen.units.quantity import Quantity
 
 _WIDTHS = (0.05, 0.11, 0.11, 0.20, 0.29, 0.11, 0.13)
@@ -30,15 +30,27 @@ def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRe
         Para(Style.BODY, text(words("holds_note"))),
         *(Para(Style.NOTE, text(words("holds_source", source=source))) for source in sources),
     ]
+    same: dict[tuple[tuple[str, ...], ...], list[str]] = {}
     for alike in walls:
-        blocks += _table(assessment, alike, where, words)
+        same.setdefault(_rows(assessment, alike, where, words), []).extend(alike.names)
+    for rows, names in same.items():
+        blocks += _table(rows, tuple(names), words)
     return paper(assessment.project, words, "holds_title", blocks, landscape=True)
 
 
-def _table(
+def _table(rows: tuple[tuple[str, ...], ...], names: tuple[str, ...], words: FormText) -> Iterator[Block]:
+    yield Para(Style.HEADING, text(place_heading(names, words)))
+    if not rows:
+        yield Para(Style.BODY, text(words("holds_none")))
+        return
+    yield Table(
+        words.list("holds_columns"), rows, _WIDTHS, words("holds_caption", names=joined(names, "and"))
+    )
+
+
+def _rows(
     assessment: Assessment, alike: Alike, where: Mapping[str, ParagraphRef], words: FormText
-) -> Iterator[Block]:
-    yield Para(Style.HEADING, text(place_heading(alike.names, words)))
+) -> tuple[tuple[str, ...], ...]:
     rows = []
     measured: set[str] = set()  # a limit is measured once, at the first inspection of its part
     for number, step in enumerate(alike.sequence.steps, start=1):
@@ -48,10 +60,7 @@ def _table(
             limits = _limits(assessment, alike, part.role, where, words) if part is not None and new else ""
             measured.add(hold.component)
             rows.append((str(number), step.component, hold.component, hold.look_for, limits, "", ""))
-    if not rows:
-        yield Para(Style.BODY, text(words("holds_none")))
-        return
-    yield Table(words.list("holds_columns"), tuple(rows), _WIDTHS, words("holds_caption", names=alike.words))
+    return tuple(rows)
 
 
 def _limits(

@@ -25,11 +25,21 @@ def responsibility_matrix(assessment: Assessment) -> Document:
         parts.setdefault(_part_rows(alike, assessment.practice), []).extend(alike.names)
     for rows, names in parts.items():
         blocks += _table("parts", tuple(names), rows, _PART_WIDTHS, words)
-    for alike in walls:
-        joints = tuple((joint.words, joint.owner, joint.prepares, "") for joint in alike.joints)
-        if joints:
-            blocks += _table("joints", alike.names, joints, _JOINT_WIDTHS, words)
+    for places, joints in _joints(walls).items():
+        blocks += _table("joints", places, tuple(joints), _JOINT_WIDTHS, words)
     return paper(assessment.project, words, "trades_title", blocks)
+
+
+def _joints(walls: tuple[Alike, ...]) -> dict[tuple[str, ...], list[tuple[str, ...]]]:
+    """The joints by the parapets that have them: what all share is said once."""
+    places: dict[tuple[str, ...], list[str]] = {}
+    for alike in walls:
+        for joint in alike.joints:
+            places.setdefault((joint.words, joint.owner, joint.prepares, ""), []).extend(alike.names)
+    found: dict[tuple[str, ...], list[tuple[str, ...]]] = {}
+    for row, names in places.items():
+        found.setdefault(tuple(names), []).append(row)
+    return found
 
 
 def _part_rows(alike: Alike, practice: Practice) -> tuple[tuple[str, ...], ...]:

@@ -73,18 +73,20 @@ def test_the_upper_sheet_decides_who_owns_a_lap(demo: tuple[Assessment, tuple[Se
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
 def test_the_hold_points_are_those_of_the_order_of_work(folder: Path) -> None:
     assessment, sections = made(folder)
-    rows = [
-        row
-        for table in tables(field_papers(assessment, sections)["hold-point-checklist"])
-        for row in table.rows
-    ]
+    paper = field_papers(assessment, sections)["hold-point-checklist"]
+    rows = [row for table in tables(paper) for row in table.rows]
     wanted = [
-        (str(number), step.component, hold.component, hold.look_for)
+        [
+            (str(number), step.component, hold.component, hold.look_for)
+            for number, step in enumerate(alike.sequence.steps, start=1)
+            for hold in step.holds
+        ]
         for alike in built_alike(assessment)
-        for number, step in enumerate(alike.sequence.steps, start=1)
-        for hold in step.holds
     ]
-    assert [row[:4] for row in rows] == wanted
+    found = [[row[:4] for row in table.rows] for table in tables(paper)]
+    assert all(found.count(one) in (1, len(found)) for one in wanted)  # said once where parapets share it
+    assert all(one in wanted for one in found)
+    assert len(found) <= len(wanted)
     assert all(row[5] == row[6] == "" for row in rows)  # photograph and signature are for a person
     assert wanted
 
