@@ -84,5 +84,7 @@ def _drawings(
             title = f"{one.result.replace('_', ' ')}, {place}"
             yield (
                 f"tornado {one.name}",
-                plots.tornado(swings, to_unit(from_si(base.value, base.dimension), unit), unit, title),
+                plots.tornado(
+                    swings, to_unit(from_si(base.value, base.dimension), unit), unit, title, system
+                ),
             )

@@ -18,9 +18,10 @@ from specgen.physics.coping_blank import (
     sheet_yield,
 )
 from specgen.practice.entries import Practice
-from specgen.units.quantity import from_si
+from specgen.units.quantity import fraction, from_si
 from specgen.units.show import show
 
+SIXTEENTH = 0.0254 / 16.0  # m
 SUBJECT = "coping geometry"
 TITLE = "Pieces of the coping and their blanks"
 SETS = (
@@ -207,7 +208,8 @@ def _blank(work: Worksheet, blank: Blank) -> None:
     formula = "2 (h + k) + Fo + √(w² + r²) + Fi; two slants with a ridge"
     work.result("girth", "G", "girth, the width of the blank", blank.girth_m, GAP, formula)
     listed = "; ".join(
-        f"{bend.name} at {_shown(work, bend.at_m)} turned {bend.turned_deg:.3g}°" for bend in blank.bends
+        f"{bend.name} at {shop_words(bend.at_m, work.si)} turned {bend.turned_deg:.3g}°"
+        for bend in blank.bends
     )
     work.result_word("bend_lines", "bends from the outer edge of the blank", listed)
     stock = work.practice_input("B", "coping.stock_width")
@@ -256,8 +258,13 @@ def _fixings(work: Worksheet, movement: float) -> None:
     )
 
 
-def _shown(work: Worksheet, length: float) -> str:
-    return show(work.quantity(length, GAP), "SI" if work.si else "inch-pound")
+def shop_words(length_m: float, si: bool) -> str:
+    """A length of a blank as a shop lays it out: inches to the sixteenth, or whole millimeters.
+
+    >>> shop_words(0.4384, False), shop_words(0.4384, True), shop_words(0.0127, False)
+    ('17 1/4 in', '438 mm', '1/2 in')
+    """
+    return f"{length_m * 1e3:.0f} mm" if si else f"{fraction(round(length_m / SIXTEENTH))} in"
 
 
 def cut_list(project: Project, practice: Practice) -> tuple[Cut, ...]:

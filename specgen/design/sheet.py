@@ -13,6 +13,7 @@ WIDTH = 100
 INDENT = "  "
 LONGEST_SYMBOL = 12
 LONGEST_VALUE = 24
+LEAST_WORDS = 33
 LONGEST_HEAD = 12
 
 
@@ -96,14 +97,27 @@ def _table(table: CalcTable, system: str) -> list[str]:
         textwrap.wrap(head, max(size, LONGEST_HEAD)) for head, size in zip(table.columns, wide, strict=True)
     ]
     sizes = [max(size, *map(len, head)) for size, head in zip(wide, heads, strict=True)]
+    _narrow(table, sizes)
     deep = max((len(head) for head in heads), default=0)
     out = _wrapped(table.title, "")
     for level in range(deep):
         cells = [head[level] if level < len(head) else "" for head in heads]
         out.append(_across(cells, sizes, [True] * len(sizes)))
     for row, shown in zip(table.rows, rows, strict=True):
-        out.append(_across(shown, sizes, [isinstance(cell, str) for cell in row]))
+        broken = [textwrap.wrap(cell, size) or [""] for cell, size in zip(shown, sizes, strict=True)]
+        for level in range(max(map(len, broken))):
+            cells = [lines[level] if level < len(lines) else "" for lines in broken]
+            out.append(_across(cells, sizes, [isinstance(cell, str) for cell in row]))
     return [*out, *(_wrapped(table.note, INDENT) if table.note else []), ""]
+
+
+def _narrow(table: CalcTable, sizes: list[int]) -> None:
+    """Take what a table is too wide from its widest column of words, down to `LEAST_WORDS`."""
+    words = [at for at in range(len(sizes)) if any(isinstance(row[at], str) for row in table.rows)]
+    excess = sum(sizes) + len(INDENT) * len(sizes) - WIDTH
+    if words and excess > 0:
+        widest = max(words, key=lambda at: sizes[at])
+        sizes[widest] = max(min(LEAST_WORDS, sizes[widest]), sizes[widest] - excess)
 
 
 def _across(cells: Sequence[str], sizes: Sequence[int], left: Sequence[bool]) -> str:

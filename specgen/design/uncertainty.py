@@ -145,7 +145,9 @@ def _doubt(row: Row, project: Project, parapet: Parapet, practice: Practice) -> 
     if low is None or high is None:
         return None
     unit = base.unit if isinstance(base, Quantity) else ""
-    return Doubt(path, field.title, field.type, unit, low, high)
+    component = path.removeprefix(f"{parapet.name}.").rpartition(".")[0]
+    whose = f" of the {component}" if parapet.part(component) is not None else ""
+    return Doubt(path, field.title + whose, field.type, unit, low, high)
 
 
 def _here(path: str, parapet: Parapet) -> str:
@@ -251,9 +253,10 @@ def _study(work: Worksheet, one: Headline) -> None:
     for swing in found:
         doubt = swing.doubt
         ends = [_shown(work, value, doubt.dimension, doubt.unit) for value in (doubt.low, doubt.high)]
-        rows.append((f"{doubt.path}: {doubt.title}", *ends, swing.at_low, swing.at_high))
+        rows.append((f"{doubt.title} ({doubt.path})", *ends, swing.at_low, swing.at_high))
     columns = ("input", "from", "to", "result at from", "result at to")
-    work.tables.append(CalcTable(one.name, f"One input at a time: {one.result}", columns, tuple(rows)))
+    title = f"{one.result.replace('_', ' ').capitalize()}, one input at a time, widest swing first"
+    work.tables.append(CalcTable(one.name, title, columns, tuple(rows)))
     low, high = spread(one, project, parapet, practice)
     for end, title, value in (
         ("low", "5 in 100 samples lie below this", low),

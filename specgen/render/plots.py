@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import io
+import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from specgen.design.coping_geometry import shop_words
 from specgen.design.plaster_panels import Face, place_words
 from specgen.design.uncertainty import Swing
 from specgen.design.vapor_drive import Drawn
 from specgen.units.quantity import from_si, row_of, to_unit
-from specgen.units.show import printed
+from specgen.units.show import printed, show
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -96,17 +98,27 @@ def profile(data: Drawn, title: str, system: str) -> Figure:
     return figure
 
 
-def tornado(swings: Sequence[Swing], base: float, unit: str, title: str) -> Figure:
+def tornado(swings: Sequence[Swing], base: float, unit: str, title: str, system: str) -> Figure:
     """One bar an input, from the result at the low end of its range to that at the high end, widest on top."""
-    figure, axes = _figure(8.0, 1.4 + 0.38 * len(swings))
-    axes.use_sticky_edges = False  # the widest bar does not end at the frame
+    figure, axes = _figure(9.0, 1.5 + 0.5 * len(swings))
+    axes.margins(x=0.16)  # room for the ends of the ranges beside the bars
+    axes.use_sticky_edges = False
     for place, swing in enumerate(reversed(swings)):
         low, high = to_unit(swing.at_low, unit), to_unit(swing.at_high, unit)
-        axes.barh(place, high - low, left=low, color="tab:blue" if high >= low else "tab:orange", height=0.6)
-    axes.set_yticks(range(len(swings)), [swing.doubt.path for swing in reversed(swings)])
+        axes.barh(place, high - low, left=low, color="tab:blue" if high >= low else "tab:orange", height=0.55)
+        for at, value in ((low, swing.doubt.low), (high, swing.doubt.high)):
+            left = at < high if at == low else at < low
+            told = show(from_si(value, swing.doubt.dimension, swing.doubt.unit or None), system)
+            axes.annotate(told, (at, place), xytext=(-4 if left else 4, 0), textcoords="offset points",
+                          fontsize=7, va="center", ha="right" if left else "left")  # fmt: skip
+    names = ["\n".join(textwrap.wrap(swing.doubt.title, 44)) for swing in reversed(swings)]
+    axes.set_yticks(range(len(swings)), names, fontsize=8)
     axes.axvline(base, color="black", linewidth=0.8)
-    shown = printed(row_of(from_si(base, swings[0].at_low.dimension, unit)))
-    axes.set(title=title, xlabel=f"{shown} (blue: rises with the input, orange: falls)")
+    name = printed(row_of(swings[0].at_low))
+    axes.set(
+        title=f"{title}: {base:.3g} {name} as calculated",
+        xlabel=f"{name}; at the ends of a bar the value of the input (blue: rises with it, orange: falls)",
+    )
     return figure
 
 
@@ -139,12 +151,17 @@ def blank(data: Blank, piece_m: float, title: str, system: str) -> Figure:
     for bend in data.bends:
         at = _length(bend.at_m, system, small=True)
         axes.plot([0, length], [at, at], color="tab:blue", linestyle="--", linewidth=0.8)
-        told = f"{bend.name}: {at:.4g} {unit}, turned {bend.turned_deg:.3g}°"
+        told = f"{bend.name}: {shop_words(bend.at_m, system == 'SI')}, turned {bend.turned_deg:.3g}°"
         away = {"outer hem": -9, "inner hem": 4}.get(
             bend.name, -3
         )  # a hem is too near its drip for two lines
         axes.annotate(told, (length, at), xytext=(4, away), textcoords="offset points", fontsize=7)
-    axes.set(title=title, xlabel=f"length of the piece, {unit}", ylabel=f"girth {girth:.4g} {unit}")
+    whole, wide = (shop_words(size, system == "SI") for size in (piece_m, data.girth_m))
+    axes.set(
+        title=title,
+        xlabel=f"length of the piece {whole}; scale in {unit}",
+        ylabel=f"girth {wide}; scale in {unit}",
+    )
     axes.set_xlim(-0.02 * length, 1.45 * length)
     return figure
 

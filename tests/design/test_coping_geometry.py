@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import re
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -174,3 +176,13 @@ def test_metric_and_inch_pound_input_agree(
     ]
     for name in ("girth", "width", "piece_length"):
         assert number(found[0], name, "in") == pytest.approx(number(found[1], name, "in"), rel=1e-6)
+
+
+def test_bends_are_told_as_a_shop_lays_them_out(tmp_path: Path) -> None:
+    """Inches to the sixteenth, none in decimals; each within 1/32 in of the girth it belongs to."""
+    words = str(full(coping_geometry, tmp_path).results["bend_lines"].value)
+    places = re.findall(r" at ([0-9 /]+) in turned", words)
+    assert len(places) == 6 and "." not in "".join(places)
+    girth = number(full(coping_geometry, tmp_path), "girth", "in")
+    last = float(sum(Fraction(part) for part in places[-1].split()))
+    assert last == pytest.approx(girth - 0.5, abs=1 / 32)  # the inner hem is 1/2 in wide

@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from specgen.design import coping_movement, uncertainty
+from specgen.design.sheet import WIDTH, sheet
 from specgen.design.uncertainty import HEADLINES, doubts, spread, swings
+from specgen.model.calculation import CalcTable, Calculation
 from specgen.practice.load import load_practice
 from tests.design.projects import FULL, changed_project, full, number
 
@@ -87,3 +89,16 @@ def test_undetermined_headlines_are_named(tmp_path: Path) -> None:
     calc = full(uncertainty, tmp_path, ("  temp_summer: 95 degF\n", ""), ("  exposure: C\n", ""))
     assert len(calc.missing) == 2
     assert any("site.temp_summer" in text and "(vapor drive)" in text for text in calc.missing)
+
+
+def test_a_table_too_wide_breaks_its_words_and_loses_none() -> None:
+    words = (
+        "a long name of an input that nobody would shorten, with its path (practice.vapor.film_coefficient)"
+    )
+    rows = ((words, *(f"{number} Btu" for number in range(5))),)
+    table = CalcTable("t", "Wide", ("input", "a", "b", "c", "d", "e"), rows)
+    calc = Calculation("s", "t", "P-1", (), (), {}, (), "v", (), tables=(table,))
+    text = sheet(calc)
+    assert max(map(len, text.splitlines())) <= WIDTH
+    inside = text[text.index("Wide") :].split()
+    assert all(word in inside for word in words.split())
