@@ -1,0 +1,239 @@
+"""Walls that are not the common one: standing, of concrete, with outside insulation, vented, with plaster on top."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from specgen.design.run import on_demand
+from specgen.intake.project import load_project
+from specgen.model.document import numbered
+from specgen.practice.load import load_practice
+from specgen.requirements.derive import derive
+from specgen.sections.build import SectionText, build_sections
+from specgen.sections.cautions import cautions
+from specgen.sections.clause_file import load_clauses
+from specgen.sections.lint_issue import Issue, lint_issue
+from specgen.sections.trace import TracedParagraph
+from tests.chain.runs import REPO
+
+PRACTICE = load_practice()
+EXISTING, PLASTER, CONCRETE = "existing-repair", "plaster-covered-top", "marine-library"
+VENTED, INSULATED = "hot-humid-lowrise", "cold-continental-school"
+
+
+def written(project) -> dict[str, SectionText]:
+    practice = PRACTICE.in_units(project.info.word("units") or "inch-pound")
+    requirements = derive(project, on_demand(project, practice), practice)
+    return {one.number: one for one in build_sections(project, requirements, practice)}
+
+
+@cache
+def of(name: str) -> dict[str, SectionText]:
+    return written(load_project(REPO / "projects" / name, PRACTICE))
+
+
+def paragraphs(sections: dict[str, SectionText], *numbers: str) -> dict[str, str]:
+    return {
+        one.para.key: one.para.text
+        for number in numbers or sections
+        for one in numbered(sections[number].document.blocks)
+    }
+
+
+def all_words(sections: dict[str, SectionText]) -> str:
+    return "\n".join(
+        one.para.text for section in sections.values() for one in numbered(section.document.blocks)
+    )
+
+
+def below(sections: dict[str, SectionText], number: str, key: str) -> list[str]:
+    return [text for name, text in paragraphs(sections, number).items() if name.startswith(f"{key}:")]
+
+
+def test_observations_openings_and_repairs_are_printed_in_the_project_s_words():
+    sections = of(EXISTING)
+    wall = load_project(REPO / "projects" / EXISTING, PRACTICE).parapets[0].existing
+    assert wall is not None
+    seen = below(sections, "01 40 00", "existing_observed")
+    assert [text.split(",")[0] for text in seen] == [one.word("name") for one in wall.observations]
+    assert seen[0] == "O-1, outer face: crack, along the top, 1/16 in wide, 2026-08-18."
+    assert "31 %" in next(text for text in seen if text.startswith("M-1"))
+    opened = below(sections, "01 40 00", "existing_opened_found")
+    assert len(opened) == len(wall.openings)
+    assert "studs sound to the probe" in opened[0]
+    extents = below(sections, "01 40 00", "existing_extent")
+    assert extents == [
+        f"{(one.word('what') or '').capitalize()}: {one.word('where')}." for one in wall.repairs
+    ]
+
+
+def test_their_numbers_lead_to_the_line_of_the_project_file():
+    traced: dict[str, TracedParagraph] = {one.key: one for one in of(EXISTING)["01 40 00"].trace}
+    (width,) = (one for one in traced["existing_observed:C-1:1"].numbers if one.text == "1/16 in")
+    assert width.origin_kind == "choice"
+    file, line, _column = width.origin_key.rsplit(":", 2)
+    assert "O-1" in (REPO / "projects" / EXISTING / "project.yaml").read_text().splitlines()[int(line) - 1]
+    assert file.endswith("project.yaml")
+
+
+def without_openings(names: tuple[str, ...]):
+    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    wall = project.parapets[0]
+    assert wall.existing is not None
+    left = tuple(one for one in wall.existing.openings if one.word("name") not in names)
+    return replace(
+        project, parapets=(replace(wall, existing=replace(wall.existing, openings=left, repairs=())),)
+    )
+
+
+def test_openings_that_are_still_wanted_are_asked_of_the_contractor():
+    assert below(of(EXISTING), "01 40 00", "existing_wanted") == []
+    wanted = below(written(without_openings(("T-3", "T-5"))), "01 40 00", "existing_wanted")
+    assert [text.split(":")[0] for text in wanted] == [
+        "At the base, number of openings 1",
+        "At a corner, number of openings 1",
+    ]
+
+
+def test_without_a_stated_extent_the_old_limits_hold():
+    sections = written(without_openings(("T-6",)))
+    words = paragraphs(sections)
+    assert "existing_extent" not in words and "existing_change" not in words
+    assert "back to the middle of the next support" in words["existing_board"]
+    assert "Join new barrier to sound existing barrier" in words["existing_barrier"]
+
+
+def test_a_stated_extent_and_a_missing_barrier_are_not_contradicted():
+    words = all_words(of(EXISTING))
+    assert "back to the middle of the next support" not in words
+    assert "damage to the barrier" not in words and "sound existing barrier" not in words
+    text = paragraphs(of(EXISTING), "06 16 00")["existing_board_extent"]
+    place = next(
+        one.number
+        for one in numbered(of(EXISTING)["01 40 00"].document.blocks)
+        if one.para.key == "existing_extent"
+    )
+    assert f"Paragraph {place}," in text
+    assert "structural engineer of record" in paragraphs(of(EXISTING))["existing_framing"]
+
+
+def test_words_of_the_project_are_not_held_against_the_linter():
+    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    wall = project.parapets[0]
+    assert wall.existing is not None
+    first, *rest = wall.existing.observations
+    vague = replace(first, values={**first.values, "note": "looks properly sealed, colour as required"})
+    existing = replace(wall.existing, observations=(vague, *rest))
+    project = replace(project, parapets=(replace(wall, existing=existing),))
+    requirements = derive(project, on_demand(project, PRACTICE), PRACTICE)
+    book = load_clauses(PRACTICE)
+    sections = build_sections(project, requirements, PRACTICE, book)
+    assert "colour as required" in all_words({one.number: one for one in sections})
+    assert lint_issue(Issue(project, requirements, PRACTICE, book, sections)) == ()
+
+
+def test_no_board_is_named_in_a_concrete_parapet():
+    sections = of(CONCRETE)
+    for number in ("07 27 00", "07 65 00", "09 24 00"):
+        words = "\n".join(paragraphs(sections, number).values())
+        assert not re.search(r"\bsheathing\b", words), number
+    words = paragraphs(sections, "09 24 00")
+    assert words["lath_supports"] == "Fasten the lath into the framing."
+    assert "anchors made for that material" in words["anchors_solid"]
+    assert "anchors_solid" not in paragraphs(of(PLASTER), "09 24 00")
+
+
+def test_plain_stainless_steel_has_no_warranty_of_a_coating():
+    assert "warranty_finish" not in paragraphs(of(CONCRETE), "07 71 00")
+    assert "warranty_finish" in paragraphs(of(VENTED), "07 71 00")
+
+
+@pytest.mark.parametrize(
+    ("application", "printed", "gone"),
+    [
+        ("self-adhered", {"torch", "sheet_primer"}, {"torch_watch", "adhesive"}),
+        ("cold adhesive", {"torch", "adhesive"}, {"torch_watch", "sheet_primer"}),
+        ("torched", {"torch_watch", "torch_wood", "sheet_primer"}, {"torch", "adhesive"}),
+    ],
+)
+def test_flame_and_adhesive_follow_how_the_sheet_is_bonded(application, printed, gone):
+    project = load_project(REPO / "projects" / CONCRETE, PRACTICE)
+    walls = []
+    for wall in project.parapets:
+        parts = tuple(
+            replace(one, values={**one.values, "application": application})
+            if one.role == "roof turn-up"
+            else one
+            for one in wall.build_up
+        )
+        walls.append(replace(wall, build_up=parts))
+    words = paragraphs(written(replace(project, parapets=tuple(walls))), "07 50 00")
+    assert printed <= words.keys()
+    assert not gone & words.keys()
+
+
+def test_a_vented_gap_is_kept_open_at_its_top():
+    words = paragraphs(of(VENTED), "09 24 00")
+    assert {"vent_open", "vent_screen", "vent_counted"} <= words.keys()
+    assert not {"vent_open", "vent_counted"} & paragraphs(of(CONCRETE), "09 24 00").keys()
+
+
+def test_insulation_outside_the_barrier_is_told_to_the_plasterer():
+    words = paragraphs(of(INSULATED), "09 24 00")
+    assert {"insulation_ready", "mark_insulation", "def_gap_insulated", "related_insulation"} <= words.keys()
+    assert "outside_insulation" not in words
+    assert "insulation_ready" not in paragraphs(of(VENTED), "09 24 00")
+
+
+METAL_WORDS = (
+    "cleat",
+    "loose",
+    "fabricated",
+    "Step between",
+    "dented",
+    "and finish",
+    "drip of the parapet top",
+)
+
+
+def test_a_plaster_covered_top_is_not_told_as_metal():
+    words = "\n".join(paragraphs(of(PLASTER), "07 71 00", "07 92 00").values())
+    assert [one for one in METAL_WORDS if one in words] == []
+    plaster = paragraphs(of(PLASTER), "09 24 00")
+    text = "\n".join(plaster.values())
+    assert "upper edge of the plaster" not in text and "upper end of the" not in text
+    assert {"top_no_fastener", "top_tied", "top_held", "top_tested", "top_calculation"} <= plaster.keys()
+    assert "yearly" in paragraphs(of(PLASTER), "07 71 00")["maintenance_plaster"]
+
+
+def test_a_fluid_applied_flashing_has_no_cut_sheet():
+    project = load_project(REPO / "projects" / PLASTER, PRACTICE)
+    walls = []
+    for wall in project.parapets:
+        top = tuple(
+            replace(one, kind="fluid-applied") if one.role == "top flashing" else one for one in wall.top
+        )
+        walls.append(replace(wall, top=top))
+    words = paragraphs(written(replace(project, parapets=tuple(walls))), "07 65 00")
+    assert "fluid_corner" in words and "outside_corner" not in words
+    assert not any("open cut" in text for text in words.values())
+
+
+@pytest.mark.parametrize("name", [EXISTING, PLASTER, CONCRETE, VENTED, INSULATED])
+def test_every_section_prints_the_one_list_of_cautions(name):
+    for number in of(name):
+        assert tuple(below(of(name), number, "cautions")) == cautions()
+
+
+def test_numbers_read_well_in_both_systems():
+    assert "straightedge of 3 m: not more than 6 mm" in all_words(of(CONCRETE))
+    assert "straightedge of 10 ft: not more than 1/4 in" in all_words(of(PLASTER))
+    # What the trade counts by in round numbers is round in metric too.
+    odd = ("609 mm", "102 mm", "153 mm", "91.4 m", "30.5 m", "6.1 m", "3.1 mm", "9.3 m²", "46 m²", "3.8 L")
+    printed = re.findall(r"\d+(?:\.\d+)? (?:mm|m²|m|L)(?!\w)", all_words(of(CONCRETE)))
+    assert len(printed) > 40
+    assert set(printed).isdisjoint(odd)
