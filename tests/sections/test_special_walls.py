@@ -195,7 +195,6 @@ METAL_WORDS = (
     "fabricated",
     "Step between",
     "dented",
-    "and finish",
     "drip of the parapet top",
 )
 
