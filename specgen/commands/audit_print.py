@@ -13,7 +13,7 @@ from specgen.audit.state import line_of
 from specgen.audit.totals import Audit, Counts, ProjectRow, counted
 
 MOST_RULES = 12  # of the rules with most projects, on the terminal
-WIDEST = 38  # characters of a cell
+WIDEST = 48  # characters of a cell
 HEAD = ("folder", "climate", "use", "as designed", "as accepted", "accepted papers")
 ONLY_HERE = ("key", "inputs")  # of a line of the state file
 
@@ -41,8 +41,7 @@ def audit_text(audit: Audit) -> Iterator[str]:
     yield from _against(audit)
     yield from _bad(audit)
     yield from _months(audit)
-    count = len(audit.projects)
-    yield f"{count} project{'s' if count != 1 else ''}: as designed {_words(audit.counted('designed'))}; " + (
+    yield f"{_many(len(audit.projects), 'project')}: as designed {_words(audit.counted('designed'))}; " + (
         f"as accepted {_words(audit.counted('accepted'))}; {len(audit.unusable)} with files that cannot be used."
     )
 
@@ -67,6 +66,10 @@ def _cut(words: str) -> str:
 
 def _words(counts: Counts | None) -> str:
     return ", ".join(words for _, words in counted(counts)) or "none"
+
+
+def _many(count: int, word: str) -> str:
+    return f"{count} {word}{'' if count == 1 else 's'}"
 
 
 def _rules(audit: Audit) -> Iterator[str]:
@@ -94,13 +97,13 @@ def _bad(audit: Audit) -> Iterator[str]:
         rows = [one for one in audit.bad if (one.what, one.reason) == (sought.words, sought.reason)]
         paths = list(dict.fromkeys(one.path for one in rows))
         reason = f" ({sought.reason})" if sought.reason else ""
-        told = f"in {len(paths)} projects: {', '.join(paths)}" if paths else "in no project"
+        told = f"in {_many(len(paths), 'project')}: {', '.join(paths)}" if paths else "in no project"
         yield visible(f"bad: {sought.words}{reason} {told}")
 
 
 def _months(audit: Audit) -> Iterator[str]:
     for one in audit.months:
-        papers = f"{one.submittals} submittals, {one.substitutions} substitutions accepted"
+        papers = f"{_many(one.submittals, 'submittal')}, {_many(one.substitutions, 'substitution')} accepted"
         yield f"{one.month}: {papers}; findings brought: {_words(one.brought)}; {one.against} against requirements"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import random
@@ -225,3 +226,31 @@ def test_json_on_the_terminal_is_the_file(tmp_path):
     assert done.out == (tmp_path / "out" / "audit.json").read_text("utf-8")
     assert done.status == 0 and done.err == ""
     assert [one["path"] for one in json.loads(done.out)["projects"]] == ["mixed"]
+
+
+def children(pid: int) -> set[int]:
+    """The processes below one, by what the system says."""
+    found: set[int] = set()
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        with contextlib.suppress(OSError):
+            number, rest = stat.read_text().split(" (", 1)
+            if int(rest.rsplit(") ", 1)[1].split()[1]) == pid:
+                found |= {int(number), *children(int(number))}
+    return found
+
+
+@pytest.mark.skipif(
+    not Path("/proc/self/stat").exists(), reason="orphans not sought: this system has no /proc"
+)
+def test_a_killed_run_leaves_no_process_behind(tmp_path):
+    process = start(portfolio(tmp_path / "p", 12), tmp_path / "out")
+    while lines(tmp_path / "out") < 3 and process.poll() is None:
+        time.sleep(0.05)
+    below = children(process.pid)
+    process.kill()
+    process.communicate(timeout=60)  # returns when the last of them has let go of the pipe
+    assert len(below) >= 3  # the fork server and two workers
+    end = time.monotonic() + 20
+    while any(Path(f"/proc/{pid}").exists() for pid in below) and time.monotonic() < end:
+        time.sleep(0.1)
+    assert [pid for pid in below if Path(f"/proc/{pid}").exists()] == []
