@@ -8,7 +8,7 @@ from enum import Enum
 from typing import Literal
 
 from specgen.files.marks import Mark
-from specgen.model.finding import Finding
+from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Record, Value
 from specgen.model.requirement import Requirement
 from specgen.units.quantity import Quantity
@@ -97,6 +97,7 @@ class Verdict:
     paragraph: str  # its paragraph there: "2.2.A.3"; "" if no section states it
     mark: Mark
     evidence: str = ""  # document, page and words, as the submittal states them
+    margin: str = ""  # how far the value lies from the limit: "26 % above the limit"
 
 
 @dataclass(frozen=True)
@@ -107,6 +108,12 @@ class WallPoint:
     parapets: tuple[str, ...]
     along_with: tuple[str, ...] = ()  # other products without which it would not happen
     mended_by: tuple[str, ...] = ()  # other products of the package along with which it does not happen
+
+    @property
+    def breaks(self) -> bool:
+        """Whether it stands for certain, is no question to anybody, and nothing in the package mends it."""
+        certain = self.finding.outcome is Outcome.FAIL and self.finding.severity is not Severity.QUERY
+        return certain and not self.mended_by
 
 
 @dataclass(frozen=True)

@@ -36,6 +36,7 @@ class Judged:
     result: Result
     reason: str
     cure: str = ""
+    margin: str = ""  # "26 % above the limit"
 
 
 def review(
@@ -87,6 +88,7 @@ def _review_one(
                 paragraph=stated.number if stated else "",
                 mark=said.mark if said else product.mark,
                 evidence=said.evidence if said else "",
+                margin=judged.margin,
             )
         )
     recommendation, why = recommend(tuple(verdicts))
@@ -154,7 +156,8 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
         )
     limit = requirement_words(requirement, practice, system)
     proven = met(requirement.limit, claim)
-    held = f"{_as_submitted(claim, system)}; wanted: {limit}{_margin(requirement, claim) if proven is not None else ''}"
+    margin = _margin(requirement, claim) if proven is not None else ""
+    held = f"{_as_submitted(claim, system)}; wanted: {limit}" + (f" ({margin})" if margin else "")
     if proven is None:
         what = "range" if claim.upper is not None else "bound"
         return Judged(
@@ -162,7 +165,9 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
         )
     other = _method_doubt(requirement, claim, practice, system)
     if proven:
-        return _condition_doubt(requirement, claim.value) or other or Judged(Result.MEETS, held)
+        return (
+            _condition_doubt(requirement, claim.value) or other or Judged(Result.MEETS, held, margin=margin)
+        )
     if _overstated(requirement, claim.value):
         return Judged(
             Result.CONFIRM,
@@ -172,7 +177,7 @@ def judge(requirement: Requirement, claim: Claim | None, practice: Practice, sys
     cure = f"submit a product with {requirement.title}: {limit}"
     if other is not None and other.result is Result.OTHER_METHOD:
         cure += f"; or, as the value is not by {requirement.method}, {_proof(requirement)}"
-    return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure)
+    return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin)
 
 
 def _proof(requirement: Requirement) -> str:
@@ -193,11 +198,11 @@ def _margin(requirement: Requirement, claim: Claim) -> str:
     side = "above" if share > 0 else "below"
     least = "at least " if claim.sense else ""
     if abs(share) >= 0.5:
-        return f" ({least}{abs(share):.0f} % {side} the limit)"
+        return f"{least}{abs(share):.0f} % {side} the limit"
     # A value that rounds to the limit and misses it would read as a contradiction.
     if abs(share) <= 1e-7:
-        return " (the bound is at the limit)" if claim.sense else " (at the limit)"
-    return f" (less than 0.5 % {side} the limit)"
+        return "the bound is at the limit" if claim.sense else "at the limit"
+    return f"less than 0.5 % {side} the limit"
 
 
 def _overstated(requirement: Requirement, value: Value) -> bool:

@@ -25,7 +25,7 @@ from specgen.sections.words import joined, parapets_in_words, requirement_words
 LONGEST_EVIDENCE = 160  # characters in a cell of a table; the data holds all of it
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
 WALL_WIDTHS = (0.14, 0.36, 0.26, 0.24)
-MET_WIDTHS = (0.40, 0.14, 0.34, 0.12)
+MET_WIDTHS = (0.38, 0.14, 0.29, 0.19)
 DECISION_WIDTHS = (0.32, 0.17, 0.17, 0.17, 0.17)
 TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {
     Result.MEETS: "plain",
@@ -121,13 +121,13 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
             tuple(point_row(point) for point in one.wall),
             WALL_WIDTHS,
             words("wall_caption", product=product),
-            tuple("bad" if point.finding.outcome is Outcome.FAIL else "doubt" for point in one.wall),
+            tuple("bad" if point.breaks else "doubt" for point in one.wall),
         )
     if met:
         yield Para(Style.SUBHEADING, text(words("met_heading")))
         yield Table(
             words.list("columns_met"),
-            tuple(_row(verdict, practice, system) for verdict in met),
+            tuple((*_row(verdict, practice, system)[:3], _with_margin(verdict, words)) for verdict in met),
             MET_WIDTHS,
             words("met_caption", product=product),
         )
@@ -141,8 +141,16 @@ def point_row(point: WallPoint) -> tuple[str, str, str, str]:
         what += " " + FormText("letters/review")("wall_along", others=joined(point.along_with, "and"))
     if point.mended_by:
         what += " " + FormText("letters/review")("wall_mended", others=joined(point.mended_by, "and"))
+    remedy = _sentence(finding.remedy)
+    if finding.outcome is Outcome.UNDETERMINED:
+        remedy = FormText("letters/review")("wall_unknown", remedy=remedy[:1].lower() + remedy[1:])
     source = "; ".join(str(source) for source in finding.sources)
-    return f"{finding.code}, {parapets_in_words(point.parapets)}", what, _sentence(finding.remedy), source
+    return f"{finding.code}, {parapets_in_words(point.parapets)}", what, remedy, source
+
+
+def _with_margin(verdict: Verdict, words: FormText) -> str:
+    result = verdict.result.value
+    return words("met_by", result=result, margin=verdict.margin) if verdict.margin else result
 
 
 def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
@@ -235,6 +243,7 @@ def verdict_json(verdict: Verdict, practice: Practice, system: str) -> dict[str,
         "paragraph": verdict.paragraph,
         "submitted": verdict.submitted,
         "result": verdict.result.value,
+        "margin": verdict.margin,
         "evidence": verdict.evidence,
         "reason": verdict.reason,
         "cure": verdict.cure,

@@ -207,12 +207,16 @@ def _with_wall(
     silent = {
         verdict.requirement.attribute for verdict in one.verdicts if verdict.result is Result.NOT_STATED
     }
-    failed = {verdict.requirement.id for verdict in one.verdicts if verdict.result is Result.FAILS}
+    told = {
+        verdict.requirement.name
+        for verdict in one.verdicts
+        if verdict.result in (Result.FAILS, Result.CONFIRM)
+    }
     new = tuple(
         point
         for point in points
         if not (point.finding.outcome is Outcome.UNDETERMINED and point.finding.attribute in silent)
-        and not (point.finding.requirement and point.finding.requirement in failed)
+        and (point.finding.requirement or "").partition("@")[0] not in told
     )
     recommendation, why = recommend_with_wall(one.recommendation, one.why, new)
     return replace(one, wall=new, recommendation=recommendation, why=why, alternatives=alternatives)
@@ -227,13 +231,12 @@ def recommend_with_wall(
     states, or a fault that another product of the package mends: make corrections noted, with the condition told. The
     wall never makes a recommendation milder.
     """
-    certain = [p.finding for p in points if p.finding.outcome is Outcome.FAIL and not p.mended_by]
-    heavy = [one for one in certain if one.severity is not Severity.QUERY]
+    heavy = [point.finding for point in points if point.breaks]
     if heavy and rows is not Recommendation.REJECTED:
         codes = ", ".join(dict.fromkeys(one.code for one in heavy))
         told = f"breaks the wall: {codes}"
-        return Recommendation.RESUBMIT, told if rows is not Recommendation.RESUBMIT else f"{why}; {told}"
-    if points and rows is Recommendation.NO_EXCEPTIONS:
+        return Recommendation.RESUBMIT, told if rows is Recommendation.NO_EXCEPTIONS else f"{why}; {told}"
+    if points and rows in (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS):
         codes = ", ".join(dict.fromkeys(point.finding.code for point in points))
         return Recommendation.CORRECTIONS, f"{why}; acceptable on condition: {codes}"
     return rows, why

@@ -79,7 +79,9 @@ def test_every_verdict_stands_in_one_table_with_its_paragraph(name, letter):
         (
             f"{one.section}, {one.paragraph}",
             f"{one.submitted} ({one.evidence})" if one.evidence else one.submitted,
-            one.result.value,
+            f"{one.result.value}, {one.margin}"
+            if one.margin and one.result is Result.MEETS
+            else one.result.value,
         )
         for one in verdicts
     )
