@@ -96,6 +96,8 @@ def command(
             click.echo(f"{submission.info.word('number')}: {output / name}")
             for one in reviews:
                 click.echo(f"    {one.product.name}: {one.recommendation.value} ({one.why})")
+                if one.alternatives:
+                    click.echo(f"        for the same place as {', '.join(one.alternatives)}: choose one")
         for line in beside_lines(written):
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
@@ -109,7 +111,7 @@ def load_all(paths: tuple[Path, ...], project: Project, practice: Practice) -> l
     submissions: list[Submission] = []
     known = tuple(parapet.name for parapet in project.parapets)
     stems: dict[str, str] = {}
-    for path in paths:
+    for path in dict.fromkeys(paths):  # a file named twice is one submittal
         try:
             submission = load_submission(path, practice)
         except InputError as error:

@@ -205,7 +205,7 @@ def _character(fault: _Fault) -> _Answer:
         return (
             fault.failed,
             "only a line break can follow '|' or '>'",
-            "start the text on the next line, indented",
+            "put a value that begins with > or | in quotes, or start the text on the next line, indented",
         )
     if "anchor" in fault.context or "alias" in fault.context:
         return fault.began, "a value cannot start with '&' or '*'", "put the value in quotes"

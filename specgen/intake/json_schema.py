@@ -370,7 +370,7 @@ def _read_kind(kinds: Schema) -> Schema:
     words: Schema = {"type": ["string", "integer"]}
     value: Schema = {"anyOf": [kinds, {"type": "null"}]}
     long = _object("generic kind", {"value": value, "evidence": words, "confirm": words}, [])
-    return {"anyOf": [kinds, long]}
+    return {"anyOf": [kinds, {"type": "null"}, long]}
 
 
 def _claim(writer: _Writer, field: Field) -> Schema:

@@ -24,6 +24,8 @@ PRODUCT_KEYS = ("role", "kind", "name", "parapets")
 CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm")
 MOST_PRODUCTS = 500
+DATA_SHEETS = (".pdf", ".xlsx", ".csv")
+READ_FIRST = "make a submittal file of it first: specgen read FILE -o PRODUCT.yaml"
 
 
 def load_submission(path: Path, practice: Practice) -> Submission:
@@ -39,6 +41,9 @@ def load_submission(path: Path, practice: Practice) -> Submission:
     Raises:
         InputError: carries every problem found.
     """
+    if path.suffix.lower() in DATA_SHEETS and path.is_file():
+        what = f"a {path.suffix.lower()} file is a data sheet, not a submittal file"
+        raise InputError([InputProblem(Mark(str(path), 1, 1), what, READ_FIRST)])
     root = read_yaml(path)
     if not isinstance(root, MarkedMap):
         raise InputError(
@@ -127,8 +132,10 @@ class SubmittalReader(RecordReader):
     def _kind(self, node: MarkedMap, kinds: Any, open_values: dict[str, Unconfirmed]) -> tuple[str, str]:
         """The generic kind with its evidence, from a word or from ``{value, evidence, confirm}``."""
         written = node.get("kind")
+        if written is None:  # blank or absent: not stated, as any other value
+            return "", ""
         if not isinstance(written, MarkedMap):
-            return (self.choice(node, "kind", kinds) or "", "") if "kind" in node else ("", "")
+            return self.choice(node, "kind", kinds) or "", ""
         self.problems += [
             unknown_key(key, written.keys_at[key], KIND_KEYS) for key in written if key not in KIND_KEYS
         ]

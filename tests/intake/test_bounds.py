@@ -1,4 +1,7 @@
-"""Bounds and ranges of a submitted value: what is read, what is refused, and that the schema knows them."""
+"""Bounds and ranges of a submitted value: what is read, what is refused, and that the schema knows them.
+
+And two files an architect hands in: one whose kind is left blank, and a data sheet.
+"""
 
 from __future__ import annotations
 
@@ -116,3 +119,18 @@ def test_ends_as_keys(tmp_path: Path, ends: str, sense: str) -> None:
 def test_files_that_say_too_much(tmp_path: Path, role: str, lines: str, said: str) -> None:
     with pytest.raises(InputError, match=said):
         claim(tmp_path, role, lines, "x")
+
+
+def test_a_blank_kind_is_not_stated(tmp_path: Path) -> None:
+    path = tmp_path / "s.yaml"
+    path.write_text('submittal: {number: "1"}\nproducts:\n  - role: barrier\n    name: a\n    kind:\n')
+    (product,) = load_submission(path, PRACTICE).products
+    assert product.kind == "" and product.claims == {}
+
+
+@pytest.mark.parametrize("suffix", [".csv", ".xlsx", ".PDF"])
+def test_a_data_sheet_is_not_taken_for_a_submittal(tmp_path: Path, suffix: str) -> None:
+    path = tmp_path / f"sheet{suffix}"
+    path.write_text("product,perm\n")
+    with pytest.raises(InputError, match="specgen read FILE"):
+        load_submission(path, PRACTICE)
