@@ -203,7 +203,8 @@ def test_a_plaster_covered_top_is_not_told_as_metal():
     words = "\n".join(paragraphs(of(PLASTER), "07 71 00", "07 92 00").values())
     assert [one for one in METAL_WORDS if one in words] == []
     plaster = paragraphs(of(PLASTER), "09 24 00")
-    text = "\n".join(plaster.values())
+    # A row of the submittals names an attribute by its title, whatever the wall.
+    text = "\n".join(words for key, words in plaster.items() if ":" not in key)
     assert "upper edge of the plaster" not in text and "upper end of the" not in text
     assert {"top_no_fastener", "top_tied", "top_held", "top_tested", "top_calculation"} <= plaster.keys()
     assert "yearly" in paragraphs(of(PLASTER), "07 71 00")["maintenance_plaster"]
