@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from specgen.assessment import Assessment
 from specgen.explain.bench import Bench, rank
@@ -87,6 +88,17 @@ class _Placed:
         return mine.role == theirs.role and not apart
 
 
+def _ends(one: _Placed, bench: Bench) -> Iterator[Change]:
+    """The change a product makes, and where it states a range the change that the far end of it makes."""
+    yield one.change
+    claims = one.product.claims
+    upper = {name: replace(claim, value=claim.upper) for name, claim in claims.items() if claim.upper}
+    if upper:
+        far = replace(one.product, claims={**claims, **upper})
+        made = partial(with_products, products=[far], practice=bench.assessment.practice)
+        yield replace(one.change, made=made)
+
+
 def _alternatives(one: _Placed, placed: Sequence[_Placed]) -> tuple[_Placed, ...]:
     return tuple(other for other in placed if other is not one and one.instead_of(other))
 
@@ -122,7 +134,7 @@ def _points(bench: Bench, project: Project, placed: Sequence[_Placed]) -> Mappin
     alone: dict[str, set[_Place]] = {one.change.name: set() for one in placed}
     for one in placed:
         name = one.change.name
-        for effect in wall_effects(bench, project, [one.change]):
+        for effect in (e for end in _ends(one, bench) for e in wall_effects(bench, project, [end])):
             for finding in (*effect.worse, *_asked_anew(effect)):
                 alone[name].add((effect.parapet, *_rule_at(finding)))
                 _add(found[name], effect.parapet, finding, ())
