@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +15,7 @@ from specgen.commands.common import CLEAN, PROJECT, UNUSABLE, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.trial import Trial, tried
 from specgen.design.changes import change_lines, changes
+from specgen.design.progress import listening
 from specgen.design.run import calculate_all, subjects
 from specgen.design.sheet import as_json, sheet
 from specgen.design.sheet_md import markdown
@@ -28,6 +31,7 @@ if TYPE_CHECKING:
     from specgen.design.coping_geometry import Cut
 
 MANY = 500  # calculations of one run, above which a terminal shows how far it is
+STEPS = 100  # of the bar in one calculation
 CUTS = "coping geometry"  # the subject that a cut list belongs to
 
 FORMAT = click.option(
@@ -153,19 +157,27 @@ def _run(
     """Parapet by parapet; a long study shows how far it is, on a terminal."""
     work = [(parapet, name) for parapet in chosen for name in names]
     long = any(_on_request(subjects()[name]) for name in names) or len(work) > MANY
-    return [
-        calc
-        for parapet, name in _shown(work, long and sys.stderr.isatty())
-        for calc in calculate_all(project, practice, [name], [parapet])
-    ]
+    out: list[Calculation] = []
+    with _progress(len(work), long and sys.stderr.isatty()) as told:
+        for done, (parapet, name) in enumerate(work):
+            with listening(partial(_add, told, done)):
+                out += calculate_all(project, practice, [name], [parapet])
+            told(done + 1.0)
+    return out
 
 
-def _shown(work: list[tuple[str, str]], visible: bool) -> Iterator[tuple[str, str]]:
+def _add(told: Callable[[float], None], done: int, share: float) -> None:
+    told(done + share)
+
+
+@contextmanager
+def _progress(count: int, visible: bool) -> Iterator[Callable[[float], None]]:
+    """A bar over so many calculations, and what moves it to a number of them done, parts of one included."""
     if not visible:
-        yield from work
+        yield lambda done: None
         return
-    with click.progressbar(work, label="calculating", file=sys.stderr) as bar:
-        yield from bar
+    with click.progressbar(length=count * STEPS, label="calculating", file=sys.stderr) as bar:
+        yield lambda done: bar.update(max(0, round(done * STEPS) - bar.pos))
 
 
 def _list(found: Iterable[Calculation], form: str) -> None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from specgen.design.extras import need_scipy
+from specgen.design.progress import tell
 from specgen.design.stud_cavity import filled_conductivity, filling
 from specgen.design.worksheet import GAP, HEIGHT, NUMBER, TEMPERATURE, Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
@@ -17,6 +18,7 @@ from specgen.model.source import Source, Status
 from specgen.physics.errors import check_range
 from specgen.physics.junction2d import (
     Boundary,
+    Coupling,
     JunctionField,
     Refinement,
     Region,
@@ -305,14 +307,28 @@ INSIDE = ("ceiling", "wall")
 OUTSIDE = ("outer face", "top", "roof-side face", "roof")
 
 
-def outcome(case: Case) -> Outcome:
+WORK = 1.0 + 4.0 + 16.0 + 16.0  # of the three grids, and of the finest once more for the surface temperature
+
+
+def outcome(case: Case, before: float = 0.0, share: float = 1.0) -> Outcome:
     """ψ-values and surface temperature of one case, on three grids; ψ from the extrapolated L2D.
+
+    It tells how far it is: what of the whole study was done before this case, and this case's share of it.
 
     Raises:
         PhysicsError: a size or conductivity that cannot be, or scipy is not installed.
     """
-    study = refine(lambda step: coupling(_solve(case, step, low=False), INSIDE, OUTSIDE).l2d, STEP)
-    cold = coupling(_solve(case, STEP / 4.0, low=True), INSIDE, OUTSIDE)
+    done = 0.0
+
+    def solved(step: float, low: bool) -> Coupling:
+        nonlocal done
+        found = coupling(_solve(case, step, low), INSIDE, OUTSIDE)
+        done += (STEP / step) ** 2  # the work goes with the number of cells
+        tell(before + share * done / WORK)
+        return found
+
+    study = refine(lambda step: solved(step, low=False).l2d, STEP)
+    cold = solved(STEP / 4.0, low=True)
     inside, outside = (tuple(zip(transmittances(case), run, strict=True)) for run in lengths(case))
     return Outcome(
         psi_value(study.extrapolated, inside),
@@ -361,8 +377,14 @@ def _report(work: Worksheet, case: Case) -> None:
         broken = replace(
             case, break_m=height, break_k=work.practice_input("λb", "junction.break_conductivity")
         )
-    found = {"as specified": outcome(case), "without insulation and break": outcome(bare(case))}
-    found["with a thermal break"] = found["as specified"] if broken is case else outcome(broken)
+    each = 1.0 / (2 if broken is case else 3)
+    found = {
+        "as specified": outcome(case, 0.0, each),
+        "without insulation and break": outcome(bare(case), each, each),
+    }
+    found["with a thermal break"] = (
+        found["as specified"] if broken is case else outcome(broken, 2 * each, each)
+    )
     main, plain, cut = found.values()
     for step, value in zip(main.study.steps, main.study.values, strict=True):
         title = f"L2D on a grid of {work.quantity(step, GAP).text}"

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from specgen.design.extras import need_scipy
+from specgen.design.progress import tell
 from specgen.design.trial import PRACTICE, PathError, find, value_at, with_practice, with_value
 from specgen.design.worksheet import Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation, Line
@@ -102,8 +103,8 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
             ]
         work.stop_if_missing()
         work.cite(practice.table("doubtful").source)
-        for one in HEADLINES:
-            _study(work, one)
+        for place, one in enumerate(HEADLINES):
+            _study(work, one, place / len(HEADLINES))
     return work.close()
 
 
@@ -214,9 +215,16 @@ def _placed(varied: tuple[Project, Practice], parapet: Parapet) -> tuple[Project
 
 
 def spread(
-    one: Headline, project: Project, parapet: Parapet, practice: Practice, samples: int = SAMPLES
+    one: Headline,
+    project: Project,
+    parapet: Parapet,
+    practice: Practice,
+    samples: int = SAMPLES,
+    before: float = 0.0,
 ) -> tuple[float, float]:
     """5th and 95th hundredth of the result with all inputs varied together, in SI.
+
+    It tells how far the study is, of which a share was done before.
 
     Raises:
         PhysicsError: a sample is out of the formula's range.
@@ -226,7 +234,8 @@ def spread(
 
     varying = doubts(one, project, parapet, practice)
     results = []
-    for row in _sample(len(varying), samples):
+    for done, row in enumerate(_sample(len(varying), samples)):
+        tell(before + done / samples / len(HEADLINES))
         tried = (project, practice)
         for doubt, share in zip(varying, row, strict=True):
             tried = _varied(*tried, doubt, doubt.low + share * (doubt.high - doubt.low))
@@ -243,7 +252,7 @@ def _sample(dimensions: int, samples: int) -> Sequence[Sequence[float]]:
     return found
 
 
-def _study(work: Worksheet, one: Headline) -> None:
+def _study(work: Worksheet, one: Headline, before: float) -> None:
     project, parapet, practice = work.project, work.parapet, work.practice
     base = _result(one, project, parapet, practice)
     found = swings(one, project, parapet, practice)
@@ -257,7 +266,7 @@ def _study(work: Worksheet, one: Headline) -> None:
     columns = ("input", "from", "to", "result at from", "result at to")
     title = f"{one.result.replace('_', ' ').capitalize()}, one input at a time, widest swing first"
     work.tables.append(CalcTable(one.name, title, columns, tuple(rows)))
-    low, high = spread(one, project, parapet, practice)
+    low, high = spread(one, project, parapet, practice, before=before)
     for end, title, value in (
         ("low", "5 in 100 samples lie below this", low),
         ("high", "5 in 100 samples lie above this", high),

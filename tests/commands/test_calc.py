@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import json
 import math
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -11,7 +13,11 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from specgen.commands import calc as calc_command
 from specgen.commands import main
+from specgen.design.progress import tell
+from specgen.intake.project import load_project
+from specgen.practice.load import load_practice
 from tests.design.projects import FILE, FULL
 
 INCH = 0.0254
@@ -253,3 +259,26 @@ def test_without_matplotlib_the_message_says_what_to_install(
     assert result.exit_code == 2
     assert "pip install 'specgen[plots]'" in result.stderr
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("terminal", [True, False])
+def test_a_study_moves_its_bar_on_a_terminal_alone(monkeypatch: pytest.MonkeyPatch, terminal: bool) -> None:
+    """Two studies of four told shares each; the bar stands at each place between its ends."""
+
+    class Screen(io.StringIO):
+        def isatty(self) -> bool:
+            return terminal
+
+    def study(*_: object) -> tuple[()]:
+        for share in (0.0, 0.2, 0.5, 0.8):
+            tell(share)
+        return ()
+
+    screen = Screen()
+    practice = load_practice()
+    monkeypatch.setattr(calc_command, "calculate_all", study)
+    monkeypatch.setattr(sys, "stderr", screen)
+    calc_command._run(load_project(FILE, practice), practice, ["uncertainty"], ["P-1", "P-2"])
+    shares = [int(found) for found in re.findall(r"(\d+)%", screen.getvalue())]
+    assert sorted(set(shares)) == ([0, 10, 25, 40, 50, 60, 75, 90, 100] if terminal else [])
+    assert shares == sorted(shares)
