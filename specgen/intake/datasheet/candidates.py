@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from specgen.intake.datasheet.footnotes import START, footnotes
@@ -37,12 +37,31 @@ def candidates(sheet: Sheet, labels: Labels, vocabulary: Vocabulary) -> tuple[Ca
         for mark, cells in notes.items():
             everywhere[mark] = (*everywhere.get(mark, ()), *cells)
     found: list[Candidate] = []
-    for page in sheet.pages:
+    for page, following in zip(sheet.pages, (*sheet.pages[1:], None), strict=False):
         place = Place(sheet.file, page, {**everywhere, **by_page[page.number]})
         own = [one for grid in page.grids for one in _of_grid(grid, place, labels, vocabulary)]
         own += _of_lines(page, place, labels, vocabulary)
-        found += [_doubted(one, "recognized from a picture") for one in own] if page.recognized else own
+        cut = _cut_row(page, following)
+        for one in own:
+            if cut is not None and one.evidence.box and one.evidence.box[3] > cut:
+                one = _doubted(one, "its row may go on on the next page")
+            found.append(_doubted(one, "recognized from a picture") if page.recognized else one)
     return tuple(found)
+
+
+def _cut_row(page: Page, following: Page | None) -> float | None:
+    """The upper edge of the last row of a page's tables, if the next page begins with a row without a label."""
+    if following is None or not following.grids or not page.grids:
+        return None
+    first = min(following.grids, key=lambda grid: _edge(grid.rows, 1, min))
+    if not any(row and not row[0].text and any(cell.text for cell in row) for row in first.rows[:2]):
+        return None
+    last = max(page.grids, key=lambda grid: _edge(grid.rows, 3, max))
+    return _edge(last.rows[-1:], 1, min)
+
+
+def _edge(rows: Sequence[Sequence[Cell]], side: int, choose: Callable[[list[float]], float]) -> float:
+    return choose([cell.box[side] for row in rows for cell in row if cell.box] or [0.0])
 
 
 def _of_lines(page: Page, place: Place, labels: Labels, vocabulary: Vocabulary) -> Iterator[Candidate]:

@@ -185,6 +185,22 @@ def test_text_that_is_not_drawn_is_left_to_a_person() -> None:
     assert found[0].doubts == ("a part of it is not visible on the page",)
 
 
+def test_a_row_that_the_page_cuts_is_left_to_a_person() -> None:
+    box = (10.0, 700.0, 90.0, 712.0)
+    row = (Cell("Vapor permeance", box), Cell("14 perms", box), Cell(B, box))
+    for label, standing in (("", 1), ("Thickness", 0)):
+        rest = (Cell(label), Cell("after weathering", (10.0, 20.0, 90.0, 32.0)), Cell(""))
+        pages = tuple(
+            Page(f"page {number}", number, 612, 792, (Grid((cells,), True),))
+            for number, cells in ((1, row), (2, rest))
+        )
+        found = candidates(
+            Sheet("s", pages), Labels("barrier", NAMES, PRACTICE.vocabulary), PRACTICE.vocabulary
+        )
+        own = next(one for one in found if one.attribute == "vapor_permeance")
+        assert len(own.doubts) == standing
+
+
 def test_every_end_agrees_with_the_catalogue_of_requirements() -> None:
     """The end of a range that counts is the one that speaks against the product, by the requirements themselves."""
     from specgen.requirements.catalogue_file import load_catalogue
