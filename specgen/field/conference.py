@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import zip_longest
 
 from specgen.assessment import Assessment
 from specgen.field.frame import Alike, built_alike, field_words, paper
@@ -14,8 +15,8 @@ from specgen.sections.build import ParagraphRef, SectionText
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, parapets_in_words, requirement_words
 
-_ATTEND_WIDTHS = (0.46, 0.18, 0.18, 0.18)
-_AGENDA_WIDTHS = (0.05, 0.20, 0.62, 0.13)
+_ATTEND_WIDTHS = (0.28, 0.22, 0.28, 0.22)
+_AGENDA_WIDTHS = (0.05, 0.15, 0.68, 0.12)
 Item = tuple[str, str]  # what it is about, what to settle
 
 
@@ -35,7 +36,7 @@ def conference_agenda(assessment: Assessment, sections: tuple[SectionText, ...])
         Para(Style.HEADING, text(words("conference_attend_heading"))),
         Table(
             words.list("conference_attend_columns"),
-            tuple((name, "", "", "") for name in (*words.list("conference_others"), *_trades(alike))),
+            _two_a_line((*words.list("conference_others"), *_trades(alike))),
             _ATTEND_WIDTHS,
             words("conference_attend_caption"),
         ),
@@ -48,6 +49,14 @@ def conference_agenda(assessment: Assessment, sections: tuple[SectionText, ...])
         ),
     )
     return paper(assessment.project, words, "conference_title", blocks)
+
+
+def _two_a_line(names: tuple[str, ...]) -> tuple[tuple[str, str, str, str], ...]:
+    """Two names a line, down the left side first, each with room to sign: one page holds the agenda too."""
+    half = (len(names) + 1) // 2
+    return tuple(
+        (left, "", right, "") for left, right in zip_longest(names[:half], names[half:], fillvalue="")
+    )
 
 
 def _trades(alike: Iterable[Alike]) -> tuple[str, ...]:

@@ -124,7 +124,7 @@ def test_the_agenda_names_each_trade_and_each_open_question() -> None:
     assessment, sections = made(REPO / "projects" / "faulty-parapet")
     attendance, agenda = tables(field_papers(assessment, sections)["conference-agenda"])
     here = {step.trade for alike in built_alike(assessment) for step in alike.sequence.steps}
-    assert here <= {row[0][:1].lower() + row[0][1:] for row in attendance.rows}
+    assert here <= {name[:1].lower() + name[1:] for row in attendance.rows for name in (row[0], row[2])}
     told = " ".join(row[2] for row in agenda.rows)
     assert all(one.code in told for one in assessment.findings if one.counts)
 
