@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 
 from openpyxl import load_workbook
+from openpyxl.utils import get_column_letter
 
 from specgen.commands.inputs import read_inputs
 from specgen.render.workbook import workbook_bytes
@@ -33,7 +34,12 @@ def test_every_row_stands_in_the_workbook_with_its_id_and_empty_columns_for_a_pe
         assert (read["section"], read["paragraph"]) == (row.section, row.paragraph)
         assert (read["required"], read["item"], read["trade"]) == (row.required, row.item, row.trade)
         assert all(read[column.key] is None for column in COLUMNS if column.filled)
-    lists = {str(rule.sqref): rule.formula1.strip('"') for rule in tab.data_validations.dataValidation}
+    lists = {
+        f"{get_column_letter(column)}{row}": rule.formula1.strip('"')
+        for rule in tab.data_validations.dataValidation
+        for area in rule.sqref.ranges
+        for row, column in ((cell[0], cell[1]) for line in area.rows for cell in line)
+    }
     result = next(n for n, column in enumerate(COLUMNS, start=1) if column.key == "result")
     for number, row in enumerate(rows, start=head + 1):
         wanted = RESULTS if row.requirement else DECISIONS
