@@ -69,6 +69,14 @@ def local(work: Work, jobs: Iterable[Job], workers: int) -> Generator[Done, None
                 yield Done(one, "")
 
 
+def prepare() -> None:
+    """Start the process that workers are forked from, so that it reads while this one does."""
+    if _context().get_start_method() == "forkserver":
+        from multiprocessing.forkserver import ensure_running  # not on every system
+
+        ensure_running()
+
+
 def _pool(work: Work, jobs: Iterator[Job], workers: int, most: int) -> Generator[Done, None, tuple[Job, ...]]:
     """Results until the jobs end or a worker does; returns the jobs that then have none."""
     pool = ProcessPoolExecutor(workers, mp_context=_context(), initializer=_in_worker)

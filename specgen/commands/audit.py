@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from specgen.audit.engine import Done, Job
     from specgen.audit.folders import Tree
     from specgen.audit.state import State
+    from specgen.audit.totals import Audit
+    from specgen.files.writing import Written
     from specgen.model.bad import BadProduct
 
 DAY = click.DateTime(["%Y-%m-%d"])
@@ -54,7 +56,7 @@ LISTS = (".yaml", ".yml")
 @click.option("--until", type=DAY, help="Last day of the trend by month.")
 @click.option(
     "--office",
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=click.Path(path_type=Path, exists=True, dir_okay=False),
     help="One office file for all projects; without it, office.yaml beside each.",
 )
 @FORCE
@@ -84,11 +86,6 @@ def command(
     """
     from specgen.audit.folders import find_projects
     from specgen.audit.state import State
-    from specgen.audit.totals import audit_of
-    from specgen.commands.audit_print import audit_json, audit_text, is_clean
-    from specgen.files.writing import OutputFolder
-    from specgen.render.audit import audit_page
-    from specgen.render.workbook import workbook_bytes
 
     first, last = _day(since), _day(until)
     if first and last and first > last:
@@ -105,15 +102,12 @@ def command(
         _notes(tree, state, len(todo), form)
         if not _assess(todo, state, engine, scheduler, jobs):
             return UNUSABLE
+        from specgen.audit.totals import audit_of
+        from specgen.commands.audit_print import audit_json, audit_text, is_clean
+
         audit = audit_of(root.name or str(root), state.records(tree.projects), sought, first, last)
         whole = audit_json(audit, state.records(tree.projects))
-    from specgen.audit.sheet import audit_workbook
-
-    papers = OutputFolder(output)
-    papers.add("audit.html", audit_page(audit))
-    papers.add("audit.xlsx", workbook_bytes(audit_workbook(audit)))
-    papers.add("audit.json", whole)
-    written = papers.commit(force=force)
+    written = _write(output, audit, whole, force)
     if form == "json":
         click.echo(whole, nl=False)
     else:
@@ -123,6 +117,19 @@ def command(
             click.echo(line)
         click.echo(f"{output / 'audit.html'}, audit.xlsx, audit.json")
     return CLEAN if is_clean(audit) else FAILED
+
+
+def _write(output: Path, audit: Audit, whole: bytes, force: bool) -> Written:
+    from specgen.audit.sheet import audit_workbook
+    from specgen.files.writing import OutputFolder
+    from specgen.render.audit import audit_page
+    from specgen.render.workbook import workbook_bytes
+
+    papers = OutputFolder(output)
+    papers.add("audit.html", audit_page(audit))
+    papers.add("audit.xlsx", workbook_bytes(audit_workbook(audit)))
+    papers.add("audit.json", whole)
+    return papers.commit(force=force)
 
 
 def _day(given: datetime | None) -> date | None:
@@ -201,10 +208,16 @@ def _notes(tree: Tree, state: State, todo: int, form: str) -> None:
 def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, jobs: int | None) -> bool:
     """Assess and note each project as it is done; False where the run was interrupted."""
     from specgen.audit.cluster import NoClusterError
-    from specgen.commands.audit_job import lost_line
+    from specgen.audit.engine import prepare
 
     if not todo:
         return True
+    if engine == "local":
+        prepare()
+    from specgen.commands.audit_job import (
+        lost_line,
+    )  # reads much: meanwhile the process for the workers does too
+
     done = 0
     try:
         with (

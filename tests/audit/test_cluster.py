@@ -44,7 +44,7 @@ def on_dask(root: Path, asking: str, out: Path, *paths: str) -> dict:
 def test_the_same_lines_with_a_worker_killed_during_the_run(projects, audited, tmp_path):
     out, _ = audited
     with State(out) as state:
-        paths = sorted(state.paths)[: None if LONG else 8]
+        paths = sorted(state.paths)[: None if LONG else 6]
         local = {path: state.line(path) for path in paths}
     found = on_dask(projects, program(), tmp_path / "lines.json", *paths)
     assert found["lines"] == local
