@@ -66,9 +66,8 @@ def known(name: str) -> frozenset[Measure]:
     words += [
         str(entry.source) for entry in practice.entries.values()
     ]  # a source may name its place by a number
-    words.append(
-        f"{practice.entries['galvanic.limit_outdoors'].value} V"
-    )  # the index is a bare number, in volts
+    # The limit of the index is a bare number in its entry, and volts where it is printed.
+    words.append(show(practice.quantity("galvanic.limit_outdoors"), language) + " V")
     return specified(name) | frozenset(one for some in words for one in measures(some))
 
 
@@ -103,7 +102,7 @@ def test_numbers_of_documents_for_the_job_lead_to_a_requirement_or_a_practice_va
             count += len(measures(words))
             stray += [(path.name, words, one) for one in leads_nowhere(words, allowed)]
     assert not stray
-    assert count > 300
+    assert count > 150
 
 
 def test_numbers_of_the_checklist_in_excel_and_json_lead_there_too(name: str) -> None:
@@ -131,18 +130,19 @@ def test_numbers_of_the_report_lead_to_stated_values_practice_or_calculations(na
     assert sum(len(measures(words)) for words in texts) > 200
 
 
-def stated_in(folder: Path, one: dict[str, Any]) -> str:
-    """The paragraph of a section that states a requirement, read from the Word file by its number."""
-    (path,) = folder.glob(f"{one['section'].replace(' ', '-')}-*.docx")
+@cache
+def numbered_paragraphs(folder: Path, section: str) -> dict[str, str]:
+    """The paragraphs of a section by their full number, read from the Word file."""
+    (path,) = folder.glob(f"{section.replace(' ', '-')}-*.docx")
     chain: list[str] = []
+    found: dict[str, str] = {}
     levels = ("Article Heading", "Paragraph A", "Paragraph 1", "Paragraph a", "Paragraph 1)")
     for line in lines(path.read_bytes()):
         if line.style in levels:
             level = levels.index(line.style)
             chain = [*chain[:level], line.label if level == 0 else line.label.rstrip(".)")]
-            if ".".join(chain) == one["paragraph"]:
-                return line.text
-    return ""
+            found[".".join(chain)] = line.text
+    return found
 
 
 def test_a_limit_stands_in_one_paragraph_and_reads_the_same_there(name: str) -> None:
@@ -151,7 +151,7 @@ def test_a_limit_stands_in_one_paragraph_and_reads_the_same_there(name: str) -> 
     assert len(limits(name)) > 30
     for one in limits(name):
         assert stating.count(one["id"]) == 1, f"{one['id']} is stated {stating.count(one['id'])} times"
-        words = stated_in(issued(name), one)
+        words = numbered_paragraphs(issued(name), one["section"])[one["paragraph"]]
         assert measures(one["limit"]) <= measures(words), f"{one['id']}: {one['limit']} not in: {words}"
 
 
