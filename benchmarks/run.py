@@ -96,7 +96,14 @@ def word_pairs(folder: Path) -> list[Pair]:
     sections = "12 sections with references, bookmarks, header and footer"
     out = [
         Pair(sections, text, word_cases.ours, word_cases.floor, "at most 6"),
-        Pair(sections, "python-docx, its ordinary calls", word_cases.ours, word_cases.by_python_docx, "below 1", 3),
+        Pair(
+            sections,
+            "python-docx, its ordinary calls",
+            word_cases.ours,
+            word_cases.by_python_docx,
+            "below 1",
+            3,
+        ),
         Pair("100 project manuals", text, word_cases.manuals, word_cases.manuals_floor, "at most 6", 3),
     ]
     if word_cases.with_pandoc():
