@@ -79,6 +79,7 @@ LEAVES_OUT = (
     "The color of the membrane: a light one is taken. A dark one is warmer, and less condenses on its back.",
     "Shade of other buildings and of the coping.",
     "Vapor permeances are those of the dry cup where no other is given; damp sheathing lets more through.",
+    "What sets the limit on the drainage layer: `vapor drive` does, and takes the greater of its afternoon and this day.",
     "The build-ups of the comparison keep everything but drainage layer and barrier of the wall as specified.",
 )
 
@@ -111,16 +112,14 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     tables: list[CalcTable] = []
     with work.writing():
         layers = read_layers(work)
-        by_file = project.weather is not None and not work.given("site.latitude")
-        work.require("site.temp_summer", *(() if by_file else ("site.latitude",)), "parapet.orientation")
-        setting = _setting(work)
+        found = setting(work)
         specified, compared = walls(work, layers)
-        day = wet_day(specified, setting.climate, setting.sky.film, setting.days)
-        _day_results(work, setting, day)
+        day = wet_day(specified, found.climate, found.sky.film, found.days)
+        _day_results(work, found, day)
         _judgement(work, float(day.condensate[0, 0]))
-        tables.append(day_table(work, wet_day(compared, setting.climate, setting.sky.film, setting.days)))
+        tables.append(day_table(work, wet_day(compared, found.climate, found.sky.film, found.days)))
         if project.weather is not None:
-            tables += _year(work, setting, specified, compared, project.weather)
+            tables += _year(work, found, specified, compared, project.weather)
         else:
             work.leaves_out.append(
                 "No weather file is named (site.weather): the design day alone is calculated."
@@ -128,7 +127,14 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     return replace(work.close(), tables=() if work.missing else tuple(tables))
 
 
-def _setting(work: Worksheet) -> Setting:
+def setting(work: Worksheet) -> Setting:
+    """The design day of a parapet, with what it stands on written on the sheet.
+
+    Raises:
+        Undetermined: a datum is missing; those missing so far are named too.
+    """
+    by_file = work.project.weather is not None and not work.given("site.latitude")
+    work.require("site.temp_summer", *(() if by_file else ("site.latitude",)), "parapet.orientation")
     azimuth = degrees(work, "parapet.orientation")
     latitude = _latitude(work)
     top = work.input("To", "site.temp_summer")
@@ -166,8 +172,8 @@ def _dew_point(work: Worksheet, lowest: float) -> float:
     return work.assume("Td", "dew point", lowest, TEMPERATURE, why)
 
 
-def _day_results(work: Worksheet, setting: Setting, day: DayResult) -> None:
-    climate = setting.climate
+def _day_results(work: Worksheet, hours: Setting, day: DayResult) -> None:
+    climate = hours.climate
     work.cite(SOLAR)
     work.cite(SKY)
     formula = "Te = To + α E/ho, ΔR = 0 for a wall, greatest of the day"
@@ -186,11 +192,11 @@ def _day_results(work: Worksheet, setting: Setting, day: DayResult) -> None:
     title = "saturation pressure at that temperature of the plaster"
     work.step("ps", title, pressure, VAPOR_PRESSURE, "psat(Te) (ISO 13788)")
     work.cite(DIFFUSION)
-    for name, symbol, title, values, unit, formula in _readings(day, setting.days):
+    for name, symbol, title, values, unit, formula in _readings(day, hours.days):
         value = float(values[0, 0]) * (3600.0 if unit is HOUR else 1.0)
         work.result(name, symbol, title, value, unit, formula)
-    hours = int(day.dry_after[0, 0])
-    word = f"{hours} h" if hours >= 0 else f"not within {setting.days} days"
+    dry = int(day.dry_after[0, 0])
+    word = f"{dry} h" if dry >= 0 else f"not within {hours.days} days"
     work.result_word("dry_after", "time until no condensate is left, plaster dry", word)
 
 
@@ -226,17 +232,17 @@ def _yes(answer: bool) -> str:
 
 
 def _year(
-    work: Worksheet, setting: Setting, specified: ParapetWall, compared: ParapetWall, weather: Weather
+    work: Worksheet, hours: Setting, specified: ParapetWall, compared: ParapetWall, weather: Weather
 ) -> list[CalcTable]:
-    climate = weather_climate(weather, setting.azimuth, setting.sky)
-    film = setting.sky.film
+    climate = weather_climate(weather, hours.azimuth, hours.sky)
+    film = hours.sky.film
     work.leaves_out.append(
         f"Weather of one typical year ({weather.name}, {weather.place.name}): indicative, not a record."
     )
     work.leaves_out += [f"Weather file: {note}." for note in weather.notes]
     title = "Typical year, plaster soaked in every hour: upper bound"
     tables = [year_table(work, "year, soaked", title, year(compared, climate, film, 1.0))]
-    humidity = _rain_humidity(work, setting, specified, climate, weather)
+    humidity = _rain_humidity(work, hours, specified, climate, weather)
     if humidity is not None:
         total = year(specified, climate, film, humidity)
         unit, formula = CONDENSATE, "Σ max(g, 0) Δt over the year"
@@ -253,15 +259,15 @@ def _year(
 
 
 def _rain_humidity(
-    work: Worksheet, setting: Setting, wall: ParapetWall, climate: Climate, weather: Weather
+    work: Worksheet, hours: Setting, wall: ParapetWall, climate: Climate, weather: Weather
 ) -> Hours | None:
-    rain = rain_on_wall(work, weather, setting.azimuth)
+    rain = rain_on_wall(work, weather, hours.azimuth)
     plaster = plaster_properties(work) if rain is not None else None
     if rain is None or plaster is None:
         return None
     share = work.practice_input("s", "drive.wet_share")
-    warm = temperatures(wall, climate, setting.sky.film).plaster_c[:, 0]
-    water = plaster_water(plaster, climate, warm, rain, setting.sky.film)
+    warm = temperatures(wall, climate, hours.sky.film).plaster_c[:, 0]
+    water = plaster_water(plaster, climate, warm, rain, hours.sky.film)
     humidity = pore_humidity(plaster, water, share)
     work.step(
         "nr",

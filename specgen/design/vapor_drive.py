@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
+from specgen.design.drive_day import DriveDay, drive_day
 from specgen.design.vapor_layers import WallLayer, read_layers
 from specgen.design.worksheet import (
     CONDENSATE,
@@ -48,6 +49,9 @@ SETS = (
     "condensate_afternoon",
     "open_condensate_afternoon",
     "reduction",
+    "condensate_hourly",
+    "governs",
+    "condensate_governing",
     "greatest_permeance",
     "needs_vapor_tight",
     "limit_met",
@@ -121,8 +125,17 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         _condensation(work, specified, hours)
         limit = _limit(work)
         _amounts(work, specified.rate * hours, opened.rate * hours)
-        _judgement(work, specified.rate * hours, limit)
-        _needed(work, layers, climate, opened.rate, None if limit is None else limit / hours)
+        day = drive_day(work)
+        _judgement(work, _governing(work, specified.rate * hours, day), limit)
+        if limit is not None and not work.word("parapet.condensate_limit_source"):
+            work.leaves_out.append(
+                "The limit has no source (parapet.condensate_limit_source): it opens no drainage layer beyond class I."
+            )
+            limit = None
+        most_open = opened.rate * hours
+        if day is not None and any(layer.role == DRAINAGE for layer in layers):
+            most_open = max(most_open, float(day.condensate(PERMEANCES[1])[0]))
+        _needed(work, layers, climate, most_open, limit, hours, day)
     return work.close()
 
 
@@ -299,11 +312,46 @@ def _limit(work: Worksheet) -> float | None:
 
 def _judgement(work: Worksheet, specified: float, limit: float | None) -> None:
     met = "no limit stated" if limit is None else _yes(specified <= limit * (1.0 + EQUAL))
-    work.result_word("limit_met", "the stated limit is met as specified", met, "mc ≤ ml")
+    work.result_word("limit_met", "the stated limit is met as specified", met, "mg ≤ ml")
+
+
+def _governing(work: Worksheet, afternoon: float, day: DriveDay | None) -> float:
+    """The greater of the steady afternoon and the hourly design day, and why they differ."""
+    if day is None:
+        why = "not calculated: site.latitude and parapet.orientation"
+        work.result_word("condensate_hourly", "most condensate in the hourly design day, as specified", why)
+        return _governs(work, afternoon, "the steady afternoon: the hourly design day is not calculated")
+    hourly = day.specified
+    title = "most condensate in the hourly design day, as specified"
+    work.result("condensate_hourly", "mh", title, hourly, CONDENSATE, "inward drive, condensate_day")
+    if afternoon >= hourly:
+        why = (
+            "the steady afternoon: it takes full sun on any face, the whole afternoon long, a roof side at air "
+            "temperature and a gap that no air passes, which the hourly day does not"
+        )
+    else:
+        why = (
+            "the hourly design day: its sun and its soaked plaster last longer than the steady afternoon, and the roof "
+            "side takes its own sun"
+        )
+    return _governs(work, max(afternoon, hourly), why)
+
+
+def _governs(work: Worksheet, value: float, why: str) -> float:
+    work.result_word("governs", "which condensate is held against the limit, and why", why, "the greater")
+    return work.result(
+        "condensate_governing", "mg", "condensate held against the limit", value, CONDENSATE, "max(mc, mh)"
+    )
 
 
 def _needed(
-    work: Worksheet, layers: tuple[WallLayer, ...], climate: Climate, opened: float, limit: float | None
+    work: Worksheet,
+    layers: tuple[WallLayer, ...],
+    climate: Climate,
+    opened: float,
+    limit: float | None,
+    hours: float,
+    day: DriveDay | None,
 ) -> None:
     """How open the drainage layer may be, and what follows: only against a limit that the project states."""
     title = "greatest vapor permeance of the drainage layer that keeps the limit"
@@ -311,7 +359,9 @@ def _needed(
     layer = next((one for one in layers if one.role == DRAINAGE), None)
     if opened <= (limit or 0.0) * (1.0 + EQUAL):
         work.result_word("greatest_permeance", title, "any: the limit holds with an open layer")
-        work.result_word(need, need_title, "no", "mo ≤ ml; without a limit, mo = 0")
+        work.result_word(
+            need, need_title, "no", "open layer ≤ ml, afternoon and hourly day; without a limit, 0"
+        )
     elif limit is None:
         work.result_word("greatest_permeance", title, "no limit stated")
         work.result_word(
@@ -322,8 +372,10 @@ def _needed(
         work.result_word(need, need_title, "yes", "mo > ml")
     else:
         tight = work.practice_input("W1", "vapor.class_1")
-        greatest = _greatest_permeance(layers, climate, limit)
-        formula = "Wx: gc(Wx) τ = ml, by halving"
+        greatest = _greatest_permeance(layers, climate, limit / hours)
+        if day is not None:
+            greatest = min(greatest, day.greatest_permeance(limit))
+        formula = "Wx: gc(Wx) τ = ml by halving, and not above that of the hourly day"
         work.result("greatest_permeance", "Wx", title, greatest, PERMEANCE, formula)
         word = "yes" if greatest <= tight * (1.0 + EQUAL) else "less tight will do"
         work.result_word(need, need_title, word, "yes where Wx ≤ W1, class I")

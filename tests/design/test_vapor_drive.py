@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.design import vapor_drive
+from specgen.design import inward_drive, vapor_drive
 from tests.design.projects import calculation, number
 
 PERM = 57.2135e-12  # kg/(Pa·s·m²), NIST SP 811
@@ -158,7 +158,7 @@ def test_given_permeance_goes_before_the_table(tmp_path: Path) -> None:
         number(table, "condensate_afternoon", "g/m2")
     )
     line = next(line for line in same.inputs if line.symbol == "W2")
-    assert "project.yaml:20:" in line.source
+    assert "project.yaml:21:" in line.source
 
 
 def test_hotter_air_drives_more_vapor(tmp_path: Path) -> None:
@@ -235,3 +235,47 @@ def test_profile_table_carries_one_flow_where_nothing_condenses(tmp_path: Path) 
         assert permeance * (before[3] - behind[3]) == pytest.approx(flow, rel=1e-3), behind[0]
     assert rows[-2][3] == pytest.approx(rows[-2][2])  # saturated
     assert all(row[3] <= row[2] * (1 + 1e-9) for row in rows)
+
+
+PLACE = (
+    ("site:\n", "site:\n  latitude: 36.1 deg\n"),
+    ("    height: 4 ft\n", "    height: 4 ft\n    orientation: west\n"),
+)
+TINY = ("condensate_limit: 5 g/m2", "condensate_limit: 0.35 g/m2")
+
+
+def test_hourly_day_is_not_calculated_without_its_data(tmp_path: Path) -> None:
+    calc = calculation(vapor_drive, tmp_path)
+    assert str(calc.verdict("condensate_hourly")).startswith("not calculated: site.latitude")
+    assert number(calc, "condensate_governing", "g/m2") == number(calc, "condensate_afternoon", "g/m2")
+
+
+def test_the_greater_of_afternoon_and_hourly_day_is_held_against_the_limit(tmp_path: Path) -> None:
+    """Both as their own calculations have them; the words say which, and begin with it."""
+    for change in ((), (MESH,)):
+        calc = calculation(vapor_drive, tmp_path, *PLACE, *change)
+        day = number(calculation(inward_drive, tmp_path, *PLACE, *change), "condensate_day", "g/m2")
+        afternoon = number(calc, "condensate_afternoon", "g/m2")
+        assert number(calc, "condensate_hourly", "g/m2") == pytest.approx(day, rel=1e-9)
+        assert number(calc, "condensate_governing", "g/m2") == pytest.approx(max(day, afternoon), rel=1e-9)
+        word = "the hourly design day" if day > afternoon else "the steady afternoon"
+        assert str(calc.verdict("governs")).startswith(word)
+
+
+def test_a_permeance_keeps_the_limit_in_the_hourly_day_too(tmp_path: Path) -> None:
+    """Put in what was found: the day's condensate is at most the limit, and 1 % more permeance breaks one of the two."""
+    calc = calculation(vapor_drive, tmp_path, *PLACE, TINY)
+    greatest = number(calc, "greatest_permeance", "perm")
+    for factor, met in ((0.995, "yes"), (1.01, "no")):
+        layer = ("depth: 7/16 in", f"depth: 7/16 in, vapor_permeance: {greatest * factor:.6g} perm")
+        tried = calculation(vapor_drive, tmp_path, *PLACE, TINY, layer)
+        assert tried.verdict("limit_met") == met
+    assert greatest <= number(calculation(vapor_drive, tmp_path, TINY), "greatest_permeance", "perm")
+
+
+def test_a_limit_without_a_source_opens_nothing(tmp_path: Path) -> None:
+    unsourced = ("    condensate_limit_source: letter of the enclosure engineer\n", "")
+    calc = calculation(vapor_drive, tmp_path, unsourced)
+    assert calc.verdict("greatest_permeance") == "no limit stated"
+    assert any("condensate_limit_source" in text for text in calc.leaves_out)
+    assert number(calculation(vapor_drive, tmp_path), "greatest_permeance", "perm") > 0.1

@@ -25,7 +25,11 @@ RAIN = (
     "  elevation: 0 ft\n  rain_event: 1 in\n  rain_event_time: 1 h\n  rain_event_wind: 20 mph\n"
     "  terrain: suburban\n  rain_exposure: moderate\n",
 )
-THICK = ("    height: 4 ft\n", "    height: 4 ft\n    thickness: 13 in\n    condensate_limit: 0.5 g/m2\n")
+SOURCED = "    condensate_limit_source: the architect\n"
+THICK = (
+    "    height: 4 ft\n",
+    "    height: 4 ft\n    thickness: 13 in\n    condensate_limit: 0.5 g/m2\n" + SOURCED,
+)
 Derived = Callable[..., tuple[dict[str, Requirement], tuple[Finding, ...]]]
 
 
@@ -149,9 +153,12 @@ def test_a_looser_calculation_governs_only_where_the_catalogue_says_so(derived: 
     assert layer.origin.key == "vapor drive.greatest_permeance"
     assert layer.exact is not None
     assert layer.exact.met_by(layer.exact.value)
-    without = derived(("    condensate_limit: 0.5 g/m2\n", ""))[0]["drainage.vapor_permeance"]
+    without = derived(("    condensate_limit: 0.5 g/m2\n", ""), (SOURCED, ""))[0]["drainage.vapor_permeance"]
     assert without.origin.key == "vapor.class_1"
     assert told(without).endswith("no limit stated; the code governs, the calculation gives no limit")
+    # A limit that nobody stands for opens no layer beyond class I.
+    unsourced = derived((SOURCED, ""))[0]["drainage.vapor_permeance"]
+    assert unsourced.origin.key == "vapor.class_1"
 
 
 def test_a_calculation_without_a_result_names_what_it_lacks(derived: Derived) -> None:
@@ -199,8 +206,7 @@ def test_a_finding_on_no_requirement_says_both(
     code: str, change: tuple[str, ...], rule: str, calculation: str, governs: str, derived: Derived
 ) -> None:
     changes = [(change[0], change[1])] if change else []
-    source = ("limit: 0.5 g/m2\n", "limit: 0.5 g/m2\n    condensate_limit_source: the architect\n")
-    _, findings = derived(*changes, source)
+    _, findings = derived(*changes)
     said = [fact for one in findings if one.code == code for fact in one.because if "calculation " in fact]
     assert said, [one.because for one in findings if one.code == code]
     assert rule in said[0]

@@ -105,9 +105,11 @@ def _by_calculation(wall: Wall, what: str, layer_id: str, unit: str) -> Said:
 def _calculated(wall: Wall, unit: str = "") -> str:
     """The calculated condensate, as the end of a sentence; nothing if it was not calculated."""
     calculation = wall.calculations.get(SUBJECT)
-    condensate = calculation.result("condensate_afternoon") if calculation else None
-    if condensate is None:
+    condensate = calculation.result("condensate_governing") if calculation else None
+    if calculation is None or condensate is None:
         return ""
     unit = unit or condensate.unit
     stated = quantity(float(f"{to_unit(condensate, unit):.4g}"), unit)
-    return f"; calculated condensate of one afternoon {stated.text}"
+    hourly = calculation.verdict("governs")
+    what = "the hourly design day" if hourly and hourly.startswith("the hourly") else "one afternoon"
+    return f"; calculated condensate of {what} {stated.text}"
