@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, nodes
@@ -121,6 +122,7 @@ class Condition:
             raise ClauseTextError(str(error), "correct `when`") from error
 
 
+@lru_cache(maxsize=4096)
 def compile_text(source: str) -> ClauseText:
     """Check and compile the text of a clause.
 
@@ -141,6 +143,7 @@ def compile_text(source: str) -> ClauseText:
     return ClauseText(source, frozenset(names), calls, lambda context: template.render(**context))
 
 
+@lru_cache(maxsize=4096)
 def compile_condition(source: str) -> Condition:
     """Check and compile a ``when``.
 

@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
-from jinja2 import StrictUndefined
+from jinja2 import StrictUndefined, Template
 from jinja2.sandbox import SandboxedEnvironment
 
 from specgen.files.carried import carried
 from specgen.files.yaml_reader import read_yaml
+
+
+@lru_cache(maxsize=512)
+def _compiled(source: str) -> Template:
+    # The text is no markup; the Word writer escapes it.
+    return SandboxedEnvironment(undefined=StrictUndefined, autoescape=False).from_string(source)
 
 
 class FormText:
@@ -24,12 +31,10 @@ class FormText:
         self.texts: Mapping[str, Any] = read_yaml(
             carried("templates").joinpath(folder, f"{stem}.yaml"), want=dict
         )
-        # The text is no markup; the Word writer escapes it.
-        self._env = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
 
     def __call__(self, key: str, **names: str) -> str:
         """One text with its names filled in."""
-        return self._env.from_string(str(self.texts[key])).render(**names)
+        return _compiled(str(self.texts[key])).render(**names)
 
     def list(self, key: str) -> tuple[str, ...]:
         """A list of texts."""
