@@ -16,6 +16,8 @@ from specgen.paths.trace import control_paths
 from specgen.practice.entries import Kind, Practice
 from specgen.requirements.conditions import Place
 from specgen.requirements.conditions import family as family_of
+from specgen.units.quantity import Quantity
+from specgen.units.show import Rounding, show
 
 COVERED_COUNTRIES = ("US", "USA", "United States")
 
@@ -45,6 +47,10 @@ class Wall:
     def requirement(self, name: str) -> Requirement | None:
         """The requirement of this catalogue name at this parapet, or None if it does not apply here."""
         return self.requirements.at(name, self.parapet.name)
+
+    def shown(self, value: Quantity, rounding: Rounding = "nearest") -> str:
+        """A value that the project has not written itself, in the project's language of units."""
+        return show(value, self.project.info.word("units") or "inch-pound", rounding)
 
     @property
     def place(self) -> Place:

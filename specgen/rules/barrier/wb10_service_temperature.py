@@ -61,6 +61,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("the coping is not dark metal")
         return
     hot = wall.practice.quantity(LIGHTER[color])
-    message = f"metal of {color} color reaches {hot.text}; the barrier below it stands {stated.text}"
+    reached = wall.shown(hot, "up")
+    message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
     say = ok if stated.value >= hot.value - 1e-6 else fail
     yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))

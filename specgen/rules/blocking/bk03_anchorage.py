@@ -23,7 +23,6 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
-from specgen.units.show import show
 
 RULE = Rule(
     code="BK03",
@@ -55,10 +54,7 @@ def _loads(wall: Wall) -> tuple[str, ...]:
     wind = wall.calculations.get("coping wind")
     if wind is None or not wind.done:
         return ()
-    system = wall.project.info.word("units") or "inch-pound"
     known = {name: wind.result(name) for name in LOADS if name in wind.results}
     return tuple(
-        f"wind {LOADS[name]}, allowable level: {show(value, system)}"
-        for name, value in known.items()
-        if value
+        f"wind {LOADS[name]}, allowable level: {wall.shown(value)}" for name, value in known.items() if value
     )

@@ -66,7 +66,8 @@ def _thickness(wall: Wall, coping: Component) -> Said:
     assert stated is not None
     mark = coping.at("thickness")
     if stated.value < floor.value * (1 - 1e-9):
-        message = f"metal thickness of the coping is {stated.text}; the code asks for at least {floor.text}"
+        asked = wall.shown(floor, "up")
+        message = f"metal thickness of the coping is {stated.text}; the code asks for at least {asked}"
         return fail(message, mark, coping.id, Severity.DEFECT, basis=("coping.metal_floor",))
     face = coping.quantity("outer_face_height") or coping.quantity("outer_leg")
     if face is None:

@@ -56,7 +56,8 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_stated(what, flashing, "service_temperature", flashing.id)
     else:
         hot = wall.practice.quantity(HOT[color])
-        message = f"metal of {color} color reaches {hot.text}; the membrane under it stands {service.text}"
+        reached = wall.shown(hot, "up")
+        message = f"metal of {color} color reaches {reached}; the membrane under it stands {service.text}"
         say = ok if service.value >= hot.value - 1e-6 else fail
         yield say(
             message,

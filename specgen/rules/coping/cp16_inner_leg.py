@@ -46,6 +46,8 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no inner leg of a metal coping is stated")
         return
     least = wall.practice.quantity("coping.inner_leg")
-    message = f"inner leg laps the roof turn-up by {stated.text}; asked for: at least {least.text}"
+    message = (
+        f"inner leg laps the roof turn-up by {stated.text}; asked for: at least {wall.shown(least, 'up')}"
+    )
     say = ok if stated.value >= least.value * (1 - 1e-9) else fail
     yield say(message, coping.at("inner_leg"), coping.id)

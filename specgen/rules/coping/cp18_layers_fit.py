@@ -21,7 +21,6 @@ from specgen.model.project import Component
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
-from specgen.units.show import show
 
 RULE = Rule(
     code="CP18",
@@ -42,8 +41,7 @@ def check(wall: Wall) -> Iterator[Said]:
     if stated is None or not total:
         yield not_applicable("the thickness of the parapet, or that of its layers, is not stated")
         return
-    system = wall.project.info.word("units") or "inch-pound"
-    layers = show(from_si(total, "length"), system)
+    layers = wall.shown(from_si(total, "length"))
     message = f"the parapet is stated {stated.text} thick; its layers are {layers} together"
     say = ok if total <= stated.value * (1 + 1e-9) else fail
     yield say(message, wall.parapet.at("thickness"))

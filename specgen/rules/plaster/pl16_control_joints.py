@@ -57,6 +57,7 @@ def check(wall: Wall) -> Iterator[Said]:
         )
     else:
         longest = wall.practice.quantity("plaster.panel_length")
-        message = f"the plaster has no control joints in {length.text}; the longest panel is {longest.text}"
+        most = wall.shown(longest, "down")
+        message = f"the plaster has no control joints in {length.text}; the longest panel is {most}"
         say = ok if length.value <= longest.value * (1 + 1e-9) else fail
         yield say(message, mark, plaster.id)

@@ -24,7 +24,6 @@ from specgen.model.project import Record
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
-from specgen.units.show import show
 
 RULE = Rule(
     code="RT08",
@@ -74,8 +73,9 @@ def _left(
     if stated is None:
         return undetermined(f"height of the {what} is not stated", f"add `{name}`", record.mark, basis=basis)
     left = stated.value - added.value
-    shown = show(from_si(left, stated.dimension), wall.project.info.word("units") or "inch-pound")
+    shown = wall.shown(from_si(left, stated.dimension))
     message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {shown}"
     if left >= least.value * (1 - 1e-9):
         return ok(message, record.at(name), basis=basis)
-    return fail(f"{message}; asked for: at least {least.text}", record.at(name), "", severity, basis=basis)
+    message = f"{message}; asked for: at least {wall.shown(least, 'up')}"
+    return fail(message, record.at(name), "", severity, basis=basis)

@@ -27,7 +27,6 @@ from specgen.practice.entries import cell
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
-from specgen.units.show import show
 
 RULE = Rule(
     code="RT09",
@@ -73,10 +72,9 @@ def _covered(wall: Wall, turn_up: Component) -> bool:
 def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, free: float) -> Said:
     rows = wall.practice.table("coping_thickness").rows
     longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.value)
-    system = wall.project.info.word("units") or "inch-pound"
-    needed = show(from_si(free + leg.value, "length"), system)
+    needed = wall.shown(from_si(free + leg.value, "length"))
     message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {needed} high"
     if free + leg.value <= longest.value * (1 + 1e-9):
         return ok(message, coping.at("inner_leg"), turn_up.id)
-    most = show(longest, system, "down")
+    most = wall.shown(longest, "down")
     return fail(f"{message}, more than {most}", coping.at("inner_leg"), turn_up.id)

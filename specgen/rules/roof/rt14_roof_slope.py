@@ -40,7 +40,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("the slope of the roof is not stated")
         return
     least, standing = wall.practice.quantity("roof.slope"), wall.parapet.existing is not None
-    message = f"the roof slopes {stated.text}; asked for: at least {least.text}"
+    message = f"the roof slopes {stated.text}; asked for: at least {wall.shown(least, 'up')}"
     if stated.value >= least.value * (1 - 1e-9):
         yield ok(message, building.at("roof_slope"))
     else:

@@ -22,7 +22,6 @@ from specgen.model.finding import Severity
 from specgen.rules.rule import Option, Rule, Said, fail, ok, undetermined
 from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
-from specgen.units.show import show
 
 RULE = Rule(
     code="SF01",
@@ -57,7 +56,9 @@ def check(wall: Wall) -> Iterator[Said]:
 def _height(wall: Wall) -> Said:
     least, height = wall.practice.quantity("fire.parapet_height"), wall.parapet.quantity("height")
     assert height is not None
-    message = f"parapet of a fire-rated wall is {height.text} high; asked for: at least {least.text}"
+    message = (
+        f"parapet of a fire-rated wall is {height.text} high; asked for: at least {wall.shown(least, 'up')}"
+    )
     mark, basis = wall.parapet.at("height"), ("fire.parapet_height",)
     if height.value >= least.value * (1 - 1e-9):
         return ok(message, mark, basis=basis)
@@ -73,12 +74,8 @@ def _facing(wall: Wall) -> Said:
     if turn_up is None or reach is None:
         message = "how high the roof membrane reaches on the parapet is not stated"
         return undetermined(message, "`height` of the roof turn-up", wall.parapet.mark, basis=basis)
-    free = show(
-        from_si(max(height - reach.value, 0.0), "length"), wall.project.info.word("units") or "inch-pound"
-    )
-    message = (
-        f"the uppermost {free} on the roof side are free of roof membrane; asked for: at least {upper.text}"
-    )
+    free, asked = wall.shown(from_si(max(height - reach.value, 0.0), "length")), wall.shown(upper, "up")
+    message = f"the uppermost {free} on the roof side are free of roof membrane; asked for: at least {asked}"
     mark = turn_up.at("height")
     if height - reach.value >= upper.value * (1 - 1e-9):
         return ok(message, mark, turn_up.id, basis=basis)

@@ -61,11 +61,11 @@ def check(wall: Wall) -> Iterator[Said]:
     elif height is None:
         yield undetermined("height of the building is not stated", "add `building.height`")
     elif height.value <= limit.value * (1 + 1e-9):
-        message = f"building is {height.text} high, not over {limit.text}"
+        message = f"building is {height.text} high, not over {wall.shown(limit, 'down')}"
         yield ok(message, wall.project.building.at("height"))
     else:
         named = ", ".join(f"{part.role} ({part.kind})" for part in layers)
-        message = f"combustible layers above {limit.text}: {named}; `building.nfpa_285` is not stated"
+        message = f"combustible layers above {wall.shown(limit, 'down')}: {named}; `building.nfpa_285` is not stated"
         yield fail(message, layers[0].mark, layers[0].id, because=(f"building height {height.text}",))
 
 

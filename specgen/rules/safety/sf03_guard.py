@@ -42,7 +42,7 @@ def check(wall: Wall) -> Iterator[Said]:
     height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
     assert height is not None
     guard = building.word("guard")
-    message = f"parapet is {height.text} high; a guard is at least {least.text}"
+    message = f"parapet is {height.text} high; a guard is at least {wall.shown(least, 'up')}"
     if height.value >= least.value * (1 - 1e-9):
         yield ok(message, parapet.at("height"))
     elif guard == "by parapet height":

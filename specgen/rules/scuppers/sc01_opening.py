@@ -64,7 +64,6 @@ def _height(wall: Wall, scupper: Record) -> Said:
     if height is None:
         return not_stated(what, scupper, "height", "")
     say = ok if height.value >= least.value * (1 - 1e-9) else fail
-    because = of_rule(wall.place, "scupper.opening_height", f"at least {least.text}", HEAD)
-    return say(
-        f"{what} is {height.text}; asked for: at least {least.text}", scupper.at("height"), because=because
-    )
+    asked = f"at least {wall.shown(least, 'up')}"
+    because = of_rule(wall.place, "scupper.opening_height", asked, HEAD)
+    return say(f"{what} is {height.text}; asked for: {asked}", scupper.at("height"), because=because)

@@ -60,5 +60,6 @@ def _inlet(wall: Wall, scupper: Record) -> Said:
     if inlet is None:
         return not_stated(f"height of the {what}", scupper, "inlet_height", "")
     between = least.value * (1 - 1e-9) <= inlet.value <= most.value * (1 + 1e-9)
-    message = f"{what} is {inlet.text} above the low point; asked for: {least.text} to {most.text}"
+    asked = f"{wall.shown(least, 'up')} to {wall.shown(most, 'down')}"
+    message = f"{what} is {inlet.text} above the low point; asked for: {asked}"
     return (ok if between else fail)(message, scupper.at("inlet_height"))

@@ -55,4 +55,5 @@ def _drip(wall: Wall, scupper: Record) -> Said:
     if drip is None:
         return not_stated(what, scupper, "outlet_drip", "")
     say = ok if drip.value >= least.value * (1 - 1e-9) else fail
-    return say(f"{what} is {drip.text}; asked for: at least {least.text}", scupper.at("outlet_drip"))
+    asked = f"at least {wall.shown(least, 'up')}"
+    return say(f"{what} is {drip.text}; asked for: {asked}", scupper.at("outlet_drip"))

@@ -31,7 +31,6 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
 from specgen.rules.wall import Wall
-from specgen.units.show import show
 
 RULE = Rule(
     code="SC06",
@@ -57,9 +56,8 @@ def check(wall: Wall) -> Iterator[Said]:
         missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
         yield undetermined("the water on the roof cannot be calculated", missing, mark)
         return
-    system = wall.project.info.word("units") or "inch-pound"
     depth, left = done.result("water_depth"), done.result("freeboard")
     assert depth is not None and left is not None
-    below = f"{show(left, system)} below the upper edge of the turn-up"
-    message = f"with the drains blocked water stands {show(depth, system)} deep, {below}"
+    below = f"{wall.shown(left)} below the upper edge of the turn-up"
+    message = f"with the drains blocked water stands {wall.shown(depth)} deep, {below}"
     yield (ok if done.verdict("turn_up_holds") == "yes" else fail)(message, mark)
