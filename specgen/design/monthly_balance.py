@@ -10,13 +10,13 @@ import re
 from collections.abc import Callable
 
 from specgen.design.vapor_layers import read_layers
-from specgen.design.worksheet import CONDENSATE, NUMBER, Worksheet
+from specgen.design.worksheet import CONDENSATE, NUMBER, TEMPERATURE, VAPOR_PRESSURE, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import saturation_pressure, vapour_pressure
 from specgen.physics.monthly import Balance, monthly_balance
-from specgen.physics.steady import Layers, Side, subdivide
+from specgen.physics.steady import Layers, Side, steady_state, subdivide
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity, QuantityError, parse
 
@@ -37,6 +37,7 @@ LEAVES_OUT = (
     "Air that moves through or into the wall, and ventilation of the drainage gap.",
     "Sun, night cooling and wind-driven rain: the inward drive of wet plaster is a study of its own.",
     "The plaster's own vapor resistance: outdoor air stands behind it in the drainage gap.",
+    "The course of the indoor humidity through the year where one value is given: it holds in every month.",
     "The first months of use, when the building still dries.",
 )
 
@@ -62,6 +63,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         outside, inside = _sides(work)
         balance = monthly_balance(wall, outside, inside)
         _report(work, wall, balance)
+        work.tables.append(_profile(work, wall, outside, inside))
     return work.close()
 
 
@@ -169,6 +171,25 @@ def _report(work: Worksheet, wall: Layers, balance: Balance) -> None:
     if rows:
         columns = ("month", *(places[k] for k in balance.planes))
         work.tables.append(CalcTable("months", "Water held at the end of each month", columns, tuple(rows)))
+
+
+def _profile(work: Worksheet, wall: Layers, outside: list[Side], inside: list[Side]) -> CalcTable:
+    """The coldest month plane by plane: how near the wall comes to condensation where it holds no water."""
+    month = min(range(len(MONTHS)), key=lambda place: outside[place].temp_c)
+    state = steady_state(wall, outside[month], inside[month])
+    ends = [k for k in range(1, len(wall.names)) if wall.names[k - 1] != wall.names[k]]
+    rows: list[tuple[Quantity | str, ...]] = [
+        (
+            _place(wall.names, plane),
+            work.quantity(state.temp_c[plane], TEMPERATURE),
+            work.quantity(state.saturation_pa[plane], VAPOR_PRESSURE),
+            work.quantity(state.vapour_pa[plane], VAPOR_PRESSURE),
+        )
+        for plane in (0, *ends, len(wall.names))
+    ]
+    heads = ("plane", "temperature", "saturation pressure", "vapor pressure")
+    note = "Without water left by the months before. Vapor pressure at saturation: vapor condenses there."
+    return CalcTable("profile", f"Profile in the coldest month, {MONTHS[month]}", heads, tuple(rows), note)
 
 
 def _place(names: tuple[str, ...], plane: int) -> str:

@@ -22,7 +22,7 @@ PERMEANCE, THICKNESS = "vapor_permeance: 12 perm", "portland cement plaster, thi
 
 @pytest.mark.parametrize("written", [".nan", "nan perm", ".inf", "inf perm", "-.inf perm", "1e400 perm"])
 def test_what_is_no_finite_number_is_refused_at_its_place(tmp_path: Path, written: str) -> None:
-    with pytest.raises(InputError, match=r"project\.yaml:22:\d+: error: .*is not a finite number") as caught:
+    with pytest.raises(InputError, match=r"project\.yaml:23:\d+: error: .*is not a finite number") as caught:
         changed_project(tmp_path, (PERMEANCE, f"vapor_permeance: {written}"))
     assert f"`{written}`" in str(caught.value) and "fix: write a finite number" in str(caught.value)
 
@@ -41,7 +41,7 @@ def test_the_command_says_so_and_leaves_with_two(tmp_path: Path) -> None:
     path.write_text(FILE.read_text(encoding="utf-8").replace("12 perm", ".nan perm"), encoding="utf-8")
     result = CliRunner().invoke(main, ["calc", str(path)])
     assert result.exit_code == 2 and result.stdout == ""
-    assert "project.yaml:22:" in result.stderr and "Traceback" not in result.stderr
+    assert "project.yaml:23:" in result.stderr and "Traceback" not in result.stderr
     assert list(tmp_path.iterdir()) == [path]
 
 

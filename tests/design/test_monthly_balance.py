@@ -39,11 +39,27 @@ def test_an_open_wall_takes_water_in_winter(tmp_path: Path) -> None:
     calc = full(monthly_balance, tmp_path, INDOOR, OPEN_INSIDE)
     assert number(calc, "peak", "g/m2") > 1.0
     assert 0 < number(calc, "wet_months", "") <= 12
-    (table,) = calc.tables
+    table, _ = calc.tables
     assert len(table.rows) == 12
     ends = [sum(cell.value for cell in row[1:] if not isinstance(cell, str)) for row in table.rows]
     assert max(ends) == pytest.approx(number(calc, "peak", "kg/m2"), rel=1e-3)
     assert ends[-1] == pytest.approx(number(calc, "residual", "kg/m2"), abs=1e-9)
+
+
+def test_profile_of_a_dry_wall_falls_by_its_resistances(tmp_path: Path) -> None:
+    """Coldest month: the vapor pressure falls from inside to outside, nowhere at saturation, ends at both airs."""
+    tight = ("height: 12 in}", "height: 12 in, vapor_permeance: 0.0005 perm}")
+    (table,) = full(monthly_balance, tmp_path, INDOOR, tight).tables
+    assert table.name == "profile" and "coldest month, Jan" in table.title
+    temps, saturation, vapor = (
+        [cell.value for cell in column if not isinstance(cell, str)] for column in zip(*table.rows, strict=True)
+        if not isinstance(column[0], str)
+    )  # fmt: skip
+    assert temps == sorted(temps)
+    assert vapor == sorted(vapor)
+    assert all(p < limit for p, limit in zip(vapor, saturation, strict=True))
+    # Nearly all of the drop is in the membrane, a hundred times tighter than the rest.
+    assert vapor[-1] - vapor[-2] > 0.9 * (vapor[-1] - vapor[0])
 
 
 def test_more_indoor_vapor_makes_more_water(tmp_path: Path) -> None:
