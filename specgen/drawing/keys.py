@@ -2,26 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
-from specgen.drawing.labels import Wish, in_lane
+from specgen.drawing.labels import Wish, holds, in_lane
+from specgen.drawing.lettering import box_of
 from specgen.drawing.notes import LapKey, part_keys
-from specgen.drawing.shapes import Bubble, Item
+from specgen.drawing.piece import Piece
+from specgen.drawing.shapes import Area, Box, Bubble, Item, Point, bounds
 from specgen.drawing.view import KEY_LANE, View, is_role
 from specgen.paths.graph import roof_side_barrier
 
 PITCH = 6.2
+CLEAR = 0.6  # of a leader's dot beside lettering
 
 
-def key_items(view: View, laps: tuple[LapKey, ...], more: Mapping[str, str]) -> list[Item]:
-    """The keys with their leaders in a lane on each side."""
+def key_items(
+    view: View, laps: tuple[LapKey, ...], more: Mapping[str, str], sizes: Sequence[Item] = ()
+) -> list[Item]:
+    """The keys with their leaders in a lane on each side; no leader ends under the lettering of the sizes."""
     keys = {**part_keys(view.job), **more}
     wishes: dict[str, list[Wish]] = {"outer": [], "roof": []}
     shapes = {lap.key: "diamond" for lap in laps}
-    anchored: set[str] = set()
+    reach: dict[str, tuple[float, float]] = {}
+    busy = [box for item in sizes if (box := box_of(item)) is not None]
     for piece in view.pieces:
-        if piece.name in keys and keys[piece.name] not in anchored:
-            anchored.add(keys[piece.name])
+        if piece.name in keys and keys[piece.name] not in reach:
+            reach[keys[piece.name]] = _reach(view, piece)
             wishes[piece.side].append(_wish(view, keys[piece.name], piece.x, piece.low, piece.high))
     for lap, side, x, low, high in _lap_places(view, laps):
         wishes[side].append(_wish(view, lap.key, x, low, high))
@@ -32,10 +38,35 @@ def key_items(view: View, laps: tuple[LapKey, ...], more: Mapping[str, str]) -> 
         for wish in wishes[side]:
             y, end = placed[wish.key]
             shape = "diamond" if wish.key in shapes else "circle"
-            items.append(
-                Bubble("key", (x, y), wish.key, (wish.x, end), "diamond" if shape == "diamond" else "circle")
-            )
+            to = _beside(busy, wish, end, reach.get(wish.key, (wish.x, wish.x)))
+            items.append(Bubble("key", (x, y), wish.key, to, "diamond" if shape == "diamond" else "circle"))
     return items
+
+
+def _reach(view: View, piece: Piece) -> tuple[float, float]:
+    """From where to where a part may be pointed at on the sheet: a filled one over its whole width."""
+    points = [point for item in piece.items if isinstance(item, Area) for point in item.outline]
+    if not points:
+        return view.placing.x(piece.x), view.placing.x(piece.x)
+    left, _, right, _ = bounds(points)
+    return view.placing.x(left), min(view.placing.x(right), view.box[2] - 3.0)
+
+
+def _beside(busy: Sequence[Box], wish: Wish, end: float, reach: tuple[float, float]) -> Point:
+    """Where a leader ends: as wished, or as near to it on the part as no lettering stands."""
+
+    def free(point: Point) -> bool:
+        return not any(holds(box, point) for box in busy)
+
+    wished = wish.x, end
+    if free(wished):
+        return wished
+    level = [(x, end) for box in busy for x in (box[0] - CLEAR, box[2] + CLEAR) if reach[0] < x < reach[1]]
+    upright = [
+        (wish.x, y) for box in busy for y in (box[1] - CLEAR, box[3] + CLEAR) if wish.low <= y <= wish.high
+    ]
+    near = [point for point in (*level, *upright) if free(point)]
+    return min(near, key=lambda p: (abs(p[0] - wish.x) + abs(p[1] - end), p), default=wished)
 
 
 def _wish(view: View, key: str, x: float, low: float, high: float) -> Wish:

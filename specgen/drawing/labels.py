@@ -114,7 +114,7 @@ def clashes(items: Iterable[Item]) -> list[tuple[str, str]]:
     ]
     ends = [item for item in listed if isinstance(item, Bubble) and item.anchor != item.at]
     for item, box in boxes:
-        found += [(_named(item), f"leader of {one.key}") for one in ends if _holds(box, one.anchor)]
+        found += [(_named(item), f"leader of {one.key}") for one in ends if holds(box, one.anchor)]
     return found
 
 
@@ -122,7 +122,8 @@ def _overlap(a: Box, b: Box) -> bool:
     return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-def _holds(box: Box, point: Point) -> bool:
+def holds(box: Box, point: Point) -> bool:
+    """Whether a point lies in a box."""
     return box[0] < point[0] < box[2] and box[1] < point[1] < box[3]
 
 

@@ -30,8 +30,9 @@ def section(view: View, where: Mapping[str, ParagraphRef]) -> tuple[Drawing, ...
     laps = laps_on_sheet(job, view.levels)
     keyed, more = _keyed(view, laps, where)
     sheet.items += wall_items(view)
-    sheet.items += size_items(view, laps)
-    sheet.items += key_items(view, laps, more)
+    sizes = size_items(view, laps)
+    sheet.items += sizes
+    sheet.items += key_items(view, laps, more, sizes)
     title_strip(sheet)
     listed: list[Block] = [
         *blocks("Parts, numbered in the order of work", keyed),

@@ -24,8 +24,8 @@ BASE_LAYERS = (
     Layer("metal", "metal"),
     Layer("drainage", "way of drained water"),
     Layer("break", "breaks"),
-    Layer("dimension", "dimensions"),
     Layer("key", "keys and leaders"),
+    Layer("dimension", "dimensions"),  # over the leaders, which its lettering clears
     Layer("note", "notes"),
 )
 CONTROL_LAYERS = ("water", "air", "vapor", "heat")
