@@ -119,6 +119,8 @@ def test_a_stated_extent_and_a_missing_barrier_are_not_contradicted():
     )
     assert f"Paragraph {place}," in text
     assert "structural engineer of record" in paragraphs(of(EXISTING))["existing_framing"]
+    # A top that is rebuilt keeps no blocking.
+    assert "Replace existing blocking that" not in words and "down to the blocking or" not in words
 
 
 def test_words_of_the_project_are_not_held_against_the_linter():
