@@ -14,6 +14,67 @@ from specgen.practice.load import load_practice
 from tests.rules.cases import changed
 
 INCHES = re.compile(r"\d in\b|\d ft\b|psf|degF|°F")
+INCH_POUND = re.compile(
+    r"\d ?(?:in|ft|mils?|psf|psi|lbf?|oz|perms?|gpm|mph|cfm|plf|ga)\b|deg ?F|°F|\d (?:in|ft)[.²/]|\bin/ft"
+)
+TEST_CONDITION = re.compile(r" (?:at|@) [^,;]*")  # named by a standard, printed as the standard names it
+LIBRARY = Path("projects/marine-library/project.yaml")
+# One value too small or too low for each rule that names a practice value, written in SI.
+BROKEN = {
+    "attachment: fully adhered": "attachment: mechanically fastened",
+    "height: 600 mm": "height: 300 mm",
+    "fire_rated: no": "fire_rated: yes",
+    "height: 12 m": "height: 14 m",
+    "roof_slope: 2 %": "roof_slope: 0.5 %",
+    "guard: by roof access plan": "guard: by parapet height\n  reroof_height: 450 mm",
+    "service_temperature: 120 degC": "service_temperature: 40 degC",
+    "thickness: 0.65 mm": "thickness: 0.3 mm",
+    "control_joints: yes": "control_joints: no",
+    "lap: 120 mm": "lap: 20 mm",
+    "depth: 6 mm": "depth: 2 mm",
+    "inner_leg: 80 mm": "inner_leg: 10 mm",
+    "outer_leg: 80 mm": "outer_leg: 10 mm",
+    "outer_drip: 40 mm": "outer_drip: 5 mm",
+    "flange: 90 mm": "flange: 20 mm",
+    "height: 560 mm": "height: 100 mm",
+    "parapets:\n  - name: P-1": """parapets:
+  - name: P-1
+    scuppers:
+      - {name: S-1, use: primary, position: 1 m, width: 150 mm, height: 50 mm, outlet_drip: 5 mm}
+      - {name: S-2, use: overflow, position: 2 m, width: 150 mm, height: 50 mm, inlet_height: 10 mm, outlet_drip: 5 mm}""",
+}
+NAMED = {"SC01", "SC02", "SC05", "RT08", "RT14", "SF01", "SF02", "SF03", "CP14", "CP16", "CP05", "PL16", "WB10"}
+
+
+def in_inch_pounds(finding: Finding) -> list[str]:
+    """What of a finding's words is in inch-pound units, test conditions aside."""
+    words = [finding.message, finding.missing, finding.remedy, finding.reason, *finding.because]
+    return [one for one in words if INCH_POUND.search(TEST_CONDITION.sub("", one))]
+
+
+def test_an_inch_would_be_found() -> None:
+    assert INCH_POUND.search("asked for: at least 4 in")
+    assert INCH_POUND.search("stands 160 °F")
+    assert not INCH_POUND.search("stands 45 mm in the wall, 60 °C")
+    assert not INCH_POUND.search(TEST_CONDITION.sub("", "0.004 L/(s·m²) at 1.57 psf"))
+
+
+def test_the_library_prints_si_alone() -> None:
+    findings = assess(load_project(LIBRARY.parent, load_practice()), load_practice()).findings
+    assert len(findings) > 100
+    assert [found for one in findings for found in in_inch_pounds(one)] == []
+
+
+def test_a_broken_library_prints_si_alone(tmp_path: Path) -> None:
+    content = LIBRARY.read_text()
+    for right, wrong in BROKEN.items():
+        assert right in content, right
+        content = content.replace(right, wrong)
+    path = tmp_path / "project.yaml"
+    path.write_text(content)
+    findings = assess(load_project(path, load_practice()), load_practice()).findings
+    assert {one.code for one in findings if one.counts} >= NAMED
+    assert [f"{one.code}: {found}" for one in findings for found in in_inch_pounds(one)] == []
 
 
 def findings(tmp_path: Path, **change: object) -> list[Finding]:
