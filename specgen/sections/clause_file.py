@@ -20,7 +20,7 @@ from specgen.sections.clause_text import (
     compile_text,
     refuse_digits,
 )
-from specgen.sections.existing import LISTS
+from specgen.sections.existing import ENTRY_NAMES, LISTS
 from specgen.sections.facts import GROUPS, PLACES
 from specgen.sections.numbers import SECTION_NUMBER
 from specgen.sections.overlay import Overlay
@@ -264,6 +264,13 @@ class _Reader:
         if not clause.states and {"limit", "method"} & clause.text.names:
             self.problem(
                 clause.mark, f"{clause.key}: prints a limit and states no requirement", "add `states`"
+            )
+        used = clause.text.names | (clause.item.names if clause.item and not clause.each else frozenset())
+        if used & set(ENTRY_NAMES):
+            self.problem(
+                clause.mark,
+                f"{clause.key}: prints an entry and lists none",
+                "print it in `item`, below `each`",
             )
         if clause.lists and clause.lists not in self.evidence:
             self.problem(node.values_at["lists"], f"{clause.key}: no evidence `{clause.lists}`")

@@ -184,7 +184,8 @@ def _cautions(assessment: Assessment) -> Iterator[Block]:
             Style.BODY,
             text(
                 "Appendix A marks limits that are from memory of the named source. Confirm each against the"
-                f" source before issue. They stand in Section {joined(remembered, 'and')}."
+                f" source before issue. They stand in Section{'s' if len(remembered) > 1 else ''}"
+                f" {joined(remembered, 'and')}."
             ),
         )
 

@@ -9,7 +9,9 @@ from specgen.intake.project import load_project
 from specgen.model.document import Document, Para, Style, Table, numbered
 from specgen.practice.load import load_practice
 from specgen.sections.build import build_sections
+from specgen.sections.cautions import cautions
 from specgen.sections.manual import manual
+from specgen.sections.waivers import HEADER, waiver_rows
 from tests.chain.runs import CONFORMING, FAULTY
 
 
@@ -50,6 +52,14 @@ def test_appendix_names_each_stated_requirement_where_it_is_stated(bound):
     }
     assert {link.key for link in table.links} == {f"{one.section} {one.key}" for one in places.values()}
     assert all("[" in row[5] for row in table.rows)  # source with status
+
+
+def test_waivers_are_listed_as_every_document_lists_them(bound):
+    assessment, _, volume = bound
+    listed = [table for table in tables(volume.parts[-1]) if table.header == HEADER]
+    assert [row for table in listed for row in table.rows] == [one.cells for one in waiver_rows(assessment)]
+    texts = [block.text for block in volume.parts[-1].blocks if isinstance(block, Para)]
+    assert set(cautions()) <= set(texts)
 
 
 def test_waivers_and_findings_are_those_of_the_assessment(bound):
