@@ -86,7 +86,7 @@ def _flat(
         middle = (x0 + x1) / 2.0
         yield Area("break", rectangle(middle - 1.5, y0 - 1.5, middle + 1.5, y1 + 1.5), "blank", None)
         for x in (middle - 1.5, middle + 1.5):
-            yield Line("break", broken_upright(x, y0 - 3.0, y1 + 3.0), "medium")
+            yield Line("break", broken_upright(x, y0 - 1.5, y1 + 1.5), "medium")
     widths = [
         Measure((x0, y1 - b * scale), (x0, y1 - a * scale), job.shown(b - a)) for a, b in pairwise(places)
     ]

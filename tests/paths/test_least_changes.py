@@ -15,7 +15,9 @@ from specgen.paths.trace import breaks
 from specgen.practice.compatibility import may_touch
 from tests.paths.walls import PRACTICE, Wall, joint, part, plain, project
 
-TURN_UPS = PRACTICE.vocabulary.roles["roof turn-up"].kinds
+TURN_UPS = {
+    name: kind for name, kind in PRACTICE.vocabulary.roles["roof turn-up"].kinds.items() if kind.family
+}
 FLASHINGS = {
     name: kind for name, kind in PRACTICE.vocabulary.roles["top flashing"].kinds.items() if kind.family
 }
@@ -79,3 +81,16 @@ def test_the_letters_that_are_asked_for_close_the_joint(turn_up: str, flashing: 
     )
     about = {"one": one, "other": other, "date": "2026-11-02", "allows": True}
     assert at_turn_up(wall, [{**about, "makes": maker} for maker in makers]) == ()
+
+
+@pytest.mark.parametrize("flashing", list(FLASHINGS))
+def test_a_turn_up_of_a_kind_with_many_families_names_its_own(flashing: str) -> None:
+    """A fluid-applied membrane may be of several families: until one is stated, that is what the joint lacks."""
+    wall = plain()
+    part(wall, "roof turn-up")["kind"] = "fluid-applied"
+    part(wall, "top flashing")["kind"] = flashing
+    joint(wall, "roof turn-up")["primer"] = "as the flashing's maker states"
+    (unknown,) = at_turn_up(wall)
+    assert unknown.condition == "the material family of roof turn-up is not known"
+    part(wall, "roof turn-up")["family"] = FLASHINGS[flashing].family
+    assert at_turn_up(wall) == ()
