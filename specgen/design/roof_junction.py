@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from specgen.design.extras import need_scipy
+from specgen.design.junction_layers import THIN, Slab, deck_of, layers_of, roof_of
 from specgen.design.progress import tell
-from specgen.design.stud_cavity import filled_conductivity, filling
 from specgen.design.worksheet import GAP, HEIGHT, NUMBER, TEMPERATURE, Unit, Worksheet
 from specgen.model.calculation import CalcTable, Calculation
-from specgen.model.project import Component, Parapet, Project
+from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.errors import check_range
 from specgen.physics.junction2d import (
@@ -46,10 +46,7 @@ SETS = (
 )
 LINEAR = Unit("thermal conductivity", "Btu/(h·ft·F)", "W/(m·K)")  # of a linear transmittance: the same unit
 TRANSMITTANCE = Unit("heat transfer coefficient", "Btu/(h·ft2·F)", "W/(m2·K)")
-THIN = 1e-3  # m; a membrane resists no heat and would only crowd the grid
 STEP = 0.08  # m, first grid step; it is halved twice
-NOT_A_LAYER = frozenset({"lath", "weep screed", "base seal"})
-DECKS = {"concrete": ("framing", "concrete"), "wood": ("sheathing", "plywood")}
 METHOD = Source("ISO 10211", "2017", "numerical method and psi-value", Status.STANDARD)
 VALIDITY = (
     "Two-dimensional steady heat flow, winter design temperature outside. Homogeneous layers; a framed layer takes "
@@ -63,15 +60,6 @@ LEAVES_OUT = (
     "Corners of the building, where three surfaces meet and it is colder still.",
     "Sun, wet layers and stored heat.",
 )
-
-
-@dataclass(frozen=True)
-class Slab:
-    """A plane layer: name, thickness [m], conductivity [W/(m·K)]."""
-
-    name: str
-    thickness_m: float
-    conductivity: float
 
 
 @dataclass(frozen=True)
@@ -141,7 +129,7 @@ def field_of(project: Project, parapet: Parapet, practice: Practice) -> Junction
 
 
 def _case(work: Worksheet) -> Case:
-    outer, framing, behind, top = _layers(work)
+    outer, framing, behind, top = layers_of(work)
     work.require(
         "site.temp_winter",
         "building.indoor_temp",
@@ -151,7 +139,7 @@ def _case(work: Worksheet) -> Case:
         "building.roof_insulation",
         "building.roof_insulation_thickness",
     )
-    deck, roof = _deck(work), _roof(work)
+    deck, roof = deck_of(work), roof_of(work)
     break_m = work.input("hb", "parapet.thermal_break") if work.given("parapet.thermal_break") else 0.0
     break_k = 0.0
     if break_m:
@@ -183,70 +171,6 @@ def _case(work: Worksheet) -> Case:
         work.practice_input("Rsi25", "junction.film_inside_low"),
         work.practice_input("Rse", "junction.film_outside"),
     )
-
-
-def _layers(
-    work: Worksheet,
-) -> tuple[tuple[Slab, ...], Slab | None, tuple[Slab, ...], tuple[Slab, ...]]:
-    """Layers outside the framing, the framing, behind it, and over the top."""
-    outer: list[Slab] = []
-    behind: list[Slab] = []
-    framing: Slab | None = None
-    for number, part in enumerate(work.parapet.build_up, 1):
-        if part.role in NOT_A_LAYER:
-            continue
-        slab = _slab(work, part, number)
-        if part.role == "framing" and framing is None:
-            framing = slab or Slab(part.id, 1.0, 1.0)  # what is missing is noted, and stops the calculation
-        elif slab is not None and slab.thickness_m > THIN:
-            (outer if framing is None else behind).append(slab)
-    if framing is None:
-        work.missing.append("framing: a layer with `role: framing` in the build-up")
-    top: list[Slab] = []
-    for number, part in enumerate(work.parapet.top, len(work.parapet.build_up) + 1):
-        if part.role == "top insulation" and (slab := _slab(work, part, number, "insulation")):
-            top.append(slab)
-    return tuple(outer), framing, tuple(behind), tuple(top)
-
-
-def _slab(work: Worksheet, part: Component, number: int, role: str = "") -> Slab | None:
-    rows = work.practice.table("materials").where(role=role or part.role, kind=part.kind)
-    if not rows or rows[0]["conductivity"] is None:
-        work.missing.append(f"{part.id}: no thermal conductivity is known for {part.kind}")
-        return None
-    name = "depth" if part.role == "drainage layer" else "thickness"
-    if part.has(name):
-        thickness = work.part_input(f"d{number}", f"{name} of {part.id}", part, name)
-    elif rows[0]["thickness"] is not None:
-        thickness = work.table_input(f"d{number}", "materials", rows[0], "thickness", f"{name} of {part.id}")
-    else:
-        work.missing.append(f"{part.id}.{name}: {name} of the {part.role} ({part.kind})")
-        return None
-    if fill := filling(work, part):
-        return Slab(part.id, thickness, filled_conductivity(work, part, fill, number))
-    title = f"thermal conductivity of {part.id} ({part.kind})"
-    return Slab(
-        part.id, thickness, work.table_input(f"λ{number}", "materials", rows[0], "conductivity", title)
-    )
-
-
-def _deck(work: Worksheet) -> Slab:
-    word = work.input_word("", "building.roof_deck")
-    if word not in DECKS:
-        raise work.stop(f"not covered: a deck of ribbed {word} is no plane layer")
-    role, kind = DECKS[word]
-    (row,) = work.practice.table("materials").where(role=role, kind=kind)
-    thickness = work.input("td", "building.roof_deck_thickness")
-    title = f"thermal conductivity of the deck ({word})"
-    return Slab("roof deck", thickness, work.table_input("λd", "materials", row, "conductivity", title))
-
-
-def _roof(work: Worksheet) -> Slab:
-    word = work.input_word("", "building.roof_insulation")
-    (row,) = work.practice.table("materials").where(role="insulation", kind=word)
-    thickness = work.input("tr", "building.roof_insulation_thickness")
-    title = f"thermal conductivity of the roof insulation ({word})"
-    return Slab("roof insulation", thickness, work.table_input("λr", "materials", row, "conductivity", title))
 
 
 def _sum(slabs: tuple[Slab, ...]) -> float:

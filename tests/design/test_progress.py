@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from specgen.design import roof_junction
+from specgen.design.junction_layers import Slab
 from specgen.design.progress import listening, tell
 from specgen.design.uncertainty import HEADLINES, spread
 from specgen.intake.project import load_project
@@ -29,7 +30,7 @@ def test_grids_of_a_junction_are_told_by_their_cells(monkeypatch: pytest.MonkeyP
 
     monkeypatch.setattr(roof_junction, "_solve", lambda case, step, low: None)
     monkeypatch.setattr(roof_junction, "coupling", lambda field, inside, outside: Solved())
-    slab = roof_junction.Slab("any", 0.1, 0.5)
+    slab = Slab("any", 0.1, 0.5)
     case = roof_junction.Case(
         (slab,), slab, (slab,), (), slab, slab, 0.5, 1.0, 0.0, 0.0, 20.0, -5.0, 0.13, 0.25, 0.04
     )

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from specgen.design import roof_junction, uncertainty
-from specgen.design.roof_junction import Case, Slab, bare, outcome, regions, transmittances
+from specgen.design.junction_layers import Slab
+from specgen.design.roof_junction import Case, bare, outcome, regions, transmittances
 from specgen.design.run import calculate_all
 from specgen.physics.junction2d import Region
 from specgen.practice.load import load_practice
