@@ -15,6 +15,7 @@ A4: Point = (297.0, 210.0)
 MARGIN = 9.0
 STRIP = 13.0
 NOTE_SIZES = (2.5, 2.3, 2.1)
+CLOSE = 0.3  # of the usual space between notes, where a sheet of its own would hold but a few
 BASE_LAYERS = (
     Layer("sheet", "sheet and title"),
     Layer("outline", "outlines"),
@@ -146,20 +147,21 @@ def remarks(heading: str, lines: Iterable[str]) -> list[Block]:
 
 
 def flow(sheet: Sheet, column: Box, listed: Sequence[Block]) -> list[Block]:
-    """Set blocks in a column with the largest lettering that holds them all.
+    """Set blocks in a column with the largest lettering that holds them all, closer together before any is left over.
 
     Returns:
         The blocks that the smallest lettering could not hold, for another sheet; the heading in force is told again.
     """
-    for size in NOTE_SIZES:
-        items, rest = _set(column, listed, size)
-        if not rest or size == NOTE_SIZES[-1]:
-            sheet.items += items
-            return rest
-    return []
+    settings = [*((size, 1.0) for size in NOTE_SIZES), (NOTE_SIZES[-1], CLOSE)]
+    for size, apart in settings:
+        items, rest = _set(column, listed, size, apart)
+        if not rest:
+            break
+    sheet.items += items
+    return rest
 
 
-def _set(column: Box, listed: Sequence[Block], size: float) -> tuple[list[Item], list[Block]]:
+def _set(column: Box, listed: Sequence[Block], size: float, apart: float) -> tuple[list[Item], list[Block]]:
     left, low, right, y = column[0], column[1], column[2], column[3]
     step, indent, room = size * 1.27, 7.0, right - left - 1.5
     items: list[Item] = []
@@ -172,7 +174,7 @@ def _set(column: Box, listed: Sequence[Block], size: float) -> tuple[list[Item],
         own = len(lines)
         for line in block.lines:
             lines += wrapped(line, size, room - tucked - 2.0)
-        after = 0.6 * size if not block.heading else 0.35 * size
+        after = apart * size * (0.6 if not block.heading else 0.35)
         before = 0.5 * size if block.heading and items else 0.0
         more = 3.5 * step if block.heading else 0.0  # a heading never stands alone at the foot
         least = max(len(lines) * step, 4.0 if block.note else 0.0)
