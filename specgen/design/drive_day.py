@@ -15,7 +15,10 @@ from specgen.design.worksheet import Worksheet
 from specgen.physics.steady import resistance_from_permeance
 
 FINEST = 1.002  # ratio of two permeances tried
-RANGE = (1.1e-15, 1e-6)  # kg/(m²·s·Pa): from metal foil to an open layer, within the range of the hourly study
+RANGE = (
+    1.1e-15,
+    1e-6,
+)  # kg/(m²·s·Pa): from metal foil to an open layer, within the range of the hourly study
 
 
 @dataclass(frozen=True)

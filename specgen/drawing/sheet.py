@@ -15,7 +15,7 @@ A4: Point = (297.0, 210.0)
 MARGIN = 9.0
 STRIP = 13.0
 NOTE_SIZES = (2.5, 2.3, 2.1)
-CLOSE = 0.3  # of the usual space between notes, where a sheet of its own would hold but a few
+CLOSE = 0.5  # of the usual space between notes, where a sheet of its own would hold but a few
 BASE_LAYERS = (
     Layer("sheet", "sheet and title"),
     Layer("outline", "outlines"),

@@ -54,7 +54,9 @@ def bound_pattern(quantity: str) -> str:
     inner = quantity.removeprefix("^").removesuffix("$")
     before = "|".join(_any_case(one) for one in _BEFORE.values())
     behind = "|".join(_any_case(one) for one in _BEHIND.values())
-    return rf"^\s*(?:(?:{before})\s*{inner}|{inner}\s+[(]?(?:{behind})[)]?\s*|{_NUMBER}.*?(?:{_TO})\s*{inner})$"
+    return (
+        rf"^\s*(?:(?:{before})\s*{inner}|{inner}\s+[(]?(?:{behind})[)]?\s*|{_NUMBER}.*?(?:{_TO})\s*{inner})$"
+    )
 
 
 def stated(field: Field, written: Any, vocabulary: Vocabulary) -> Stated:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
 from datetime import date
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from specgen.files.marks import Mark

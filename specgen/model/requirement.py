@@ -124,7 +124,9 @@ class Requirement:
     exact: Limit | None = (
         None  # before it was rounded for print: what the project's own choice is held against
     )
-    floor: Limit | None = None  # without the project's own choice: what another part of the role is held against
+    floor: Limit | None = (
+        None  # without the project's own choice: what another part of the role is held against
+    )
     identity: bool = False  # a product that fails it is another kind of product, not a weaker one
     weighings: tuple[Weighing, ...] = ()  # where a calculation stands beside a rule
 

@@ -44,7 +44,9 @@ def test_the_first_help_loads_no_library_but_click(words):
 
 
 def test_the_listing_of_modules_would_show_a_heavy_one(tmp_path):
-    assert HEAVY - {"docx", "scipy", "matplotlib"} <= loaded("write", str(CONFORMING), "-o", str(tmp_path / "out"))
+    assert HEAVY - {"docx", "scipy", "matplotlib"} <= loaded(
+        "write", str(CONFORMING), "-o", str(tmp_path / "out")
+    )
 
 
 @pytest.mark.parametrize("name", COMMANDS)

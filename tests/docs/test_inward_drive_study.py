@@ -58,6 +58,19 @@ def test_conclusions_hold_in_the_printed_numbers(script: ModuleType) -> None:
             assert 45 < mesh[0] / mesh[3] < 70
 
 
+def test_an_open_gap_keeps_out_what_the_conclusion_says(script: ModuleType) -> None:
+    """With mesh three quarters or more of the year's vapor; north faces collect a quarter or less of the worst face."""
+    for section in PRINTED.split("\n## ")[1 : 1 + len(script.YEARS)]:
+        _, closed, opened = (
+            part.split("\n**")[0] for part in section.split("soaked in every hour, gap ")[0:3]
+        )
+        north, *others = (_cells(closed, facing, "mesh")[0] for facing in script.ORIENTATIONS)
+        assert script.ORIENTATIONS[0] == "north"
+        assert north <= max(others) / 4.0
+        for facing in script.ORIENTATIONS:
+            assert _cells(opened, facing, "mesh")[0] <= 0.25 * _cells(closed, facing, "mesh")[0]
+
+
 def test_a_changed_input_is_reproduced(script: ModuleType) -> None:
     """The dry-cup row: an upper bound of how long the plaster stays wet."""
     file = script.YEARS["mixed-humid"]

@@ -73,7 +73,9 @@ def test_parapets(parapets: str, message: str, sound: str, said: Said) -> None:
 def test_a_misspelt_type_is_not_followed_by_what_the_type_would_have_given(sound: str, said: Said) -> None:
     types = "types: {street: {height: 3 ft, top: [{role: coping, kind: stone}]}}\n"
     parapets = "parapets: [{name: P, type: stret, changes: {coping: {kind: formed metal}}}]"
-    assert said(start(sound) + types + parapets) == ["11:28 no type `stret` in parapet `P` | did you mean `street`?"]
+    assert said(start(sound) + types + parapets) == [
+        "11:28 no type `stret` in parapet `P` | did you mean `street`?"
+    ]
 
 
 def test_too_many_parapets(sound: str, said: Said) -> None:
@@ -139,7 +141,10 @@ def test_byte_order_mark_and_windows_line_ends_are_fine(
     [
         ("name: Mühle".encode("latin-1"), "1:8 the byte 0xFC is not UTF-8 | save the file as UTF-8"),
         ("name: x".encode("utf-16"), "1:1 the file is in UTF-16, not in UTF-8 | save the file as UTF-8"),
-        (b"name: \x00", "1:7 the character U+0000 is not accepted in a file: it cannot be printed | remove it"),
+        (
+            b"name: \x00",
+            "1:7 the character U+0000 is not accepted in a file: it cannot be printed | remove it",
+        ),
         (b"\x89PNG\r\n\x1a\n\x00\x00", "1:1 this is a picture (PNG), not a YAML file"),
     ],
 )

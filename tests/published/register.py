@@ -28,14 +28,14 @@ class How(StrEnum):
     """How the outside value was obtained."""
 
     READ = "read"
-    LIBRARY = "reference library"
+    PACKAGE = "reference library"
     CLOSED_FORM = "closed form"
     MEMORY = "memory"
 
     @property
     def counts(self) -> bool:
         """Whether the check is not from memory: read in a published text, or computed by somebody else's library."""
-        return self in (How.READ, How.LIBRARY)
+        return self in (How.READ, How.PACKAGE)
 
 
 @dataclass(frozen=True)
@@ -107,7 +107,7 @@ def page() -> str:
             "",
             "Written by `python -m tests.published.register` from the tests themselves; a test compares it.",
             "",
-            f"**{len(outside)} checks not from memory** ({by_how[How.READ]} read, {by_how[How.LIBRARY]} against a "
+            f"**{len(outside)} checks not from memory** ({by_how[How.READ]} read, {by_how[How.PACKAGE]} against a "
             f"reference library), tried at {points} points. Listed apart and not counted: {by_how[How.MEMORY]} from "
             f"memory, {by_how[How.CLOSED_FORM]} closed forms worked here.",
             "",
@@ -136,7 +136,7 @@ def _counts(entries: Iterable[Published]) -> list[str]:
     for subject in subjects():
         by_how = Counter(entry.how for entry in entries if entry.subject == subject)
         rest = by_how[How.MEMORY] + by_how[How.CLOSED_FORM]
-        lines.append(f"| {subject} | {by_how[How.READ]} | {by_how[How.LIBRARY]} | {rest} |")
+        lines.append(f"| {subject} | {by_how[How.READ]} | {by_how[How.PACKAGE]} | {rest} |")
     return lines
 
 

@@ -31,7 +31,7 @@ ROWS = [
     "ht, k_material",
     "building materials of the ASHRAE Handbook of Fundamentals",
     "1 to 15 %, stated a row",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("role", "kind", "name", "tolerance"), ROWS)
 def test_conductivity(role, kind, name, tolerance):

@@ -30,7 +30,7 @@ def water(temp_c: float) -> tuple[float, float]:
     "fluids, K_from_f and dP_from_K",
     "Darcy friction between plates, f = 96/Re on twice the gap",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("gap_m", [2e-4, 5e-4, 9e-4])
 @pytest.mark.parametrize("temp_c", [5.0, 20.0])
@@ -50,7 +50,7 @@ def test_slot_uses_up_its_own_head(gap_m: float, temp_c: float) -> None:
     "scipy.integrate.solve_bvp",
     "μ u'' = -ρ g between two walls, water of CoolProp",
     "1e-5",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("gap_m", [3e-4, 8e-4])
 def test_slot_profile(gap_m: float) -> None:
@@ -71,7 +71,7 @@ def test_slot_profile(gap_m: float) -> None:
     "scipy.integrate.solve_bvp",
     "μ u'' = -ρ g, wall on one side, free surface on the other",
     "1e-5",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("film_m", [1e-4, 3e-4])
 def test_film_profile(film_m: float) -> None:
@@ -87,7 +87,7 @@ def test_film_profile(film_m: float) -> None:
 
 
 @published(
-    "gap drainage", "Reynolds number of the full slot", "fluids, Reynolds", "on the gap", "1e-9", How.LIBRARY
+    "gap drainage", "Reynolds number of the full slot", "fluids, Reynolds", "on the gap", "1e-9", How.PACKAGE
 )
 @pytest.mark.parametrize("gap_m", [3e-4, 1e-3])
 def test_slot_reynolds(gap_m: float) -> None:
@@ -102,7 +102,7 @@ def test_slot_reynolds(gap_m: float) -> None:
     "fluids, Bond",
     "water of CoolProp against a void",
     "1e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("gap_m", [5e-4, 2e-3, 1e-2])
 def test_bond_number(gap_m: float) -> None:
@@ -118,7 +118,7 @@ def test_bond_number(gap_m: float) -> None:
     "scipy.optimize.brentq",
     "the rise of 2 γ cosθ/(ρ g b) with CoolProp water solved for the gap",
     "0.2 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("height", [0.01, 0.05])
 def test_smallest_gap(height: float) -> None:
@@ -134,7 +134,7 @@ def test_smallest_gap(height: float) -> None:
     "scipy.optimize.brentq with fluids",
     "root of dP_from_K over velocity",
     "1e-7",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("pressure", [0.02, 0.2, 0.8])
 def test_gap_velocity_as_a_root(pressure: float) -> None:
@@ -172,7 +172,7 @@ def test_stack_formula_of_the_article(height: float, gap_c: float, outdoor_c: fl
     "psychrolib, GetDryAirDensity",
     "weight of two columns",
     "0.1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("gap_c", "outdoor_c"), [(45.0, 25.0), (15.0, 0.0)])
 def test_stack_against_psychrolib(gap_c: float, outdoor_c: float) -> None:
@@ -189,7 +189,7 @@ def test_stack_against_psychrolib(gap_c: float, outdoor_c: float) -> None:
     "fluids, dP_from_K, with the density of air of CoolProp",
     "velocity head times the difference of coefficients",
     "0.1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("speed", "difference"), [(2.0, 0.1), (5.0, 0.4)])
 def test_wind_pressure(speed: float, difference: float) -> None:
@@ -205,7 +205,7 @@ def test_wind_pressure(speed: float, difference: float) -> None:
     "psychrolib, GetHumRatioFromVapPres and GetMoistAirVolume",
     "air flow times the difference of absolute humidity at one temperature",
     "0.5 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("inside", "outside"), [(2000.0, 1200.0), (4200.0, 1500.0)])
 def test_vapour_removed_against_psychrolib(inside: float, outside: float) -> None:
@@ -227,7 +227,7 @@ def test_vapour_removed_against_psychrolib(inside: float, outside: float) -> Non
     "CoolProp, HAPropsSI",
     "ASHRAE RP-1485, difference of absolute humidity",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_vapour_removed_against_coolprop() -> None:
     def content(vapour: float) -> float:
@@ -246,7 +246,7 @@ def test_vapour_removed_against_coolprop() -> None:
     "scipy.optimize.fsolve with fluids, psychrolib and CoolProp",
     "moist-air enthalpy in and out, density of the columns, orifices of K = 1/Cd²",
     "2 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(
     ("face", "air", "dew", "wind"),

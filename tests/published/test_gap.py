@@ -32,7 +32,7 @@ def test_oil_film_of_the_textbook():
     "CoolProp, PropsSI",
     "IAPWS water; the velocity profile integrated",
     "1e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [2.0, 10.0, 20.0, 35.0])
 def test_film_is_the_integrated_half_parabola(temp_c):
@@ -63,7 +63,7 @@ def test_capillary_length_of_water():
     "CoolProp, PropsSI",
     "IAPWS water; weight against tension",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [5.0, 20.0, 40.0])
 def test_capillary_rise_balances_weight_and_tension(temp_c):
@@ -81,7 +81,7 @@ def test_capillary_rise_balances_weight_and_tension(temp_c):
     "fluids, K_from_f, exit_normal, dP_from_K",
     "Darcy friction on the hydraulic diameter",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("gap", [0.003, 0.006, 0.010])
 @pytest.mark.parametrize("pressure", [0.05, 0.3])
@@ -118,7 +118,7 @@ def test_slot_water_and_gap_air_share_one_law():
     "CoolProp, PropsSI",
     "density of air inside and outside",
     "0.5 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("gap_c", "outdoor_c"), [(35.0, 20.0), (60.0, 30.0), (5.0, -15.0)])
 def test_stack_pressure_from_reference_densities(gap_c, outdoor_c):

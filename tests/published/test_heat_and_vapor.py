@@ -54,7 +54,7 @@ def random_wall(seed: int, count: int) -> Layers:
     "scipy.linalg.solve_banded",
     "one balance a plane, a tridiagonal system",
     "1e-9 K",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_temperatures_as_a_linear_system(seed: int) -> None:
@@ -75,7 +75,7 @@ def test_temperatures_as_a_linear_system(seed: int) -> None:
     "scipy.linalg.solve_banded",
     "one balance a plane, a tridiagonal system",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("seed", [4, 5])
 def test_vapor_pressures_as_a_linear_system(seed: int) -> None:
@@ -96,7 +96,7 @@ def test_vapor_pressures_as_a_linear_system(seed: int) -> None:
     "ht, k_to_thermal_resistivity and R_value_to_k",
     "thickness over conductivity",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("conductivity", [0.03, 0.16, 1.7])
 def test_thermal_resistance(conductivity: float) -> None:
@@ -114,7 +114,7 @@ def test_thermal_resistance(conductivity: float) -> None:
     "pint",
     "grain per hour, square foot and inch of mercury",
     "1e-5",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("perms", [0.05, 1.0, 12.0])
 def test_perm(perms: float) -> None:
@@ -143,7 +143,7 @@ def test_surface_coefficient_as_quoted() -> None:
     "psychrolib, GetSatVapPres",
     "ASHRAE equations at its temperatures",
     "0.6 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_pressures_of_the_calculation(tmp_path: Path) -> None:
     calc = calculation(vapor_drive, tmp_path)
@@ -160,7 +160,7 @@ def test_pressures_of_the_calculation(tmp_path: Path) -> None:
     "ht, q_rad",
     "Stefan-Boltzmann exchange of black faces",
     "3e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("air", "sky"), [(20.0, 4.0), (-10.0, -28.0), (35.0, 22.0)])
 def test_longwave_loss(air: float, sky: float) -> None:
@@ -189,7 +189,7 @@ def test_sky_correction_as_quoted() -> None:
     "scipy.optimize.brentq",
     "root of sun, convection and long-wave loss",
     "1e-8 K",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_sol_air_as_a_heat_balance() -> None:
     root = brentq(lambda t: 0.7 * 650.0 - 17.0 * (t - 32.0) - 0.9 * 40.0, 0.0, 120.0, xtol=1e-11)
@@ -265,7 +265,7 @@ def year_of(saturation) -> tuple[list[Side], list[Side]]:
     "scipy.optimize.lsq_linear",
     "method of ISO 13788 clause 6 written again on bounded least squares",
     "1e-5",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("name", list(WALLS))
 def test_year_against_a_second_balance(name: str) -> None:
@@ -284,7 +284,7 @@ def test_year_against_a_second_balance(name: str) -> None:
     "psychrolib, GetSatVapPres, and scipy.optimize.lsq_linear",
     "second balance on the ASHRAE equations",
     "3 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_year_with_saturation_of_psychrolib() -> None:
     pairs = WALLS["one plane"]
@@ -303,7 +303,7 @@ def test_year_with_saturation_of_psychrolib() -> None:
     "psychrolib, GetSatVapPres, and scipy.optimize.brentq",
     "gap balance as a root; saturation by the ASHRAE equations",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("layer", [5e8, 3e10])
 def test_hours_with_saturation_of_psychrolib(layer: float) -> None:
@@ -329,7 +329,7 @@ def test_hours_with_saturation_of_psychrolib(layer: float) -> None:
     "scipy.sparse.linalg.spsolve",
     "all hours in one sparse system",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_gap_pressures_as_one_sparse_system() -> None:
     rng = np.random.default_rng(8)
@@ -351,7 +351,7 @@ def test_gap_pressures_as_one_sparse_system() -> None:
     "scipy.sparse.linalg.spsolve",
     "five-point formula on nodes, where ours balances cells",
     "0.02 K",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_square_by_the_five_point_formula() -> None:
     n = 160
@@ -378,7 +378,7 @@ def test_square_by_the_five_point_formula() -> None:
     "scipy.integrate.solve_bvp",
     "fin equation k t T'' = h (T - Ta)",
     "2 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_fin() -> None:
     """A thin plate, warm at its root, cooled on both faces; the section is conducted in two dimensions here."""
@@ -407,7 +407,7 @@ def test_fin() -> None:
     "ht, k_to_thermal_resistivity",
     "sum of resistances",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_plane_wall() -> None:
     slabs = [(0.02, 0.72), (0.1, 0.034), (0.15, 1.9)]
@@ -430,7 +430,7 @@ def test_plane_wall() -> None:
     "scipy.stats.qmc, Sobol sequence",
     "α L ΔT over the same ranges, 8,192 points",
     "3 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_spread_against_sobol_points(tmp_path: Path) -> None:
     project, practice = changed_project(tmp_path, file=FULL), load_practice()

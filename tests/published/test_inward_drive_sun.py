@@ -30,7 +30,7 @@ BLACK = Sky(0.2, 1.0, 1.0, FILM)
     "pvlib, simplified_solis, get_total_irradiance",
     "Ineichen 2008, on the wall Perez 1990",
     "15 %; 1 h",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("latitude", [26.0, 36.0, 48.0])
 @pytest.mark.parametrize("azimuth", [90.0, 180.0, 270.0])

@@ -44,7 +44,7 @@ def test_there_are_sixty_materials_with_distinct_names() -> None:
     "ht, ht.insulation.ASHRAE and building_materials",
     "ASHRAE Handbook of Fundamentals 2013; DIN EN 12524",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(
     "row", [row for row in TABLE.rows if row["entry"]], ids=lambda row: str(row["material"])

@@ -79,7 +79,7 @@ def test_worked_example_of_the_expansion_chart() -> None:
 
 
 @published(
-    "coping movement", "length change in feet and °F", "pint", "delta_degF, foot, inch", "1e-9", How.LIBRARY
+    "coping movement", "length change in feet and °F", "pint", "delta_degF, foot, inch", "1e-9", How.PACKAGE
 )
 @pytest.mark.parametrize(("feet", "rise"), [(10.0, 100.0), (8.0, -60.0)])
 def test_length_change_in_inch_pound_units(feet: float, rise: float) -> None:
@@ -95,7 +95,7 @@ def test_length_change_in_inch_pound_units(feet: float, rise: float) -> None:
     "scipy.optimize.brentq",
     "root of the heat balance of a sheet that sends none inward",
     "1e-6 K",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_metal_range_as_a_heat_balance() -> None:
     found = movement.metal_range(35.0, 900.0, 0.85, 16.0, -18.0, 60.0, 0.9, 12.0)
@@ -110,7 +110,7 @@ def test_metal_range_as_a_heat_balance() -> None:
     "scipy.optimize.linprog",
     "least gap with clearance kept at the hottest",
     "1e-9 m",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_joint_gap_as_a_linear_program() -> None:
     length, alpha, metal = 3.0, 23.1e-6, movement.MetalRange(-23.0, 77.0)
@@ -154,7 +154,7 @@ def outline(one: cb.Section) -> list[Vec2]:
     "ezdxf.math.ConstructionPolyline",
     "length of the drawn center line",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("section", SECTIONS, ids=["falls inward", "falls outward", "ridge"])
 def test_girth_of_the_drawn_section(section: cb.Section) -> None:
@@ -169,7 +169,7 @@ def test_girth_of_the_drawn_section(section: cb.Section) -> None:
     "ezdxf.math.Vec2",
     "turn between the drawn edges",
     "1e-5°",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("section", SECTIONS, ids=["falls inward", "falls outward", "ridge"])
 def test_bends_of_the_drawn_section(section: cb.Section) -> None:
@@ -186,7 +186,7 @@ def test_bends_of_the_drawn_section(section: cb.Section) -> None:
     "scipy.optimize.milp",
     "integer program: least n with n l + joints = length, l at most the longest",
     "exact",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(
     ("length", "special"), [(18.3, (0.6, 0.6)), (30.0, ()), (7.4, (0.5,)), (61.0, (0.4, 0.9))]
@@ -206,7 +206,7 @@ def test_fewest_pieces_as_an_integer_program(length: float, special: tuple[float
     "scipy.optimize.milp",
     "integer program: most strips in a width",
     "exact",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("girth", [0.31, 0.4, 0.61, 1.3])
 def test_strips_as_an_integer_program(girth: float) -> None:
@@ -274,7 +274,7 @@ def test_limits_of_c1063_as_quoted() -> None:
     "scipy.optimize.milp",
     "integer program: least columns within area, side and ratio",
     "exact",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("length", "height"), [(60.0, 4.0), (37.0, 6.5), (100.0, 8.0), (18.0, 10.0)])
 def test_fewest_columns_as_an_integer_program(length: float, height: float) -> None:
@@ -380,7 +380,7 @@ def test_measured_coefficient() -> None:
     "pvlib, aoi_projection",
     "a sun on the horizon for the wind",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("wall", [0.0, 135.0, 270.0])
 @pytest.mark.parametrize("wind", [10.0, 200.0, 300.0])
@@ -395,7 +395,7 @@ def test_direction_of_the_wind(wall: float, wind: float) -> None:
     "scipy.ndimage, label and sum_labels",
     "each wet hour reaches over 96 hours",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("seed", [2, 5])
 def test_spells(seed: int) -> None:
@@ -415,7 +415,7 @@ def test_spells(seed: int) -> None:
     "scipy.stats.mstats.mquantiles",
     "linear between order statistics",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_spell_percentile() -> None:
     years = np.random.default_rng(4).gamma(3.0, 20.0, 17)

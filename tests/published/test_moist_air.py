@@ -31,7 +31,7 @@ def expected_disagreement(temp_c: float) -> float:
     "psychrolib, GetSatVapPres",
     "ASHRAE equations 5 and 6",
     "0.6 %; 2 % below -20 °C",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", RANGE)
 def test_saturation_pressure_against_psychrolib(temp_c: float) -> None:
@@ -46,7 +46,7 @@ def test_saturation_pressure_against_psychrolib(temp_c: float) -> None:
     "CoolProp, PropsSI",
     "IAPWS-95 saturation line",
     "0.2 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [t for t in RANGE if t > 0.0])
 def test_saturation_pressure_over_water_against_iapws(temp_c: float) -> None:
@@ -61,7 +61,7 @@ def test_saturation_pressure_over_water_against_iapws(temp_c: float) -> None:
     "CoolProp, PropsSI",
     "IAPWS-95 saturation line",
     "0.8 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [65.0, 80.0, 99.0])
 def test_saturation_pressure_of_hot_faces_against_iapws(temp_c: float) -> None:
@@ -118,7 +118,7 @@ def test_saturation_table(temp_c: float, pressure_pa: float, tolerance: float) -
     "psychrolib, GetTDewPointFromRelHum",
     "ASHRAE equations inverted",
     "0.1 K",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [-20.0, 0.0, 10.0, 25.0, 40.0, 60.0])
 @pytest.mark.parametrize("rh", [0.3, 0.6, 0.9])
@@ -134,7 +134,7 @@ def test_dew_point_against_psychrolib(temp_c: float, rh: float) -> None:
     "CoolProp, HAPropsSI",
     "ASHRAE RP-1485",
     "0.1 K",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [5.0, 20.0, 35.0, 50.0])
 @pytest.mark.parametrize("rh", [0.2, 0.5, 1.0])
@@ -150,7 +150,7 @@ def test_dew_point_against_coolprop(temp_c: float, rh: float) -> None:
     "psychrolib, GetHumRatioFromVapPres",
     "same equation, independent code",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("vapour_pa", [50.0, 800.0, 2000.0, 7000.0])
 @pytest.mark.parametrize("total_pa", [80000.0, 101325.0])
@@ -166,7 +166,7 @@ def test_humidity_ratio_against_psychrolib(vapour_pa: float, total_pa: float) ->
     "psychrolib, GetMoistAirEnthalpy",
     "same equation, independent code",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [-20.0, 0.0, 30.0, 50.0])
 @pytest.mark.parametrize("ratio", [1e-4, 0.005, 0.02])
@@ -182,7 +182,7 @@ def test_enthalpy_against_psychrolib(temp_c: float, ratio: float) -> None:
     "CoolProp, HAPropsSI",
     "ASHRAE RP-1485",
     "1.5 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [5.0, 20.0, 40.0])
 def test_enthalpy_against_coolprop(temp_c: float) -> None:
@@ -212,7 +212,7 @@ CONSTANTS = [
     "CoolProp, PropsSI",
     "IAPWS and reference equation of air",
     "1e-4 to 2e-3",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("name", "ours", "reference", "rel"), CONSTANTS)
 def test_constants_against_coolprop(name: str, ours: float, reference: float, rel: float) -> None:
@@ -225,7 +225,7 @@ def test_constants_against_coolprop(name: str, ours: float, reference: float, re
     "scipy.constants",
     "CODATA",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_constants_against_codata_in_scipy() -> None:
     """CODATA as shipped in scipy; reference library."""

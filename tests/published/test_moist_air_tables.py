@@ -102,7 +102,7 @@ def test_example_1() -> None:
     "psychrolib, GetRelHumFromVapPres",
     "ASHRAE equations",
     "0.6 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("temp_c", "vapour"), [(-10, 150), (5, 500), (20, 1200), (35, 3000), (55, 9000)])
 def test_relative_humidity_against_psychrolib(temp_c: float, vapour: float) -> None:
@@ -116,7 +116,7 @@ def test_relative_humidity_against_psychrolib(temp_c: float, vapour: float) -> N
     "psychrolib, GetVapPresFromRelHum",
     "ASHRAE equations",
     "0.6 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [-15.0, 5.0, 25.0, 45.0])
 @pytest.mark.parametrize("rh", [0.25, 0.75])
@@ -132,7 +132,7 @@ def test_vapour_pressure_against_psychrolib(temp_c: float, rh: float) -> None:
     "psychrolib, GetHumRatioFromVapPres and GetMoistAirVolume",
     "humidity ratio over the volume of moist air",
     "0.1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("temp_c", "vapour"), [(0, 400), (20, 1200), (40, 4000)])
 def test_absolute_humidity_against_psychrolib(temp_c: float, vapour: float) -> None:
@@ -147,7 +147,7 @@ def test_absolute_humidity_against_psychrolib(temp_c: float, vapour: float) -> N
     "CoolProp, HAPropsSI",
     "ASHRAE RP-1485",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [5.0, 20.0, 35.0, 50.0])
 @pytest.mark.parametrize("rh", [0.3, 0.8])
@@ -162,7 +162,7 @@ def test_humidity_ratio_against_coolprop(temp_c: float, rh: float) -> None:
     "CoolProp, HAPropsSI",
     "ASHRAE RP-1485",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("temp_c", "vapour"), [(10, 600), (25, 1500), (45, 6000)])
 def test_relative_humidity_against_coolprop(temp_c: float, vapour: float) -> None:
@@ -176,7 +176,7 @@ def test_relative_humidity_against_coolprop(temp_c: float, vapour: float) -> Non
     "CoolProp, HAPropsSI",
     "ASHRAE RP-1485",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("temp_c", "rh"), [(5, 0.9), (20, 0.5), (40, 0.7)])
 def test_absolute_humidity_against_coolprop(temp_c: float, rh: float) -> None:
@@ -191,7 +191,7 @@ def test_absolute_humidity_against_coolprop(temp_c: float, rh: float) -> None:
     "CoolProp, PropsSI",
     "molar gas constant over molar mass",
     "0.05 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(
     ("ours", "fluid"), [(c.GAS_CONSTANT_VAPOUR, "Water"), (c.GAS_CONSTANT_DRY_AIR, "Air")]
@@ -206,7 +206,7 @@ def test_gas_constants_against_coolprop(ours: float, fluid: str) -> None:
     "CoolProp, PropsSI",
     "IAPWS-95 and reference equation of air",
     "0.1 %, 0.2 %, 1.5 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_caloric_constants_against_coolprop() -> None:
     heat = PropsSI("H", "T", 273.16, "Q", 1, "Water") - PropsSI("H", "T", 273.16, "Q", 0, "Water")
@@ -223,7 +223,7 @@ def test_caloric_constants_against_coolprop() -> None:
     "CoolProp, PropsSI",
     "IAPWS-95, differences of 0.2 K",
     "1.5 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("temp_c", [2.0, 15.0, 30.0, 50.0])
 def test_slope_of_saturation_against_iapws(temp_c: float) -> None:

@@ -19,7 +19,7 @@ A, THICKNESS, FREE = 0.02, 0.022, 200.0
     "scipy.integrate.solve_ivp",
     "dm/dt = A²/(2 m), the resistance of the wet part",
     "1e-5",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("hours", [0.5, 2.0, 9.0])
 def test_sharp_front(hours: float) -> None:
@@ -34,7 +34,7 @@ def test_sharp_front(hours: float) -> None:
     "scipy.integrate.solve_ivp",
     "linear diffusion on 400 cells; A = 2 w √(D/π)",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_semi_infinite_body() -> None:
     diffusivity, content, cells, depth = 1e-8, 200.0, 400, 0.06
@@ -58,7 +58,7 @@ def test_semi_infinite_body() -> None:
     "scipy.integrate.solve_ivp",
     "event m = d w of the sharp front",
     "1e-4",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_time_to_saturation() -> None:
     def full(_: float, m: np.ndarray) -> float:
@@ -75,7 +75,7 @@ def test_time_to_saturation() -> None:
     "scipy.integrate.solve_ivp",
     "dm/dt = min(rain, A²/(2 m)), hour by hour",
     "1e-4",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_hourly_uptake(seed: float) -> None:
@@ -101,7 +101,7 @@ def test_hourly_uptake(seed: float) -> None:
     "pint",
     "kg/(m²·√h) to kg/(m²·√s)",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("per_root_hour", [0.5, 2.0, 3.0])
 def test_units_of_the_coefficient(per_root_hour: float) -> None:

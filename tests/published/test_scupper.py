@@ -76,7 +76,7 @@ def test_head_for_the_flows_of_the_table(width, opening, head, gpm):
     "fluids, Q_weir_rectangular_Kindsvater_Carter",
     "Kindsvater and Carter",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("head", [1, 2, 3, 4])
 def test_contracted_weir_of_the_reference_library(head):
@@ -91,7 +91,7 @@ def test_contracted_weir_of_the_reference_library(head):
     "fluids, Q_weir_rectangular_full_Ackers",
     "Ackers",
     "0 to 7 % less",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("head", [1, 2, 3, 4])
 def test_full_width_weir_passes_more(head):

@@ -52,7 +52,7 @@ CASES = [
     "scipy.optimize.lsq_linear",
     "bounded least squares, knows no tangents",
     "1e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("name", "pairs", "one", "two"), CASES)
 @pytest.mark.parametrize("fraction", [1.0, 0.1])
@@ -96,7 +96,7 @@ def test_each_case_is_what_it_says() -> None:
     "psychrolib, GetSatVapPres, and scipy.optimize.brentq",
     "tangent to the saturation curve",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_thick_layer_against_the_tangent_to_the_saturation_curve() -> None:
     """Closed form: in one uniform layer the vapour line from each side leaves along the tangent that touches the

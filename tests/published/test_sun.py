@@ -31,7 +31,7 @@ def ours(times: pd.DatetimeIndex, latitude: float, longitude: float) -> sun.SunP
     "pvlib, spa_python",
     "NREL Solar Position Algorithm",
     "0.03°",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("year", [1988, 2023, 2040])
 @pytest.mark.parametrize(("latitude", "longitude"), PLACES)
@@ -53,7 +53,7 @@ def test_sun_position_against_spa(year: int, latitude: float, longitude: float) 
     "pvlib, declination_spencer71, equation_of_time_spencer71",
     "Spencer 1971",
     "0.4°; 1 min",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("day", [1, 80, 172, 202, 266, 355])
 def test_declination_and_equation_of_time_against_spencer(day: int) -> None:
@@ -74,7 +74,7 @@ def test_declination_and_equation_of_time_against_spencer(day: int) -> None:
     "pvlib, get_extra_radiation",
     "Spencer 1971",
     "0.3 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("day", [3, 94, 186, 277])
 def test_extraterrestrial_against_spencer(day: int) -> None:
@@ -89,7 +89,7 @@ def test_extraterrestrial_against_spencer(day: int) -> None:
     "pvlib, get_relative_airmass",
     "Kasten and Young 1989",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("elevation", [2.0, 10.0, 30.0, 60.0, 90.0])
 def test_air_mass_against_pvlib(elevation: float) -> None:
@@ -104,7 +104,7 @@ def test_air_mass_against_pvlib(elevation: float) -> None:
     "pvlib, get_total_irradiance",
     "isotropic model",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("tilt", [0.0, 30.0, 90.0, 135.0])
 @pytest.mark.parametrize("azimuth", [0.0, 90.0, 200.0, 315.0])
@@ -128,7 +128,7 @@ def test_irradiance_against_pvlib(tilt: float, azimuth: float, elevation: float,
     "pvlib, simplified_solis",
     "Ineichen 2008",
     "10 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("elevation", [15.0, 30.0, 45.0, 60.0, 75.0])
 def test_clear_sky_against_another_model(elevation: float) -> None:

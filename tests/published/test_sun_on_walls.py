@@ -54,7 +54,7 @@ def test_solved_example_of_a_textbook() -> None:
     "pvlib, solar_zenith_analytical and solar_azimuth_analytical",
     "Duffie and Beckman",
     "1e-6°",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("latitude", [25.0, 41.0, -33.0])
 @pytest.mark.parametrize("declination", [-23.0, 0.0, 18.0])
@@ -75,7 +75,7 @@ def test_sun_at_solar_time(latitude: float, declination: float) -> None:
     "pvlib, aoi_projection",
     "spherical trigonometry",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("tilt", [0.0, 60.0, 90.0])
 @pytest.mark.parametrize("azimuth", [45.0, 180.0, 270.0])
@@ -120,7 +120,7 @@ def day_on_a_wall(
     "pvlib, spa_python and get_total_irradiance",
     "isotropic sky, its own sun",
     "0.1 % of the day's peak",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("day", DAYS)
 @pytest.mark.parametrize("latitude", [26.0, 40.0, 55.0])
@@ -136,7 +136,7 @@ def test_wall_through_the_day(day: str, latitude: float, azimuth: float) -> None
     "pvlib, spa_python and get_total_irradiance",
     "model reindl, its own sun",
     "0.5 % of the day's peak",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("day", DAYS)
 @pytest.mark.parametrize("latitude", [26.0, 55.0])
@@ -152,7 +152,7 @@ def test_wall_under_a_bright_horizon(day: str, latitude: float, azimuth: float) 
     "pvlib, get_total_irradiance, Perez 1990",
     "anisotropic sky of the same beam and diffuse",
     "13 % of the day's sum and peak",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("day", DAYS)
 @pytest.mark.parametrize("azimuth", [90.0, 180.0, 270.0])
@@ -188,7 +188,7 @@ def test_the_sky_chosen_is_nearer_to_perez_than_the_others_tried() -> None:
     "pvlib, nrel_earthsun_distance",
     "sun-earth distance of the Solar Position Algorithm",
     "0.3 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("day", [15, 105, 196, 288])
 def test_extraterrestrial_by_ephemeris(day: int) -> None:
@@ -203,7 +203,7 @@ def test_extraterrestrial_by_ephemeris(day: int) -> None:
     "pvlib, ineichen",
     "Ineichen and Perez 2002, Linke turbidity 3",
     "5 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("elevation", [20.0, 40.0, 65.0])
 def test_clear_sky_against_ineichen(elevation: float) -> None:
@@ -220,7 +220,7 @@ def test_clear_sky_against_ineichen(elevation: float) -> None:
     "pvlib, bird",
     "Bird and Hulstrom 1981, a clean summer",
     "10 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("elevation", [25.0, 45.0, 70.0])
 def test_clear_sky_against_bird(elevation: float) -> None:

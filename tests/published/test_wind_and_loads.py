@@ -90,7 +90,7 @@ def test_ground_elevation_formula_of_7_22(feet: float) -> None:
     "fluids, ATMOSPHERE_1976",
     "US Standard Atmosphere 1976, density over that at sea level",
     "4 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("metres", [300.0, 1000.0, 1600.0])
 def test_elevation_against_the_standard_atmosphere(metres: float) -> None:
@@ -104,7 +104,7 @@ def test_elevation_against_the_standard_atmosphere(metres: float) -> None:
     "fluids, ATMOSPHERE_1976",
     "half the density of air at sea level",
     "0.1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_pressure_factor_against_the_standard_atmosphere() -> None:
     assert pytest.approx(ATMOSPHERE_1976(0.0).rho / 2, rel=1e-3) == wind.AIR_PRESSURE_FACTOR
@@ -134,7 +134,7 @@ def test_velocity_pressure_of_the_inch_pound_form(mph: float, kz: float, kd: flo
     "scipy.interpolate.interp1d",
     "straight over the logarithm of the area, level beyond",
     "1e-12",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("area", [3.0, 10.0, 47.0, 200.0, 900.0])
 def test_coefficient_at_area(area: float) -> None:
@@ -151,7 +151,7 @@ def test_coefficient_at_area(area: float) -> None:
     "fluids, Q_weir_rectangular_full_Kindsvater_Carter",
     "Kindsvater and Carter 1957",
     "0 to 10 % less",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("head", [1, 2, 3, 4])
 def test_full_width_weir_of_kindsvater_and_carter_passes_more(head: float) -> None:
@@ -165,7 +165,7 @@ def test_full_width_weir_of_kindsvater_and_carter_passes_more(head: float) -> No
     "fluids, Q_weir_rectangular_full_Rehbock",
     "Rehbock 1929",
     "0 to 12 % less",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("head", [1, 2, 3, 4])
 def test_weir_of_rehbock_passes_more(head: float) -> None:
@@ -179,7 +179,7 @@ def test_weir_of_rehbock_passes_more(head: float) -> None:
     "fluids, Q_weir_rectangular_Kindsvater_Carter, by scipy.optimize.brentq",
     "its discharge solved for the head",
     "1 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("gpm", [18.0, 50.0, 120.0])
 def test_head_for_flow_against_the_weir(gpm: float) -> None:
@@ -197,7 +197,7 @@ def test_head_for_flow_against_the_weir(gpm: float) -> None:
     "scipy.integrate.quad",
     "0.60 √(2 g z) over the height of the opening",
     "0.5 %",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize("head", [5, 7, 12])
 def test_drowned_opening(head: float) -> None:
@@ -212,7 +212,7 @@ def test_drowned_opening(head: float) -> None:
     "pint",
     "US gallons, inches",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("width", "head"), [(6.0, 2.0), (12.0, 3.0)])
 def test_weir_in_inch_pound_units(width: float, head: float) -> None:
@@ -226,7 +226,7 @@ def test_weir_in_inch_pound_units(width: float, head: float) -> None:
     "ht, rho_material",
     "cement plaster, sand aggregate; ASHRAE Handbook of Fundamentals",
     "0 to 20 % more",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_weight_of_plaster() -> None:
     """The lath and the keys behind it come on top of the library's plaster."""
@@ -241,7 +241,7 @@ def test_weight_of_plaster() -> None:
     "scipy.integrate.dblquad",
     "f_y ∫|y| dA of a circle",
     "1e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_plastic_moment() -> None:
     r = 2.0
@@ -257,7 +257,7 @@ def test_plastic_moment() -> None:
     "scipy.integrate.dblquad",
     "M r/∫y² dA of a circle",
     "1e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_bending_stress() -> None:
     r = 2.0
@@ -273,7 +273,7 @@ def test_bending_stress() -> None:
     "scipy.integrate.solve_bvp",
     "beam equation w''' = V/(E I)",
     "1e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("share", "held"), [(1.0, False), (0.5, True)])
 def test_moment_as_a_beam(share: float, held: bool) -> None:
@@ -296,7 +296,7 @@ def test_moment_as_a_beam(share: float, held: bool) -> None:
     "pint",
     "psf times tributary area",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_demand_in_pounds() -> None:
     area = 16 * UNIT.inch * 6 * UNIT.inch
@@ -316,7 +316,7 @@ def test_demand_in_pounds() -> None:
     "pint",
     "psf times leg times spacing",
     "1e-9",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 @pytest.mark.parametrize(("psf", "leg", "spacing"), [(42.0, 6.0, 12.0), (75.0, 10.0, 8.0)])
 def test_cleat_load_in_pounds(psf: float, leg: float, spacing: float) -> None:
@@ -333,7 +333,7 @@ def test_cleat_load_in_pounds(psf: float, leg: float, spacing: float) -> None:
     "scipy.integrate.solve_bvp",
     "leg as a beam on two edges under even pressure: M'' = -p, reaction M'(0)",
     "1e-6",
-    How.LIBRARY,
+    How.PACKAGE,
 )
 def test_share_of_a_simply_held_leg() -> None:
     pressure, leg, spacing = 2000.0, 0.15, 0.3

@@ -31,7 +31,8 @@ ORDERS = {
         "suppressAutoHyphens kinsoku wordWrap overflowPunct topLinePunct autoSpaceDE autoSpaceDN bidi adjustRightInd "
         "snapToGrid spacing ind contextualSpacing mirrorIndents suppressOverlap jc textDirection textAlignment "
         "textboxTightWrap outlineLvl divId cnfStyle rPr sectPr pPrChange",
-        "rPr": "ins del moveFrom moveTo rStyle rFonts b bCs i iCs caps smallCaps strike dstrike outline shadow emboss imprint noProof snapToGrid "
+        "rPr": "ins del moveFrom moveTo rStyle rFonts b bCs i iCs caps smallCaps strike dstrike outline shadow "
+        "emboss imprint noProof snapToGrid "
         "vanish webHidden color spacing w kern position sz szCs highlight u effect bdr shd fitText vertAlign rtl cs em "
         "lang eastAsianLayout specVanish oMath",
         "numPr": "ilvl numId numberingChange ins",

@@ -25,8 +25,7 @@ parapets:
 def calculation(subject: str, parapet: str = "P-1", **results: str) -> Calculation:
     """A finished calculation with these results; a word stays a word."""
     lines = {
-        name: Line(name, name, parse(text) if text[0].isdigit() else text)
-        for name, text in results.items()
+        name: Line(name, name, parse(text) if text[0].isdigit() else text) for name, text in results.items()
     }
     return Calculation(subject, f"{subject} title", parapet, (), (), lines, (), "", ())
 

@@ -41,9 +41,24 @@ BROKEN = {
   - name: P-1
     scuppers:
       - {name: S-1, use: primary, position: 1 m, width: 150 mm, height: 50 mm, outlet_drip: 5 mm}
-      - {name: S-2, use: overflow, position: 2 m, width: 150 mm, height: 50 mm, inlet_height: 10 mm, outlet_drip: 5 mm}""",
+      - {name: S-2, use: overflow, position: 2 m, width: 150 mm, height: 50 mm, inlet_height: 10 mm,
+         outlet_drip: 5 mm}""",
 }
-NAMED = {"SC01", "SC02", "SC05", "RT08", "RT14", "SF01", "SF02", "SF03", "CP14", "CP16", "CP05", "PL16", "WB10"}
+NAMED = {
+    "SC01",
+    "SC02",
+    "SC05",
+    "RT08",
+    "RT14",
+    "SF01",
+    "SF02",
+    "SF03",
+    "CP14",
+    "CP16",
+    "CP05",
+    "PL16",
+    "WB10",
+}
 
 
 def in_inch_pounds(finding: Finding) -> list[str]:
