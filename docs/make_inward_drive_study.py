@@ -242,8 +242,8 @@ TAIL = """\
 - While the plaster is wet the south face collects most over a year, then east and west; the north face a
   quarter or less. On the summer design day the west face is the worst or ties with the worst: its sun falls on
   the hottest air. In the cold marine year the drive is about a third of that of the mixed-humid year.
-- A gap open at bottom and top takes away most of the vapor before it reaches the barrier: with mesh six
-  sevenths or more over the year remain outside, with a dimpled sheet nearly all. The study takes outlets of
+- A gap open at bottom and top takes away most of the vapor before it reaches the barrier: with mesh three
+  quarters or more over the year remain outside, with a dimpled sheet nearly all. The study takes outlets of
   30 % of the gap, clean, and no wind. A gap with clogged outlets is a closed gap.
 - Single inputs move a number by a factor of about two; how fast the plaster dries moves the year by three. The
   difference between drainage layers is a factor of a hundred, so the ranking stands where the numbers do not.
