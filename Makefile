@@ -23,10 +23,10 @@ demo: $(VENV)/.installed
 	@echo "         output/substitutions, output/letters, output/register, output/faulty-parapet.txt"
 
 test: $(VENV)/.tested lint
-	@$(BIN)/python -m pytest
+	@$(BIN)/python -m pytest -n auto --dist loadfile
 
 test-long: $(VENV)/.tested lint
-	@SPECGEN_LONG=1 $(BIN)/python -m pytest
+	@SPECGEN_LONG=1 $(BIN)/python -m pytest -n auto --dist loadfile
 
 lint: $(VENV)/.tested
 	@$(BIN)/ruff check .
