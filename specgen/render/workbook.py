@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
@@ -92,7 +92,7 @@ class _Tab:
             self.tab.set_column(number, number, column.width)
             self.tab.write_string(top, number, _plain(column.title), self.head)
         for row, given in enumerate(self.sheet.rows, start=top + 1):
-            self.tab.set_row(row, _POINTS_A_LINE * max(_lines(self.sheet.columns, given.cells)) + 3)
+            self.tab.set_row(row, _POINTS_A_LINE * _lines(self.sheet.columns, given.cells) + 3)
             for number, column in enumerate(self.sheet.columns):
                 self._cell(row, number, column, given.cells.get(column.key))
         for number, column in enumerate(self.sheet.columns):
@@ -156,12 +156,15 @@ class _Tab:
         self.tab.set_footer(f"&L&8 {_printed(title)}&R&8 Page &P of &N")
 
 
-def _lines(columns: tuple[Column, ...], cells: Any) -> Iterator[int]:
-    """How many lines each cell of a row takes, by the width of its column."""
-    yield 1
+def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:
+    """How many lines the tallest cell of a row takes, by the width of its column."""
+    most = 1
     for column in columns:
-        words = str(cells.get(column.key) or "")
-        yield sum(1 + int(len(part) / (column.width * 1.05)) for part in words.split("\n"))
+        words = cells.get(column.key)
+        if isinstance(words, str) and (len(words) > column.width or "\n" in words):
+            room = column.width * 1.05
+            most = max(most, sum(1 + int(len(part) / room) for part in words.split("\n")))
+    return most
 
 
 def _plain(words: str) -> str:
