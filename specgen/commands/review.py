@@ -22,13 +22,16 @@ from specgen.commands.common import (
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
-from specgen.files.marks import InputError, InputProblem
+from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.files.writing import OutputFolder
 from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Recommendation, Submission
 from specgen.practice.entries import Practice
 
+SUBMITTAL = "submittal"
+DATA_SHEETS = (".pdf", ".xlsx", ".csv")
+MOST_FILES = 2000
 GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 
 
@@ -58,6 +61,8 @@ def command(
 ) -> int:
     """Review each SUBMITTAL against PROJECT: verdicts by attribute, a letter (Word) and its data (JSON).
 
+    A folder stands for the submittal files in it; what else lies in it is left aside and named.
+
     Exit status: 0 nothing worse than corrections, 1 a product to resubmit or rejected, 2 unusable input.
     """
     from specgen.render.outputs import add_review
@@ -69,6 +74,9 @@ def command(
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     described = inputs.project
+    submittals, aside = sorted_paper(submittals)
+    for line in aside:
+        click.echo(line, err=True)
     submissions = load_all(submittals, described, inputs.practice)
     assessment = inputs.assessed()
     practice = assessment.practice
@@ -103,6 +111,52 @@ def command(
         click.echo("These are recommendations. A person decides and signs.")
     everything = [one for _, reviews, _ in done for one in reviews]
     return CLEAN if all(one.recommendation in GOOD for one in everything) else FAILED
+
+
+def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+    """The submittal files among the given paths, and a line for what a folder holds besides them.
+
+    A file that is named is taken as it is; of a folder, the files whose keys say that they are submittals.
+
+    Raises:
+        InputError: a folder holds no submittal file, or too many files.
+    """
+    files: list[Path] = []
+    aside: list[str] = []
+    for path in paths:
+        if not path.is_dir():
+            files.append(path)
+            continue
+        inside = sorted(one for one in path.iterdir() if one.is_file())
+        if len(inside) > MOST_FILES:
+            what = f"the folder holds {len(inside)} files, at most {MOST_FILES}"
+            raise InputError([InputProblem(Mark(str(path), 1, 1), what, "name the submittals")])
+        told = {one: _what_it_is(one) for one in inside}
+        files += [one for one, kind in told.items() if kind == SUBMITTAL]
+        aside += [f"left aside: {one} ({kind})" for one, kind in told.items() if kind != SUBMITTAL]
+        if SUBMITTAL not in told.values():
+            what = "the folder holds no submittal file"
+            raise InputError(
+                [InputProblem(Mark(str(path), 1, 1), what, "name a folder with submittal files (YAML)")]
+            )
+    return tuple(files), tuple(aside)
+
+
+def _what_it_is(path: Path) -> str:
+    """``submittal``, or what else a file of a folder is."""
+    from specgen.files.yaml_reader import MarkedMap, read_yaml
+    from specgen.intake.wrong_file import kind_of
+
+    if path.suffix.lower() in DATA_SHEETS:
+        return "a data sheet: specgen read"
+    if path.suffix.lower() not in (".yaml", ".yml"):
+        return "no submittal file"
+    try:
+        root = read_yaml(path)
+    except InputError:
+        return SUBMITTAL  # read as one, so that its mistake is told with its line
+    kind = kind_of(root) if isinstance(root, MarkedMap) else ""
+    return SUBMITTAL if kind in ("", SUBMITTAL) else f"a {kind} file"
 
 
 def load_all(paths: tuple[Path, ...], project: Project, practice: Practice) -> list[Submission]:
