@@ -1,0 +1,187 @@
+"""The vocabulary as parts of a JSON Schema: fields, records, choices; what every file's schema is made of."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import Any
+from urllib.parse import quote
+
+from specgen.intake.bounds import bound_pattern
+from specgen.intake.quantity_pattern import quantity_pattern, takes_bare_number
+from specgen.intake.values import LONGEST_TEXT, SHEET_THICKNESS
+from specgen.practice.entries import Field, Vocabulary
+from specgen.units.errors import how_to_write
+from specgen.units.quantity import LONGEST, parse
+
+Schema = dict[str, Any]
+
+DRAFT = "https://json-schema.org/draft/2020-12/schema"
+# White space counts as one character, as the loader joins it.
+TEXT: Schema = {
+    "type": ["string", "integer"],
+    "pattern": rf"^\s*\S(?:\S|\s+(?=\S)){{0,{LONGEST_TEXT - 1}}}\s*$",
+}
+NAME: Schema = {"type": ["string", "integer"], "pattern": r"\S"}
+WORD: Schema = {"type": "string"}
+# An editor that reads YAML 1.2 takes yes and no for texts.
+FLAG: Schema = {"enum": [True, False, "yes", "no"]}
+DATE: Schema = {
+    "type": "string",
+    "format": "date",
+    "pattern": r"^[0-9]{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])$",
+}
+MOST_COUNTED = 10_000
+
+
+class Writer:
+    """Writes one schema; what is used often is written once, under ``$defs``."""
+
+    def __init__(self, vocabulary: Vocabulary) -> None:
+        self.vocabulary = vocabulary
+        self.defs: dict[str, Schema] = {}
+
+    def ref(self, name: str) -> Schema:
+        """A reference to a definition."""
+        return {"$ref": f"#/$defs/{quote(name)}"}
+
+    def defined(self, name: str, schema: Schema) -> Schema:
+        """Write a definition if it is new, and refer to it."""
+        self.defs.setdefault(name, schema)
+        return self.ref(name)
+
+    def field(self, field: Field) -> Schema:
+        """One named value: its title, what to write, and what is accepted."""
+        said = [field.note, f"Test method: {field.method}." if field.method else ""]
+        if self.quantities(field):
+            said.insert(0, f"{sentence(how_to_write(self.quantities(field)))}.")
+        out: Schema = {"title": field.title}
+        text = " ".join(one for one in said if one)
+        if text:
+            out["description"] = text
+        if field.default is not None:
+            out["default"] = field.default
+        return out | self.value(field)
+
+    @staticmethod
+    def quantities(field: Field) -> frozenset[str]:
+        """The dimensions of a field that is a quantity; none for words, texts and flags."""
+        if field.type == "sheet thickness":
+            return SHEET_THICKNESS
+        plain = ("text", "word", "family", "families", "yes or no", "date", "count")
+        return frozenset() if field.type in plain else frozenset({field.type})
+
+    def value(self, field: Field) -> Schema:
+        """What is accepted for a field."""
+        match field.type:
+            case "text":
+                return self.defined("text", TEXT)
+            case "word":
+                return {"enum": words_of(field.choices)}
+            case "family":
+                return self.families()
+            case "families":
+                return {"type": "array", "items": self.families()}
+            case "yes or no":
+                return self.defined("yes or no", FLAG)
+            case "date":
+                return self.defined("date", DATE)
+            case "count":
+                return {"type": "integer", "minimum": 0, "maximum": MOST_COUNTED}
+            case _:
+                at = parse(field.at).dimension if field.at else ""
+                return self.quantity(self.quantities(field), field.signed, at)
+
+    def families(self) -> Schema:
+        """A material family."""
+        return self.defined("material family", {"enum": list(self.vocabulary.families)})
+
+    def quantity(
+        self, dimensions: frozenset[str], signed: bool, condition: str = "", must: bool = False
+    ) -> Schema:
+        """A quantity, by the pattern of its dimensions; a bare number where the dimension has none other."""
+        written: Schema = {
+            "type": "string",
+            "maxLength": LONGEST,
+            "pattern": quantity_pattern(dimensions, signed, condition, must),
+        }
+        bare = [name for name in sorted(dimensions) if takes_bare_number(name)]
+        if bare:
+            number: Schema = {"type": "number"}
+            number |= {} if signed else {"minimum": 0}
+            number |= {"maximum": 1} if bare == ["ratio"] else {}
+            written = {"anyOf": [written, number]}
+        name = " or ".join(sorted(dimensions))
+        name += " of either sign" if signed else ""
+        name += f", at a {condition}" if condition else ""
+        name += ", always" if must else ""
+        return self.defined(name, {"description": sentence(how_to_write(dimensions)) + ".", **written})
+
+    def bound(self, field: Field) -> Schema:
+        """A bound or a range of a quantity: ``>= 14 perm``."""
+        condition = parse(field.at).dimension if field.at else ""
+        pattern = quantity_pattern(self.quantities(field), field.signed, condition)
+        name = f"bound of {' or '.join(sorted(self.quantities(field)))}" + (
+            f", at a {condition}" if condition else ""
+        )
+        name += " of either sign" if field.signed else ""
+        said = "A bound or a range, such as `at least 14 perm` or `10 to 14 perm`."
+        return self.defined(
+            name,
+            {
+                "description": said,
+                "type": "string",
+                "maxLength": 2 * LONGEST,
+                "pattern": bound_pattern(pattern),
+            },
+        )
+
+    def record(
+        self, title: str, fields: Mapping[str, Field], more: Schema | None = None, require: Iterable[str] = ()
+    ) -> Schema:
+        """An object with these fields and further keys."""
+        return mapping(
+            title, {name: self.field(field) for name, field in fields.items()} | (more or {}), require
+        )
+
+    def section(self, name: str, more: Schema | None = None, also: Iterable[str] = ()) -> Schema:
+        """A record kind of the vocabulary."""
+        kind = self.vocabulary.records[name]
+        require = [key for key, field in kind.fields.items() if field.required]
+        return self.record(kind.title, kind.fields, more, [*require, *also])
+
+
+def mapping(title: str, properties: Schema, require: Iterable[str] = ()) -> Schema:
+    out: Schema = {"title": title, "type": "object", "properties": properties, "additionalProperties": False}
+    required = list(require)
+    return out | ({"required": required} if required else {})
+
+
+def sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def words_of(choices: Iterable[str]) -> list[str | int]:
+    """The words, and as numbers those that YAML reads as numbers."""
+    out: list[str | int] = []
+    for word in choices:
+        out += [word, int(word)] if re.fullmatch("0|[1-9][0-9]*", word) else [word]
+    return out
+
+
+def root(writer: Writer, title: str, schema: Schema) -> Schema:
+    return {"$schema": DRAFT, **schema, "title": title, "$defs": dict(sorted(writer.defs.items()))}
+
+
+def by_role(writer: Writer, names: Iterable[str], require: list[str]) -> Schema:
+    """An object told apart by its ``role``."""
+    known = list(names)
+    cases = [
+        {
+            "if": {"properties": {"role": {"const": name}}, "required": ["role"]},
+            "then": writer.ref(f"role {name}"),
+        }
+        for name in known
+    ]
+    role = {"enum": known, "title": "role", "description": "What the component does in the wall."}
+    return {"type": "object", "required": require, "properties": {"role": role}, "allOf": cases}
