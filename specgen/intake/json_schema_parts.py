@@ -152,12 +152,14 @@ class Writer:
 
 
 def mapping(title: str, properties: Schema, require: Iterable[str] = ()) -> Schema:
+    """A mapping that holds these keys and no others."""
     out: Schema = {"title": title, "type": "object", "properties": properties, "additionalProperties": False}
     required = list(require)
     return out | ({"required": required} if required else {})
 
 
 def sentence(text: str) -> str:
+    """The text with a capital letter at its head."""
     return text[:1].upper() + text[1:]
 
 
@@ -170,6 +172,7 @@ def words_of(choices: Iterable[str]) -> list[str | int]:
 
 
 def root(writer: Writer, title: str, schema: Schema) -> Schema:
+    """The schema of a whole file, with every definition that it refers to."""
     return {"$schema": DRAFT, **schema, "title": title, "$defs": dict(sorted(writer.defs.items()))}
 
 
