@@ -17,7 +17,7 @@ from specgen.requirements.conditions import CONDITIONS, Place, part_of, stated_f
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity
-from specgen.units.show import Rounding, show
+from specgen.units.show import Rounding, read_back, show
 
 
 @dataclass(frozen=True)
@@ -234,4 +234,4 @@ def _in_project_units(governing: _Candidate, entry: CatalogueEntry, project: Pro
         count = value.value / step.value
         whole = math.floor(count + 1e-9) if rounding == "down" else math.ceil(count - 1e-9)
         return quantity(round(whole * step.number, 6), step.unit)
-    return parse(show(value, system, rounding), {value.dimension})
+    return read_back(show(value, system, rounding), {value.dimension})

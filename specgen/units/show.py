@@ -26,6 +26,7 @@ from specgen.units.quantity import (
     fraction,
     join_unit,
     number_in,
+    parse,
     row_of,
 )
 from specgen.units.spelling import AT, plain, units_of
@@ -87,6 +88,8 @@ _PRINTED = {
 }
 _PRINTED |= {"kg/(m2·h0.5)": "kg/(m²·√h)", "inH2O": "in H₂O", "inHg": "in Hg"}
 _SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+_PLAIN = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
+_POWER_OF_TEN = re.compile("(?<=[0-9]) × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 
 
 def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest") -> str:
@@ -223,6 +226,15 @@ def _typeset(number: Decimal) -> str:
         return f"{number.scaleb(-exponent).normalize():f} × 10{power}"
     # Zeros behind a written decimal point tell the precision and stay: 0.040 in.
     return f"{number:f}"
+
+
+def read_back(text: str, accept: set[str]) -> Quantity:
+    """Read what :func:`show` printed: also a power of ten, which nobody writes so by hand.
+
+    >>> read_back("9.937 × 10⁻⁵ perm", {"vapour permeance"}).number
+    9.937e-05
+    """
+    return parse(_POWER_OF_TEN.sub(lambda match: f"e{match[1].translate(_PLAIN)}", text), accept)
 
 
 def _joined(number: str, row: Unit, size: float) -> str:

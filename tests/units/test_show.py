@@ -1,7 +1,6 @@
 """Printing: the trade's typography, and limits that never come out weaker."""
 
 import doctest
-import re
 
 import pytest
 from hypothesis import assume, given
@@ -10,7 +9,7 @@ from hypothesis import strategies as st
 from specgen.units import quantity as quantity_module
 from specgen.units import show as show_module
 from specgen.units.quantity import from_si, parse, quantity
-from specgen.units.show import Rounding, show
+from specgen.units.show import Rounding, read_back, show
 from specgen.units.table import UNITS, Unit
 
 CASES = [
@@ -82,11 +81,9 @@ def test_bad_arguments() -> None:
         show(parse("3 in"), "SI", "floor")  # type: ignore[arg-type]
 
 
-def read_back(text: str, dimension: str) -> float:
-    """Read a printed quantity again; a power of ten is the one form that the parser does not know."""
-    digits = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
-    text = re.sub(r" × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)", lambda m: "e" + m[1].translate(digits), text)
-    return parse(text, {dimension}).value
+def read_value(text: str, dimension: str) -> float:
+    """A printed quantity read again, in the SI base of its dimension."""
+    return read_back(text, {dimension}).value
 
 
 @pytest.mark.parametrize("unit", [u for u in UNITS if u.symbol], ids=lambda u: f"{u.dimension}:{u.symbol}")
@@ -107,9 +104,9 @@ def test_a_limit_is_never_weakened(unit: Unit, number: float, system: str) -> No
     q = parse(text, {unit.dimension})
     # Within a degree of absolute zero, rounding down prints a temperature that does not exist.
     assume(unit.dimension != "temperature" or q.value > -272)
-    at_least = read_back(show(q, system, "up"), unit.dimension)
-    at_most = read_back(show(q, system, "down"), unit.dimension)
-    near = read_back(show(q, system), unit.dimension)
+    at_least = read_value(show(q, system, "up"), unit.dimension)
+    at_most = read_value(show(q, system, "down"), unit.dimension)
+    near = read_value(show(q, system), unit.dimension)
     slack = 1e-12 * abs(q.value) + 1e-12 * (unit.dimension == "temperature")
     assert at_most - slack <= q.value <= at_least + slack
     assert at_most - slack <= near <= at_least + slack or abs(near - q.value) <= 0.05 * abs(q.value)
@@ -121,7 +118,7 @@ def test_a_limit_is_never_weakened(unit: Unit, number: float, system: str) -> No
 
 @given(st.floats(1e-4, 100), st.sampled_from(("up", "down")))
 def test_computed_lengths_are_never_weakened_in_their_own_unit(value: float, rounding: Rounding) -> None:
-    printed = read_back(show(from_si(value, "length"), "inch-pound", rounding), "length")
+    printed = read_value(show(from_si(value, "length"), "inch-pound", rounding), "length")
     assume(printed != value)
     # from_si keeps twelve digits of the number.
     assert (printed >= value * (1 - 1e-11)) if rounding == "up" else (printed <= value * (1 + 1e-11))
@@ -130,7 +127,7 @@ def test_computed_lengths_are_never_weakened_in_their_own_unit(value: float, rou
 @given(st.floats(-200, 500))
 def test_temperatures_round_towards_the_asked_side(celsius: float) -> None:
     q = from_si(celsius, "temperature", "degC")
-    down, up = (read_back(show(q, "inch-pound", r), "temperature") for r in ("down", "up"))
+    down, up = (read_value(show(q, "inch-pound", r), "temperature") for r in ("down", "up"))
     assert down - 1e-9 <= celsius <= up + 1e-9
 
 
@@ -139,3 +136,11 @@ def test_examples(module: object) -> None:
     result = doctest.testmod(module)  # type: ignore[arg-type]
     assert result.attempted > 0
     assert result.failed == 0
+
+
+@pytest.mark.parametrize("number", [9.9371e-5, 3.2e-9, 4.56e8, 0.5, 14.0])
+def test_a_printed_number_is_read_back_whatever_its_size(number: float) -> None:
+    shown = show(quantity(number, "perm"), "inch-pound", "down")
+    back = read_back(shown, {"vapour permeance"})
+    assert back.number == pytest.approx(number, rel=0.02) and back.number <= number * (1 + 1e-9)
+    assert show(back, "inch-pound") == shown
