@@ -88,8 +88,9 @@ def test_a_project_given_as_submittal_and_the_reverse(out):
     refused(run("check", SUBMITTAL.parent), out, "the folder has no project.yaml", "specgen new DIR")
 
 
-def test_a_submittal_folder_is_no_submittal(out):
-    refused(run("review", CONFORMING, SUBMITTAL.parent, "-o", out), out, str(SUBMITTAL.parent))
+def test_a_folder_without_submittals_is_no_submittal(out):
+    folder = CONFORMING / "substitutions"
+    refused(run("review", CONFORMING, folder, "-o", out), out, f"{folder}:1:1", "holds no submittal file")
 
 
 @pytest.mark.parametrize(
