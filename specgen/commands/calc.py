@@ -16,7 +16,7 @@ from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.trial import Trial, tried
 from specgen.design.changes import change_lines, changes
 from specgen.design.progress import listening
-from specgen.design.run import calculate_all, subjects
+from specgen.design.run import calculate_all, everyday, subjects
 from specgen.design.sheet import as_json, sheet
 from specgen.design.sheet_md import markdown
 from specgen.files.marks import suggestion
@@ -89,7 +89,7 @@ def command(
             click.echo(f"no {word} `{given}`; {hint}", err=True)
             return UNUSABLE
     chosen = [parapet] if parapet else [one.name for one in described.parapets][: 1 if listed else None]
-    names = [subject] if subject else list(subjects()) if listed else cheap()
+    names = [subject] if subject else list(subjects()) if listed else list(everyday())
     system = described.info.word("units") or "inch-pound"
     trial = tried(described, practice, assignments)
     found = _run(trial.project, trial.practice, names, chosen)
@@ -140,11 +140,6 @@ def _print(found: Sequence[Calculation], cuts: Sequence[Cut], title: str, system
         from specgen.design.coping_geometry import show_cut
 
         click.echo("\n".join([head, *(mark + show_cut(cut, system) for cut in cuts)]))
-
-
-def cheap() -> list[str]:
-    """The subjects that run without being asked for by name."""
-    return [name for name, module in subjects().items() if not _on_request(module)]
 
 
 def _on_request(module: ModuleType) -> bool:

@@ -13,7 +13,7 @@ from specgen.model.submission import ProductReview, Result, Submission
 from specgen.paths.meetings import Meeting, meetings
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, parapets_in_words
+from specgen.sections.words import joined, parapets_in_words, sentence
 
 OPEN_ANSWERS = ("confirm", "not allowed", "with separation")
 _QUESTIONS = (0.06, 0.38, 0.12, 0.24, 0.2)
@@ -74,7 +74,7 @@ def request_for_information(assessment: Assessment) -> Document:
         if asked or one.outcome is Outcome.UNDETERMINED:
             groups.setdefault((one.code, one.message), []).append(one)
     rows = tuple(
-        (str(number), f"{same[0].code}: {_sentence(same[0].message)}", _places(same), same[0].reason, "")
+        (str(number), f"{same[0].code}: {sentence(same[0].message)}", _places(same), same[0].reason, "")
         for number, same in enumerate(groups.values(), start=1)
     )
     blocks: list[Block] = [
@@ -156,7 +156,7 @@ def deficiencies(
             trade = _trade(one, assessment) or words("deficiency_design")
             found.setdefault((trade, one.code, one.message), []).append(one)
     out = [
-        Deficiency(trade, _sentence(message), _places(same), _by(same[0]), _sentence(same[0].remedy))
+        Deficiency(trade, sentence(message), _places(same), _by(same[0]), sentence(same[0].remedy))
         for (trade, _, message), same in found.items()
     ]
     for submission, reviews in reviewed:
@@ -166,10 +166,10 @@ def deficiencies(
             out += [
                 Deficiency(
                     trade,
-                    _sentence(f"{review.product.name}: {verdict.reason}"),
+                    sentence(f"{review.product.name}: {verdict.reason}"),
                     parapets_in_words(verdict.requirement.parapets),
                     f"Submittal {number}; Section {verdict.section}, {verdict.paragraph}".rstrip(", "),
-                    _sentence(verdict.cure),
+                    sentence(verdict.cure),
                 )
                 for verdict in review.verdicts
                 if verdict.result is not Result.MEETS
@@ -248,7 +248,3 @@ def _open_points(review: ProductReview) -> str:
     if codes:
         told.append(f"in the wall: {joined(codes, 'and')}")
     return "; ".join(told) or "none"
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:].rstrip(".") + "." if words else ""

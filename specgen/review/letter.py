@@ -20,7 +20,7 @@ from specgen.model.submission import (
 from specgen.practice.entries import Practice
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, parapets_in_words, requirement_words
+from specgen.sections.words import capital, joined, parapets_in_words, requirement_words, sentence
 
 LONGEST_EVIDENCE = 160  # characters in a cell of a table; the data holds all of it
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
@@ -106,7 +106,7 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
         yield Table(
             words.list("columns_open"),
             tuple(
-                (*_row(verdict, practice, system), f"{_sentence(verdict.reason)} {_sentence(verdict.cure)}")
+                (*_row(verdict, practice, system), f"{sentence(verdict.reason)} {sentence(verdict.cure)}")
                 for verdict in open_points
             ),
             OPEN_WIDTHS,
@@ -136,12 +136,12 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
 def point_row(point: WallPoint) -> tuple[str, str, str, str]:
     """Rule and place, what happens and why, on what condition it would be acceptable, by whose authority."""
     finding = point.finding
-    what = f"{_sentence(finding.message)} {_sentence(finding.reason)}"
+    what = f"{sentence(finding.message)} {sentence(finding.reason)}"
     if point.along_with:
         what += " " + FormText("letters/review")("wall_along", others=joined(point.along_with, "and"))
     if point.mended_by:
         what += " " + FormText("letters/review")("wall_mended", others=joined(point.mended_by, "and"))
-    remedy = _sentence(finding.remedy)
+    remedy = sentence(finding.remedy)
     if finding.outcome is Outcome.UNDETERMINED:
         remedy = FormText("letters/review")("wall_unknown", remedy=remedy[:1].lower() + remedy[1:])
     source = "; ".join(str(source) for source in finding.sources)
@@ -156,7 +156,7 @@ def _with_margin(verdict: Verdict, words: FormText) -> str:
 def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
     requirement = verdict.requirement
     where = "" if requirement.everywhere else f", {parapets_in_words(requirement.parapets)}"
-    item = _capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
+    item = capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
     place = ", ".join(part for part in (verdict.section, verdict.paragraph) if part)
     submitted = verdict.submitted
     if verdict.evidence:
@@ -168,19 +168,11 @@ def _named(one: ProductReview) -> str:
     return f"Product {one.product.name}" if one.product.name.isdigit() else one.product.name
 
 
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
-def _sentence(words: str) -> str:
-    return _capital(words).rstrip(".") + "." if words else ""
-
-
 def _closing(reviews: tuple[ProductReview, ...], words: FormText) -> Iterator[Block]:
     yield Para(Style.HEADING, text(words("decision_heading")))
     yield Para(Style.BODY, text(words("decision_note")))
     yield Table(
-        (words("decision_product"), *(_capital(result.value) for result in Recommendation)),
+        (words("decision_product"), *(capital(result.value) for result in Recommendation)),
         tuple((_named(one), *(words("decision_mark") for _ in Recommendation)) for one in reviews),
         DECISION_WIDTHS,
         words("decision_caption"),

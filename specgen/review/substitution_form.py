@@ -15,7 +15,7 @@ from specgen.review.substitution import Substitution
 from specgen.review.wall import Combination
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, parapets_in_words, requirement_words
+from specgen.sections.words import capital, joined, parapets_in_words, requirement_words, sentence
 
 _FACTS = (0.34, 0.66)
 _TEXTS = (0.26, 0.37, 0.37)
@@ -99,7 +99,7 @@ def _facts(one: Substitution, assessment: Assessment, words: FormText) -> Table:
 def _texts(what: str, changes: tuple[TextChange, ...], words: FormText) -> Iterator[Block]:
     yield Para(Style.HEADING, text(words(f"{what}_heading")))
     if not changes:
-        yield Para(Style.BODY, text(_sentence(words("nothing"))))
+        yield Para(Style.BODY, text(sentence(words("nothing"))))
         return
     none = words("nothing")
     rows = tuple((one.place, one.before or none, one.after or none) for one in changes)
@@ -117,10 +117,10 @@ def _points(one: ProductReview, assessment: Assessment, words: FormText) -> Iter
         claim = one.product.claims.get(verdict.requirement.attribute)
         limit = requirement_words(verdict.requirement, assessment.practice, assessment.system)
         where = f"{verdict.section}, {verdict.paragraph}" if verdict.paragraph else verdict.section
-        title = f"{_capital(verdict.requirement.title)} ({where})"
+        title = f"{capital(verdict.requirement.title)} ({where})"
         evidence = claim.evidence if claim and claim.evidence else words("not_stated")
         rows.append(
-            (title, limit, verdict.submitted, evidence, verdict.result.value, _sentence(verdict.reason))
+            (title, limit, verdict.submitted, evidence, verdict.result.value, sentence(verdict.reason))
         )
         tones.append(TONES[verdict.result])
     yield Table(words.list("points_columns"), tuple(rows), _POINTS, caption, tuple(tones))
@@ -154,7 +154,7 @@ def _results(one: Substitution, words: FormText) -> Iterator[Block]:
     yield Para(Style.HEADING, text(words("results_heading")))
     results = one.difference.results
     if not results:
-        yield Para(Style.BODY, text(_sentence(words("nothing"))))
+        yield Para(Style.BODY, text(sentence(words("nothing"))))
         return
     groups: dict[tuple[str, ...], list[str]] = {}
     for change in results:
@@ -170,7 +170,7 @@ def _list(what: str, items: tuple[str, ...], words: FormText, note: str = "") ->
     if note:
         yield Para(Style.BODY, text(note))
     for item in items or (words("nothing"),):
-        yield Para(Style.BULLET, text(_sentence(item)))
+        yield Para(Style.BULLET, text(sentence(item)))
 
 
 def _combined(combinations: tuple[Combination, ...], words: FormText) -> Iterator[Block]:
@@ -182,14 +182,6 @@ def _combined(combinations: tuple[Combination, ...], words: FormText) -> Iterato
         for one in combinations
     )
     yield Table(words.list("combined_columns"), rows, _SETS, words("combined_caption"))
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
-def _sentence(words: str) -> str:
-    return _capital(words).rstrip(".") + "."
 
 
 def substitution_json(

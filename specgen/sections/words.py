@@ -32,6 +32,20 @@ def joined(words: Iterable[str], last: str) -> str:
     return ", ".join(items[:-1]) + f", {last} {items[-1]}"
 
 
+def capital(words: str) -> str:
+    """Words with a capital letter at their head."""
+    return words[:1].upper() + words[1:]
+
+
+def sentence(words: str) -> str:
+    """Words as a sentence, with one full stop; nothing stays nothing.
+
+    >>> sentence("submit a test report"), sentence("Done."), sentence("")
+    ('Submit a test report.', 'Done.', '')
+    """
+    return capital(words).rstrip(".") + "." if words else ""
+
+
 def parapets_in_words(names: tuple[str, ...]) -> str:
     """``at parapet P-1``, ``at parapets P-1 and P-2``."""
     return f"at parapet{'s' if len(names) > 1 else ''} {joined(names, 'and')}"

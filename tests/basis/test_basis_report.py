@@ -10,8 +10,8 @@ from lxml import html
 
 from specgen.assessment import Assessment
 from specgen.basis import content
-from specgen.commands.calc import cheap
 from specgen.commands.inputs import read_inputs
+from specgen.design.run import everyday
 from specgen.model.finding import Outcome
 from specgen.paths.meetings import meetings
 from specgen.paths.shapes import chain_text
@@ -27,7 +27,7 @@ Made = tuple[Assessment, tuple[SectionText, ...], bytes]
 def made(folder: Path) -> Made:
     assessment = read_inputs(folder, None, False).assessed()
     sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
-    return assessment, sections, basis_bytes(assessment, sections, cheap())
+    return assessment, sections, basis_bytes(assessment, sections, everyday())
 
 
 @pytest.fixture(scope="module", params=[CONFORMING, FAULTY], ids=lambda path: path.name)
@@ -80,7 +80,7 @@ def test_every_calculation_stands_in_it_with_its_lines(report: Made) -> None:
     assessment, _, data = report
     words = words_of(data)
     for by_subject in assessment.calculations.values():
-        for subject in cheap():
+        for subject in everyday():
             calc = by_subject[subject]
             assert calc.title in words
             lines = (*calc.inputs, *calc.steps, *calc.results.values())

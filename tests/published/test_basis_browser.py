@@ -14,8 +14,8 @@ from typing import Any
 
 import pytest
 
-from specgen.commands.calc import cheap
 from specgen.commands.inputs import read_inputs
+from specgen.design.run import everyday
 from specgen.render.basis import basis_bytes
 from specgen.sections.build import build_sections
 from tests.chain.runs import FAULTY
@@ -35,7 +35,7 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     assessment = read_inputs(FAULTY, None, False).assessed()
     sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
     path = tmp_path_factory.mktemp("basis") / "basis.html"
-    path.write_bytes(basis_bytes(assessment, sections, cheap()))
+    path.write_bytes(basis_bytes(assessment, sections, everyday()))
     done = subprocess.run(
         ["node", BROWSER / "look.mjs", path, chromium], capture_output=True, text=True, timeout=240
     )
