@@ -65,7 +65,7 @@ def paper(
         blocks: what the paper says.
         landscape: for a table of many columns.
     """
-    issued, state = str(project.info.values["issue_date"]), (project.info.word("state") or "").capitalize()
+    issued, state = project.issued, project.state
     return Document(
         properties=Properties(
             title=words(title),

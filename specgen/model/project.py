@@ -195,3 +195,13 @@ class Project:
     def title(self) -> str:
         """Number and name, as documents head themselves."""
         return f"{self.info.word('number')} {self.info.word('name')}"
+
+    @property
+    def issued(self) -> str:
+        """The issue date, as ISO date."""
+        return str(self.info.values["issue_date"])
+
+    @property
+    def state(self) -> str:
+        """The state of issue as documents print it: "Issued for bid"; empty if none is stated."""
+        return (self.info.word("state") or "").capitalize()

@@ -115,7 +115,7 @@ def _next_round(row: dict[str, Cell]) -> tuple[Row, Row | None]:
 
 def register_workbook(register: Register, project: Project, dates: WorkDates) -> Workbook:
     """The register as a workbook: rows, closed rounds, conflicts if there are any, and the schedule it counts from."""
-    issued, state = str(project.info.values["issue_date"]), (project.info.word("state") or "").capitalize()
+    issued, state = project.issued, project.state
     head = (
         f"{TITLE}: {project.title}",
         f"{issued} | {state} | {len(register.rows)} rows",

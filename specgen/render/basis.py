@@ -80,8 +80,8 @@ def basis_bytes(
     page = _template().render(
         project=assessment.project,
         title=assessment.project.title,
-        issued=str(assessment.project.info.values["issue_date"]),
-        state=(assessment.project.info.word("state") or "").capitalize(),
+        issued=assessment.project.issued,
+        state=assessment.project.state,
         counted=counted,
         undetermined=len({(one.code, one.message) for one in assessment.undetermined()}),
         facts=content.facts(assessment),

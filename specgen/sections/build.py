@@ -256,8 +256,7 @@ def _demands(
 
 
 def _document(section: ClauseSection, project: Project, paras: tuple[Para, ...]) -> Document:
-    issued = project.info.values["issue_date"]
-    state = (project.info.word("state") or "").capitalize()
+    issued, state = project.issued, project.state
     heads = (
         Para(Style.SECTION_NUMBER, text(f"Section {section.number}")),
         Para(Style.SECTION_TITLE, text(section.title)),
@@ -267,7 +266,7 @@ def _document(section: ClauseSection, project: Project, paras: tuple[Para, ...])
             title=f"Section {section.number} {section.title}",
             subject="Specification section",
             project=project.title,
-            issue_date=str(issued),
+            issue_date=issued,
             state=state,
         ),
         header_left=project.title,

@@ -148,7 +148,7 @@ def checklist_document(
     ``waivers`` is what :func:`specgen.sections.waivers.waiver_blocks` makes of the assessment.
     """
     titles = {section.number: section.title for section in sections}
-    issued, state = str(project.info.values["issue_date"]), (project.info.word("state") or "").capitalize()
+    issued, state = project.issued, project.state
     return Document(
         properties=Properties(
             title="Submittal Checklist",

@@ -47,7 +47,7 @@ def checklist_workbook(
         sections: as written of the project.
         project: heads the sheet.
     """
-    issued, state = str(project.info.values["issue_date"]), (project.info.word("state") or "").capitalize()
+    issued, state = project.issued, project.state
     given = tuple(rows)
     heading = (
         f"{TITLE}: {project.title}",

@@ -68,10 +68,8 @@ def manual(assessment: Assessment, sections: tuple[SectionText, ...]) -> Volume:
     Returns:
         The volume; a paragraph's key in it is the section's number, a blank, and its key in the section.
     """
-    info = assessment.project.info
-    issue = _Issue(
-        assessment.project.title, str(info.values["issue_date"]), (info.word("state") or "").capitalize()
-    )
+    project = assessment.project
+    issue = _Issue(project.title, project.issued, project.state)
     places = {name: place for section in sections for name, place in section.paragraphs.items()}
     return Volume(
         properties=issue.properties(TITLE),
