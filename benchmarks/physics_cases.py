@@ -110,8 +110,8 @@ _SIDES = Side(55.0, 9000.0, 0.06), Side(25.0, 2400.0, 0.06)
 
 def _layers(count: int) -> Layers:
     rng = np.random.default_rng(1)
-    thermal, vapour = rng.uniform(0.01, 0.1, count), 10 ** rng.uniform(7, 9, count)
-    return Layers(tuple(f"layer {i}" for i in range(count)), tuple(thermal.tolist()), tuple(vapour.tolist()))
+    thermal, vapor = rng.uniform(0.01, 0.1, count), 10 ** rng.uniform(7, 9, count)
+    return Layers(tuple(f"layer {i}" for i in range(count)), tuple(thermal.tolist()), tuple(vapor.tolist()))
 
 
 def steady_ours(count: int) -> float:

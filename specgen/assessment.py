@@ -42,9 +42,9 @@ class Assessment:
         """The failed findings of one severity."""
         return tuple(one for one in self.findings if one.outcome is Outcome.FAIL and one.severity is severity)
 
-    def undetermined(self) -> tuple[Finding, ...]:
+    def unknown(self) -> tuple[Finding, ...]:
         """The findings that wait for data."""
-        return tuple(one for one in self.findings if one.outcome is Outcome.UNDETERMINED)
+        return tuple(one for one in self.findings if one.outcome is Outcome.UNKNOWN)
 
     @property
     def waivers_in_force(self) -> tuple[Waiver, ...]:

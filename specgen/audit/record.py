@@ -19,7 +19,7 @@ from specgen.review.wall import Change, wall_effects
 from specgen.rules.book import BookEntry
 
 Plain = dict[str, Any]
-SEVERITIES = ("defect", "risk", "query", "undetermined")
+SEVERITIES = ("defect", "risk", "query", "unknown")
 OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
 
 
@@ -71,7 +71,7 @@ def finding_rows(findings: Iterable[Finding], root: str) -> list[Plain]:
     for one in findings:
         if not one.counts:
             continue
-        severity = one.severity.value if one.outcome is Outcome.FAIL else "undetermined"
+        severity = one.severity.value if one.outcome is Outcome.FAIL else "unknown"
         key = (one.code, severity, one.layer, one.message, one.missing)
         row = rows.setdefault(
             key,

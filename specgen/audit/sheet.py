@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from specgen.audit.record import SEVERITIES
 from specgen.audit.totals import Audit, FindingRow, PaperRow, ProjectRow
 from specgen.model.document import Properties
-from specgen.model.sheet import Cell, Column, Sheet, SheetRow, Workbook
+from specgen.model.sheet import Cell, Column, SheetRow, Workbook, WorkbookSheet
 
 TITLE = "Audit of Projects"
 MOST_ROWS = 500_000  # a sheet of the file format ends at 1,048,576 rows
@@ -118,11 +118,11 @@ def audit_workbook(audit: Audit) -> Workbook:
     )
 
 
-def _sheet(audit: Audit, name: str, columns: tuple[Column, ...], rows: tuple[SheetRow, ...]) -> Sheet:
+def _sheet(audit: Audit, name: str, columns: tuple[Column, ...], rows: tuple[SheetRow, ...]) -> WorkbookSheet:
     heading = [f"{TITLE}: {name}", f"{audit.folder} | {len(audit.projects)} projects | {len(rows)} rows"]
     if len(rows) > MOST_ROWS:
         heading.append(f"Only the first {MOST_ROWS} rows are here; the JSON file has all.")
-    return Sheet(name, tuple(heading), columns, rows[:MOST_ROWS])
+    return WorkbookSheet(name, tuple(heading), columns, rows[:MOST_ROWS])
 
 
 def _cells(one: object, columns: Iterable[Column]) -> dict[str, Cell]:

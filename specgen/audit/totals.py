@@ -15,7 +15,7 @@ from specgen.model.bad import BadProduct, plain_name
 Line = Mapping[str, Any]
 Counts = Mapping[str, int]
 UNSTATED = "not stated"
-_PLURAL = {"defect": "defects", "risk": "risks", "query": "queries", "undetermined": "undetermined"}
+_PLURAL = {"defect": "defects", "risk": "risks", "query": "queries", "unknown": "unknown"}
 HERE = "."  # the audited folder, where it is itself a project
 MOST_EMPTY_MONTHS = 240  # months without an accepted paper are told up to this many in all
 

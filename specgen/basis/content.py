@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from specgen.assessment import Assessment
 from specgen.field.frame import Alike, built_alike
-from specgen.model.calculation import CalcTable, Calculation, Line
+from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Component, Record, Value
 from specgen.paths.shapes import LayerPath, chain_text
@@ -43,7 +43,7 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Wall:
+class ParapetPart:
     """Parapets that are built alike: their parts and their order of work."""
 
     alike: Alike
@@ -130,10 +130,10 @@ def facts(assessment: Assessment) -> tuple[Fact, ...]:
     )
 
 
-def walls(assessment: Assessment) -> tuple[Wall, ...]:
+def walls(assessment: Assessment) -> tuple[ParapetPart, ...]:
     """The walls of a project, those built alike once."""
     return tuple(
-        Wall(alike, tuple(_part(part, assessment) for part in alike.parapet.components()))
+        ParapetPart(alike, tuple(_part(part, assessment) for part in alike.parapet.components()))
         for alike in built_alike(assessment)
     )
 
@@ -227,7 +227,7 @@ def cell_words(value: Quantity | str, system: str) -> str:
     return show(value, system) if isinstance(value, Quantity) else value
 
 
-def line_cells(line: Line, assessment: Assessment) -> tuple[str, str, str, str, str]:
+def line_cells(line: CalcLine, assessment: Assessment) -> tuple[str, str, str, str, str]:
     """Symbol, title, value, formula and source of a line; a place in a file is named without its folder."""
     words = cell_words(line.value, assessment.system)
     return line.symbol, line.title, words, line.formula, place(line.source, assessment)

@@ -22,7 +22,7 @@ from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
 
 OPENINGS = "EX03"  # the rule that asks for openings
-SHOWN = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.WAIVED)
+SHOWN = (Outcome.FAIL, Outcome.UNKNOWN, Outcome.WAIVED)
 
 
 @dataclass(frozen=True)
@@ -219,7 +219,7 @@ def summary(findings: Iterable[Finding]) -> dict[str, int]:
     counts = Counter(
         one.severity.value if one.outcome is Outcome.FAIL else one.outcome.value for one in findings
     )
-    order = [*(one.value for one in Severity), "undetermined", "waived", "pass", "not applicable"]
+    order = [*(one.value for one in Severity), "unknown", "waived", "pass", "not applicable"]
     return {word: counts[word] for word in order}
 
 

@@ -102,8 +102,8 @@ def counted(counts: Mapping[str, int]) -> str:
 
 
 def plural(word: str) -> str:
-    """``defect`` to ``defects``, ``query`` to ``queries``; ``undetermined`` and ``waived`` stay."""
-    if word in ("undetermined", "waived"):
+    """``defect`` to ``defects``, ``query`` to ``queries``; ``unknown`` and ``waived`` stay."""
+    if word in ("unknown", "waived"):
         return word
     return word[:-1] + "ies" if word.endswith("y") else word + "s"
 

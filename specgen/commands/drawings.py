@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 def write_drawings(
     project: Project, practice: Practice, parapets: Sequence[str], folder: Path, studies: bool
 ) -> tuple[str, ...]:
-    """Draw and write what is determined; an undetermined calculation has no drawing.
+    """Draw and write what is determined; an unknown calculation has no drawing.
 
     Args:
         project: the project.

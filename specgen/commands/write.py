@@ -81,7 +81,7 @@ def command(
     from specgen.render.outputs import add_issue, inputs_read
     from specgen.sections.build import book_of, sections_of
     from specgen.sections.checklist import checklist
-    from specgen.sections.lint_issue import SUPPRESSED, Issue, lint_issue
+    from specgen.sections.lint_issue import SUPPRESSED, WrittenIssue, lint_issue
     from specgen.sections.waived import with_waivers
 
     look = template_of(template)
@@ -90,7 +90,7 @@ def command(
     practice = assessment.practice
     refuse_empty(assessment)
     book, sections = book_of(assessment), sections_of(assessment)
-    remarks = lint_issue(Issue(assessment.project, assessment.requirements, practice, book, sections))
+    remarks = lint_issue(WrittenIssue(assessment.project, assessment.requirements, practice, book, sections))
     for remark in remarks:
         click.echo(str(remark), err=True)
     if strict and remarks:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from specgen.model.calculation import Calculation, Line
+from specgen.model.calculation import CalcLine, Calculation
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
 
 
 @dataclass(frozen=True)
 class ResultChange:
-    """One result before and after; an empty text stands for an undetermined calculation."""
+    """One result before and after; an empty text stands for an unknown calculation."""
 
     subject: str
     parapet: str
@@ -44,20 +44,20 @@ def changes(
 
 
 def _missing(calc: Calculation) -> str:
-    return "determined" if calc.done else f"undetermined: {'; '.join(calc.missing)}"
+    return "determined" if calc.done else f"unknown: {'; '.join(calc.missing)}"
 
 
-def _same(one: Line, other: Line) -> bool:
+def _same(one: CalcLine, other: CalcLine) -> bool:
     if isinstance(one.value, Quantity) and isinstance(other.value, Quantity):
         return abs(one.value.value - other.value.value) <= 1e-12 * max(abs(one.value.value), 1e-30)
     return one.value == other.value
 
 
-def _text(line: Line, system: str) -> str:
+def _text(line: CalcLine, system: str) -> str:
     return show(line.value, system) if isinstance(line.value, Quantity) else line.value
 
 
-def _factor(one: Line, other: Line) -> float | None:
+def _factor(one: CalcLine, other: CalcLine) -> float | None:
     """After over before; None for words, temperatures and zero."""
     was, new = one.value, other.value
     if not isinstance(was, Quantity) or not isinstance(new, Quantity):

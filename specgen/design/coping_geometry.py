@@ -83,7 +83,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: stock, hem, drip, corner pieces.
 
     Returns:
-        The calculation; undetermined where a thickness or a dimension is missing.
+        The calculation; unknown where a thickness or a dimension is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -304,7 +304,7 @@ def _add(cuts: dict[tuple[str, float, float], Cut], cut: Cut) -> None:
 
 
 def blank_of(project: Project, parapet: Parapet, practice: Practice) -> tuple[Blank, float] | None:
-    """The blank and its piece length [m] for a drawing; None where the calculation is undetermined."""
+    """The blank and its piece length [m] for a drawing; None where the calculation is unknown."""
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     blank = None
     with work.writing():

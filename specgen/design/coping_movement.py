@@ -42,7 +42,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: expansion coefficients, metal temperatures, margin.
 
     Returns:
-        The calculation; undetermined where a datum is missing or the coping is not of metal.
+        The calculation; unknown where a datum is missing or the coping is not of metal.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():

@@ -93,7 +93,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: coefficients, exposure constants and factors with their sources.
 
     Returns:
-        The calculation; undetermined where a datum is missing or the standard does not cover the case.
+        The calculation; unknown where a datum is missing or the standard does not cover the case.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():

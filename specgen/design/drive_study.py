@@ -14,11 +14,11 @@ from numpy.typing import NDArray
 from specgen.model.weather import Weather
 from specgen.physics.constants import (
     AIR_DENSITY_20C,
-    GAS_CONSTANT_VAPOUR,
+    GAS_CONSTANT_VAPOR,
     SPECIFIC_HEAT_DRY_AIR,
     ZERO_CELSIUS,
 )
-from specgen.physics.gap_air import Loss, gap_flow, stack_pressure, vapour_conductance
+from specgen.physics.gap_air import Loss, gap_flow, stack_pressure, vapor_conductance
 from specgen.physics.hygro_hourly import DriveSummary, InwardDrive, inward_drive, summary
 from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.reservoir import HourlyUptake, hourly_uptake, stored_water
@@ -115,9 +115,9 @@ def design_day(
     sun = sun_at_solar_time(declination(days_since_2000(2001, day, 12.0)), latitude, hour)
     beam, diffuse = clear_sky(sun.elevation, day, *tau)
     air = np.asarray(design_day_temperature(top_c, span, hour))
-    vapour = np.minimum(saturation_pressure(dew_c), saturation_pressure(air))
+    vapor = np.minimum(saturation_pressure(dew_c), saturation_pressure(air))
     outside = np.full(hour.shape, extraterrestrial(day))
-    return _climate(air, vapour, sun, np.asarray(beam), np.asarray(diffuse), outside, azimuth, sky)
+    return _climate(air, vapor, sun, np.asarray(beam), np.asarray(diffuse), outside, azimuth, sky)
 
 
 def weather_climate(weather: Weather, azimuth: float, sky: Sky) -> Climate:
@@ -125,14 +125,14 @@ def weather_climate(weather: Weather, azimuth: float, sky: Sky) -> Climate:
     utc = weather.hour - 0.5 - weather.place.time_zone
     days = days_since_2000(2000 if weather.hours > 8760 else 2001, weather.day_of_year, utc)
     sun = sun_position(days, weather.place.latitude, weather.place.longitude)
-    vapour = np.minimum(saturation_pressure(weather.dew_point_c), saturation_pressure(weather.temp_c))
+    vapor = np.minimum(saturation_pressure(weather.dew_point_c), saturation_pressure(weather.temp_c))
     outside = np.asarray(extraterrestrial(weather.day_of_year))
-    return _climate(weather.temp_c, vapour, sun, weather.dni, weather.dhi, outside, azimuth, sky)
+    return _climate(weather.temp_c, vapor, sun, weather.dni, weather.dhi, outside, azimuth, sky)
 
 
 def _climate(
     air: Hours,
-    vapour: Hours,
+    vapor: Hours,
     sun: SunPosition,
     beam: Hours,
     diffuse: Hours,
@@ -147,7 +147,7 @@ def _climate(
     ):
         light = irradiance_on_face(sun, beam, diffuse, WALL, facing, sky.reflectance, outside)
         faces.append(np.asarray(sol_air(air, absorptance, light, sky.film, 0.0, 0.0)))
-    return Climate(air, vapour, *faces)
+    return Climate(air, vapor, *faces)
 
 
 def temperatures(wall: ParapetWall, climate: Climate, film: float) -> Temperatures:
@@ -168,7 +168,7 @@ def ventilation(wall: ParapetWall, climate: Climate, plaster_c: Hours) -> Hours:
     gap_c = plaster_c[:, open_gaps]
     pressure = stack_pressure(wall.height, gap_c, climate.air_c[:, None])
     flow = gap_flow(pressure, wall.layer_depth[open_gaps], wall.height, wall.losses)
-    out[:, open_gaps] = vapour_conductance(flow.flow_m2_s, wall.height, gap_c)
+    out[:, open_gaps] = vapor_conductance(flow.flow_m2_s, wall.height, gap_c)
     return out
 
 
@@ -271,7 +271,7 @@ def plaster_water(
     β = h/(ρ c R_v T) by the Lewis relation with a Lewis number of 1; the whole film is taken as convective.
     """
     kelvin = climate.air_c + ZERO_CELSIUS
-    beta = film / (AIR_DENSITY_20C * SPECIFIC_HEAT_DRY_AIR * GAS_CONSTANT_VAPOUR * kelvin)
+    beta = film / (AIR_DENSITY_20C * SPECIFIC_HEAT_DRY_AIR * GAS_CONSTANT_VAPOR * kelvin)
     drive_pa = np.maximum(np.asarray(saturation_pressure(plaster_c)) - climate.outdoor_pa, 0.0)
     drying = drive_pa / (1.0 / beta + plaster.vapor / 2.0) * SECONDS_PER_HOUR
     return hourly_uptake(rain, plaster.absorption, plaster.thickness, plaster.free_saturation, drying)

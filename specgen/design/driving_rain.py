@@ -73,7 +73,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: terrain, exposure and deposition factors.
 
     Returns:
-        The calculation; undetermined without hourly rain and without an event.
+        The calculation; unknown without hourly rain and without an event.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -92,7 +92,7 @@ def rainfall(work: Worksheet) -> Fall:
     """The hours of rain of the weather file, or those of the event given.
 
     Raises:
-        Undetermined: neither is there, or the event is not whole.
+        Unknown: neither is there, or the event is not whole.
     """
     weather = work.project.weather
     if weather is not None and weather.rain_mm is not None:

@@ -11,7 +11,7 @@ def need_scipy(work: Worksheet) -> None:
     """Stop where scipy is not installed.
 
     Raises:
-        Undetermined: it is not; the worksheet says how to install it.
+        Unknown: it is not; the worksheet says how to install it.
     """
     if find_spec("scipy") is None:
         raise work.stop("the package scipy is not installed: pip install 'specgen[studies]'")

@@ -50,7 +50,7 @@ def roughness(work: Worksheet) -> float:
     """Wind at the top of the parapet over that at 10 m in open country, by ISO 15927-3, written on the sheet.
 
     Raises:
-        Undetermined: a height is not given.
+        Unknown: a height is not given.
     """
     work.require("building.height", "parapet.height")
     height = work.input("h", "building.height") + work.input("hp", "parapet.height")

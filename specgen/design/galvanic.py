@@ -62,7 +62,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: anodic indices and limits.
 
     Returns:
-        The calculation; undetermined where the metal of the coping or the cleat is missing.
+        The calculation; unknown where the metal of the coping or the cleat is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():

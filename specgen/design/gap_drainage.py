@@ -29,7 +29,7 @@ FLOW = Source(
 WICKING = Source("Capillarity and Wetting Phenomena, de Gennes", "", "rise between plates", Status.MEMORY)
 VALIDITY = (
     "Clean water at 20 °C in a gap between two plane faces; laminar slot (Reynolds to 1000) or laminar falling film "
-    "(film Reynolds to 1500). Beyond, the regime is undetermined."
+    "(film Reynolds to 1500). Beyond, the regime is unknown."
 )
 LEAVES_OUT = (
     "The shape of dimples, filaments and grooves: the gap is its stated depth, clear over its unblocked part.",
@@ -51,7 +51,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: share of the rain that leaks, blocked share, accepted rise.
 
     Returns:
-        The calculation; undetermined without depth or rain.
+        The calculation; unknown without depth or rain.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -82,7 +82,7 @@ def _drains(work: Worksheet, flow: float, depth: float, clogged: float) -> None:
     work.result(
         "film", "δ", "thickness of the film", float(np.asarray(found.film_m)), GAP, "δ = (3 μ q/(ρ g))^(1/3)"
     )
-    drains = "undetermined" if regime == "undetermined" else "yes"
+    drains = "unknown" if regime == "unknown" else "yes"
     work.result_word("drains", "the gap drains the water of the heaviest rain", drains, "u ≤ 1")
 
 

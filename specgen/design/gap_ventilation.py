@@ -106,7 +106,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: outlets, wind and its coefficients, afternoon design state.
 
     Returns:
-        The calculation, with a table of the wind and, with weather, of the months; undetermined where the gap is not
+        The calculation, with a table of the wind and, with weather, of the months; unknown where the gap is not
         open at the top or a datum is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))

@@ -106,7 +106,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: design day, material properties, classes of barrier.
 
     Returns:
-        The calculation with tables ``design day`` and, with weather, ``year``; undetermined where a datum is missing.
+        The calculation with tables ``design day`` and, with weather, ``year``; unknown where a datum is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     tables: list[CalcTable] = []
@@ -131,7 +131,7 @@ def setting(work: Worksheet) -> Setting:
     """The design day of a parapet, with what it stands on written on the sheet.
 
     Raises:
-        Undetermined: a datum is missing; those missing so far are named too.
+        Unknown: a datum is missing; those missing so far are named too.
     """
     by_file = work.project.weather is not None and not work.given("site.latitude")
     work.require("site.temp_summer", *(() if by_file else ("site.latitude",)), "parapet.orientation")

@@ -71,7 +71,7 @@ def deck_of(work: Worksheet) -> Slab:
     """The roof deck.
 
     Raises:
-        Undetermined: it is no plane layer.
+        Unknown: it is no plane layer.
     """
     word = work.input_word("", "building.roof_deck")
     if word not in DECKS:

@@ -58,7 +58,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: density and safety factors.
 
     Returns:
-        The calculation; undetermined where a datum is missing.
+        The calculation; unknown where a datum is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():

@@ -41,7 +41,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: not read; every subject takes it.
 
     Returns:
-        The calculation; undetermined where the outdoor state is not given.
+        The calculation; unknown where the outdoor state is not given.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():

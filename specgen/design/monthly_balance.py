@@ -14,7 +14,7 @@ from specgen.design.worksheet import CONDENSATE, NUMBER, TEMPERATURE, VAPOR_PRES
 from specgen.model.calculation import CalcTable, Calculation
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
-from specgen.physics.moist_air import saturation_pressure, vapour_pressure
+from specgen.physics.moist_air import saturation_pressure, vapor_pressure
 from specgen.physics.monthly import Balance, monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state, subdivide
 from specgen.practice.entries import Practice
@@ -54,7 +54,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: material properties, surface resistances, humidity classes.
 
     Returns:
-        The calculation; undetermined for a parapet with outdoor air on both sides, or where a datum is missing.
+        The calculation; unknown for a parapet with outdoor air on both sides, or where a datum is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -104,11 +104,11 @@ def _sides(work: Worksheet) -> tuple[list[Side], list[Side]]:
         work.practice_input("Rse", "junction.film_outside"),
         work.practice_input("Rsi", "junction.film_inside"),
     )
-    pressures = [float(vapour_pressure(t, phi)) for t, phi in zip(temps, humidity, strict=True)]
+    pressures = [float(vapor_pressure(t, phi)) for t, phi in zip(temps, humidity, strict=True)]
     outside = [Side(t, p, outer) for t, p in zip(temps, pressures, strict=True)]
     warm = work.input("θi", "building.indoor_temp")
     indoor = _indoor(work, warm)
-    return outside, [Side(warm, indoor(side.temp_c, side.vapour_pa), inner) for side in outside]
+    return outside, [Side(warm, indoor(side.temp_c, side.vapor_pa), inner) for side in outside]
 
 
 def _indoor(work: Worksheet, warm: float) -> Callable[[float, float], float]:
@@ -183,7 +183,7 @@ def _profile(work: Worksheet, wall: Layers, outside: list[Side], inside: list[Si
             _place(wall.names, plane),
             work.quantity(state.temp_c[plane], TEMPERATURE),
             work.quantity(state.saturation_pa[plane], VAPOR_PRESSURE),
-            work.quantity(state.vapour_pa[plane], VAPOR_PRESSURE),
+            work.quantity(state.vapor_pa[plane], VAPOR_PRESSURE),
         )
         for plane in (0, *ends, len(wall.names))
     ]

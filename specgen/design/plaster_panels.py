@@ -55,7 +55,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: the limits.
 
     Returns:
-        The calculation; undetermined where the length is missing, the face is not plaster, or no layout fits.
+        The calculation; unknown where the length is missing, the face is not plaster, or no layout fits.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -66,7 +66,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
 
 
 def face_of(project: Project, parapet: Parapet, practice: Practice) -> Face | None:
-    """The face and its joints for a drawing; None where the calculation is undetermined."""
+    """The face and its joints for a drawing; None where the calculation is unknown."""
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
         return _face(work)

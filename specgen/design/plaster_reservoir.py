@@ -44,7 +44,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: water absorption coefficient and free saturation.
 
     Returns:
-        The calculation; undetermined where a property has no source or there is no rain to take up.
+        The calculation; unknown where a property has no source or there is no rain to take up.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():

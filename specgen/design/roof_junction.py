@@ -109,7 +109,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: conductivities, surface resistances, the break of the comparison.
 
     Returns:
-        The calculation; undetermined where a datum is missing.
+        The calculation; unknown where a datum is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -120,7 +120,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
 
 
 def field_of(project: Project, parapet: Parapet, practice: Practice) -> JunctionField | None:
-    """Temperatures of the section on the finest grid for a drawing; None where undetermined."""
+    """Temperatures of the section on the finest grid for a drawing; None where unknown."""
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
         need_scipy(work)

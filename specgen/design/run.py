@@ -63,7 +63,7 @@ def calculate_all(
         parapets: which parapets, by name; None for all.
 
     Returns:
-        One calculation a parapet and subject, finished or undetermined.
+        One calculation a parapet and subject, finished or unknown.
 
     Raises:
         KeyError: no such subject, or no such parapet.

@@ -59,7 +59,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: freeboard.
 
     Returns:
-        The calculation; undetermined where a datum is missing or no overflow scupper is listed.
+        The calculation; unknown where a datum is missing or no overflow scupper is listed.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
 
-from specgen.model.calculation import CalcTable, Calculation, Line
+from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
 
@@ -30,7 +30,7 @@ def sheet(calc: Calculation, system: str = "inch-pound") -> str:
     head = f"{calc.title}, parapet {calc.parapet}"
     lines = [*_wrapped(head, ""), "=" * min(len(head), WIDTH), ""]
     if calc.missing:
-        lines += ["No result: undetermined.", ""]
+        lines += ["No result: unknown.", ""]
         lines += _list("Missing", calc.missing)
     lines += _lines("Inputs", [("", line) for line in calc.inputs], system)
     lines += _lines("Steps", [("", line) for line in calc.steps], system)
@@ -64,7 +64,7 @@ def _list(head: str, items: Sequence[str]) -> list[str]:
     return [*out, ""]
 
 
-def _lines(head: str, named: Sequence[tuple[str, Line]], system: str) -> list[str]:
+def _lines(head: str, named: Sequence[tuple[str, CalcLine]], system: str) -> list[str]:
     """A block of lines: symbol, title and value in columns, then formula, name and source beneath."""
     if not named:
         return []
@@ -137,7 +137,7 @@ def _column(texts: Iterable[str], longest: int) -> int:
     return max((len(text) for text in texts if len(text) <= longest), default=0)
 
 
-def _value(line: Line, system: str) -> str:
+def _value(line: CalcLine, system: str) -> str:
     return show(line.value, system) if isinstance(line.value, Quantity) else line.value
 
 
@@ -177,7 +177,7 @@ def _table_json(table: CalcTable) -> Mapping[str, object]:
     }
 
 
-def _line_json(line: Line) -> Mapping[str, object]:
+def _line_json(line: CalcLine) -> Mapping[str, object]:
     return {
         "symbol": line.symbol,
         "title": line.title,

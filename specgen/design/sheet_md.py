@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from specgen.model.calculation import CalcTable, Calculation, Line
+from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
 
@@ -21,7 +21,7 @@ def markdown(calc: Calculation, system: str = "inch-pound") -> str:
     """
     lines = [f"## {_cell(calc.title)}, parapet {_cell(calc.parapet)}", ""]
     if calc.missing:
-        lines += ["**No result: undetermined.**", "", *_list("Missing", calc.missing)]
+        lines += ["**No result: unknown.**", "", *_list("Missing", calc.missing)]
     lines += _table("Inputs", "Source", [(line, line.source) for line in calc.inputs], system)
     lines += _table("Steps", "Formula, source", [(line, _told(line)) for line in calc.steps], system)
     lines += _table("Results", "Formula", [(line, line.formula) for line in calc.results.values()], system)
@@ -33,11 +33,11 @@ def markdown(calc: Calculation, system: str = "inch-pound") -> str:
     return "\n".join(lines).rstrip("\n") + "\n"
 
 
-def _told(line: Line) -> str:
+def _told(line: CalcLine) -> str:
     return "; ".join(part for part in (line.formula, line.source) if part)
 
 
-def _table(head: str, last: str, rows: Sequence[tuple[Line, str]], system: str) -> list[str]:
+def _table(head: str, last: str, rows: Sequence[tuple[CalcLine, str]], system: str) -> list[str]:
     if not rows:
         return []
     out = [f"### {head}", "", f"| Symbol | Quantity | Value | {last} |", "|---|---|---|---|"]

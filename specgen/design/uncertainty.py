@@ -14,7 +14,7 @@ from specgen.design.extras import need_scipy
 from specgen.design.progress import tell
 from specgen.design.trial import PRACTICE, PathError, find, value_at, with_practice, with_value
 from specgen.design.worksheet import Unit, Worksheet
-from specgen.model.calculation import CalcTable, Calculation, Line
+from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Value
 from specgen.physics.errors import PhysicsError
 from specgen.practice.entries import Practice, Row
@@ -92,7 +92,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: the table of doubtful inputs, and practice values that are varied.
 
     Returns:
-        The calculation; undetermined where a headline calculation is.
+        The calculation; unknown where a headline calculation is.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -119,7 +119,7 @@ def _result(one: Headline, project: Project, parapet: Parapet, practice: Practic
     calc = _run(one, project, parapet, practice)
     value = calc.result(one.result)
     if value is None:
-        raise PhysicsError(f"a doubtful input leaves its calculation undetermined: {'; '.join(calc.missing)}")
+        raise PhysicsError(f"a doubtful input leaves its calculation unknown: {'; '.join(calc.missing)}")
     return value
 
 
@@ -205,7 +205,7 @@ def swings(one: Headline, project: Project, parapet: Parapet, practice: Practice
 def headline(
     one: Headline, project: Project, parapet: Parapet, practice: Practice
 ) -> tuple[Quantity, tuple[Swing, ...]] | None:
-    """The result as calculated and its swings for a drawing; None where it is undetermined."""
+    """The result as calculated and its swings for a drawing; None where it is unknown."""
     base = _run(one, project, parapet, practice).result(one.result)
     return None if base is None else (base, swings(one, project, parapet, practice))
 
@@ -278,8 +278,8 @@ def _study(work: Worksheet, one: Headline, before: float) -> None:
     work.result_word(f"{one.name}_first", f"input of {one.subject} to find out first", first, "widest swing")
 
 
-def _line(title: str, value: Quantity, formula: str) -> Line:
-    return Line("", title, value, formula)
+def _line(title: str, value: Quantity, formula: str) -> CalcLine:
+    return CalcLine("", title, value, formula)
 
 
 def _shown(work: Worksheet, value: float, dimension: str, unit: str) -> Quantity:

@@ -109,7 +109,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         practice: design state and material properties.
 
     Returns:
-        The calculation; undetermined where a datum or a material property is missing.
+        The calculation; unknown where a datum or a material property is missing.
     """
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
@@ -152,7 +152,7 @@ class Drawn:
 
 
 def drawn(project: Project, parapet: Parapet, practice: Practice) -> Drawn | None:
-    """The profile of the calculation as specified; None where it is undetermined."""
+    """The profile of the calculation as specified; None where it is unknown."""
     work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
     with work.writing():
         layers = _layers(work)
@@ -161,7 +161,7 @@ def drawn(project: Project, parapet: Parapet, practice: Practice) -> Drawn | Non
         wall = subdivide(_wall_of(behind), SLICE)
         sums = tuple(accumulate(wall.thermal, initial=0.0))
         ends = tuple(zip(_names(behind), accumulate(part.thermal for part in behind), strict=True))
-        return Drawn(sums, state.temp_c, state.saturation_pa, state.vapour_pa, ends)
+        return Drawn(sums, state.temp_c, state.saturation_pa, state.vapor_pa, ends)
     return None
 
 
@@ -248,7 +248,7 @@ def _planes(work: Worksheet, layers: tuple[WallLayer, ...], state: Profile) -> C
                 f"behind {layer.name}" if layer else f"back of {layers[0].name}",
                 work.quantity(state.temp_c[at], TEMPERATURE),
                 work.quantity(state.saturation_pa[at], VAPOR_PRESSURE),
-                work.quantity(state.vapour_pa[at], VAPOR_PRESSURE),
+                work.quantity(state.vapor_pa[at], VAPOR_PRESSURE),
             )
         )
     heads = ("plane", "temperature", "saturation pressure", "vapor pressure")
@@ -283,7 +283,7 @@ def _wetting(state: Profile, layers: tuple[WallLayer, ...]) -> Wetting:
         else:
             words = f"between {before} and {behind}"
         named.setdefault(words)
-    return Wetting(sum(plane.rate for plane in inside), state.vapour_out, ", ".join(named) or "none")
+    return Wetting(sum(plane.rate for plane in inside), state.vapor_out, ", ".join(named) or "none")
 
 
 def _condensation(work: Worksheet, wall: Wetting, hours: float) -> None:

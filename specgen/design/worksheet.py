@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from specgen.model.calculation import CalcTable, Calculation, Line
+from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Record
 from specgen.model.source import Source
 from specgen.physics.errors import PhysicsError
@@ -21,7 +21,7 @@ from specgen.units.quantity import Quantity, from_si
 DIGITS = 4  # significant digits of a computed number; enough to follow it by hand
 
 
-class Undetermined(Exception):  # noqa: N818 - the name reads as the statement it makes
+class Unknown(Exception):  # noqa: N818 - the name reads as the statement it makes
     """The calculation has no result; the worksheet holds the reasons."""
 
 
@@ -40,7 +40,7 @@ HEIGHT = Unit("length", "ft", "m")
 GAP = Unit("length", "in", "mm")
 TEMPERATURE = Unit("temperature", "degF", "degC")
 DIFFERENCE = Unit("temperature difference", "deltaF", "K")
-PERMEANCE = Unit("vapour permeance", "perm", "ng/(Pa·s·m2)")
+PERMEANCE = Unit("vapor permeance", "perm", "ng/(Pa·s·m2)")
 RESISTANCE = Unit("thermal resistance", "h·ft2·F/Btu", "m2·K/W")
 VAPOR_FLOW = Unit("mass flux", "gr/(h·ft2)", "g/(m2·h)")
 CONDENSATE = Unit("mass per area", "gr/ft2", "g/m2")
@@ -63,9 +63,9 @@ class Worksheet:
     practice: Practice
     validity: str
     leaves_out: list[str]
-    inputs: list[Line] = field(default_factory=list)
-    steps: list[Line] = field(default_factory=list)
-    results: dict[str, Line] = field(default_factory=dict)
+    inputs: list[CalcLine] = field(default_factory=list)
+    steps: list[CalcLine] = field(default_factory=list)
+    results: dict[str, CalcLine] = field(default_factory=dict)
     tables: list[CalcTable] = field(default_factory=list)
     sources: dict[str, None] = field(default_factory=dict)  # in the order of use, each once
     missing: list[str] = field(default_factory=list)
@@ -80,7 +80,7 @@ class Worksheet:
         """Turn what stops the calculation into a reason: missing data, or a value out of a formula's range."""
         try:
             yield
-        except Undetermined:
+        except Unknown:
             pass
         except PhysicsError as error:
             self.missing.append(f"out of range: {error}")
@@ -110,7 +110,7 @@ class Worksheet:
             keys: ``site.wind_speed``, ``building.height``, or role and attribute: ``coping.metal``.
 
         Raises:
-            Undetermined: at least one is missing.
+            Unknown: at least one is missing.
         """
         for key in keys:
             record, name = self._find(key)
@@ -122,15 +122,15 @@ class Worksheet:
         """Stop here if anything has been found missing.
 
         Raises:
-            Undetermined: something is.
+            Unknown: something is.
         """
         if self.missing:
-            raise Undetermined
+            raise Unknown
 
-    def stop(self, reason: str) -> Undetermined:
+    def stop(self, reason: str) -> Unknown:
         """Note why the calculation cannot go on; the caller raises what comes back."""
         self.missing.append(reason)
-        return Undetermined(reason)
+        return Unknown(reason)
 
     def given(self, key: str) -> Quantity | None:
         """A quantity of the project, or None; nothing is written on the sheet."""
@@ -185,21 +185,21 @@ class Worksheet:
     def _input(self, symbol: str, key: str, value: Quantity | str) -> None:
         record, name = self._find(key)
         assert record is not None
-        self.inputs.append(Line(symbol, self.title_of(key), value, "", str(record.at(name))))
+        self.inputs.append(CalcLine(symbol, self.title_of(key), value, "", str(record.at(name))))
 
     def part_input(self, symbol: str, title: str, record: Record, name: str) -> float:
         """Write a quantity of one component as an input; its value in SI."""
         value = record.quantity(name)
         if value is None:
             raise KeyError(name)
-        self.inputs.append(Line(symbol, title, value, "", str(record.at(name))))
+        self.inputs.append(CalcLine(symbol, title, value, "", str(record.at(name))))
         return value.value
 
     def practice_input(self, symbol: str, key: str) -> float:
         """Write a practice value as an input; its value in SI."""
         entry = self.practice.entry(key)
         value = entry.quantity()
-        self.inputs.append(Line(symbol, entry.title, value, "", self.cite(entry.source)))
+        self.inputs.append(CalcLine(symbol, entry.title, value, "", self.cite(entry.source)))
         return value.value
 
     def table_input(self, symbol: str, table: str, row: Row, column: str, title: str = "") -> float:
@@ -207,12 +207,12 @@ class Worksheet:
         whole = self.practice.table(table)
         value = cell(row, column)
         named = title or whole.columns[column]
-        self.inputs.append(Line(symbol, named, value, "", self.cite(whole.source_of(row, column))))
+        self.inputs.append(CalcLine(symbol, named, value, "", self.cite(whole.source_of(row, column))))
         return value.value
 
     def assume(self, symbol: str, title: str, value: float, unit: Unit, why: str) -> float:
         """Write a value nobody gave as an input, and say so among what the calculation leaves out."""
-        self.inputs.append(Line(symbol, title, self.quantity(value, unit), "", "assumed"))
+        self.inputs.append(CalcLine(symbol, title, self.quantity(value, unit), "", "assumed"))
         self.leaves_out.append(why)
         return value
 
@@ -235,24 +235,24 @@ class Worksheet:
         self, symbol: str, title: str, value: float, unit: Unit, formula: str, source: str = ""
     ) -> float:
         """Write a computed number; its value again, in SI."""
-        self.steps.append(Line(symbol, title, self.quantity(value, unit), formula, source))
+        self.steps.append(CalcLine(symbol, title, self.quantity(value, unit), formula, source))
         return value
 
     def step_word(self, symbol: str, title: str, word: str, formula: str, source: str = "") -> str:
         """Write a finding in words as a step."""
-        self.steps.append(Line(symbol, title, word, formula, source))
+        self.steps.append(CalcLine(symbol, title, word, formula, source))
         return word
 
     def result(
         self, name: str, symbol: str, title: str, value: float, unit: Unit, formula: str = ""
     ) -> float:
         """Write a computed number as a result; its value again, in SI."""
-        self.results[name] = Line(symbol, title, self.quantity(value, unit), formula)
+        self.results[name] = CalcLine(symbol, title, self.quantity(value, unit), formula)
         return value
 
     def result_quantity(self, name: str, symbol: str, title: str, value: Quantity, formula: str) -> None:
         """Write a result that carries its own rounding."""
-        self.results[name] = Line(symbol, title, value, formula)
+        self.results[name] = CalcLine(symbol, title, value, formula)
 
     def value_of(self, name: str) -> float:
         """A numeric result already on the sheet, in SI."""
@@ -262,5 +262,5 @@ class Worksheet:
 
     def result_word(self, name: str, title: str, word: str, formula: str = "") -> str:
         """Write a result that is a word."""
-        self.results[name] = Line("", title, word, formula)
+        self.results[name] = CalcLine("", title, word, formula)
         return word

@@ -12,10 +12,10 @@ from specgen.drawing.labels import Measure, Wish, chained, in_lane
 from specgen.drawing.notes import Note
 from specgen.drawing.pieces_top import legs_of
 from specgen.drawing.placing import broken_upright
-from specgen.drawing.shapes import Area, Bubble, Drawing, Item, Line, Text, bounds, rectangle
+from specgen.drawing.shapes import Area, Bubble, Drawing, Item, Stroke, Text, bounds, rectangle
 from specgen.drawing.sheet import (
     BASE_LAYERS,
-    Sheet,
+    DrawingSheet,
     blocks,
     chosen_scale,
     flow,
@@ -44,7 +44,7 @@ def blank(view: View) -> Drawing | None:
     left, low, right, high = paper.field
     room = right - left - 40.0, high - low - PROFILE - 38.0
     factor, words = chosen_scale(job, 0.0, flat.girth_m, room)
-    sheet = Sheet(job, "Coping blank", words, paper)
+    sheet = DrawingSheet(job, "Coping blank", words, paper)
     sheet.items += _flat(view, flat, piece, (left + 30.0, low + 26.0), factor)
     sheet.items += _folded(view, (left, high - PROFILE, right, high - 4.0))
     title_strip(sheet)
@@ -76,17 +76,17 @@ def _flat(
     job, (x0, y0) = view.job, origin
     scale = 1000.0 / factor
     x1, y1 = x0 + min(SHOWN, piece * scale), y0 + flat.girth_m * scale
-    yield Line("outline", rectangle(x0, y0, x1, y1), "heavy", closed=True)
+    yield Stroke("outline", rectangle(x0, y0, x1, y1), "heavy", closed=True)
     places = [0.0, *(bend.at_m for bend in flat.bends), flat.girth_m]
     for bend in flat.bends:
         y = y1 - bend.at_m * scale
         dash = "dashed" if bend.turned_deg > 170.0 else "chain"
-        yield Line("metal", ((x0, y), (x1, y)), "medium", "dashed" if dash == "dashed" else "chain")
+        yield Stroke("metal", ((x0, y), (x1, y)), "medium", "dashed" if dash == "dashed" else "chain")
     if piece * scale > SHOWN:
         middle = (x0 + x1) / 2.0
         yield Area("break", rectangle(middle - 1.5, y0 - 1.5, middle + 1.5, y1 + 1.5), "blank", None)
         for x in (middle - 1.5, middle + 1.5):
-            yield Line("break", broken_upright(x, y0 - 1.5, y1 + 1.5), "medium")
+            yield Stroke("break", broken_upright(x, y0 - 1.5, y1 + 1.5), "medium")
     widths = [
         Measure((x0, y1 - b * scale), (x0, y1 - a * scale), job.shown(b - a)) for a, b in pairwise(places)
     ]
@@ -119,7 +119,7 @@ def _folded(view: View, box: tuple[float, float, float, float]) -> Iterator[Item
     scale = 1000.0 / factor
     at = (box[0] + box[2]) / 2.0 - (x0 + x1) / 2.0 * scale, box[3] - 6.0 - y1 * scale
     drawn = tuple((at[0] + x * scale, at[1] + y * scale) for x, y in points)
-    yield Line("metal", drawn, "sheet")
+    yield Stroke("metal", drawn, "sheet")
     yield Text(
         "note",
         ((box[0] + box[2]) / 2.0, at[1] + y0 * scale - 5.0),

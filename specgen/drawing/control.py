@@ -12,8 +12,16 @@ from specgen.drawing.labels import Wish, in_lane
 from specgen.drawing.lettering import box_of, text_box
 from specgen.drawing.notes import Note
 from specgen.drawing.piece import Piece
-from specgen.drawing.shapes import Area, Box, Bubble, Dash, Drawing, Item, Layer, Line, Point, Text
-from specgen.drawing.sheet import BASE_LAYERS, CONTROL_LAYERS, Sheet, blocks, flow, remarks, title_strip
+from specgen.drawing.shapes import Area, Box, Bubble, Dash, Drawing, Item, Layer, Point, Stroke, Text
+from specgen.drawing.sheet import (
+    BASE_LAYERS,
+    CONTROL_LAYERS,
+    DrawingSheet,
+    blocks,
+    flow,
+    remarks,
+    title_strip,
+)
 from specgen.drawing.view import KEY_LANE, View, wall_items
 from specgen.paths.shapes import PLAIN_RUN, Break, LayerPath, chain_text
 from specgen.paths.trace import control_paths
@@ -137,7 +145,7 @@ def path_items(view: View, taken: Sequence[Item]) -> list[Item]:
     for run in runs(view):
         dash, letter, _ = LOOK[run.path.layer]
         name = f"control-{run.path.layer}"
-        items.append(Line(name, run.points, "heavy", dash, arrow=True))
+        items.append(Stroke(name, run.points, "heavy", dash, arrow=True))
         for text in _letters(name, letter, run.points, boxes, ends):
             boxes.append(text_box(text))
             items.append(text)
@@ -187,7 +195,7 @@ def with_paths(drawing: Drawing, view: View) -> Drawing:
 def control(view: View) -> Drawing:
     """The sheet of the control layers: the section in outline, four paths, their chains and breaks in words."""
     job = view.job
-    sheet = Sheet(job, "Control layers", view.scale, view.paper)
+    sheet = DrawingSheet(job, "Control layers", view.scale, view.paper)
     sheet.items += [_faint(item) for item in wall_items(view)]
     paths = [p for p in control_paths(job.project, job.parapet, job.practice) if p.place == PLAIN_RUN]
     faults = _faults(paths)
@@ -222,7 +230,7 @@ def control(view: View) -> Drawing:
 
 def _faint(item: Item) -> Item:
     match item:
-        case Line():
+        case Stroke():
             return replace(item, pen="medium" if item.pen in ("heavy", "sheet") else "fine")
         case Area():
             return replace(
@@ -273,7 +281,7 @@ def _fault_keys(view: View, faults: Sequence[Fault]) -> list[Item]:
             continue
         x, y = at
         for way in (1.0, -1.0):
-            items.append(Line("key", ((x - 1.1, y - 1.1 * way), (x + 1.1, y + 1.1 * way)), "heavy"))
+            items.append(Stroke("key", ((x - 1.1, y - 1.1 * way), (x + 1.1, y + 1.1 * way)), "heavy"))
         wishes["outer" if x < middle else "roof"].append(Wish(key, x, y - 0.1, y + 0.1))
     left, low, right, high = view.paper.field
     for side, x in (("outer", left + KEY_LANE / 2.0), ("roof", right - KEY_LANE / 2.0)):

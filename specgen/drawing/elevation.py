@@ -12,12 +12,12 @@ from specgen.drawing.frame import frame_of
 from specgen.drawing.labels import Measure, chained
 from specgen.drawing.lettering import width
 from specgen.drawing.levels import levels_of
-from specgen.drawing.shapes import Drawing, Item, Line, Text, rectangle
+from specgen.drawing.shapes import Drawing, Item, Stroke, Text, rectangle
 from specgen.drawing.sheet import (
     BASE_LAYERS,
     MARGIN,
     STRIP,
-    Sheet,
+    DrawingSheet,
     flow,
     paper_for,
     remarks,
@@ -44,7 +44,7 @@ def elevation(job: Job, where: Mapping[str, ParagraphRef]) -> Drawing | None:
     wide, high = paper.size
     field = (MARGIN + 12.0, MARGIN + STRIP + NOTES, wide - MARGIN - 12.0, high - MARGIN - 2.0)
     factor, words, rows = _fitted(job, face, field[2] - field[0], field[3] - field[1])
-    sheet = Sheet(job, "Plaster panels", words, paper)
+    sheet = DrawingSheet(job, "Plaster panels", words, paper)
     tall = face.height_m * 1000.0 / factor
     for number, row in enumerate(rows):
         y = field[3] - ABOVE - tall - number * (tall + ABOVE + BELOW)
@@ -107,16 +107,16 @@ def _row(job: Job, face: Face, row: Row, origin: tuple[float, float], factor: fl
         return left + (along - start) * 1000.0 / factor
 
     high = low + face.height_m * 1000.0 / factor
-    yield Line("outline", rectangle(x(start), low, x(end), high), "medium", closed=True)
-    yield Line("metal", ((x(start), low - 0.6), (x(end), low - 0.6)), "heavy")
+    yield Stroke("outline", rectangle(x(start), low, x(end), high), "medium", closed=True)
+    yield Stroke("metal", ((x(start), low - 0.6), (x(end), low - 0.6)), "heavy")
     verticals = [at for at in face.layout.vertical_m if start - 1e-9 <= at <= end + 1e-9]
     for at in verticals:
         for aside in (-0.35, 0.35):
-            yield Line("metal", ((x(at) + aside, low), (x(at) + aside, high)), "medium")
+            yield Stroke("metal", ((x(at) + aside, low), (x(at) + aside, high)), "medium")
     for at in face.layout.horizontal_m:
         y = low + at * 1000.0 / factor
         for aside in (-0.35, 0.35):
-            yield Line("metal", ((x(start), y + aside), (x(end), y + aside)), "medium")
+            yield Stroke("metal", ((x(start), y + aside), (x(end), y + aside)), "medium")
     ends = [start, *(at for at in verticals if start + 1e-6 < at < end - 1e-6), end]
     panels = [Measure((x(a), low), (x(b), low), job.shown_long(b - a)) for a, b in pairwise(ends)]
     yield from chained([one for one in panels if _fits(one, 0)], "x", low - 5.5, -4.0, "dimension")
@@ -140,7 +140,7 @@ def _running(job: Job, places: list[tuple[float, str]], high: float) -> Iterator
     last = -1e9
     for at, words in places:
         half = width(words, 2.2) / 2.0
-        yield Line("dimension", ((at, high + 0.8), (at, high + 2.6)))
+        yield Stroke("dimension", ((at, high + 0.8), (at, high + 2.6)))
         if at - half > last + 1.5:
             yield Text("dimension", (at, high + 3.4), words, 2.2, "middle")
             last = at + half
@@ -164,7 +164,7 @@ def _openings(job: Job, row: Row, origin: tuple[float, float], factor: float, hi
         if x - half > last + 1.5:
             yield Text("note", (x, high + 7.0), name, 2.2, "middle")
             last = x + half
-        yield Line("note", ((x, high + 6.4), (x, high + 6.0)), "fine")
+        yield Stroke("note", ((x, high + 6.4), (x, high + 6.0)), "fine")
         wide, tall = record.si("width") if is_scupper else None, record.si("height") if is_scupper else None
         if wide and tall and 0.0 < wide < LONGEST_M and 0.0 < tall < LONGEST_M:
             # The inlet is told above the roof, and the row stands on the foot of the plaster, below it.
@@ -172,7 +172,7 @@ def _openings(job: Job, row: Row, origin: tuple[float, float], factor: float, hi
             up = max(roof + (record.si("inlet_height") or 0.0) * 1000.0 / factor, 0.0)
             w, h = wide * 500.0 / factor, tall * 1000.0 / factor
             if low + up + h < high:
-                yield Line("outline", rectangle(x - w, low + up, x + w, low + up + h), "heavy", closed=True)
+                yield Stroke("outline", rectangle(x - w, low + up, x + w, low + up + h), "heavy", closed=True)
 
 
 def _plaster_above_roof(job: Job, factor: float) -> float:

@@ -11,11 +11,11 @@ from specgen.drawing.levels import Course, Levels, levels_of
 from specgen.drawing.notes import Note, lap_notes, laps_on_sheet, part_keys
 from specgen.drawing.pieces import pieces
 from specgen.drawing.placing import Placing, break_lines, broken, cuts_for
-from specgen.drawing.shapes import Area, Drawing, Item, Line, bounds, rectangle
+from specgen.drawing.shapes import Area, Drawing, Item, Stroke, bounds, rectangle
 from specgen.drawing.sheet import (
     BASE_LAYERS,
+    DrawingSheet,
     Paper,
-    Sheet,
     blocks,
     flow,
     paper_for,
@@ -37,7 +37,7 @@ def exploded(job: Job) -> Drawing:
     """The order of laps at one parapet."""
     paper = paper_for(job)
     view = _view(job, paper)
-    sheet = Sheet(job, "Order of work", "not to scale", paper)
+    sheet = DrawingSheet(job, "Order of work", "not to scale", paper)
     sheet.items += _items(view)
     laps = laps_on_sheet(job, view.levels)
     sheet.items += key_items(view, laps, {})
@@ -121,19 +121,19 @@ def _items(view: View) -> list[Item]:
     for piece in view.pieces:
         for item in piece.items:
             placed = placing.item(item)
-            if isinstance(placed, Line):
+            if isinstance(placed, Stroke):
                 placed = replace(placed, points=tuple((min(x, end), y) for x, y in placed.points))
             items.append(placed)
-    points = [p for item in items if isinstance(item, Line | Area) for p in _outline(item)]
+    points = [p for item in items if isinstance(item, Stroke | Area) for p in _outline(item)]
     left, _, right, _ = bounds(points)
     items += break_lines(placing, left - 1.0, right + 1.0)
     foot = placing.y(view.levels.bottom)
     items.append(Area("break", rectangle(left - 1.0, foot - 2.0, right + 1.0, foot), "blank", None))
     items.append(
-        Line("break", broken(placing.x(frame.left) - 2.0, placing.x(frame.right) + 2.0, foot), "medium")
+        Stroke("break", broken(placing.x(frame.left) - 2.0, placing.x(frame.right) + 2.0, foot), "medium")
     )
     return items
 
 
-def _outline(item: Line | Area) -> tuple[tuple[float, float], ...]:
-    return item.points if isinstance(item, Line) else item.outline
+def _outline(item: Stroke | Area) -> tuple[tuple[float, float], ...]:
+    return item.points if isinstance(item, Stroke) else item.outline

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from specgen.drawing.frame import laps_of
 from specgen.drawing.labels import Measure, chained
 from specgen.drawing.notes import LapKey
-from specgen.drawing.shapes import Item, Line, Point, Text
+from specgen.drawing.shapes import Item, Point, Stroke, Text
 from specgen.drawing.view import View, across, is_role
 from specgen.paths.graph import roof_side_barrier
 
@@ -34,7 +34,7 @@ def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
             way = 1.0 if shape.toward == "roof" else -1.0
             start = middle + way * 11.0
             items.append(
-                Line("dimension", ((start, y + 1.0), (start + way * 6.0, y + 0.4)), "medium", arrow=True)
+                Stroke("dimension", ((start, y + 1.0), (start + way * 6.0, y + 0.4)), "medium", arrow=True)
             )
     return items
 

@@ -7,7 +7,7 @@ from typing import Literal
 
 from specgen.drawing.frame import Frame, Laps
 from specgen.drawing.levels import Levels
-from specgen.drawing.shapes import Dash, Item, Line, Point
+from specgen.drawing.shapes import Dash, Item, Point, Stroke
 from specgen.drawing.sizes import Job
 
 OUTLINE, MATERIAL, MEMBRANE, METAL, BEYOND, DRAINAGE = (
@@ -58,6 +58,6 @@ class Build:
     laps: Laps
 
 
-def sheet(part_role: str, points: tuple[Point, ...], layer: str = MEMBRANE) -> tuple[Line, ...]:
+def sheet(part_role: str, points: tuple[Point, ...], layer: str = MEMBRANE) -> tuple[Stroke, ...]:
     """A membrane along points."""
-    return Line(layer, points, "fine"), Line(layer, points, "heavy", STROKES.get(part_role, "solid"))
+    return Stroke(layer, points, "fine"), Stroke(layer, points, "heavy", STROKES.get(part_role, "solid"))

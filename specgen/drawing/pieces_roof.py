@@ -14,7 +14,7 @@ from specgen.drawing.piece import (
     Piece,
     sheet,
 )
-from specgen.drawing.shapes import Area, Item, Line, Point, rectangle
+from specgen.drawing.shapes import Area, Item, Point, Stroke, rectangle
 from specgen.model.project import Component
 
 ROOF_SHOWN = 260.0  # films wide: farther than any sheet, which then cuts the roof field
@@ -47,7 +47,7 @@ def roof_pieces(build: Build) -> Iterator[Piece]:
     if kind:
         items = (Area(MATERIAL, box, hatch_of("roof insulation", kind), "fine"),)
     else:
-        items = (Line(OUTLINE, box, "fine", "dashed", closed=True),)
+        items = (Stroke(OUTLINE, box, "fine", "dashed", closed=True),)
     middle = (y0 + y1) / 2.0
     spine = ((end, middle), (inner, middle))
     yield Piece("roof insulation", items, "roof", inner + 0.05, y0, y1, spine)
@@ -58,7 +58,7 @@ def roof_pieces(build: Build) -> Iterator[Piece]:
         if deck == "steel":
             items = (*items, *_ribs(box, frame.film))
     else:
-        items = (Line(OUTLINE, box, "fine", "dashed", closed=True),)
+        items = (Stroke(OUTLINE, box, "fine", "dashed", closed=True),)
     yield Piece("roof deck", items, "roof", inner + 0.05, levels.deck_bottom, levels.deck_top)
     if levels.thermal_break is not None:
         strip = frame.strips[frame.core]
@@ -68,7 +68,7 @@ def roof_pieces(build: Build) -> Iterator[Piece]:
         yield Piece("thermal break", (area,), "roof", at, levels.deck_top, high)
 
 
-def _ribs(box: tuple[Point, ...], film: float) -> Iterator[Line]:
+def _ribs(box: tuple[Point, ...], film: float) -> Iterator[Stroke]:
     (x0, y0), _, (x1, y1), _ = box
     step = max(0.15, 10.0 * film)
     points: list[Point] = []
@@ -80,4 +80,4 @@ def _ribs(box: tuple[Point, ...], film: float) -> Iterator[Line]:
             (x + 0.5 * step, y1 - film / 2),
             (x + 0.9 * step, y1 - film / 2),
         ]
-    yield Line(METAL, tuple(points), "heavy")
+    yield Stroke(METAL, tuple(points), "heavy")

@@ -17,7 +17,7 @@ from specgen.drawing.piece import (
     Side,
     sheet,
 )
-from specgen.drawing.shapes import Area, Item, Line, Pen, rectangle
+from specgen.drawing.shapes import Area, Item, Pen, Stroke, rectangle
 from specgen.model.project import Component
 
 
@@ -100,7 +100,7 @@ def _cleat(build: Build) -> Iterator[Piece]:
         (hang, min(foot + 0.012, bend - 0.002)),
     )
     nail = (face - 0.4 * frame.film, (bend + crown) / 2.0), (face + 0.03, (bend + crown) / 2.0)
-    items: tuple[Item, ...] = (Line(METAL, points, "heavy"), Line(METAL, nail, "medium", arrow=True))
+    items: tuple[Item, ...] = (Stroke(METAL, points, "heavy"), Stroke(METAL, nail, "medium", arrow=True))
     yield Piece(cleat.id, items, "outer", hang, min(foot + 0.02, bend), bend)
 
 
@@ -113,7 +113,9 @@ def _coping(build: Build, part: Component) -> Piece:
         points = folded(shape, left, right, levels.coping_low)
         foot = min(point[1] for point in points if point[0] <= left + 1e-9)
         edge = levels.coping_low + shape.rise(right - left)[0]
-        return Piece(part.id, (Line(METAL, points, pen),), "outer", left, foot, edge, tuple(reversed(points)))
+        return Piece(
+            part.id, (Stroke(METAL, points, pen),), "outer", left, foot, edge, tuple(reversed(points))
+        )
     return _slab(build, part, left, right)
 
 
@@ -171,6 +173,6 @@ def _plaster_over(build: Build, part: Component) -> Piece:
     items: list[Item] = [Area(MATERIAL, outline, "plaster")]
     if clear and gap:
         run = ((gap.middle, levels.plaster_top), at(gap.middle, clear / 2.0), at(right, clear / 2.0))
-        items.append(Line(DRAINAGE, run, "medium", "dashed"))
+        items.append(Stroke(DRAINAGE, run, "medium", "dashed"))
     middle = (left + right) / 2.0
     return Piece(part.id, tuple(items), "outer", middle, at(middle, clear)[1], at(middle, clear + band)[1])

@@ -18,7 +18,7 @@ from specgen.drawing.piece import (
     sheet,
 )
 from specgen.drawing.pieces_roof import turn_up_piece
-from specgen.drawing.shapes import Area, Item, Line, Point, rectangle
+from specgen.drawing.shapes import Area, Item, Point, Stroke, rectangle
 from specgen.model.project import Component
 
 
@@ -79,10 +79,10 @@ def _membrane(build: Build, strip: Strip, part: Component) -> Piece:
 def _space(build: Build, strip: Strip) -> Piece:
     high, low = build.levels.wall_top, build.levels.deck_top
     outline = rectangle(strip.x0, low, strip.x1, high)
-    edge = Line(OUTLINE, outline, "fine", "dashed", closed=True)
+    edge = Stroke(OUTLINE, outline, "fine", "dashed", closed=True)
     cross = (
-        Line(OUTLINE, (outline[0], outline[2]), "fine", "dashed"),
-        Line(OUTLINE, (outline[1], outline[3]), "fine", "dashed"),
+        Stroke(OUTLINE, (outline[0], outline[2]), "fine", "dashed"),
+        Stroke(OUTLINE, (outline[1], outline[3]), "fine", "dashed"),
     )
     return Piece("space", (edge, *cross), "roof", strip.middle, low, high)
 
@@ -97,13 +97,13 @@ def _plaster(build: Build, strip: Strip, part: Component) -> Iterator[Piece]:
     if part.word("top_edge") in (None, "casing bead"):
         lip = face + out * frame.film * 0.4
         bead = ((lip, high - 0.012), (lip, high), (back, high), (back, high - 0.03))
-        items.append(Line(METAL, bead, "medium"))
+        items.append(Stroke(METAL, bead, "medium"))
     yield Piece(part.id, tuple(items), side, strip.middle, low, high)
     laths = build.job.parapet.all_of("lath")
     lath = next((one for one in laths if _nearer(build, one, part)), None)
     if lath is not None:
         x = back + 0.28 * (face - back)
-        line = Line(METAL, ((x, high - 0.004), (x, low + 0.004)), "medium", "dashed")
+        line = Stroke(METAL, ((x, high - 0.004), (x, low + 0.004)), "medium", "dashed")
         yield Piece(lath.id, (line,), side, x, low, high)
 
 
@@ -131,17 +131,17 @@ def _gap(build: Build, strip: Strip, part: Component) -> Piece:
         points = _dimples(strip, low, high, build.frame.film)
         if side == "roof":
             points = tuple((2.0 * strip.middle - x, y) for x, y in points)
-        items.append(Line(MATERIAL, points, "fine"))
+        items.append(Stroke(MATERIAL, points, "fine"))
     elif part.kind == "grooved mat":
         for number in range(1, 4):
             x = strip.x0 + (strip.x1 - strip.x0) * number / 4.0
-            items.append(Line(MATERIAL, ((x, low), (x, high)), "fine", "long"))
+            items.append(Stroke(MATERIAL, ((x, low), (x, high)), "fine", "long"))
     else:
         items.append(
             Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), hatch_of(part.role, part.kind), None)
         )
         if part.flag("filter_fabric"):
-            items.append(Line(MATERIAL, ((strip.x0, low), (strip.x0, high)), "medium", "dotted"))
+            items.append(Stroke(MATERIAL, ((strip.x0, low), (strip.x0, high)), "medium", "dotted"))
     items += _drops(build, strip, low, high, side)
     return Piece(
         part.id, tuple(items), side, strip.middle, low, high, ((strip.middle, high), (strip.middle, low))
@@ -160,20 +160,20 @@ def _dimples(strip: Strip, low: float, high: float, film: float) -> tuple[Point,
     return (*points, (flat, high))
 
 
-def _drops(build: Build, strip: Strip, low: float, high: float, side: Side) -> Iterator[Line]:
+def _drops(build: Build, strip: Strip, low: float, high: float, side: Side) -> Iterator[Stroke]:
     """Arrows down the gap, and one out of it where it opens."""
     film = build.frame.film
     long, pitch = 5.0 * film, 30.0 * film
     y = high - 8.0 * film
     while y - long > low + 6.0 * film:
-        yield Line(DRAINAGE, ((strip.middle, y), (strip.middle, y - long)), "medium", arrow=True)
+        yield Stroke(DRAINAGE, ((strip.middle, y), (strip.middle, y - long)), "medium", arrow=True)
         y -= max(pitch, (high - low) / 40.0)
     screed = build.job.parapet.part("weep screed")
     if screed is not None and screed.flag("open") is not False:
         start = (strip.middle, low + 3.0 * film)
         beyond = strip.x0 - 5.0 * film if side == "outer" else strip.x1 + 5.0 * film
         out = ((strip.middle, low - 3.0 * film), (beyond, low - 7.0 * film))
-        yield Line(DRAINAGE, (start, *out), "medium", arrow=True)
+        yield Stroke(DRAINAGE, (start, *out), "medium", arrow=True)
 
 
 def _studs(build: Build, strip: Strip, part: Component) -> Piece:
@@ -200,18 +200,18 @@ def _bay(strip: Strip, part: Component, low: float, high: float) -> Iterator[Ite
     yield Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), cavity_hatch(part), "fine")
     if part.kind != "wood studs":
         for x in (strip.x0 + flange, strip.x1 - flange):  # the stud beyond the cut
-            yield Line(BEYOND, ((x, low), (x, high)), "fine", "dashed")
+            yield Stroke(BEYOND, ((x, low), (x, high)), "fine", "dashed")
 
 
 def _plate(strip: Strip, low: float, high: float, wood: bool, top: bool) -> Iterator[Item]:
     if wood:
         outline = rectangle(strip.x0, low, strip.x1, high)
         yield Area(MATERIAL, outline, "blank", "medium")
-        yield Line(MATERIAL, (outline[0], outline[2]))
-        yield Line(MATERIAL, (outline[1], outline[3]))
+        yield Stroke(MATERIAL, (outline[0], outline[2]))
+        yield Stroke(MATERIAL, (outline[1], outline[3]))
         return
     web, edge = (high, low) if top else (low, high)
-    yield Line(METAL, ((strip.x0, edge), (strip.x0, web), (strip.x1, web), (strip.x1, edge)), "heavy")
+    yield Stroke(METAL, ((strip.x0, edge), (strip.x0, web), (strip.x1, web), (strip.x1, edge)), "heavy")
 
 
 def edge_pieces(build: Build) -> Iterator[Piece]:
@@ -226,7 +226,7 @@ def edge_pieces(build: Build) -> Iterator[Piece]:
             y = levels.outlet
             nose = outer.x0 - 0.3 * frame.film
             bent = ((nose, y + 0.008), (nose, y - 0.004), (behind, y + 0.004), (behind, _flange_top(build)))
-            items: list[Item] = [Line(METAL, bent, "heavy")]
+            items: list[Item] = [Stroke(METAL, bent, "heavy")]
             yield Piece(
                 screed.id, tuple(items), "outer", nose, y - 0.004, y + 0.008, tuple(reversed(bent[1:]))
             )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from specgen.drawing.shapes import Area, Item, Line, Point, moved, rectangle
+from specgen.drawing.shapes import Area, Item, Point, Stroke, moved, rectangle
 
 BAND = 4.0  # of the sheet, for what is left out
 LEAST_CUT = 10.0  # less is not worth a break
@@ -90,7 +90,7 @@ def break_lines(placing: Placing, left: float, right: float) -> list[Item]:
     for low, high in placing.bands:
         items.append(Area("break", rectangle(left, low, right, high), "blank", None))
         for y in (low, high):
-            items.append(Line("break", broken(left - 3.0, right + 3.0, y), "medium"))
+            items.append(Stroke("break", broken(left - 3.0, right + 3.0, y), "medium"))
     return items
 
 

@@ -11,7 +11,7 @@ from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheet import (
     BASE_LAYERS,
     Block,
-    Sheet,
+    DrawingSheet,
     blocks,
     flow,
     paper_for,
@@ -26,7 +26,7 @@ from specgen.sections.build import ParagraphRef
 def section(view: View, where: Mapping[str, ParagraphRef]) -> tuple[Drawing, ...]:
     """The section of one parapet, and a second sheet where the notes do not fit beside it."""
     job = view.job
-    sheet = Sheet(job, "Section", view.scale, view.paper)
+    sheet = DrawingSheet(job, "Section", view.scale, view.paper)
     laps = laps_on_sheet(job, view.levels)
     keyed, more = _keyed(view, laps, where)
     sheet.items += wall_items(view)
@@ -46,7 +46,7 @@ def section(view: View, where: Mapping[str, ParagraphRef]) -> tuple[Drawing, ...
     return tuple(drawings)
 
 
-def _drawing(sheet: Sheet, view: View, name: str, told: str) -> Drawing:
+def _drawing(sheet: DrawingSheet, view: View, name: str, told: str) -> Drawing:
     title = f"{sheet.title} of parapet {sheet.job.parapet.name}"
     return Drawing(
         name,
@@ -62,7 +62,7 @@ def _drawing(sheet: Sheet, view: View, name: str, told: str) -> Drawing:
 
 
 def _continued(job: Job, rest: list[Block]) -> Drawing:
-    sheet = Sheet(job, "Section, notes", "none", paper_for(job))
+    sheet = DrawingSheet(job, "Section, notes", "none", paper_for(job))
     title_strip(sheet)
     left, low, right, high = sheet.paper.field
     half = (left + right) / 2.0

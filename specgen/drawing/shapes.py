@@ -40,7 +40,7 @@ class Layer:
 
 
 @dataclass(frozen=True)
-class Line:
+class Stroke:
     """A polyline."""
 
     layer: str
@@ -105,7 +105,7 @@ class Dimension:
     height: float = 2.2
 
 
-Item = Line | Area | Text | Bubble | Dimension
+Item = Stroke | Area | Text | Bubble | Dimension
 
 
 @dataclass(frozen=True)
@@ -131,7 +131,7 @@ class Drawing:
 def moved(item: Item, to: Callable[[Point], Point]) -> Item:
     """An item with each of its points put elsewhere."""
     match item:
-        case Line():
+        case Stroke():
             return replace(item, points=tuple(to(point) for point in item.points))
         case Area():
             return replace(item, outline=tuple(to(point) for point in item.outline))
@@ -154,7 +154,7 @@ def bounds(points: Iterable[Point]) -> Box:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def arrow_head(line: Line) -> tuple[Point, Point, Point]:
+def arrow_head(line: Stroke) -> tuple[Point, Point, Point]:
     """The head at the last point of a line."""
     (x0, y0), (x1, y1) = line.points[-2:]
     long = max(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5, 1e-9)
@@ -164,21 +164,21 @@ def arrow_head(line: Line) -> tuple[Point, Point, Point]:
     return (x1, y1), (back[0] - half * dy, back[1] + half * dx), (back[0] + half * dy, back[1] - half * dx)
 
 
-def dimension_parts(dim: Dimension) -> tuple[tuple[Line, ...], Text]:
+def dimension_parts(dim: Dimension) -> tuple[tuple[Stroke, ...], Text]:
     """A dimension as lines and lettering, for writers that know no dimensions."""
     turn = _flipped if dim.along == "y" else _same
     (a, u), (b, v) = sorted((turn(dim.first), turn(dim.second)))
     line = dim.line_at
     away = 1.2
 
-    def extension(at: float, start: float) -> Line:
+    def extension(at: float, start: float) -> Stroke:
         way = 1.0 if line >= start else -1.0
-        return Line(dim.layer, (turn((at, start + way * 0.8)), turn((at, line + way * away))))
+        return Stroke(dim.layer, (turn((at, start + way * 0.8)), turn((at, line + way * away))))
 
-    lines = [extension(a, u), extension(b, v), Line(dim.layer, (turn((a, line)), turn((b, line))))]
+    lines = [extension(a, u), extension(b, v), Stroke(dim.layer, (turn((a, line)), turn((b, line))))]
     for at in (a, b):  # an oblique stroke reads at any size, an arrowhead does not
         slant = ((at - 0.7, line - 0.7), (at + 0.7, line + 0.7))
-        lines.append(Line(dim.layer, (turn(slant[0]), turn(slant[1])), "medium"))
+        lines.append(Stroke(dim.layer, (turn(slant[0]), turn(slant[1])), "medium"))
     beyond = b + 1.2 if dim.along == "x" else a - 1.2
     # Lettering stands above a level line and, turned, to the left of an upright one.
     place = turn((beyond if dim.past else (a + b) / 2.0, line + (0.7 if dim.along == "x" else -0.7)))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from specgen.drawing.lettering import cut, printable, wrapped
 from specgen.drawing.notes import Note
-from specgen.drawing.shapes import Box, Bubble, Item, Layer, Line, Point, Text, rectangle
+from specgen.drawing.shapes import Box, Bubble, Item, Layer, Point, Stroke, Text, rectangle
 from specgen.drawing.sizes import Job
 
 LETTER: Point = (279.4, 215.9)
@@ -54,7 +54,7 @@ class Paper:
 
 
 @dataclass
-class Sheet:
+class DrawingSheet:
     """The items of one sheet while it is being drawn."""
 
     job: Job
@@ -87,16 +87,16 @@ def chosen_scale(job: Job, wide: float, high: float, room: Point) -> tuple[float
     return scales(job)[-1]
 
 
-def title_strip(sheet: Sheet, ruled_column: bool = True) -> None:
+def title_strip(sheet: DrawingSheet, ruled_column: bool = True) -> None:
     """The rule around the sheet and one line of who, what, scale and when below it."""
     width, height = sheet.paper.size
     low = MARGIN + STRIP
     put = sheet.items.append
-    put(Line("sheet", rectangle(MARGIN, MARGIN, width - MARGIN, height - MARGIN), "medium", closed=True))
-    put(Line("sheet", ((MARGIN, low), (width - MARGIN, low)), "heavy"))
+    put(Stroke("sheet", rectangle(MARGIN, MARGIN, width - MARGIN, height - MARGIN), "medium", closed=True))
+    put(Stroke("sheet", ((MARGIN, low), (width - MARGIN, low)), "heavy"))
     if ruled_column:
         x = sheet.paper.column[0] - 2.0
-        put(Line("sheet", ((x, low), (x, height - MARGIN)), "fine"))
+        put(Stroke("sheet", ((x, low), (x, height - MARGIN)), "fine"))
     info, job = sheet.job.project.info, sheet.job
     issued, state = info.values.get("issue_date", ""), info.word("state") or "draft"
     edges = (
@@ -146,7 +146,7 @@ def remarks(heading: str, lines: Iterable[str]) -> list[Block]:
     return [Block(heading, heading=True), *found] if found else []
 
 
-def flow(sheet: Sheet, column: Box, listed: Sequence[Block]) -> list[Block]:
+def flow(sheet: DrawingSheet, column: Box, listed: Sequence[Block]) -> list[Block]:
     """Set blocks in a column with the largest lettering that holds them all, closer together before any is left over.
 
     Returns:

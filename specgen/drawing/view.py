@@ -10,7 +10,7 @@ from specgen.drawing.levels import Levels, levels_of
 from specgen.drawing.piece import Piece
 from specgen.drawing.pieces import pieces
 from specgen.drawing.placing import Placing, break_lines, broken, broken_upright, cuts_for
-from specgen.drawing.shapes import Area, Box, Item, Line, Point, bounds, rectangle
+from specgen.drawing.shapes import Area, Box, Item, Point, Stroke, bounds, rectangle
 from specgen.drawing.sheet import (
     Paper,
     paper_for,
@@ -75,7 +75,7 @@ def across(frame: Frame, drawn: tuple[Piece, ...]) -> tuple[float, float]:
 
 def _points(piece: Piece) -> Iterator[Point]:
     for item in piece.items:
-        if isinstance(item, Line):
+        if isinstance(item, Stroke):
             yield from item.points
         elif isinstance(item, Area):
             yield from item.outline
@@ -115,22 +115,22 @@ def wall_items(view: View) -> list[Item]:
     foot = placing.y(view.levels.bottom)
     items += break_lines(placing, left - 4.0, right + 4.0)
     items.append(Area("break", rectangle(left - 1.0, foot - 2.0, right + 1.0, foot), "blank", None))
-    items.append(Line("break", broken(left - 3.0, right + 3.0, foot), "medium"))
+    items.append(Stroke("break", broken(left - 3.0, right + 3.0, foot), "medium"))
     deck, roof = placing.y(view.levels.deck_bottom), placing.y(0.0)
-    items.append(Line("break", broken_upright(box[2], deck - 3.0, roof + 3.0), "medium"))
+    items.append(Stroke("break", broken_upright(box[2], deck - 3.0, roof + 3.0), "medium"))
     return items
 
 
 def _within(item: Item, right: float) -> Item | None:
     """An item ended where the sheet cuts the roof field."""
     match item:
-        case Line():
+        case Stroke():
             points = tuple((min(x, right), y) for x, y in item.points)
             x0, y0, x1, y1 = bounds(points)
             return (
                 None
                 if x0 == x1 == right and y0 != y1
-                else Line(item.layer, points, item.pen, item.dash, item.closed, item.arrow)
+                else Stroke(item.layer, points, item.pen, item.dash, item.closed, item.arrow)
             )
         case Area():
             points = tuple((min(x, right), y) for x, y in item.outline)

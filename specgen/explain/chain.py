@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from specgen.explain.bench import Bench
-from specgen.explain.options import Spot, TriedOption, options, spot
+from specgen.explain.options import OptionSpot, TriedOption, options, spot
 from specgen.model.finding import Finding
 from specgen.model.project import Component, Transition
 from specgen.model.requirement import Requirement
@@ -94,7 +94,7 @@ class Explainer:
         requirement = self.bench.assessment.requirements.by_id.get(finding.requirement)
         return replace(finding, requirement=requirement.name) if requirement else finding
 
-    def _value(self, finding: Finding, place: Spot | None) -> FileValue | None:
+    def _value(self, finding: Finding, place: OptionSpot | None) -> FileValue | None:
         if place is None:
             return None
         record, name = place.record, place.attribute
@@ -137,7 +137,9 @@ class Explainer:
             for where in self._where(one.id)
         }
 
-    def _dependents(self, finding: Finding, place: Spot | None, tried: tuple[TriedOption, ...]) -> Dependents:
+    def _dependents(
+        self, finding: Finding, place: OptionSpot | None, tried: tuple[TriedOption, ...]
+    ) -> Dependents:
         moved = [one for option in tried for one in option.effect.closes]
         moved += [pair.before for option in tried for pair in option.effect.alters]
         standing = self.bench.standing(finding.parapet)
@@ -164,7 +166,7 @@ class Explainer:
         return Dependents(others, tuple(requirements), tuple(sorted(read)))
 
 
-def _hangs(requirement: Requirement, place: Spot, mark: str) -> bool:
+def _hangs(requirement: Requirement, place: OptionSpot, mark: str) -> bool:
     """Whether a requirement limits the value, or takes its limit from it."""
     if not place.attribute:
         return False

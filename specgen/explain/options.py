@@ -26,14 +26,14 @@ class TriedOption:
 
 
 @dataclass(frozen=True)
-class Spot:
+class OptionSpot:
     """The record of the project that a finding stands on, and the value; "" where it is about the record."""
 
     record: Record
     attribute: str
 
 
-def spot(project: Project, finding: Finding) -> Spot | None:
+def spot(project: Project, finding: Finding) -> OptionSpot | None:
     """The value or record that a finding points at, found by its place in the file; None for a tried place."""
     here = next((one for one in project.parapets if one.name == finding.parapet), None)
     if here is None:
@@ -43,9 +43,9 @@ def spot(project: Project, finding: Finding) -> Spot | None:
     for record in (*own, *records):
         named = _named(record, finding.mark, finding.attribute)
         if named:
-            return Spot(record, named)
+            return OptionSpot(record, named)
     held = finding.attribute
-    return next((Spot(one, held) for one in (*own, *records) if one.mark == finding.mark), None)
+    return next((OptionSpot(one, held) for one in (*own, *records) if one.mark == finding.mark), None)
 
 
 def _records(project: Project, parapet: Parapet) -> Iterator[Record]:
@@ -106,7 +106,7 @@ def _to_the_limit(bench: Bench, editor: Editor, draft: Draft, finding: Finding) 
                 yield changed
 
 
-def _meeting(requirement: Requirement, place: Spot) -> tuple[Value, ...]:
+def _meeting(requirement: Requirement, place: OptionSpot) -> tuple[Value, ...]:
     """The values at the limit: the limit itself, each word of a choice, or the words that are missing too."""
     limit: Limit = requirement.limit
     if limit.comparison == "one of" and isinstance(limit.value, tuple):

@@ -17,7 +17,7 @@ from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
 from specgen.model.source import Source, Status
-from specgen.practice.entries import Entry, Practice
+from specgen.practice.entries import Practice, PracticeEntry
 from specgen.practice.office import Changeable, LimitChange, Office, change_of
 from specgen.units.quantity import Quantity, QuantityError, parse
 
@@ -221,7 +221,7 @@ class OfficeReader(RecordReader):
             out[code] = words[word]
         return out
 
-    def _values(self) -> Iterator[Entry]:
+    def _values(self) -> Iterator[PracticeEntry]:
         for key, node, key_mark, mark in self._items(self.root, "values"):
             if not VALUE_KEY.fullmatch(key):
                 fix = "start it with `office.`, then lower-case words: office.mockup_length"
@@ -233,7 +233,7 @@ class OfficeReader(RecordReader):
             source = self._source(node, key)
             value = self._new_value(key, node)
             if source is not None and (value is not None or "value" not in node):
-                yield Entry(key, record.word("title") or "", value, source, record.word("note") or "")
+                yield PracticeEntry(key, record.word("title") or "", value, source, record.word("note") or "")
 
     def _source(self, node: MarkedMap, key: str) -> Source | None:
         if "source" not in node:

@@ -10,7 +10,7 @@ from specgen.units.quantity import Quantity
 
 
 @dataclass(frozen=True)
-class Line:
+class CalcLine:
     """One line of a calculation sheet: an input, a step or a result."""
 
     symbol: str
@@ -38,9 +38,9 @@ class Calculation:
     subject: str  # "coping wind"
     title: str
     parapet: str
-    inputs: tuple[Line, ...]
-    steps: tuple[Line, ...]
-    results: Mapping[str, Line]
+    inputs: tuple[CalcLine, ...]
+    steps: tuple[CalcLine, ...]
+    results: Mapping[str, CalcLine]
     sources: tuple[str, ...]
     validity: str
     leaves_out: tuple[str, ...]
@@ -49,11 +49,11 @@ class Calculation:
 
     @property
     def done(self) -> bool:
-        """Whether there is a result; if not, the calculation is undetermined."""
+        """Whether there is a result; if not, the calculation is unknown."""
         return not self.missing
 
     def result(self, name: str) -> Quantity | None:
-        """A result with its unit, or None if the calculation is undetermined.
+        """A result with its unit, or None if the calculation is unknown.
 
         Raises:
             KeyError: a finished calculation has no result of that name.
@@ -67,7 +67,7 @@ class Calculation:
         return value
 
     def verdict(self, name: str) -> str | None:
-        """A result that is a word, or None if the calculation is undetermined."""
+        """A result that is a word, or None if the calculation is unknown."""
         if not self.done:
             return None
         return str(self.results[name].value)

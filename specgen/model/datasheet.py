@@ -59,7 +59,7 @@ class Page:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class DataSheet:
     """One file, read."""
 
     file: str

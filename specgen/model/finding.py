@@ -21,15 +21,17 @@ class Outcome(Enum):
     """What a rule found."""
 
     PASS = "pass"  # noqa: S105 - not a password
+    SPECIFIED = "specified"  # left to a requirement that the sections print
     FAIL = "fail"
+    UNKNOWN = "unknown"  # the file does not say enough
     NOT_APPLICABLE = "not applicable"
-    UNDETERMINED = "undetermined"
+    NOT_COVERED = "not covered"  # no rule of this country or edition; a named person must answer
     WAIVED = "waived"
 
 
 @dataclass(frozen=True)
 class Finding:
-    """One outcome of one rule at one place. Undetermined names the missing datum; waived, who and why."""
+    """One outcome of one rule at one place. Unknown names the missing datum; waived, who and why."""
 
     code: str
     name: str
@@ -52,4 +54,4 @@ class Finding:
     @property
     def counts(self) -> bool:
         """Whether a reader must act on it."""
-        return self.outcome in (Outcome.FAIL, Outcome.UNDETERMINED)
+        return self.outcome in (Outcome.FAIL, Outcome.UNKNOWN)

@@ -33,7 +33,7 @@ class SheetRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class WorkbookSheet:
     """A table with lines of plain words above it."""
 
     name: str  # of the tab
@@ -47,4 +47,4 @@ class Workbook:
     """Sheets under one set of properties."""
 
     properties: Properties
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[WorkbookSheet, ...]

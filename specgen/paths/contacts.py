@@ -8,7 +8,7 @@ from typing import cast
 
 from specgen.files.marks import Mark
 from specgen.model.project import Component, Parapet, Project
-from specgen.paths.graph import Node, Wall, layers_between, nearest, wall_of
+from specgen.paths.graph import Node, WallGraph, layers_between, nearest, wall_of
 from specgen.physics.galvanic import Couple, galvanic_couple
 from specgen.practice.compatibility import Adjacency, Judgement
 from specgen.practice.entries import Practice, cell
@@ -94,7 +94,7 @@ def _indices(practice: Practice) -> Mapping[str, float]:
     return {str(row["metal"]): cell(row, "index").value for row in practice.table("anodic_index").rows}
 
 
-def _contact(wall: Wall, one: Component, other: Component, how: Adjacency, exposure: str) -> Contact:
+def _contact(wall: WallGraph, one: Component, other: Component, how: Adjacency, exposure: str) -> Contact:
     first, second = (_with_metal(wall.nodes[part.id], part) for part in (one, other))
     pair = None
     if how == "contact" and first.family and second.family:

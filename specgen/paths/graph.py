@@ -48,7 +48,7 @@ class Node:
 
 
 @dataclass(frozen=True)
-class Wall:
+class WallGraph:
     """The graph of one parapet, with the practice and the letters it is judged by."""
 
     project: Project
@@ -145,13 +145,13 @@ def standing_of(judgement: Judgement) -> Standing:
     return "confirm" if judgement.answer == "confirm" else "broken"
 
 
-def wall_of(project: Project, parapet: Parapet, practice: Practice) -> Wall:
+def wall_of(project: Project, parapet: Parapet, practice: Practice) -> WallGraph:
     """The graph of one parapet."""
     nodes = {part.id: _node(part, parapet, practice) for part in parapet.components()}
-    return Wall(project, parapet, practice, nodes)
+    return WallGraph(project, parapet, practice, nodes)
 
 
-def roof_membrane(wall: Wall) -> Node:
+def roof_membrane(wall: WallGraph) -> Node:
     """The membrane in the field of the roof, as the building declares it."""
     kind = wall.project.building.word("roof_membrane")
     label = f"{ROOF_MEMBRANE} ({kind})" if kind else ROOF_MEMBRANE
@@ -161,7 +161,7 @@ def roof_membrane(wall: Wall) -> Node:
     return Node(ROOF_MEMBRANE, ROOF_MEMBRANE, label, known, LAYERS, mark)
 
 
-def virtual(wall: Wall, name: str, material: str | None = None, mark: Mark | None = None) -> Node:
+def virtual(wall: WallGraph, name: str, material: str | None = None, mark: Mark | None = None) -> Node:
     """An end of a path, or a part of a place, that is no component of the parapet."""
     return Node(name, name, name, material, LAYERS, mark or wall.parapet.mark)
 

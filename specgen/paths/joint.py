@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.model.project import Transition
-from specgen.paths.graph import EQUAL, Node, Wall, roof_side_barrier, standing_of
+from specgen.paths.graph import EQUAL, Node, WallGraph, roof_side_barrier, standing_of
 from specgen.paths.primers import primer_faults
 from specgen.paths.shapes import WEIGHT, Break, Layer
 from specgen.paths.tapes import TAPE_ROLE, tape_changes
@@ -30,7 +30,7 @@ class Joint:
         return sum(WEIGHT[one.standing] for one in self.breaks)
 
 
-def judge_joint(wall: Wall, layer: Layer, first: Node, second: Node) -> Joint:
+def judge_joint(wall: WallGraph, layer: Layer, first: Node, second: Node) -> Joint:
     """Judge the joint of two components for one layer.
 
     The joint carries the layer when a transition is stated, its lap reaches the practice value, it runs
@@ -48,7 +48,7 @@ def judge_joint(wall: Wall, layer: Layer, first: Node, second: Node) -> Joint:
     return Joint(text, tuple(breaks), tuple(dict.fromkeys(lifted)) if layer in LAPPED else ())
 
 
-def judge_sheet(wall: Wall, first: Node, second: Node) -> Joint:
+def judge_sheet(wall: WallGraph, first: Node, second: Node) -> Joint:
     """Judge two sheets that run on into each other without a stated lap: their materials alone."""
     if first.family is None or second.family is None or first.family == second.family:
         unknown = [
@@ -59,7 +59,7 @@ def judge_sheet(wall: Wall, first: Node, second: Node) -> Joint:
     return Joint("", tuple(_chemistry(wall, first, second, judgement, None)), wall.lifted(first, second))
 
 
-def least_lap(wall: Wall, one: Node, other: Node) -> tuple[str, Node, Quantity | None, str] | None:
+def least_lap(wall: WallGraph, one: Node, other: Node) -> tuple[str, Node, Quantity | None, str] | None:
     """For two roles that lap: practice key, the node that belongs on top, the least lap, its text."""
     facing = roof_side_barrier(wall.parapet)
     for upper, lower in ((one, other), (other, one)):
@@ -76,7 +76,7 @@ def least_lap(wall: Wall, one: Node, other: Node) -> tuple[str, Node, Quantity |
     return None
 
 
-def _text(wall: Wall, joint: Transition) -> str:
+def _text(wall: WallGraph, joint: Transition) -> str:
     lap, tape = joint.quantity("lap"), joint.word("tape")
     part = wall.nodes.get(tape) if tape else None
     words = [f"{wall.shown(lap)} lap"] if lap else ["joint"]
@@ -93,7 +93,7 @@ def _text(wall: Wall, joint: Transition) -> str:
     return ", ".join(words)
 
 
-def _no_joint(wall: Wall, first: Node, second: Node) -> Break:
+def _no_joint(wall: WallGraph, first: Node, second: Node) -> Break:
     wanted = least_lap(wall, first, second)
     change = f"state how they meet: `between: [{first.id}, {second.id}]`"
     if wanted and wanted[2] is not None:
@@ -105,7 +105,7 @@ def _no_joint(wall: Wall, first: Node, second: Node) -> Break:
     )
 
 
-def _faults(wall: Wall, layer: Layer, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+def _faults(wall: WallGraph, layer: Layer, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     if layer not in LAPPED:
         return
     yield from _lap(wall, first, second, joint)
@@ -126,7 +126,7 @@ def _faults(wall: Wall, layer: Layer, first: Node, second: Node, joint: Transiti
         )
 
 
-def _lap(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+def _lap(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     wanted = least_lap(wall, first, second)
     if wanted is None or wanted[2] is None:
         return
@@ -142,7 +142,7 @@ def _lap(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[B
         yield wall.fault(ends, "lap", "broken", condition, joint.at("lap"), [change], key)
 
 
-def _order(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+def _order(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     wanted = least_lap(wall, first, second)
     if wanted is None:
         return
@@ -163,13 +163,13 @@ def _order(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator
         yield wall.fault(ends, "order", "broken", condition, joint.at("upper"), [change], "flashing.shingle")
 
 
-def _pairs(wall: Wall, first: Node, second: Node, joint: Transition) -> list[tuple[Node, Node]]:
+def _pairs(wall: WallGraph, first: Node, second: Node, joint: Transition) -> list[tuple[Node, Node]]:
     """Which components touch at a joint: the two, or the tape and each of them."""
     tape = wall.nodes.get(joint.word("tape") or "")
     return [(first, second)] if tape is None else [(tape, first), (tape, second)]
 
 
-def _bond(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+def _bond(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     """The chain first, tape, second; or first on second where no tape is named."""
     tape = wall.nodes.get(joint.word("tape") or "")
     if tape is None:
@@ -189,7 +189,7 @@ def _bond(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[
         yield from _tape_side(wall, first, second, tape, side, joint)
 
 
-def _tape_width(wall: Wall, first: Node, second: Node, tape: Node, joint: Transition) -> Iterator[Break]:
+def _tape_width(wall: WallGraph, first: Node, second: Node, tape: Node, joint: Transition) -> Iterator[Break]:
     limit = wall.practice.quantity("tape.each_side")
     width = tape.part.quantity("each_side") if tape.part else None
     ends, shown = (first.id, second.id), wall.shown(limit, "up")
@@ -205,7 +205,7 @@ def _tape_width(wall: Wall, first: Node, second: Node, tape: Node, joint: Transi
 
 
 def _tape_side(
-    wall: Wall, first: Node, second: Node, tape: Node, side: Node, joint: Transition
+    wall: WallGraph, first: Node, second: Node, tape: Node, side: Node, joint: Transition
 ) -> Iterator[Break]:
     judgement = wall.meet(tape, side)
     if judgement is None or judgement.answer == "allowed":
@@ -224,7 +224,7 @@ def _tape_side(
 
 
 def _chemistry(
-    wall: Wall, first: Node, second: Node, judgement: Judgement | None, joint: Transition | None
+    wall: WallGraph, first: Node, second: Node, judgement: Judgement | None, joint: Transition | None
 ) -> Iterator[Break]:
     if judgement is None or judgement.answer == "allowed":
         return
@@ -236,7 +236,7 @@ def _chemistry(
     yield wall.fault(ends, "chemistry", standing, condition, mark, changes, judgement.source)
 
 
-def _unknown_families(wall: Wall, first: Node, second: Node, node: Node) -> Iterator[Break]:
+def _unknown_families(wall: WallGraph, first: Node, second: Node, node: Node) -> Iterator[Break]:
     if node.family is None:
         condition = f"the material family of {node.id} is not known"
         field = "family" if node.part else "roof_membrane"

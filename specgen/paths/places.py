@@ -11,7 +11,7 @@ from specgen.paths.graph import (
     RISING_WALL,
     WALL_BELOW,
     Node,
-    Wall,
+    WallGraph,
     declared_route,
     roof_membrane,
     standing_of,
@@ -35,7 +35,7 @@ SIDES: dict[tuple[str, str], tuple[str, str]] = {
 }
 
 
-def place_paths(wall: Wall) -> tuple[LayerPath, ...]:
+def place_paths(wall: WallGraph) -> tuple[LayerPath, ...]:
     """The paths at every named place, in the order of the file."""
     return (
         *(path for corner in wall.parapet.corners for path in _corner(wall, corner)),
@@ -45,25 +45,25 @@ def place_paths(wall: Wall) -> tuple[LayerPath, ...]:
     )
 
 
-def _over_the_top(wall: Wall) -> list[Layer]:
+def _over_the_top(wall: WallGraph) -> list[Layer]:
     """The membrane layers that run over the top, and so turn with it and end with it."""
     return [
         layer for layer in LAYERS if layer != "heat" and declared_route(wall.parapet, layer) == "over the top"
     ]
 
 
-def _declared(wall: Wall) -> list[Layer]:
+def _declared(wall: WallGraph) -> list[Layer]:
     return [layer for layer in LAYERS if layer != "heat" and declared_route(wall.parapet, layer) is not None]
 
 
-def _first(wall: Wall, role: str) -> Node:
+def _first(wall: WallGraph, role: str) -> Node:
     """The component with a role, or the role itself where the parapet has none."""
     nodes = wall.with_role([role])
     return nodes[0] if nodes else virtual(wall, role)
 
 
 def _path(
-    wall: Wall, layer: Layer, place: str, record: Record, nodes: Iterable[Node], found: Iterable[Break]
+    wall: WallGraph, layer: Layer, place: str, record: Record, nodes: Iterable[Node], found: Iterable[Break]
 ) -> LayerPath:
     breaks, chain = tuple(found), tuple(nodes)
     made = _made(wall, layer, record, chain)
@@ -76,7 +76,7 @@ def _path(
     return LayerPath(layer, wall.parapet.name, place, tuple(steps), breaks, lifted)
 
 
-def _made(wall: Wall, layer: Layer, record: Record, chain: tuple[Node, ...]) -> dict[str, list[str]]:
+def _made(wall: WallGraph, layer: Layer, record: Record, chain: tuple[Node, ...]) -> dict[str, list[str]]:
     """How a place is made, in words, by the component that the joint leads to; beside the chain, at its end."""
     made: dict[str, list[str]] = {}
     rows = wall.practice.table("place_details").where(place=record.what)
@@ -94,7 +94,7 @@ def _made(wall: Wall, layer: Layer, record: Record, chain: tuple[Node, ...]) -> 
     return made
 
 
-def _corner(wall: Wall, record: Record) -> Iterator[LayerPath]:
+def _corner(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
     place = f"corner {record.word('name')} ({record.word('turn')})"
     flashing = _first(wall, "top flashing")
     around = virtual(wall, f"{flashing.id} around the corner")
@@ -112,7 +112,7 @@ def _corner(wall: Wall, record: Record) -> Iterator[LayerPath]:
         yield _path(wall, layer, place, record, (flashing, around), found)
 
 
-def _end(wall: Wall, record: Record) -> Iterator[LayerPath]:
+def _end(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
     place = f"end {record.word('name')}"
     flashing = _first(wall, "top flashing")
     rising = virtual(wall, RISING_WALL, record.word("wall_family"), record.at("wall_family"))
@@ -126,7 +126,7 @@ def _end(wall: Wall, record: Record) -> Iterator[LayerPath]:
         yield _path(wall, layer, place, record, (flashing, rising), found)
 
 
-def _end_lap(wall: Wall, flashing: Node, record: Record) -> Iterator[Break]:
+def _end_lap(wall: WallGraph, flashing: Node, record: Record) -> Iterator[Break]:
     limit, lap = wall.practice.quantity("end.wall_lap"), record.quantity("wall_lap")
     least, ends = wall.shown(limit, "up"), (flashing.id, RISING_WALL)
     if lap is None:
@@ -139,7 +139,7 @@ def _end_lap(wall: Wall, flashing: Node, record: Record) -> Iterator[Break]:
         yield wall.fault(ends, "lap", "broken", condition, record.at("wall_lap"), changes, "end.wall_lap")
 
 
-def _scupper(wall: Wall, record: Record) -> Iterator[LayerPath]:
+def _scupper(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
     place = f"scupper {record.word('name')} ({record.word('use')})"
     turn_up, barrier = _first(wall, "roof turn-up"), _first(wall, "barrier")
     sleeve = virtual(wall, "sleeve", record.word("sleeve_family"), record.at("sleeve_family"))
@@ -156,7 +156,7 @@ def _scupper(wall: Wall, record: Record) -> Iterator[LayerPath]:
         yield _path(wall, layer, place, record, chain, found)
 
 
-def _penetration(wall: Wall, record: Record) -> Iterator[LayerPath]:
+def _penetration(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
     place = f"penetration {record.word('name')} ({record.word('what')})"
     node = wall.nodes.get(record.word("through") or "")
     if node is None:
@@ -172,7 +172,7 @@ def _penetration(wall: Wall, record: Record) -> Iterator[LayerPath]:
         yield _path(wall, "water", place, record, (node, what), _behind(wall, record, node, what))
 
 
-def _behind(wall: Wall, record: Record, node: Node, what: Node) -> Iterator[Break]:
+def _behind(wall: WallGraph, record: Record, node: Node, what: Node) -> Iterator[Break]:
     """A hole in a part that carries no layer goes on through one that does: asked for, unless it is described."""
     carriers = {one.id for one in wall.nodes.values() if "water" in one.layers}
     for other in wall.parapet.penetrations:
@@ -184,7 +184,7 @@ def _behind(wall: Wall, record: Record, node: Node, what: Node) -> Iterator[Brea
     yield wall.fault((node.id, what.id), "detail", "not stated", condition, at, changes, "path.places")
 
 
-def _sides(wall: Wall, kind: str, part: str) -> tuple[str, str]:
+def _sides(wall: WallGraph, kind: str, part: str) -> tuple[str, str]:
     """The two parts a detail stands between, components by their ids."""
     names = []
     for name in SIDES[kind, part]:
@@ -195,7 +195,7 @@ def _sides(wall: Wall, kind: str, part: str) -> tuple[str, str]:
 
 
 def _detail(
-    wall: Wall, layer: Layer, kind: str, part: str, record: Record, ends: tuple[str, str]
+    wall: WallGraph, layer: Layer, kind: str, part: str, record: Record, ends: tuple[str, str]
 ) -> Iterator[Break]:
     """One value of a place against the table of details."""
     table = wall.practice.table("place_details")
@@ -219,7 +219,7 @@ def _detail(
         yield wall.fault(ends, "detail", standing, condition, record.at(part), changes, table.source)
 
 
-def _meeting(wall: Wall, one: Node, other: Node, record: Record, field: str) -> Iterator[Break]:
+def _meeting(wall: WallGraph, one: Node, other: Node, record: Record, field: str) -> Iterator[Break]:
     """Whether the materials of a place may touch."""
     judgement, ends = wall.meet(one, other), (one.id, other.id)
     if judgement is None:

@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.project import Transition
-from specgen.paths.graph import Node, Wall, standing_of
+from specgen.paths.graph import Node, WallGraph, standing_of
 from specgen.paths.shapes import Break
 
 SOLVENT_PRIMER = "solvent-borne rubber primer"
 SOLVENT = "solvent-borne adhesive"
 
 
-def primer_faults(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+def primer_faults(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     """What is wrong with the primer of a joint, for each pair of stuck sheet and substrate."""
     for adhesive, substrate in _stuck(wall, first, second, joint):
         yield from _need(wall, (first.id, second.id), adhesive, substrate, joint)
     yield from _solvent(wall, first, second, joint)
 
 
-def _stuck(wall: Wall, first: Node, second: Node, joint: Transition) -> list[tuple[Node, Node]]:
+def _stuck(wall: WallGraph, first: Node, second: Node, joint: Transition) -> list[tuple[Node, Node]]:
     tape = wall.nodes.get(joint.word("tape") or "")
     if tape is not None:
         return [(tape, first), (tape, second)]
@@ -30,7 +30,7 @@ def _stuck(wall: Wall, first: Node, second: Node, joint: Transition) -> list[tup
 
 
 def _need(
-    wall: Wall, ends: tuple[str, str], adhesive: Node, substrate: Node, joint: Transition
+    wall: WallGraph, ends: tuple[str, str], adhesive: Node, substrate: Node, joint: Transition
 ) -> Iterator[Break]:
     table = wall.practice.table("primers")
     rows = table.where(adhesive=adhesive.family, substrate=substrate.family, need="required")
@@ -49,7 +49,7 @@ def _need(
         yield wall.fault(ends, "primer", "broken", f"{wrong} {pair}", at, [change], table.source)
 
 
-def _solvent(wall: Wall, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
+def _solvent(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     if joint.word("primer_kind") != SOLVENT_PRIMER:
         return
     at = joint.at("primer_kind")

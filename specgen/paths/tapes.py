@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specgen.paths.graph import Node, Wall
+from specgen.paths.graph import Node, WallGraph
 
 TAPE_ROLE = "bridging tape"
 
@@ -25,7 +25,7 @@ class TapeChoice:
         return f"bridge the lap with {self.kind}, its contact with {' and '.join(self.confirm)} confirmed by letter"
 
 
-def tapes_for(wall: Wall, one: Node, other: Node) -> tuple[TapeChoice, ...]:
+def tapes_for(wall: WallGraph, one: Node, other: Node) -> tuple[TapeChoice, ...]:
     """The generic tapes that may stand between two components, those with the fewest open confirmations.
 
     A tape of the family of one side is left out where the other side must confirm it: it would only move the
@@ -53,7 +53,7 @@ def tapes_for(wall: Wall, one: Node, other: Node) -> tuple[TapeChoice, ...]:
     return tuple(tape for tape in found if len(tape.confirm) == fewest)
 
 
-def tape_changes(wall: Wall, one: Node, other: Node) -> tuple[str, ...]:
+def tape_changes(wall: WallGraph, one: Node, other: Node) -> tuple[str, ...]:
     """The tapes that would close a joint, in words.
 
     A tape the parapet has already comes first. Where the pair itself waits for one letter, a tape that waits for

@@ -10,7 +10,7 @@ from specgen.paths.graph import (
     ROOF_INSULATION,
     WALL_BELOW,
     Node,
-    Wall,
+    WallGraph,
     declared_route,
     roof_membrane,
     roof_side,
@@ -65,7 +65,7 @@ def lifted(project: Project, parapet: Parapet, practice: Practice) -> tuple[str,
     return tuple(dict.fromkeys(words for path in paths for words in path.lifted))
 
 
-def trace(wall: Wall, layer: Layer) -> LayerPath:
+def trace(wall: WallGraph, layer: Layer) -> LayerPath:
     """The path of one layer at the plain run."""
     route = declared_route(wall.parapet, layer)
     if route is None:
@@ -111,7 +111,7 @@ class _Way:
         return self.cost, tuple(node.id for node in self.nodes)
 
 
-def _stages(wall: Wall, layer: Layer, route: str) -> list[_Stage]:
+def _stages(wall: WallGraph, layer: Layer, route: str) -> list[_Stage]:
     rows = wall.practice.table("control_routes").where(layer=layer, route=route)
     by_step: dict[str, list[str]] = {}
     standing: dict[str, str] = {}
@@ -123,7 +123,7 @@ def _stages(wall: Wall, layer: Layer, route: str) -> list[_Stage]:
     return list(_by_side(wall, made)) if plastered else made
 
 
-def _by_side(wall: Wall, stages: list[_Stage]) -> Iterator[_Stage]:
+def _by_side(wall: WallGraph, stages: list[_Stage]) -> Iterator[_Stage]:
     """The outer face is made by what stands outside the framing; a plastered roof side is a stage of its own."""
     carriers = ("barrier", "drainage layer")
     inner = {part.id for part in roof_side(wall.parapet, *carriers)}
@@ -138,7 +138,7 @@ def _by_side(wall: Wall, stages: list[_Stage]) -> Iterator[_Stage]:
             yield replace(stage, nodes=tuple(node for node in stage.nodes if node.id not in inner))
 
 
-def _best(wall: Wall, layer: Layer, stages: list[_Stage]) -> _Way:
+def _best(wall: WallGraph, layer: Layer, stages: list[_Stage]) -> _Way:
     """The way with the least missing; among equals the first by component ids.
 
     Stage by stage the best way to each component is kept, so the count of components does not multiply.
@@ -157,12 +157,12 @@ def _best(wall: Wall, layer: Layer, stages: list[_Stage]) -> _Way:
     return min(ends, key=lambda way: way.rank)
 
 
-def _to(wall: Wall, layer: Layer, ways: list[_Way], node: Node, empty: list[_Stage]) -> _Way | None:
+def _to(wall: WallGraph, layer: Layer, ways: list[_Way], node: Node, empty: list[_Stage]) -> _Way | None:
     onward = [_extended(wall, layer, way, node, empty) for way in ways if node not in way.nodes]
     return min(onward, key=lambda way: way.rank) if onward else None
 
 
-def _extended(wall: Wall, layer: Layer, way: _Way, node: Node, empty: list[_Stage]) -> _Way:
+def _extended(wall: WallGraph, layer: Layer, way: _Way, node: Node, empty: list[_Stage]) -> _Way:
     before = way.nodes[-1]
     bridged = bool(empty) and bool(wall.between(before, node))
     skipped = tuple(_Skipped(stage, before, node, bridged) for stage in empty)
@@ -176,7 +176,7 @@ def _extended(wall: Wall, layer: Layer, way: _Way, node: Node, empty: list[_Stag
     return _Way((*way.nodes, node), (*way.joints, joint), (*way.skipped, *skipped), cost)
 
 
-def _steps(wall: Wall, layer: Layer, way: _Way) -> tuple[tuple[PathStep, ...], list[Break]]:
+def _steps(wall: WallGraph, layer: Layer, way: _Way) -> tuple[tuple[PathStep, ...], list[Break]]:
     steps = [PathStep(way.nodes[0].id, way.nodes[0].label)]
     found: list[Break] = []
     for before, node, joint in zip(way.nodes, way.nodes[1:], way.joints, strict=False):
@@ -191,7 +191,7 @@ def _steps(wall: Wall, layer: Layer, way: _Way) -> tuple[tuple[PathStep, ...], l
     return tuple(steps), found
 
 
-def _undeclared(wall: Wall, layer: Layer) -> Break:
+def _undeclared(wall: WallGraph, layer: Layer) -> Break:
     field = f"{layer}_path"
     choices = wall.practice.vocabulary.records["parapet"].fields[field].choices
     change = "declare it: " + " or ".join(f"`{field}: {choice}`" for choice in choices)
@@ -201,7 +201,7 @@ def _undeclared(wall: Wall, layer: Layer) -> Break:
     return wall.fault((start, WALL_BELOW), "route", "not stated", condition, mark, [change], "path.declared")
 
 
-def _missing(wall: Wall, layer: Layer, stage: _Stage, before: Node, after: Node) -> Break:
+def _missing(wall: WallGraph, layer: Layer, stage: _Stage, before: Node, after: Node) -> Break:
     roles = " or ".join(stage.roles)
     condition = f"no {roles} carries {layer} from one to the other"
     carriers = [
@@ -218,7 +218,7 @@ def _missing(wall: Wall, layer: Layer, stage: _Stage, before: Node, after: Node)
     )
 
 
-def _no_carrier(wall: Wall, layer: Layer, before: Node, node: Node) -> Break:
+def _no_carrier(wall: WallGraph, layer: Layer, before: Node, node: Node) -> Break:
     role = wall.practice.vocabulary.roles[node.role]
     kind = node.part.kind if node.part else ""
     ends, condition = (before.id, node.id), f"{node.id} ({kind}) is no {layer} control layer"

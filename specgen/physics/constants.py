@@ -33,8 +33,8 @@ MOLAR_MASS_WATER: Final = 18.015268e-3
 MOLAR_MASS_DRY_AIR: Final = 28.966e-3
 """Molar mass of dry air [kg/mol]. ASHRAE Handbook of Fundamentals, psychrometrics."""
 
-GAS_CONSTANT_VAPOUR: Final = GAS_CONSTANT / MOLAR_MASS_WATER
-"""Specific gas constant of water vapour [J/(kg·K)], about 461.5. Derived."""
+GAS_CONSTANT_VAPOR: Final = GAS_CONSTANT / MOLAR_MASS_WATER
+"""Specific gas constant of water vapor [J/(kg·K)], about 461.5. Derived."""
 
 GAS_CONSTANT_DRY_AIR: Final = GAS_CONSTANT / MOLAR_MASS_DRY_AIR
 """Specific gas constant of dry air [J/(kg·K)], about 287.0. Derived."""
@@ -51,8 +51,8 @@ LATENT_HEAT_FUSION_0C: Final = 333.55e3
 SPECIFIC_HEAT_DRY_AIR: Final = 1006.0
 """Specific heat of dry air at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
 
-SPECIFIC_HEAT_VAPOUR: Final = 1860.0
-"""Specific heat of water vapour at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
+SPECIFIC_HEAT_VAPOR: Final = 1860.0
+"""Specific heat of water vapor at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
 
 WATER_DENSITY_20C: Final = 998.2
 """Density of liquid water at 20 °C, one atmosphere [kg/m³]. IAPWS R6-95; checked against CoolProp."""
@@ -69,5 +69,5 @@ AIR_DENSITY_20C: Final = 1.2041
 AIR_VISCOSITY_20C: Final = 1.82e-5
 """Dynamic viscosity of dry air at 20 °C [Pa·s]. Checked against CoolProp."""
 
-VAPOUR_DIFFUSION_STILL_AIR: Final = 2.0e-10
-"""Water vapour permeability of still air [kg/(m·s·Pa)]. ISO 13788, definition of sd (from memory)."""
+VAPOR_DIFFUSION_STILL_AIR: Final = 2.0e-10
+"""Water vapor permeability of still air [kg/(m·s·Pa)]. ISO 13788, definition of sd (from memory)."""

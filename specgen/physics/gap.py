@@ -2,7 +2,7 @@
 
 A gap of about 1 mm or less can run full: plane Poiseuille flow under its own weight. A wider gap full of
 falling water would be turbulent, so there the water runs down as a film on one or both faces (Nusselt).
-Beyond the laminar film nothing here is stated: the regime is then "undetermined".
+Beyond the laminar film nothing here is stated: the regime is then "unknown".
 """
 
 from __future__ import annotations
@@ -70,10 +70,10 @@ class CapillaryRise:
 
 @dataclass(frozen=True)
 class Drainage:
-    """How a gap drains a given flow: regime "slot", "film" or "undetermined", capacity [m²/s], use of it [-].
+    """How a gap drains a given flow: regime "slot", "film" or "unknown", capacity [m²/s], use of it [-].
 
     film_m is the thickness of the film on each wet face, 0 where the slot runs full [m]. Where the regime is
-    undetermined, capacity_m2_s is the last flow that can be stated and use exceeds 1.
+    unknown, capacity_m2_s is the last flow that can be stated and use exceeds 1.
     """
 
     regime: str | NDArray[np.str_]
@@ -191,7 +191,7 @@ def drainage(
     """Regime and capacity of a gap that has to drain a flow.
 
     The flow gathers on the unclogged share of the length, q' = q/(1 − c). A gap laminar when full drains as a
-    slot; a wider one as films on its wet faces while each film is laminar. All else is undetermined. Capacities
+    slot; a wider one as films on its wet faces while each film is laminar. All else is unknown. Capacities
     are per metre of wall, so they carry the factor 1 − c.
 
     Parameters
@@ -210,7 +210,7 @@ def drainage(
     >>> drainage(1e-5, [0.0008, 0.010], wet_faces=2).regime.tolist()
     ['slot', 'film']
     >>> drainage(2e-3, 0.010, wet_faces=2).regime
-    'undetermined'
+    'unknown'
 
     References
     ----------
@@ -230,7 +230,7 @@ def drainage(
     full = np.asarray(slot.laminar)
     capacity = (1.0 - clogged) * np.where(full, slot.flow_m2_s, film_limit)
     use = q / capacity
-    regime = np.where(use > 1.0, "undetermined", np.where(full, "slot", "film"))
+    regime = np.where(use > 1.0, "unknown", np.where(full, "slot", "film"))
     thickness = np.where(full, 0.0, film.thickness_m)
     regime, thickness = np.broadcast_arrays(regime, thickness)
     return Drainage(

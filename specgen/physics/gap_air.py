@@ -1,4 +1,4 @@
-"""Air moving through a drainage gap open at both ends, and the vapour it carries away.
+"""Air moving through a drainage gap open at both ends, and the vapor it carries away.
 
 Stack and wind pressure work against laminar friction between parallel plates and the losses of entry, exit
 and outlets. One quadratic gives the velocity; nothing is iterated.
@@ -17,7 +17,7 @@ from specgen.physics.constants import (
     AIR_DENSITY_20C,
     AIR_VISCOSITY_20C,
     GAS_CONSTANT_DRY_AIR,
-    GAS_CONSTANT_VAPOUR,
+    GAS_CONSTANT_VAPOR,
     GRAVITY,
     STANDARD_ATMOSPHERE,
     ZERO_CELSIUS,
@@ -193,11 +193,11 @@ def pressure_used(
     return plain(linear * v + quadratic * v**2)
 
 
-def vapour_conductance(flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLike) -> Floats:
-    """Vapour that ventilation carries off per area of wall and pressure difference.
+def vapor_conductance(flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLike) -> Floats:
+    """Vapor that ventilation carries off per area of wall and pressure difference.
 
-    K = |q|/(H R_v T) [kg/(m²·s·Pa)], so the vapour removed is K (p_gap − p_out). It holds for a gap whose air
-    leaves at its mean vapour pressure.
+    K = |q|/(H R_v T) [kg/(m²·s·Pa)], so the vapor removed is K (p_gap − p_out). It holds for a gap whose air
+    leaves at its mean vapor pressure.
 
     Parameters
     ----------
@@ -210,30 +210,30 @@ def vapour_conductance(flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayL
 
     Examples
     --------
-    >>> round(vapour_conductance(0.003, 1.0, 20.0) * 1e8, 3)
+    >>> round(vapor_conductance(0.003, 1.0, 20.0) * 1e8, 3)
     2.217
     """
     q = np.abs(check_finite("air flow per metre [m²/s]", flow_m2_s))
     height = check_range("length of the gap [m]", height_m, 1e-3, 500.0, "a building")
-    return plain(q / (height * GAS_CONSTANT_VAPOUR * _kelvin(temp_c)))
+    return plain(q / (height * GAS_CONSTANT_VAPOR * _kelvin(temp_c)))
 
 
-def vapour_removed_per_day(
+def vapor_removed_per_day(
     flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLike, gap_pa: ArrayLike, outdoor_pa: ArrayLike
 ) -> Floats:
-    """Vapour that ventilation removes in a day per area of wall [kg/m²]; negative: the air brings vapour.
+    """Vapor that ventilation removes in a day per area of wall [kg/m²]; negative: the air brings vapor.
 
-    m = K (p_gap − p_out) · 86 400 s, with K as `vapour_conductance`.
+    m = K (p_gap − p_out) · 86 400 s, with K as `vapor_conductance`.
 
     Examples
     --------
-    >>> round(vapour_removed_per_day(0.003, 1.0, 20.0, 2000.0, 1200.0), 2)
+    >>> round(vapor_removed_per_day(0.003, 1.0, 20.0, 2000.0, 1200.0), 2)
     1.53
     """
     low, high = 0.0, STANDARD_ATMOSPHERE
-    inside = check_range("vapour pressure in the gap [Pa]", gap_pa, low, high, "moist air")
-    outside = check_range("vapour pressure outdoors [Pa]", outdoor_pa, low, high, "moist air")
-    per_pascal = np.asarray(vapour_conductance(flow_m2_s, height_m, temp_c))
+    inside = check_range("vapor pressure in the gap [Pa]", gap_pa, low, high, "moist air")
+    outside = check_range("vapor pressure outdoors [Pa]", outdoor_pa, low, high, "moist air")
+    per_pascal = np.asarray(vapor_conductance(flow_m2_s, height_m, temp_c))
     return plain(per_pascal * (inside - outside) * SECONDS_PER_DAY)
 
 

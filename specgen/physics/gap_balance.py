@@ -1,7 +1,7 @@
 """A wet drainage gap under sun and wind: how warm it gets, how fast its air moves, and what that air carries off.
 
 Heat from the face warms the air on its way and evaporates the water; both cool the gap and slow the stack. Heat,
-pressure and vapour are balanced together, so that no more water leaves than there is heat to evaporate it.
+pressure and vapor are balanced together, so that no more water leaves than there is heat to evaporate it.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from specgen.physics.gap_air import (
     gap_flow,
     pressure_used,
     stack_pressure,
-    vapour_conductance,
+    vapor_conductance,
 )
 from specgen.physics.moist_air import dew_point, saturation_pressure
 
@@ -44,7 +44,7 @@ class WetGap:
     """A gap in balance.
 
     temp_c is its temperature [°C], stack_pa and drive_pa the stack pressure and its sum with the wind's [Pa], flow the
-    air, removed the vapour carried off [kg/(m²·s)] (negative: brought), limited whether the drive was counted only as
+    air, removed the vapor carried off [kg/(m²·s)] (negative: brought), limited whether the drive was counted only as
     far as laminar flow goes.
     """
 
@@ -78,7 +78,7 @@ def wet_gap(
     losses: Sequence[Loss],
     resistance: float,
 ) -> WetGap:
-    """Temperature, air flow and vapour removed of a gap whose face is wet.
+    """Temperature, air flow and vapor removed of a gap whose face is wet.
 
     Heat: (Te - T)/R = (|q|/H) [ρ c (T - To) + L (psat(T) - po)/(Rv T)]. Pressure: stack and wind summed, used up as in
     `gap_air.gap_flow`. Solved by halving T between the dew point and the face.
@@ -88,7 +88,7 @@ def wet_gap(
     face_c, outdoor_c : float or array
         Sol-air temperature of the face Te and air temperature To [°C]; the face is not colder than the air.
     outdoor_pa : float or array
-        Outdoor vapour pressure po [Pa], at most that of saturation at To.
+        Outdoor vapor pressure po [Pa], at most that of saturation at To.
     wind_pa : float or array
         Wind pressure between the outlets [Pa], positive upward (`gap_air.wind_pressure`).
     gap_m, height_m : float
@@ -120,28 +120,28 @@ def wet_gap(
 
     References
     ----------
-    Conservation of heat and vapour; ASHRAE Handbook of Fundamentals, psychrometrics and ventilation (M).
+    Conservation of heat and vapor; ASHRAE Handbook of Fundamentals, psychrometrics and ventilation (M).
     """
     face = check_range("sol-air temperature of the face [°C]", face_c, -60.0, 110.0, "sun-heated faces")
     air = check_range("outdoor air temperature [°C]", outdoor_c, -60.0, 60.0, "outdoor air")
-    vapour = check_range("outdoor vapour pressure [Pa]", outdoor_pa, 0.1, 2e4, "outdoor air")
+    vapor = check_range("outdoor vapor pressure [Pa]", outdoor_pa, 0.1, 2e4, "outdoor air")
     wind = check_finite("wind pressure [Pa]", wind_pa)
     r = float(check_range("thermal resistance to the gap [m²·K/W]", resistance, 1e-3, 10.0, "a cladding"))
     check_range("sol-air temperature less air temperature [K]", face - air, -1e-6, 110.0, "sun on a face")
-    face, air, vapour, wind = np.broadcast_arrays(face, air, vapour, wind)
+    face, air, vapor, wind = np.broadcast_arrays(face, air, vapor, wind)
     most = laminar_pressure(gap_m, height_m, losses)
 
     def state(temp: Floats) -> WetGap:
         stack = np.asarray(stack_pressure(height_m, temp, air))
         drive = np.clip(stack + wind, -most, most)
         flow = gap_flow(drive, gap_m, height_m, losses)
-        carried = np.asarray(vapour_conductance(flow.flow_m2_s, height_m, temp))
-        removed = carried * (np.asarray(saturation_pressure(temp)) - vapour)
+        carried = np.asarray(vapor_conductance(flow.flow_m2_s, height_m, temp))
+        removed = carried * (np.asarray(saturation_pressure(temp)) - vapor)
         return WetGap(
             temp, plain(stack), plain(drive), flow, plain(removed), plain(np.abs(stack + wind) > most)
         )
 
-    low = np.minimum(np.asarray(dew_point(np.maximum(vapour, saturation_pressure(COLDEST)))), air)
+    low = np.minimum(np.asarray(dew_point(np.maximum(vapor, saturation_pressure(COLDEST)))), air)
     high = np.maximum(face, air)
     for _ in range(HALVINGS):
         middle = (low + high) / 2.0

@@ -1,6 +1,6 @@
-"""Inward vapour drive through a parapet, hour by hour, and condensate on the back of the roof membrane.
+"""Inward vapor drive through a parapet, hour by hour, and condensate on the back of the roof membrane.
 
-The wet plaster is a source at its own temperature. Vapour passes the drainage layer, loses some to the
+The wet plaster is a source at its own temperature. Vapor passes the drainage layer, loses some to the
 ventilated gap, passes the barrier and the wall, and meets a roof membrane that lets nothing through:
 
     plaster p_s ──Z_layer── gap p_g ──Z_barrier── back of membrane p_m
@@ -24,7 +24,7 @@ from specgen.physics.moist_air import saturation_pressure
 
 SECONDS_PER_HOUR: Final = 3600.0
 
-_RESISTANCE: Final = (1e3, 1e15, "vapour resistance of a layer with its air film")
+_RESISTANCE: Final = (1e3, 1e15, "vapor resistance of a layer with its air film")
 _FACE: Final = (-60.0, 100.0, "surfaces under sun and night sky")
 
 Array = NDArray[np.float64]
@@ -32,10 +32,10 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class InwardDrive:
-    """Vapour flows and condensate, arrays of shape (hours, ...).
+    """Vapor flows and condensate, arrays of shape (hours, ...).
 
     through_layer is positive inward, ventilated positive outward to the air, through_barrier positive toward
-    the membrane [kg/(m²·s)], means over the hour. gap_pa is the vapour pressure in the gap [Pa]. condensate is
+    the membrane [kg/(m²·s)], means over the hour. gap_pa is the vapor pressure in the gap [Pa]. condensate is
     the water on the membrane at the end of the hour [kg/m²]. through_layer = ventilated + through_barrier.
     """
 
@@ -71,7 +71,7 @@ def inward_drive(
     barrier_resistance: ArrayLike,
     initial: ArrayLike = 0.0,
 ) -> InwardDrive:
-    """Hourly vapour flow and condensate behind a vapour-tight roof membrane.
+    """Hourly vapor flow and condensate behind a vapor-tight roof membrane.
 
     With p_m = p_sat(θ_m):
 
@@ -89,13 +89,13 @@ def inward_drive(
     membrane_c : array, shape (hours, ...)
         Temperature of the roof membrane [°C].
     outdoor_pa : array, shape (hours, ...)
-        Outdoor vapour pressure [Pa].
+        Outdoor vapor pressure [Pa].
     layer_resistance : float or array, shape (...)
-        Vapour resistance from the plaster to the gap Z_l [m²·s·Pa/kg].
+        Vapor resistance from the plaster to the gap Z_l [m²·s·Pa/kg].
     ventilation : float or array, shape (hours, ...) or broadcast
-        Vapour conductance of gap ventilation K [kg/(m²·s·Pa)], 0 for a closed gap (`gap_air.vapour_conductance`).
+        Vapor conductance of gap ventilation K [kg/(m²·s·Pa)], 0 for a closed gap (`gap_air.vapor_conductance`).
     barrier_resistance : float or array, shape (...)
-        Vapour resistance from the gap to the back of the membrane Z_b [m²·s·Pa/kg].
+        Vapor resistance from the gap to the back of the membrane Z_b [m²·s·Pa/kg].
     initial : float or array, shape (...)
         Water on the membrane at the start [kg/m²].
 
@@ -125,16 +125,16 @@ def inward_drive(
 
     References
     ----------
-    Steady vapour diffusion as ISO 13788, applied hour by hour (P).
+    Steady vapor diffusion as ISO 13788, applied hour by hour (P).
     """
     humidity = check_range("relative humidity of the plaster [-]", plaster_humidity, 0.0, 1.0, "definition")
-    outdoor = check_range("outdoor vapour pressure [Pa]", outdoor_pa, 0.0, 2e4, "outdoor air")
+    outdoor = check_range("outdoor vapor pressure [Pa]", outdoor_pa, 0.0, 2e4, "outdoor air")
     z_layer = check_range(
-        "vapour resistance of the drainage layer [m²·s·Pa/kg]", layer_resistance, *_RESISTANCE
+        "vapor resistance of the drainage layer [m²·s·Pa/kg]", layer_resistance, *_RESISTANCE
     )
-    z_barrier = check_range("vapour resistance of the barrier [m²·s·Pa/kg]", barrier_resistance, *_RESISTANCE)
+    z_barrier = check_range("vapor resistance of the barrier [m²·s·Pa/kg]", barrier_resistance, *_RESISTANCE)
     k = check_range(
-        "vapour conductance of ventilation [kg/(m²·s·Pa)]", ventilation, 0.0, 1.0, "gap ventilation"
+        "vapor conductance of ventilation [kg/(m²·s·Pa)]", ventilation, 0.0, 1.0, "gap ventilation"
     )
     start = check_range("water on the membrane [kg/m²]", initial, 0.0, 1e3, "definition")
     plaster = check_range("plaster temperature [°C]", plaster_c, *_FACE)

@@ -181,7 +181,7 @@ def solve_cells(k: Array, x: Array, y: Array, faces: Faces, boundaries: Sequence
     cell = number[faces.row, faces.column]
     parts = connected_components(coo_matrix((g, (a, b)), shape=(count, count)), directed=False)[1]
     if set(parts) != set(parts[cell[to_air > 0.0]]):
-        raise PhysicsError("a part of the body touches no segment: its temperature is undetermined")
+        raise PhysicsError("a part of the body touches no segment: its temperature is unknown")
     diagonal = np.bincount(a, g, count) + np.bincount(b, g, count) + np.bincount(cell, to_air, count)
     rows = np.concatenate((np.arange(count), a, b))
     columns = np.concatenate((np.arange(count), b, a))

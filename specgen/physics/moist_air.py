@@ -14,11 +14,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from specgen.physics.constants import (
-    GAS_CONSTANT_VAPOUR,
+    GAS_CONSTANT_VAPOR,
     LATENT_HEAT_VAPORISATION_0C,
     MOLAR_MASS_RATIO,
     SPECIFIC_HEAT_DRY_AIR,
-    SPECIFIC_HEAT_VAPOUR,
+    SPECIFIC_HEAT_VAPOR,
     STANDARD_ATMOSPHERE,
     ZERO_CELSIUS,
 )
@@ -35,7 +35,7 @@ _ICE: Final = (21.875, 265.5)
 
 
 def saturation_pressure(temp_c: ArrayLike) -> Floats:
-    """Saturation pressure of water vapour.
+    """Saturation pressure of water vapor.
 
     p = 610.5 exp(17.269 t / (237.3 + t)) for t >= 0, and p = 610.5 exp(21.875 t / (265.5 + t)) below.
 
@@ -70,16 +70,16 @@ def saturation_pressure(temp_c: ArrayLike) -> Floats:
     return plain(PRESSURE_AT_ZERO * np.exp(factor * t / (offset + t)))
 
 
-def dew_point(vapour_pa: ArrayLike) -> Floats:
-    """Temperature at which a vapour pressure saturates: the inverse of `saturation_pressure`.
+def dew_point(vapor_pa: ArrayLike) -> Floats:
+    """Temperature at which a vapor pressure saturates: the inverse of `saturation_pressure`.
 
     t = 237.3 ln(p/610.5) / (17.269 - ln(p/610.5)) for p >= 610.5 Pa, else with 265.5 and 21.875
     (then it is a frost point).
 
     Parameters
     ----------
-    vapour_pa : float or array, any shape
-        Vapour pressure [Pa], from saturation at -40 °C to saturation at 100 °C.
+    vapor_pa : float or array, any shape
+        Vapor pressure [Pa], from saturation at -40 °C to saturation at 100 °C.
 
     Returns
     -------
@@ -101,15 +101,15 @@ def dew_point(vapour_pa: ArrayLike) -> Floats:
     """
     low, high = np.asarray(saturation_pressure([LOWEST_C, HIGHEST_C]))
     slack = 1e-12
-    p = check_range("vapour pressure [Pa]", vapour_pa, low * (1 - slack), high * (1 + slack), _SOURCE)
+    p = check_range("vapor pressure [Pa]", vapor_pa, low * (1 - slack), high * (1 + slack), _SOURCE)
     log = np.log(p / PRESSURE_AT_ZERO)
     factor = np.where(p >= PRESSURE_AT_ZERO, _WATER[0], _ICE[0])
     offset = np.where(p >= PRESSURE_AT_ZERO, _WATER[1], _ICE[1])
     return plain(offset * log / (factor - log))
 
 
-def vapour_pressure(temp_c: ArrayLike, relative_humidity: ArrayLike) -> Floats:
-    """Vapour pressure of air of a relative humidity: p = φ p_sat(t).
+def vapor_pressure(temp_c: ArrayLike, relative_humidity: ArrayLike) -> Floats:
+    """Vapor pressure of air of a relative humidity: p = φ p_sat(t).
 
     Parameters
     ----------
@@ -121,7 +121,7 @@ def vapour_pressure(temp_c: ArrayLike, relative_humidity: ArrayLike) -> Floats:
     Returns
     -------
     float or array
-        Vapour pressure [Pa].
+        Vapor pressure [Pa].
 
     Raises
     ------
@@ -129,7 +129,7 @@ def vapour_pressure(temp_c: ArrayLike, relative_humidity: ArrayLike) -> Floats:
 
     Examples
     --------
-    >>> round(vapour_pressure(20.0, 0.5), 1)
+    >>> round(vapor_pressure(20.0, 0.5), 1)
     1168.5
 
     References
@@ -140,15 +140,15 @@ def vapour_pressure(temp_c: ArrayLike, relative_humidity: ArrayLike) -> Floats:
     return plain(rh * saturation_pressure(temp_c))
 
 
-def relative_humidity(temp_c: ArrayLike, vapour_pa: ArrayLike) -> Floats:
+def relative_humidity(temp_c: ArrayLike, vapor_pa: ArrayLike) -> Floats:
     """Relative humidity φ = p / p_sat(t) [-]; above 1 means the air at that place would condense.
 
     Parameters
     ----------
     temp_c : float or array
         Temperature [°C], -40 to 100.
-    vapour_pa : float or array
-        Vapour pressure [Pa], 0 or more. The two broadcast.
+    vapor_pa : float or array
+        Vapor pressure [Pa], 0 or more. The two broadcast.
 
     Returns
     -------
@@ -168,17 +168,17 @@ def relative_humidity(temp_c: ArrayLike, vapour_pa: ArrayLike) -> Floats:
     ----------
     ISO 13788:2012, definition of relative humidity.
     """
-    p = check_range("vapour pressure [Pa]", vapour_pa, 0.0, np.inf, "a pressure is not negative")
+    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, np.inf, "a pressure is not negative")
     return plain(p / saturation_pressure(temp_c))
 
 
-def humidity_ratio(vapour_pa: ArrayLike, total_pa: ArrayLike = STANDARD_ATMOSPHERE) -> Floats:
-    """Mass of vapour over mass of dry air: W = 0.621945 p / (P - p).
+def humidity_ratio(vapor_pa: ArrayLike, total_pa: ArrayLike = STANDARD_ATMOSPHERE) -> Floats:
+    """Mass of vapor over mass of dry air: W = 0.621945 p / (P - p).
 
     Parameters
     ----------
-    vapour_pa : float or array
-        Vapour pressure [Pa], 0 or more and below the total pressure.
+    vapor_pa : float or array
+        Vapor pressure [Pa], 0 or more and below the total pressure.
     total_pa : float or array
         Total pressure [Pa], 50 000 to 110 000.
 
@@ -202,7 +202,7 @@ def humidity_ratio(vapour_pa: ArrayLike, total_pa: ArrayLike = STANDARD_ATMOSPHE
     """
     total = check_range("total pressure [Pa]", total_pa, 5e4, 1.1e5, "barometric pressure on land")
     highest = float(total.min()) * 0.999
-    p = check_range("vapour pressure [Pa]", vapour_pa, 0.0, highest, "part of the total pressure")
+    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, highest, "part of the total pressure")
     return plain(MOLAR_MASS_RATIO * p / (total - p))
 
 
@@ -236,24 +236,24 @@ def enthalpy(temp_c: ArrayLike, ratio: ArrayLike) -> Floats:
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
     w = check_range("humidity ratio [kg/kg]", ratio, 0.0, np.inf, "a mass is not negative")
-    vapour = LATENT_HEAT_VAPORISATION_0C + SPECIFIC_HEAT_VAPOUR * t
-    return plain(SPECIFIC_HEAT_DRY_AIR * t + w * vapour)
+    vapor = LATENT_HEAT_VAPORISATION_0C + SPECIFIC_HEAT_VAPOR * t
+    return plain(SPECIFIC_HEAT_DRY_AIR * t + w * vapor)
 
 
-def absolute_humidity(temp_c: ArrayLike, vapour_pa: ArrayLike) -> Floats:
-    """Mass of vapour in a volume of air, as an ideal gas: v = p / (R_v T).
+def absolute_humidity(temp_c: ArrayLike, vapor_pa: ArrayLike) -> Floats:
+    """Mass of vapor in a volume of air, as an ideal gas: v = p / (R_v T).
 
     Parameters
     ----------
     temp_c : float or array
         Temperature [°C], -40 to 100.
-    vapour_pa : float or array
-        Vapour pressure [Pa], 0 or more. The two broadcast.
+    vapor_pa : float or array
+        Vapor pressure [Pa], 0 or more. The two broadcast.
 
     Returns
     -------
     float or array
-        Vapour by volume [kg/m³].
+        Vapor by volume [kg/m³].
 
     Raises
     ------
@@ -269,5 +269,5 @@ def absolute_humidity(temp_c: ArrayLike, vapour_pa: ArrayLike) -> Floats:
     ISO 13788:2012, humidity by volume.
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    p = check_range("vapour pressure [Pa]", vapour_pa, 0.0, np.inf, "a pressure is not negative")
-    return plain(p / (GAS_CONSTANT_VAPOUR * (t + ZERO_CELSIUS)))
+    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, np.inf, "a pressure is not negative")
+    return plain(p / (GAS_CONSTANT_VAPOR * (t + ZERO_CELSIUS)))

@@ -1,6 +1,6 @@
 """Twelve months of condensation and drying, by the balance of ISO 13788.
 
-Valid where one side is indoor air that drives vapour through the year. With the same air on both sides there
+Valid where one side is indoor air that drives vapor through the year. With the same air on both sides there
 is no drive and the balance passes whatever is built: use an hourly study there. What `steady` leaves out is
 left out here.
 """

@@ -1,17 +1,17 @@
-"""Steady heat and vapour flow through layers between two environments, and where vapour condenses.
+"""Steady heat and vapor flow through layers between two environments, and where vapor condenses.
 
 Layers are listed from the first environment to the second. Planes are counted from 0, the surface toward the
 first environment, to n, the surface toward the second: plane k lies between layer k-1 and layer k.
 
-Method: ISO 13788. Temperatures follow the thermal resistances. The vapour pressure is a string pulled tight
-below the saturation pressures at the planes, its ends held by the vapour pressures of the two environments
-(the tangent construction: the lower convex hull of the points). Where the string touches saturation, vapour
+Method: ISO 13788. Temperatures follow the thermal resistances. The vapor pressure is a string pulled tight
+below the saturation pressures at the planes, its ends held by the vapor pressures of the two environments
+(the tangent construction: the lower convex hull of the points). Where the string touches saturation, vapor
 condenses; the rate is the flow arriving less the flow leaving.
 
-Left out, as in the standard: latent heat, liquid transport, air flow through the layers, storage, vapour
+Left out, as in the standard: latent heat, liquid transport, air flow through the layers, storage, vapor
 resistance of the surface air films, and properties that change with moisture. Saturation is tested at
 planes only: it bends between them, so a layer with a large share of the temperature drop needs `subdivide`.
-A layer of infinite vapour resistance is refused: give a large finite one (an sd of 1500 m stands for sheet
+A layer of infinite vapor resistance is refused: give a large finite one (an sd of 1500 m stands for sheet
 metal, ISO 10456, from memory), which lets through next to nothing.
 """
 
@@ -24,7 +24,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from specgen.physics.constants import VAPOUR_DIFFUSION_STILL_AIR
+from specgen.physics.constants import VAPOR_DIFFUSION_STILL_AIR
 from specgen.physics.errors import Floats, OutOfRange, check_range, plain
 from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.taut_string import Depths, taut_string
@@ -32,7 +32,7 @@ from specgen.physics.taut_string import Depths, taut_string
 _POSITIVE = np.nextafter(0.0, 1.0)
 _THICKNESS = (1e-7, 10.0, "a coat to a thick wall")
 _CONDUCTIVITY = (1e-3, 1e3, "vacuum insulation to metal")
-_FINITE_VAPOUR = "0 or more and finite; for sheet metal give a large finite value such as sd 1500 m"
+_FINITE_VAPOR = "0 or more and finite; for sheet metal give a large finite value such as sd 1500 m"
 
 
 MOST_LAYERS: Final = 100
@@ -73,17 +73,17 @@ def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Float
 
 
 def resistance_from_sd(sd_m: ArrayLike) -> Floats:
-    """Vapour resistance of an equivalent air layer thickness: Z = sd / δ0, δ0 = 2e-10 kg/(m·s·Pa).
+    """Vapor resistance of an equivalent air layer thickness: Z = sd / δ0, δ0 = 2e-10 kg/(m·s·Pa).
 
     Parameters
     ----------
     sd_m : float or array
-        Thickness of still air of the same vapour resistance [m], 0 or more.
+        Thickness of still air of the same vapor resistance [m], 0 or more.
 
     Returns
     -------
     float or array
-        Vapour resistance [m²·s·Pa/kg].
+        Vapor resistance [m²·s·Pa/kg].
 
     Raises
     ------
@@ -98,22 +98,22 @@ def resistance_from_sd(sd_m: ArrayLike) -> Floats:
     ----------
     ISO 13788:2012, definition of sd.
     """
-    sd = check_range("sd [m]", sd_m, 0.0, np.inf, _FINITE_VAPOUR)
-    return plain(sd / VAPOUR_DIFFUSION_STILL_AIR)
+    sd = check_range("sd [m]", sd_m, 0.0, np.inf, _FINITE_VAPOR)
+    return plain(sd / VAPOR_DIFFUSION_STILL_AIR)
 
 
 def resistance_from_permeance(permeance: ArrayLike) -> Floats:
-    """Vapour resistance of a sheet of known permeance: Z = 1 / W.
+    """Vapor resistance of a sheet of known permeance: Z = 1 / W.
 
     Parameters
     ----------
     permeance : float or array
-        Vapour permeance [kg/(m²·s·Pa)], above 0. One perm is about 57.2e-12.
+        Vapor permeance [kg/(m²·s·Pa)], above 0. One perm is about 57.2e-12.
 
     Returns
     -------
     float or array
-        Vapour resistance [m²·s·Pa/kg].
+        Vapor resistance [m²·s·Pa/kg].
 
     Raises
     ------
@@ -128,7 +128,7 @@ def resistance_from_permeance(permeance: ArrayLike) -> Floats:
     ----------
     ISO 12572, definition of permeance.
     """
-    source = "above 0; a vapour-tight layer still needs a number, such as sd 1500 m for sheet metal"
+    source = "above 0; a vapor-tight layer still needs a number, such as sd 1500 m for sheet metal"
     return plain(1.0 / check_range("permeance [kg/(m²·s·Pa)]", permeance, 1e-20, np.inf, source))
 
 
@@ -141,37 +141,37 @@ class Layers:
     names : tuple of str, length n
     thermal : tuple of float, length n
         Thermal resistances [m²·K/W], 0 or more.
-    vapour : tuple of float, length n
-        Vapour resistances [m²·s·Pa/kg], 0 or more; at least one above 0.
+    vapor : tuple of float, length n
+        Vapor resistances [m²·s·Pa/kg], 0 or more; at least one above 0.
 
     Raises
     ------
     NotFinite
         A property is blank, NaN or infinite: the message names the layer.
     OutOfRange
-        A property is negative, nothing resists vapour, or there is no layer.
+        A property is negative, nothing resists vapor, or there is no layer.
     ValueError
         The three tuples differ in length.
     """
 
     names: tuple[str, ...]
     thermal: tuple[float, ...]
-    vapour: tuple[float, ...]
+    vapor: tuple[float, ...]
 
     def __post_init__(self) -> None:
-        if not len(self.names) == len(self.thermal) == len(self.vapour):
-            raise ValueError("names, thermal and vapour of the layers differ in length")
-        for name, r, z in zip(self.names, self.thermal, self.vapour, strict=True):
+        if not len(self.names) == len(self.thermal) == len(self.vapor):
+            raise ValueError("names, thermal and vapor of the layers differ in length")
+        for name, r, z in zip(self.names, self.thermal, self.vapor, strict=True):
             check_range(f"thermal resistance of {name} [m²·K/W]", r, 0.0, np.inf, "0 or more and finite")
-            check_range(f"vapour resistance of {name} [m²·s·Pa/kg]", z, 0.0, np.inf, _FINITE_VAPOUR)
-        if sum(self.vapour) <= 0.0:
+            check_range(f"vapor resistance of {name} [m²·s·Pa/kg]", z, 0.0, np.inf, _FINITE_VAPOR)
+        if sum(self.vapor) <= 0.0:
             raise OutOfRange(
-                "total vapour resistance [m²·s·Pa/kg]", 0.0, _POSITIVE, np.inf, "one layer resists"
+                "total vapor resistance [m²·s·Pa/kg]", 0.0, _POSITIVE, np.inf, "one layer resists"
             )
 
     def reversed(self) -> Layers:
         """Return the same layers seen from the other side."""
-        return Layers(self.names[::-1], self.thermal[::-1], self.vapour[::-1])
+        return Layers(self.names[::-1], self.thermal[::-1], self.vapor[::-1])
 
 
 def subdivide(layers: Layers, max_fraction: float) -> Layers:
@@ -213,18 +213,18 @@ def subdivide(layers: Layers, max_fraction: float) -> Layers:
         return tuple(v / n for v, n in zip(values, counts, strict=True) for _ in range(n))
 
     names = tuple(name for name, n in zip(layers.names, counts, strict=True) for _ in range(n))
-    return Layers(names, spread(layers.thermal), spread(layers.vapour))
+    return Layers(names, spread(layers.thermal), spread(layers.vapor))
 
 
 @dataclass(frozen=True)
 class Side:
-    """Air on one side: temperature [°C], vapour pressure [Pa], film resistance [m²·K/W].
+    """Air on one side: temperature [°C], vapor pressure [Pa], film resistance [m²·K/W].
 
     Give a sun-heated face its sol-air temperature, with the film resistance that belongs to it.
     """
 
     temp_c: float
-    vapour_pa: float
+    vapor_pa: float
     film: float
 
 
@@ -232,7 +232,7 @@ class Side:
 class Plane:
     """A wet plane: its number, its neighbours, its temperature [°C], and its rate [kg/(s·m²)].
 
-    The rate is positive where vapour condenses and negative where the plane dries.
+    The rate is positive where vapor condenses and negative where the plane dries.
     """
 
     number: int
@@ -247,26 +247,26 @@ class Profile:
 
     Attributes
     ----------
-    temp_c, saturation_pa, vapour_pa : tuple of float, length n + 1
-        Temperature [°C], saturation pressure [Pa] and vapour pressure [Pa] at planes 0 to n.
+    temp_c, saturation_pa, vapor_pa : tuple of float, length n + 1
+        Temperature [°C], saturation pressure [Pa] and vapor pressure [Pa] at planes 0 to n.
     heat_flux : float
         Heat flow from the first environment to the second [W/m²].
-    vapour_in, vapour_out : float
-        Vapour flow from the first environment into plane 0, and out of plane n into the second
+    vapor_in, vapor_out : float
+        Vapor flow from the first environment into plane 0, and out of plane n into the second
         [kg/(s·m²)], positive from first to second. They differ by what stays in the layers.
     planes : tuple of Plane
-        Planes where vapour condenses or a wet plane dries, in order.
+        Planes where vapor condenses or a wet plane dries, in order.
     surface_wet : (bool, bool)
-        The face toward the first or second environment, or a plane with no vapour resistance before it, is
+        The face toward the first or second environment, or a plane with no vapor resistance before it, is
         below the dew point of that air. It then stands at saturation and its own rate is outside this method.
     """
 
     temp_c: tuple[float, ...]
     saturation_pa: tuple[float, ...]
-    vapour_pa: tuple[float, ...]
+    vapor_pa: tuple[float, ...]
     heat_flux: float
-    vapour_in: float
-    vapour_out: float
+    vapor_in: float
+    vapor_out: float
     planes: tuple[Plane, ...]
     surface_wet: tuple[bool, bool]
 
@@ -277,10 +277,10 @@ class Profile:
 
 
 def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] = ()) -> Profile:
-    """Temperatures, vapour pressures and condensation of layers between two environments.
+    """Temperatures, vapor pressures and condensation of layers between two environments.
 
-    q = (t1 - t2) / (Rs1 + ΣR + Rs2). The vapour pressure is the lower convex hull of the saturation pressures
-    over the summed vapour resistance; g = -Δp / ΔZ between planes; a plane gains g_in - g_out. A plane named
+    q = (t1 - t2) / (Rs1 + ΣR + Rs2). The vapor pressure is the lower convex hull of the saturation pressures
+    over the summed vapor resistance; g = -Δp / ΔZ between planes; a plane gains g_in - g_out. A plane named
     in `wet` stands at saturation whatever the hull says, and may dry.
 
     Parameters
@@ -318,14 +318,14 @@ def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] =
     z = np.asarray(depths.z)[vertices]
     p = np.asarray(depths.upper)[vertices]
     flows = -np.diff(p) / np.diff(z)
-    nodes = np.concatenate(([0.0], np.cumsum(layers.vapour)))
+    nodes = np.concatenate(([0.0], np.cumsum(layers.vapor)))
     return Profile(
         temp_c=tuple(temps.tolist()),
         saturation_pa=tuple(saturation.tolist()),
-        vapour_pa=tuple(np.interp(nodes, z, p).tolist()),
+        vapor_pa=tuple(np.interp(nodes, z, p).tolist()),
         heat_flux=heat_flux,
-        vapour_in=float(flows[0]),
-        vapour_out=float(flows[-1]),
+        vapor_in=float(flows[0]),
+        vapor_out=float(flows[-1]),
         planes=_planes(layers, temps, depths, vertices, flows),
         surface_wet=depths.surface_wet,
     )
@@ -334,7 +334,7 @@ def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] =
 def _temperatures(layers: Layers, first: Side, second: Side) -> tuple[NDArray[np.float64], float]:
     for which, side in (("first", first), ("second", second)):
         check_range(f"temperature of the {which} side [°C]", side.temp_c, -np.inf, np.inf, "finite")
-        check_range(f"vapour pressure of the {which} side [Pa]", side.vapour_pa, 0.0, np.inf, "not negative")
+        check_range(f"vapor pressure of the {which} side [Pa]", side.vapor_pa, 0.0, np.inf, "not negative")
         check_range(f"film resistance of the {which} side [m²·K/W]", side.film, 0.0, np.inf, "not negative")
     r = first.film + np.concatenate(([0.0], np.cumsum(layers.thermal)))
     total = float(r[-1]) + second.film
@@ -346,21 +346,21 @@ def _temperatures(layers: Layers, first: Side, second: Side) -> tuple[NDArray[np
 def _depths(
     layers: Layers, saturation: NDArray[np.float64], first: Side, second: Side, wet: Sequence[int]
 ) -> Depths:
-    nodes = np.concatenate(([0.0], np.cumsum(layers.vapour)))
+    nodes = np.concatenate(([0.0], np.cumsum(layers.vapor)))
     z, depth_of = np.unique(nodes, return_inverse=True)
     last = len(z) - 1
     coldest_first = np.lexsort((saturation, depth_of))
     plane = coldest_first[np.searchsorted(depth_of[coldest_first], np.arange(last + 1))].tolist()
     upper = [float(saturation[k]) for k in plane]
-    surface_wet = (first.vapour_pa > upper[0], second.vapour_pa > upper[last])
-    upper[0] = min(first.vapour_pa, upper[0])
-    upper[last] = min(second.vapour_pa, upper[last])
+    surface_wet = (first.vapor_pa > upper[0], second.vapor_pa > upper[last])
+    upper[0] = min(first.vapor_pa, upper[0])
+    upper[last] = min(second.vapor_pa, upper[last])
     wet_depths = set()
     for number in wet:
         check_range("wet plane", number, 1, len(nodes) - 2, "a plane between two layers")
         depth = int(depth_of[number])
         nearer = float(min(z[depth], z[last] - z[depth]))
-        check_range("vapour resistance between wet plane and air", nearer, _POSITIVE, np.inf, "ISO 13788")
+        check_range("vapor resistance between wet plane and air", nearer, _POSITIVE, np.inf, "ISO 13788")
         plane[depth] = number
         wet_depths.add(depth)
     held = tuple(sorted({0, last} | wet_depths))

@@ -1,4 +1,4 @@
-"""The tangent construction of ISO 13788: a string of vapour pressure pulled tight below saturation."""
+"""The tangent construction of ISO 13788: a string of vapor pressure pulled tight below saturation."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from itertools import pairwise
 
 @dataclass(frozen=True)
 class Depths:
-    """Planes gathered by summed vapour resistance: planes with none between them share one pressure."""
+    """Planes gathered by summed vapor resistance: planes with none between them share one pressure."""
 
     z: tuple[float, ...]
     upper: tuple[float, ...]

@@ -17,7 +17,7 @@ class PracticeError(Fault):
 
 
 @dataclass(frozen=True)
-class Entry:
+class PracticeEntry:
     """One number or statement of the trade. A statement has no value."""
 
     key: str
@@ -187,7 +187,7 @@ class Vocabulary:
 class Practice:
     """The whole practice folder, loaded."""
 
-    entries: Mapping[str, Entry]
+    entries: Mapping[str, PracticeEntry]
     tables: Mapping[str, PracticeTable]
     vocabulary: Vocabulary
 
@@ -204,7 +204,7 @@ class Practice:
         nominal = {key: replace(one, value=one.si) for key, one in self.entries.items() if one.si}
         return replace(self, entries={**self.entries, **nominal}) if nominal else self
 
-    def entry(self, key: str) -> Entry:
+    def entry(self, key: str) -> PracticeEntry:
         """One entry by key.
 
         Raises:

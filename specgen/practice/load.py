@@ -11,10 +11,10 @@ from specgen.files.marks import InputError
 from specgen.files.yaml_reader import read_yaml
 from specgen.model.project import Value
 from specgen.practice.entries import (
-    Entry,
     Field,
     Kind,
     Practice,
+    PracticeEntry,
     PracticeError,
     PracticeTable,
     RecordKind,
@@ -41,7 +41,7 @@ def load_practice() -> Practice:
     Raises:
         PracticeError: an entry without a source, a value that does not parse, a key defined twice.
     """
-    entries: dict[str, Entry] = {}
+    entries: dict[str, PracticeEntry] = {}
     for path in sorted((FOLDER / "values").glob("*.yaml")):
         for key, node in _mapping(path).items():
             if key in entries:
@@ -84,14 +84,14 @@ def _only(node: Mapping[str, Any], known: Collection[str], where: str) -> None:
         raise PracticeError(f"{where}: unknown key {', '.join(unknown)}")
 
 
-def _entry(key: str, node: Mapping[str, Any], path: Path) -> Entry:
+def _entry(key: str, node: Mapping[str, Any], path: Path) -> PracticeEntry:
     where = f"{path.name}: {key}"
     title = needed(node, "title", where)
     _only(node, ENTRY_KEYS, where)
     if "value" in node and node["value"] is None:
         raise PracticeError(f"{where}: 'value' is empty; a statement has no such line")
     value = _value(node.get("value"), where)
-    return Entry(
+    return PracticeEntry(
         key, title, value, source(node, where), node.get("note", ""), _nominal(node.get("si"), value, where)
     )
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from specgen.files.marks import Mark
 from specgen.model.finding import Severity
 from specgen.model.project import Value
-from specgen.practice.entries import Entry, Practice
+from specgen.practice.entries import Practice, PracticeEntry
 from specgen.units.quantity import Quantity
 
 EQUAL = 1e-9  # relative; the same size in two units may differ by rounding
@@ -45,8 +45,8 @@ class Changeable:
 class LimitChange:
     """A practice entry as the office wants it. ``below_code``: weaker than an entry taken from a code."""
 
-    entry: Entry
-    original: Entry
+    entry: PracticeEntry
+    original: PracticeEntry
     direction: str  # "" where the catalogue does not use the key
     mark: Mark
     below_code: bool
@@ -59,7 +59,7 @@ class Office:
     name: str
     path: str
     changes: tuple[LimitChange, ...] = ()
-    values: tuple[Entry, ...] = ()
+    values: tuple[PracticeEntry, ...] = ()
     severity: Mapping[str, Severity] = field(default_factory=dict)
     rules: Path | None = None  # folder of rule modules
 
@@ -80,7 +80,7 @@ def is_weaker(old: Value | None, new: Value, direction: str) -> bool:
     return new != old
 
 
-def change_of(original: Entry, changed: Entry, direction: str, mark: Mark) -> LimitChange:
+def change_of(original: PracticeEntry, changed: PracticeEntry, direction: str, mark: Mark) -> LimitChange:
     """A change of one entry, told apart as weaker than the code or not."""
     assert changed.value is not None
     below = original.source.of_code and is_weaker(original.value, changed.value, direction)

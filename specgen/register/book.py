@@ -8,10 +8,10 @@ from datetime import date
 
 from specgen.model.document import Properties
 from specgen.model.project import Project
-from specgen.model.sheet import Cell, Column, Sheet, SheetRow, Workbook
+from specgen.model.sheet import Cell, Column, SheetRow, Workbook, WorkbookSheet
 from specgen.model.submission import Recommendation
 from specgen.register.dates import WorkDates
-from specgen.register.entries import Entry
+from specgen.register.entries import RegisterEntry
 from specgen.register.merge import Conflict, Row, Rows, renewed
 
 TITLE = "Submittal Register"
@@ -67,7 +67,7 @@ class Register:
     conflicts: tuple[Conflict, ...] = field(default=())
 
 
-def brought_up_to_date(register: Register, due: Iterable[Entry]) -> Register:
+def brought_up_to_date(register: Register, due: Iterable[RegisterEntry]) -> Register:
     """The register with its rows made anew from the specification, and its closed rounds moved into the history.
 
     What people filled stays in its row. A row that the specification no longer asks for stays and says so; so does
@@ -88,7 +88,7 @@ def brought_up_to_date(register: Register, due: Iterable[Entry]) -> Register:
     return Register(rows, tuple(history), register.conflicts)
 
 
-def _computed(one: Entry) -> Row:
+def _computed(one: RegisterEntry) -> Row:
     return {
         "section": one.section,
         "paragraph": one.paragraph,
@@ -122,14 +122,16 @@ def register_workbook(register: Register, project: Project, dates: WorkDates) ->
         "Fill the white columns. Leave the row id as it is. A row without an id is taken up as added by hand.",
     )
     sheets = [
-        Sheet(REGISTER, head, COLUMNS, tuple(_sheet_row(row, COLUMNS) for row in register.rows.values())),
-        Sheet(
+        WorkbookSheet(
+            REGISTER, head, COLUMNS, tuple(_sheet_row(row, COLUMNS) for row in register.rows.values())
+        ),
+        WorkbookSheet(
             HISTORY,
             ("Closed rounds",),
             HISTORY_COLUMNS,
             tuple(_sheet_row(row, HISTORY_COLUMNS) for row in register.history),
         ),
-        Sheet(
+        WorkbookSheet(
             SCHEDULE,
             ("Dates are counted from these, in working days",),
             (Column("what", "What", 44), Column("value", "Value", 40)),
@@ -139,7 +141,7 @@ def register_workbook(register: Register, project: Project, dates: WorkDates) ->
     if register.conflicts:
         rows = tuple(SheetRow(conflict_cells(one)) for one in register.conflicts)
         sheets.insert(
-            1, Sheet(CONFLICTS, ("Cells that two copies filled differently",), CONFLICT_COLUMNS, rows)
+            1, WorkbookSheet(CONFLICTS, ("Cells that two copies filled differently",), CONFLICT_COLUMNS, rows)
         )
     return Workbook(Properties(TITLE, "Submittals due, by date", project.title, issued, state), tuple(sheets))
 

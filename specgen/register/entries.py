@@ -15,7 +15,7 @@ CLOSEOUT = "closeout"
 
 
 @dataclass(frozen=True)
-class Entry:
+class RegisterEntry:
     """One submittal due. The id stays between issues of the specification."""
 
     id: str
@@ -30,7 +30,9 @@ class Entry:
     needed: date | None
 
 
-def entries(sections: Iterable[SectionText], dates: WorkDates, practice: Practice) -> tuple[Entry, ...]:
+def entries(
+    sections: Iterable[SectionText], dates: WorkDates, practice: Practice
+) -> tuple[RegisterEntry, ...]:
     """The entries of a register, by the day they must be submitted, then by section and paragraph.
 
     Args:
@@ -44,7 +46,7 @@ def entries(sections: Iterable[SectionText], dates: WorkDates, practice: Practic
         for demand in section.submittals:
             due = dates.due(roles, closeout=demand.type == CLOSEOUT)
             found.append(
-                Entry(
+                RegisterEntry(
                     id=f"{demand.paragraph.section} {demand.paragraph.key}",
                     section=demand.paragraph.section,
                     paragraph=demand.paragraph.number,

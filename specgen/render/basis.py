@@ -83,7 +83,7 @@ def basis_bytes(
         issued=assessment.project.issued,
         state=assessment.project.state,
         counted=counted,
-        undetermined=len({(one.code, one.message) for one in assessment.undetermined()}),
+        unknown=len({(one.code, one.message) for one in assessment.unknown()}),
         facts=content.facts(assessment),
         walls=content.walls(assessment),
         figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),

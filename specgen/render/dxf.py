@@ -19,7 +19,7 @@ from specgen.drawing.shapes import (
     Drawing,
     Hatch,
     Item,
-    Line,
+    Stroke,
     Text,
     arrow_head,
 )
@@ -136,7 +136,7 @@ class _Pen:
 
     def draw(self, item: Item) -> None:
         match item:
-            case Line():
+            case Stroke():
                 self._line(item)
             case Area():
                 self._area(item)
@@ -150,7 +150,7 @@ class _Pen:
     def _at(self, point: tuple[float, float]) -> tuple[float, float]:
         return round(point[0] * self.unit, 6), round(point[1] * self.unit, 6)
 
-    def _line(self, line: Line) -> None:
+    def _line(self, line: Stroke) -> None:
         attributes = {
             "layer": _name(line.layer),
             "lineweight": round(PENS[line.pen] * 100),

@@ -17,8 +17,8 @@ from specgen.drawing.shapes import (
     Dimension,
     Drawing,
     Item,
-    Line,
     Point,
+    Stroke,
     Text,
     arrow_head,
     dimension_parts,
@@ -78,7 +78,7 @@ def _pages(canvas: Canvas, drawings: Sequence[Drawing], title: str) -> None:
 
 def _draw(canvas: Canvas, item: Item) -> None:
     match item:
-        case Line():
+        case Stroke():
             _line(canvas, item)
         case Area():
             _area(canvas, item)
@@ -103,7 +103,7 @@ def _trace(canvas: Canvas, points: Sequence[Point], closed: bool) -> Any:
     return path
 
 
-def _line(canvas: Canvas, line: Line) -> None:
+def _line(canvas: Canvas, line: Stroke) -> None:
     canvas.setLineWidth(PENS[line.pen])
     canvas.setDash(list(DASHES[line.dash]), 0)
     canvas.drawPath(_trace(canvas, line.points, line.closed), stroke=1, fill=0)

@@ -28,10 +28,10 @@ def sarif_log(
     """The log as plain data, the same for the same input.
 
     Failed findings have kind ``fail`` and the level of their severity; waived ones the same with a
-    suppression; undetermined ones kind ``open`` and level ``none`` (3.27.9, 3.27.10).
+    suppression; unknown ones kind ``open`` and level ``none`` (3.27.9, 3.27.10).
 
     Args:
-        findings: failed, undetermined and waived ones.
+        findings: failed, unknown and waived ones.
         rules: the rule book; the rules on the project's papers are added.
         assessment: holds the practice that the rules cite.
         root: folder that file addresses are relative to.
@@ -73,7 +73,7 @@ def _rule(rule: Rule, practice: Practice) -> dict[str, Any]:
 
 
 def _result(finding: Finding, index: int, root: Path) -> dict[str, Any]:
-    decided = finding.outcome is not Outcome.UNDETERMINED
+    decided = finding.outcome is not Outcome.UNKNOWN
     result: dict[str, Any] = {
         "ruleId": finding.code,
         "ruleIndex": index,

@@ -15,8 +15,8 @@ from specgen.drawing.shapes import (
     Drawing,
     Item,
     Layer,
-    Line,
     Point,
+    Stroke,
     Text,
     arrow_head,
     dimension_parts,
@@ -102,7 +102,7 @@ def _switches(drawing: Drawing) -> list[str]:
 
 def _mark(item: Item, height: float) -> str:
     match item:
-        case Line():
+        case Stroke():
             return _line(item, height)
         case Area():
             return _area(item, height)
@@ -120,7 +120,7 @@ def _path(points: tuple[Point, ...], height: float, closed: bool = False) -> str
     return f"M{steps}{'Z' if closed else ''}"
 
 
-def _line(line: Line, height: float) -> str:
+def _line(line: Stroke, height: float) -> str:
     dash = DASHES[line.dash]
     dashed = f' stroke-dasharray="{" ".join(_n(d) for d in dash)}"' if dash else ""
     out = f'<path d="{_path(line.points, height, line.closed)}" stroke-width="{_n(PENS[line.pen])}"{dashed}/>'

@@ -23,7 +23,7 @@ Spot = tuple[int, int]  # which document of the file, which block of it
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ReferencePlace:
     """A numbered paragraph: where it stands among the blocks, and the last step of its number."""
 
     spot: Spot
@@ -36,7 +36,7 @@ class Place:
 class References:
     """What a file needs to point at its own paragraphs."""
 
-    trails: Mapping[str, tuple[Place, ...]]  # key → the places whose steps make up its full number
+    trails: Mapping[str, tuple[ReferencePlace, ...]]  # key → the places whose steps make up its full number
     bookmarks: Mapping[Spot, str]
 
 
@@ -54,7 +54,7 @@ def find_references(documents: tuple[tuple[Block, ...], ...]) -> References:
     if not references:
         return References({}, {})
     wanted = frozenset(reference.key for reference in references)
-    trails: dict[str, tuple[Place, ...]] = {}
+    trails: dict[str, tuple[ReferencePlace, ...]] = {}
     for index, document in enumerate(documents):
         trails.update(_trails(index, document, lines[index], wanted))
     for reference in references:
@@ -75,18 +75,18 @@ def _cross_references(blocks: Iterable[Block]) -> Iterator[CrossRef]:
 
 def _trails(
     document: int, blocks: tuple[Block, ...], lines: tuple[Numbered, ...], wanted: frozenset[str]
-) -> dict[str, tuple[Place, ...]]:
+) -> dict[str, tuple[ReferencePlace, ...]]:
     where = [
         (index, level)
         for index, block in enumerate(blocks)
         if isinstance(block, Para) and (level := list_level(block.style)) is not None
     ]
-    stack: list[Place] = []
+    stack: list[ReferencePlace] = []
     trails = {}
     for (index, level), line in zip(where, lines, strict=True):
         step = line.number if level <= _ARTICLE else line.number.rpartition(".")[2]
         name = line.para.key or f"number {document} {line.number}"
-        stack = [*stack[:level], Place((document, index), line.number, step, bookmark_name(name))]
+        stack = [*stack[:level], ReferencePlace((document, index), line.number, step, bookmark_name(name))]
         if line.para.key in wanted:
             trails[line.para.key] = tuple(stack[_ARTICLE:] or stack)
     return trails
@@ -101,7 +101,7 @@ def _refuse_twins(blocks: Iterable[Block]) -> None:
             seen.add(block.key)
 
 
-def _refuse_stale(reference: CrossRef, trails: Mapping[str, tuple[Place, ...]]) -> None:
+def _refuse_stale(reference: CrossRef, trails: Mapping[str, tuple[ReferencePlace, ...]]) -> None:
     said, key = reference.text, reference.key
     if key not in trails:
         raise ValueError(f"reference {said!r} names {key!r}: no numbered paragraph has that key")
@@ -126,7 +126,7 @@ def bookmark_name(key: str) -> str:
     return (_PREFIX + re.sub(r"[^A-Za-z0-9_]", "_", key))[: _NAME_LENGTH - len(mark)] + mark
 
 
-def reference_runs(trail: tuple[Place, ...]) -> str:
+def reference_runs(trail: tuple[ReferencePlace, ...]) -> str:
     """The fields that show the full number of the last place of a trail."""
     return run(".").join(field(rf"REF {place.bookmark} \n \h", place.step) for place in trail)
 

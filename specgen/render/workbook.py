@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
-from specgen.model.sheet import Cell, Column, Sheet, Workbook
+from specgen.model.sheet import Cell, Column, Workbook, WorkbookSheet
 
 if TYPE_CHECKING:
     from xlsxwriter import Workbook as Book
@@ -62,7 +62,7 @@ def workbook_bytes(book: Workbook) -> bytes:
 class _Tab:
     """Writes one sheet."""
 
-    def __init__(self, book: Book, sheet: Sheet) -> None:
+    def __init__(self, book: Book, sheet: WorkbookSheet) -> None:
         if len(sheet.name) > _LONGEST_TAB:
             raise ValueError(f"the name of a tab, {sheet.name!r}, is longer than {_LONGEST_TAB} characters")
         self.sheet = sheet

@@ -24,7 +24,7 @@ def thickness_by_face(place: Place) -> Found:
     """Metal thickness from the coping's metal and the height of its outer face.
 
     A face higher than the table, or a metal the table does not know, has no limit here: the rule on metal
-    thickness then answers undetermined.
+    thickness then answers unknown.
     """
     coping = place.parapet.part("coping")
     if coping is None or coping.word("metal") is None:

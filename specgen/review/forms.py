@@ -71,7 +71,7 @@ def request_for_information(assessment: Assessment) -> Document:
     groups: dict[tuple[str, str], list[Finding]] = {}
     for one in assessment.findings:
         asked = one.severity is Severity.QUERY and one.outcome is Outcome.FAIL
-        if asked or one.outcome is Outcome.UNDETERMINED:
+        if asked or one.outcome is Outcome.UNKNOWN:
             groups.setdefault((one.code, one.message), []).append(one)
     rows = tuple(
         (str(number), f"{same[0].code}: {sentence(same[0].message)}", _places(same), same[0].reason, "")

@@ -142,7 +142,7 @@ def point_row(point: WallPoint) -> tuple[str, str, str, str]:
     if point.mended_by:
         what += " " + FormText("letters/review")("wall_mended", others=joined(point.mended_by, "and"))
     remedy = sentence(finding.remedy)
-    if finding.outcome is Outcome.UNDETERMINED:
+    if finding.outcome is Outcome.UNKNOWN:
         remedy = FormText("letters/review")("wall_unknown", remedy=remedy[:1].lower() + remedy[1:])
     source = "; ".join(str(source) for source in finding.sources)
     return f"{finding.code}, {parapets_in_words(point.parapets)}", what, remedy, source

@@ -227,7 +227,7 @@ def _with_wall(
     new = tuple(
         point
         for point in points
-        if not (point.finding.outcome is Outcome.UNDETERMINED and point.finding.attribute in silent)
+        if not (point.finding.outcome is Outcome.UNKNOWN and point.finding.attribute in silent)
         and (point.finding.requirement or "").partition("@")[0] not in told
     )
     recommendation, why = recommend_with_wall(one.recommendation, one.why, new)

@@ -171,7 +171,7 @@ def _to_show(products: Iterable[ProductReview], points: Iterable[WallPoint]) -> 
                 yield f"{one.product.name}: {verdict.cure}"
     for point in points:
         finding = point.finding
-        if finding.outcome is Outcome.UNDETERMINED:
+        if finding.outcome is Outcome.UNKNOWN:
             yield f"{finding.code}: state {finding.missing or finding.message}"
         elif finding.severity is Severity.QUERY:
             yield f"{finding.code}: {finding.remedy}"

@@ -19,11 +19,11 @@ from specgen.model.source import CODES, Source
 from specgen.practice.entries import Practice, PracticeError
 from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
 from specgen.rules.remedy import Remedy, strange
-from specgen.rules.rule import Rule, Said
+from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.waivers import apply_waivers
 from specgen.rules.wall import Wall, country_covered
 
-Check = Callable[[Wall], Iterator[Said]]
+Check = Callable[[Wall], Iterator[RuleResult]]
 
 RULE_MODULE = re.compile(r"[a-z]{2}[0-9]{2}_[a-z0-9_]+")
 CODE = re.compile(r"[A-Z]{2}[0-9]{2}")
@@ -197,7 +197,7 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 
 
-def _finding(rule: Rule, said: Said, wall: Wall, cited: Cited) -> Finding:
+def _finding(rule: Rule, said: RuleResult, wall: Wall, cited: Cited) -> Finding:
     stray = [key for key in said.basis if key not in rule.basis]
     if stray:
         raise ValueError(f"the check cites {sorted(stray)}, which the rule does not name in its basis")
@@ -208,7 +208,7 @@ def _finding(rule: Rule, said: Said, wall: Wall, cited: Cited) -> Finding:
         and outcome is not Outcome.NOT_APPLICABLE
         and all(source.document in CODES for source in sources)
     ):
-        outcome, missing = Outcome.UNDETERMINED, "what the code in force at the site asks for"
+        outcome, missing = Outcome.UNKNOWN, "what the code in force at the site asks for"
         message = f"{message}: {NOT_COVERED}"
     return Finding(
         code=rule.code,
@@ -229,7 +229,7 @@ def _finding(rule: Rule, said: Said, wall: Wall, cited: Cited) -> Finding:
     )
 
 
-def _weighed(said: Said, wall: Wall) -> tuple[str, ...]:
+def _weighed(said: RuleResult, wall: Wall) -> tuple[str, ...]:
     """How rule and calculation were weighed for the requirement that the place is held against."""
     requirement = wall.requirements.by_id.get(said.requirement)
     found = requirement.weighing_at(wall.parapet.name) if requirement else None

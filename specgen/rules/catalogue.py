@@ -97,7 +97,7 @@ def finding_lines(finding: Finding) -> str:
         lines.append(f"{INDENT}missing: {finding.missing}")
     if finding.waiver:
         lines.append(f"{INDENT}waiver: {finding.waiver}")
-    if failed or finding.outcome in (Outcome.UNDETERMINED, Outcome.WAIVED):
+    if failed or finding.outcome in (Outcome.UNKNOWN, Outcome.WAIVED):
         lines.append(f"{INDENT}reason: {finding.reason}")
         lines += [f"{INDENT}source: {source}" for source in finding.sources]
         lines += [f"{INDENT}because: {fact}" for fact in finding.because]
@@ -142,8 +142,8 @@ def openings_lines(planned: Iterable[PlannedOpenings]) -> str:
             lines.append(f"{INDENT * 2}look at: {'; '.join(wanted.why)}")
             if wanted.seen:
                 lines.append(f"{INDENT * 2}observed: {', '.join(wanted.seen)}")
-            if row.undetermined:
-                lines.append(f"{INDENT * 2}undetermined until then: {'; '.join(row.undetermined)}")
+            if row.unknown:
+                lines.append(f"{INDENT * 2}unknown until then: {'; '.join(row.unknown)}")
             sources[row.source] = None
         lines += [f"{INDENT}source of the counts: {source}" for source in sources]
     return "\n".join(lines)

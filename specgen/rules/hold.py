@@ -7,7 +7,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record, Transition, Value
 from specgen.model.requirement import Limit, Requirement
-from specgen.rules.rule import Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, parse
 
@@ -47,7 +47,7 @@ def hold(
     severity: Severity | None = None,
     because: tuple[str, ...] = (),
     what: str = "",
-) -> Said:
+) -> RuleResult:
     """One stated value of a component against its requirement.
 
     Args:
@@ -74,8 +74,8 @@ def hold_value(
     severity: Severity | None = None,
     because: tuple[str, ...] = (),
     what: str = "",
-) -> Said:
-    """One value of a record against a requirement; a value not stated is undetermined.
+) -> RuleResult:
+    """One value of a record against a requirement; a value not stated is unknown.
 
     ``what`` names the value in the message where "attribute of the role" does not read well.
     """
@@ -92,7 +92,7 @@ def _held(
     severity: Severity | None,
     because: tuple[str, ...],
     what: str,
-) -> Said:
+) -> RuleResult:
     what = what or f"{requirement.title} of the {requirement.role}"
     kind = isinstance(record, Component) and attribute == "kind"
     value: Value | None = (
@@ -103,7 +103,7 @@ def _held(
         return not_stated(what, record, attribute, layer, because)
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     if requirement.condition and _other_condition(value, requirement.condition):
-        return undetermined(
+        return unknown(
             f"{what} is {words(value)}; it is asked for at {requirement.condition}",
             f"{_name(record, layer)}: give `{attribute}` at {requirement.condition}",
             mark,
@@ -124,10 +124,12 @@ def _held(
     return fail(message, mark, layer, severity, because, basis)
 
 
-def not_stated(what: str, record: Record, attribute: str, layer: str, because: tuple[str, ...] = ()) -> Said:
+def not_stated(
+    what: str, record: Record, attribute: str, layer: str, because: tuple[str, ...] = ()
+) -> RuleResult:
     """The outcome for a value the project does not give."""
     missing = f"{_name(record, layer)}: add `{attribute}`"
-    said = undetermined(f"{what} is not stated", missing, record.mark, layer, because)
+    said = unknown(f"{what} is not stated", missing, record.mark, layer, because)
     return replace(said, attribute=attribute)
 
 
@@ -137,9 +139,9 @@ def _name(record: Record, layer: str) -> str:
     return f"layer `{layer}`" if layer else record.what
 
 
-def absent(wall: Wall, role: str, where: str = "build_up") -> Said:
+def absent(wall: Wall, role: str, where: str = "build_up") -> RuleResult:
     """The outcome where a component the rule looks at is not described."""
-    return undetermined(
+    return unknown(
         f"the {role} is not described",
         f"parapet `{wall.parapet.name}`: add a component with `role: {role}` to `{where}`",
     )

@@ -35,7 +35,7 @@ class Rule:
 
 
 @dataclass(frozen=True)
-class Said:
+class RuleResult:
     """What a check says about one place. ``basis`` narrows the rule's own to the keys that matter here.
 
     ``sources`` stand in place of the basis where a row of a table has a source of its own.
@@ -60,9 +60,9 @@ def ok(
     layer: str = "",
     because: tuple[str, ...] = (),
     basis: tuple[str, ...] = (),
-) -> Said:
+) -> RuleResult:
     """The place is right."""
-    return Said(Outcome.PASS, message, mark, layer, because=because, basis=basis)
+    return RuleResult(Outcome.PASS, message, mark, layer, because=because, basis=basis)
 
 
 def fail(
@@ -72,23 +72,23 @@ def fail(
     severity: Severity | None = None,
     because: tuple[str, ...] = (),
     basis: tuple[str, ...] = (),
-) -> Said:
+) -> RuleResult:
     """The place is wrong."""
-    return Said(Outcome.FAIL, message, mark, layer, severity, because, basis=basis)
+    return RuleResult(Outcome.FAIL, message, mark, layer, severity, because, basis=basis)
 
 
-def undetermined(
+def unknown(
     message: str,
     missing: str,
     mark: Mark | None = None,
     layer: str = "",
     because: tuple[str, ...] = (),
     basis: tuple[str, ...] = (),
-) -> Said:
+) -> RuleResult:
     """The project file does not say enough; ``missing`` names the key to add."""
-    return Said(Outcome.UNDETERMINED, message, mark, layer, None, because, missing, basis)
+    return RuleResult(Outcome.UNKNOWN, message, mark, layer, None, because, missing, basis)
 
 
-def not_applicable(why: str) -> Said:
+def not_applicable(why: str) -> RuleResult:
     """The rule has nothing to look at here."""
-    return Said(Outcome.NOT_APPLICABLE, why)
+    return RuleResult(Outcome.NOT_APPLICABLE, why)

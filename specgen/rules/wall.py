@@ -9,8 +9,7 @@ from functools import cached_property
 from specgen.model.calculation import Calculation
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.requirement import Requirement, RequirementSet
-from specgen.paths.graph import Wall as Graph
-from specgen.paths.graph import wall_of
+from specgen.paths.graph import WallGraph, wall_of
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
 from specgen.practice.entries import Kind, Practice
@@ -58,7 +57,7 @@ class Wall:
         return Place(self.project, self.parapet, self.practice, self.calculations)
 
     @cached_property
-    def graph(self) -> Graph:
+    def graph(self) -> WallGraph:
         """This parapet as the paths of the control layers see it: its parts with their materials."""
         return wall_of(self.project, self.parapet, self.practice)
 

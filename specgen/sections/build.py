@@ -25,7 +25,7 @@ from specgen.practice.entries import Practice
 from specgen.sections.clause import ClauseBook, ClauseSection
 from specgen.sections.clause_file import load_clauses
 from specgen.sections.facts import REF_CLOSE, REF_OPEN
-from specgen.sections.lines import FIRST_LEVEL, Line, LineMaker, SectionError
+from specgen.sections.lines import FIRST_LEVEL, LineMaker, SectionError, SectionLine
 from specgen.sections.references import reference_lines
 from specgen.sections.trace import TracedParagraph, trace_section
 from specgen.sections.words import joined
@@ -126,7 +126,7 @@ class _Draft:
     """A section's lines with their numbers, its references still marked by key."""
 
     section: ClauseSection
-    lines: tuple[Line, ...]
+    lines: tuple[SectionLine, ...]
     numbers: Mapping[str, str]
     by_clause: Mapping[str, list[str]]
 
@@ -182,9 +182,9 @@ def _section(draft: _Draft, elsewhere: Mapping[str, tuple[str, ...]], maker: Lin
     )
 
 
-def _with_references(section: ClauseSection, maker: LineMaker) -> tuple[Line, ...]:
+def _with_references(section: ClauseSection, maker: LineMaker) -> tuple[SectionLine, ...]:
     lines = maker.lines(section)
-    out: list[Line] = []
+    out: list[SectionLine] = []
     for index, line in enumerate(lines):
         out.append(line)
         # The list closes its article: it follows the article's last written paragraph.
@@ -198,7 +198,7 @@ def _with_references(section: ClauseSection, maker: LineMaker) -> tuple[Line, ..
     return tuple(out)
 
 
-def _para(line: Line, content: tuple[Inline, ...]) -> Para:
+def _para(line: SectionLine, content: tuple[Inline, ...]) -> Para:
     return Para(
         style=LIST_STYLES[line.level],
         content=content,
@@ -209,7 +209,7 @@ def _para(line: Line, content: tuple[Inline, ...]) -> Para:
 
 
 def _resolved(
-    line: Line,
+    line: SectionLine,
     numbers: Mapping[str, str],
     by_clause: Mapping[str, list[str]],
     elsewhere: Mapping[str, tuple[str, ...]],
@@ -240,14 +240,17 @@ def _word_for(number: str, count: int) -> str:
     return ("Article" if number.count(".") == 1 else "Paragraph") + ("s " if count > 1 else " ")
 
 
-def _named_there(line: Line, numbers: tuple[str, ...]) -> str:
+def _named_there(line: SectionLine, numbers: tuple[str, ...]) -> str:
     if not numbers:
         raise SectionError(f"paragraph {line.key} refers to a paragraph that another section does not print")
     return _word_for(numbers[0], len(numbers)) + joined(numbers, "and")
 
 
 def _demands(
-    section: ClauseSection, lines: tuple[Line, ...], paras: tuple[Para, ...], numbers: Mapping[str, str]
+    section: ClauseSection,
+    lines: tuple[SectionLine, ...],
+    paras: tuple[Para, ...],
+    numbers: Mapping[str, str],
 ) -> Iterator[SubmittalDemand]:
     for line, para in zip(lines, paras, strict=True):
         if line.document:

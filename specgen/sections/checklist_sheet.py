@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from specgen.model.document import Properties
 from specgen.model.project import Project
-from specgen.model.sheet import Column, Sheet, SheetRow, Workbook
+from specgen.model.sheet import Column, SheetRow, Workbook, WorkbookSheet
 from specgen.model.submission import Recommendation, Result
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow
@@ -59,8 +59,8 @@ def checklist_workbook(
     return Workbook(
         Properties(TITLE, "Submittals and required evidence", project.title, issued, state),
         (
-            Sheet("Checklist", heading, COLUMNS, table),
-            Sheet(
+            WorkbookSheet("Checklist", heading, COLUMNS, table),
+            WorkbookSheet(
                 "Sections",
                 ("Sections",),
                 (Column("section", "Section", 12), Column("title", "Title", 50)),

@@ -21,7 +21,7 @@ _WIDTH = "width"
 
 
 @dataclass(frozen=True)
-class Entry:
+class ExistingItem:
     """One line of a list: the words its clause puts together, and where they come from."""
 
     words: Mapping[str, str]  # by the names of ENTRY_NAMES; "" for what is not told
@@ -29,19 +29,19 @@ class Entry:
     practice: str = ""  # the practice entry its numbers come from; "" for the project file itself
 
 
-def _entry(mark: Mark, named: str, what: str, spot: str, detail: str, practice: str = "") -> Entry:
-    return Entry(dict(zip(ENTRY_NAMES, (named, what, spot, detail), strict=True)), mark, practice)
+def _entry(mark: Mark, named: str, what: str, spot: str, detail: str, practice: str = "") -> ExistingItem:
+    return ExistingItem(dict(zip(ENTRY_NAMES, (named, what, spot, detail), strict=True)), mark, practice)
 
 
-def _inspections(wall: Parapet, project: Project, practice: Practice) -> Iterator[Entry]:
+def _inspections(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
     del project, practice
     if wall.existing is not None and "inspected" in wall.existing.values:
         at = wall.existing
         yield _entry(at.at("inspected"), str(at.values["inspected"]), "", "", at.word("by") or "")
 
 
-def _records(name: str, what: str) -> Callable[[Parapet, Project, Practice], Iterator[Entry]]:
-    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[Entry]:
+def _records(name: str, what: str) -> Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]:
+    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
         del practice
         for one in getattr(wall.existing, name) if wall.existing else ():
             detail = "; ".join(_details(one, what, units_of(project)))
@@ -65,18 +65,18 @@ def _details(record: Record, what: str, system: str) -> Iterator[str]:
         yield record.word("note") or ""
 
 
-def _wanted(wall: Parapet, project: Project, practice: Practice) -> Iterator[Entry]:
+def _wanted(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
     if wall.existing is None:
         return
     for one in planned_openings(project, practice, [wall.name]):
         if one.wanted.left:
-            unknown = joined(one.undetermined, "and")
+            unknown = joined(one.unknown, "and")
             yield _entry(
                 wall.existing.mark, str(one.wanted.left), unknown, one.wanted.place, "", f"table {TABLE}"
             )
 
 
-EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[Entry]]] = {
+EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]] = {
     "inspections": _inspections,
     "observations": _records("observations", "what"),
     "openings": _records("openings", "found"),
@@ -85,16 +85,18 @@ EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[Entry]]] = {
 }
 
 
-def _cautions(project: Project) -> Iterator[Entry]:
+def _cautions(project: Project) -> Iterator[ExistingItem]:
     for words in cautions():
         yield _entry(project.info.mark, "", words, "", "")
 
 
-ONCE: Mapping[str, Callable[[Project], Iterator[Entry]]] = {"cautions": _cautions}  # of the work as a whole
+ONCE: Mapping[str, Callable[[Project], Iterator[ExistingItem]]] = {
+    "cautions": _cautions
+}  # of the work as a whole
 LISTS = (*EACH, *ONCE)
 
 
-def origin_of(entry: Entry, practice: Practice) -> Origin:
+def origin_of(entry: ExistingItem, practice: Practice) -> Origin:
     """Where the numbers of an entry come from: a practice entry, or a line of the project file."""
     if entry.practice:
         return Origin("practice", entry.practice, practice.source(entry.practice))

@@ -12,7 +12,7 @@ from specgen.practice.entries import Practice
 from specgen.requirements.conditions import part_of
 from specgen.sections.clause import Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import ClauseTextError
-from specgen.sections.existing import EACH, ONCE, Entry, origin_of
+from specgen.sections.existing import EACH, ONCE, ExistingItem, origin_of
 from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
 from specgen.sections.words import calculation_words, parapets_in_words
 
@@ -24,7 +24,7 @@ class SectionError(Fault):
 
 
 @dataclass(frozen=True)
-class Line:
+class SectionLine:
     """One numbered paragraph, its references to others still marked by key."""
 
     level: int
@@ -78,13 +78,13 @@ class LineMaker:
         section = self.numbers.get(number)
         return section is not None and bool(self.applies_at(section))
 
-    def lines(self, section: ClauseSection) -> tuple[Line, ...]:
+    def lines(self, section: ClauseSection) -> tuple[SectionLine, ...]:
         """The lines of a section; empty articles are left out."""
         base = self.applies_at(section)
         stated = tuple(self.stated(section))
-        out: list[Line] = []
+        out: list[SectionLine] = []
         for part, articles in section.parts.items():
-            out.append(Line(PART_LEVEL, part, f"part {part}", part.capitalize()))
+            out.append(SectionLine(PART_LEVEL, part, f"part {part}", part.capitalize()))
             for article in articles:
                 inside = [
                     line
@@ -93,7 +93,7 @@ class LineMaker:
                 ]
                 if inside or article.fill:
                     out.append(
-                        Line(ARTICLE_LEVEL, article.key, article.key, article.title, fill=article.fill)
+                        SectionLine(ARTICLE_LEVEL, article.key, article.key, article.title, fill=article.fill)
                     )
                     out.extend(inside)
         return tuple(out)
@@ -137,7 +137,7 @@ class LineMaker:
         base: tuple[str, ...],
         level: int,
         stated: tuple[tuple[Requirement, Clause], ...],
-    ) -> Iterator[Line]:
+    ) -> Iterator[SectionLine]:
         at = self._at(clause, base)
         if clause.states:
             for requirement in self._variants(clause, at):
@@ -165,7 +165,7 @@ class LineMaker:
         where: tuple[str, ...],
         at: tuple[str, ...],
         requirement: Requirement | None,
-    ) -> Line:
+    ) -> SectionLine:
         words = parapets_in_words(where) if where else ""
         facts = TextFacts(self.project, self.practice, self.titles)
         try:
@@ -177,7 +177,7 @@ class LineMaker:
         if requirement is not None:
             _check_says(clause, requirement, text)
             text = f"{text} {calculation_words(requirement)}".rstrip()
-        return Line(
+        return SectionLine(
             level=level,
             clause=clause.key,
             key=clause.key if requirement is None else paragraph_key(clause, requirement),
@@ -195,7 +195,7 @@ class LineMaker:
         at: tuple[str, ...],
         level: int,
         stated: tuple[tuple[Requirement, Clause], ...],
-    ) -> Iterator[Line]:
+    ) -> Iterator[SectionLine]:
         assert clause.item is not None
         for requirement, stating in stated:
             if requirement.evidence != clause.lists or not set(requirement.parapets) & set(at):
@@ -210,9 +210,11 @@ class LineMaker:
                 "paragraph": f"{REF_OPEN}={key}{REF_CLOSE}",
             }
             text = clause.item.render(context)
-            yield Line(level, clause.key, f"{clause.key}:{requirement.id}", text[:1].upper() + text[1:])
+            yield SectionLine(
+                level, clause.key, f"{clause.key}:{requirement.id}", text[:1].upper() + text[1:]
+            )
 
-    def _each(self, clause: Clause, at: tuple[str, ...], level: int) -> Iterator[Line]:
+    def _each(self, clause: Clause, at: tuple[str, ...], level: int) -> Iterator[SectionLine]:
         """One line for each entry of a list: of the work as a whole, or of each parapet."""
         if clause.each in ONCE:
             for number, entry in enumerate(ONCE[clause.each](self.project), start=1):
@@ -225,14 +227,14 @@ class LineMaker:
             for number, entry in enumerate(entries, start=1):
                 yield self._entry(clause, entry, f"{clause.key}:{parapet.name}:{number}", where, level)
 
-    def _entry(self, clause: Clause, entry: Entry, key: str, where: str, level: int) -> Line:
+    def _entry(self, clause: Clause, entry: ExistingItem, key: str, where: str, level: int) -> SectionLine:
         assert clause.item is not None
         try:
             text = clause.item.render({**entry.words, "where": where})
         except ClauseTextError as error:
             raise SectionError(f"{clause.mark}: {clause.key}: {error}") from error
         text = text[:1].upper() + text[1:]
-        return Line(level, key, key, text, told=origin_of(entry, self.practice))
+        return SectionLine(level, key, key, text, told=origin_of(entry, self.practice))
 
 
 def paragraph_key(clause: Clause, requirement: Requirement) -> str:

@@ -72,7 +72,7 @@ class Printed:
 
 
 @dataclass(frozen=True)
-class Issue:
+class WrittenIssue:
     """The written sections with what they were written from."""
 
     project: Project
@@ -87,7 +87,7 @@ class Issue:
         return units_of(self.project)
 
 
-def lint_issue(issue: Issue) -> tuple[Remark, ...]:
+def lint_issue(issue: WrittenIssue) -> tuple[Remark, ...]:
     """Every remark on the written sections of a project.
 
     Args:
@@ -119,7 +119,7 @@ def lint_issue(issue: Issue) -> tuple[Remark, ...]:
     return tuple(sorted(dict.fromkeys(remarks), key=lambda one: (one.key, one.message)))
 
 
-def _suppressed(issue: Issue) -> Iterator[Remark]:
+def _suppressed(issue: WrittenIssue) -> Iterator[Remark]:
     """Requirements that hold here and that no paragraph states, since the office suppressed the clause."""
     for one in issue.requirements.by_id.values():
         change = issue.book.suppressed.get(one.name)
@@ -148,7 +148,7 @@ def _clause_of(key: str) -> str:
 Found = Iterator[tuple[Printed, str]]
 
 
-def _language(paras: Iterable[Printed], issue: Issue) -> Found:
+def _language(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
     names = tuple(parapet.name for parapet in issue.project.parapets)
     for one in paras:
         if one.level < FIRST_LEVEL or one.key.startswith("reference "):
@@ -173,7 +173,7 @@ def _commands(words: str) -> bool:
     return first in IMPERATIVES or ": " in words or words.endswith(":")
 
 
-def _numbers(paras: Iterable[Printed], issue: Issue) -> Found:
+def _numbers(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
     names = tuple(parapet.name for parapet in issue.project.parapets)
     for one in paras:
         for token in numbers_in(_THERE.sub("Section", one.text), names):
@@ -187,7 +187,7 @@ def _numbers(paras: Iterable[Printed], issue: Issue) -> Found:
                     yield at[traced.key], message
 
 
-def _of_number(token: str, one: Printed, issue: Issue) -> Iterator[str]:
+def _of_number(token: str, one: Printed, issue: WrittenIssue) -> Iterator[str]:
     match = re.match(r"-?[\d/. ]*\d", token)
     spelled = token[match.end() if match else 0 :].strip()
     if not spelled:
@@ -205,14 +205,14 @@ def _of_number(token: str, one: Printed, issue: Issue) -> Iterator[str]:
         yield f"`{token}` stands in one system of units alone"
 
 
-def _origins(one: Printed, issue: Issue) -> Iterator[object]:
+def _origins(one: Printed, issue: WrittenIssue) -> Iterator[object]:
     for name in one.para.requirements:
         yield issue.requirements.by_id[name].limit.value
     for key in one.para.sources:
         yield issue.practice.entries[key].value if key in issue.practice.entries else None
 
 
-def _weaker(token: str, by: str, text: str, issue: Issue) -> str:
+def _weaker(token: str, by: str, text: str, issue: WrittenIssue) -> str:
     """Whether a printed number asks for less than what set it."""
     exact: object
     requirement = issue.requirements.by_id.get(by)
@@ -238,7 +238,7 @@ def _weaker(token: str, by: str, text: str, issue: Issue) -> str:
     return f"`{token}` is weaker than what sets it, {exact.text}" if weak else ""
 
 
-def _twice(paras: Iterable[Printed], issue: Issue) -> Found:
+def _twice(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
     """The same requirement in two sections: the same value, the same words, or one label with two values."""
     names = tuple(parapet.name for parapet in issue.project.parapets)
     values: dict[str, Printed] = {}
@@ -285,7 +285,7 @@ def _standards(paras: tuple[Printed, ...]) -> Found:
             yield listed[name], f"{name} is listed under References and cited nowhere"
 
 
-def _references(paras: tuple[Printed, ...], issue: Issue) -> Found:
+def _references(paras: tuple[Printed, ...], issue: WrittenIssue) -> Found:
     issued = {section.number: section.title for section in issue.sections}
     ours = {section.number for section in issue.book.sections}
     numbers = {(one.section, one.number) for one in paras}
@@ -306,7 +306,7 @@ def _references(paras: tuple[Printed, ...], issue: Issue) -> Found:
                 yield one, f"refers to `{part.key}`, which is not printed"
 
 
-def _both_ways(paras: Iterable[Printed], issue: Issue) -> Found:
+def _both_ways(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
     by_key: Mapping[str, Printed] = {_clause_of(one.key): one for one in paras}
     stated = {name: one for one in paras for name in one.para.requirements}
     for first, second, clause in _BOTH_WAYS:
@@ -323,7 +323,7 @@ def _stating(name: str, stated: Mapping[str, Printed]) -> Printed | None:
     return next((one for key, one in stated.items() if key.split("@")[0] == name), None)
 
 
-def _parapets(one: Printed, issue: Issue) -> tuple[str, ...]:
+def _parapets(one: Printed, issue: WrittenIssue) -> tuple[str, ...]:
     for name in one.para.requirements:
         return issue.requirements.by_id[name].parapets
     every = tuple(parapet.name for parapet in issue.project.parapets)

@@ -193,6 +193,6 @@ def _from_memory(requirement: Requirement) -> bool:
 
 
 def _finding(finding: Finding) -> tuple[str, ...]:
-    state = "undetermined" if finding.outcome is Outcome.UNDETERMINED else finding.severity.value
+    state = "unknown" if finding.outcome is Outcome.UNKNOWN else finding.severity.value
     where = f"{finding.parapet} {finding.layer}".strip() or "project"
     return (finding.code, state, where, finding.message, finding.remedy)

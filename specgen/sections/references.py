@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterable
 
 from specgen.practice.entries import Practice
-from specgen.sections.lines import FIRST_LEVEL, Line, SectionError
+from specgen.sections.lines import FIRST_LEVEL, SectionError, SectionLine
 from specgen.sections.numbers import designations_in
 
 
-def cited(lines: Iterable[Line]) -> tuple[str, ...]:
+def cited(lines: Iterable[SectionLine]) -> tuple[str, ...]:
     """The designations in the text of a section and in the methods of the requirements it states, sorted."""
     found: dict[str, None] = {}
     for line in lines:
@@ -36,7 +36,7 @@ def base(designation: str) -> str:
     return "ASCE 7" if name.startswith("ASCE 7") else name
 
 
-def reference_lines(lines: tuple[Line, ...], practice: Practice) -> tuple[Line, ...]:
+def reference_lines(lines: tuple[SectionLine, ...], practice: Practice) -> tuple[SectionLine, ...]:
     """One paragraph for each standard the lines cite.
 
     Raises:
@@ -48,5 +48,5 @@ def reference_lines(lines: tuple[Line, ...], practice: Practice) -> tuple[Line, 
         if name not in rows:
             raise SectionError(f"{name} is cited and has no row in practice table `standards`")
         words = f"{name}, {rows[name]['title']} ({rows[name]['publisher']})."
-        out.append(Line(FIRST_LEVEL, "reference", f"reference {name}", words))
+        out.append(SectionLine(FIRST_LEVEL, "reference", f"reference {name}", words))
     return tuple(out)

@@ -10,7 +10,7 @@ from specgen.model.project import Project
 from specgen.model.requirement import Origin, Requirement
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
-from specgen.sections.lines import Line, SectionError
+from specgen.sections.lines import SectionError, SectionLine
 from specgen.sections.numbers import numbers_in
 from specgen.sections.words import requirement_words, units_of
 
@@ -93,7 +93,7 @@ def traced(
 
 def trace_section(
     section: str,
-    lines: tuple[Line, ...],
+    lines: tuple[SectionLine, ...],
     paras: tuple[Para, ...],
     numbers: Mapping[str, str],
     project: Project,

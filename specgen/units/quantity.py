@@ -97,7 +97,7 @@ def parse(text: object, accept: Collection[str] | None = None) -> Quantity:
     0.02
     >>> parse("10 perm", {"length"})
     Traceback (most recent call last):
-    specgen.units.errors.QuantityError: `10 perm` is a vapour permeance; write a length: in, ft, mm, m
+    specgen.units.errors.QuantityError: `10 perm` is a vapor permeance; write a length: in, ft, mm, m
     """
     allowed = None if accept is None else frozenset((accept,) if isinstance(accept, str) else accept)
     for name in allowed or ():

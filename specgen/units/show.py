@@ -231,7 +231,7 @@ def _typeset(number: Decimal) -> str:
 def read_back(text: str, accept: set[str]) -> Quantity:
     """Read what :func:`show` printed: also a power of ten, which nobody writes so by hand.
 
-    >>> read_back("9.937 × 10⁻⁵ perm", {"vapour permeance"}).number
+    >>> read_back("9.937 × 10⁻⁵ perm", {"vapor permeance"}).number
     9.937e-05
     """
     return parse(_POWER_OF_TEN.sub(lambda match: f"e{match[1].translate(_PLAIN)}", text), accept)

@@ -60,7 +60,7 @@ def test_a_row_says_what_check_says(projects, audited):
         said = {
             (row["code"], row["message"])
             for row in alone["findings"]
-            if row["outcome"] in ("fail", "undetermined")
+            if row["outcome"] in ("fail", "unknown")
         }
         assert {(row["code"], row["message"]) for row in one["designed"]} == said
 

@@ -1,7 +1,7 @@
 """The worked examples: each shows exactly the findings that expected.yaml beside it lists, and no others.
 
 A fault is planted, a risk says why it is taken, a query gives its reason. A project without planted faults
-conforms: no defect, nothing undetermined, and no risk but those listed.
+conforms: no defect, nothing unknown, and no risk but those listed.
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ def test_the_worked_examples_are_found():
 def test_a_conforming_project_has_no_defect_and_no_risk_that_is_not_named(project):
     _, report = checked(project)
     counts = report["summary"]
-    assert (counts["defect"], counts["undetermined"], counts["waived"]) == (0, 0, 0)
+    assert (counts["defect"], counts["unknown"], counts["waived"]) == (0, 0, 0)
     named = [one for one in expected(project) if one["severity"] == "risk"]
     assert bool(counts["risk"]) == bool(named)
     assert counts["pass"] > 100

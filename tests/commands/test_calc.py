@@ -130,9 +130,9 @@ def test_metric_and_inch_pound_values_agree() -> None:
     assert result.stdout == "No result changes.\n"
 
 
-def test_what_becomes_undetermined_is_told() -> None:
+def test_what_becomes_unknown_is_told() -> None:
     result = run(FILE, "--subject", "coping wind", "--set", "site.country=CA")
-    assert "determined -> undetermined: not covered: site.country is CA" in result.stdout
+    assert "determined -> unknown: not covered: site.country is CA" in result.stdout
 
 
 def test_a_gauge_is_read_with_its_metal() -> None:

@@ -16,13 +16,13 @@ def test_text_lists_place_count_reason_and_source():
     out = run("check", STANDING).out
     assert "Openings before the repair of parapet C-1 is specified:" in out
     assert "    at the base: 2 wanted, 2 made, 0 left" in out
-    assert "undetermined until then" not in out
+    assert "unknown until then" not in out
 
 
-def test_an_opening_not_made_is_told_with_what_stays_undetermined(tmp_path):
+def test_an_opening_not_made_is_told_with_what_stays_unknown(tmp_path):
     out = run("check", copied(STANDING, tmp_path / "p", (CORNER, ""))).out
     assert "    at a corner: 1 wanted, 0 made, 1 left" in out
-    assert "        undetermined until then: the barrier at a corner" in out
+    assert "        unknown until then: the barrier at a corner" in out
 
 
 def test_json_holds_the_same_as_plain_data(tmp_path):
@@ -30,7 +30,7 @@ def test_json_holds_the_same_as_plain_data(tmp_path):
     rows = json.loads(run("check", project, "--format", "json").out)["openings"]
     (corner,) = [one for one in rows if one["place"] == "at a corner"]
     assert (corner["parapet"], corner["count"], corner["made"], corner["left"]) == ("C-1", 1, 0, 1)
-    assert corner["observed"] == ["O-2"] and corner["undetermined"] == ["the barrier at a corner"]
+    assert corner["observed"] == ["O-2"] and corner["unknown"] == ["the barrier at a corner"]
     assert corner["source"]["status"] == "P" and corner["look_at"]
 
 

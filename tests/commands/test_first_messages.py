@@ -171,7 +171,7 @@ def test_one_check_is_one_check() -> None:
 def test_what_plaster_leaves_open_reads_as_a_sentence(code: str, said: str, tmp_path: Path) -> None:
     path = tmp_path / "project.yaml"
     path.write_text(FEW + PLASTER, "utf-8")
-    assert f"undetermined {code} {said} (parapet P-1" in run("check", path, "--code", code).out
+    assert f"unknown {code} {said} (parapet P-1" in run("check", path, "--code", code).out
 
 
 def test_one_word_changed_shows_rule_reason_authority_and_line(tmp_path: Path) -> None:

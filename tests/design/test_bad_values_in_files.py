@@ -1,7 +1,7 @@
 """Not a number, infinite, negative, zero, five hundred layers, written in a project file.
 
 What is no size at all is refused with line and column when the file is read. What is a size, but none that a formula
-takes, leaves the calculation undetermined, and the reason names value, range and source.
+takes, leaves the calculation unknown, and the reason names value, range and source.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def many_layers(count: int) -> tuple[str, str]:
 
 
 # module, changes to the file, what the reason says
-UNDETERMINED = [
+UNKNOWN = [
     (
         vapor_drive,
         [(PERMEANCE, "vapor_permeance: 0 perm")],
@@ -87,7 +87,7 @@ UNDETERMINED = [
 ]
 
 
-@pytest.mark.parametrize(("module", "changes", "told"), UNDETERMINED)
+@pytest.mark.parametrize(("module", "changes", "told"), UNKNOWN)
 def test_a_size_no_formula_takes_is_named_with_its_range_and_source(
     tmp_path: Path, module, changes, told: str
 ) -> None:

@@ -1,4 +1,4 @@
-"""Driving rain: an event by hand, a year against sums by another way, and what is undetermined."""
+"""Driving rain: an event by hand, a year against sums by another way, and what is unknown."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def test_year_by_loops(tmp_path: Path) -> None:
     assert number(calc, "wall_index", "kg/m2") == pytest.approx(index * cr * 0.5, rel=1e-9)
 
 
-def test_without_rain_undetermined(tmp_path: Path) -> None:
+def test_without_rain_unknown(tmp_path: Path) -> None:
     assert "is not named" in calculation(driving_rain, tmp_path, WEST).missing[0]
     (tmp_path / "dry.tm2").write_bytes(HOT_HUMID.read_bytes())
     calc = calculation(driving_rain, tmp_path, WEST, ("site:\n", "site:\n  weather: dry.tm2\n"))

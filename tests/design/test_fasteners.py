@@ -41,7 +41,7 @@ def test_without_a_pull_out_the_need_is_on_the_sheet(tmp_path: Path) -> None:
     assert [line.symbol for line in calc.steps] == ["p", "Pn"]
 
 
-def test_wind_that_is_undetermined_is_passed_on(tmp_path: Path) -> None:
+def test_wind_that_is_unknown_is_passed_on(tmp_path: Path) -> None:
     for module in (cleat_fasteners, lath_fasteners):
         calc = full(module, tmp_path, ("  exposure: C\n", ""))
         assert any("site.exposure" in text and "(coping wind)" in text for text in calc.missing)

@@ -1,4 +1,4 @@
-"""Drainage of the gap: the film and the rise by hand, narrow and wide gaps, what is undetermined."""
+"""Drainage of the gap: the film and the rise by hand, narrow and wide gaps, what is unknown."""
 
 from __future__ import annotations
 
@@ -36,12 +36,12 @@ def test_narrow_gap_is_a_slot_that_wicks(tmp_path: Path) -> None:
     assert any("narrow gap" in line.title for line in calc.results.values())
 
 
-def test_too_much_water_is_undetermined_never_yes(tmp_path: Path) -> None:
+def test_too_much_water_is_unknown_never_yes(tmp_path: Path) -> None:
     """0.1 mm as a slot carries ρgb³/(12μ): 0.8 mL/s over 1 m, half of it blocked."""
     changes = (("depth: 7/16 in", "depth: 0.1 mm"), ("10 m/s", "60 m/s"), ("25.4 mm", "500 mm"))
     calc = calculation(gap_drainage, tmp_path, WEST, EVENT, *changes)
-    assert calc.verdict("regime") == "undetermined"
-    assert calc.verdict("drains") == "undetermined"
+    assert calc.verdict("regime") == "unknown"
+    assert calc.verdict("drains") == "unknown"
     assert number(calc, "use", "%") > 100
 
 

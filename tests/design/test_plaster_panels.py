@@ -66,7 +66,7 @@ def test_the_assumed_height_is_said(tmp_path: Path) -> None:
         ("    length: 60 ft\n", "    length: 1000 ft\n", "split the parapet"),
     ],
 )
-def test_undetermined(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_unknown(tmp_path: Path, old: str, new: str, said: str) -> None:
     calc = full(plaster_panels, tmp_path, (old, new))
     assert any(said in text for text in calc.missing)
 

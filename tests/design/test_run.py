@@ -64,10 +64,10 @@ def test_sheet_keeps_to_the_width_and_shows_every_line(system: str) -> None:
             assert f"[{name}]" in text
 
 
-def test_sheet_of_an_undetermined_calculation_names_what_is_missing(tmp_path: Path) -> None:
+def test_sheet_of_an_unknown_calculation_names_what_is_missing(tmp_path: Path) -> None:
     calc = calculation(coping_wind, tmp_path, ("  exposure: C\n", ""))
     text = sheet(calc)
-    assert "No result: undetermined." in text
+    assert "No result: unknown." in text
     assert "site.exposure: wind exposure category" in text
     assert "Results" not in text
 

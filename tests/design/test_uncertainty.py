@@ -85,7 +85,7 @@ def test_every_range_of_the_table_can_be_read(tmp_path: Path) -> None:
         assert doubt.low < doubt.high, doubt.path
 
 
-def test_undetermined_headlines_are_named(tmp_path: Path) -> None:
+def test_unknown_headlines_are_named(tmp_path: Path) -> None:
     calc = full(uncertainty, tmp_path, ("  temp_summer: 95 degF\n", ""), ("  exposure: C\n", ""))
     assert len(calc.missing) == 2
     assert any("site.temp_summer" in text and "(vapor drive)" in text for text in calc.missing)

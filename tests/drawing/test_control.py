@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from specgen.drawing.control import LOOK, control, offset, runs, with_paths
 from specgen.drawing.section import section
-from specgen.drawing.shapes import Bubble, Line, Text
+from specgen.drawing.shapes import Bubble, Stroke, Text
 from specgen.drawing.sheet import CONTROL_LAYERS
 from specgen.drawing.view import view_of
 from specgen.paths.trace import control_paths
@@ -21,7 +21,7 @@ def test_each_layer_has_its_own_line_type_and_letter() -> None:
     drawing = control(view_of(job({"vapor_path": "over the top"})))
     for name, (dash, letter, _) in LOOK.items():
         items = [item for item in drawing.items if item.layer == f"control-{name}"]
-        assert [item.dash for item in items if isinstance(item, Line)] == [dash]
+        assert [item.dash for item in items if isinstance(item, Stroke)] == [dash]
         assert {item.words for item in items if isinstance(item, Text)} == {letter}
 
 

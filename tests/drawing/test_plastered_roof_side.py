@@ -10,7 +10,7 @@ from specgen.drawing.levels import levels_of
 from specgen.drawing.piece import DRAINAGE, Build
 from specgen.drawing.pieces_top import _plaster_over
 from specgen.drawing.pieces_wall import wall_pieces
-from specgen.drawing.shapes import Area, Line
+from specgen.drawing.shapes import Area, Stroke
 from specgen.drawing.sizes import Job
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
@@ -31,7 +31,7 @@ def test_the_gap_runs_below_the_plaster_of_the_top() -> None:
     coping = made.job.parapet.part("coping")
     assert coping is not None
     area, gap = _plaster_over(made, coping).items
-    assert isinstance(area, Area) and isinstance(gap, Line) and gap.layer == DRAINAGE
+    assert isinstance(area, Area) and isinstance(gap, Stroke) and gap.layer == DRAINAGE
     low, high = min(y for _, y in area.outline), max(y for _, y in area.outline)
     assert low == made.levels.plaster_top  # the band of the face goes on into it
     start, *_, end = gap.points

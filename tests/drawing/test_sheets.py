@@ -11,7 +11,7 @@ from specgen.drawing.blank import blank
 from specgen.drawing.elevation import elevation
 from specgen.drawing.exploded import exploded
 from specgen.drawing.notes import part_keys
-from specgen.drawing.shapes import Bubble, Item, Line, Text
+from specgen.drawing.shapes import Bubble, Item, Stroke, Text
 from specgen.drawing.sheets import sheets
 from specgen.drawing.view import view_of
 from specgen.paths.sequence import sequence
@@ -74,7 +74,7 @@ def test_panels_show_every_joint_of_the_calculation(length: str) -> None:
     uprights = {
         (round((item.points[0][0]) / 0.7), round(item.points[0][1], 3))
         for item in drawing.items
-        if isinstance(item, Line) and item.layer == "metal" and item.points[0][0] == item.points[1][0]
+        if isinstance(item, Stroke) and item.layer == "metal" and item.points[0][0] == item.points[1][0]
     }
     assert len(uprights) >= len(face.layout.vertical_m)
     assert f"{len(face.layout.vertical_m)} upright" in told(drawing.items)
@@ -103,13 +103,13 @@ def test_the_blank_shows_every_bend_where_it_is() -> None:
     assert drawing is not None
     flat = found[0]
     outline = next(
-        item for item in drawing.items if isinstance(item, Line) and item.closed and item.pen == "heavy"
+        item for item in drawing.items if isinstance(item, Stroke) and item.closed and item.pen == "heavy"
     )
     top = max(y for _, y in outline.points)
     bends = [
         i.points[0][1]
         for i in drawing.items
-        if isinstance(i, Line) and i.layer == "metal" and len(i.points) == 2
+        if isinstance(i, Stroke) and i.layer == "metal" and len(i.points) == 2
     ]
     assert [(top - y) * drawing.factor / 1000.0 for y in bends] == pytest.approx(
         [bend.at_m for bend in flat.bends]

@@ -128,7 +128,7 @@ def test_a_fastened_barrier_is_closed_by_each_bonded_kind_and_asks_for_the_new_p
     fluid = option(one, "to fluid-applied")
     assert [each.result for each in one.options] == ["closes", "closes"]
     assert "PL02" in {other.code for other in fluid.effect.closes}
-    assert "WB02" in {other.code for other in fluid.effect.breaks if other.outcome is Outcome.UNDETERMINED}
+    assert "WB02" in {other.code for other in fluid.effect.breaks if other.outcome is Outcome.UNKNOWN}
     assert one.stated["barrier.kind"].startswith("07 27 00 2.")
     assert any(change.name == "barrier.kind" for change in fluid.effect.requirements)
     assert "PL02" in {other.code for other in one.dependents.findings}
@@ -239,7 +239,7 @@ def test_the_remedies_of_the_rules_close_what_they_are_for(
 def test_a_missing_fact_is_named_and_nothing_is_tried(tmp_path: Path) -> None:
     bare = ("        air_permeance: 0.003 cfm/ft2 @ 75 Pa\n", "")
     one = by_code(explain(altered(tmp_path, FAULTY, bare)), "WB02")
-    assert one.finding.outcome is Outcome.UNDETERMINED
+    assert one.finding.outcome is Outcome.UNKNOWN
     assert one.options == ()
     assert one.limit is not None and one.limit.limit == "at most 0.004 cfm/ft² at 75 Pa"
     assert "Missing: layer `wrb`: add `air_permeance`." in explanation_text([one])
@@ -327,7 +327,7 @@ def test_sarif_is_not_explained() -> None:
 def test_a_remedy_that_names_nothing_known_is_told() -> None:
     remedies = (
         (SetKind("barier", "x"), SetKind("barrier", "woven")),
-        (SetValue("barrier", "vapour", Known("no.key")), SetValue("hall", "x", True)),
+        (SetValue("barrier", "vapor", Known("no.key")), SetValue("hall", "x", True)),
         (AddPart("cleat", "loose", (("metall", "zinc"),), ("lintel",)),),
         (SetLap("top flashing", "roof", Known("flashing.lap")), TapeLap("top flashing", "wall")),
         (FitKind("flashing", "barrier"), MovePart("barrier", "plaister")),

@@ -89,7 +89,7 @@ PROBLEMS = {
     "limits: {drainage.dpth: 3/8 in}": "2:10 no limit `drainage.dpth` | did you mean `drainage.depth`?",
     "limits: {vapor.irradiance: 3 in}": "2:10 `vapor.irradiance` is known, but it limits no requirement in one "
     "direction | a rule option may change it (see specgen rules); only limits of requirements stand here",
-    "limits: {drainage.depth: 3 perm}": "2:26 `drainage.depth`: `3 perm` is a vapour permeance | "
+    "limits: {drainage.depth: 3 perm}": "2:26 `drainage.depth`: `3 perm` is a vapor permeance | "
     "write a length: in, ft, mm, m",
     "limits: {drainage.depth: [3 in]}": "2:26 `drainage.depth` is a list, a value like `3/16 in` is wanted | "
     "write a number and its unit",

@@ -25,7 +25,7 @@ def project(tmp_path: Path, roof: str | None, turn_up: str | None):
 
 def water_breaks(tmp_path: Path, roof: str | None, turn_up: str | None) -> list[str]:
     found = cases.findings_of(project(tmp_path, roof, turn_up))
-    wrong = (Outcome.FAIL, Outcome.UNDETERMINED)
+    wrong = (Outcome.FAIL, Outcome.UNKNOWN)
     return [one.message for one in found if one.code == "PA01" and one.outcome in wrong]
 
 

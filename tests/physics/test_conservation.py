@@ -34,8 +34,8 @@ def test_a_wet_wall_gives_off_what_it_gains_at_its_planes(seed: int) -> None:
     wet = sorted(rng.choice([1, 2, 3, 4, 5], 2, replace=False).tolist())
     state = steady_state(layers, sides[0], sides[1], wet=wet)
     gained = fsum(plane.rate for plane in state.planes)
-    size = abs(state.vapour_in) + abs(state.vapour_out)
-    assert abs(state.vapour_in - state.vapour_out - gained) <= 1e-9 * size
+    size = abs(state.vapor_in) + abs(state.vapor_out)
+    assert abs(state.vapor_in - state.vapor_out - gained) <= 1e-9 * size
     assert {plane.number for plane in state.planes} >= set(wet)
 
 
@@ -72,11 +72,11 @@ def test_rain_is_absorbed_or_runs_off_and_what_is_absorbed_dries_or_stays(seed: 
     assert min(found.absorbed.min(), found.runoff.min(), found.dried.min(), found.stored.min()) >= 0.0
 
 
-@pytest.mark.parametrize("vapour", [(1e9, 5e8, 4e10, 5e9), (5e8, 1e9, 3e10, 2e11), (1e9, 1e9, 1e9, 5e11)])
+@pytest.mark.parametrize("vapor", [(1e9, 5e8, 4e10, 5e9), (5e8, 1e9, 3e10, 2e11), (1e9, 1e9, 1e9, 5e11)])
 def test_a_month_adds_its_rate_times_its_length_and_no_plane_goes_below_dry(
-    vapour: tuple[float, ...],
+    vapor: tuple[float, ...],
 ) -> None:
-    layers = Layers(tuple("abcd"), (0.1, 2.5, 0.1, 0.05), vapour)
+    layers = Layers(tuple("abcd"), (0.1, 2.5, 0.1, 0.05), vapor)
     swing = np.cos(2 * np.pi * np.arange(12) / 12)
     outside = [Side(float(8 - 14 * s), 0.8 * float(saturation_pressure(8 - 14 * s)), 0.04) for s in swing]
     balance = monthly_balance(layers, [Side(20.0, 1350.0, 0.13)] * 12, outside)

@@ -55,7 +55,7 @@ def test_two_films_that_touch_carry_as_much_as_the_full_slot():
 
 def test_regimes():
     result = drainage([1e-5, 1e-5, 2e-3, 1e-2], [0.5e-3, 5e-3, 5e-3, 0.5e-3], wet_faces=2)
-    assert result.regime.tolist() == ["slot", "film", "undetermined", "undetermined"]
+    assert result.regime.tolist() == ["slot", "film", "unknown", "unknown"]
     assert (result.use[:2] <= 1).all() and (result.use[2:] > 1).all()
     assert result.film_m[0] == 0.0 and result.film_m[1] == pytest.approx(falling_film(5e-6).thickness_m)
 

@@ -1,4 +1,4 @@
-"""The wet gap in balance: heat, pressure and vapour close, and its limits."""
+"""The wet gap in balance: heat, pressure and vapor close, and its limits."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ OUTLETS = [Loss(2.8, 0.3)] * 2
     st.floats(0.0, 3.0),
     st.floats(0.004, 0.02),
 )
-def test_heat_pressure_and_vapour_close(rise, air, humidity, wind, gap):
+def test_heat_pressure_and_vapor_close(rise, air, humidity, wind, gap):
     """Second method: each balance written out with its own constants, for a wind that helps."""
     outside = humidity * float(saturation_pressure(air))
     found = wet_gap(air + rise, air, outside, wind, gap, 1.1, OUTLETS, 0.09)

@@ -161,7 +161,7 @@ IN, OUT = Boundary("in", 0, 0, 0, 1, 20.0, 0.13), Boundary("out", 0.2, 0, 0.2, 1
         (BODY, [IN, IN], PhysicsError, "share a name"),
         (BODY, [IN, Boundary("b", 0, 0.5, 0, 1, 0.0, 0.1)], PhysicsError, "overlaps in"),
         (BODY, [IN, Boundary("b", 0.1, 0, 0.1, 1, 0.0, 0.1)], PhysicsError, "touches no free face"),
-        ([*BODY, Region(0.3, 0.4, 0, 1, 1.0)], [IN, OUT], PhysicsError, "undetermined"),
+        ([*BODY, Region(0.3, 0.4, 0, 1, 1.0)], [IN, OUT], PhysicsError, "unknown"),
     ],
 )
 def test_bad_input_is_named(regions, air, error, says):

@@ -32,26 +32,26 @@ def test_the_two_expressions_meet_at_zero() -> None:
 
 @given(TEMPS, st.floats(0.0, 1.0))
 def test_relative_humidity_round_trip(temp_c: float, rh: float) -> None:
-    back = ma.relative_humidity(temp_c, ma.vapour_pressure(temp_c, rh))
+    back = ma.relative_humidity(temp_c, ma.vapor_pressure(temp_c, rh))
     assert back == pytest.approx(rh, abs=1e-12)
 
 
 def test_dry_air_holds_nothing() -> None:
-    assert ma.vapour_pressure(20.0, 0.0) == 0.0
+    assert ma.vapor_pressure(20.0, 0.0) == 0.0
     assert ma.humidity_ratio(0.0) == 0.0
     assert ma.absolute_humidity(20.0, 0.0) == 0.0
 
 
 def test_float_in_float_out_array_in_array_out() -> None:
     assert type(ma.saturation_pressure(20.0)) is float
-    array = ma.vapour_pressure(np.array([[10.0], [20.0]]), np.array([0.2, 0.5, 0.8]))
+    array = ma.vapor_pressure(np.array([[10.0], [20.0]]), np.array([0.2, 0.5, 0.8]))
     assert isinstance(array, np.ndarray)
     assert array.shape == (2, 3)
-    assert array[1, 1] == pytest.approx(ma.vapour_pressure(20.0, 0.5))
+    assert array[1, 1] == pytest.approx(ma.vapor_pressure(20.0, 0.5))
 
 
-def test_vapour_density_against_humidity_ratio() -> None:
-    """Second method: vapour per volume equals humidity ratio times the density of the dry part."""
+def test_vapor_density_against_humidity_ratio() -> None:
+    """Second method: vapor per volume equals humidity ratio times the density of the dry part."""
     temp_c, p, total = 25.0, 2000.0, 101325.0
     dry_density = (total - p) * 28.966e-3 / (8.31446261815324 * (temp_c + 273.15))
     expected = ma.humidity_ratio(p, total) * dry_density
@@ -66,7 +66,7 @@ def test_temperature_outside_the_range_is_named(temp_c: float) -> None:
 
 def test_percent_given_for_a_fraction_is_refused() -> None:
     with pytest.raises(OutOfRange, match=r"relative humidity .* 50, outside 0 to 1"):
-        ma.vapour_pressure(20.0, 50.0)
+        ma.vapor_pressure(20.0, 50.0)
 
 
 def test_nan_is_refused() -> None:
@@ -74,12 +74,12 @@ def test_nan_is_refused() -> None:
         ma.saturation_pressure([10.0, float("nan")])
 
 
-@pytest.mark.parametrize("vapour_pa", [-1.0, 0.0, 10.0, 2e5])
-def test_dew_point_outside_the_range_is_refused(vapour_pa: float) -> None:
-    with pytest.raises(OutOfRange, match="vapour pressure"):
-        ma.dew_point(vapour_pa)
+@pytest.mark.parametrize("vapor_pa", [-1.0, 0.0, 10.0, 2e5])
+def test_dew_point_outside_the_range_is_refused(vapor_pa: float) -> None:
+    with pytest.raises(OutOfRange, match="vapor pressure"):
+        ma.dew_point(vapor_pa)
 
 
-def test_vapour_above_total_pressure_is_refused() -> None:
-    with pytest.raises(OutOfRange, match="vapour pressure"):
+def test_vapor_above_total_pressure_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="vapor pressure"):
         ma.humidity_ratio(102000.0)

@@ -76,7 +76,7 @@ def test_condensation_in_every_month_starts_in_january() -> None:
 
 def test_equal_air_on_both_sides_shows_nothing() -> None:
     """The stated limit of the method: no drive, no result, whatever is built."""
-    air = [Side(s.temp_c, s.vapour_pa, 0.04) for s in outside(10.0, 12.0)]
+    air = [Side(s.temp_c, s.vapor_pa, 0.04) for s in outside(10.0, 12.0)]
     assert monthly_balance(WALL, air, air).planes == ()
 
 

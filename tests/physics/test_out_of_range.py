@@ -50,9 +50,9 @@ DOORS: dict[str, tuple[Callable[..., object], dict[str, float]]] = {
     ),
     "Layers": (lambda r, z: Layers(("a",), (r,), (z,)), {"r": 1.0, "z": 1e9}),
     "saturation_pressure": (moist_air.saturation_pressure, {"temp_c": 20.0}),
-    "dew_point": (moist_air.dew_point, {"vapour_pa": 900.0}),
-    "vapour_pressure": (moist_air.vapour_pressure, {"temp_c": 20.0, "relative_humidity": 0.5}),
-    "humidity_ratio": (moist_air.humidity_ratio, {"vapour_pa": 900.0, "total_pa": 1e5}),
+    "dew_point": (moist_air.dew_point, {"vapor_pa": 900.0}),
+    "vapor_pressure": (moist_air.vapor_pressure, {"temp_c": 20.0, "relative_humidity": 0.5}),
+    "humidity_ratio": (moist_air.humidity_ratio, {"vapor_pa": 900.0, "total_pa": 1e5}),
     "enthalpy": (moist_air.enthalpy, {"temp_c": 20.0, "ratio": 0.008}),
     "sol_air": (
         sol_air.sol_air,
@@ -140,7 +140,7 @@ OUTSIDE = [
     ("slot_drainage", "gap_m", 0.0, ""),
     ("solve_junction", "width", 0.0, "1e-09 to inf"),
     ("saturation_pressure", "temp_c", 150.0, "-40 to 100"),
-    ("vapour_pressure", "relative_humidity", 1.01, "0 to 1"),
+    ("vapor_pressure", "relative_humidity", 1.01, "0 to 1"),
     ("inward_drive", "layer", 0.0, "1000 to 1e+15"),
     ("inward_drive", "barrier", -1e9, "1000 to 1e+15"),
     ("cleat_load", "spacing_m", 0.0, "0.001 to 10"),
@@ -185,4 +185,4 @@ def test_five_hundred_slices_are() -> None:
     assert len(sliced.names) == 500
     sides = Side(20.0, 900.0, 0.13), Side(10.0, 700.0, 0.04)
     whole = steady_state(Layers(("wool",), (3.0,), (1e9,)), *sides)
-    assert steady_state(sliced, *sides).vapour_in == pytest.approx(whole.vapour_in, rel=1e-9)
+    assert steady_state(sliced, *sides).vapor_in == pytest.approx(whole.vapor_in, rel=1e-9)

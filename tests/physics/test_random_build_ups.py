@@ -29,9 +29,9 @@ INCH_POUND = {
         "thermal conductivity",
         UNIT("Btu_it*inch/hour/foot**2/delta_degF").to("W/m/delta_degC").magnitude,
     ),
-    "perm": ("vapour permeance", UNIT("grain/hour/foot**2/mercury_inch").to("kg/Pa/s/m**2").magnitude),
+    "perm": ("vapor permeance", UNIT("grain/hour/foot**2/mercury_inch").to("kg/Pa/s/m**2").magnitude),
 }
-SI = {"m": "length", "W/(m·K)": "thermal conductivity", "kg/(Pa·s·m2)": "vapour permeance"}
+SI = {"m": "length", "W/(m·K)": "thermal conductivity", "kg/(Pa·s·m2)": "vapor permeance"}
 
 
 @dataclass(frozen=True)
@@ -83,9 +83,7 @@ def walls() -> Iterator[tuple[int, BuildUp, Profile]]:
 
 def scale(state: Profile) -> float:
     """The size of the vapor flows, against which a difference is small."""
-    return (
-        abs(state.vapour_in) + abs(state.vapour_out) + sum(abs(plane.rate) for plane in state.planes) + 1e-30
-    )
+    return abs(state.vapor_in) + abs(state.vapor_out) + sum(abs(plane.rate) for plane in state.planes) + 1e-30
 
 
 def test_there_are_as_many_walls_as_promised_and_some_condense() -> None:
@@ -97,7 +95,7 @@ def test_there_are_as_many_walls_as_promised_and_some_condense() -> None:
 
 def test_pressures_never_exceed_saturation() -> None:
     for seed, _, state in walls():
-        over = np.array(state.vapour_pa) / np.array(state.saturation_pa) - 1.0
+        over = np.array(state.vapor_pa) / np.array(state.saturation_pa) - 1.0
         assert over.max() <= 1e-9, seed
 
 
@@ -109,7 +107,7 @@ def test_heat_and_vapor_balance() -> None:
         size = abs(wall.first.temp_c - wall.second.temp_c)
         assert np.abs(drops - state.heat_flux * np.array(layers.thermal)).max() <= 1e-9 * size, seed
         kept = sum(plane.rate for plane in state.planes)
-        assert abs(state.vapour_in - state.vapour_out - kept) <= 1e-9 * scale(state), seed
+        assert abs(state.vapor_in - state.vapor_out - kept) <= 1e-9 * scale(state), seed
 
 
 def test_two_halves_make_the_layer() -> None:
@@ -133,8 +131,8 @@ def test_two_halves_make_the_layer() -> None:
             )
             assert one.condensing == pytest.approx(two.condensing, abs=0.01 * scale(one)), seed
             continue
-        assert halves.vapour_in == pytest.approx(state.vapour_in, abs=1e-9 * scale(state)), seed
-        assert halves.vapour_out == pytest.approx(state.vapour_out, abs=1e-9 * scale(state)), seed
+        assert halves.vapor_in == pytest.approx(state.vapor_in, abs=1e-9 * scale(state)), seed
+        assert halves.vapor_out == pytest.approx(state.vapor_out, abs=1e-9 * scale(state)), seed
         assert halves.condensing == pytest.approx(state.condensing, abs=1e-9 * scale(state)), seed
     assert 0 < hidden < COUNT / 3
 
@@ -143,9 +141,9 @@ def test_the_wall_reversed_is_the_mirror_image() -> None:
     for seed, wall, state in walls():
         mirror = steady_state(wall.layers().reversed(), wall.second, wall.first)
         assert mirror.temp_c[::-1] == pytest.approx(state.temp_c, abs=1e-9), seed
-        assert mirror.vapour_pa[::-1] == pytest.approx(state.vapour_pa, rel=1e-9, abs=1e-6), seed
+        assert mirror.vapor_pa[::-1] == pytest.approx(state.vapor_pa, rel=1e-9, abs=1e-6), seed
         assert mirror.heat_flux == pytest.approx(-state.heat_flux, rel=1e-9), seed
-        assert mirror.vapour_in == pytest.approx(-state.vapour_out, abs=1e-9 * scale(state)), seed
+        assert mirror.vapor_in == pytest.approx(-state.vapor_out, abs=1e-9 * scale(state)), seed
         assert mirror.condensing == pytest.approx(state.condensing, abs=1e-9 * scale(state)), seed
         last = len(wall.sizes)
         assert sorted(last - plane.number for plane in mirror.planes) == [
@@ -166,7 +164,7 @@ def test_inch_pound_and_si_agree() -> None:
         for one in both:
             assert one.heat_flux == pytest.approx(state.heat_flux, rel=1e-6, abs=1e-6), seed
         assert inch.temp_c == pytest.approx(metric.temp_c, abs=1e-6), seed
-        assert inch.vapour_in == pytest.approx(metric.vapour_in, abs=1e-6 * scale(metric)), seed
+        assert inch.vapor_in == pytest.approx(metric.vapor_in, abs=1e-6 * scale(metric)), seed
         assert inch.condensing == pytest.approx(metric.condensing, abs=1e-6 * scale(metric)), seed
 
 

@@ -11,20 +11,18 @@ from hypothesis import strategies as st
 
 from specgen.physics import steady
 from specgen.physics.errors import NotFinite, OutOfRange
-from specgen.physics.moist_air import saturation_pressure, vapour_pressure
+from specgen.physics.moist_air import saturation_pressure, vapor_pressure
 from specgen.physics.steady import Layers, Profile, Side, steady_state, subdivide
 
 THERMAL = st.floats(0.01, 5.0)
-VAPOUR = st.floats(1e7, 1e13)
-PAIRS = st.lists(st.tuples(THERMAL, VAPOUR), min_size=1, max_size=8)
+VAPOR = st.floats(1e7, 1e13)
+PAIRS = st.lists(st.tuples(THERMAL, VAPOR), min_size=1, max_size=8)
 
 
 @st.composite
 def sides(draw: st.DrawFn) -> Side:
     temp_c = draw(st.floats(-30.0, 70.0))
-    return Side(
-        temp_c, float(vapour_pressure(temp_c, draw(st.floats(0.05, 1.0)))), draw(st.floats(0.01, 0.2))
-    )
+    return Side(temp_c, float(vapor_pressure(temp_c, draw(st.floats(0.05, 1.0)))), draw(st.floats(0.01, 0.2)))
 
 
 def layers_of(pairs: list[tuple[float, float]]) -> Layers:
@@ -37,7 +35,7 @@ def kept(state: Profile) -> float:
 
 
 def flow_scale(state: Profile) -> float:
-    return abs(state.vapour_in) + abs(state.vapour_out) + 1e-30
+    return abs(state.vapor_in) + abs(state.vapor_out) + 1e-30
 
 
 # --- closed forms -------------------------------------------------------------------------------------------
@@ -52,12 +50,12 @@ def test_two_slabs_temperature_by_hand() -> None:
     assert state.temp_c == pytest.approx(expected, rel=1e-12)
 
 
-def test_dry_wall_has_a_straight_vapour_line() -> None:
+def test_dry_wall_has_a_straight_vapor_line() -> None:
     state = steady_state(Layers(("a", "b"), (1, 1), (3e9, 1e9)), Side(20, 800, 0.13), Side(15, 400, 0.04))
     assert state.planes == ()
-    assert state.vapour_pa == pytest.approx((800, 500, 400))
-    assert state.vapour_in == pytest.approx(400 / 4e9)
-    assert state.vapour_in == state.vapour_out
+    assert state.vapor_pa == pytest.approx((800, 500, 400))
+    assert state.vapor_in == pytest.approx(400 / 4e9)
+    assert state.vapor_in == state.vapor_out
 
 
 def test_one_condensation_plane_by_hand() -> None:
@@ -93,17 +91,15 @@ def test_a_tight_layer_outside_the_cold_side_moves_the_plane() -> None:
 
 
 @given(PAIRS, sides(), sides())
-def test_vapour_pressure_never_exceeds_saturation(pairs: list[tuple[float, float]], a: Side, b: Side) -> None:
+def test_vapor_pressure_never_exceeds_saturation(pairs: list[tuple[float, float]], a: Side, b: Side) -> None:
     state = steady_state(layers_of(pairs), a, b)
-    assert np.all(np.array(state.vapour_pa) <= np.array(state.saturation_pa) * (1 + 1e-9))
+    assert np.all(np.array(state.vapor_pa) <= np.array(state.saturation_pa) * (1 + 1e-9))
 
 
 @given(PAIRS, sides(), sides())
-def test_vapour_that_goes_in_comes_out_or_stays(pairs: list[tuple[float, float]], a: Side, b: Side) -> None:
+def test_vapor_that_goes_in_comes_out_or_stays(pairs: list[tuple[float, float]], a: Side, b: Side) -> None:
     state = steady_state(layers_of(pairs), a, b)
-    assert state.vapour_in - state.vapour_out - kept(state) == pytest.approx(
-        0.0, abs=1e-9 * flow_scale(state)
-    )
+    assert state.vapor_in - state.vapor_out - kept(state) == pytest.approx(0.0, abs=1e-9 * flow_scale(state))
 
 
 @given(PAIRS, sides(), sides())
@@ -128,10 +124,10 @@ def test_reversing_mirrors(pairs: list[tuple[float, float]], a: Side, b: Side) -
     layers = layers_of(pairs)
     one, other = steady_state(layers, a, b), steady_state(layers.reversed(), b, a)
     assert one.temp_c == pytest.approx(other.temp_c[::-1], abs=1e-9)
-    assert one.vapour_pa == pytest.approx(other.vapour_pa[::-1], rel=1e-6, abs=1e-6)
+    assert one.vapor_pa == pytest.approx(other.vapor_pa[::-1], rel=1e-6, abs=1e-6)
     assert one.heat_flux == pytest.approx(-other.heat_flux, abs=1e-9)
     tolerance = 1e-6 * flow_scale(one)
-    assert one.vapour_in == pytest.approx(-other.vapour_out, abs=tolerance)
+    assert one.vapor_in == pytest.approx(-other.vapor_out, abs=tolerance)
     assert kept(one) == pytest.approx(kept(other), abs=tolerance)
     assert one.surface_wet == other.surface_wet[::-1]
 
@@ -147,8 +143,8 @@ def test_splitting_a_layer_changes_nothing(
     assert sliced.temp_c[-1] == pytest.approx(whole.temp_c[-1], abs=1e-9)
     assume(all(plane.between[0] != plane.between[1] for plane in sliced.planes))
     tolerance = 1e-6 * flow_scale(whole)
-    assert sliced.vapour_in == pytest.approx(whole.vapour_in, abs=tolerance)
-    assert sliced.vapour_out == pytest.approx(whole.vapour_out, abs=tolerance)
+    assert sliced.vapor_in == pytest.approx(whole.vapor_in, abs=tolerance)
+    assert sliced.vapor_out == pytest.approx(whole.vapor_out, abs=tolerance)
 
 
 def _second_hull(z: list[float], upper: list[float]) -> list[float]:
@@ -173,9 +169,9 @@ def _second_hull(z: list[float], upper: list[float]) -> list[float]:
 def test_tight_string_against_least_chord(pairs: list[tuple[float, float]], a: Side, b: Side) -> None:
     state = steady_state(layers_of(pairs), a, b)
     upper = list(state.saturation_pa)
-    upper[0], upper[-1] = min(a.vapour_pa, upper[0]), min(b.vapour_pa, upper[-1])
+    upper[0], upper[-1] = min(a.vapor_pa, upper[0]), min(b.vapor_pa, upper[-1])
     z = [0.0, *np.cumsum([v for _, v in pairs]).tolist()]
-    assert state.vapour_pa == pytest.approx(_second_hull(z, upper), rel=1e-7)
+    assert state.vapor_pa == pytest.approx(_second_hull(z, upper), rel=1e-7)
 
 
 # --- wet planes, slices, surfaces ---------------------------------------------------------------------------
@@ -187,11 +183,11 @@ def test_a_wet_plane_dries_to_both_sides() -> None:
     p = float(saturation_pressure(20.0))
     (plane,) = state.planes
     assert plane.rate == pytest.approx(-(p - 800.0) * (1 / 1e9 + 1 / 2e9))
-    assert state.vapour_in < 0.0 < state.vapour_out
+    assert state.vapor_in < 0.0 < state.vapor_out
     assert state.condensing == 0.0
 
 
-def test_drying_vapour_condenses_at_a_colder_plane() -> None:
+def test_drying_vapor_condenses_at_a_colder_plane() -> None:
     """Water leaves the warm wet plane and condenses behind the tight cold face."""
     wall = Layers(("plaster", "wool", "membrane"), (0.03, 2.0, 0.01), (5e8, 1e8, 1e13))
     state = steady_state(wall, Side(60.0, 2000.0, 0.04), Side(25.0, 2000.0, 0.04), wet=[1])
@@ -211,7 +207,7 @@ def test_slices_find_condensation_inside_a_thick_layer() -> None:
 def test_subdivide_keeps_totals_and_limits_each_slice() -> None:
     layers = subdivide(Layers(("a", "b", "c"), (3.0, 0.5, 0.0), (1e9, 2e9, 3e9)), 0.1)
     assert sum(layers.thermal) == pytest.approx(3.5)
-    assert sum(layers.vapour) == pytest.approx(6e9)
+    assert sum(layers.vapor) == pytest.approx(6e9)
     assert max(layers.thermal) <= 0.35 + 1e-12
     assert layers.names.count("c") == 1
 
@@ -220,13 +216,13 @@ def test_wet_surface_is_flagged_and_stands_at_saturation() -> None:
     wall = Layers(("a",), (1.0,), (1e9,))
     state = steady_state(wall, Side(20.0, 2300.0, 0.13), Side(-10.0, 100.0, 0.04))
     assert state.surface_wet == (True, False)
-    assert state.vapour_pa[0] == state.saturation_pa[0]
+    assert state.vapor_pa[0] == state.saturation_pa[0]
 
 
-def test_layers_without_vapour_resistance_share_one_pressure() -> None:
+def test_layers_without_vapor_resistance_share_one_pressure() -> None:
     wall = Layers(("wool", "foam", "sheet"), (1.0, 1.0, 0.0), (0.0, 0.0, 1e12))
     state = steady_state(wall, Side(20.0, 500.0, 0.1), Side(10.0, 400.0, 0.1))
-    assert state.vapour_pa[0] == state.vapour_pa[1] == state.vapour_pa[2] == 500.0
+    assert state.vapor_pa[0] == state.vapor_pa[1] == state.vapor_pa[2] == 500.0
 
 
 def test_saturated_air_on_both_sides_at_one_temperature_is_no_condensation() -> None:
@@ -240,14 +236,14 @@ def test_saturated_air_on_both_sides_at_one_temperature_is_no_condensation() -> 
 
 @pytest.mark.parametrize("blank", [None, math.nan])
 def test_blank_property_names_its_layer(blank: float | None) -> None:
-    with pytest.raises(NotFinite, match="vapour resistance of membrane"):
+    with pytest.raises(NotFinite, match="vapor resistance of membrane"):
         Layers(("plaster", "membrane"), (0.1, 0.1), (1e9, blank))  # type: ignore[arg-type]
     with pytest.raises(NotFinite, match="thermal resistance of plaster"):
         Layers(("plaster", "membrane"), (blank, 0.1), (1e9, 1e9))  # type: ignore[arg-type]
 
 
-def test_infinite_vapour_resistance_is_refused() -> None:
-    with pytest.raises(NotFinite, match="vapour resistance of metal"):
+def test_infinite_vapor_resistance_is_refused() -> None:
+    with pytest.raises(NotFinite, match="vapor resistance of metal"):
         Layers(("metal",), (0.0,), (math.inf,))
     with pytest.raises(OutOfRange, match="sheet metal"):
         steady.resistance_from_permeance(0.0)
@@ -256,7 +252,7 @@ def test_infinite_vapour_resistance_is_refused() -> None:
 def test_sheet_metal_lets_next_to_nothing_through() -> None:
     metal = float(steady.resistance_from_sd(1500.0))
     state = steady_state(Layers(("a", "metal"), (1, 0), (1e9, metal)), Side(20, 900, 0.1), Side(20, 300, 0.1))
-    assert 0.0 < state.vapour_out < 1e-10
+    assert 0.0 < state.vapor_out < 1e-10
 
 
 @pytest.mark.parametrize("plane", [0, 2, 7])
@@ -269,23 +265,23 @@ def test_wet_plane_must_lie_inside(plane: int) -> None:
 
 def test_wet_plane_open_to_the_air_is_refused() -> None:
     wall = Layers(("gap", "b"), (1.0, 1.0), (0.0, 1e9))
-    with pytest.raises(OutOfRange, match="vapour resistance between wet plane and air"):
+    with pytest.raises(OutOfRange, match="vapor resistance between wet plane and air"):
         steady_state(wall, Side(20, 500, 0.1), Side(20, 500, 0.1), wet=[1])
 
 
 def test_other_refusals() -> None:
     with pytest.raises(ValueError, match="differ in length"):
         Layers(("a",), (1.0, 2.0), (1e9,))
-    with pytest.raises(OutOfRange, match="total vapour resistance"):
+    with pytest.raises(OutOfRange, match="total vapor resistance"):
         Layers(("a",), (1.0,), (0.0,))
-    with pytest.raises(OutOfRange, match="total vapour resistance"):
+    with pytest.raises(OutOfRange, match="total vapor resistance"):
         Layers((), (), ())
     with pytest.raises(OutOfRange, match="thermal resistance of a"):
         Layers(("a",), (-1.0,), (1e9,))
     wall = Layers(("a",), (0.0,), (1e9,))
     with pytest.raises(OutOfRange, match="total thermal resistance"):
         steady_state(wall, Side(20, 500, 0.0), Side(10, 500, 0.0))
-    with pytest.raises(NotFinite, match="vapour pressure of the second side"):
+    with pytest.raises(NotFinite, match="vapor pressure of the second side"):
         steady_state(wall, Side(20, 500, 0.1), Side(10, math.nan, 0.1))
     with pytest.raises(OutOfRange, match="max_fraction"):
         subdivide(wall, 0.0)

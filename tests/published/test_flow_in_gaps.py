@@ -208,16 +208,16 @@ def test_wind_pressure(speed: float, difference: float) -> None:
     How.PACKAGE,
 )
 @pytest.mark.parametrize(("inside", "outside"), [(2000.0, 1200.0), (4200.0, 1500.0)])
-def test_vapour_removed_against_psychrolib(inside: float, outside: float) -> None:
+def test_vapor_removed_against_psychrolib(inside: float, outside: float) -> None:
     psychrolib.SetUnitSystem(psychrolib.SI)
     flow, temp_c = 0.003, 32.0
 
-    def content(vapour: float) -> float:
-        ratio = psychrolib.GetHumRatioFromVapPres(vapour, 101325.0)
+    def content(vapor: float) -> float:
+        ratio = psychrolib.GetHumRatioFromVapPres(vapor, 101325.0)
         return float(ratio / psychrolib.GetMoistAirVolume(temp_c, ratio, 101325.0))
 
     expected = flow / 1.5 * (content(inside) - content(outside)) * 86_400
-    found = gap_air.vapour_removed_per_day(flow, 1.5, temp_c, inside, outside)
+    found = gap_air.vapor_removed_per_day(flow, 1.5, temp_c, inside, outside)
     assert found == pytest.approx(expected, rel=5e-3)
 
 
@@ -229,13 +229,13 @@ def test_vapour_removed_against_psychrolib(inside: float, outside: float) -> Non
     "1 %",
     How.PACKAGE,
 )
-def test_vapour_removed_against_coolprop() -> None:
-    def content(vapour: float) -> float:
-        state = ("T", 305.15, "P_w", vapour, "P", 101325.0)
+def test_vapor_removed_against_coolprop() -> None:
+    def content(vapor: float) -> float:
+        state = ("T", 305.15, "P_w", vapor, "P", 101325.0)
         return float(HAPropsSI("W", *state) / HAPropsSI("Vda", *state))
 
     expected = 0.002 / 1.2 * (content(3000.0) - content(1400.0)) * 86_400
-    assert gap_air.vapour_removed_per_day(0.002, 1.2, 32.0, 3000.0, 1400.0) == pytest.approx(
+    assert gap_air.vapor_removed_per_day(0.002, 1.2, 32.0, 3000.0, 1400.0) == pytest.approx(
         expected, rel=0.01
     )
 

@@ -41,8 +41,8 @@ def _si() -> None:
 
 def random_wall(seed: int, count: int) -> Layers:
     rng = np.random.default_rng(seed)
-    thermal, vapour = rng.uniform(0.02, 2.0, count), 10 ** rng.uniform(8, 11, count)
-    return Layers(tuple(f"layer {i}" for i in range(count)), tuple(thermal.tolist()), tuple(vapour.tolist()))
+    thermal, vapor = rng.uniform(0.02, 2.0, count), 10 ** rng.uniform(8, 11, count)
+    return Layers(tuple(f"layer {i}" for i in range(count)), tuple(thermal.tolist()), tuple(vapor.tolist()))
 
 
 # --- steady -------------------------------------------------------------------------------------------------
@@ -81,13 +81,13 @@ def test_temperatures_as_a_linear_system(seed: int) -> None:
 def test_vapor_pressures_as_a_linear_system(seed: int) -> None:
     wall = random_wall(seed, 6)
     state = steady_state(wall, Side(30.0, 900.0, 0.06), Side(25.0, 500.0, 0.11))
-    g = 1e9 / np.array(wall.vapour)
+    g = 1e9 / np.array(wall.vapor)
     bands = np.zeros((3, 5))
     bands[1] = g[:-1] + g[1:]
     bands[0, 1:] = bands[2, :-1] = -g[1:-1]
     load = np.zeros(5)
     load[0], load[-1] = g[0] * 900.0, g[-1] * 500.0
-    assert state.vapour_pa[1:-1] == pytest.approx(solve_banded((1, 1), bands, load), rel=1e-9)
+    assert state.vapor_pa[1:-1] == pytest.approx(solve_banded((1, 1), bands, load), rel=1e-9)
 
 
 @published(
@@ -238,7 +238,7 @@ def second_year(pairs, inside, outside, saturation) -> tuple[float, float]:
     for one, two in zip(inside, outside, strict=True):
         share = (one.film + r) / (one.film + r[-1] + two.film)
         upper = np.array([saturation(t) for t in one.temp_c + (two.temp_c - one.temp_c) * share])
-        upper[0], upper[-1] = min(upper[0], one.vapour_pa), min(upper[-1], two.vapour_pa)
+        upper[0], upper[-1] = min(upper[0], one.vapor_pa), min(upper[-1], two.vapor_pa)
         uppers.append(upper)
     scale = 1e-6 * max(float(upper.max()) for upper in uppers) / z[-1]  # below it is rounding
     wet = [bool((obstacle_month(z, upper, set()) > scale).any()) for upper in uppers]

@@ -89,10 +89,10 @@ def test_example_1() -> None:
     This project has no wet bulb, so psychrolib makes the ratio from it.
     """
     ratio = psychrolib.GetHumRatioFromTWetBulb(40.0, 20.0, 101325.0)
-    vapour = ratio * c.STANDARD_ATMOSPHERE / (c.MOLAR_MASS_RATIO + ratio)
-    assert ma.humidity_ratio(vapour) == pytest.approx(0.0065, abs=1e-4)
-    assert ma.dew_point(vapour) == pytest.approx(7.0, abs=0.5)
-    assert ma.relative_humidity(40.0, vapour) == pytest.approx(0.14, abs=0.01)
+    vapor = ratio * c.STANDARD_ATMOSPHERE / (c.MOLAR_MASS_RATIO + ratio)
+    assert ma.humidity_ratio(vapor) == pytest.approx(0.0065, abs=1e-4)
+    assert ma.dew_point(vapor) == pytest.approx(7.0, abs=0.5)
+    assert ma.relative_humidity(40.0, vapor) == pytest.approx(0.14, abs=0.01)
     assert ma.enthalpy(40.0, ratio) == pytest.approx(56700.0, abs=100.0)
 
 
@@ -104,10 +104,10 @@ def test_example_1() -> None:
     "0.6 %",
     How.PACKAGE,
 )
-@pytest.mark.parametrize(("temp_c", "vapour"), [(-10, 150), (5, 500), (20, 1200), (35, 3000), (55, 9000)])
-def test_relative_humidity_against_psychrolib(temp_c: float, vapour: float) -> None:
-    reference = psychrolib.GetRelHumFromVapPres(temp_c, vapour)
-    assert ma.relative_humidity(temp_c, vapour) == pytest.approx(reference, rel=0.006)
+@pytest.mark.parametrize(("temp_c", "vapor"), [(-10, 150), (5, 500), (20, 1200), (35, 3000), (55, 9000)])
+def test_relative_humidity_against_psychrolib(temp_c: float, vapor: float) -> None:
+    reference = psychrolib.GetRelHumFromVapPres(temp_c, vapor)
+    assert ma.relative_humidity(temp_c, vapor) == pytest.approx(reference, rel=0.006)
 
 
 @published(
@@ -120,8 +120,8 @@ def test_relative_humidity_against_psychrolib(temp_c: float, vapour: float) -> N
 )
 @pytest.mark.parametrize("temp_c", [-15.0, 5.0, 25.0, 45.0])
 @pytest.mark.parametrize("rh", [0.25, 0.75])
-def test_vapour_pressure_against_psychrolib(temp_c: float, rh: float) -> None:
-    assert ma.vapour_pressure(temp_c, rh) == pytest.approx(
+def test_vapor_pressure_against_psychrolib(temp_c: float, rh: float) -> None:
+    assert ma.vapor_pressure(temp_c, rh) == pytest.approx(
         psychrolib.GetVapPresFromRelHum(temp_c, rh), rel=0.006
     )
 
@@ -134,11 +134,11 @@ def test_vapour_pressure_against_psychrolib(temp_c: float, rh: float) -> None:
     "0.1 %",
     How.PACKAGE,
 )
-@pytest.mark.parametrize(("temp_c", "vapour"), [(0, 400), (20, 1200), (40, 4000)])
-def test_absolute_humidity_against_psychrolib(temp_c: float, vapour: float) -> None:
-    ratio = psychrolib.GetHumRatioFromVapPres(vapour, 101325.0)
+@pytest.mark.parametrize(("temp_c", "vapor"), [(0, 400), (20, 1200), (40, 4000)])
+def test_absolute_humidity_against_psychrolib(temp_c: float, vapor: float) -> None:
+    ratio = psychrolib.GetHumRatioFromVapPres(vapor, 101325.0)
     reference = ratio / psychrolib.GetMoistAirVolume(temp_c, ratio, 101325.0)
-    assert ma.absolute_humidity(temp_c, vapour) == pytest.approx(reference, rel=0.001)
+    assert ma.absolute_humidity(temp_c, vapor) == pytest.approx(reference, rel=0.001)
 
 
 @published(
@@ -153,7 +153,7 @@ def test_absolute_humidity_against_psychrolib(temp_c: float, vapour: float) -> N
 @pytest.mark.parametrize("rh", [0.3, 0.8])
 def test_humidity_ratio_against_coolprop(temp_c: float, rh: float) -> None:
     reference = HAPropsSI("W", "T", temp_c + 273.15, "R", rh, "P", 101325.0)
-    assert ma.humidity_ratio(ma.vapour_pressure(temp_c, rh)) == pytest.approx(reference, rel=0.01)
+    assert ma.humidity_ratio(ma.vapor_pressure(temp_c, rh)) == pytest.approx(reference, rel=0.01)
 
 
 @published(
@@ -164,10 +164,10 @@ def test_humidity_ratio_against_coolprop(temp_c: float, rh: float) -> None:
     "1 %",
     How.PACKAGE,
 )
-@pytest.mark.parametrize(("temp_c", "vapour"), [(10, 600), (25, 1500), (45, 6000)])
-def test_relative_humidity_against_coolprop(temp_c: float, vapour: float) -> None:
-    reference = HAPropsSI("R", "T", temp_c + 273.15, "P_w", vapour, "P", 101325.0)
-    assert ma.relative_humidity(temp_c, vapour) == pytest.approx(reference, rel=0.01)
+@pytest.mark.parametrize(("temp_c", "vapor"), [(10, 600), (25, 1500), (45, 6000)])
+def test_relative_humidity_against_coolprop(temp_c: float, vapor: float) -> None:
+    reference = HAPropsSI("R", "T", temp_c + 273.15, "P_w", vapor, "P", 101325.0)
+    assert ma.relative_humidity(temp_c, vapor) == pytest.approx(reference, rel=0.01)
 
 
 @published(
@@ -182,7 +182,7 @@ def test_relative_humidity_against_coolprop(temp_c: float, vapour: float) -> Non
 def test_absolute_humidity_against_coolprop(temp_c: float, rh: float) -> None:
     state = ("T", temp_c + 273.15, "R", rh, "P", 101325.0)
     reference = HAPropsSI("W", *state) / HAPropsSI("Vda", *state)
-    assert ma.absolute_humidity(temp_c, ma.vapour_pressure(temp_c, rh)) == pytest.approx(reference, rel=0.01)
+    assert ma.absolute_humidity(temp_c, ma.vapor_pressure(temp_c, rh)) == pytest.approx(reference, rel=0.01)
 
 
 @published(
@@ -194,7 +194,7 @@ def test_absolute_humidity_against_coolprop(temp_c: float, rh: float) -> None:
     How.PACKAGE,
 )
 @pytest.mark.parametrize(
-    ("ours", "fluid"), [(c.GAS_CONSTANT_VAPOUR, "Water"), (c.GAS_CONSTANT_DRY_AIR, "Air")]
+    ("ours", "fluid"), [(c.GAS_CONSTANT_VAPOR, "Water"), (c.GAS_CONSTANT_DRY_AIR, "Air")]
 )
 def test_gas_constants_against_coolprop(ours: float, fluid: str) -> None:
     assert ours == pytest.approx(PropsSI("GAS_CONSTANT", fluid) / PropsSI("M", fluid), rel=5e-4)
@@ -213,8 +213,8 @@ def test_caloric_constants_against_coolprop() -> None:
     assert pytest.approx(heat, rel=1e-3) == c.LATENT_HEAT_VAPORISATION_0C
     air = PropsSI("CP0MASS", "T", 293.15, "P", 101325, "Air")
     assert pytest.approx(air, rel=2e-3) == c.SPECIFIC_HEAT_DRY_AIR
-    vapour = PropsSI("CP0MASS", "T", 293.15, "P", 1000, "Water")
-    assert pytest.approx(vapour, rel=0.015) == c.SPECIFIC_HEAT_VAPOUR
+    vapor = PropsSI("CP0MASS", "T", 293.15, "P", 1000, "Water")
+    assert pytest.approx(vapor, rel=0.015) == c.SPECIFIC_HEAT_VAPOR
 
 
 @published(

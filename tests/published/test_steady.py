@@ -16,7 +16,7 @@ psychrolib.SetUnitSystem(psychrolib.SI)
 
 
 def rules_of_energy(upper: np.ndarray, z: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Vapour pressures of least energy Σ Δp²/ΔZ under their bounds, and what each plane then gains.
+    """Vapor pressures of least energy Σ Δp²/ΔZ under their bounds, and what each plane then gains.
 
     The steady state of diffusion with condensation is an obstacle problem; scipy solves it as bounded least
     squares and knows nothing of hulls or tangents.
@@ -31,7 +31,7 @@ def rules_of_energy(upper: np.ndarray, z: np.ndarray) -> tuple[np.ndarray, np.nd
     return pressures, flows[:-1] - flows[1:]
 
 
-# thermal resistance, vapour resistance of each layer; first side; second side (°C, Pa)
+# thermal resistance, vapor resistance of each layer; first side; second side (°C, Pa)
 CASES = [
     ("winter wall", [(0.1, 1e9), (3.0, 1e9), (0.1, 2e10), (0.05, 5e9)], (20.0, 1200.0), (-10.0, 200.0)),
     ("two planes", [(1.0, 1e8), (0.01, 2e10), (1.0, 1e8), (0.01, 5e11)], (22.0, 1500.0), (-20.0, 60.0)),
@@ -69,12 +69,12 @@ def test_condensation_against_bounded_least_squares(
     state = steady_state(layers, Side(*one, 0.13), Side(*two, 0.04))
     upper = np.array(state.saturation_pa)
     upper[0], upper[-1] = min(upper[0], one[1]), min(upper[-1], two[1])
-    pressures, gains = rules_of_energy(upper, np.concatenate(([0.0], np.cumsum(layers.vapour))))
-    assert state.vapour_pa == pytest.approx(pressures, rel=1e-6), name
+    pressures, gains = rules_of_energy(upper, np.concatenate(([0.0], np.cumsum(layers.vapor))))
+    assert state.vapor_pa == pytest.approx(pressures, rel=1e-6), name
     mine = np.zeros(len(upper))
     for plane in state.planes:
         mine[plane.number] = plane.rate
-    scale = abs(state.vapour_in) + abs(state.vapour_out)
+    scale = abs(state.vapor_in) + abs(state.vapor_out)
     assert mine[1:-1] == pytest.approx(gains, abs=1e-6 * scale), name
 
 
@@ -99,7 +99,7 @@ def test_each_case_is_what_it_says() -> None:
     How.PACKAGE,
 )
 def test_thick_layer_against_the_tangent_to_the_saturation_curve() -> None:
-    """Closed form: in one uniform layer the vapour line from each side leaves along the tangent that touches the
+    """Closed form: in one uniform layer the vapor line from each side leaves along the tangent that touches the
     saturation curve; the touching temperature solves one equation. Saturation here from psychrolib (ASHRAE), so
     the whole chain has a second source; 200 slices; 1 %."""
     warm, p_warm, cold, p_cold = 20.0, 2250.0, 5.0, 850.0
@@ -117,9 +117,9 @@ def test_thick_layer_against_the_tangent_to_the_saturation_curve() -> None:
     wall = subdivide(Layers(("wool",), (4.0,), (z,)), 1 / 200)
     state = steady_state(wall, Side(warm, p_warm, 1e-9), Side(cold, p_cold, 1e-9))
     gradient = (warm - cold) / z
-    assert state.vapour_in == pytest.approx(slope(touch(warm, p_warm)) * gradient, rel=0.01)
-    assert state.vapour_out == pytest.approx(slope(touch(cold, p_cold)) * gradient, rel=0.01)
-    assert state.condensing == pytest.approx(state.vapour_in - state.vapour_out, rel=1e-9)
+    assert state.vapor_in == pytest.approx(slope(touch(warm, p_warm)) * gradient, rel=0.01)
+    assert state.vapor_out == pytest.approx(slope(touch(cold, p_cold)) * gradient, rel=0.01)
+    assert state.condensing == pytest.approx(state.vapor_in - state.vapor_out, rel=1e-9)
 
 
 @published(

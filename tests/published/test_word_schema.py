@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from specgen.model.document import Properties
-from specgen.model.sheet import Column, Sheet, SheetRow, Workbook
+from specgen.model.sheet import Column, SheetRow, Workbook, WorkbookSheet
 from specgen.render.word import volume_bytes, word_bytes
 from specgen.render.workbook import workbook_bytes
 from tests.render import word_samples as samples
@@ -72,5 +72,5 @@ def test_validator_finds_no_error_in_a_workbook(tmp_path: Path) -> None:
     )
     rows = (SheetRow({"id": "=1+1 & <b>", "day": date(2026, 3, 1)}), SheetRow({"id": "b", "result": "meets"}))
     said = Properties("List", "Words", "2601 Example Clinic", "2026-11-02", "Draft")
-    path.write_bytes(workbook_bytes(Workbook(said, (Sheet("One", ("A list",), columns, rows),))))
+    path.write_bytes(workbook_bytes(Workbook(said, (WorkbookSheet("One", ("A list",), columns, rows),))))
     assert errors(path) == []

@@ -7,7 +7,7 @@ import zlib
 
 import pytest
 
-from specgen.drawing.shapes import Drawing, Layer, Line, Text
+from specgen.drawing.shapes import Drawing, Layer, Stroke, Text
 from specgen.drawing.sheets import sheets
 from tests.drawing.jobs import DEMOS, demo
 
@@ -23,7 +23,7 @@ def contents(data: bytes) -> str:
     return "\n".join(zlib.decompress(one).decode("latin-1") for one in streams)
 
 
-def one(*items: Line | Text) -> Drawing:
+def one(*items: Stroke | Text) -> Drawing:
     layers = (Layer("note", "notes"), Layer("control-air", "path of air", on=False))
     return Drawing("t", "t", "t", (279.4, 215.9), "1:4", 4.0, layers, items)
 
@@ -43,13 +43,13 @@ def test_same_sheets_same_bytes() -> None:
 
 
 def test_lines_are_drawn_in_millimeters_of_the_sheet() -> None:
-    drawn = contents(pdf_bytes([one(Line("note", ((10.0, 20.0), (110.0, 20.0))))], "x"))
+    drawn = contents(pdf_bytes([one(Stroke("note", ((10.0, 20.0), (110.0, 20.0))))], "x"))
     assert re.search(r"2\.83464\d* 0 0 2\.83464\d* 0 0 cm", drawn)
     assert "10 20 m 110 20 l" in drawn
 
 
 def test_a_layer_that_is_off_is_left_out() -> None:
-    drawn = contents(pdf_bytes([one(Line("control-air", ((10.0, 20.0), (110.0, 20.0))))], "x"))
+    drawn = contents(pdf_bytes([one(Stroke("control-air", ((10.0, 20.0), (110.0, 20.0))))], "x"))
     assert "10 20 m" not in drawn
 
 

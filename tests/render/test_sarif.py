@@ -59,8 +59,8 @@ def test_severity_becomes_a_level(faulty: Assessment, severity: str, level: str)
     assert "suppressions" not in one
 
 
-def test_undetermined_is_open_and_names_what_is_missing(faulty: Assessment) -> None:
-    one = result(faulty, outcome=Outcome.UNDETERMINED, missing="add `outer_leg`")
+def test_unknown_is_open_and_names_what_is_missing(faulty: Assessment) -> None:
+    one = result(faulty, outcome=Outcome.UNKNOWN, missing="add `outer_leg`")
     assert (one["kind"], one["level"]) == ("open", "none")
     assert one["message"]["text"].endswith("Missing: add `outer_leg`.")
 
@@ -99,7 +99,7 @@ def test_no_address_names_this_machine(file: str, uri: str) -> None:
 
 
 def test_every_rule_is_described_and_each_result_points_at_its_own(faulty: Assessment) -> None:
-    shown = [one for one in faulty.findings if one.outcome in (Outcome.FAIL, Outcome.UNDETERMINED)]
+    shown = [one for one in faulty.findings if one.outcome in (Outcome.FAIL, Outcome.UNKNOWN)]
     (run,) = sarif_log(shown, RULES, faulty, ROOT)["runs"]
     rules = run["tool"]["driver"]["rules"]
     assert [rule["id"] for rule in rules] == sorted(rule.code for rule in (*RULES, *PAPER_RULES))

@@ -7,7 +7,7 @@ import re
 import pytest
 from lxml import etree
 
-from specgen.drawing.shapes import Area, Drawing, Layer, Line, Text, rectangle
+from specgen.drawing.shapes import Area, Drawing, Layer, Stroke, Text, rectangle
 from specgen.drawing.sheets import sheets
 from specgen.render.svg import svg_bytes
 from tests.drawing.jobs import DEMOS, demo, made
@@ -16,7 +16,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 DRAWN = [one for folder in DEMOS for one in sheets(*demo(folder))]
 
 
-def drawing(*items: Line | Area | Text) -> Drawing:
+def drawing(*items: Stroke | Area | Text) -> Drawing:
     layers = (Layer("note", "notes"), Layer("control-air", "path of air", on=False))
     return Drawing(
         "P-1 test", "A <title> & more", "What is \x00shown", (100.0, 50.0), "1:5", 5.0, layers, items
@@ -56,7 +56,7 @@ def test_ink_follows_the_reader_and_no_color_carries_meaning() -> None:
 
 
 def test_a_layer_that_is_off_is_hidden_and_can_be_shown() -> None:
-    data = svg_bytes(drawing(Line("control-air", ((1.0, 1.0), (9.0, 9.0)), dash="dashed")))
+    data = svg_bytes(drawing(Stroke("control-air", ((1.0, 1.0), (9.0, 9.0)), dash="dashed")))
     root = etree.fromstring(data)
     (group,) = root.iter(f"{SVG}g")
     assert group.get("class").split() == ["layer", "off", "control-air"]

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from specgen.intake.project import load_project
-from specgen.model.calculation import Calculation, Line
+from specgen.model.calculation import CalcLine, Calculation
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
 from specgen.requirements.conditions import Place
@@ -25,7 +25,8 @@ parapets:
 def calculation(subject: str, parapet: str = "P-1", **results: str) -> Calculation:
     """A finished calculation with these results; a word stays a word."""
     lines = {
-        name: Line(name, name, parse(text) if text[0].isdigit() else text) for name, text in results.items()
+        name: CalcLine(name, name, parse(text) if text[0].isdigit() else text)
+        for name, text in results.items()
     }
     return Calculation(subject, f"{subject} title", parapet, (), (), lines, (), "", ())
 

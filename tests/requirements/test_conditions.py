@@ -143,7 +143,7 @@ def test_the_inward_drive(
     assert CONDITIONS["inward drive needs a vapor-tight drainage layer"](found) is met
 
 
-def test_an_undetermined_calculation_leaves_what_the_project_describes(place: Callable[..., Place]) -> None:
+def test_an_unknown_calculation_leaves_what_the_project_describes(place: Callable[..., Place]) -> None:
     """A dimpled sheet stays vapor-tight where the drive cannot be calculated; a mesh is asked for nothing."""
     open_one = Calculation("vapor drive", "t", "P-1", (), (), {}, (), "", (), missing=("site temperature",))
     needed = CONDITIONS["inward drive needs a vapor-tight drainage layer"]

@@ -193,7 +193,7 @@ def test_a_calculated_limit_is_rounded_up_to_its_step(
     assert found.origin.source.status is Status.CALCULATED
 
 
-def test_an_undetermined_calculation_sets_no_limit(project: MakeProject) -> None:
+def test_an_unknown_calculation_sets_no_limit(project: MakeProject) -> None:
     wind = Calculation("coping wind", "t", "P-1", (), (), {}, (), "", (), missing=("wind speed",))
     assert derive(project({"coping": METAL}), [wind], PRACTICE).named("coping.resistance_face") == ()
 

@@ -29,8 +29,7 @@ def test_every_open_question_is_asked_once_with_room_for_the_answer(faulty: Asse
     asked = {
         (one.code, one.message)
         for one in faulty.findings
-        if one.outcome is Outcome.UNDETERMINED
-        or (one.severity is Severity.QUERY and one.outcome is Outcome.FAIL)
+        if one.outcome is Outcome.UNKNOWN or (one.severity is Severity.QUERY and one.outcome is Outcome.FAIL)
     }
     assert len(table.rows) == len(asked) > 0
     told = [row[1] for row in table.rows]

@@ -16,7 +16,7 @@ import yaml
 from specgen.files.marks import InputError, Mark
 from specgen.intake.project import load_project
 from specgen.intake.submittal import load_submission
-from specgen.model.calculation import Calculation, Line
+from specgen.model.calculation import CalcLine, Calculation
 from specgen.model.project import Record
 from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
 from specgen.model.source import Source, Status
@@ -55,7 +55,7 @@ MARK = Mark("s.yaml", 1, 1)
 def required(units: str, folder: Path) -> RequirementSet:
     path = folder / f"{units}.yaml"
     path.write_text(PROJECT % units)
-    pressure = Line("p", "p", parse("41.2 psf"))
+    pressure = CalcLine("p", "p", parse("41.2 psf"))
     results = {"resistance_face": pressure, "resistance_top": pressure}
     wind = Calculation("coping wind", "wind", "P-1", (), (), results, (), "", ())
     return derive(load_project(path, PRACTICE), [wind], PRACTICE)

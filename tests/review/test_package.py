@@ -81,7 +81,7 @@ def finding(severity: Severity, outcome: Outcome = Outcome.FAIL) -> Finding:
         (Recommendation.NO_EXCEPTIONS, Severity.DEFECT, Outcome.FAIL, Recommendation.RESUBMIT),
         (Recommendation.NO_EXCEPTIONS, Severity.RISK, Outcome.FAIL, Recommendation.RESUBMIT),
         (Recommendation.NO_EXCEPTIONS, Severity.QUERY, Outcome.FAIL, Recommendation.CORRECTIONS),
-        (Recommendation.NO_EXCEPTIONS, Severity.DEFECT, Outcome.UNDETERMINED, Recommendation.CORRECTIONS),
+        (Recommendation.NO_EXCEPTIONS, Severity.DEFECT, Outcome.UNKNOWN, Recommendation.CORRECTIONS),
         (Recommendation.CORRECTIONS, Severity.DEFECT, Outcome.FAIL, Recommendation.RESUBMIT),
         (Recommendation.CORRECTIONS, Severity.QUERY, Outcome.FAIL, Recommendation.CORRECTIONS),
         (Recommendation.RESUBMIT, Severity.QUERY, Outcome.FAIL, Recommendation.RESUBMIT),
@@ -119,5 +119,5 @@ def test_a_row_that_says_it_already_is_not_said_again(tmp_path: Path, assessed: 
     }
     assert silent
     assert not [
-        p for p in review.wall if p.finding.outcome is Outcome.UNDETERMINED and p.finding.attribute in silent
+        p for p in review.wall if p.finding.outcome is Outcome.UNKNOWN and p.finding.attribute in silent
     ]

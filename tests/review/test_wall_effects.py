@@ -32,7 +32,7 @@ def review(case: Mapping[str, Any], folder: Path) -> ProductReview:
 def test_a_product_that_breaks_the_wall_is_caught(case: Mapping[str, Any], folder: Path) -> None:
     one = review(case, folder)
     told = [point.finding for point in one.wall]
-    outcome = Outcome.UNDETERMINED if "outcome" in case else Outcome.FAIL
+    outcome = Outcome.UNKNOWN if "outcome" in case else Outcome.FAIL
     found = next((f for f in told if f.code == case["code"] and case["says"] in f.message), None)
     assert found is not None and found.outcome is outcome, [(f.code, f.outcome, f.message) for f in told]
     assert found.remedy and found.reason and found.sources

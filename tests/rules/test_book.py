@@ -21,7 +21,7 @@ from specgen.practice.load import load_practice
 from specgen.rules.book import RuleBookError, RuleCrash, book_of, load_book, run_book
 from specgen.rules.catalogue import as_json, finding_json, finding_lines, rule_sheet
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import quantity
 
@@ -138,7 +138,7 @@ def test_options_quote_a_value_of_their_type() -> None:
 
 
 def test_a_rule_that_raises_is_loud(tmp_path: Path) -> None:
-    def check(wall: Wall) -> Iterator[Said]:
+    def check(wall: Wall) -> Iterator[RuleResult]:
         raise ZeroDivisionError("planted")
 
     with pytest.raises(RuleCrash, match=r"rule XX01 .* at parapet P-1: ZeroDivisionError: planted") as caught:
@@ -210,9 +210,9 @@ def test_a_waiver_that_fits_nothing_is_a_query(tmp_path: Path, change, values, m
     ]
 
 
-def test_an_undetermined_finding_cannot_be_waived(tmp_path: Path) -> None:
+def test_an_unknown_finding_cannot_be_waived(tmp_path: Path) -> None:
     found = of_waiver(tmp_path, {"parts": {"gap": {"continuous": None}}})
-    assert {one.outcome for one in found if one.code == "DL04"} == {Outcome.UNDETERMINED}
+    assert {one.outcome for one in found if one.code == "DL04"} == {Outcome.UNKNOWN}
     assert [one.code for one in found if one.outcome is Outcome.FAIL] == ["WV01"]
 
 
@@ -231,15 +231,13 @@ def test_finding_lines_in_the_form_of_the_house(tmp_path: Path) -> None:
     ]
 
 
-def test_an_undetermined_finding_names_what_is_missing(tmp_path: Path) -> None:
+def test_an_unknown_finding_names_what_is_missing(tmp_path: Path) -> None:
     project = cases.load({"parts": {"wrb": {"air_permeance": None}}}, tmp_path)
     found = next(one for one in cases.findings_of(project) if one.code == "WB02")
     first, second, *_ = finding_lines(found).splitlines()
-    assert first.endswith(
-        "undetermined WB02 air permeance of the barrier is not stated (parapet P-1, layer wrb)"
-    )
+    assert first.endswith("unknown WB02 air permeance of the barrier is not stated (parapet P-1, layer wrb)")
     assert second == "    missing: layer `wrb`: add `air_permeance`"
-    assert finding_json(found)["outcome"] == "undetermined"
+    assert finding_json(found)["outcome"] == "unknown"
 
 
 def test_a_rule_sheet_prints_options_and_sources_with_status() -> None:

@@ -40,19 +40,19 @@ def test_an_unopened_wall_names_what_is_hidden_at_each_place(planned) -> None:
         ("at a corner", 1, 1),
     ]
     hidden = [what for what, _ in hidden_conditions(project.parapets[0].existing, PRACTICE)]
-    assert sorted(what for one in rows for what in one.undetermined) == sorted(hidden)
+    assert sorted(what for one in rows for what in one.unknown) == sorted(hidden)
     assert {one.source.status.value for one in rows} == {"P"}
 
 
-def test_where_no_hidden_condition_is_tabled_what_is_looked_at_is_undetermined(planned) -> None:
+def test_where_no_hidden_condition_is_tabled_what_is_looked_at_is_unknown(planned) -> None:
     (row,) = [one for one in planned(observations=[SOFT])[1] if one.wanted.place == "roof side"]
     assert (row.wanted.count, row.wanted.seen) == (2, ("O-1",))
-    assert row.undetermined == row.wanted.why == ("extent of the damage, framing behind it",)
+    assert row.unknown == row.wanted.why == ("extent of the damage, framing behind it",)
 
 
-def test_a_place_opened_often_enough_leaves_nothing_undetermined(planned) -> None:
+def test_a_place_opened_often_enough_leaves_nothing_unknown(planned) -> None:
     (row,) = [one for one in planned(openings=[BASE])[1] if one.wanted.place == "at the base"]
-    assert (row.wanted.left, row.undetermined) == (0, ())
+    assert (row.wanted.left, row.unknown) == (0, ())
     again = planned(openings=[BASE, {**BASE, "name": "T-2"}])[1]
     assert all(one.wanted.left >= 0 for one in again)
 
@@ -62,7 +62,7 @@ def test_a_place_opened_too_seldom_says_what_is_still_looked_at(planned) -> None
     _, rows = planned(observations=[sealed], openings=[BASE])
     (row,) = [one for one in rows if one.wanted.place == "at the base"]
     assert (row.wanted.count, row.wanted.done, row.wanted.left) == (2, 1, 1)
-    assert row.undetermined == row.wanted.why
+    assert row.unknown == row.wanted.why
 
 
 def test_the_report_agrees_with_the_rules_on_what_is_left(planned) -> None:
@@ -70,7 +70,7 @@ def test_the_report_agrees_with_the_rules_on_what_is_left(planned) -> None:
     findings = cases.findings_of(project)
     asked = [one for one in findings if one.code == "EX03" and one.outcome is Outcome.FAIL]
     assert len(asked) == sum(one.wanted.left > 0 for one in rows)
-    hidden = [one for one in findings if one.code == "EX04" and one.outcome is Outcome.UNDETERMINED]
+    hidden = [one for one in findings if one.code == "EX04" and one.outcome is Outcome.UNKNOWN]
     assert len(hidden) == len(hidden_conditions(project.parapets[0].existing, PRACTICE)) == 3
 
 
@@ -85,5 +85,5 @@ def test_in_print_the_counts_stand_with_source_and_status(planned) -> None:
     lines = openings_lines(rows).splitlines()
     assert lines[0] == "Openings before the repair of parapet P-1 is specified:"
     assert "    roof side: 2 wanted, 0 made, 2 left" in lines
-    assert "        undetermined until then: the barrier at a corner" in lines
+    assert "        unknown until then: the barrier at a corner" in lines
     assert lines[-1].startswith("    source of the counts: common practice") and "[P:" in lines[-1]

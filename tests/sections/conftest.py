@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from specgen.intake.project import load_project
-from specgen.model.calculation import Calculation, Line
+from specgen.model.calculation import CalcLine, Calculation
 from specgen.model.project import Project
 from specgen.model.requirement import RequirementSet
 from specgen.practice.entries import Practice
@@ -22,7 +22,7 @@ SAMPLE = Path(__file__).with_name("sample.yaml")
 
 
 def calculation(subject: str, parapet: str, results: dict[str, Quantity | str]) -> Calculation:
-    lines = {name: Line(name, name, value) for name, value in results.items()}
+    lines = {name: CalcLine(name, name, value) for name, value in results.items()}
     return Calculation(subject, subject, parapet, (), (), lines, (), "", ())
 
 

@@ -14,7 +14,7 @@ from specgen.model.requirement import Limit
 from specgen.requirements.derive import derive
 from specgen.sections.build import build_sections
 from specgen.sections.clause_text import ClauseText, compile_text
-from specgen.sections.lint_issue import Issue, lint_issue, read
+from specgen.sections.lint_issue import WrittenIssue, lint_issue, read
 from specgen.units.quantity import parse
 from tests.sections import products
 
@@ -29,7 +29,7 @@ def test_no_remark_on_generated_projects(practice, book, tmp_path):
         requirements = derive(project, on_demand(project, practice), practice)
         sections = build_sections(project, requirements, practice, book)
         assert len(sections) >= 10
-        remarks = lint_issue(Issue(project, requirements, practice, book, sections))
+        remarks = lint_issue(WrittenIssue(project, requirements, practice, book, sections))
         found += [f"{number}: {remark}" for remark in remarks]
     assert found == []
 
@@ -140,7 +140,7 @@ def with_faults(project, requirements, practice, book):
     )
     faulty = replace(book, sections=sections)
     written = build_sections(project, requirements, practice, faulty)
-    issue = Issue(project, requirements, practice, faulty, written)
+    issue = WrittenIssue(project, requirements, practice, faulty, written)
     return issue, lint_issue(issue)
 
 
@@ -157,12 +157,12 @@ def test_a_planted_fault_is_found_at_its_clause(with_faults, section, key, words
 
 
 def test_the_sample_has_no_remark(project, requirements, practice, book, sections):
-    assert lint_issue(Issue(project, requirements, practice, book, sections)) == ()
+    assert lint_issue(WrittenIssue(project, requirements, practice, book, sections)) == ()
 
 
 @pytest.fixture
 def issue(project, requirements, practice, book, sections):
-    return Issue(project, requirements, practice, book, sections)
+    return WrittenIssue(project, requirements, practice, book, sections)
 
 
 def edited(issue, number, key, edit):

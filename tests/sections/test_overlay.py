@@ -9,7 +9,7 @@ import pytest
 from specgen.files.marks import InputError
 from specgen.sections.build import build_sections
 from specgen.sections.clause_file import load_clauses
-from specgen.sections.lint_issue import SUPPRESSED, Issue, lint_issue, read
+from specgen.sections.lint_issue import SUPPRESSED, WrittenIssue, lint_issue, read
 from tests.chain.runs import CONFORMING, run
 
 OFFICE = """\
@@ -53,7 +53,7 @@ def written(project, requirements, practice):
     def write(folder):
         book = load_clauses(practice, over=folder)
         sections = build_sections(project, requirements, practice, book)
-        return book, Issue(project, requirements, practice, book, sections)
+        return book, WrittenIssue(project, requirements, practice, book, sections)
 
     return write
 

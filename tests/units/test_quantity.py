@@ -130,7 +130,7 @@ REFUSED = [
     ("1,234,567 mm", None, "write 1234567"),
     ("3,5 mm", None, "write 3.5"),
     ("1,2,3 mm", None, "without commas"),
-    ("10 perm", {"length"}, "`10 perm` is a vapour permeance; write a length: in, ft, mm, m"),
+    ("10 perm", {"length"}, "`10 perm` is a vapor permeance; write a length: in, ft, mm, m"),
     (
         "3 in",
         {"area", "pressure"},
@@ -140,7 +140,7 @@ REFUSED = [
     (5, {"length"}, "`5` has no unit; write a length"),
     ("3 in", {"number"}, "write a number without a unit"),
     ("3 in", set(), "no dimension is accepted"),
-    ("10 perms.m", {"vapour permeance"}, "is not known; did you mean `perm`?"),
+    ("10 perms.m", {"vapor permeance"}, "is not known; did you mean `perm`?"),
     ("10 mPa", None, "did you mean `MPa`?"),
     ("10 pounds-mass", None, "is not known"),
     ("3 months", {"time"}, "a month has no fixed length; write days"),

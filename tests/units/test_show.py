@@ -141,6 +141,6 @@ def test_examples(module: object) -> None:
 @pytest.mark.parametrize("number", [9.9371e-5, 3.2e-9, 4.56e8, 0.5, 14.0])
 def test_a_printed_number_is_read_back_whatever_its_size(number: float) -> None:
     shown = show(quantity(number, "perm"), "inch-pound", "down")
-    back = read_back(shown, {"vapour permeance"})
+    back = read_back(shown, {"vapor permeance"})
     assert back.number == pytest.approx(number, rel=0.02) and back.number <= number * (1 + 1e-9)
     assert show(back, "inch-pound") == shown

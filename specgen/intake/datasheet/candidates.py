@@ -10,9 +10,9 @@ from specgen.intake.datasheet.footnotes import START, footnotes
 from specgen.intake.datasheet.grammar import said
 from specgen.intake.datasheet.labels import Label, Labels, wanted_dimensions
 from specgen.intake.datasheet.prose import from_prose
-from specgen.intake.datasheet.row import ALIGNED, RULED, Place, Row, add_notes, evidence, flat, of_row
+from specgen.intake.datasheet.row import ALIGNED, RULED, CellPlace, Row, add_notes, evidence, flat, of_row
 from specgen.intake.datasheet.value import DOUBT_COSTS, Beside, candidate
-from specgen.model.datasheet import Candidate, Cell, Grid, Page, Sheet
+from specgen.model.datasheet import Candidate, Cell, DataSheet, Grid, Page
 from specgen.practice.datasheet_names import plain_name
 from specgen.practice.entries import Vocabulary
 
@@ -23,7 +23,7 @@ _PAIR = re.compile(r"^\s*[•·▪*\-–]?\s*(.{2,90}?)\s*(?::|\.{3,}|…|\s[-�
 _GOES_ON = re.compile(r"^\s*(?:[a-z(0-9≥≤<>±]|and\b|or\b|at\b)")
 
 
-def candidates(sheet: Sheet, labels: Labels, vocabulary: Vocabulary) -> tuple[Candidate, ...]:
+def candidates(sheet: DataSheet, labels: Labels, vocabulary: Vocabulary) -> tuple[Candidate, ...]:
     """Every value of the role's attributes that a file states, page by page.
 
     Args:
@@ -38,7 +38,7 @@ def candidates(sheet: Sheet, labels: Labels, vocabulary: Vocabulary) -> tuple[Ca
             everywhere[mark] = (*everywhere.get(mark, ()), *cells)
     found: list[Candidate] = []
     for page, following in zip(sheet.pages, (*sheet.pages[1:], None), strict=False):
-        place = Place(sheet.file, page, {**everywhere, **by_page[page.number]})
+        place = CellPlace(sheet.file, page, {**everywhere, **by_page[page.number]})
         own = [one for grid in page.grids for one in _of_grid(grid, place, labels, vocabulary)]
         own += _of_lines(page, place, labels, vocabulary)
         cut = _cut_row(page, following)
@@ -64,7 +64,7 @@ def _edge(rows: Sequence[Sequence[Cell]], side: int, choose: Callable[[list[floa
     return choose([cell.box[side] for row in rows for cell in row if cell.box] or [0.0])
 
 
-def _of_lines(page: Page, place: Place, labels: Labels, vocabulary: Vocabulary) -> Iterator[Candidate]:
+def _of_lines(page: Page, place: CellPlace, labels: Labels, vocabulary: Vocabulary) -> Iterator[Candidate]:
     rest = []
     for line, following in zip(page.lines, (*page.lines[1:], Cell("")), strict=False):
         pair = _of_pair(line, following, place, labels, vocabulary)
@@ -76,7 +76,7 @@ def _of_lines(page: Page, place: Place, labels: Labels, vocabulary: Vocabulary) 
 
 
 def _of_pair(
-    line: Cell, following: Cell, place: Place, labels: Labels, vocabulary: Vocabulary
+    line: Cell, following: Cell, place: CellPlace, labels: Labels, vocabulary: Vocabulary
 ) -> Candidate | None:
     """A line that reads "label: value"."""
     match = _PAIR.match(line.text)
@@ -94,7 +94,7 @@ def _of_pair(
     return candidate(label, beside, evidence(place, (line,), line), vocabulary)
 
 
-def _of_grid(grid: Grid, place: Place, labels: Labels, vocabulary: Vocabulary) -> Iterator[Candidate]:
+def _of_grid(grid: Grid, place: CellPlace, labels: Labels, vocabulary: Vocabulary) -> Iterator[Candidate]:
     across = _labels_across(grid, labels)
     if across:
         yield from _of_columns(grid, across, place, labels, vocabulary)
@@ -204,7 +204,7 @@ def _labels_across(grid: Grid, labels: Labels) -> dict[int, Label]:
 
 
 def _of_columns(
-    grid: Grid, across: Mapping[int, Label], place: Place, labels: Labels, vocabulary: Vocabulary
+    grid: Grid, across: Mapping[int, Label], place: CellPlace, labels: Labels, vocabulary: Vocabulary
 ) -> Iterator[Candidate]:
     rows = [row for row in grid.rows[1:] if row]
     by_kind = {kind: row for row in rows if (kind := labels.column(row[0].text))}

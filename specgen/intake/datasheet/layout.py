@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from specgen.intake.datasheet.lines import Line, Placed, Turn, cell_of, frames, joined, lines_of
+from specgen.intake.datasheet.lines import Placed, TextLine, Turn, cell_of, frames, joined, lines_of
 from specgen.intake.datasheet.pdf import turned
 from specgen.intake.datasheet.rulings import Frame, frames_of
 from specgen.model.datasheet import Box, Cell, Grid, Page, Word
@@ -138,7 +138,7 @@ def _joined(words: Sequence[Placed], turn: Turn) -> Cell:
 
 
 def _banded(frame: Frame, inside: Sequence[Placed], turn: Turn) -> Grid | None:
-    bands: list[tuple[Line, ...]] = []
+    bands: list[tuple[TextLine, ...]] = []
     for top, bottom in zip(frame.ys, frame.ys[1:], strict=False):
         held = [one for one in inside if top <= (one.word.box[1] + one.word.box[3]) / 2 < bottom]
         if held:
@@ -153,7 +153,7 @@ def _banded(frame: Frame, inside: Sequence[Placed], turn: Turn) -> Grid | None:
     return Grid(tuple(rows), ruled=True)
 
 
-def column_edges(lines: Sequence[Line]) -> tuple[float, ...]:
+def column_edges(lines: Sequence[TextLine]) -> tuple[float, ...]:
     """Where columns part: no stretch of a line with several stretches crosses there."""
     several = [line for line in lines if len(line.stretches) > 1]
     if not several:
@@ -168,7 +168,9 @@ def column_edges(lines: Sequence[Line]) -> tuple[float, ...]:
     return tuple(edges)
 
 
-def _in_columns(line: Line, edges: Sequence[float], turn: Turn, by_word: bool = False) -> tuple[Cell, ...]:
+def _in_columns(
+    line: TextLine, edges: Sequence[float], turn: Turn, by_word: bool = False
+) -> tuple[Cell, ...]:
     parts: list[list[Word]] = [[] for _ in range(len(edges) + 1)]
     for stretch in ((word,) for word in line.words) if by_word else line.stretches:
         middle = (stretch[0].box[0] + stretch[-1].box[2]) / 2
@@ -178,15 +180,15 @@ def _in_columns(line: Line, edges: Sequence[float], turn: Turn, by_word: bool = 
     return tuple(cell_of(words, line.size, turn) if words else Cell("") for words in parts)
 
 
-def areas(lines: Sequence[Line], across: float) -> tuple[tuple[Line, ...], ...]:
+def areas(lines: Sequence[TextLine], across: float) -> tuple[tuple[TextLine, ...], ...]:
     """The lines by column of the page, in reading order. A gutter parts two columns of text, not a table.
 
     Args:
         lines: of the whole page, from top to bottom.
         across: width of the page [pt].
     """
-    found: list[tuple[Line, ...]] = []
-    band: list[Line] = []
+    found: list[tuple[TextLine, ...]] = []
+    band: list[TextLine] = []
     gutter = _gutter(lines, across)
     if gutter is None:
         return (tuple(lines),) if lines else ()
@@ -201,9 +203,9 @@ def areas(lines: Sequence[Line], across: float) -> tuple[tuple[Line, ...], ...]:
     return tuple(_merged(found))
 
 
-def _merged(found: Iterable[tuple[Line, ...]]) -> Iterator[tuple[Line, ...]]:
+def _merged(found: Iterable[tuple[TextLine, ...]]) -> Iterator[tuple[TextLine, ...]]:
     """Lines across the page that follow each other are one area."""
-    held: list[Line] = []
+    held: list[TextLine] = []
     for area in found:
         if len(area) == 1:
             held += area
@@ -216,7 +218,7 @@ def _merged(found: Iterable[tuple[Line, ...]]) -> Iterator[tuple[Line, ...]]:
         yield tuple(held)
 
 
-def _gutter(lines: Sequence[Line], across: float) -> float | None:
+def _gutter(lines: Sequence[TextLine], across: float) -> float | None:
     """Where two columns of a page part: most lines keep clear of it, and what it parts is not one table."""
     best, most = None, 0
     for step in range(30, 71):
@@ -234,7 +236,7 @@ def _gutter(lines: Sequence[Line], across: float) -> float | None:
     return best
 
 
-def _two_columns(left: Sequence[Line], right: Sequence[Sequence[Word]], x: float) -> bool:
+def _two_columns(left: Sequence[TextLine], right: Sequence[Sequence[Word]], x: float) -> bool:
     """Prose on the left; or prose, or labels that are known, on the right: else it is the gap inside a table."""
     edge = min(line.words[0].box[0] for line in left)
     if _is_prose([(line.stretches[0], x - edge) for line in left]):
@@ -258,13 +260,13 @@ def _is_prose(parts: Sequence[tuple[Sequence[Word], float]]) -> bool:
     return full >= 0.5 * len(parts)
 
 
-def _crosses(line: Line, x: float) -> bool:
+def _crosses(line: TextLine, x: float) -> bool:
     room = 0.4 * line.size
     return any(part[0].box[0] - room < x < part[-1].box[2] + room for part in line.stretches)
 
 
-def _split(band: Sequence[Line], gutter: float) -> list[tuple[Line, ...]]:
-    sides: list[list[Line]] = [[], []]
+def _split(band: Sequence[TextLine], gutter: float) -> list[tuple[TextLine, ...]]:
+    sides: list[list[TextLine]] = [[], []]
     for line in band:
         for at, words in enumerate(
             (
@@ -273,13 +275,13 @@ def _split(band: Sequence[Line], gutter: float) -> list[tuple[Line, ...]]:
             )
         ):
             if words:
-                sides[at].append(Line(words, line.base, line.size))
+                sides[at].append(TextLine(words, line.base, line.size))
     return [tuple(side) for side in sides if side]
 
 
-def _area(lines: Sequence[Line], turn: Turn) -> Iterator[tuple[Grid | None, list[Cell]]]:
+def _area(lines: Sequence[TextLine], turn: Turn) -> Iterator[tuple[Grid | None, list[Cell]]]:
     """Runs of lines in columns are tables, the rest are lines of text."""
-    run: list[Line] = []
+    run: list[TextLine] = []
     for at, line in enumerate(lines):
         leads = not _wide(line) and _leads(at, lines)
         if _wide(line):
@@ -297,11 +299,11 @@ def _area(lines: Sequence[Line], turn: Turn) -> Iterator[tuple[Grid | None, list
         yield _aligned(run, turn), []
 
 
-def _wide(line: Line) -> bool:
+def _wide(line: TextLine) -> bool:
     return len(line.stretches) > 1
 
 
-def _wraps(line: Line, row: Line) -> bool:
+def _wraps(line: TextLine, row: TextLine) -> bool:
     """Whether a line of one stretch can be a part of a wrapped cell of a row: close to it, in one of its columns.
 
     Under the first column a heading may stand, so that it must be as close as lines of one cell are. A line that
@@ -317,7 +319,7 @@ def _wraps(line: Line, row: Line) -> bool:
     return len(over) <= 1 and left > row.words[0].box[0] - line.size
 
 
-def _leads(at: int, lines: Sequence[Line]) -> bool:
+def _leads(at: int, lines: Sequence[TextLine]) -> bool:
     """Whether a line is the first of several of a cell whose row follows: its label stands lower."""
     for line, following in zip(lines[at : at + MOST_WRAPPED], lines[at + 1 :], strict=False):
         if not _wraps(line, following):
@@ -327,7 +329,7 @@ def _leads(at: int, lines: Sequence[Line]) -> bool:
     return False
 
 
-def _aligned(run: Sequence[Line], turn: Turn, drawn: Sequence[float] = ()) -> Grid:
+def _aligned(run: Sequence[TextLine], turn: Turn, drawn: Sequence[float] = ()) -> Grid:
     """A table without rulings. A line that is a part of a wrapped cell goes to the row it is nearest to, to both
     if that is not plain: then neither is understood, and a person looks."""
     edges = drawn or column_edges(run)
@@ -352,7 +354,7 @@ def _aligned(run: Sequence[Line], turn: Turn, drawn: Sequence[float] = ()) -> Gr
     )
 
 
-def _within_rows(labelled: Sequence[int], run: Sequence[Line]) -> set[int]:
+def _within_rows(labelled: Sequence[int], run: Sequence[TextLine]) -> set[int]:
     """Of the lines with a label, those nearer to the one above than rows of this table are: a label in two lines."""
     gaps = {after: run[after].base - run[before].base for before, after in itertools.pairwise(labelled)}
     single = [
@@ -369,7 +371,7 @@ def _within_rows(labelled: Sequence[int], run: Sequence[Line]) -> set[int]:
     return found
 
 
-def _rows_of(at: int, heads: Sequence[int], run: Sequence[Line]) -> tuple[int, ...]:
+def _rows_of(at: int, heads: Sequence[int], run: Sequence[TextLine]) -> tuple[int, ...]:
     """The rows a line belongs to. Between two rows they part at the widest gap; where none is widest, to both."""
     if at in heads:
         return (heads.index(at),)
@@ -384,7 +386,7 @@ def _rows_of(at: int, heads: Sequence[int], run: Sequence[Line]) -> tuple[int, .
     return (above,) if at <= first + gaps.index(widest) else (above + 1,)
 
 
-def _near_head(at: int, whole: Sequence[tuple[Line, tuple[Cell, ...]]]) -> bool:
+def _near_head(at: int, whole: Sequence[tuple[TextLine, tuple[Cell, ...]]]) -> bool:
     """Whether a line without a label is so close to one with a label that it belongs to that row."""
     line = whole[at][0]
     return any(

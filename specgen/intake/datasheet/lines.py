@@ -25,7 +25,7 @@ class Placed:
 
 
 @dataclass(frozen=True)
-class Line:
+class TextLine:
     """Words on one baseline, from left to right."""
 
     words: tuple[Word, ...]
@@ -44,7 +44,7 @@ class Line:
         return tuple(tuple(one) for one in found)
 
 
-def lines_of(placed: Iterable[Placed]) -> tuple[Line, ...]:
+def lines_of(placed: Iterable[Placed]) -> tuple[TextLine, ...]:
     """Words as lines, from top to bottom; a superscript belongs to the line it stands in."""
     groups: list[tuple[float, float, list[Word]]] = []
     near: dict[int, list[int]] = {}
@@ -56,7 +56,7 @@ def lines_of(placed: Iterable[Placed]) -> tuple[Line, ...]:
             near.setdefault(int(one.base // 8), []).append(at)
         groups[at][2].append(replace(one.word, raised=raised))
     return tuple(
-        Line(_drawn_once(sorted(words, key=lambda word: (word.box[0], word.box[2]))), base, size)
+        TextLine(_drawn_once(sorted(words, key=lambda word: (word.box[0], word.box[2]))), base, size)
         for base, size, words in sorted(groups, key=lambda group: group[0])
     )
 

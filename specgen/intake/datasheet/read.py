@@ -17,7 +17,17 @@ from specgen.intake.datasheet.combine import combined
 from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.layout import page_of
 from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES
-from specgen.model.datasheet import Candidate, Cell, Evidence, Grid, Page, Reading, ReadValue, Sheet, Standing
+from specgen.model.datasheet import (
+    Candidate,
+    Cell,
+    DataSheet,
+    Evidence,
+    Grid,
+    Page,
+    Reading,
+    ReadValue,
+    Standing,
+)
 from specgen.practice.datasheet_names import DatasheetNames, load_datasheet_names, plain_name
 from specgen.practice.entries import Practice
 
@@ -25,7 +35,9 @@ FORMS = {".pdf": "pdf", ".xlsx": "workbook", ".xlsm": "workbook", ".csv": "csv",
 LONGEST_NAME = 60
 
 
-def load_sheets(paths: Sequence[Path], recognize: bool = False) -> tuple[tuple[Sheet, ...], dict[str, bytes]]:
+def load_sheets(
+    paths: Sequence[Path], recognize: bool = False
+) -> tuple[tuple[DataSheet, ...], dict[str, bytes]]:
     """Read every file, each in a process of its own.
 
     Args:
@@ -43,7 +55,7 @@ def load_sheets(paths: Sequence[Path], recognize: bool = False) -> tuple[tuple[S
         raise unusable(
             str(paths[0]), f"{len(paths)} files, at most {MOST_FILES}", "name those of one product"
         )
-    sheets: list[Sheet] = []
+    sheets: list[DataSheet] = []
     pictured: dict[str, bytes] = {}
     for path in paths:
         name = _unlike(shown_name(path), [one.file for one in sheets])
@@ -114,15 +126,15 @@ def _other_kind(data: bytes) -> str:
     return "this is no PDF, no Excel workbook and no CSV file"
 
 
-def sheet_of(name: str, raw: Mapping[str, Any]) -> Sheet:
+def sheet_of(name: str, raw: Mapping[str, Any]) -> DataSheet:
     """One file as the process gave it, with its tables and lines found."""
     if "pages" in raw:
         pages = tuple(page_of(one) for one in raw["pages"])
         notes = tuple(f"{name}, {page.label}: {page.unreadable}" for page in pages if page.unreadable)
-        return Sheet(name, pages, notes)
+        return DataSheet(name, pages, notes)
     pages = tuple(_sheet_page(number, one) for number, one in enumerate(raw["sheets"], 1))
     notes = tuple(f"{name}: {note}" for one in raw["sheets"] for note in one.get("notes", ()))
-    return Sheet(name, pages, notes)
+    return DataSheet(name, pages, notes)
 
 
 def _sheet_page(number: int, raw: Mapping[str, Any]) -> Page:
@@ -134,7 +146,7 @@ def _sheet_page(number: int, raw: Mapping[str, Any]) -> Page:
     return Page(raw["label"], number, 0.0, 0.0, grids, unreadable="" if rows else "the sheet is empty")
 
 
-def read_product(sheets: Sequence[Sheet], role: str | None, practice: Practice) -> Reading:
+def read_product(sheets: Sequence[DataSheet], role: str | None, practice: Practice) -> Reading:
     """What the files say of one product.
 
     Args:
@@ -164,7 +176,7 @@ def read_product(sheets: Sequence[Sheet], role: str | None, practice: Practice) 
     )
 
 
-def _first_page(sheet: Sheet) -> Iterator[Cell]:
+def _first_page(sheet: DataSheet) -> Iterator[Cell]:
     for page in sheet.pages[:1]:
         yield from page.lines
         for grid in page.grids:
@@ -172,12 +184,12 @@ def _first_page(sheet: Sheet) -> Iterator[Cell]:
                 yield from row
 
 
-def _texts(sheet: Sheet) -> str:
+def _texts(sheet: DataSheet) -> str:
     """The words of a file's first page, for comparison."""
     return f" {plain_name(' . '.join(cell.text for cell in _first_page(sheet)))} "
 
 
-def _role(sheets: Sequence[Sheet], role: str | None, names: DatasheetNames, practice: Practice) -> str:
+def _role(sheets: Sequence[DataSheet], role: str | None, names: DatasheetNames, practice: Practice) -> str:
     known = practice.vocabulary.roles
     where = sheets[0].file
     if role is not None:
@@ -198,7 +210,7 @@ def _role(sheets: Sequence[Sheet], role: str | None, names: DatasheetNames, prac
     )
 
 
-def _kind(sheets: Sequence[Sheet], role: str, names: DatasheetNames) -> ReadValue:
+def _kind(sheets: Sequence[DataSheet], role: str, names: DatasheetNames) -> ReadValue:
     """The generic kind where the files name exactly one; a person confirms it, as words say what a table does not."""
     told: dict[str, Evidence] = {}
     for sheet in sheets:
@@ -218,7 +230,7 @@ def _kind(sheets: Sequence[Sheet], role: str, names: DatasheetNames) -> ReadValu
     return ReadValue("kind", "kind", Standing.CONFIRM, value, "", why, (), 0.5, tuple(told.values()))
 
 
-def product_name(sheets: Sequence[Sheet]) -> str:
+def product_name(sheets: Sequence[DataSheet]) -> str:
     """A name to correct: that of the first file, without its ending."""
     stem = sheets[0].file.rpartition(".")[0] or sheets[0].file
     return " ".join(re.sub(r"[_-]+", " ", stem).split())[:60] or "product"

@@ -22,7 +22,7 @@ _NUMBER_ALONE = re.compile(r"\s*[≥≤<>~]?\s*[+-]?[0-9][0-9.,/ –\-]*\s*")
 
 
 @dataclass(frozen=True)
-class Place:
+class CellPlace:
     """Where in a file the reader stands."""
 
     file: str
@@ -55,7 +55,7 @@ class _Sorted:
     extra: list[Cell] = field(default_factory=list)
 
 
-def of_row(row: Row, place: Place, vocabulary: Vocabulary) -> Iterator[Candidate]:
+def of_row(row: Row, place: CellPlace, vocabulary: Vocabulary) -> Iterator[Candidate]:
     """The values of one row: one, or one a column where several columns hold values."""
     found = _sorted(row)
     groups = _systems(found.values, row.kinds)
@@ -145,7 +145,7 @@ def _with_head_unit(cell: Cell, head: Cell, dims: frozenset[str], unit: str) -> 
     return cell
 
 
-def add_notes(beside: Beside, cells: Sequence[Cell], place: Place) -> None:
+def add_notes(beside: Beside, cells: Sequence[Cell], place: CellPlace) -> None:
     """The footnotes whose marks stand in these cells; a mark without its note is a doubt."""
     seen: list[str] = []
     for cell in cells:
@@ -163,7 +163,7 @@ def add_notes(beside: Beside, cells: Sequence[Cell], place: Place) -> None:
             beside.doubts.append(f"the note to its mark {mark} {why}")
 
 
-def evidence(place: Place, cells: Sequence[Cell], value: Cell) -> Evidence:
+def evidence(place: CellPlace, cells: Sequence[Cell], value: Cell) -> Evidence:
     """Where the cells stand, with their words."""
     words = flat(" | ".join(dict.fromkeys(cell.text for cell in cells if cell.text)))
     words = words if len(words) <= LONGEST_WORDS else words[: LONGEST_WORDS - 1] + "…"

@@ -21,7 +21,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.remedy import Remedy, SetKind
-from specgen.rules.rule import Option, Rule, Said, fail, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -41,7 +41,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether a bonded barrier is there."""
     barrier = wall.barrier
     if barrier is None:

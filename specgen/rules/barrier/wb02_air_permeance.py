@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import absent, hold
-from specgen.rules.rule import Option, Rule, Said
+from specgen.rules.rule import Option, Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -42,7 +42,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated air permeance against its requirement."""
     barrier = wall.barrier
     yield hold(wall, "barrier.air_permeance", barrier) if barrier else absent(wall, "barrier")

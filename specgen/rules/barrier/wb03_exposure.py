@@ -25,7 +25,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.hold import absent, hold, not_stated
 from specgen.rules.remedy import Remedy, SetValue, Stated
-from specgen.rules.rule import Rule, Said
+from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The allowed exposure against the planned exposure."""
     barrier = wall.barrier
     if barrier is None:

@@ -34,7 +34,7 @@ from specgen.model.finding import Severity
 from specgen.requirements.conditions import cold_climate, drainage_vapor_tight, insulated_outside
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.hold import absent, hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -46,11 +46,11 @@ RULE = Rule(
     reason="Vapor from inside condenses behind a tight barrier on the cold side, and stays there.",
     basis=("vapor.class_2", "barrier.cold_side", "climate.cold_zones"),
     remedy="Use a barrier above class II, or insulate outside it and show by calculation that it stays warm.",
-    options=(Option("permeance", "vapour permeance", "vapor.class_2", "what class II lets through at most"),),
+    options=(Option("permeance", "vapor permeance", "vapor.class_2", "what class II lets through at most"),),
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's permeance, by the climate zone."""
     barrier, zone = wall.barrier, wall.project.site.word("climate_zone")
     if barrier is None:
@@ -58,7 +58,7 @@ def check(wall: Wall) -> Iterator[Said]:
     elif drainage_vapor_tight(wall.place):
         yield not_applicable("the drainage layer is vapor-tight: VD02 asks for a vapor-open barrier")
     elif zone is None:
-        yield undetermined("the vapor class of the barrier depends on the climate", "add `site.climate_zone`")
+        yield unknown("the vapor class of the barrier depends on the climate", "add `site.climate_zone`")
     elif insulated_outside(wall.place):
         yield not_applicable("insulation stands outside the barrier, which is then not on the cold side")
     elif not cold_climate(wall.place):

@@ -21,7 +21,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.rule import Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -36,7 +36,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether the letter is there."""
     barrier = wall.barrier
     if barrier is None or wall.requirement("barrier.substrate_approved") is None:

@@ -24,7 +24,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -40,7 +40,7 @@ RULE = Rule(
 NEEDED = ("thickness", "least_thickness")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Both thicknesses, then one against the other."""
     barrier = wall.barrier
     if barrier is None or barrier.kind != "fluid-applied":
@@ -49,6 +49,6 @@ def check(wall: Wall) -> Iterator[Said]:
     lacking = ", ".join(f"`{name}`" for name in NEEDED if not barrier.has(name))
     if lacking:
         message, missing = "dry film thickness is not fully stated", f"layer `{barrier.id}`: add {lacking}"
-        yield undetermined(message, missing, barrier.mark, barrier.id)
+        yield unknown(message, missing, barrier.mark, barrier.id)
     else:
         yield hold(wall, "barrier.film_thickness", barrier)

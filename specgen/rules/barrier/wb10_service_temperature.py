@@ -29,7 +29,7 @@ from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 LIGHTER = {"medium": "movement.hot_metal_medium", "light": "movement.hot_metal_light"}
@@ -48,7 +48,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated service temperature."""
     barrier, coping = wall.barrier, wall.part("coping")
     if barrier is not None and wall.requirement("barrier.service_temperature") is not None:

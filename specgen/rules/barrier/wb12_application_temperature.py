@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -45,7 +45,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The planned temperature."""
     barrier = wall.barrier
     if barrier is None or wall.requirement("barrier.application_temperature") is None:

@@ -2,7 +2,7 @@
 
 Looks at the part behind a self-adhered barrier and at the table of primers. The primer is stated at the transition
 between the two. Where the table asks for one, none or another one is a risk, and one that is not stated is
-undetermined. A pair that the table does not name is left to the maker's letter, which WB06 asks for.
+unknown. A pair that the table does not name is left to the maker's letter, which WB06 asks for.
 
 Right::
 
@@ -34,7 +34,7 @@ from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -49,7 +49,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The primer between each self-adhered barrier and what lies behind it."""
     said = [one for part in wall.parapet.all_of("barrier") for one in _under(wall, part)]
     yield from said
@@ -57,7 +57,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no self-adhered barrier lies on a substrate that asks for a primer")
 
 
-def _under(wall: Wall, barrier: Component) -> Iterator[Said]:
+def _under(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     behind = _behind(wall, barrier)
     if barrier.kind != "self-adhered" or behind is None:
         return
@@ -72,7 +72,7 @@ def _under(wall: Wall, barrier: Component) -> Iterator[Said]:
     if not joints:
         missing = f"add a transition `between: [{barrier.id}, {behind.id}]` with `primer_kind: {' or '.join(fitting)}`"
         message = f"the primer under the {pair} is not stated"
-        yield undetermined(message, missing, barrier.mark, barrier.id)
+        yield unknown(message, missing, barrier.mark, barrier.id)
     for joint in joints:
         given, at = joint.word("primer_kind"), joint.at("primer_kind")
         if given in fitting:

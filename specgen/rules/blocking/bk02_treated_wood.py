@@ -24,7 +24,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.compatibility import may_touch
 from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, Said, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
 from specgen.rules.top.contact import said_of
 from specgen.rules.wall import Wall
 
@@ -42,7 +42,7 @@ TREATED = "preservative-treated wood"
 NARROW = ("bridging tape", "cleat")  # they cover an edge of the wood and leave the rest bare
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Fasteners into the wood, then the metals that could lie against it."""
     blocking = wall.part("blocking")
     if blocking is None or blocking.kind != TREATED:
@@ -55,7 +55,7 @@ def check(wall: Wall) -> Iterator[Said]:
             yield _against(wall, part, blocking)
 
 
-def _against(wall: Wall, part: Component, blocking: Component) -> Said:
+def _against(wall: Wall, part: Component, blocking: Component) -> RuleResult:
     metal = part.word("metal") or ""
     meeting = f"{part.role} of {metal} against treated blocking"
     at = part.at("metal")

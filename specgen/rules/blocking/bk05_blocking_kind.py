@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
 
@@ -36,7 +36,7 @@ RULE = Rule(
 UNTREATED = "untreated wood"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether blocking is described, and its kind."""
     coping, blocking = wall.part("coping"), wall.part("blocking")
     held = coping is not None and wall.kind(coping).metal and wall.part("cleat") is not None

@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -36,7 +36,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Who answers for the framing."""
     framing = wall.part("framing")
     if framing is None:

@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
 
@@ -38,7 +38,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The sheathing behind the barrier and behind the roof turn-up."""
     framing = wall.part("framing")
     sides = [part for part in (wall.barrier, wall.part("roof turn-up")) if part]
@@ -49,7 +49,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _behind(wall, framing, part)
 
 
-def _behind(wall: Wall, framing: Component, part: Component) -> Said:
+def _behind(wall: Wall, framing: Component, part: Component) -> RuleResult:
     layers = wall.parapet.build_up
     first, last = sorted((layers.index(framing), layers.index(part)))
     board = next((one for one in layers[first:last] if one.role == "sheathing"), None)

@@ -27,7 +27,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import drainage_demand
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -44,19 +44,19 @@ RULE = Rule(
 EDITION = 2018
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Edition and zone, then the space and its opening."""
     demand = drainage_demand(wall)
     if not wall.plastered or wall.edition != EDITION or demand.asks is False:
         yield not_applicable("no edition and climate zone that ask for a vented space")
     elif demand.asks is None:
         message = "whether the code asks for a vented space cannot be told"
-        yield undetermined(message, demand.missing, because=demand.because)
+        yield unknown(message, demand.missing, because=demand.because)
     else:
         yield _vented(wall, demand.because)
 
 
-def _vented(wall: Wall, because: tuple[str, ...]) -> Said:
+def _vented(wall: Wall, because: tuple[str, ...]) -> RuleResult:
     layer, screed = wall.part("drainage layer"), wall.part("weep screed")
     if layer is None:
         return fail("no vented space stands behind the plaster", because=because)
@@ -65,5 +65,5 @@ def _vented(wall: Wall, because: tuple[str, ...]) -> Said:
         return fail("the space behind the plaster has no open outlet", mark, layer.id, because=because)
     if not screed.has("open"):
         missing = f"layer `{screed.id}`: add `open`"
-        return undetermined("whether the outlet is open is not stated", missing, screed.mark, because=because)
+        return unknown("whether the outlet is open is not stated", missing, screed.mark, because=because)
     return ok("the space behind the plaster is open at its outlet", screed.at("open"), layer.id, because)

@@ -29,7 +29,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -50,7 +50,7 @@ INDEX = Beside(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated exposure, then the three lines."""
     site = wall.project.site
     exposure, mark = site.word("rain_exposure"), site.at("rain_exposure")
@@ -58,7 +58,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no face of the parapet is plaster")
         return
     if exposure is None:
-        yield undetermined("exposure to driving rain is not stated", "add `site.rain_exposure`")
+        yield unknown("exposure to driving rain is not stated", "add `site.rain_exposure`")
         return
     because = (
         f"exposure to driving rain: {exposure}",

@@ -27,7 +27,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import zone_words
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -47,14 +47,14 @@ WET = {
 }
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The climate, then what keeps the plaster wet."""
     zone, plaster, coping = wall.project.site.word("climate_zone"), wall.part("plaster"), wall.part("coping")
     if plaster is None:
         yield not_applicable("no plaster is described")
         return
     if zone is None:
-        yield undetermined("whether wet plaster freezes here cannot be told", "add `site.climate_zone`")
+        yield unknown("whether wet plaster freezes here cannot be told", "add `site.climate_zone`")
         return
     if zone not in wall.practice.entry("climate.freezing_zones").words():
         yield not_applicable(f"wet plaster does not freeze often in {zone_words(zone)}")

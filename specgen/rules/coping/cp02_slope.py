@@ -24,7 +24,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -40,7 +40,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Slope and direction."""
     coping = wall.part("coping")
     if coping is None:

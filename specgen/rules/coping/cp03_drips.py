@@ -28,7 +28,7 @@ from specgen.model.finding import Outcome, Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Known, Remedy, SetValue
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -53,7 +53,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Both drips."""
     coping = wall.part("coping")
     if coping is None or wall.requirement("coping.outer_drip") is None:
@@ -76,7 +76,7 @@ def _german(wall: Wall, coping: Component) -> tuple[str, ...]:
     )
 
 
-def _drip(wall: Wall, coping: Component, name: str) -> Said:
+def _drip(wall: Wall, coping: Component, name: str) -> RuleResult:
     floor = wall.practice.quantity("coping.drip_floor")
     stated = coping.si(name)
     below = stated is not None and stated < floor.value * (1 - 1e-9)

@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -42,7 +42,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The outer leg, for a metal coping."""
     coping = wall.part("coping")
     if coping is None or not wall.kind(coping).metal:
@@ -51,7 +51,7 @@ def check(wall: Wall) -> Iterator[Said]:
     height = wall.project.building.quantity("height")
     if height is None:
         message = "height of the building is not stated; the lap of the outer leg depends on it"
-        yield undetermined(message, "add `building.height`", coping.mark, coping.id)
+        yield unknown(message, "add `building.height`", coping.mark, coping.id)
     else:
         because = (f"building height {height.text}",)
         yield hold(wall, "coping.outer_leg", coping, because=because)

@@ -29,7 +29,7 @@ from specgen.model.project import Component
 from specgen.requirements.lookups import thickness_by_face
 from specgen.rules.hold import hold, not_stated
 from specgen.rules.remedy import Asked, Remedy, SetValue
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -47,7 +47,7 @@ REMEDIES: tuple[Remedy, ...] = ((SetValue("coping", "thickness", Asked("coping.t
 TABLE = ("table coping_thickness",)
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The thickness against the floor of the code, then against the table."""
     coping = wall.part("coping")
     if coping is None or not wall.kind(coping).metal:
@@ -61,7 +61,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _thickness(wall, coping)
 
 
-def _thickness(wall: Wall, coping: Component) -> Said:
+def _thickness(wall: Wall, coping: Component) -> RuleResult:
     floor, stated = wall.practice.quantity("coping.metal_floor"), coping.quantity("thickness")
     assert stated is not None
     mark = coping.at("thickness")
@@ -73,10 +73,10 @@ def _thickness(wall: Wall, coping: Component) -> Said:
     if face is None:
         message = "height of the outer face of the coping is not stated; its thickness depends on it"
         missing = f"layer `{coping.id}`: add `outer_face_height`"
-        return undetermined(message, missing, coping.mark, coping.id, basis=TABLE)
+        return unknown(message, missing, coping.mark, coping.id, basis=TABLE)
     because = (f"outer face {face.text} high",)
     if thickness_by_face(wall.place) is None:
         message = f"no thickness is tabulated for {coping.word('metal')} with an outer face of {face.text}"
         missing = "a thickness by the structural engineer or the sheet-metal worker, or a lower face"
-        return undetermined(message, missing, mark, coping.id, because, TABLE)
+        return unknown(message, missing, mark, coping.id, because, TABLE)
     return hold(wall, "coping.thickness", coping, because=because)

@@ -21,7 +21,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
 from specgen.rules.remedy import AddPart, Remedy
-from specgen.rules.rule import Rule, Said, fail, not_applicable
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -37,7 +37,7 @@ RULE = Rule(
 REMEDIES: tuple[Remedy, ...] = ((AddPart("cleat", "continuous", before=("coping",)),),)
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Presence and kind of the cleat."""
     coping, cleat = wall.part("coping"), wall.part("cleat")
     if coping is None or not wall.kind(coping).metal:

@@ -28,7 +28,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -51,7 +51,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Thickness and fastener spacing of the cleat of a metal coping."""
     coping, cleat = wall.part("coping"), wall.part("cleat")
     if coping is None or cleat is None or not wall.kind(coping).metal:
@@ -61,12 +61,12 @@ def check(wall: Wall) -> Iterator[Said]:
     yield replace(hold(wall, "cleat.fastener_spacing", cleat), basis=("cleat.fastener_spacing",))
 
 
-def _thickness(wall: Wall, coping: Component, cleat: Component) -> Said:
+def _thickness(wall: Wall, coping: Component, cleat: Component) -> RuleResult:
     stated, metal = coping.quantity("thickness"), coping.word("metal")
     because = (f"coping {metal} {stated.text}",) if stated and metal else ()
     if wall.requirement("cleat.thickness") is None:
         message = "no standard thickness one step above the coping's is known for the cleat"
         missing = "metal and thickness of the coping, or a cleat by the structural engineer"
-        return undetermined(message, missing, cleat.mark, cleat.id, because, ("table standard_thickness",))
+        return unknown(message, missing, cleat.mark, cleat.id, because, ("table standard_thickness",))
     said = hold(wall, "cleat.thickness", cleat, because=because)
     return replace(said, basis=("cleat.heavier", "table standard_thickness"))

@@ -26,7 +26,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,7 @@ RULE = Rule(
 SUBJECT = "coping movement"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Kind of joint, length of the pieces, and a gap that is stated or cannot be calculated."""
     coping = wall.part("coping")
     if coping is None or not wall.kind(coping).metal:
@@ -55,10 +55,10 @@ def check(wall: Wall) -> Iterator[Said]:
         yield replace(_gap(wall, coping), basis=("coping.joint_gap",))
 
 
-def _gap(wall: Wall, coping: Component) -> Said:
+def _gap(wall: Wall, coping: Component) -> RuleResult:
     if wall.requirement("coping.joint_gap") is not None:
         return hold(wall, "coping.joint_gap", coping)
     done = wall.calculations.get(SUBJECT)
     missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
     message = "the movement at the joint cannot be calculated"
-    return undetermined(message, missing, coping.at("joint_gap"), coping.id)
+    return unknown(message, missing, coping.at("joint_gap"), coping.id)

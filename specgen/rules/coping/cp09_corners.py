@@ -30,7 +30,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import Rule, Said
+from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -45,7 +45,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The breaks at the corners."""
     coping = wall.part("coping")
     metal = coping is None or wall.kind(coping).metal

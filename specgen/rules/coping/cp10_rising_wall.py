@@ -30,7 +30,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import Rule, Said
+from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -51,7 +51,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The breaks at the ends."""
     none = "no end at a rising wall is listed"
     yield from place_report(wall, "end", none, "dam, saddle and counterflashing carry the water off")

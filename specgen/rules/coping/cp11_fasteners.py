@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -46,7 +46,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Exposed fasteners, kind and spacing of those of the inner leg."""
     coping = wall.part("coping")
     if coping is None or not wall.kind(coping).metal:

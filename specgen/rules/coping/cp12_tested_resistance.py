@@ -26,7 +26,7 @@ from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,7 @@ SUBJECT = "coping wind"
 ATTRIBUTES = ("resistance_face", "resistance_top")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated resistance; a pressure that cannot be calculated is told whether one is stated or not."""
     coping = wall.part("coping")
     if coping is None or not wall.kind(coping).metal:
@@ -55,7 +55,7 @@ def check(wall: Wall) -> Iterator[Said]:
         done = wall.calculations.get(SUBJECT)
         missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
         message = "the wind pressure on the coping cannot be calculated: no resistance can be required"
-        yield undetermined(message, missing, coping.at((stated or lacking)[0]), coping.id)
+        yield unknown(message, missing, coping.at((stated or lacking)[0]), coping.id)
     elif not stated:
         yield not_applicable("no tested resistance is stated; the submittals state it")
     for name in stated:

@@ -6,7 +6,7 @@ that it is (`separated` of the cleat). Where the table allows a pair whose anodi
 limit, the two disagree: the table, which is experience in outdoor air, governs in ordinary air; the index, which was
 measured in sea water, governs in a marine climate zone or under severe driving rain, and the pair is a risk there
 unless something separates it. A fastener of the cleat less noble than the cleat is a risk. A cleat whose metal is not
-stated is undetermined. Treated wood is looked at by BK02.
+stated is unknown. Treated wood is looked at by BK02.
 
 Right::
 
@@ -32,7 +32,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.paths.contacts import Contact, contacts, couple
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.top.contact import said_of
 from specgen.rules.wall import Wall
 
@@ -55,7 +55,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Every pair of metals, then the fasteners of the cleat."""
     metals = {str(row["metal"]) for row in wall.practice.table("anodic_index").rows}
     pairs = [
@@ -76,7 +76,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no two metals that meet are described")
 
 
-def _pair(wall: Wall, pair: Contact) -> Said:
+def _pair(wall: Wall, pair: Contact) -> RuleResult:
     known = pair.judgement
     assert known is not None
     first, second = pair.families
@@ -92,7 +92,7 @@ def _pair(wall: Wall, pair: Contact) -> Said:
     return said_of(known, meeting, "", "", pair.mark, pair.second)
 
 
-def _disagree(wall: Wall, pair: Contact, meeting: str) -> Said:
+def _disagree(wall: Wall, pair: Contact, meeting: str) -> RuleResult:
     """The table allows what the index does not: the exposure decides which governs."""
     known, found = pair.judgement, pair.couple
     assert known is not None
@@ -119,7 +119,7 @@ def _disagree(wall: Wall, pair: Contact, meeting: str) -> Said:
     )
 
 
-def _fasteners(wall: Wall, cleat: Component) -> Iterator[Said]:
+def _fasteners(wall: Wall, cleat: Component) -> Iterator[RuleResult]:
     metal, held = cleat.word("fastener_metal"), cleat.word("metal")
     found = couple(wall.practice, metal, held) if metal and held else None
     if found is None:

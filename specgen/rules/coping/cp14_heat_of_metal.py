@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -42,7 +42,7 @@ HOT = {
 }
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The service temperature against the heat of the color."""
     coping, flashing = wall.part("coping"), wall.part("top flashing")
     if coping is None or flashing is None or not wall.kind(coping).metal:

@@ -27,7 +27,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.conditions import coping_stone
 from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, Said, fail, not_applicable
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -42,7 +42,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Anchors, their seal, and the joints."""
     coping = wall.part("coping")
     if coping is None or not coping_stone(wall.place):

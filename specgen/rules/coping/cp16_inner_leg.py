@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -38,7 +38,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated lap of the inner leg."""
     coping = wall.part("coping")
     stated = coping.quantity("inner_leg") if coping else None

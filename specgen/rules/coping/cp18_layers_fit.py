@@ -18,7 +18,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
 
@@ -34,7 +34,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated thickness against the sum of the layers."""
     stated = wall.parapet.quantity("thickness")
     total = sum(_depth(part) for part in wall.parapet.build_up)

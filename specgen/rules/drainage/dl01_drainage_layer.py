@@ -27,7 +27,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import drainage_demand, two_layer_facts
 from specgen.rules.remedy import AddPart, Known, MovePart, Remedy
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -54,7 +54,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether the drainage layer is there, and in its place."""
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
@@ -73,7 +73,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield ok(f"drainage layer is {layer.kind}", layer.mark, layer.id, basis=("drainage.every_parapet",))
 
 
-def _missing(wall: Wall) -> Said:
+def _missing(wall: Wall) -> RuleResult:
     message = "no drainage layer stands behind the plaster"
     demand = drainage_demand(wall)
     if demand.asks:

@@ -26,7 +26,7 @@ from specgen.model.finding import Outcome, Severity
 from specgen.requirements.conditions import ventilation_counted
 from specgen.rules.drainage.code_demand import drainage_demand
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -59,7 +59,7 @@ RULE = Rule(
 BY_PRACTICE = "held by practice: the code does not ask for it here"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Depth or efficiency against its requirement; the severity by the adopted code."""
     layer = wall.part("drainage layer")
     if layer is None:
@@ -77,7 +77,7 @@ def check(wall: Wall) -> Iterator[Said]:
     yield replace(said, basis=keys)
     if said.outcome is Outcome.FAIL and demand.asks is None:
         message = "whether the code asks for this drainage cannot be told"
-        yield undetermined(message, demand.missing, layer.mark, layer.id, demand.because, keys)
+        yield unknown(message, demand.missing, layer.mark, layer.id, demand.because, keys)
 
 
 def _satisfies_code(wall: Wall) -> bool:

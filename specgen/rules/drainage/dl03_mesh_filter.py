@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Remedy, SetKind
-from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.rule import Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -39,7 +39,7 @@ RULE = Rule(
 REMEDIES: tuple[Remedy, ...] = ((SetKind("drainage layer", "dimpled sheet"),),)
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The fabric, where the layer is a mesh."""
     layer = wall.part("drainage layer")
     if layer is None or wall.requirement("drainage.filter") is None:

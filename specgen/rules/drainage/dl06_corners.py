@@ -23,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -39,7 +39,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each listed corner."""
     layer = wall.part("drainage layer")
     if layer is None or not wall.parapet.corners:
@@ -49,7 +49,7 @@ def check(wall: Wall) -> Iterator[Said]:
         name, making = corner.word("name"), corner.word("drainage")
         if making is None:
             message = f"how the drainage layer passes corner {name} is not stated"
-            yield undetermined(message, f"corner `{name}`: add `drainage`", corner.mark, layer.id)
+            yield unknown(message, f"corner `{name}`: add `drainage`", corner.mark, layer.id)
         elif making in wall.practice.entry("drainage.corners").words():
             yield ok(f"corner {name}: the drainage layer {_verb(making)}", corner.at("drainage"), layer.id)
         else:

@@ -32,7 +32,7 @@ from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.conditions import ventilation_counted
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -53,7 +53,7 @@ REMOVED = Beside(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The opening at the top and the depth, where ventilation is counted on."""
     layer = wall.part("drainage layer")
     if layer is None or not ventilation_counted(wall.place):

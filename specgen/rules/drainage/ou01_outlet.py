@@ -32,7 +32,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold
 from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -60,7 +60,7 @@ REMEDIES: tuple[Remedy, ...] = (
 OPENING = ("outlet.open", "outlet.drains")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The outlet, its openings, its flange and the barrier's lap."""
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
@@ -78,7 +78,7 @@ def check(wall: Wall) -> Iterator[Said]:
     yield from _lap(wall, screed)
 
 
-def _lap(wall: Wall, screed: Component) -> Iterator[Said]:
+def _lap(wall: Wall, screed: Component) -> Iterator[RuleResult]:
     barrier = wall.barrier
     if barrier is None:
         return

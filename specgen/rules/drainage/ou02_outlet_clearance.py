@@ -24,7 +24,7 @@ from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -45,7 +45,7 @@ RULE = Rule(
 SURFACES = {"roof": Severity.RISK, "earth": Severity.DEFECT, "paving": Severity.DEFECT}
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated clearance against its requirement."""
     screed = wall.part("weep screed")
     if screed is None:
@@ -59,7 +59,7 @@ def check(wall: Wall) -> Iterator[Said]:
         message = "no roof, earth or paving lies close below the weep screed"
         yield ok(message, screed.at("nothing_below"), screed.id)
     elif not stated:
-        yield undetermined(
+        yield unknown(
             "clearance of the weep screed is not stated",
             f"layer `{screed.id}`: add `above_roof`, `above_earth` or `above_paving`, whichever it stands above, "
             "or `nothing_below: yes`",

@@ -23,7 +23,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -39,7 +39,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """What is proposed beyond sealing."""
     existing = wall.parapet.existing
     if existing is None:
@@ -50,7 +50,7 @@ def check(wall: Wall) -> Iterator[Said]:
     sealing = wall.practice.entry("existing.sealing").words()
     if not proposed:
         missing = f"parapet `{wall.parapet.name}`: add `repairs` below `existing`"
-        yield undetermined("no repair is proposed", missing, mark)
+        yield unknown("no repair is proposed", missing, mark)
     elif all(one in sealing for one in proposed):
         yield fail(f"the proposed repair only closes the face: {', '.join(proposed)}", mark)
     else:

@@ -34,7 +34,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Existing, Record
 from specgen.rules.existing.answers import WET_WOOD, answered_by
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -51,7 +51,7 @@ RULE = Rule(
 NEEDED = ("reading", "material", "method")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each moisture reading."""
     existing = wall.parapet.existing
     readings = (
@@ -64,12 +64,12 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _judged(wall, existing, one)
 
 
-def _judged(wall: Wall, existing: Existing, one: Record) -> Said:
+def _judged(wall: Wall, existing: Existing, one: Record) -> RuleResult:
     name, value = one.word("name"), one.quantity("reading")
     lacking = ", ".join(f"`{attribute}`" for attribute in NEEDED if not one.has(attribute))
     if value is None or lacking:
         message = f"moisture reading {name} is not fully stated"
-        return undetermined(message, f"observation `{name}`: add {lacking}", one.mark)
+        return unknown(message, f"observation `{name}`: add {lacking}", one.mark)
     what = f"moisture reading {name}: {value.text} in {one.word('material')} by {one.word('method')}"
     most = wall.practice.quantity("field.wood_moisture")
     if one.word("material") == "wood" and value.value > most.value * (1 + 1e-9):

@@ -25,7 +25,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.existing.openings import openings_wanted
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -40,7 +40,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each place, with the openings wanted and there."""
     existing = wall.parapet.existing
     if existing is None:

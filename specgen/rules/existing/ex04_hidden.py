@@ -1,6 +1,6 @@
 """EX04: what the openings show is known, and the repair answers it.
 
-Lists the conditions that no one can know from outside. Each stays undetermined until an opening at its place
+Lists the conditions that no one can know from outside. Each stays unknown until an opening at its place
 is recorded. An opening that found anything but sound and dry work fails, unless a proposed repair answers it;
 rot and corrosion reach behind the sheathing, so someone must also answer for the framing.
 
@@ -30,7 +30,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Existing, Record
 from specgen.rules.existing.answers import answered_by, answers_to
 from specgen.rules.existing.openings import hidden_conditions
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -47,7 +47,7 @@ SOUND = "sound and dry"
 ROT = "rotten or corroded"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each opening, then each hidden condition without one."""
     existing = wall.parapet.existing
     if existing is None:
@@ -57,10 +57,10 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _opened(wall, existing, one)
     for condition, place in hidden_conditions(existing, wall.practice):
         message = f"the condition of {condition.removeprefix('the ')} is hidden"
-        yield undetermined(message, f"an opening {place}, recorded below `openings`", existing.mark)
+        yield unknown(message, f"an opening {place}, recorded below `openings`", existing.mark)
 
 
-def _opened(wall: Wall, existing: Existing, one: Record) -> Said:
+def _opened(wall: Wall, existing: Existing, one: Record) -> RuleResult:
     """What one opening found, and what of the repair answers it."""
     found, where = one.word("found") or "", one.word("where") or ""
     message, mark = f"opening {one.word('name')} {where}: {found}", one.at("found")

@@ -25,7 +25,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -41,7 +41,7 @@ RULE = Rule(
 GRAVE = ("soft sheathing", "sealed base")  # the wall loses its strength, or holds its water
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each observation against the proposed repairs."""
     existing = wall.parapet.existing
     if existing is None or not existing.observations or not existing.repairs:

@@ -38,7 +38,7 @@ class PlannedOpenings:
 
     parapet: str
     wanted: Wanted
-    undetermined: tuple[str, ...]  # what no one knows before the missing openings are made
+    unknown: tuple[str, ...]  # what no one knows before the missing openings are made
     source: Source  # of the count
 
     def as_json(self) -> dict[str, Any]:
@@ -51,7 +51,7 @@ class PlannedOpenings:
             "left": self.wanted.left,
             "look_at": list(self.wanted.why),
             "observed": list(self.wanted.seen),
-            "undetermined": list(self.undetermined),
+            "unknown": list(self.unknown),
             "source": self.source.as_json(),
         }
 
@@ -68,11 +68,11 @@ def planned_openings(
 
     Returns:
         One row a place, parapet by parapet; empty where no parapet is described as existing. A place whose
-        openings are all made is listed too, with nothing undetermined.
+        openings are all made is listed too, with nothing unknown.
     """
     names, source = tuple(parapets), practice.source(f"table {TABLE}")
     return tuple(
-        PlannedOpenings(one.name, wanted, _undetermined(wanted, one.existing, practice), source)
+        PlannedOpenings(one.name, wanted, _unknown(wanted, one.existing, practice), source)
         for one in project.parapets
         if one.existing is not None and (not names or one.name in names)
         for wanted in openings_wanted(one.existing, practice)
@@ -119,7 +119,7 @@ def hidden_conditions(existing: Existing, practice: Practice) -> tuple[tuple[str
     return tuple((str(row["condition"]), str(row["place"])) for row in rows if row["place"] not in opened)
 
 
-def _undetermined(wanted: Wanted, existing: Existing, practice: Practice) -> tuple[str, ...]:
+def _unknown(wanted: Wanted, existing: Existing, practice: Practice) -> tuple[str, ...]:
     """What the missing openings would show: the hidden conditions of the place, or else what is looked at."""
     if not wanted.left:
         return ()

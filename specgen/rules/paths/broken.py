@@ -8,7 +8,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.paths.graph import ROOF_MEMBRANE
 from specgen.paths.shapes import PLAIN_RUN, Break, Layer, LayerPath, chain_text
-from specgen.rules.rule import Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 ORDER: tuple[Layer, ...] = ("water", "air", "vapor", "heat")
@@ -27,14 +27,14 @@ def plain_run(wall: Wall, *layers: Layer) -> tuple[Break, ...]:
 
 def said_of_break(
     wall: Wall, one: Break, severity: Severity, before: str = "", path: LayerPath | None = None
-) -> Said:
-    """A break in words: broken fails, a maker's or a person's word is a query, missing data are undetermined."""
+) -> RuleResult:
+    """A break in words: broken fails, a maker's or a person's word is a query, missing data are unknown."""
     message = f"{before}`{one.first}` to `{one.second}`: {one.condition}"
     ends = (one.second, one.first)
     layer = next((end for end in ends if wall.parapet.by_id(end)), "")
     because = (f"path: {chain_text(path)}",) if path and path.steps else ()
     if one.standing == "not stated" and one.cause != "route":
-        said = undetermined(message, "; or ".join(one.least_changes), one.mark, layer, because)
+        said = unknown(message, "; or ".join(one.least_changes), one.mark, layer, because)
     else:
         asked = one.standing != "broken"
         changes = tuple(f"this would close it: {change}" for change in one.least_changes)
@@ -42,7 +42,7 @@ def said_of_break(
     return replace(said, sources=(one.source,))
 
 
-def layer_report(wall: Wall, layer: Layer, severity: Severity) -> Iterator[Said]:
+def layer_report(wall: Wall, layer: Layer, severity: Severity) -> Iterator[RuleResult]:
     """The breaks of one layer at the plain run that neither another rule nor a layer before this one tells.
 
     A short lap is never worse than a risk. Where every break is told elsewhere the layer is not called unbroken:
@@ -87,7 +87,9 @@ def _role(wall: Wall, end: str) -> str:
     return part.role if part else end
 
 
-def place_report(wall: Wall, kind: str, none: str, right: str, skip: Collection[str] = ()) -> Iterator[Said]:
+def place_report(
+    wall: Wall, kind: str, none: str, right: str, skip: Collection[str] = ()
+) -> Iterator[RuleResult]:
     """The breaks at the places of one kind (``corner``, ``end``, ``scupper``, ``penetration``), each once.
 
     Args:

@@ -3,7 +3,7 @@
 Follows the vapor layer from the roof field to the wall field below, where the project declares it. Each
 place where it does not pass on is a finding that names the two parts, the missing condition and what would
 close it. Breaks that another rule tells are not told again; data that the project
-lacks make the break undetermined; a path not declared is a query.
+lacks make the break unknown; a path not declared is a query.
 
 Right::
 
@@ -20,7 +20,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.paths.broken import layer_report
-from specgen.rules.rule import Rule, Said
+from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -41,6 +41,6 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The breaks of the vapor layer that no other rule tells."""
     yield from layer_report(wall, "vapor", Severity.RISK)

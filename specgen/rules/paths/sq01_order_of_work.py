@@ -21,7 +21,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.paths.sequence import sequence
-from specgen.rules.rule import Rule, Said, fail, ok
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -36,7 +36,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """A cycle, or an order."""
     found = sequence(wall.parapet, wall.practice)
     if found.cycle is None:

@@ -28,7 +28,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import Rule, Said
+from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -49,7 +49,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The breaks at the penetrations."""
     right = "closed against water and air"
     yield from place_report(wall, "penetration", "no penetration is listed", right)

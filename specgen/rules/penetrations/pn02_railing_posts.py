@@ -28,7 +28,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Record
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -44,7 +44,7 @@ RULE = Rule(
 TOP = ("coping", "top flashing", "blocking", "cleat", "top insulation")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Where each railing post passes."""
     posts = [one for one in wall.parapet.penetrations if one.word("what") == "railing post"]
     for post in posts:
@@ -53,7 +53,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no railing post is listed")
 
 
-def _post(wall: Wall, post: Record) -> Said:
+def _post(wall: Wall, post: Record) -> RuleResult:
     part = wall.parapet.by_id(post.word("through") or "")
     name = f"railing post {post.word('name')}"
     if part is not None and part.role in TOP:

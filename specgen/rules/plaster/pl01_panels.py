@@ -28,7 +28,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -54,7 +54,7 @@ HELD = {
 }
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated panel value; what is not stated in one finding."""
     plaster = wall.part("plaster")
     if plaster is None:
@@ -67,4 +67,4 @@ def check(wall: Wall) -> Iterator[Said]:
     lacking = ", ".join(f"`{attribute}`" for attribute in HELD if not plaster.has(attribute))
     if lacking:
         message, missing = "plaster panels are not fully stated", f"layer `{plaster.id}`: add {lacking}"
-        yield undetermined(message, missing, plaster.mark, plaster.id)
+        yield unknown(message, missing, plaster.mark, plaster.id)

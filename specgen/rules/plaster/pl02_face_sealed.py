@@ -18,7 +18,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.remedy import AddPart, Known, Remedy, SetKind, SetValue
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -42,7 +42,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The project's own word, then the build-up."""
     parapet, barrier = wall.parapet, wall.barrier
     if not wall.plastered:

@@ -23,7 +23,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Known, Remedy, SetKind, SetValue
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -47,7 +47,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The kind of the top, and what makes a plaster top tolerable."""
     coping = wall.part("coping")
     if coping is None:
@@ -62,7 +62,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield fail(message, coping.at("kind"), coping.id, basis=COVERED)
 
 
-def _drained(coping: Component, flashing: Component) -> Iterator[Said]:
+def _drained(coping: Component, flashing: Component) -> Iterator[RuleResult]:
     """A drained plaster top: a risk, and a defect where the lath is fastened through its flashing."""
     if flashing.flag("fasteners_through"):
         message = "the top is plaster, and fasteners pass the flashing membrane under it"

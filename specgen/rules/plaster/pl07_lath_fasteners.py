@@ -27,7 +27,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -53,7 +53,7 @@ HELD = {
 SUBJECT = "lath fasteners"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated value; what is not stated in one finding; the calculation's result."""
     lath = wall.part("lath")
     if lath is None:
@@ -66,7 +66,7 @@ def check(wall: Wall) -> Iterator[Said]:
     lacking = ", ".join(f"`{attribute}`" for attribute in asked if not lath.has(attribute))
     if lacking:
         message, missing = "lath fasteners are not fully stated", f"layer `{lath.id}`: add {lacking}"
-        yield undetermined(message, missing, lath.mark, lath.id)
+        yield unknown(message, missing, lath.mark, lath.id)
     calculation = wall.calculations.get(SUBJECT)
     if calculation is not None and calculation.done and calculation.verdict("holds") == "no":
         yield fail("the calculated lath fasteners do not hold the plaster", lath.mark, lath.id)

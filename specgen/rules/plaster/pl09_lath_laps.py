@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,7 @@ RULE = Rule(
 HELD = ("side_lap", "end_lap")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated lap; what is not stated in one finding."""
     lath = wall.part("lath")
     if lath is None:
@@ -55,4 +55,4 @@ def check(wall: Wall) -> Iterator[Said]:
     lacking = ", ".join(f"`{attribute}`" for attribute in HELD if not lath.has(attribute))
     if lacking:
         message, missing = "laps of the lath are not fully stated", f"layer `{lath.id}`: add {lacking}"
-        yield undetermined(message, missing, lath.mark, lath.id)
+        yield unknown(message, missing, lath.mark, lath.id)

@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold, not_stated
-from specgen.rules.rule import Option, Rule, Said, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,7 @@ RULE = Rule(
 HELD = ("return_drip", "return_gap")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether the plaster returns; then its drip and its gap."""
     plaster = wall.part("plaster")
     if plaster is None:
@@ -63,4 +63,4 @@ def check(wall: Wall) -> Iterator[Said]:
     lacking = ", ".join(f"`{attribute}`" for attribute in HELD if not plaster.has(attribute))
     if lacking:
         message, missing = "the return is not fully stated", f"layer `{plaster.id}`: add {lacking}"
-        yield undetermined(message, missing, plaster.mark, plaster.id)
+        yield unknown(message, missing, plaster.mark, plaster.id)

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -37,13 +37,13 @@ RULE = Rule(
     remedy="Use a cement finish, or a finish whose tested permeance is higher.",
     options=(
         Option(
-            "permeance", "vapour permeance", "plaster.finish_permeance", "least vapor permeance of the finish"
+            "permeance", "vapor permeance", "plaster.finish_permeance", "least vapor permeance of the finish"
         ),
     ),
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated permeance, where the finish is not of cement."""
     plaster = wall.part("plaster")
     if plaster is None or wall.requirement("plaster.finish_permeance") is None:

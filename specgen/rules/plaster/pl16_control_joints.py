@@ -26,7 +26,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -41,7 +41,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated absence of joints, against the length of the parapet."""
     plaster, length = wall.part("plaster"), wall.parapet.quantity("length")
     if plaster is None or not plaster.has("control_joints"):
@@ -52,7 +52,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield ok("the plaster has control joints", mark, plaster.id)
     elif length is None:
         missing = f"parapet `{wall.parapet.name}`: add `length`"
-        yield undetermined(
+        yield unknown(
             "the plaster has no control joints; its length is not stated", missing, mark, plaster.id
         )
     else:

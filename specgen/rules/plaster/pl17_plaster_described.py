@@ -18,7 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -33,7 +33,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The plaster of each face, then the lath."""
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
@@ -44,7 +44,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield ok("the plaster of each face is described")
 
 
-def _lacking(wall: Wall) -> Iterator[Said]:
+def _lacking(wall: Wall) -> Iterator[RuleResult]:
     parapet, plasters = wall.parapet, wall.parapet.all_of("plaster")
     order = [part.role for part in parapet.build_up]
     if parapet.word("outer_face") == "stucco" and not plasters:

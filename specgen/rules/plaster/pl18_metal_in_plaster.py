@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.practice.compatibility import may_touch
-from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.rule import Rule, RuleResult, not_applicable
 from specgen.rules.top.contact import said_of
 from specgen.rules.wall import Wall
 
@@ -39,7 +39,7 @@ RULE = Rule(
 EMBEDDED = ("weep screed", "lath")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Every embedded part of metal against the plaster."""
     plaster = wall.part("plaster")
     metals = {str(row["metal"]) for row in wall.practice.table("anodic_index").rows}

@@ -24,7 +24,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import absent, hold
 from specgen.rules.remedy import Remedy, SetKind, Stated
-from specgen.rules.rule import Option, Rule, Said, fail, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -41,7 +41,7 @@ RULE = Rule(
 REMEDIES: tuple[Remedy, ...] = ((SetKind("roof turn-up", Stated("building", "roof_membrane")),),)
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Height against its requirement, kind against the roof's."""
     turn_up = wall.part("roof turn-up")
     if turn_up is None:
@@ -51,12 +51,12 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _same_membrane(wall, turn_up)
 
 
-def _same_membrane(wall: Wall, turn_up: Component) -> Said:
+def _same_membrane(wall: Wall, turn_up: Component) -> RuleResult:
     field, basis = wall.project.building.word("roof_membrane"), ("turnup.same_membrane",)
     mark = turn_up.at("kind")
     if field is None:
         message = "the roof membrane in the field of the roof is not stated"
-        return undetermined(message, "add `building.roof_membrane`", mark, turn_up.id, basis=basis)
+        return unknown(message, "add `building.roof_membrane`", mark, turn_up.id, basis=basis)
     message = f"turn-up is {turn_up.kind}, the roof membrane is {field}"
     if field == turn_up.kind:
         here, there = wall.family(turn_up), wall.project.building.word("roof_membrane_family")

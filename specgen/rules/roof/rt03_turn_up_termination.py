@@ -22,7 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import absent, hold
-from specgen.rules.rule import Option, Rule, Said
+from specgen.rules.rule import Option, Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -38,7 +38,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated termination against its requirement."""
     turn_up = wall.part("roof turn-up")
     if turn_up is None:

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.conditions import turn_up_bituminous
 from specgen.rules.hold import absent, hold
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -38,7 +38,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The cant, by the kind of membrane."""
     turn_up = wall.part("roof turn-up")
     if turn_up is None:

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import absent
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -40,7 +40,7 @@ DRAINED = "drainage layer"
 CLADDING = ("plaster", "lath", DRAINED)
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The layer under the turn-up."""
     turn_up = wall.part("roof turn-up")
     if turn_up is None:

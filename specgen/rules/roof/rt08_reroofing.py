@@ -21,7 +21,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Record
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
 
@@ -37,7 +37,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """What the stated rise of the roof leaves of each height."""
     added = wall.project.building.quantity("reroof_height")
     if added is None:
@@ -55,7 +55,7 @@ def check(wall: Wall) -> Iterator[Said]:
             what = f"overflow inlet of scupper {scupper.word('name')}"
             yield _left(wall, added, scupper, "inlet_height", "scupper.overflow_inlet", Severity.DEFECT, what)
     if turn_up is None and not wall.parapet.scuppers:
-        yield undetermined("the roof turn-up is not described", "a component with `role: roof turn-up`")
+        yield unknown("the roof turn-up is not described", "a component with `role: roof turn-up`")
 
 
 def _guards(wall: Wall) -> bool:
@@ -67,11 +67,11 @@ def _guards(wall: Wall) -> bool:
 
 def _left(
     wall: Wall, added: Quantity, record: Record, name: str, key: str, severity: Severity, what: str
-) -> Said:
+) -> RuleResult:
     stated, least = record.quantity(name), wall.practice.quantity(key)
     basis = ("reroof.still_complies", key)
     if stated is None:
-        return undetermined(f"height of the {what} is not stated", f"add `{name}`", record.mark, basis=basis)
+        return unknown(f"height of the {what} is not stated", f"add `{name}`", record.mark, basis=basis)
     left = stated.value - added.value
     shown = wall.shown(from_si(left, stated.dimension))
     message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {shown}"

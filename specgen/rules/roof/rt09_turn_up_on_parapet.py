@@ -24,7 +24,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.entries import cell
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
 
@@ -42,7 +42,7 @@ HEIGHT = ("turnup.within_parapet",)
 COVERS = ("barrier", "plaster")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The turn-up against the parapet, then against the reach of the coping."""
     turn_up, height = wall.part("roof turn-up"), wall.parapet.quantity("height")
     reach = turn_up.quantity("height") if turn_up else None
@@ -69,7 +69,7 @@ def _covered(wall: Wall, turn_up: Component) -> bool:
     return wall.parapet.word("inner_face") != "roof membrane" or any(role in COVERS for role in beside)
 
 
-def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, free: float) -> Said:
+def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, free: float) -> RuleResult:
     rows = wall.practice.table("coping_thickness").rows
     longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.value)
     needed = wall.shown(from_si(free + leg.value, "length"))

@@ -2,7 +2,7 @@
 
 Where the turn-up is torched or set in hot asphalt, judges what it lies on, and the blocking at the top where the
 turn-up ends under the top flashing, by the table of families in heat. A bituminous turn-up next to wood or foam
-whose application is not stated is undetermined.
+whose application is not stated is unknown.
 
 Right::
 
@@ -26,7 +26,7 @@ from specgen.model.project import Component
 from specgen.practice.compatibility import Judgement, may_touch
 from specgen.requirements.conditions import turn_up_bituminous
 from specgen.rules.hold import absent, not_stated
-from specgen.rules.rule import Rule, Said, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
 from specgen.rules.top.contact import WEIGHT, said_of
 from specgen.rules.wall import Wall
 
@@ -43,7 +43,7 @@ RULE = Rule(
 HOT = ("torched", "hot asphalt")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """How the turn-up is bonded, then what the heat reaches."""
     turn_up = wall.part("roof turn-up")
     if turn_up is None:

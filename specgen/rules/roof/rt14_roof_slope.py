@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -33,7 +33,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated slope of the roof."""
     building, stated = wall.project.building, wall.project.building.quantity("roof_slope")
     if stated is None:

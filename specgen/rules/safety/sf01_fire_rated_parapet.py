@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, Said, fail, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
 
@@ -38,7 +38,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether the wall is rated; then height and facing."""
     parapet = wall.parapet
     rated = parapet.flag("fire_rated")
@@ -53,7 +53,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _facing(wall)
 
 
-def _height(wall: Wall) -> Said:
+def _height(wall: Wall) -> RuleResult:
     least, height = wall.practice.quantity("fire.parapet_height"), wall.parapet.quantity("height")
     assert height is not None
     message = (
@@ -65,7 +65,7 @@ def _height(wall: Wall) -> Said:
     return fail(message, mark, severity=Severity.DEFECT, basis=basis)
 
 
-def _facing(wall: Wall) -> Said:
+def _facing(wall: Wall) -> RuleResult:
     upper, turn_up = wall.practice.quantity("fire.noncombustible"), wall.part("roof turn-up")
     basis, accepted = ("fire.noncombustible",), wall.parapet.word("fire_confirmed_by")
     height, reach = wall.parapet.si("height") or 0.0, turn_up.quantity("height") if turn_up else None
@@ -73,7 +73,7 @@ def _facing(wall: Wall) -> Said:
         return ok(f"the facing is accepted by {accepted}", wall.parapet.at("fire_confirmed_by"), basis=basis)
     if turn_up is None or reach is None:
         message = "how high the roof membrane reaches on the parapet is not stated"
-        return undetermined(message, "`height` of the roof turn-up", wall.parapet.mark, basis=basis)
+        return unknown(message, "`height` of the roof turn-up", wall.parapet.mark, basis=basis)
     free, asked = wall.shown(from_si(max(height - reach.value, 0.0), "length")), wall.shown(upper, "up")
     message = f"the uppermost {free} on the roof side are free of roof membrane; asked for: at least {asked}"
     mark = turn_up.at("height")

@@ -21,7 +21,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -46,7 +46,7 @@ ROLES = ("barrier", "drainage layer", "insulation", "top insulation")
 NONCOMBUSTIBLE = ("mineral wool",)
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The height, the layers, and the recorded answer."""
     height, limit = (
         wall.project.building.quantity("height"),
@@ -59,7 +59,7 @@ def check(wall: Wall) -> Iterator[Said]:
     elif answer:
         yield ok(f"answer on NFPA 285: {answer}", wall.project.building.at("nfpa_285"))
     elif height is None:
-        yield undetermined("height of the building is not stated", "add `building.height`")
+        yield unknown("height of the building is not stated", "add `building.height`")
     elif height.value <= limit.value * (1 + 1e-9):
         message = f"building is {height.text} high, not over {wall.shown(limit, 'down')}"
         yield ok(message, wall.project.building.at("height"))

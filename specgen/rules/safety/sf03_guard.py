@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, Said, fail, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -36,7 +36,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Height of the parapet, or what guards in its place."""
     building, parapet = wall.project.building, wall.parapet
     height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")

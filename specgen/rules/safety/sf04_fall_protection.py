@@ -18,7 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -33,7 +33,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The recorded answer, or a parapet that guards."""
     building, parapet = wall.project.building, wall.parapet
     height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
@@ -43,9 +43,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield ok(f"fall protection: {answer}", building.at("fall_protection"))
     elif not wall.country_covered:
         message = "fall protection at the roof's edge: not covered outside US codes"
-        yield undetermined(
-            message, "what the law at the site asks for; record it in `building.fall_protection`"
-        )
+        yield unknown(message, "what the law at the site asks for; record it in `building.fall_protection`")
     elif height.value >= least.value * (1 - 1e-9):
         yield ok(f"the parapet is {height.text} high and guards the edge", parapet.at("height"))
     else:

@@ -26,7 +26,7 @@ from specgen.model.project import Record
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -50,7 +50,7 @@ HEAD = Beside(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The clear height of each scupper."""
     for scupper in wall.parapet.scuppers:
         yield _height(wall, scupper)
@@ -58,7 +58,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no scupper is listed")
 
 
-def _height(wall: Wall, scupper: Record) -> Said:
+def _height(wall: Wall, scupper: Record) -> RuleResult:
     least, height = wall.practice.quantity("scupper.opening_height"), scupper.quantity("height")
     what = f"clear height of scupper {scupper.word('name')}"
     if height is None:

@@ -24,7 +24,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Record
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The inlet of each overflow scupper."""
     overflows = [one for one in wall.parapet.scuppers if one.word("use") == "overflow"]
     for scupper in overflows:
@@ -52,7 +52,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no overflow scupper is listed")
 
 
-def _inlet(wall: Wall, scupper: Record) -> Said:
+def _inlet(wall: Wall, scupper: Record) -> RuleResult:
     least = wall.practice.quantity("scupper.overflow_inlet")
     most = wall.practice.quantity("scupper.overflow_inlet_most")
     inlet = scupper.quantity("inlet_height")

@@ -38,7 +38,7 @@ from specgen.model.project import Record
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -67,7 +67,7 @@ WATER = Beside(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The areas, the calculation, or the stated other way out."""
     primary = [one for one in wall.parapet.scuppers if one.word("use") == "primary"]
     overflow = [one for one in wall.parapet.scuppers if one.word("use") == "overflow"]
@@ -85,7 +85,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _areas(wall, primary, overflow)
 
 
-def _elsewhere(wall: Wall, primary: Record) -> Said:
+def _elsewhere(wall: Wall, primary: Record) -> RuleResult:
     basis, stated = ("scupper.overflow",), wall.project.building.word("roof_overflow")
     if stated:
         at = wall.project.building.at("roof_overflow")
@@ -96,7 +96,7 @@ def _elsewhere(wall: Wall, primary: Record) -> Said:
     return fail(message, primary.mark, severity=Severity.QUERY, basis=basis)
 
 
-def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> Said:
+def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleResult:
     factor = wall.practice.quantity("scupper.overflow_area")
     ratio = _area(overflow) / _area(primary)
     message = f"overflow scuppers have {ratio:.2g} times the area of the primary ones; asked for: at least {factor.text}"

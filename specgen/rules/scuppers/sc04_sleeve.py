@@ -32,7 +32,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import Rule, Said
+from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -47,7 +47,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The breaks at the scuppers."""
     yield from place_report(
         wall, "scupper", "no scupper is listed", "the sleeve joins roof membrane and barrier"

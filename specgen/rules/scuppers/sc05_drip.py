@@ -24,7 +24,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Record
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -40,7 +40,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The projection of each outlet."""
     if not wall.parapet.scuppers or not wall.plastered:
         yield not_applicable("no scupper in a plastered face is listed")
@@ -49,7 +49,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield _drip(wall, scupper)
 
 
-def _drip(wall: Wall, scupper: Record) -> Said:
+def _drip(wall: Wall, scupper: Record) -> RuleResult:
     least, drip = wall.practice.quantity("scupper.drip"), scupper.quantity("outlet_drip")
     what = f"drip of scupper {scupper.word('name')} clear of the plaster"
     if drip is None:

@@ -29,7 +29,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -45,7 +45,7 @@ RULE = Rule(
 SUBJECT = "scuppers"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The depth of water against the turn-up, by calculation."""
     if not any(one.word("use") == "overflow" for one in wall.parapet.scuppers):
         yield not_applicable("no overflow scupper is listed")
@@ -54,7 +54,7 @@ def check(wall: Wall) -> Iterator[Said]:
     done = wall.calculations.get(SUBJECT)
     if done is None or not done.done:
         missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
-        yield undetermined("the water on the roof cannot be calculated", missing, mark)
+        yield unknown("the water on the roof cannot be calculated", missing, mark)
         return
     depth, left = done.result("water_depth"), done.result("freeboard")
     assert depth is not None and left is not None

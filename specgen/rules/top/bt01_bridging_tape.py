@@ -27,7 +27,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold, not_stated
 from specgen.rules.remedy import Remedy, SetKind, SetValue
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.top.contact import TAPE, over_tape
 from specgen.rules.wall import Wall
 
@@ -51,7 +51,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Width, rolling and the two sides of each tape."""
     tapes = wall.parapet.all_of("bridging tape")
     for tape in tapes:
@@ -62,7 +62,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no bridging tape is described")
 
 
-def _rolled(tape: Component) -> Said:
+def _rolled(tape: Component) -> RuleResult:
     rolled = tape.flag("rolled")
     if rolled is None:
         return not_stated("rolling of the bridging tape", tape, "rolled", tape.id)
@@ -72,7 +72,7 @@ def _rolled(tape: Component) -> Said:
     return fail(message, tape.at("rolled"), tape.id, Severity.RISK, basis=("tape.rolled",))
 
 
-def _sides(wall: Wall, tape: Component) -> Iterator[Said]:
+def _sides(wall: Wall, tape: Component) -> Iterator[RuleResult]:
     joints = [joint for joint in wall.parapet.transitions if joint.word("tape") == tape.id]
     if not joints:
         message = "no lap names the bridging tape: it joins nothing"

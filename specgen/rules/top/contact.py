@@ -10,7 +10,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
 from specgen.practice.compatibility import Judgement
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Said, fail, ok
+from specgen.rules.rule import RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 MATRIX = ("compatibility.matrix", "table compatibility")
@@ -19,7 +19,7 @@ TAPE = (*MATRIX, "tape.both_sides")
 WEIGHT = {"not allowed": Severity.DEFECT, "with separation": Severity.RISK}
 
 
-def meet(wall: Wall, one: Component, other: Component) -> Iterator[Said]:
+def meet(wall: Wall, one: Component, other: Component) -> Iterator[RuleResult]:
     """What is to be said of two membranes that meet at a lap, described or not."""
     unknown = [part for part in (one, other) if wall.family(part) is None]
     for part in unknown:
@@ -40,7 +40,7 @@ def judged(wall: Wall, one: Component, other: Component) -> Judgement | None:
     return wall.graph.meet(wall.graph.nodes[one.id], wall.graph.nodes[other.id])
 
 
-def said_of(known: Judgement, meeting: str, apart: str, open_: str, mark: Mark, layer: str) -> Said:
+def said_of(known: Judgement, meeting: str, apart: str, open_: str, mark: Mark, layer: str) -> RuleResult:
     """A judgement in words.
 
     Args:
@@ -74,14 +74,14 @@ def _tape(wall: Wall, joint: Transition) -> Component | None:
     return wall.parapet.by_id(named) if named else None
 
 
-def _direct(wall: Wall, one: Component, other: Component, mark: Mark) -> Said:
+def _direct(wall: Wall, one: Component, other: Component, mark: Mark) -> RuleResult:
     known = judged(wall, one, other)
     assert known is not None
     meeting = f"{one.role} ({wall.family(one)}) meets {other.role} ({wall.family(other)})"
     return said_of(known, meeting, " without a tape between them", "", mark, one.id)
 
 
-def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -> Said:
+def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -> RuleResult:
     """What is to be said of a tape and one of the two components it joins.
 
     The tape maker's letter lifts what is only unconfirmed; a pair the table forbids needs the other maker's

@@ -26,7 +26,7 @@ from specgen.model.project import Component
 from specgen.paths.graph import roof_side, roof_side_barrier
 from specgen.rules.hold import hold_value
 from specgen.rules.remedy import Known, Remedy, SetLap
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -51,7 +51,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Both laps of the flashing."""
     flashing = wall.part("top flashing")
     below = [(wall.barrier, "flashing.lap_barrier"), (wall.part("roof turn-up"), "flashing.lap_turnup")]
@@ -68,7 +68,7 @@ def check(wall: Wall) -> Iterator[Said]:
             yield from _laps(wall, between, other, name)
 
 
-def _laps(wall: Wall, upper: Component, other: Component, name: str) -> Iterator[Said]:
+def _laps(wall: Wall, upper: Component, other: Component, name: str) -> Iterator[RuleResult]:
     joints = wall.parapet.between(upper, other)
     requirement = wall.requirement(name)
     over = upper.role if upper.role == "top flashing" else upper.id

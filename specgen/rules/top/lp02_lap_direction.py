@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
 from specgen.rules.remedy import Remedy, SetLap
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The direction of every lap that water crosses."""
     flashing, barrier = wall.part("top flashing"), wall.barrier
     pairs = [
@@ -63,11 +63,11 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no lap that water crosses is described")
 
 
-def _direction(joint: Transition, upper: Component, lower: Component) -> Said:
+def _direction(joint: Transition, upper: Component, lower: Component) -> RuleResult:
     between = f"`{joint.first}` and `{joint.second}`"
     if not joint.has("upper"):
         missing = f"transition between {between}: add `upper`"
-        return undetermined(f"which of {between} lies on top is not stated", missing, joint.mark, upper.id)
+        return unknown(f"which of {between} lies on top is not stated", missing, joint.mark, upper.id)
     if joint.word("upper") == upper.id:
         return ok(f"{upper.role} laps over {lower.role}", joint.at("upper"), upper.id)
     return fail(

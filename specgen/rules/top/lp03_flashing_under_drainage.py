@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -34,7 +34,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Which of the two lies on top."""
     flashing, layer = wall.part("top flashing"), wall.part("drainage layer")
     joints = wall.parapet.between(flashing, layer) if flashing and layer else ()
@@ -45,7 +45,7 @@ def check(wall: Wall) -> Iterator[Said]:
         between = f"`{joint.first}` and `{joint.second}`"
         if not joint.has("upper"):
             missing = f"transition between {between}: add `upper`"
-            yield undetermined(f"which of {between} lies on top is not stated", missing, joint.mark, layer.id)
+            yield unknown(f"which of {between} lies on top is not stated", missing, joint.mark, layer.id)
         elif joint.word("upper") == layer.id:
             yield ok("the drainage layer runs over the top flashing", joint.at("upper"), layer.id)
         else:

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.hold import hold
 from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
-from specgen.rules.rule import Rule, Said, fail
+from specgen.rules.rule import Rule, RuleResult, fail
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -47,7 +47,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Presence and width."""
     flashing = wall.part("top flashing")
     if flashing is None:

@@ -27,7 +27,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.remedy import FitKind, Remedy, TapeLap
-from specgen.rules.rule import Rule, Said, not_applicable
+from specgen.rules.rule import Rule, RuleResult, not_applicable
 from specgen.rules.top.contact import TAPE, meet
 from specgen.rules.wall import Wall
 
@@ -48,7 +48,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The two families, or the tape between them."""
     flashing, other = wall.part("top flashing"), wall.barrier
     if flashing is None or other is None:

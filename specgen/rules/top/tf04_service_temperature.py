@@ -24,7 +24,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.lookups import HOT_METAL
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -44,7 +44,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The service temperature, under a metal coping."""
     flashing = wall.part("top flashing")
     if flashing is None or wall.requirement("flashing.service_temperature") is None:

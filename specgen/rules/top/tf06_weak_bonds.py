@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -41,7 +41,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The edge of each lap of the flashing over another material."""
     flashing = wall.part("top flashing")
     others = [part for part in (wall.barrier, wall.part("roof turn-up")) if part]
@@ -53,7 +53,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no lap of the top flashing is described")
 
 
-def _edge(wall: Wall, joint: Transition, flashing: Component, other: Component) -> Said:
+def _edge(wall: Wall, joint: Transition, flashing: Component, other: Component) -> RuleResult:
     one, two = wall.family(flashing), wall.family(other)
     what = f"edge of the top flashing on the {other.role}"
     if joint.has("tape"):
@@ -66,6 +66,4 @@ def _edge(wall: Wall, joint: Transition, flashing: Component, other: Component) 
     if joint.has("sealed"):
         return fail(f"the {what} ({pair}) is neither sealed nor bridged", joint.at("sealed"), flashing.id)
     missing = f"transition between `{joint.first}` and `{joint.second}`: add `sealed` or `tape`"
-    return undetermined(
-        f"how the {what} ({pair}) is kept closed is not stated", missing, joint.mark, flashing.id
-    )
+    return unknown(f"how the {what} ({pair}) is kept closed is not stated", missing, joint.mark, flashing.id)

@@ -2,7 +2,7 @@
 
 Looks at the chain of three at every lap: what is stuck, the primer, and what it is stuck on. A pair that needs a
 primer and has none or another, and a solvent-borne primer on a material that its solvent attacks (EPS, XPS), are
-defects; a primer not stated where one is needed is undetermined. A solvent-borne primer on insulation next to the
+defects; a primer not stated where one is needed is unknown. A solvent-borne primer on insulation next to the
 turn-up or the flashing is looked at too.
 
 Right::
@@ -31,7 +31,7 @@ from specgen.paths.graph import nearest
 from specgen.paths.primers import SOLVENT, SOLVENT_PRIMER
 from specgen.practice.compatibility import may_touch
 from specgen.rules.paths.broken import plain_run, said_of_break
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -47,7 +47,7 @@ RULE = Rule(
 FOAMS = ("EPS", "XPS")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The chain at every lap, then solvent-borne primers beside foam."""
     breaks = [one for one in plain_run(wall) if one.cause == "primer"]
     for one in breaks:
@@ -63,7 +63,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("no lap needs a primer, and none is stated")
 
 
-def _on_foam(wall: Wall) -> Iterator[Said]:
+def _on_foam(wall: Wall) -> Iterator[RuleResult]:
     """Foam next to a part that is primed with solvent: the primer runs onto it."""
     for joint in wall.parapet.transitions:
         if joint.word("primer_kind") != SOLVENT_PRIMER:
@@ -86,7 +86,7 @@ def _next(wall: Wall, part: Component, foam: Component) -> bool:
     return False
 
 
-def _harm(wall: Wall, joint: Transition, foam: Component) -> Said:
+def _harm(wall: Wall, joint: Transition, foam: Component) -> RuleResult:
     known = may_touch(wall.practice, SOLVENT, wall.family(foam) or "", adjacency="solvent")
     message = f"{SOLVENT_PRIMER} beside `{foam.id}` ({wall.family(foam)}): {known.mechanism}"
     return replace(fail(message, joint.at("primer_kind"), foam.id), sources=(known.source,))

@@ -24,7 +24,7 @@ from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.conditions import drainage_vapor_tight
 from specgen.requirements.weigh import of_rule
 from specgen.rules.remedy import AddPart, Known, Remedy, SetKind, SetValue
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import quantity, to_unit
 
@@ -39,7 +39,7 @@ RULE = Rule(
     remedy="Use a dimpled sheet or another class I drainage layer, or state `condensate_limit` with its source "
     "and meet it by calculation.",
     options=(
-        Option("vapor-tight", "vapour permeance", "vapor.class_1", "most vapor a class I layer lets through"),
+        Option("vapor-tight", "vapor permeance", "vapor.class_1", "most vapor a class I layer lets through"),
     ),
 )
 LAYER = (("depth", Known("drainage.depth")), ("continuous", True))
@@ -62,7 +62,7 @@ RESERVOIR = Beside(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """A vapor-tight drainage layer, or a limit with a source that the calculation meets."""
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
@@ -82,7 +82,7 @@ def check(wall: Wall) -> Iterator[Said]:
     elif not parapet.has("condensate_limit_source"):
         message = f"condensate limit of {limit.text} has no source"
         missing = f"parapet `{parapet.name}`: add `condensate_limit_source`"
-        yield undetermined(message, missing, parapet.at("condensate_limit"), layer_id)
+        yield unknown(message, missing, parapet.at("condensate_limit"), layer_id)
     else:
         yield _by_calculation(wall, f"{what}; condensate limit {limit.text}", layer_id, limit.unit)
 
@@ -91,13 +91,13 @@ def _soaked(wall: Wall) -> tuple[str, ...]:
     return of_rule(wall.place, "vapor.inward_drive", "the plaster is taken as soaked", RESERVOIR)
 
 
-def _by_calculation(wall: Wall, what: str, layer_id: str, unit: str) -> Said:
+def _by_calculation(wall: Wall, what: str, layer_id: str, unit: str) -> RuleResult:
     mark = wall.parapet.at("condensate_limit")
     because = (f"limit by {wall.parapet.word('condensate_limit_source')}", *_soaked(wall))
     calculation = wall.calculations.get(SUBJECT)
     if calculation is None or not calculation.done:
         missing = "; ".join(calculation.missing) if calculation else f"calculation `{SUBJECT}`"
-        return undetermined(f"{what}; the condensate cannot be calculated", missing, mark, layer_id, because)
+        return unknown(f"{what}; the condensate cannot be calculated", missing, mark, layer_id, because)
     say = ok if calculation.verdict("limit_met") == "yes" else fail
     return say(what + _calculated(wall, unit), mark, layer_id, because=because)
 

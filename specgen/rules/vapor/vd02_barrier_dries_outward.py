@@ -24,7 +24,7 @@ from specgen.model.finding import Severity
 from specgen.requirements.conditions import drainage_vapor_tight
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Remedy, SetKind
-from specgen.rules.rule import Option, Rule, Said, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -37,9 +37,7 @@ RULE = Rule(
     basis=("barrier.vapor_open",),
     remedy="Use a vapor-open barrier behind the vapor-tight drainage layer.",
     options=(
-        Option(
-            "vapor-open", "vapour permeance", "barrier.vapor_open", "least vapor permeance of the barrier"
-        ),
+        Option("vapor-open", "vapor permeance", "barrier.vapor_open", "least vapor permeance of the barrier"),
     ),
 )
 REMEDIES: tuple[Remedy, ...] = (
@@ -48,7 +46,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's vapor permeance, where the drainage layer is vapor-tight."""
     barrier = wall.barrier
     if barrier is None or not drainage_vapor_tight(wall.place):

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.vapor.hollow import vapor_tight
 from specgen.rules.wall import Wall
 
@@ -37,12 +37,12 @@ RULE = Rule(
     basis=("vapor.both_sides", "vapor.class_1"),
     remedy="Use a vapor-open barrier, or vent the cavity and state it as `drying_path`.",
     options=(
-        Option("vapor-tight", "vapour permeance", "vapor.class_1", "most vapor a class I layer lets through"),
+        Option("vapor-tight", "vapor permeance", "vapor.class_1", "most vapor a class I layer lets through"),
     ),
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Both layers, then the way out."""
     barrier, membrane = wall.barrier, wall.part("roof turn-up")
     if barrier is None or membrane is None or vapor_tight(wall, membrane) is False:

@@ -20,7 +20,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import zone_words
-from specgen.rules.rule import Option, Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
 
@@ -42,7 +42,7 @@ FIRST_EDITION = 2015  # earlier editions are not known to this tool
 REFUSED = {"class I": "vapor.interior_without_class_1", "class II": "vapor.interior_without_class_2"}
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated class, by edition and climate zone."""
     parapet, edition = wall.parapet, wall.edition
     zone, stated = wall.project.site.word("climate_zone"), parapet.word("interior_retarder")
@@ -51,12 +51,12 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("the parapet is not framed")
     elif stated is None:
         message = "the vapor retarder on the interior side is not stated"
-        yield undetermined(message, f"parapet `{parapet.name}`: add `interior_retarder`")
+        yield unknown(message, f"parapet `{parapet.name}`: add `interior_retarder`")
     elif stated not in REFUSED:
         yield ok(f"vapor retarder on the interior side: {stated}", mark)
     elif edition is None or zone is None:
         missing = "add `site.code`" if edition is None else "add `site.climate_zone`"
-        yield undetermined(f"whether {stated} may stand on the interior side cannot be told", missing, mark)
+        yield unknown(f"whether {stated} may stand on the interior side cannot be told", missing, mark)
     elif edition < FIRST_EDITION:
         yield not_applicable(f"IBC {edition} is not covered here")
     else:

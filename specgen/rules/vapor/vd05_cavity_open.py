@@ -19,7 +19,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.conditions import cold_climate
 from specgen.rules.drainage.code_demand import zone_words
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
 
@@ -36,7 +36,7 @@ RULE = Rule(
 OPEN = "open to the rooms below"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated closure; the severity by the climate."""
     parapet, zone = wall.parapet, wall.project.site.word("climate_zone")
     closure = parapet.word("cavity_at_roof")
@@ -44,7 +44,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield not_applicable("the parapet has no cavity")
     elif closure is None:
         message = "how the cavity of the parapet is closed at roof level is not stated"
-        yield undetermined(message, f"parapet `{parapet.name}`: add `cavity_at_roof`")
+        yield unknown(message, f"parapet `{parapet.name}`: add `cavity_at_roof`")
     elif closure == OPEN:
         severity = Severity.DEFECT if cold_climate(wall.place) else Severity.RISK
         because = (zone_words(zone),) if zone else ()

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
 
@@ -34,7 +34,7 @@ RULE = Rule(
 INSULATION = ("insulation", "top insulation")
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """Insulation in the build-up, in the cavity, or a stated heat path."""
     parapet, framing = wall.parapet, wall.part("framing")
     described = next((part for role in INSULATION if (part := wall.part(role))), None)
@@ -47,6 +47,6 @@ def check(wall: Wall) -> Iterator[Said]:
         yield ok(f"heat path: {parapet.word('heat_path')}", parapet.at("heat_path"))
     elif framing is None or (filling is None and not solid(wall)):
         missing = f"parapet `{parapet.name}`: add `heat_path`, or `cavity` to the framing"
-        yield undetermined("whether the parapet is insulated is not stated", missing)
+        yield unknown("whether the parapet is insulated is not stated", missing)
     else:
         yield fail("no insulation is described, and no heat path is stated", framing.mark, framing.id)

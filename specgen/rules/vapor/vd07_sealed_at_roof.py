@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, Said, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
 
@@ -33,7 +33,7 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated closure, where it is not open."""
     closure, mark = wall.parapet.word("cavity_at_roof"), wall.parapet.at("cavity_at_roof")
     if solid(wall) or closure in (None, "open to the rooms below"):

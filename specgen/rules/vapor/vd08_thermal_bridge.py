@@ -22,7 +22,7 @@ from collections.abc import Iterator
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Severity
 from specgen.rules.hold import words
-from specgen.rules.rule import Rule, Said, fail, ok, undetermined
+from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.show import show
 
@@ -40,12 +40,12 @@ ROOF_LINE = ("heat.roof_line",)
 SUBJECT, LEAST = "roof junction", "junction.f_rsi"
 
 
-def check(wall: Wall) -> Iterator[Said]:
+def check(wall: Wall) -> Iterator[RuleResult]:
     """The heat path, the break, or the calculation."""
     parapet, path = wall.parapet, wall.parapet.word("heat_path")
     if path is None:
         message = "where the insulation passes the parapet is not stated"
-        yield undetermined(message, f"parapet `{parapet.name}`: add `heat_path`")
+        yield unknown(message, f"parapet `{parapet.name}`: add `heat_path`")
     elif path == "over the top":
         yield ok("the insulation runs over the top", parapet.at("heat_path"), basis=ROOF_LINE)
     elif parapet.has("thermal_break"):
@@ -60,7 +60,7 @@ def check(wall: Wall) -> Iterator[Said]:
         yield fail(message, parapet.at("heat_path"), basis=ROOF_LINE)
 
 
-def _calculated(wall: Wall, calculation: Calculation) -> Said:
+def _calculated(wall: Wall, calculation: Calculation) -> RuleResult:
     """The finished calculation of the junction: its lowest inside surface against mold."""
     factor, least = calculation.result("f_rsi"), wall.practice.quantity(LEAST)
     assert factor is not None  # the calculation is done

@@ -10,7 +10,7 @@ from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.layout import page_of
 from specgen.intake.datasheet.lines import Turn
 from specgen.intake.datasheet.pdf import turned
-from specgen.model.datasheet import Page, Sheet
+from specgen.model.datasheet import DataSheet, Page
 from specgen.practice.datasheet_names import load_datasheet_names
 from specgen.practice.load import load_practice
 
@@ -58,7 +58,7 @@ def test_any_page_is_laid_out_and_read(raw: dict[str, object]) -> None:
     page = page_of(raw)
     found = letters(page)
     assert all(word[0][0] in found for word in raw["words"] if word[5] > 1 and word[0] != "{^1}")  # type: ignore[attr-defined]
-    assert isinstance(candidates(Sheet("s", (page,)), LABELS, PRACTICE.vocabulary), tuple)
+    assert isinstance(candidates(DataSheet("s", (page,)), LABELS, PRACTICE.vocabulary), tuple)
 
 
 @given(

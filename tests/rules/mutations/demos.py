@@ -36,13 +36,13 @@ def _kept(title: str, schema: Schema) -> Checker:
     return _checkers[key]
 
 
-Key = tuple[str, str, str]  # code, parapet, standing: a severity, or "undetermined"
+Key = tuple[str, str, str]  # code, parapet, standing: a severity, or "unknown"
 
 
 def key_of(finding: Finding) -> Key:
     """What makes a finding another one than that of the unbroken project."""
-    undetermined = finding.outcome is Outcome.UNDETERMINED
-    return finding.code, finding.parapet, "undetermined" if undetermined else finding.severity.value
+    unknown = finding.outcome is Outcome.UNKNOWN
+    return finding.code, finding.parapet, "unknown" if unknown else finding.severity.value
 
 
 @dataclass(frozen=True)

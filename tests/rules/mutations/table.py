@@ -36,7 +36,7 @@ class Mutation:
     value: Any
     before: str
     raises: tuple[str, ...]
-    severity: str  # of the first code; or "undetermined"
+    severity: str  # of the first code; or "unknown"
     at: tuple[str, ...]  # parapets; "all" of a finding on the papers
 
     @property
