@@ -21,7 +21,7 @@ from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
 from specgen.rules.remedy import Remedy, strange
 from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.waivers import apply_waivers
-from specgen.rules.wall import Wall, country_covered
+from specgen.rules.wall import Wall
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 
@@ -204,7 +204,7 @@ def _finding(rule: Rule, said: RuleResult, wall: Wall, cited: Cited) -> Finding:
     sources = said.sources or cited[said.basis or rule.basis]
     outcome, message, missing = said.outcome, said.message, said.missing
     if (
-        not country_covered(wall.project)
+        not wall.country_covered
         and outcome is not Outcome.NOT_APPLICABLE
         and all(source.document in CODES for source in sources)
     ):
