@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from specgen.model.project import Component
+from specgen.model.calculation import ByParapet
+from specgen.model.project import Component, Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.paths.graph import WallGraph, wall_of
+from specgen.paths.sequence import Sequence, sequence
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
+from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall import facts
@@ -40,6 +43,11 @@ class Wall(Place):
         """The paths of the control layers, at the plain run and at every place."""
         return control_paths(self.project, self.parapet, self.practice)
 
+    @cached_property
+    def order(self) -> Sequence:
+        """The order of work, or the cycle that prevents one."""
+        return sequence(self.parapet, self.practice)
+
     @property
     def barrier(self) -> Component | None:
         """The wall barrier: the first that is bonded, else the first."""
@@ -59,3 +67,13 @@ class Wall(Place):
     def edition(self) -> int | None:
         """The year of the adopted building code, or None if none is stated."""
         return facts.edition_of(self.project)
+
+
+def walls_of(
+    project: Project, calculations: ByParapet, requirements: RequirementSet, practice: Practice
+) -> tuple[Wall, ...]:
+    """The parapets of a project in the order of the file; their paths and their order of work are traced once."""
+    return tuple(
+        Wall(project, parapet, practice, calculations[parapet.name], requirements)
+        for parapet in project.parapets
+    )
