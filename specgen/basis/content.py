@@ -15,7 +15,6 @@ from specgen.paths.trace import all_paths
 from specgen.practice.entries import Field
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.sections.build import SectionText
-from specgen.sections.waivers import WaiverRow, waiver_rows
 from specgen.sections.words import joined, requirement_words, value_words
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
@@ -180,7 +179,9 @@ def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for one in assessment.findings:
         if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED):
-            groups.setdefault((one.code, one.severity, one.outcome, one.message, one.waiver), []).append(one)
+            groups.setdefault(
+                (one.code, one.severity, one.outcome, one.message, one.waiver, one.answer), []
+            ).append(one)
     order = list(Severity)
     rows = sorted(
         groups.values(), key=lambda g: (g[0].outcome is Outcome.WAIVED, order.index(g[0].severity), g[0].code)
@@ -277,8 +278,3 @@ def traced_paragraphs(
 def openings(assessment: Assessment) -> tuple[PlannedOpenings, ...]:
     """Where a standing wall must be opened."""
     return planned_openings(assessment.project, assessment.practice)
-
-
-def waivers(assessment: Assessment) -> tuple[WaiverRow, ...]:
-    """The waivers in force."""
-    return waiver_rows(assessment)

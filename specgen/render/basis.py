@@ -21,6 +21,7 @@ from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
 from specgen.sections.build import SectionText
 from specgen.sections.cautions import cautions
+from specgen.sections.waivers import ANSWERS, ANSWERS_HEADER, HEADER, TITLE, answer_rows, waiver_rows
 
 WALL_SHEETS = (
     "section",
@@ -99,7 +100,11 @@ def basis_bytes(
         requirements=content.requirements(assessment, sections),
         paragraphs=tuple(content.traced_paragraphs(assessment, sections)),
         openings=content.openings(assessment),
-        waivers=content.waivers(assessment),
+        waivers=waiver_rows(assessment),
+        decisions=(
+            (TITLE, HEADER, waiver_rows(assessment)),
+            (ANSWERS, ANSWERS_HEADER, answer_rows(assessment)),
+        ),
         cautions=cautions(),
     )
     return (page.rstrip() + "\n").encode()
