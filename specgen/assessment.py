@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from types import ModuleType
 
 from specgen.design.run import on_demand
 from specgen.model.calculation import OnDemand
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project, Waiver
 from specgen.model.requirement import RequirementSet
+from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
 from specgen.practice.office import Office
 from specgen.requirements.derive import derive
-from specgen.rules.book import load_book, run_book
+from specgen.rules.book import BookEntry, load_book, run_book
 from specgen.rules.office import under_office, with_office_severity
 from specgen.rules.waivers import in_force
+from specgen.rules.wall import Wall, walls_of
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,9 @@ class Assessment:
     calculations: Mapping[str, OnDemand]  # by parapet, then by subject; made when asked for
     requirements: RequirementSet
     findings: tuple[Finding, ...]
+    walls: tuple[Wall, ...]  # the parapets as rules see them, in the order of the file
+    book: tuple[BookEntry, ...]  # the rules that were run
+    shipped: Practice  # the practice without the office's standards
     office: Office | None = None
     clauses: Path | None = None  # folder of the office's own clauses
 
@@ -47,6 +51,15 @@ class Assessment:
         return tuple(one for one in self.findings if one.outcome is Outcome.UNKNOWN)
 
     @property
+    def paths(self) -> tuple[LayerPath, ...]:
+        """The paths of the control layers of every parapet."""
+        return tuple(path for wall in self.walls for path in wall.paths)
+
+    def again(self, project: Project) -> Assessment:
+        """Another project assessed in the same way: same practice, office and rules."""
+        return assess(project, self.shipped, self.office, self.book, self.clauses)
+
+    @property
     def waivers_in_force(self) -> tuple[Waiver, ...]:
         """The project's waivers that waive a finding and have not ended at the issue date."""
         return in_force(self.project, self.findings)
@@ -56,7 +69,7 @@ def assess(
     project: Project,
     practice: Practice,
     office: Office | None = None,
-    modules: Iterable[ModuleType] = (),
+    book: tuple[BookEntry, ...] | None = None,
     clauses: Path | None = None,
 ) -> Assessment:
     """Calculate, derive the requirements and run the rule book.
@@ -65,7 +78,7 @@ def assess(
         project: the project.
         practice: the practice folder as shipped.
         office: the office's own standards, laid over the practice before anything is calculated.
-        modules: rule modules of the office.
+        book: the rules, the office's own among them; None: those that ship with specgen.
         clauses: the folder of the office's own clauses, from which its sections are written.
 
     Raises:
@@ -73,13 +86,16 @@ def assess(
         RuleBookError: a rule module cannot be used.
     """
     papers: tuple[Finding, ...] = ()
-    adjusted = None
+    adjusted, shipped = None, practice
     if office is not None:
-        practice, papers = under_office(practice, office, project)
+        practice, papers = under_office(shipped, office, project)
         adjusted = partial(with_office_severity, office=office)
     practice = practice.in_units(project.info.word("units") or "inch-pound")
     calculations = on_demand(project, practice)
     requirements = derive(project, calculations, practice)
-    book = load_book(practice, modules)
-    findings = run_book(book, project, calculations, requirements, practice, papers, adjusted)
-    return Assessment(project, practice, calculations, requirements, findings, office, clauses)
+    walls = walls_of(project, calculations, requirements, practice)
+    rules = load_book(shipped) if book is None else book
+    findings = run_book(rules, walls, project, practice, papers, adjusted)
+    return Assessment(
+        project, practice, calculations, requirements, findings, walls, rules, shipped, office, clauses
+    )

@@ -16,7 +16,6 @@ from specgen.model.project import Component, Parapet, Project
 from specgen.model.submission import Product, Result, Submission
 from specgen.review.judge import review
 from specgen.review.wall import Change, wall_effects
-from specgen.rules.book import BookEntry
 
 Plain = dict[str, Any]
 SEVERITIES = ("defect", "risk", "query", "unknown")
@@ -91,9 +90,7 @@ def finding_rows(findings: Iterable[Finding], root: str) -> list[Plain]:
     return list(rows.values())
 
 
-def accepted_rows(
-    assessment: Assessment, book: Iterable[BookEntry], steps: Sequence[Step], root: str
-) -> list[Plain]:
+def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> list[Plain]:
     """Each accepted paper: who accepted what, against which requirement, and the findings that came with it.
 
     Papers are weighed in the order of their dates, each in the wall with all that were accepted before it. A
@@ -101,11 +98,10 @@ def accepted_rows(
 
     Args:
         assessment: the project as designed.
-        book: the rules that are run again.
         steps: what was accepted, by date.
         root: the folder that is audited, cut off from places.
     """
-    bench = Bench(assessment, book)
+    bench = Bench(assessment)
     before: tuple[list[Plain], list[Plain]] = ([], [])
     rows = []
     for step in steps:

@@ -26,7 +26,6 @@ from specgen.model.accepted import SUBSTITUTION
 from specgen.model.project import Project
 from specgen.model.submission import Submission
 from specgen.review.rebuild import with_products
-from specgen.rules.book import load_book
 
 ALWAYS = (PROJECT, OFFICE, ACCEPTED)
 
@@ -94,8 +93,8 @@ def _audit(job: Job, folder: Path, read: _Read) -> None:
     steps = tuple(_steps(folder, inputs, read)) if (folder / ACCEPTED).exists() else ()
     after = designed
     if steps:
-        after = inputs.assessed(steps[-1].project)
-    rows = accepted_rows(designed, load_book(designed.practice, inputs.modules), steps, job.root)
+        after = designed.again(steps[-1].project)
+    rows = accepted_rows(designed, steps, job.root)
     read.content = record(designed, steps, after, rows, job.root)
 
 

@@ -4,4 +4,4 @@ from specgen.commands import audit_job  # noqa: F401 - a worker then finds it lo
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
 
-load_book(load_practice(), ())
+load_book(load_practice())

@@ -16,7 +16,6 @@ from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, counted, e
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.rules.book import BookEntry, load_book
 from specgen.rules.catalogue import finding_json, finding_lines, openings_lines
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
@@ -48,10 +47,10 @@ class Filters:
         )
         return planned_openings(assessment.project, assessment.practice, self.parapets) if asked else ()
 
-    def strange(self, assessment: Assessment, book: Iterable[BookEntry]) -> list[str]:
+    def strange(self, assessment: Assessment) -> list[str]:
         """A message for each word that names nothing, with the nearest that does."""
         parapets = [parapet.name for parapet in assessment.project.parapets]
-        codes = [*(entry.rule.code for entry in book), *(rule.code for rule in PAPER_RULES)]
+        codes = [*(entry.rule.code for entry in assessment.book), *(rule.code for rule in PAPER_RULES)]
         severities = [severity.value for severity in Severity]
         out = []
         for what, given, known in (
@@ -123,9 +122,8 @@ def command(
         raise click.UsageError("--explain prints as text or json")
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = inputs.assessed()
-    book = load_book(assessment.practice, inputs.modules)
     filters = Filters(parapets, severities, tuple(code.upper() for code in codes))
-    strange = filters.strange(assessment, book)
+    strange = filters.strange(assessment)
     if strange:
         click.echo("\n".join(strange), err=True)
         return UNUSABLE
@@ -134,9 +132,9 @@ def command(
         from specgen.render.sarif import sarif_log
 
         shown = [one for one in findings if one.outcome in SHOWN]
-        echo_json(sarif_log(shown, [entry.rule for entry in book], assessment, Path.cwd()))
+        echo_json(sarif_log(shown, assessment, Path.cwd()))
     elif explain:
-        _explain(assessment, book, findings, filters, form)
+        _explain(assessment, findings, filters, form)
     elif form == "json":
         echo_json(_as_json(assessment, findings, filters))
     else:
@@ -146,7 +144,6 @@ def command(
 
 def _explain(
     assessment: Assessment,
-    book: Iterable[BookEntry],
     findings: tuple[Finding, ...],
     filters: Filters,
     form: str,
@@ -155,7 +152,7 @@ def _explain(
     from specgen.commands.explained import explained
     from specgen.explain.show import explanation_json, explanation_text
 
-    explanations = explained(assessment, book, findings)
+    explanations = explained(assessment, findings)
     if form == "json":
         told = [explanation_json(one) for one in explanations]
         echo_json({**_as_json(assessment, findings, filters), "explanations": told})

@@ -10,16 +10,13 @@ from specgen.assessment import Assessment
 from specgen.explain.bench import Bench
 from specgen.explain.chain import Explainer, Explanation
 from specgen.model.finding import Finding
-from specgen.rules.book import BookEntry
 from specgen.sections.build import sections_of
 
 
-def explained(
-    assessment: Assessment, book: Iterable[BookEntry], findings: Iterable[Finding]
-) -> tuple[Explanation, ...]:
+def explained(assessment: Assessment, findings: Iterable[Finding]) -> tuple[Explanation, ...]:
     """The findings that someone must act on, explained, in the order given."""
     sections = sections_of(assessment)
-    return Explainer(Bench(assessment, book), sections, _source_line).explain(findings)
+    return Explainer(Bench(assessment), sections, _source_line).explain(findings)
 
 
 def _source_line(file: str, line: int) -> str:

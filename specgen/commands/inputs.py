@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from types import ModuleType
 
 import click
 
@@ -15,7 +14,8 @@ from specgen.intake.project import load_project
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.practice.load import load_practice
-from specgen.practice.office import Office
+from specgen.practice.office import Office, overlay
+from specgen.rules.book import BookEntry, book_of, load_book
 from specgen.rules.office import changeable, office_modules, under_office
 
 OFFICE = click.option(
@@ -38,17 +38,17 @@ WEATHER = click.option(
 
 @dataclass(frozen=True)
 class Inputs:
-    """A project, the practice as shipped, and the office's standards and clauses if there are any."""
+    """A project, the practice as shipped, the rules, and the office's standards and clauses if there are any."""
 
     project: Project
     practice: Practice
     office: Office | None
-    modules: tuple[ModuleType, ...]
+    book: tuple[BookEntry, ...]
     clauses: Path | None  # the office's own, laid over those that ship
 
-    def assessed(self, project: Project | None = None) -> Assessment:
-        """Everything that follows, of the project read or of another one in its place."""
-        return assess(project or self.project, self.practice, self.office, self.modules, self.clauses)
+    def assessed(self) -> Assessment:
+        """Everything that follows of the project."""
+        return assess(self.project, self.practice, self.office, self.book, self.clauses)
 
     def effective(self) -> Practice:
         """The practice with the office's standards laid over it, in the project's language of units."""
@@ -82,8 +82,10 @@ def read_inputs(
     described = load_project(project, practice, weather)
     over = clause_folder(clauses, office, project)
     path = office or office_file(project)
+    book = load_book(practice)
     if path is None:
-        return Inputs(described, practice, None, (), over)
-    standards = load_office(path, practice, changeable(practice), allow_code)
-    modules = tuple(office_modules(standards.rules)) if standards.rules else ()
-    return Inputs(described, practice, standards, modules, over)
+        return Inputs(described, practice, None, book, over)
+    standards = load_office(path, practice, changeable(practice, book), allow_code)
+    if standards.rules:
+        book = book_of(office_modules(standards.rules), overlay(practice, standards), book)
+    return Inputs(described, practice, standards, book, over)

@@ -57,7 +57,6 @@ def command(
     """
     from specgen.render.outputs import add_letters
     from specgen.review.package import review_package
-    from specgen.rules.book import load_book
     from specgen.sections.build import sections_of
 
     look = template_of(template)
@@ -66,8 +65,7 @@ def command(
     assessment = inputs.assessed()
     sections = sections_of(assessment)
     stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
-    book = load_book(assessment.practice, inputs.modules)
-    reviewed = review_package(submissions, assessment, book, stated)
+    reviewed = review_package(submissions, assessment, stated)
     folder = OutputFolder(output)
     names = add_letters(folder, assessment, reviewed, look)
     written = folder.commit(force=force)

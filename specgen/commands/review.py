@@ -68,7 +68,6 @@ def command(
     from specgen.render.outputs import add_review
     from specgen.review.letter import review_json
     from specgen.review.package import review_package
-    from specgen.rules.book import load_book
     from specgen.sections.build import sections_of
 
     look = template_of(template)
@@ -84,8 +83,7 @@ def command(
     stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     folder = OutputFolder(output)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
-    book = load_book(practice, inputs.modules)
-    for submission, reviews in review_package(submissions, assessment, book, stated):
+    for submission, reviews in review_package(submissions, assessment, stated):
         name, _letter = add_review(folder, assessment, submission, reviews, look)
         done.append((submission, reviews, name))
     written = folder.commit(force=force)

@@ -78,7 +78,6 @@ def command(
     from specgen.review.compare import issued
     from specgen.review.substitution import Proposal, combined, substitution
     from specgen.review.substitution_form import substitution_json
-    from specgen.rules.book import load_book
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
@@ -87,12 +86,12 @@ def command(
     read = load_all(requests, inputs)
     proposals = [Proposal(one, partial(proposed, practice=practice, request=one)) for one in read]
     before = issued(assessment)
-    bench = Bench(assessment, load_book(practice, inputs.modules))
+    bench = Bench(assessment)
     together = combined(proposals, bench, inputs.project) if len(proposals) > 1 else ()
     folder = OutputFolder(output)
     done = []
     for proposal in proposals:
-        after = inputs.assessed(proposal.made(inputs.project))
+        after = assessment.again(proposal.made(inputs.project))
         one = substitution(proposal, bench, before, issued(after))
         sets = tuple(each for each in together if one.request.number in each.changes)
         done.append((one, sets, add_substitution(folder, assessment, one, sets, look)))

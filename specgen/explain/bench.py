@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import partial
 
 from specgen.assessment import Assessment
-from specgen.design.run import calculate_all, on_demand
+from specgen.design.run import everyday
 from specgen.explain.edits import Draft
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
 from specgen.model.requirement import RequirementSet
-from specgen.requirements.derive import derive
-from specgen.rules.book import BookEntry, run_book
 from specgen.rules.hold import asked
-from specgen.rules.office import with_office_severity
 from specgen.rules.papers import PAPER_RULES
 
 RANK = {Severity.QUERY: 1, Severity.RISK: 2, Severity.DEFECT: 3}
@@ -64,26 +60,17 @@ class Effect:
         return "eases" if lesser else "leaves"
 
 
-@dataclass(frozen=True)
-class _State:
-    standing: tuple[Finding, ...]
-    requirements: RequirementSet
-    calculations: tuple[Calculation, ...]
-
-
 class Bench:
     """Assesses copies of a project, one parapet at a time; each copy once."""
 
-    def __init__(self, assessment: Assessment, book: Iterable[BookEntry]) -> None:
+    def __init__(self, assessment: Assessment) -> None:
         self.assessment = assessment
-        self.book = tuple(book)
-        self._base: dict[str, _State] = {}
-        self._all: dict[str, tuple[Calculation, ...]] = {}
+        self._base: dict[str, Assessment] = {}
         self._tried: dict[tuple[object, ...], Effect] = {}
 
     def standing(self, parapet: str) -> tuple[Finding, ...]:
         """The findings at a parapet that someone must act on, as the file stands."""
-        return self._at(parapet).standing
+        return _standing(self._at(parapet))
 
     def requirements(self, parapet: str) -> RequirementSet:
         """The requirements at a parapet as the file stands."""
@@ -91,10 +78,8 @@ class Bench:
 
     def calculations(self, parapet: str) -> tuple[Calculation, ...]:
         """Every calculation of a parapet as the file stands, those no rule asks for included."""
-        if parapet not in self._all:
-            project, practice = self.assessment.project, self.assessment.practice
-            self._all[parapet] = calculate_all(project, practice, parapets=[parapet])
-        return self._all[parapet]
+        made = self._at(parapet).calculations[parapet]
+        return tuple(made[subject] for subject in everyday())
 
     def effect(self, draft: Draft) -> Effect:
         """What the draft changes at its parapet."""
@@ -108,29 +93,27 @@ class Bench:
         """What another project changes at one parapet, held against the file as it stands."""
         return _effect(self._at(parapet), self._assessed(project, parapet))
 
-    def _at(self, parapet: str) -> _State:
+    def _at(self, parapet: str) -> Assessment:
         if parapet not in self._base:
             self._base[parapet] = self._assessed(self.assessment.project, parapet)
         return self._base[parapet]
 
-    def _assessed(self, project: Project, name: str) -> _State:
+    def _assessed(self, project: Project, name: str) -> Assessment:
         """The parapet alone: what others say of themselves does not depend on it."""
-        practice, office = self.assessment.practice, self.assessment.office
         alone = replace(
             project,
             parapets=tuple(one for one in project.parapets if one.name == name),
             waivers=tuple(one for one in project.waivers if one.parapet in ("all", name)),
         )
-        calculations = on_demand(alone, practice)
-        requirements = derive(alone, calculations, practice)
-        adjusted = partial(with_office_severity, office=office) if office else None
-        findings = run_book(self.book, alone, calculations, requirements, practice, (), adjusted)
-        standing = tuple(one for one in findings if one.counts and one.code not in PAPERS)
-        return _State(standing, requirements, tuple(calculations[name].made.values()))
+        return self.assessment.again(alone)
 
 
-def _effect(before: _State, after: _State) -> Effect:
-    gone, new = _unmatched(before.standing, after.standing)
+def _standing(one: Assessment) -> tuple[Finding, ...]:
+    return tuple(finding for finding in one.findings if finding.counts and finding.code not in PAPERS)
+
+
+def _effect(before: Assessment, after: Assessment) -> Effect:
+    gone, new = _unmatched(_standing(before), _standing(after))
     alters: list[Pair] = []
     # First what stands at the same place; then what the same rule says of another: it is not closed.
     for alike in (_place, _code):
@@ -145,8 +128,14 @@ def _effect(before: _State, after: _State) -> Effect:
         tuple(new),
         tuple(alters),
         tuple(_requirement_changes(before.requirements, after.requirements)),
-        tuple(_calculation_changes(before.calculations, after.calculations)),
+        tuple(_calculation_changes(_made(before), _made(after))),
     )
+
+
+def _made(one: Assessment) -> Mapping[str, Calculation]:
+    """The calculations that were asked for at the one parapet, by subject."""
+    (made,) = one.calculations.values()
+    return dict(made.made)
 
 
 def _unmatched(
@@ -185,10 +174,11 @@ def _requirement_changes(before: RequirementSet, after: RequirementSet) -> Itera
             yield RequirementChange(name, *told, known.section)
 
 
-def _calculation_changes(before: tuple[Calculation, ...], after: tuple[Calculation, ...]) -> Iterator[str]:
+def _calculation_changes(
+    before: Mapping[str, Calculation], after: Mapping[str, Calculation]
+) -> Iterator[str]:
     # A calculation is made when a rule asks for it: a change may make a rule ask for one more, or for one less.
-    known = {one.subject: one for one in after}
-    for old, new in ((one, known[one.subject]) for one in before if one.subject in known):
+    for old, new in ((one, after[subject]) for subject, one in before.items() if subject in after):
         told = [{name: str(line.value) for name, line in one.results.items()} for one in (old, new)]
         if told[0] != told[1] or old.done != new.done:
             yield old.subject

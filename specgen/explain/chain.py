@@ -77,7 +77,7 @@ class Explainer:
         alone = self._alone(finding)
         tried = options(self.bench, alone)
         place = spot(self.bench.assessment.project, finding)
-        titles = {entry.rule.code: entry.rule.title for entry in self.bench.book}
+        titles = {entry.rule.code: entry.rule.title for entry in self.bench.assessment.book}
         requirement = self.bench.assessment.requirements.by_id.get(finding.requirement)
         return Explanation(
             finding,

@@ -85,7 +85,7 @@ def _drafts(bench: Bench, finding: Finding) -> Iterator[Draft]:
     editor = Editor(bench.assessment.practice, bench.requirements(finding.parapet), finding.layer)
     draft = Draft(bench.assessment.project, finding.parapet)
     yield from _to_the_limit(bench, editor, draft, finding)
-    for entry in bench.book:
+    for entry in bench.assessment.book:
         if entry.rule.code == finding.code:
             for remedy in entry.remedies:
                 yield from editor.drafts(draft, remedy)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -22,9 +22,7 @@ BASE = "SRCROOT"
 LEVELS = {Severity.DEFECT: "error", Severity.RISK: "warning", Severity.QUERY: "note"}
 
 
-def sarif_log(
-    findings: Iterable[Finding], rules: Sequence[Rule], assessment: Assessment, root: Path
-) -> dict[str, Any]:
+def sarif_log(findings: Iterable[Finding], assessment: Assessment, root: Path) -> dict[str, Any]:
     """The log as plain data, the same for the same input.
 
     Failed findings have kind ``fail`` and the level of their severity; waived ones the same with a
@@ -32,10 +30,10 @@ def sarif_log(
 
     Args:
         findings: failed, unknown and waived ones.
-        rules: the rule book; the rules on the project's papers are added.
-        assessment: holds the practice that the rules cite.
+        assessment: holds the rule book, to which the rules on the project's papers are added, and the practice.
         root: folder that file addresses are relative to.
     """
+    rules = (entry.rule for entry in assessment.book)
     ordered = sorted((*rules, *PAPER_RULES), key=lambda rule: rule.code)
     index = {rule.code: number for number, rule in enumerate(ordered)}
     driver = {

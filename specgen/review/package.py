@@ -21,7 +21,6 @@ from specgen.model.submission import (
 from specgen.review.judge import review
 from specgen.review.rebuild import not_placed, with_products
 from specgen.review.wall import Change, WallEffect, least_set_for, wall_effects
-from specgen.rules.book import BookEntry
 from specgen.sections.build import ParagraphRef
 
 Reviewed = tuple[Submission, tuple[ProductReview, ...]]
@@ -32,7 +31,6 @@ _Place = tuple[str, str, str, str]  # parapet, rule, layer, attribute
 def review_package(
     submissions: Sequence[Submission],
     assessment: Assessment,
-    book: Iterable[BookEntry],
     paragraphs: Mapping[str, ParagraphRef],
 ) -> tuple[Reviewed, ...]:
     """Every submittal of a package against the requirements, the wall, and the other submittals.
@@ -41,7 +39,6 @@ def review_package(
         submissions: judged together. Products for the same role and place are alternatives: each is judged alone,
             and each along with the others of the package, never two of them in one wall.
         assessment: the project.
-        book: the rules that are run again.
         paragraphs: requirement id to the paragraph that states it.
 
     Returns:
@@ -60,7 +57,7 @@ def review_package(
         for one in submissions
         for place, product in enumerate(one.products)
     ]
-    points = _points(Bench(assessment, book), assessment.project, placed)
+    points = _points(Bench(assessment), assessment.project, placed)
     told = iter(
         (points[one.change.name], tuple(other.change.name for other in _alternatives(one, placed)))
         for one in placed

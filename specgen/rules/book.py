@@ -11,10 +11,8 @@ from types import ModuleType
 
 import specgen.rules as room
 from specgen.files.faults import Fault
-from specgen.model.calculation import ByParapet, Calculation, calculations_at
 from specgen.model.finding import Finding, Outcome
 from specgen.model.project import Project
-from specgen.model.requirement import RequirementSet
 from specgen.model.source import CODES, Source
 from specgen.practice.entries import Practice, PracticeError
 from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
@@ -56,13 +54,13 @@ class BookEntry:
     remedies: tuple[Remedy, ...] = ()
 
 
-def load_book(practice: Practice, modules: Iterable[ModuleType] = ()) -> tuple[BookEntry, ...]:
-    """Every rule of this room and of further modules, sorted by code.
+def load_book(practice: Practice) -> tuple[BookEntry, ...]:
+    """Every rule of this room, sorted by code.
 
     Raises:
         RuleBookError: a module that does not import, or a rule that is not complete.
     """
-    return book_of([*(_imported(name) for name in _modules()), *modules], practice)
+    return book_of([_imported(name) for name in _modules()], practice)
 
 
 def _modules() -> Iterator[str]:
@@ -78,15 +76,18 @@ def _imported(name: str) -> ModuleType:
         raise RuleBookError(f"{name} does not import: {type(error).__name__}: {error}") from error
 
 
-def book_of(modules: Iterable[ModuleType], practice: Practice) -> tuple[BookEntry, ...]:
-    """The rules of these modules, sorted by code.
+def book_of(
+    modules: Iterable[ModuleType], practice: Practice, known: Iterable[BookEntry] = ()
+) -> tuple[BookEntry, ...]:
+    """The rules of these modules, and those of a book that is known, sorted by code.
 
     Raises:
         RuleBookError: a rule without reason, basis or remedy, with a basis that does not exist, or with a
             code or name that another rule has.
     """
-    entries: list[BookEntry] = []
+    entries = list(known)
     taken = {word: "specgen.rules.papers" for rule in PAPER_RULES for word in (rule.code, rule.name)}
+    taken |= {word: entry.module for entry in entries for word in (entry.rule.code, entry.rule.name)}
     for module in modules:
         entry = _entry(module, practice)
         for word in (entry.rule.code, entry.rule.name):
@@ -119,46 +120,33 @@ def _entry(module: ModuleType, practice: Practice) -> BookEntry:
     return BookEntry(rule, check, module.__doc__.strip(), module.__name__, remedies)
 
 
-def run(
+def run_book(
+    book: Iterable[BookEntry],
+    walls: Iterable[Wall],
     project: Project,
-    calculations: Iterable[Calculation] | ByParapet,
-    requirements: RequirementSet,
     practice: Practice,
+    papers: Iterable[Finding] = (),
+    adjusted: Callable[[Finding], Finding] | None = None,
 ) -> tuple[Finding, ...]:
     """Every rule at every parapet, the project's waivers applied.
+
+    Args:
+        book: the rules.
+        walls: the parapets, as rules see them.
+        project: holds the waivers.
+        practice: the trade's values, with their sources.
+        papers: findings on the project's papers, to be waived like the others.
+        adjusted: changes a finding of a rule before waivers are applied.
 
     Returns:
         All outcomes, passes included, in the order of the file and then of the codes.
 
     Raises:
         RuleCrash: a rule failed to run, or said nothing.
-        RuleBookError: the book does not load.
-    """
-    return run_book(load_book(practice), project, calculations, requirements, practice)
-
-
-def run_book(
-    book: Iterable[BookEntry],
-    project: Project,
-    calculations: Iterable[Calculation] | ByParapet,
-    requirements: RequirementSet,
-    practice: Practice,
-    papers: Iterable[Finding] = (),
-    adjusted: Callable[[Finding], Finding] | None = None,
-) -> tuple[Finding, ...]:
-    """As :func:`run`, with the rules given.
-
-    ``papers`` are findings on the project's papers, to be waived like the others; ``adjusted`` changes a
-    finding of a rule before waivers are applied.
     """
     entries = tuple(book)
     cited = Cited(practice)
-    found_at = calculations_at(calculations, project)
-    findings: list[Finding] = []
-    for parapet in project.parapets:
-        wall = Wall(project, parapet, practice, found_at[parapet.name], requirements)
-        for entry in entries:
-            findings += _findings(entry, wall, cited)
+    findings = [one for wall in walls for entry in entries for one in _findings(entry, wall, cited)]
     if adjusted is not None:
         findings = [adjusted(one) for one in findings]
     codes = [*(entry.rule.code for entry in entries), OFFICE_RULE.code]

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from specgen.model.calculation import Calculation
+from specgen.model.calculation import ByParapet, Calculation
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.paths.graph import WallGraph, wall_of
+from specgen.paths.sequence import Sequence, sequence
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
 from specgen.practice.entries import Kind, Practice
@@ -66,6 +67,11 @@ class Wall:
         """The paths of the control layers, at the plain run and at every place."""
         return control_paths(self.project, self.parapet, self.practice)
 
+    @cached_property
+    def order(self) -> Sequence:
+        """The order of work, or the cycle that prevents one."""
+        return sequence(self.parapet, self.practice)
+
     @property
     def barrier(self) -> Component | None:
         """The wall barrier: the first that is bonded, else the first."""
@@ -89,6 +95,16 @@ class Wall:
         code = self.project.site.word("code") or ""
         year = code.removeprefix("IBC ")
         return int(year) if year.isdigit() else None
+
+
+def walls_of(
+    project: Project, calculations: ByParapet, requirements: RequirementSet, practice: Practice
+) -> tuple[Wall, ...]:
+    """The parapets of a project in the order of the file; their paths and their order of work are traced once."""
+    return tuple(
+        Wall(project, parapet, practice, calculations[parapet.name], requirements)
+        for parapet in project.parapets
+    )
 
 
 def country_covered(project: Project) -> bool:

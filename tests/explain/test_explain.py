@@ -51,7 +51,7 @@ CLEAT = """      - role: cleat
 
 def explain(project: Path) -> tuple[Explanation, ...]:
     assessment = assess(load_project(project, PRACTICE), PRACTICE)
-    return explained(assessment, load_book(PRACTICE), assessment.findings)
+    return explained(assessment, assessment.findings)
 
 
 def altered(tmp_path: Path, source: Path, *changes: tuple[str, str]) -> Path:
@@ -271,7 +271,7 @@ def test_three_parapets_share_one_text_and_stay_quick(tmp_path: Path) -> None:
     failed = [one for one in assessment.findings if one.outcome is Outcome.FAIL]
     assert len({one.code for one in failed}) >= 5
     begin = time.process_time()
-    found = explained(assessment, load_book(PRACTICE), failed)
+    found = explained(assessment, failed)
     assert time.process_time() - begin < 6  # about a third of it on an idle machine
     text = explanation_text(found)
     assert text.count("defect WB01 ") < 3
@@ -280,7 +280,7 @@ def test_three_parapets_share_one_text_and_stay_quick(tmp_path: Path) -> None:
 
 def test_the_effect_at_a_parapet_alone_is_that_of_the_whole_project() -> None:
     assessment = assess(load_project(GOOD, PRACTICE), PRACTICE)
-    bench = Bench(assessment, load_book(PRACTICE))
+    bench = Bench(assessment)
     for parapet in assessment.project.parapets:
         whole = {
             (one.code, one.message)

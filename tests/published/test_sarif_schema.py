@@ -20,7 +20,6 @@ from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
 from specgen.render.sarif import sarif_log
-from specgen.rules.book import load_book
 
 ROOT = Path(__file__).parents[2]
 PRACTICE = load_practice()
@@ -28,8 +27,7 @@ PRACTICE = load_practice()
 
 def log(name: str) -> dict[str, Any]:
     assessment = assess(load_project(ROOT / "projects" / name, PRACTICE), PRACTICE)
-    rules = [entry.rule for entry in load_book(PRACTICE)]
-    made = sarif_log(assessment.findings, rules, assessment, ROOT)
+    made = sarif_log(assessment.findings, assessment, ROOT)
     return json.loads(json.dumps(made))
 
 

@@ -15,12 +15,10 @@ from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.practice.load import load_practice
 from specgen.render.sarif import relative_uri, sarif_log
-from specgen.rules.book import load_book
 from specgen.rules.papers import PAPER_RULES
 
 ROOT = Path(__file__).parents[2]
 PRACTICE = load_practice()
-RULES = [entry.rule for entry in load_book(PRACTICE)]
 
 
 @pytest.fixture(scope="module")
@@ -48,7 +46,7 @@ def finding(**values: Any) -> Finding:
 
 
 def result(faulty: Assessment, **values: Any) -> dict[str, Any]:
-    (one,) = sarif_log([finding(**values)], RULES, faulty, Path("/work"))["runs"][0]["results"]
+    (one,) = sarif_log([finding(**values)], faulty, Path("/work"))["runs"][0]["results"]
     return one
 
 
@@ -100,9 +98,11 @@ def test_no_address_names_this_machine(file: str, uri: str) -> None:
 
 def test_every_rule_is_described_and_each_result_points_at_its_own(faulty: Assessment) -> None:
     shown = [one for one in faulty.findings if one.outcome in (Outcome.FAIL, Outcome.UNKNOWN)]
-    (run,) = sarif_log(shown, RULES, faulty, ROOT)["runs"]
+    (run,) = sarif_log(shown, faulty, ROOT)["runs"]
     rules = run["tool"]["driver"]["rules"]
-    assert [rule["id"] for rule in rules] == sorted(rule.code for rule in (*RULES, *PAPER_RULES))
+    assert [rule["id"] for rule in rules] == sorted(
+        rule.code for rule in (*(entry.rule for entry in faulty.book), *PAPER_RULES)
+    )
     for rule in rules:
         assert re.fullmatch(r"[A-Za-z0-9-]+", rule["name"])
         assert rule["shortDescription"]["text"] and rule["fullDescription"]["text"]
@@ -114,7 +114,7 @@ def test_every_rule_is_described_and_each_result_points_at_its_own(faulty: Asses
 
 def test_the_same_input_gives_the_same_log(faulty: Assessment) -> None:
     again = assess(load_project(ROOT / "projects/faulty-parapet", PRACTICE), PRACTICE)
-    logs = [json.dumps(sarif_log(one.findings, RULES, one, ROOT)) for one in (faulty, again)]
+    logs = [json.dumps(sarif_log(one.findings, one, ROOT)) for one in (faulty, again)]
     assert logs[0] == logs[1]
     assert str(ROOT) not in logs[0]
 

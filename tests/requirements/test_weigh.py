@@ -7,15 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from specgen.design.run import on_demand, subjects
+from specgen.assessment import assess
+from specgen.design.run import subjects
 from specgen.model.finding import Finding
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement, Weighing
 from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import load_catalogue
-from specgen.requirements.derive import derive
 from specgen.requirements.weigh import merged
-from specgen.rules.book import run
 from specgen.units.quantity import parse
 from tests.design.projects import FULL, changed_project
 
@@ -39,9 +38,8 @@ def derived(tmp_path: Path) -> Derived:
 
     def make(*changes: tuple[str, str]) -> tuple[dict[str, Requirement], tuple[Finding, ...]]:
         project: Project = changed_project(tmp_path, RAIN, THICK, *changes, file=FULL)
-        calculations = on_demand(project, PRACTICE)
-        found = derive(project, calculations, PRACTICE)
-        return {one.name: one for one in found.by_id.values()}, run(project, calculations, found, PRACTICE)
+        found = assess(project, PRACTICE)
+        return {one.name: one for one in found.requirements.by_id.values()}, found.findings
 
     return make
 

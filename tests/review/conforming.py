@@ -17,7 +17,6 @@ from specgen.model.requirement import Requirement
 from specgen.model.submission import Claim, Product, ProductReview, Submission
 from specgen.practice.methods import MAKERS_WORD
 from specgen.review.package import review_package
-from specgen.rules.book import BookEntry, load_book
 from specgen.units.quantity import Quantity, parse
 
 MARK = Mark("s.yaml", 1, 1)
@@ -25,10 +24,8 @@ ROOT = Path(__file__).parents[2] / "projects"
 Edits = tuple[tuple[str, str], ...]
 
 
-def design(
-    name: str, edits: Edits = (), folder: Path | None = None
-) -> tuple[Assessment, tuple[BookEntry, ...]]:
-    """A worked project, with texts of its file replaced, and the book of rules."""
+def design(name: str, edits: Edits = (), folder: Path | None = None) -> Assessment:
+    """A worked project, with texts of its file replaced."""
     path = ROOT / name
     if edits:
         assert folder is not None
@@ -42,9 +39,8 @@ def design(
 
 
 @lru_cache(maxsize=16)
-def assessed(path: Path) -> tuple[Assessment, tuple[BookEntry, ...]]:
-    assessment = read_inputs(path, None, False).assessed()
-    return assessment, tuple(load_book(assessment.practice))
+def assessed(path: Path) -> Assessment:
+    return read_inputs(path, None, False).assessed()
 
 
 def product(
@@ -86,7 +82,7 @@ def reviewed(
     case: Mapping[str, Any], products: Sequence[tuple[str, Mapping[str, Any]]], folder: Path
 ) -> tuple[ProductReview, ...]:
     """The reviews of products submitted in files of their own for the project of a case."""
-    assessment, book = design(case["project"], tuple(map(tuple, case.get("edits", ()))), folder)
+    assessment = design(case["project"], tuple(map(tuple, case.get("edits", ()))), folder)
     files = tuple(
         Submission(
             Record("submittal", {"number": str(number)}, {}, MARK),
@@ -95,4 +91,4 @@ def reviewed(
         )
         for number, (role, given) in enumerate(products, 1)
     )
-    return tuple(one for _, reviews in review_package(files, assessment, book, {}) for one in reviews)
+    return tuple(one for _, reviews in review_package(files, assessment, {}) for one in reviews)

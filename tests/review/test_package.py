@@ -15,7 +15,6 @@ from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.submission import ProductReview, Recommendation, Submission, WallPoint
 from specgen.review.letter import review_json, review_letter
 from specgen.review.package import Reviewed, recommend_with_wall, review_package
-from specgen.rules.book import load_book
 from specgen.sections.build import build_sections
 from tests.chain.runs import CONFORMING
 
@@ -55,7 +54,7 @@ def submittal(
 def reviewed(assessed: Assessment, *submissions: Submission) -> tuple[Reviewed, ...]:
     sections = build_sections(assessed.project, assessed.requirements, assessed.practice)
     stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
-    return review_package(submissions, assessed, load_book(assessed.practice), stated)
+    return review_package(submissions, assessed, stated)
 
 
 def test_two_products_each_fine_that_are_not_fine_together(tmp_path: Path, assessed: Assessment) -> None:

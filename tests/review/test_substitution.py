@@ -16,7 +16,6 @@ from specgen.model.submission import Recommendation
 from specgen.review.compare import Issued, compare, issued
 from specgen.review.substitution import Proposal, Substitution, combined, substitution
 from specgen.review.substitution_form import substitution_form, substitution_json
-from specgen.rules.book import load_book
 from tests.chain.runs import CONFORMING, contents, run
 
 REQUESTS = CONFORMING / "substitutions"
@@ -34,7 +33,7 @@ def before(inputs: Inputs) -> Issued:
 
 @pytest.fixture(scope="module")
 def bench(before: Issued) -> Bench:
-    return Bench(before.assessment, load_book(before.assessment.practice))
+    return Bench(before.assessment)
 
 
 def held(path: Path, inputs: Inputs, before: Issued, bench: Bench) -> Substitution:

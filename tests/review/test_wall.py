@@ -15,7 +15,6 @@ from specgen.model.project import Project, Value
 from specgen.model.submission import Claim, Product
 from specgen.review.rebuild import not_placed, with_products
 from specgen.review.wall import Change, least_sets, wall_effects
-from specgen.rules.book import load_book
 from specgen.units.quantity import parse
 from tests.chain.runs import CONFORMING
 
@@ -36,7 +35,7 @@ def assessed() -> Assessment:
 
 @pytest.fixture(scope="module")
 def bench(assessed: Assessment) -> Bench:
-    return Bench(assessed, load_book(assessed.practice))
+    return Bench(assessed)
 
 
 def change(assessed: Assessment, one: Product) -> Change:

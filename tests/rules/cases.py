@@ -20,17 +20,14 @@ from typing import Any
 
 import yaml
 
-from specgen.design.run import calculate_all
+from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
-from specgen.requirements.derive import derive
-from specgen.rules.book import run
 
 HERE = Path(__file__).parent
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
-SUBJECTS = ("vapor drive", "coping movement", "coping wind", "cleat fasteners", "scuppers", "roof junction")
 BASE: Mapping[str, Any] = yaml.safe_load((HERE / "base.yaml").read_text())
 
 
@@ -133,5 +130,4 @@ def load(content: Mapping[str, Any], folder: Path) -> Project:
 def findings_of(project: Project) -> tuple[Finding, ...]:
     """The whole pipeline up to the findings."""
     practice = load_practice()
-    calculations = calculate_all(project, practice, subjects=SUBJECTS)
-    return run(project, calculations, derive(project, calculations, practice), practice)
+    return assess(project, practice).findings

@@ -22,7 +22,7 @@ from specgen.rules.book import RuleBookError, RuleCrash, book_of, load_book, run
 from specgen.rules.catalogue import as_json, finding_json, finding_lines, rule_sheet
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.wall import Wall
+from specgen.rules.wall import Wall, walls_of
 from specgen.units.quantity import quantity
 
 _spec = importlib.util.spec_from_file_location("rule_cases_of_book", Path(__file__).with_name("cases.py"))
@@ -54,7 +54,10 @@ def module(
 
 def run_one(check, tmp_path: Path, change=None):
     project = cases.load(change or {}, tmp_path)
-    return run_book(book_of([module(check=check)], PRACTICE), project, (), RequirementSet({}), PRACTICE)
+    walls = walls_of(
+        project, {parapet.name: {} for parapet in project.parapets}, RequirementSet({}), PRACTICE
+    )
+    return run_book(book_of([module(check=check)], PRACTICE), walls, project, PRACTICE)
 
 
 # Loading

@@ -18,7 +18,7 @@ from specgen.model.project import Record
 from specgen.model.submission import Claim, Product, Result, Submission
 from specgen.practice.load import load_practice
 from specgen.review.judge import review
-from specgen.rules.book import RuleBookError, load_book
+from specgen.rules.book import RuleBookError, book_of, load_book
 from specgen.rules.office import changeable, office_modules
 from specgen.sections.build import build_sections
 from specgen.units.quantity import parse
@@ -204,7 +204,12 @@ def test_rules_of_the_office_run_and_cite_its_values(run: Run, tmp_path: Path) -
     (folder / "ab01_own.py").write_text(OWN_RULE)
     source = "{document: Wall Standards, edition: '2026', place: item 9, status: office}"
     found = run(f"values: {{office.thing: {{title: a thing, source: {source}}}}}\n")
-    again = assess(found.project, PRACTICE, found.office, office_modules(folder))
+    again = assess(
+        found.project,
+        PRACTICE,
+        found.office,
+        book_of(office_modules(folder), found.practice, load_book(PRACTICE)),
+    )
     (finding,) = of_code(again, "AB01")
     assert "item 9" in str(finding.sources[0])
     assert sorted(path.name for path in folder.iterdir()) == ["ab01_own.py"]  # nothing is written beside it
@@ -223,10 +228,10 @@ def test_rules_of_the_office_run_and_cite_its_values(run: Run, tmp_path: Path) -
 def test_a_module_that_cannot_be_used_is_loud(tmp_path: Path, text: str, message: str) -> None:
     (tmp_path / "ab01_own.py").write_text(text)
     with pytest.raises(RuleBookError, match=message):
-        load_book(PRACTICE, office_modules(tmp_path))
+        book_of(office_modules(tmp_path), PRACTICE, load_book(PRACTICE))
 
 
 def test_a_folder_without_rule_modules_is_loud(tmp_path: Path) -> None:
     (tmp_path / "helper.py").write_text("")
     with pytest.raises(RuleBookError, match="holds no rule modules"):
-        load_book(PRACTICE, office_modules(tmp_path))
+        book_of(office_modules(tmp_path), PRACTICE, load_book(PRACTICE))

@@ -20,7 +20,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.paths.sequence import sequence
 from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
@@ -38,7 +37,7 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """A cycle, or an order."""
-    found = sequence(wall.parapet, wall.practice)
+    found = wall.order
     if found.cycle is None:
         yield ok(f"{len(found.steps)} parts can be built in order, with {found.handovers} handovers")
         return
