@@ -13,7 +13,7 @@ from specgen.paths.graph import WallGraph, wall_of
 from specgen.paths.sequence import Sequence, sequence
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
-from specgen.practice.entries import Kind, Practice
+from specgen.practice.entries import Kind, Practice, PracticeEntry
 from specgen.requirements.conditions import Place
 from specgen.requirements.conditions import family as family_of
 from specgen.units.quantity import Quantity
@@ -48,8 +48,9 @@ class Wall:
         """The requirement of this catalogue name at this parapet, or None if it does not apply here."""
         return self.requirements.at(name, self.parapet.name)
 
-    def shown(self, value: Quantity, rounding: Rounding = "nearest") -> str:
+    def shown(self, value: Quantity | PracticeEntry, rounding: Rounding = "nearest") -> str:
         """A value that the project has not written itself, in the project's language of units."""
+        value = value.quantity() if isinstance(value, PracticeEntry) else value
         return show(value, self.project.info.word("units") or "inch-pound", rounding)
 
     @property

@@ -89,7 +89,7 @@ def findings_with_second_barrier(tmp_path: Path, first: bool, **values: object) 
     """The findings on the base with a second barrier before or behind its own."""
     content = cases.changed({})
     layers = content["parapets"][0]["build_up"]
-    at = next(number for number, part in enumerate(layers) if part["id"] == "wrb")
+    at = next(number for number, part in enumerate(layers) if part.get("id") == "wrb")
     layers.insert(at + (0 if first else 1), {**LAYER, "id": "second", **values})
     path = tmp_path / "project.yaml"
     path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
@@ -125,6 +125,6 @@ def not_applicable_codes(findings: list[Finding]) -> Iterator[str]:
 
 
 def test_that_a_rule_does_not_apply_is_told_once(tmp_path: Path) -> None:
-    codes = list(not_applicable_codes(cases.findings_of(cases.load({"parts": {"cap": None}}, tmp_path))))
+    codes = list(not_applicable_codes(cases.findings_of(cases.load({"parts": {"coping": None}}, tmp_path))))
     assert "CP11" in codes
     assert len(codes) == len(set(codes))

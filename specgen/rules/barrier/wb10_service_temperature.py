@@ -28,6 +28,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
+from specgen.requirements.judge import at_least
 from specgen.rules.held import Held, rule_of
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -65,8 +66,8 @@ def _stated(wall: Wall) -> list[tuple[Component, Quantity]]:
 
 
 def _under_lighter(wall: Wall, barrier: Component, stated: Quantity, color: str) -> RuleResult:
-    hot = wall.practice.quantity(LIGHTER[color])
+    hot = wall.practice.entry(LIGHTER[color])
     reached = wall.shown(hot, "up")
     message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
-    say = ok if stated.value >= hot.value - 1e-6 else fail
+    say = ok if at_least(stated, hot) else fail
     return say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))

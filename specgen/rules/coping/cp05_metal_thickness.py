@@ -26,6 +26,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
+from specgen.requirements.judge import at_least
 from specgen.requirements.lookups import thickness_by_face
 from specgen.rules.held import Held, rule_of
 from specgen.rules.hold import not_stated
@@ -62,11 +63,11 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
-    floor, stated = wall.practice.quantity("coping.metal_floor"), coping.quantity("thickness")
+    floor, stated = wall.practice.entry("coping.metal_floor"), coping.quantity("thickness")
     assert stated is not None
     mark = coping.at("thickness")
     face = coping.quantity("outer_face_height") or coping.quantity("outer_leg")
-    if stated.value < floor.value * (1 - 1e-9):
+    if not at_least(stated, floor):
         asked = wall.shown(floor, "up")
         message = f"metal thickness of the coping is {stated.text}; the code asks for at least {asked}"
         yield fail(message, mark, coping.id, Severity.DEFECT, basis=("coping.metal_floor",))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from specgen.model.project import Component
+from specgen.requirements.judge import at_most
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity
 
@@ -20,11 +21,11 @@ def vapor_tight(wall: Wall, part: Component) -> bool | None:
 
     Its own stated value counts, else that of its generic material in the table of materials.
     """
-    permeance = part.si("vapor_permeance")
+    permeance = part.quantity("vapor_permeance")
     if permeance is None:
         rows = wall.practice.table("materials").where(role=part.role, kind=part.kind)
         known = rows[0]["permeance"] if rows else None
         if not isinstance(known, Quantity):
             return None
-        permeance = known.value
-    return permeance <= wall.practice.quantity("vapor.class_1").value * (1 + 1e-9)
+        permeance = known
+    return at_most(permeance, wall.practice.entry("vapor.class_1"))
