@@ -10,7 +10,6 @@ from functools import lru_cache
 from jinja2 import FileSystemLoader, StrictUndefined, Template
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from specgen.assessment import Assessment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
@@ -18,8 +17,8 @@ from specgen.files.carried import carried
 from specgen.model.finding import Outcome, Severity
 from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
-from specgen.sections.build import SectionText
 from specgen.sections.cautions import cautions
+from specgen.specification import Specification
 
 WALL_SHEETS = (
     "section",
@@ -49,8 +48,7 @@ def _template() -> Template:
 
 
 def basis_bytes(
-    assessment: Assessment,
-    sections: tuple[SectionText, ...],
+    spec: Specification,
     subjects: Sequence[str],
     plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]] | None = None,
     drawn: Mapping[str, Sequence[Drawing]] | None = None,
@@ -58,8 +56,7 @@ def basis_bytes(
     """The basis report of a project.
 
     Args:
-        assessment: the project with everything that follows from it.
-        sections: as written of it.
+        spec: the project as written.
         subjects: the calculations to print, by name.
         plots: SVG by subject and parapet, each with the words that tell what it shows; none if not given.
         drawn: the sheets by parapet, where they are drawn already.
@@ -67,6 +64,7 @@ def basis_bytes(
     Returns:
         HTML in UTF-8, the same bytes for the same project.
     """
+    assessment = spec.assessment
     counted = {
         severity.value: len({(one.code, one.message) for one in assessment.failed(severity)})
         for severity in Severity
@@ -74,7 +72,7 @@ def basis_bytes(
     met = meetings(assessment.project, assessment.practice)
     by_name = {
         (parapet, sheet.name.removeprefix(parapet + " ")): sheet
-        for parapet, found in (drawn or by_parapets(assessment, sections)).items()
+        for parapet, found in (drawn or by_parapets(spec)).items()
         for sheet in found
     }
     page = _template().render(
@@ -97,8 +95,8 @@ def basis_bytes(
         plots=_beside_calculations(by_name, plots or {}),
         meetings=met,
         families=families_of(met),
-        requirements=content.requirements(assessment, sections),
-        paragraphs=tuple(content.traced_paragraphs(assessment, sections)),
+        requirements=content.requirements(spec),
+        paragraphs=tuple(content.traced_paragraphs(spec)),
         openings=content.openings(assessment),
         waivers=content.waivers(assessment),
         cautions=cautions(),
