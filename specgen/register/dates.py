@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-import numpy as np
-
+from specgen.arrays import np
 from specgen.assessment import Assessment
 from specgen.model.schedule import WEEK, Schedule
 from specgen.practice.entries import Practice, cell

@@ -21,9 +21,10 @@ from specgen.sections.clause_text import (
     refuse_digits,
 )
 from specgen.sections.existing import ENTRY_NAMES, LISTS
-from specgen.sections.facts import GROUPS, PLACES
+from specgen.sections.facts import GROUPS
 from specgen.sections.numbers import SECTION_NUMBER
 from specgen.sections.overlay import Overlay
+from specgen.wall.facts import CONDITIONS
 
 SUBMITTAL_TYPES = ("action", "informational", "closeout")
 FILLS = ("references",)
@@ -293,7 +294,7 @@ class _Reader:
             case "section" | "there" | "issued":
                 choices = self.titles
             case "place":
-                choices = PLACES
+                choices = CONDITIONS
             case "specified_by":
                 choices = dict.fromkeys(GROUPS)
             case "repaired":

@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import lru_cache
 
 from specgen.units.errors import QuantityError, article, comma_error, how_to_write, shown, unknown_unit
@@ -28,7 +29,7 @@ __all__ = [
 ]
 
 LONGEST = 120
-ABSOLUTE_ZERO = -273.15  # °C, exact by the definition of the degree Celsius
+ABSOLUTE_ZERO = Fraction("-273.15")  # °C, by the definition of the degree Celsius
 
 NUMBER = (
     r"[+-]?(?:[0-9]+[ -][0-9]+ ?/ ?[0-9]+|[0-9]+ ?/ ?[0-9]+|(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
@@ -60,6 +61,18 @@ class Quantity:
     unit: str
     text: str
     condition: Quantity | None = None
+    typed: Fraction | None = field(default=None, compare=False, repr=False)  # the number as it was written
+
+    @property
+    def exact(self) -> Fraction:
+        """The value in the SI base as a rational number: comparisons with a limit are made with it.
+
+        A quantity that nobody typed is the shorter of its number and its value in the SI base, as decimals.
+
+        >>> parse("3/16 in").exact == parse("4.7625 mm").exact, from_si(0.0254 * 3, "length").exact
+        (True, Fraction(381, 5000))
+        """
+        return _exact(self.typed, self.number, self.value, row_of(self))
 
 
 def dimensions() -> tuple[str, ...]:
@@ -171,11 +184,23 @@ def row_of(q: Quantity) -> Unit:
     return next(row for row in units_of(q.dimension) if row.symbol == q.unit)
 
 
-def read_number(text: str) -> float:
+@lru_cache(maxsize=4096)
+def _exact(typed: Fraction | None, number: float, value: float, row: Unit) -> Fraction:
+    if row.tangent:  # the tangent of a written angle is no rational number
+        return Fraction(f"{value:.12g}")
+    if typed is None:
+        short, base = f"{number:.12g}", f"{value:.12g}"
+        if len(base.strip("-0.")) < len(short.strip("-0.")):
+            return Fraction(base)
+        typed = Fraction(short)
+    return (typed - Fraction(str(row.offset))) * row.exact
+
+
+def read_number(text: str) -> Fraction:
     """Read a number in the grammar ``NUMBER``: integer, decimal, fraction, mixed number."""
     mixed = _MIXED.fullmatch(text)
     if mixed is None:
-        return float(text)
+        return Fraction(text)
     whole, over, under = int(mixed[2] or 0), int(mixed[3]), int(mixed[4])
     if under == 0:
         raise QuantityError(f"`{text}` divides by zero", "correct the fraction")
@@ -183,7 +208,7 @@ def read_number(text: str) -> float:
         raise QuantityError(
             f"`{text}` carries a fraction of one or more", "write the whole number and the rest"
         )
-    size = whole + over / under
+    size = whole + Fraction(over, under)
     return -size if mixed[1] == "-" else size
 
 
@@ -207,7 +232,7 @@ def _parse_text(text: str, accept: frozenset[str] | None) -> Quantity:
         raise QuantityError(
             f"the condition `{shown(parts[1])}` has no unit", "write its unit, such as `at 75 Pa`"
         )
-    return Quantity(main.value, main.dimension, main.number, main.unit, written, condition)
+    return replace(main, text=written, condition=condition)
 
 
 def _parse_plain(text: str, written: str, accept: frozenset[str] | None) -> Quantity:
@@ -217,7 +242,7 @@ def _parse_plain(text: str, written: str, accept: frozenset[str] | None) -> Quan
         return _build(_inches(feet, written), "in", written, accept)
     r_value = _R_VALUE.fullmatch(text)
     if r_value is not None:
-        return _build(float(r_value[1]), "h·ft2·F/Btu", written, accept)
+        return _build(Fraction(r_value[1]), "h·ft2·F/Btu", written, accept)
     number = _NUMBER.match(text)
     comma = _COMMA.match(text)
     if comma is not None:
@@ -242,7 +267,7 @@ def _refuse_second_number(rest: str, written: str) -> None:
         )
 
 
-def _inches(feet: re.Match[str], written: str) -> float:
+def _inches(feet: re.Match[str], written: str) -> Fraction:
     inches = read_number(feet[3])
     if inches >= 12:
         raise QuantityError(
@@ -252,7 +277,7 @@ def _inches(feet: re.Match[str], written: str) -> float:
     return -size if feet[1] == "-" else size
 
 
-def _rise_to_run(rise: float, run: str, written: str, accept: frozenset[str] | None) -> Quantity:
+def _rise_to_run(rise: Fraction, run: str, written: str, accept: frozenset[str] | None) -> Quantity:
     if not _NUMBER.fullmatch(run):
         raise QuantityError(f"`{shown(written)}` has no number after the colon", "write it like 1/4:12")
     length = _finite(run, written)
@@ -263,39 +288,53 @@ def _rise_to_run(rise: float, run: str, written: str, accept: frozenset[str] | N
     return _build(rise / length, ":1", written, accept)
 
 
-def _finite(number: str, written: str) -> float:
-    value = read_number(number) if _NUMBER.fullmatch(number) else float(number)
-    if not math.isfinite(value):
+def _finite(number: str, written: str) -> Fraction:
+    """The number of a text; what no float holds is refused before it becomes a fraction of as many digits."""
+    if _MIXED.fullmatch(number):
+        return read_number(number)
+    size = float(number)
+    if not math.isfinite(size):
         raise QuantityError(f"`{shown(written)}` is not a finite number", "write a finite number")
-    return value
+    if size == 0.0:
+        if re.search("[1-9]", re.split("[eE]", number)[0]):
+            raise QuantityError(f"`{shown(written)}` is too small to convert", "write 0, or a larger number")
+        return Fraction(0)
+    return Fraction(number)
 
 
-def _build(number: float, unit: str, written: str, accept: frozenset[str] | None) -> Quantity:
+def _build(number: Fraction, unit: str, written: str, accept: frozenset[str] | None) -> Quantity:
     row = _choose(unit, accept, written)
     if row.dimension == "ratio" and row.symbol == "" and abs(number) > 1:
         raise QuantityError(
             f"`{shown(written)}` is a ratio above 1",
-            f"write a percentage or a fraction of one, such as {number:g} %",
+            f"write a percentage or a fraction of one, such as {float(number):g} %",
         )
-    return _make(number, row, written)
+    return _make(_as_float(number, written), row, written, number)
 
 
-def _make(number: float, row: Unit, text: str) -> Quantity:
+def _as_float(number: Fraction, written: str) -> float:
+    try:
+        return float(number)
+    except OverflowError:
+        raise QuantityError(f"`{shown(written)}` is too large to convert", "write a smaller number") from None
+
+
+def _make(number: float, row: Unit, text: str, typed: Fraction | None = None) -> Quantity:
     if row.tangent:
         if abs(number) >= 90:
             raise QuantityError(f"`{shown(text)}` is no slope", "write an angle below 90 deg")
         value = math.tan(number * row.factor)
     else:
         value = _snap((number - row.offset) * row.factor)
-    # A hair below is left alone: 0 K and -459.67 °F do not convert to it exactly.
-    if row.dimension == "temperature" and value < ABSOLUTE_ZERO - 1e-9:
+    if not math.isfinite(value):
+        raise QuantityError(f"`{shown(text)}` is too large to convert", "write a smaller number")
+    made = Quantity(value, row.dimension, number, row.symbol, text, None, typed)
+    if row.dimension == "temperature" and made.exact < ABSOLUTE_ZERO:
         raise QuantityError(
             f"`{shown(text)}` is below absolute zero",
             "write a temperature above -459.67 degF (-273.15 degC)",
         )
-    if not math.isfinite(value):
-        raise QuantityError(f"`{shown(text)}` is too large to convert", "write a smaller number")
-    return Quantity(value, row.dimension, number, row.symbol, text)
+    return made
 
 
 def _choose(spelling: str, accept: frozenset[str] | None, written: str) -> Unit:

@@ -31,8 +31,9 @@ from specgen.model.finding import Severity
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import HOT_METAL
 
-LIGHTER = {"medium": "movement.hot_metal_medium", "light": "movement.hot_metal_light"}
+LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
 RULE = Rule(
     code="WB10",
     name="barrier under dark metal",

@@ -75,7 +75,7 @@ def _thickness(wall: Wall, coping: Component) -> RuleResult:
         missing = f"layer `{coping.id}`: add `outer_face_height`"
         return unknown(message, missing, coping.mark, coping.id, basis=TABLE)
     because = (f"outer face {face.text} high",)
-    if thickness_by_face(wall.place) is None:
+    if thickness_by_face(wall) is None:
         message = f"no thickness is tabulated for {coping.word('metal')} with an outer face of {face.text}"
         missing = "a thickness by the structural engineer or the sheet-metal worker, or a lower face"
         return unknown(message, missing, mark, coping.id, because, TABLE)

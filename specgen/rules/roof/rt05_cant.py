@@ -21,10 +21,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import turn_up_bituminous
 from specgen.rules.hold import absent, hold
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import turn_up_bituminous
 
 RULE = Rule(
     code="RT05",
@@ -43,7 +43,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     turn_up = wall.part("roof turn-up")
     if turn_up is None:
         yield absent(wall, "roof turn-up")
-    elif turn_up_bituminous(wall.place):
+    elif turn_up_bituminous(wall):
         yield hold(wall, "turnup.cant", turn_up)
     elif turn_up.kind == "fluid-applied":
         yield not_applicable("a fluid-applied turn-up takes a cant or none")

@@ -65,5 +65,5 @@ def _height(wall: Wall, scupper: Record) -> RuleResult:
         return not_stated(what, scupper, "height", "")
     say = ok if height.value >= least.value * (1 - 1e-9) else fail
     asked = f"at least {wall.shown(least, 'up')}"
-    because = of_rule(wall.place, "scupper.opening_height", asked, HEAD)
+    because = of_rule(wall, "scupper.opening_height", asked, HEAD)
     return say(f"{what} is {height.text}; asked for: {asked}", scupper.at("height"), because=because)

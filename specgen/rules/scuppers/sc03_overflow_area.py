@@ -101,7 +101,7 @@ def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleRes
     ratio = _area(overflow) / _area(primary)
     message = f"overflow scuppers have {ratio:.2g} times the area of the primary ones; asked for: at least {factor.text}"
     mark, basis = overflow[0].mark, ("scupper.overflow_area",)
-    because = of_rule(wall.place, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
+    because = of_rule(wall, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
     if ratio >= factor.value * (1 - 1e-9):
         return ok(message, mark, because=because, basis=basis)
     done = wall.calculations.get("scuppers")

@@ -22,10 +22,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.lookups import HOT_METAL
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
+from specgen.wall.facts import HOT_METAL
 
 RULE = Rule(
     code="TF04",
@@ -34,7 +34,7 @@ RULE = Rule(
     severity=Severity.RISK,
     applies_to="top flashing",
     reason="Metal in the sun heats the membrane under it until an ordinary adhesive flows.",
-    basis=("flashing.service_temperature", "movement.hot_metal", *HOT_METAL.values()),
+    basis=("flashing.service_temperature", *HOT_METAL.values()),
     remedy="Use a high-temperature grade and state the maker's service temperature.",
     options=(
         Option(
