@@ -13,8 +13,6 @@ from specgen.paths.graph import (
     WallGraph,
     declared_route,
     roof_membrane,
-    roof_side,
-    roof_side_barrier,
     too_open,
     virtual,
     wall_of,
@@ -23,6 +21,7 @@ from specgen.paths.joint import Joint, judge_joint, judge_sheet
 from specgen.paths.places import place_paths
 from specgen.paths.shapes import LAYERS, PLAIN_RUN, WEIGHT, Break, Cause, Layer, LayerPath, PathStep, Standing
 from specgen.practice.entries import Practice
+from specgen.wall.order import roof_side, roof_side_barrier
 
 
 def control_paths(project: Project, parapet: Parapet, practice: Practice) -> tuple[LayerPath, ...]:

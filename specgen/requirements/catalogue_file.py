@@ -12,8 +12,8 @@ from specgen.files.yaml_reader import read_yaml
 from specgen.model.requirement import Comparison, Stage
 from specgen.practice.entries import Practice, PracticeError
 from specgen.practice.load import load_practice
-from specgen.requirements.conditions import CONDITIONS
 from specgen.requirements.lookups import LOOKUP_KEYS, LOOKUPS
+from specgen.wall.facts import CALCULATED, CONDITIONS
 
 FOLDER = Path(__file__).parent / "catalogue"
 ORIGIN_WORDS = ("choice", "stricter", "practice", "calculation", "lookup", "fact", "lap")
@@ -121,7 +121,7 @@ def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
         if word not in ORIGIN_WORDS or (word == "lookup" and rest not in LOOKUPS):
             raise PracticeError(f"requirement {name!r}: unknown origin {origin!r}")
     for condition in node.get("when", ()):
-        if condition not in CONDITIONS:
+        if condition not in CONDITIONS and condition not in CALCULATED:
             raise PracticeError(f"requirement {name!r}: unknown condition {condition!r}")
     return CatalogueEntry(
         name=name,

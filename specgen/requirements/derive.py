@@ -13,11 +13,14 @@ from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
-from specgen.requirements.conditions import CONDITIONS, Place, part_of, stated_for
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity
 from specgen.units.show import Rounding, read_back, show
+from specgen.wall.facts import CALCULATED, CONDITIONS
+from specgen.wall.place import Place, part_of, stated_for
+
+WHEN = {**CONDITIONS, **CALCULATED}  # what an entry of the catalogue may ask of a place
 
 
 @dataclass(frozen=True)
@@ -59,7 +62,7 @@ def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requiremen
     groups: dict[object, list[tuple[Place, _Held]]] = {}
     with_role = [place for place in places if part_of(place.parapet, entry.role)]
     for place in with_role:
-        if not all(CONDITIONS[name](place) for name in entry.when):
+        if not all(WHEN[name](place) for name in entry.when):
             continue
         held = _held(entry, place)
         if held is not None:

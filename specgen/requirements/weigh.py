@@ -10,9 +10,9 @@ from specgen.model.project import Value
 from specgen.model.requirement import Origin, Weighed, Weighing
 from specgen.model.source import Source, Status
 from specgen.requirements.catalogue_file import Beside, CatalogueEntry
-from specgen.requirements.conditions import Place
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
+from specgen.wall.place import Place
 
 KEY = re.compile(r"[a-z ]+\.[a-z_]+")  # site.wind_speed, drainage layer.depth
 RULE_WORDS = {Status.CODE: "code", Status.STANDARD: "standard"}

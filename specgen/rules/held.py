@@ -11,7 +11,7 @@ from specgen.model.project import Component, Record
 from specgen.model.requirement import Requirement
 from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, practice_keys, title_of
-from specgen.requirements.conditions import CONDITIONS
+from specgen.requirements.derive import WHEN
 from specgen.rules.hold import absent, hold, hold_value, not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -181,15 +181,9 @@ def at_place(wall: Wall, name: str, record: Record, attribute: str, what: str) -
 
 
 def unmet_conditions(wall: Wall, entry: CatalogueEntry, part: Component) -> tuple[str, ...]:
-    """The conditions of a requirement that do not hold at a part, each other layer of its role left out."""
-    place, parapet = wall.place, wall.parapet
-    if len(parapet.all_of(part.role)) > 1:
-        alone = {
-            side: tuple(one for one in getattr(parapet, side) if one is part or one.role != part.role)
-            for side in ("build_up", "top")
-        }
-        place = replace(place, parapet=replace(parapet, build_up=alone["build_up"], top=alone["top"]))
-    return tuple(name for name in entry.when if not CONDITIONS[name](place))
+    """The conditions of a requirement that do not hold at one part of its role."""
+    place = wall.at(part)
+    return tuple(name for name in entry.when if not WHEN[name](place))
 
 
 def _facts(entry: CatalogueEntry) -> Iterator[str]:

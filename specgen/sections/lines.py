@@ -9,12 +9,12 @@ from specgen.files.faults import Fault
 from specgen.model.project import Project
 from specgen.model.requirement import Origin, Requirement, RequirementSet
 from specgen.practice.entries import Practice
-from specgen.requirements.conditions import part_of
 from specgen.sections.clause import Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import ClauseTextError
 from specgen.sections.existing import EACH, ONCE, ExistingItem, origin_of
 from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
 from specgen.sections.words import calculation_words, parapets_in_words
+from specgen.wall.place import part_of
 
 PART_LEVEL, ARTICLE_LEVEL, FIRST_LEVEL = 0, 1, 2
 

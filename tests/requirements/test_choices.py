@@ -14,9 +14,9 @@ from specgen.model.project import Component, Parapet, Project, Record
 from specgen.model.requirement import Limit
 from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue
-from specgen.requirements.conditions import Place
 from specgen.requirements.derive import _Held, _held, derive
 from specgen.units.quantity import Quantity, from_si, parse
+from specgen.wall.place import Place
 from tests.requirements.test_derive import only, text
 
 PRACTICE = load_practice()

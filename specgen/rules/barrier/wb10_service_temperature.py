@@ -33,8 +33,9 @@ from specgen.rules.held import Held, rule_of
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity
+from specgen.wall.facts import HOT_METAL
 
-LIGHTER = {"medium": "movement.hot_metal_medium", "light": "movement.hot_metal_light"}
+LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
 RULE = rule_of(
     "barrier.service_temperature",
     code="WB10",
@@ -42,7 +43,7 @@ RULE = rule_of(
     title="The barrier withstands the heat of dark metal above it",
     severity=Severity.RISK,
     remedy="Use a barrier of a higher service temperature, or a coping of a lighter color.",
-    basis=("barrier.service_temperature", "movement.hot_metal_medium", "movement.hot_metal_light"),
+    basis=("barrier.service_temperature", *LIGHTER.values()),
 )
 DARK = Held(RULE.holds, basis=("barrier.service_temperature",))
 

@@ -20,8 +20,8 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
+from specgen.wall.facts import solid_framing
 
 RULE = Rule(
     code="BK05",
@@ -43,7 +43,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if blocking is not None:
         say, basis = fail if blocking.kind == UNTREATED else ok, ("blocking.treated",)
         yield say(f"the blocking is {blocking.kind}", blocking.at("kind"), blocking.id, basis=basis)
-    elif not held or solid(wall):
+    elif not held or solid_framing(wall):
         yield not_applicable("no cleat of a metal coping stands on a framed parapet")
     else:
         message, basis = "the cleat of the coping has no blocking to be fastened to", ("blocking.described",)

@@ -75,7 +75,7 @@ def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
         message = "height of the outer face of the coping is not stated; its thickness depends on it"
         missing = f"layer `{coping.id}`: add `outer_face_height`"
         yield unknown(message, missing, coping.mark, coping.id, basis=TABLE)
-    elif thickness_by_face(wall.place) is None:
+    elif thickness_by_face(wall.at(coping)) is None:
         message = f"no thickness is tabulated for {coping.word('metal')} with an outer face of {face.text}"
         missing = "a thickness by the structural engineer or the sheet-metal worker, or a lower face"
         yield unknown(message, missing, mark, coping.id, (FACE.format(face.text),), TABLE)

@@ -25,6 +25,7 @@ from specgen.requirements.judge import at_least
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import HOT_METAL
 
 RULE = Rule(
     code="CP14",
@@ -33,14 +34,9 @@ RULE = Rule(
     severity=Severity.DEFECT,
     applies_to="top flashing",
     reason="A membrane that flows under hot metal runs out of its laps.",
-    basis=("coping.heat", "movement.hot_metal", "movement.hot_metal_medium", "movement.hot_metal_light"),
+    basis=("coping.heat", *HOT_METAL.values()),
     remedy="Choose a lighter finish, or a membrane with a higher service temperature.",
 )
-HOT = {
-    "dark": "movement.hot_metal",
-    "medium": "movement.hot_metal_medium",
-    "light": "movement.hot_metal_light",
-}
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
@@ -56,7 +52,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         what = "service temperature of the top flashing"
         yield not_stated(what, flashing, "service_temperature", flashing.id)
     else:
-        hot = wall.practice.entry(HOT[color])
+        hot = wall.practice.entry(HOT_METAL[color])
         reached = wall.shown(hot, "up")
         message = f"metal of {color} color reaches {reached}; the membrane under it stands {service.text}"
         say = ok if at_least(service, hot) else fail
@@ -64,5 +60,5 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             message,
             flashing.at("service_temperature"),
             flashing.id,
-            basis=("coping.heat", HOT[color]),
+            basis=("coping.heat", HOT_METAL[color]),
         )

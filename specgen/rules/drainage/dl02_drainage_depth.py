@@ -23,12 +23,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
-from specgen.requirements.conditions import ventilation_counted
 from specgen.requirements.judge import at_least
 from specgen.rules.drainage.code_demand import drainage_demand
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.facts import ventilation_counted
 
 RULE = Rule(
     code="DL02",
@@ -73,7 +73,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     severity = Severity.DEFECT if by_code else Severity.RISK
     because = demand.because if by_code or demand.asks is None else (*demand.because, BY_PRACTICE)
     said = hold(wall, name, layer, severity=severity, because=because)
-    key = "drainage.ventilation_depth" if not by_efficiency and ventilation_counted(wall.place) else name
+    key = "drainage.ventilation_depth" if not by_efficiency and ventilation_counted(wall) else name
     keys = (key, "drainage.every_parapet", *(demand.keys if by_code else ()))
     yield replace(said, basis=keys)
     if said.outcome is Outcome.FAIL and demand.asks is None:

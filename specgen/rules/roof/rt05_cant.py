@@ -21,11 +21,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import turn_up_bituminous
 from specgen.rules.held import Held, rule_of
 from specgen.rules.hold import absent
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import turn_up_bituminous
 
 RULE = rule_of(
     "turnup.cant",
@@ -44,7 +44,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     turn_up = wall.part("roof turn-up")
     if turn_up is None:
         yield absent(wall, "roof turn-up")
-    elif turn_up_bituminous(wall.place):
+    elif turn_up_bituminous(wall):
         yield from CANT.at(wall, turn_up)
     elif turn_up.kind == "fluid-applied":
         yield not_applicable("a fluid-applied turn-up takes a cant or none")

@@ -104,7 +104,7 @@ def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleRes
     more = f"{ratio.number:.2g} times the area"
     message = f"overflow scuppers have {more} of the primary ones; asked for: at least {factor.text}"
     mark, basis = overflow[0].mark, ("scupper.overflow_area",)
-    because = of_rule(wall.place, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
+    because = of_rule(wall, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
     if at_least(ratio, factor):
         return ok(message, mark, because=because, basis=basis)
     done = wall.calculations.get("scuppers")

@@ -23,11 +23,11 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.paths.graph import roof_side, roof_side_barrier
 from specgen.rules.hold import hold_value
 from specgen.rules.remedy import Known, Remedy, SetLap
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
+from specgen.wall.order import roof_side, roof_side_barrier
 
 RULE = Rule(
     code="LP01",

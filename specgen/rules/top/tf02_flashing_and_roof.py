@@ -24,11 +24,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.paths.graph import roof_side_barrier
 from specgen.rules.remedy import FitKind, Remedy, TapeLap
 from specgen.rules.rule import Rule, RuleResult, not_applicable
 from specgen.rules.top.contact import TAPE, meet
 from specgen.rules.wall import Wall
+from specgen.wall.order import roof_side_barrier
 
 RULE = Rule(
     code="TF02",

@@ -21,11 +21,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import drainage_vapor_tight
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
+from specgen.wall.facts import drainage_vapor_tight
 
 RULE = Rule(
     code="VD02",
@@ -49,7 +49,7 @@ REMEDIES: tuple[Remedy, ...] = (
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's vapor permeance, where the drainage layer is vapor-tight."""
     barrier = wall.barrier
-    if barrier is None or not drainage_vapor_tight(wall.place):
+    if barrier is None or not drainage_vapor_tight(wall):
         yield not_applicable("the drainage layer is not vapor-tight")
     else:
         yield hold(wall, "barrier.vapor_permeance", barrier)

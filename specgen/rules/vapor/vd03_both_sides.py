@@ -24,8 +24,8 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.vapor.hollow import vapor_tight
 from specgen.rules.wall import Wall
+from specgen.wall.facts import vapor_tight, wood_studs
 
 RULE = Rule(
     code="VD03",
@@ -66,8 +66,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _wood(wall: Wall) -> bool:
-    framing = wall.part("framing")
     boards = wall.parapet.all_of("sheathing")
-    return any(wall.kind(board).wood for board in boards) or (
-        framing is not None and framing.kind == "wood studs"
+    return any(wall.kind(board).wood for board in boards) or any(
+        map(wood_studs, wall.parapet.all_of("framing"))
     )
