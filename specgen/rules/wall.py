@@ -25,9 +25,12 @@ class Wall(Place):
 
     requirements: RequirementSet
 
-    def requirement(self, name: str) -> Requirement | None:
-        """The requirement of this catalogue name at this parapet, or None if it does not apply here."""
-        return self.requirements.at(name, self.parapet.name)
+    def requirement(self, name: str, part: Component | None = None) -> Requirement | None:
+        """The requirement of this catalogue name at this parapet, or None if it does not apply here.
+
+        With one component of its role, the requirement on this one; without, on any of them.
+        """
+        return self.requirements.at(name, self.parapet.name, part.id if part else "")
 
     def shown(self, value: Quantity | PracticeEntry, rounding: Rounding = "nearest") -> str:
         """A value that the project has not written itself, in the project's language of units."""
