@@ -50,6 +50,12 @@ class Assessment:
         """The findings that wait for data, or for a person's answer."""
         return tuple(one for one in self.findings if one.open)
 
+    def open_points(self) -> tuple[Finding, ...]:
+        """What an issue for bid or construction may not leave open: a defect that stands, and what is unknown."""
+        return tuple(
+            one for one in self.findings if one.open or (one.failed and one.severity is Severity.DEFECT)
+        )
+
     @property
     def paths(self) -> tuple[LayerPath, ...]:
         """The paths of the control layers of every parapet."""
