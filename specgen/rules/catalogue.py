@@ -13,6 +13,7 @@ from specgen.practice.entries import Practice
 from specgen.rules.existing.openings import PlannedOpenings
 from specgen.rules.hold import words
 from specgen.rules.rule import Option, Rule
+from specgen.units.quantity import Quantity
 
 INDENT = "    "
 
@@ -53,12 +54,20 @@ def manual(entry: Described) -> str:
 
 
 def _option(option: Option, practice: Practice) -> str:
-    return f"{option.name} ({option.type}), default {_default(option, practice)}: {option.wording}"
+    return (
+        f"{option.name} ({_type(option, practice)}), default {_default(option, practice)}: {option.wording}"
+    )
 
 
 def _default(option: Option, practice: Practice) -> str:
     value = practice.entry(option.default_key).value
     return "" if value is None else words(value)
+
+
+def _type(option: Option, practice: Practice) -> str:
+    """The dimension of an option's value, or "words"."""
+    value = practice.entry(option.default_key).value
+    return value.dimension if isinstance(value, Quantity) else "words"
 
 
 def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
@@ -75,7 +84,7 @@ def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
         "options": [
             {
                 "name": option.name,
-                "type": option.type,
+                "type": _type(option, practice),
                 "default": _default(option, practice),
                 "key": option.default_key,
                 "wording": option.wording,

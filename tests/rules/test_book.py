@@ -98,7 +98,7 @@ def test_a_basis_that_does_not_exist_is_refused() -> None:
 
 
 def test_an_option_without_a_practice_entry_is_refused() -> None:
-    option = Option("depth", "length", "no.such", "words")
+    option = Option("depth", "no.such", "words")
     with pytest.raises(RuleBookError, match=r"no\.such"):
         book_of([module(replace(RULE, options=(option,)))], PRACTICE)
 
@@ -129,12 +129,12 @@ def test_an_import_error_is_loud(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_options_quote_a_value_of_their_type() -> None:
     for entry in load_book(PRACTICE):
-        for option in entry.rule.options:
+        for option, printed in zip(entry.rule.options, as_json(entry, PRACTICE)["options"], strict=True):
             known = PRACTICE.entry(option.default_key)
-            if option.type == "words":
+            if printed["type"] == "words":
                 assert known.words()
             else:
-                assert known.quantity().dimension == option.type, entry.rule.code
+                assert known.quantity().dimension == printed["type"], entry.rule.code
 
 
 # Running
