@@ -258,7 +258,7 @@ def requirements(spec: Specification) -> tuple[TraceRow, ...]:
                 + (f", asked for by {one.because}" if one.because else ""),
                 str(one.origin.source),
                 one.reason,
-                "" if one.everywhere else joined(one.parapets, "and"),
+                "" if one.everywhere else joined(one.where, "and"),
             )
         )
     return tuple(rows)

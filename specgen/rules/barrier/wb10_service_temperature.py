@@ -25,44 +25,50 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
+from specgen.model.project import Component
+from specgen.requirements.judge import at_least
+from specgen.rules.held import Held, rule_of
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.quantity import Quantity
 from specgen.wall.facts import HOT_METAL
 
 LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
-RULE = Rule(
+RULE = rule_of(
+    "barrier.service_temperature",
     code="WB10",
     name="barrier under dark metal",
     title="The barrier withstands the heat of dark metal above it",
     severity=Severity.RISK,
-    applies_to="barrier",
-    reason="The upper edge of the barrier lies under metal that the sun heats.",
-    basis=("barrier.service_temperature", *LIGHTER.values()),
     remedy="Use a barrier of a higher service temperature, or a coping of a lighter color.",
-    options=(
-        Option("temperature", "temperature", "barrier.service_temperature", "least service temperature"),
-    ),
+    basis=("barrier.service_temperature", *LIGHTER.values()),
 )
+DARK = Held(RULE.holds, basis=("barrier.service_temperature",))
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated service temperature."""
-    barrier, coping = wall.barrier, wall.part("coping")
-    if barrier is not None and wall.requirement("barrier.service_temperature") is not None:
-        said = hold(wall, "barrier.service_temperature", barrier)
-        yield replace(said, basis=("barrier.service_temperature",))
-        return
+    """The service temperature of each barrier, as its requirement asks or as lighter metal needs."""
+    coping = wall.part("coping")
     color = coping.word("color") if coping and wall.kind(coping).metal else None
-    stated = barrier.quantity("service_temperature") if barrier else None
-    if barrier is None or stated is None or color not in LIGHTER:
+    if wall.requirement("barrier.service_temperature") is not None:
+        yield from DARK(wall)
+    elif color in LIGHTER and (stated := _stated(wall)):
+        for barrier, temperature in stated:
+            yield _under_lighter(wall, barrier, temperature, color)
+    else:
         yield not_applicable("the coping is not dark metal")
-        return
-    hot = wall.practice.quantity(LIGHTER[color])
+
+
+def _stated(wall: Wall) -> list[tuple[Component, Quantity]]:
+    stated = [(one, one.quantity("service_temperature")) for one in wall.parapet.all_of("barrier")]
+    return [(barrier, temperature) for barrier, temperature in stated if temperature]
+
+
+def _under_lighter(wall: Wall, barrier: Component, stated: Quantity, color: str) -> RuleResult:
+    hot = wall.practice.entry(LIGHTER[color])
     reached = wall.shown(hot, "up")
     message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
-    say = ok if stated.value >= hot.value - 1e-6 else fail
-    yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))
+    say = ok if at_least(stated, hot) else fail
+    return say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))

@@ -20,32 +20,38 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable
+from specgen.rules.held import Held, rule_of
+from specgen.rules.rule import RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "flashing.no_fasteners",
     code="TF05",
     name="fasteners through the flat top",
     title="No fastener passes the flashing on the flat top",
     severity=Severity.DEFECT,
-    applies_to="top flashing",
-    reason="Each fastener through the flat top is a hole in the roof of the parapet.",
-    basis=("flashing.no_fasteners",),
     remedy="Move the fasteners to the faces. Where one must stay on the top, seal it below a gasketed washer.",
 )
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Fasteners through the flat top, and whether they are sealed."""
-    flashing, coping = wall.part("top flashing"), wall.part("coping")
-    if flashing is None or coping is None or not wall.kind(coping).metal:
+    flashings, coping = wall.parapet.all_of("top flashing"), wall.part("coping")
+    if not flashings or coping is None or not wall.kind(coping).metal:
         yield not_applicable("no membrane lies under a metal coping")
         return
-    sealed = flashing.flag("fasteners_sealed") is True
-    how = "sealed" if sealed else "not sealed" if flashing.has("fasteners_sealed") else "not stated as sealed"
-    wrong = f"fasteners pass the top flashing on the flat top, {how}"
-    severity = Severity.RISK if sealed else Severity.DEFECT
-    yield hold(wall, "flashing.no_fasteners", flashing, wrong, severity)
+    for flashing in flashings:
+        sealed = flashing.flag("fasteners_sealed") is True
+        how = (
+            "sealed"
+            if sealed
+            else "not sealed"
+            if flashing.has("fasteners_sealed")
+            else "not stated as sealed"
+        )
+        held = Held(RULE.holds, f"fasteners pass the top flashing on the flat top, {how}")
+        for said in held.at(wall, flashing):
+            yield replace(said, severity=Severity.RISK if sealed else None)
