@@ -14,7 +14,6 @@ from specgen.model.project import Component, Record, Value
 from specgen.paths.shapes import LayerPath, chain_text
 from specgen.practice.entries import Field
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
-from specgen.sections.waivers import WaiverRow, waiver_rows
 from specgen.sections.words import joined, requirement_words, value_words
 from specgen.specification import Specification
 from specgen.units.quantity import Quantity
@@ -279,8 +278,3 @@ def traced_paragraphs(spec: Specification) -> Iterator[tuple[str, str, str]]:
 def openings(assessment: Assessment) -> tuple[PlannedOpenings, ...]:
     """Where a standing wall must be opened."""
     return planned_openings(assessment.project, assessment.practice)
-
-
-def waivers(assessment: Assessment) -> tuple[WaiverRow, ...]:
-    """The waivers in force."""
-    return waiver_rows(assessment)
