@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import zip_longest
 
 from specgen.assessment import Assessment
 from specgen.field.frame import Alike, built_alike, field_words, paper
+from specgen.field.hold_points import hold_lines
 from specgen.field.tests_plan import test_paragraphs
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.finding import Finding
@@ -76,13 +77,14 @@ def _items(
     primers = _primers(alike)
     if primers:
         yield words("agenda_primers"), words("agenda_primers_text", primers=joined(primers, "and"))
-    limits = tuple(_weather_limits(assessment, sections, words))
+    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
+    limits = tuple(_weather_limits(assessment, where, words))
     if limits:
         yield words("agenda_weather"), words("agenda_weather_text", limits="; ".join(limits))
     tests = test_paragraphs(sections, words)
     if tests:
         yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)))
-    holds = sum(len(step.holds) for one in alike for step in one.sequence.steps)
+    holds = sum(map(len, hold_lines(assessment, where, words)))
     if holds:
         yield words("agenda_holds"), words("agenda_holds_text", count=str(holds))
     for same in _open_questions(assessment.findings):
@@ -135,9 +137,8 @@ def _primers(alike: Iterable[Alike]) -> tuple[str, ...]:
 
 
 def _weather_limits(
-    assessment: Assessment, sections: Iterable[SectionText], words: FormText
+    assessment: Assessment, where: Mapping[str, ParagraphRef], words: FormText
 ) -> Iterator[str]:
-    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     wanted = words.list("weather_attributes")
     for one in assessment.requirements.by_id.values():
         if one.attribute in wanted and one.id in where:

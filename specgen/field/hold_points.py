@@ -24,18 +24,24 @@ def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRe
         where: requirement id to the paragraph that states it.
     """
     words = field_words()
-    walls = built_alike(assessment)
-    sources = dict.fromkeys(str(alike.sequence.hold_source) for alike in walls)
+    sources = dict.fromkeys(str(alike.sequence.hold_source) for alike in built_alike(assessment))
     blocks: list[Block] = [
         Para(Style.BODY, text(words("holds_note"))),
         *(Para(Style.NOTE, text(words("holds_source", source=source))) for source in sources),
     ]
-    same: dict[tuple[tuple[str, ...], ...], list[str]] = {}
-    for alike in walls:
-        same.setdefault(_rows(assessment, alike, where, words), []).extend(alike.names)
-    for rows, names in same.items():
+    for rows, names in hold_lines(assessment, where, words).items():
         blocks += _table(rows, tuple(names), words)
     return paper(assessment.project, words, "holds_title", blocks, landscape=True)
+
+
+def hold_lines(
+    assessment: Assessment, where: Mapping[str, ParagraphRef], words: FormText
+) -> Mapping[tuple[tuple[str, ...], ...], list[str]]:
+    """The lines to sign, each set with the parapets it holds for."""
+    same: dict[tuple[tuple[str, ...], ...], list[str]] = {}
+    for alike in built_alike(assessment):
+        same.setdefault(_rows(assessment, alike, where, words), []).extend(alike.names)
+    return same
 
 
 def _table(rows: tuple[tuple[str, ...], ...], names: tuple[str, ...], words: FormText) -> Iterator[Block]:

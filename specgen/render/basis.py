@@ -14,6 +14,7 @@ from specgen.assessment import Assessment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
+from specgen.field.frame import built_alike
 from specgen.files.carried import carried
 from specgen.model.finding import Outcome, Severity
 from specgen.paths.meetings import families_of, meetings
@@ -86,6 +87,7 @@ def basis_bytes(
         unknown=len({(one.code, one.message) for one in assessment.unknown()}),
         facts=content.facts(assessment),
         walls=content.walls(assessment),
+        orders=built_alike(assessment),
         figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),
