@@ -185,7 +185,7 @@ def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
     """The findings a reader acts on and those waived, the worst first, the same words taken together."""
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for one in assessment.findings:
-        if one.counts or one.outcome is Outcome.WAIVED:
+        if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED):
             groups.setdefault((one.code, one.severity, one.outcome, one.message, one.waiver), []).append(one)
     order = list(Severity)
     rows = sorted(
@@ -201,11 +201,11 @@ def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
     )
 
 
-def passed(assessment: Assessment) -> tuple[FindingRow, ...]:
-    """The rules that were met, each once, with the parapets."""
+def without_finding(assessment: Assessment, outcome: Outcome) -> tuple[FindingRow, ...]:
+    """The rules that were met, or left to the sections, each once, with the parapets."""
     groups: dict[str, list[Finding]] = {}
     for one in assessment.findings:
-        if one.outcome is Outcome.PASS:
+        if one.outcome is outcome:
             groups.setdefault(one.code, []).append(one)
     return tuple(
         FindingRow(group[0], joined(dict.fromkeys(one.parapet for one in group if one.parapet), "and"), ())

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from specgen.assessment import Assessment
-from specgen.commands.check import status, summary
+from specgen.commands.check import summary
 from specgen.commands.clauses import CLAUSES, clauses_read
 from specgen.commands.common import (
     FAILED,
@@ -23,6 +23,7 @@ from specgen.commands.common import (
     counted,
     echo_json,
     exits,
+    status,
     told,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
@@ -74,8 +75,9 @@ def command(
     Documents are written whatever the rules find; the findings are counted here and listed by `check`. Remarks of
     the linter on the text are listed; with --strict one remark is enough to write nothing.
 
-    Exit status: 0 nothing worse than a query; 1 a defect or a risk stands, a suppressed clause carried a
-    requirement, or --strict found a remark; 2 the file cannot be used.
+    Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect or a risk stands, a suppressed clause
+    carried a requirement, or --strict found a remark, 2 the file cannot be used, 3 nothing failed, but something is
+    unknown.
     """
     from specgen.render.issues import edits_by_hand, read_record
     from specgen.render.outputs import add_issue, inputs_read
@@ -106,7 +108,7 @@ def command(
     edits = edits_by_hand(written, record)
     counts = summary(assessment.findings)
     silent = any(SUPPRESSED in remark.message for remark in remarks)
-    ending = FAILED if silent else status(assessment.findings)
+    ending = status(assessment.findings, failed=silent)
     if form == "json":
         echo_json(
             {

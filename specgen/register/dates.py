@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-import numpy as np
-
+from specgen.arrays import np
 from specgen.model.project import Project
 from specgen.model.schedule import WEEK, Schedule
 from specgen.paths.sequence import sequence

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -16,7 +17,7 @@ from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
 from specgen.field.frame import built_alike
 from specgen.files.carried import carried
-from specgen.model.finding import Outcome, Severity
+from specgen.model.finding import Outcome, Severity, count_words
 from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
 from specgen.sections.build import SectionText
@@ -68,10 +69,9 @@ def basis_bytes(
     Returns:
         HTML in UTF-8, the same bytes for the same project.
     """
-    counted = {
-        severity.value: len({(one.code, one.message) for one in assessment.failed(severity)})
-        for severity in Severity
-    }
+    told = {(one.code, one.message, one.word) for one in assessment.findings}
+    counts = Counter(word for *_, word in told)
+    words = (*(one.value for one in Severity), Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)
     met = meetings(assessment.project, assessment.practice)
     by_name = {
         (parapet, sheet.name.removeprefix(parapet + " ")): sheet
@@ -83,16 +83,15 @@ def basis_bytes(
         title=assessment.project.title,
         issued=assessment.project.issued,
         state=assessment.project.state,
-        counted=counted,
-        unknown=len({(one.code, one.message) for one in assessment.unknown()}),
+        counted=[count_words(counts[word], word).split(" ", 1) for word in words],
         facts=content.facts(assessment),
         walls=content.walls(assessment),
         orders=built_alike(assessment),
         figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),
-        passed=content.passed(assessment),
-        waived=Outcome.WAIVED,
+        passed=content.without_finding(assessment, Outcome.PASS),
+        specified=content.without_finding(assessment, Outcome.SPECIFIED),
         calculations=content.calculations(assessment, subjects),
         line_cells=lambda line: content.line_cells(line, assessment),
         table_rows=lambda table: content.table_rows(table, assessment.system),

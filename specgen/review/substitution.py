@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from specgen.assessment import Assessment
 from specgen.explain.bench import Bench
-from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.finding import Finding, Severity
 from specgen.model.project import Component, Project
 from specgen.model.submission import (
     ProductReview,
@@ -51,6 +51,16 @@ class Substitution:
     costs: tuple[str, ...]
     recommendation: Recommendation
     why: str
+
+    @property
+    def failed(self) -> bool:
+        """Whether the request is to be submitted again."""
+        return self.recommendation.again
+
+    @property
+    def open(self) -> bool:
+        """Whether the wall as proposed cannot be judged for want of a value."""
+        return any(point.finding.open for point in self.points)
 
 
 @dataclass(frozen=True)
@@ -171,7 +181,7 @@ def _to_show(products: Iterable[ProductReview], points: Iterable[WallPoint]) -> 
                 yield f"{one.product.name}: {verdict.cure}"
     for point in points:
         finding = point.finding
-        if finding.outcome is Outcome.UNKNOWN:
+        if finding.open:
             yield f"{finding.code}: state {finding.missing or finding.message}"
         elif finding.severity is Severity.QUERY:
             yield f"{finding.code}: {finding.remedy}"

@@ -36,7 +36,7 @@ class RuleBookError(Fault):
 class RuleCrash(Fault):
     """A rule failed to run at a parapet. Never counted as a pass."""
 
-    def __init__(self, rule: Rule, parapet: str, error: Exception) -> None:
+    def __init__(self, rule: Rule, parapet: str, error: BaseException) -> None:
         super().__init__(
             f"rule {rule.code} ({rule.name}) failed to run at parapet {parapet}: {type(error).__name__}: {error}"
         )
@@ -72,7 +72,7 @@ def _modules() -> Iterator[str]:
 def _imported(name: str) -> ModuleType:
     try:
         return importlib.import_module(name)
-    except Exception as error:
+    except (Exception, SystemExit) as error:
         raise RuleBookError(f"{name} does not import: {type(error).__name__}: {error}") from error
 
 
@@ -181,7 +181,7 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
         if not said:
             raise ValueError("the check said nothing")
         return [_finding(entry.rule, one, wall, cited) for one in said]
-    except Exception as error:
+    except (Exception, SystemExit) as error:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 
 

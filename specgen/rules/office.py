@@ -118,7 +118,7 @@ def _run(path: Path) -> ModuleType:
     )  # nothing is written beside the office's file
     try:
         spec.loader.exec_module(module)
-    except Exception as error:
+    except (Exception, SystemExit) as error:
         raise RuleBookError(f"{path} does not import: {type(error).__name__}: {error}") from error
     finally:
         sys.dont_write_bytecode = kept

@@ -18,7 +18,7 @@ from specgen.model.document import (
     Volume,
     text,
 )
-from specgen.model.finding import Finding, Outcome
+from specgen.model.finding import Finding
 from specgen.model.requirement import Requirement
 from specgen.model.source import Status
 from specgen.sections.build import ParagraphRef, SectionText
@@ -193,6 +193,5 @@ def _from_memory(requirement: Requirement) -> bool:
 
 
 def _finding(finding: Finding) -> tuple[str, ...]:
-    state = "unknown" if finding.outcome is Outcome.UNKNOWN else finding.severity.value
     where = f"{finding.parapet} {finding.layer}".strip() or "project"
-    return (finding.code, state, where, finding.message, finding.remedy)
+    return (finding.code, finding.word, where, finding.message, finding.remedy)
