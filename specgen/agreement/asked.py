@@ -40,7 +40,9 @@ def rows_said(issue: Issue) -> Iterator[Statement]:
     for page, table in tables_with(issue, "Requirement", "Limit"):
         for record in table.records():
             section, _, number = record.get("Section, paragraph", "").partition(", ")
-            section, number = section or record["Section"], number or record["Paragraph"]
+            section, number = section or record.get("Section", ""), number or record.get("Paragraph", "")
+            if not number:
+                continue  # no paragraph prints it, so nobody says the same of it
             item = re.sub(r" [a-z_]+\.[\w@ .-]+$", "", record["Requirement"])
             about = f"{section} {item}".casefold()
             place = f"{table.heading}, {item}"
@@ -66,13 +68,13 @@ def _row(page: Page, row: AskedRow) -> Iterator[Statement]:
 
 def paragraphs_said(issue: Issue) -> Iterator[Statement]:
     """The words of each paragraph: in its section, in the manual, in the test plan."""
-    for (section, number), found in issue.paragraphs.items():
-        for one in found:
+    for (section, number), same in issue.paragraphs.items():
+        for one in same:
             yield Statement(f"{section}, {number}", one.value, one.file, one.place, one.text)
     for page, table in tables_with(issue, "Paragraph", "Test, frequency, and criterion"):
-        section = re.search(SECTION, table.heading)
+        headed = re.search(SECTION, table.heading)
         for row in table.records():
-            place = f"{section[0] if section else ''}, {row['Paragraph']}"
+            place = f"{headed[0] if headed else ''}, {row['Paragraph']}"
             yield told(page, place, place, row["Test, frequency, and criterion"])
 
 

@@ -93,7 +93,7 @@ def _failing(page: Page, place: str, text: str, size: str) -> Iterator[Contradic
         sized = not before.strip() or _SIZE_WORDS.search(before) or ", lap " in before
         if limit.sign != "=" and sized and meets(mine.quantity, limit) is False:
             one, two = told(page, place, place, size, text), told(page, place, place, limit.text)
-            yield Contradiction("value", place, two, one)
+            yield Contradiction("size", place, two, one)
 
 
 def _held(page: Page, place: str, size: str, row: AskedRow) -> Iterator[Contradiction]:
@@ -101,7 +101,7 @@ def _held(page: Page, place: str, size: str, row: AskedRow) -> Iterator[Contradi
         return
     mine, limit = next(printed_values(size), None), next(printed_values(row.required), None)
     if mine and limit and meets(mine.quantity, limit) is False:
-        yield Contradiction("value", row.item, row.statement, told(page, place, place, size))
+        yield Contradiction("size", row.item, row.statement, told(page, place, place, size))
 
 
 def _across(sheet: DrawnSheet) -> DrawnSize | None:

@@ -11,6 +11,7 @@ from specgen.agreement.statement import Statement
 
 _ISSUE = re.compile(r"(\d{4}-\d\d-\d\d) \| ([A-Za-z ]+?)(?: \| .*)?")
 _MARGIN = re.compile(r"(.+?) (\d{4}-\d\d-\d\d \| [A-Za-z ]+)")
+_NAMED = re.compile(r"Submittal (?:Checklist|Register): (.+)")
 _DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _TITLED = re.compile(
     rf"(?:Tests of )?Section ({SECTION})(?:,| –|) ([A-Z][^:.(]*?)(?:[:.]?|[,;:] .*|, (?:Article|Paragraph) .*)"
@@ -25,6 +26,7 @@ def identity(issue: Issue) -> Iterator[Statement]:
     for page in issue.pages:
         for place, text in _all_words(page):
             yield from _of_words(page, place, text)
+        yield from _of_titles(page)
         for sheet in page.sheets:
             words = [one.text for one in sheet.words[2:8]]
             for n, text in enumerate(words):
@@ -43,6 +45,22 @@ def identity(issue: Issue) -> Iterator[Statement]:
             if {"project name", "project number"} <= set(rows):
                 yield told(page, table.heading, "project", f"{rows['project number']} {rows['project name']}")
             yield from (told(page, table.heading, name, rows[name]) for name in _FIELDS if name in rows)
+
+
+def _of_titles(page: Page) -> Iterator[Statement]:
+    """The project over the first lines of a page, and day and state on the cover of a volume."""
+    texts = [line.text for line in page.lines[:12]]
+    for n, text in enumerate(texts):
+        if named := _NAMED.fullmatch(text):
+            yield told(page, "title", "project", named[1], text)
+        elif n and _ISSUE.fullmatch(text) and not _NAMED.fullmatch(texts[n - 1]):
+            yield told(page, "title", "project", texts[n - 1])
+        elif _DAY.fullmatch(text) and n + 1 < len(texts):
+            yield told(page, "cover", "project", texts[0])
+            yield told(page, "cover", "issue date", text)
+            yield told(page, "cover", "state of issue", texts[n + 1])
+    if page.file.endswith(".json") and texts:
+        yield told(page, "project", "project", texts[0])
 
 
 def _all_words(page: Page) -> Iterator[tuple[str, str]]:

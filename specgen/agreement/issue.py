@@ -6,6 +6,7 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from specgen.agreement.page import Page, PrintedLine, PrintedTable
 from specgen.agreement.sheets import read_dxf, read_pdf, read_svg
@@ -63,24 +64,27 @@ class Issue:
         """What a paragraph is asked for."""
         return [row for row in self.rows if (row.section, row.paragraph) == (section, paragraph)]
 
-    @property
+    @cached_property
     def sections(self) -> frozenset[str]:
         return frozenset(section for section, _ in self.paragraphs)
 
 
-def opened(files: Mapping[str, bytes]) -> Issue:
-    """Open the files of an issue.
+def read_pages(files: Mapping[str, bytes]) -> tuple[Page, ...]:
+    """What each file of an issue prints; files that are no document, or quote an earlier issue, are left out.
 
     Args:
         files: each file's bytes by its name in the folder.
     """
     pages = []
     for name in sorted(files):
-        reader = _READERS.get(name.rpartition(".")[2])
-        if name in _RECORDS:
-            reader = read_record
+        reader = read_record if name in _RECORDS else _READERS.get(name.rpartition(".")[2])
         if reader is not None and not _OTHER_ISSUE.match(name):
             pages.append(reader(name, files[name]))
+    return tuple(pages)
+
+
+def opened(pages: tuple[Page, ...]) -> Issue:
+    """The issue that the pages of its files make."""
     paragraphs: dict[tuple[str, str], list[Statement]] = defaultdict(list)
     for page in pages:
         for line in page.lines if page.file.endswith(".docx") else ():
@@ -88,7 +92,7 @@ def opened(files: Mapping[str, bytes]) -> Issue:
                 paragraphs[line.section, line.number].append(told(page, line.place, line.place, line.text))
     asked = next((page for page in pages if page.file.startswith("submittal-checklist.docx")), None)
     rows = tuple(asked_rows(asked)) if asked else ()
-    return Issue(tuple(pages), {key: tuple(found) for key, found in paragraphs.items()}, rows)
+    return Issue(pages, {key: tuple(found) for key, found in paragraphs.items()}, rows)
 
 
 def told(page: Page, place: str, about: str, value: str, text: str = "", many: bool = False) -> Statement:

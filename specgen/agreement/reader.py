@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from specgen.agreement import asked, drawn, order
 from specgen.agreement.counts import counts
 from specgen.agreement.identity import identity
-from specgen.agreement.issue import opened
+from specgen.agreement.issue import opened, read_pages
+from specgen.agreement.page import Page
 from specgen.agreement.statement import Contradiction, differing
 
 
@@ -16,11 +17,13 @@ def contradictions(files: Mapping[str, bytes]) -> tuple[Contradiction, ...]:
 
     Args:
         files: each file's bytes by its name in the folder.
-
-    Returns:
-        The contradictions, each pair of statements once, in the order of the matters.
     """
-    issue = opened(files)
+    return among(read_pages(files))
+
+
+def among(pages: tuple[Page, ...]) -> tuple[Contradiction, ...]:
+    """The contradictions among the pages of an issue, each pair of statements once, in the order of the matters."""
+    issue = opened(pages)
     rows, steps = list(asked.rows_said(issue)), list(order.steps(issue))
     found = [
         *differing("identity", identity(issue)),

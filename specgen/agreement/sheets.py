@@ -33,9 +33,11 @@ def read_svg(file: str, data: bytes) -> Page:
 
 def read_dxf(file: str, data: bytes) -> Page:
     """The sheet of a DXF file, with its dimensions and keys."""
+    from ezdxf.entities.mtext import MText
     from ezdxf.filemanagement import read
 
-    space = read(StringIO(data.decode("utf-8"))).modelspace()
+    doc = read(StringIO(data.decode("utf-8")))
+    space = doc.modelspace()
     words, sizes, keys = [], [], []
     for one in space:
         match one.dxftype():
@@ -44,8 +46,10 @@ def read_dxf(file: str, data: bytes) -> Page:
                 words.append(PrintedWord(_plain(one.dxf.text), at.x, at.y))
             case "DIMENSION":
                 a, b = one.dxf.defpoint2, one.dxf.defpoint3
-                sizes.append(DrawnSize(_plain(one.dxf.text), one.dxf.angle == 90.0, (a.x, a.y), (b.x, b.y)))
-                words.append(PrintedWord(sizes[-1].text, one.dxf.text_midpoint.x, one.dxf.text_midpoint.y))
+                shown = doc.blocks.get(one.dxf.geometry) or ()
+                text = next((_plain(each.text) for each in shown if isinstance(each, MText)), "")
+                sizes.append(DrawnSize(text, one.dxf.angle == 90.0, (a.x, a.y), (b.x, b.y)))
+                words.append(PrintedWord(text, one.dxf.text_midpoint.x, one.dxf.text_midpoint.y))
             case "INSERT":
                 at, size = one.dxf.insert, one.dxf.xscale
                 for tag in one.attribs:  # type: ignore[attr-defined]

@@ -31,7 +31,7 @@ class Statement:
 class Contradiction:
     """Two statements that cannot both be right.
 
-    ``kind`` is one of: value, order, place, count, identity.
+    ``kind`` is one of: value, size (drawn and asked for), order, place, count, identity.
     """
 
     kind: str

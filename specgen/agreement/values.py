@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.units.quantity import FEET_AND_INCHES, NUMBER, Quantity, QuantityError, parse
+from specgen.units.spelling import AT, candidates, plain
 
 _BOUNDS = {
     ">=": ("at least", "not less than", "no less than", "a minimum of", "minimum", "≥"),
@@ -83,6 +84,9 @@ def _longest(text: str, match: re.Match[str]) -> tuple[Quantity, int] | None:
     for end in reversed(ends):
         words = text[match.start(2) : end]
         for cut in (words.rstrip("."), words):
+            unit_words = AT.split(plain(cut[len(match[2]) :]))[0].strip()
+            if unit_words and not candidates(unit_words):
+                continue
             try:
                 return parse(cut), match.start(2) + len(cut)
             except QuantityError:
