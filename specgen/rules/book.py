@@ -180,7 +180,9 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
         said = list(entry.check(wall))
         if not said:
             raise ValueError("the check said nothing")
-        return [_finding(entry.rule, one, wall, cited) for one in said]
+        # That something does not apply is told once, and only where nothing else is.
+        told = [one for one in said if one.outcome is not Outcome.NOT_APPLICABLE] or said[:1]
+        return [_finding(entry.rule, one, wall, cited) for one in told]
     except (Exception, SystemExit) as error:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 

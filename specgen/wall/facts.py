@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 
 from specgen.model.project import Component, Project
 from specgen.units.quantity import Quantity
-from specgen.wall.order import outer_side, outside_of
+from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 
 Condition = Callable[[Place], bool]
@@ -100,6 +100,14 @@ def filled(part: Component) -> str:
 def hot_metal_key(coping: Component) -> str:
     """The practice key of what metal of the coping's color reaches under the sun; dark where no color is stated."""
     return HOT_METAL[coping.word("color") or "dark"]
+
+
+def carries(place: Place, part: Component, layer: str) -> bool:
+    """Whether a component carries a control layer: by its kind, or because no other of its role on its side does."""
+    role = place.practice.vocabulary.roles[part.role]
+    outer = outer_side(place.parapet, part.role)
+    side = outer if part in outer else roof_side(place.parapet, part.role)
+    return layer in role.layers_of(part.kind) or not any(layer in role.layers_of(one.kind) for one in side)
 
 
 def vapor_tight(place: Place, part: Component) -> bool | None:
@@ -239,6 +247,11 @@ def _coping_not_plaster(place: Place) -> bool:
     return part is not None and not plaster_covered(part)
 
 
+def _barrier_carries_air(place: Place) -> bool:
+    part = place.part("barrier")
+    return part is not None and carries(place, part, "air")
+
+
 def _lath_not_self_furred(place: Place) -> bool:
     lath = place.part("lath")
     return lath is not None and not lath.kind.startswith("self-furred")
@@ -284,6 +297,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "finish is not cement": _finish_not_cement,
     "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,
+    "barrier carries air": _barrier_carries_air,
     "drainage layer is mesh": _kind_is("drainage layer", "mesh"),
     "drainage by depth": lambda place: not drainage_by_efficiency(place),
     "drainage by efficiency": drainage_by_efficiency,
