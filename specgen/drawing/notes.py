@@ -107,7 +107,7 @@ def _head(job: Job, part: Component, size: Size | None) -> str:
 
 
 def _of(job: Job, part: Component) -> list[Requirement]:
-    return [one for one in job.requirements.of_role(part.role) if job.parapet.name in one.parapets]
+    return [one for one in job.requirements.of_role(part.role) if one.holds_at(job.parapet.name, part.id)]
 
 
 def _asked(job: Job, part: Component, where: Mapping[str, ParagraphRef]) -> list[Requirement]:

@@ -102,7 +102,7 @@ def _row(
         evidence=wanted,
         type=kind,
         trade=role.trade,
-        where=EVERYWHERE if requirement.everywhere else joined(requirement.parapets, "and"),
+        where=EVERYWHERE if requirement.everywhere else joined(requirement.where, "and"),
         requirement=requirement.id,
         trace=TracedParagraph(where, requirement.id, (requirement.id,), numbers),
     )
