@@ -12,7 +12,6 @@ from specgen.model.project import Component, Record, Value
 from specgen.paths.shapes import LayerPath, chain_text
 from specgen.practice.entries import Field
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
-from specgen.sections.waivers import WaiverRow, waiver_rows
 from specgen.sections.words import joined, requirement_words, value_words
 from specgen.specification import Specification
 from specgen.units.quantity import Quantity
@@ -185,7 +184,9 @@ def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for one in assessment.findings:
         if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED):
-            groups.setdefault((one.code, one.severity, one.outcome, one.message, one.waiver), []).append(one)
+            groups.setdefault(
+                (one.code, one.severity, one.outcome, one.message, one.waiver, one.answer), []
+            ).append(one)
     order = list(Severity)
     rows = sorted(
         groups.values(), key=lambda g: (g[0].outcome is Outcome.WAIVED, order.index(g[0].severity), g[0].code)
@@ -279,8 +280,3 @@ def traced_paragraphs(spec: Specification) -> Iterator[tuple[str, str, str]]:
 def openings(assessment: Assessment) -> tuple[PlannedOpenings, ...]:
     """Where a standing wall must be opened."""
     return planned_openings(assessment.project, assessment.practice)
-
-
-def waivers(assessment: Assessment) -> tuple[WaiverRow, ...]:
-    """The waivers in force."""
-    return waiver_rows(assessment)

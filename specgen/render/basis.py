@@ -20,6 +20,7 @@ from specgen.model.finding import Outcome, Severity, count_words
 from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
 from specgen.sections.cautions import cautions
+from specgen.sections.waivers import ANSWERS, ANSWERS_HEADER, HEADER, TITLE, answer_rows, waiver_rows
 from specgen.specification import Specification
 
 WALL_SHEETS = (
@@ -99,7 +100,11 @@ def basis_bytes(
         requirements=content.requirements(spec),
         paragraphs=tuple(content.traced_paragraphs(spec)),
         openings=content.openings(assessment),
-        waivers=content.waivers(assessment),
+        waivers=waiver_rows(assessment),
+        decisions=(
+            (TITLE, HEADER, waiver_rows(assessment)),
+            (ANSWERS, ANSWERS_HEADER, answer_rows(assessment)),
+        ),
         cautions=cautions(),
     )
     return (page.rstrip() + "\n").encode()
