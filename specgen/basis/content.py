@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from specgen.assessment import Assessment
-from specgen.field.frame import Alike, built_alike
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.folded import folded
@@ -43,10 +42,15 @@ class Part:
 
 @dataclass(frozen=True)
 class ParapetPart:
-    """Parapets that are built alike: their parts and their order of work."""
+    """Parapets whose parts and stated values are the same, and those parts."""
 
-    alike: Alike
+    names: tuple[str, ...]
     parts: tuple[Part, ...]
+
+    @property
+    def words(self) -> str:
+        """The names as a list."""
+        return joined(self.names, "and")
 
 
 @dataclass(frozen=True)
@@ -130,11 +134,13 @@ def facts(assessment: Assessment) -> tuple[Fact, ...]:
 
 
 def walls(assessment: Assessment) -> tuple[ParapetPart, ...]:
-    """The walls of a project, those built alike once."""
-    return tuple(
-        ParapetPart(alike, tuple(_part(part, assessment) for part in alike.parapet.components()))
-        for alike in built_alike(assessment)
-    )
+    """The walls of a project, those of which the same is stated once."""
+    groups: dict[object, list[tuple[str, tuple[Part, ...]]]] = {}
+    for parapet in assessment.project.parapets:
+        parts = tuple(_part(part, assessment) for part in parapet.components())
+        said = tuple((one.role, one.kind, tuple((f.title, f.words) for f in one.stated)) for one in parts)
+        groups.setdefault(said, []).append((parapet.name, parts))
+    return tuple(ParapetPart(tuple(name for name, _ in group), group[0][1]) for group in groups.values())
 
 
 def _part(part: Component, assessment: Assessment) -> Part:

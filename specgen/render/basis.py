@@ -13,6 +13,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
+from specgen.field.frame import built_alike
 from specgen.files.carried import carried
 from specgen.model.finding import Outcome, count_words
 from specgen.model.folded import OPEN_WORDS, summary
@@ -82,6 +83,7 @@ def basis_bytes(
         counted=[count_words(counts[word], word).split(" ", 1) for word in OPEN_WORDS],
         facts=content.facts(assessment),
         walls=content.walls(assessment),
+        orders=built_alike(assessment),
         figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),
