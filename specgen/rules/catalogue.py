@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import Any, Protocol
 
-from specgen.model.finding import QUIET, Finding, Outcome
+from specgen.model.finding import QUIET, Outcome
+from specgen.model.folded import FoldedFinding
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
 from specgen.rules.existing.openings import PlannedOpenings
@@ -96,13 +97,14 @@ def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
     }
 
 
-def finding_lines(finding: Finding) -> str:
+def finding_lines(one: FoldedFinding) -> str:
     """A finding as the check command prints it: one line with its place, then the lines under it."""
-    place = f"parapet {finding.parapet}" + (f", layer {finding.layer}" if finding.layer else "")
-    failed = finding.outcome is Outcome.FAIL
-    lines = [f"{finding.mark}: {finding.word} {finding.code} {finding.message} ({place})"]
-    if finding.missing:
-        lines.append(f"{INDENT}missing: {finding.missing}")
+    finding = one.finding
+    place = f"parapet {one.places}" + (f", layer {finding.layer}" if finding.layer else "")
+    first, *more = one.marks
+    lines = [f"{first}: {finding.word} {finding.code} {finding.message} ({place})"]
+    lines += [f"{INDENT}also at: {mark}" for mark in more]
+    lines += [f"{INDENT}missing: {missing}" for missing in one.missing]
     if finding.waiver:
         lines.append(f"{INDENT}waiver: {finding.waiver}")
     if finding.answer:
@@ -110,14 +112,15 @@ def finding_lines(finding: Finding) -> str:
     if finding.outcome not in QUIET:
         lines.append(f"{INDENT}reason: {finding.reason}")
         lines += [f"{INDENT}source: {source}" for source in finding.sources]
-        lines += [f"{INDENT}because: {fact}" for fact in finding.because]
-    if failed:
+        lines += [f"{INDENT}because: {fact}" for fact in one.because]
+    if finding.outcome is Outcome.FAIL:
         lines.append(f"{INDENT}remedy: {finding.remedy}")
     return "\n".join(lines)
 
 
-def finding_json(finding: Finding) -> dict[str, Any]:
-    """A finding as plain data."""
+def finding_json(one: FoldedFinding) -> dict[str, Any]:
+    """A finding as plain data; the place is that at its first parapet."""
+    finding = one.finding
     return {
         "code": finding.code,
         "name": finding.name,
@@ -127,13 +130,14 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "file": finding.mark.file,
         "line": finding.mark.line,
         "column": finding.mark.column,
-        "parapet": finding.parapet,
+        "places": [str(mark) for mark in one.marks],
+        "parapets": list(one.parapets),
         "layer": finding.layer,
         "reason": finding.reason,
         "remedy": finding.remedy,
         "sources": [source.as_json() for source in finding.sources],
-        "because": list(finding.because),
-        "missing": finding.missing,
+        "because": list(one.because),
+        "missing": list(one.missing),
         "waiver": finding.waiver,
         "answer": finding.answer,
     }
