@@ -32,6 +32,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import zone_words
+from specgen.rules.held import each_layer
 from specgen.rules.hold import absent, hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -46,10 +47,11 @@ RULE = Rule(
     reason="Vapor from inside condenses behind a tight barrier on the cold side, and stays there.",
     basis=("vapor.class_2", "barrier.cold_side", "climate.cold_zones"),
     remedy="Use a barrier above class II, or insulate outside it and show by calculation that it stays warm.",
-    options=(Option("permeance", "vapor permeance", "vapor.class_2", "what class II lets through at most"),),
+    options=(Option("permeance", "vapor.class_2", "what class II lets through at most"),),
 )
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's permeance, by the climate zone."""
     barrier, zone = wall.barrier, wall.project.site.word("climate_zone")

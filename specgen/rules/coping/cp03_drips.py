@@ -27,6 +27,7 @@ from dataclasses import replace
 from specgen.model.finding import Outcome, Severity
 from specgen.model.project import Component
 from specgen.requirements.judge import at_least
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Known, Remedy, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
@@ -42,8 +43,8 @@ RULE = Rule(
     basis=("coping.drip", "coping.drip_floor"),
     remedy="Form a drip on both sides that stands clear of the face below.",
     options=(
-        Option("drip", "length", "coping.drip", "least projection of a drip"),
-        Option("floor", "length", "coping.drip_floor", "projection below which a drip is a defect"),
+        Option("drip", "coping.drip", "least projection of a drip"),
+        Option("floor", "coping.drip_floor", "projection below which a drip is a defect"),
     ),
 )
 REMEDIES: tuple[Remedy, ...] = (
@@ -54,6 +55,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Both drips."""
     coping = wall.part("coping")

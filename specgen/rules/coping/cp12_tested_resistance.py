@@ -22,9 +22,9 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -43,6 +43,7 @@ SUBJECT = "coping wind"
 ATTRIBUTES = ("resistance_face", "resistance_top")
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated resistance; a pressure that cannot be calculated is told whether one is stated or not."""
     coping = wall.part("coping")
@@ -60,4 +61,4 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_applicable("no tested resistance is stated; the submittals state it")
     for name in stated:
         if name not in lacking:
-            yield replace(hold(wall, f"coping.{name}", coping), basis=())
+            yield hold(wall, f"coping.{name}", coping)

@@ -25,6 +25,7 @@ from dataclasses import replace
 from specgen.model.finding import Outcome, Severity
 from specgen.requirements.judge import at_least
 from specgen.rules.drainage.code_demand import drainage_demand
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -47,19 +48,16 @@ RULE = Rule(
     ),
     remedy="Use a deeper drainage layer, or state `drainage_efficiency` alone with its test report.",
     options=(
-        Option("depth", "length", "drainage.depth", "least depth of the drainage space"),
-        Option(
-            "ventilated depth", "length", "drainage.ventilation_depth", "least depth where ventilation dries"
-        ),
-        Option(
-            "efficiency", "ratio", "drainage.efficiency", "least drainage efficiency in place of the depth"
-        ),
+        Option("depth", "drainage.depth", "least depth of the drainage space"),
+        Option("ventilated depth", "drainage.ventilation_depth", "least depth where ventilation dries"),
+        Option("efficiency", "drainage.efficiency", "least drainage efficiency in place of the depth"),
     ),
 )
 
 BY_PRACTICE = "held by practice: the code does not ask for it here"
 
 
+@each_layer("drainage layer")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Depth or efficiency against its requirement; the severity by the adopted code."""
     layer = wall.part("drainage layer")

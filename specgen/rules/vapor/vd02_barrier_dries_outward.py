@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
@@ -36,9 +37,7 @@ RULE = Rule(
     reason="Between a vapor-tight sheet and a vapor-tight roof membrane, moisture in the wall has no other way out.",
     basis=("barrier.vapor_open",),
     remedy="Use a vapor-open barrier behind the vapor-tight drainage layer.",
-    options=(
-        Option("vapor-open", "vapor permeance", "barrier.vapor_open", "least vapor permeance of the barrier"),
-    ),
+    options=(Option("vapor-open", "barrier.vapor_open", "least vapor permeance of the barrier"),),
 )
 REMEDIES: tuple[Remedy, ...] = (
     (SetKind("drainage layer", "mesh"),),
@@ -46,6 +45,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's vapor permeance, where the drainage layer is vapor-tight."""
     barrier = wall.barrier

@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -36,12 +37,11 @@ RULE = Rule(
     reason="Water that gets between two vapor-tight layers stays there.",
     basis=("vapor.both_sides", "vapor.class_1"),
     remedy="Use a vapor-open barrier, or vent the cavity and state it as `drying_path`.",
-    options=(
-        Option("vapor-tight", "vapor permeance", "vapor.class_1", "most vapor a class I layer lets through"),
-    ),
+    options=(Option("vapor-tight", "vapor.class_1", "most vapor a class I layer lets through"),),
 )
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Both layers, then the way out."""
     barrier, membrane = wall.barrier, wall.part("roof turn-up")
