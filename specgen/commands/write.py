@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from specgen.assessment import Assessment
-from specgen.commands.check import merged, summary
 from specgen.commands.clauses import CLAUSES, clauses_read
 from specgen.commands.common import (
     FAILED,
@@ -31,6 +30,7 @@ from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.marks import InputError, InputProblem, suggestion
 from specgen.files.writing import OutputFolder
 from specgen.model.finding import Finding
+from specgen.model.folded import folded, summary
 from specgen.rules.catalogue import finding_json, finding_lines
 
 if TYPE_CHECKING:
@@ -150,7 +150,7 @@ def command(
 
 def _refused(assessment: Assessment, points: Iterable[Finding], form: str) -> int:
     """Tell what an issue for bid or construction may not leave open; nothing is written."""
-    shown = merged(points)
+    shown = folded(points)
     if form == "json":
         content = {"project": assessment.project.title, "refused": assessment.project.state}
         echo_json({**content, "written": [], "open_points": [finding_json(one) for one in shown]})
