@@ -47,8 +47,8 @@ class Assessment:
         return tuple(one for one in self.findings if one.outcome is Outcome.FAIL and one.severity is severity)
 
     def unknown(self) -> tuple[Finding, ...]:
-        """The findings that wait for data."""
-        return tuple(one for one in self.findings if one.outcome is Outcome.UNKNOWN)
+        """The findings that wait for data, or for a person's answer."""
+        return tuple(one for one in self.findings if one.open)
 
     @property
     def paths(self) -> tuple[LayerPath, ...]:

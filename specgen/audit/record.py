@@ -11,14 +11,14 @@ from specgen.explain.bench import Bench
 from specgen.files.marks import InputProblem, Mark
 from specgen.model.accepted import Acceptance
 from specgen.model.bad import token
-from specgen.model.finding import Finding, Outcome
+from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.submission import Product, Result, Submission
 from specgen.review.judge import review
 from specgen.review.wall import Change, wall_effects
 
 Plain = dict[str, Any]
-SEVERITIES = ("defect", "risk", "query", "unknown")
+SEVERITIES = (*(one.value for one in Severity), Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)
 OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
 
 
@@ -70,14 +70,13 @@ def finding_rows(findings: Iterable[Finding], root: str) -> list[Plain]:
     for one in findings:
         if not one.counts:
             continue
-        severity = one.severity.value if one.outcome is Outcome.FAIL else "unknown"
-        key = (one.code, severity, one.layer, one.message, one.missing)
+        key = (one.code, one.word, one.layer, one.message, one.missing)
         row = rows.setdefault(
             key,
             {
                 "code": one.code,
                 "name": one.name,
-                "severity": severity,
+                "severity": one.word,
                 "layer": one.layer,
                 "message": one.message,
                 "missing": one.missing,

@@ -11,11 +11,13 @@ from typing import Any
 from specgen.audit.folders import visible
 from specgen.audit.record import SEVERITIES
 from specgen.model.bad import BadProduct, plain_name
+from specgen.model.finding import Outcome, Severity, count_words
 
 Line = Mapping[str, Any]
 Counts = Mapping[str, int]
+FAILED = (Severity.DEFECT.value, Severity.RISK.value)
+OPEN = (Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)
 UNSTATED = "not stated"
-_PLURAL = {"defect": "defects", "risk": "risks", "query": "queries", "unknown": "unknown"}
 HERE = "."  # the audited folder, where it is itself a project
 MOST_EMPTY_MONTHS = 240  # months without an accepted paper are told up to this many in all
 
@@ -53,6 +55,16 @@ class FindingRow:
     parapets: str
     message: str
     place: str
+
+    @property
+    def failed(self) -> bool:
+        """Whether a defect or a risk stands in the wall as accepted, or as designed where the papers cannot be used."""
+        return self.accepted is not False and self.severity in FAILED
+
+    @property
+    def open(self) -> bool:
+        """Whether something that is needed to judge the same wall is unknown."""
+        return self.accepted is not False and self.severity in OPEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +173,7 @@ def counted(counts: Counts | None) -> list[tuple[str, str]]:
     for severity in SEVERITIES:
         count = (counts or {}).get(severity, 0)
         if count:
-            found.append((severity, f"{count} {severity if count == 1 else _PLURAL[severity]}"))
+            found.append((severity, count_words(count, severity)))
     return found
 
 

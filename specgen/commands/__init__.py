@@ -62,7 +62,8 @@ class LazyGroup(click.Group):
 @click.command(
     cls=LazyGroup,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
-    epilog="Exit status: 0 nothing worse than a query, 1 defects, risks or failed submittals, 2 unusable input.",
+    epilog="Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk or a product to resubmit,"
+    " 2 unusable input, 3 nothing failed, but something is unknown, 70 a fault of the program.",
 )
 @click.version_option(package_name="specgen", message="specgen %(version)s")
 def main() -> None:

@@ -12,14 +12,13 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.commands.common import (
-    CLEAN,
-    FAILED,
     FORCE,
     FORMAT,
     OUTPUT,
     UNUSABLE,
     beside_lines,
     exits,
+    status,
 )
 
 if TYPE_CHECKING:
@@ -81,8 +80,8 @@ def command(
     each project that is done. A run that was stopped goes on from there when it is started again, and projects
     whose files did not change are not assessed again. A project that cannot be used is a row with its problems.
 
-    Exit status: 0 nothing worse than a query, 1 a defect, a risk, a bad product or an unusable project, 2 unusable
-    input, or stopped before the end.
+    Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk, a bad product or an unusable
+    project, 2 unusable input, or stopped before the end, 3 nothing failed, but something is unknown.
     """
     from specgen.audit.folders import find_projects
     from specgen.audit.state import State
@@ -103,7 +102,7 @@ def command(
         if not _assess(todo, state, engine, scheduler, jobs):
             return UNUSABLE
         from specgen.audit.totals import audit_of
-        from specgen.commands.audit_print import audit_json, audit_text, is_clean
+        from specgen.commands.audit_print import audit_json, audit_text
 
         audit = audit_of(root.name or str(root), state.records(tree.projects), sought, first, last)
         whole = audit_json(audit, state.records(tree.projects))
@@ -116,7 +115,7 @@ def command(
         for line in beside_lines(written):
             click.echo(line)
         click.echo(f"{output / 'audit.html'}, audit.xlsx, audit.json")
-    return CLEAN if is_clean(audit) else FAILED
+    return status(audit.findings, failed=bool(audit.unusable or audit.bad))
 
 
 def _write(output: Path, audit: Audit, whole: bytes, force: bool) -> Written:

@@ -57,7 +57,7 @@ def audit_job(job: Job) -> str:
         read.problems += problem_rows(error.problems, job.root)
     except Fault as error:
         read.problems.append(_fault(f"fault: {error}", job))
-    except Exception as error:  # one project never stops the others; the row says what happened
+    except (Exception, SystemExit) as error:  # one project never stops the others; the row says what happened
         read.problems.append(_fault(f"fault: {type(error).__name__}: {error}", job))
     key = key_of(read.inputs, job.program, digest(Path(job.office)) if job.office else "")
     return line_of({**_head(job, key, read.inputs, read.problems), **read.content})

@@ -18,15 +18,6 @@ HEAD = ("folder", "climate", "use", "as designed", "as accepted", "accepted pape
 ONLY_HERE = ("key", "inputs")  # of a line of the state file
 
 
-def is_clean(audit: Audit) -> bool:
-    """Whether nothing is worse than a query, every file can be used, and no wall has a bad product."""
-    worse = any(
-        one.severity in ("defect", "risk") and (one.accepted or one.accepted is None)
-        for one in audit.findings
-    )
-    return not (worse or audit.unusable or audit.bad)
-
-
 def audit_text(audit: Audit) -> Iterator[str]:
     """The lines for a terminal."""
     rows = [_cells(one) for one in audit.projects]

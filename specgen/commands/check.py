@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -12,16 +12,17 @@ import click
 
 from specgen.assessment import Assessment
 from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, counted, echo_json, exits
+from specgen.commands.common import PROJECT, UNUSABLE, counted, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.marks import suggestion
-from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.finding import QUIET, Finding, Outcome, Severity
 from specgen.rules.catalogue import finding_json, finding_lines, openings_lines
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
 
 OPENINGS = "EX03"  # the rule that asks for openings
-SHOWN = (Outcome.FAIL, Outcome.UNKNOWN, Outcome.WAIVED)
+SHOWN = (Outcome.FAIL, Outcome.UNKNOWN, Outcome.NOT_COVERED, Outcome.WAIVED)
+WORDS = (*(one.value for one in Severity), *(one.value for one in (*SHOWN[1:], *QUIET)))
 
 
 @dataclass(frozen=True)
@@ -116,7 +117,8 @@ def command(
     """Check PROJECT against the rule book: each finding with its line, reason, source and remedy.
 
     The filters choose what is shown and counted; the exit status follows what is shown.
-    Exit status: 0 nothing worse than a query, 1 a defect or a risk stands, 2 the file cannot be used.
+    Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect or a risk stands, 2 the file cannot be
+    used, 3 nothing failed, but something is unknown.
     """
     if explain and form == "sarif":
         raise click.UsageError("--explain prints as text or json")
@@ -177,12 +179,6 @@ def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filte
     }
 
 
-def status(findings: Iterable[Finding]) -> int:
-    """1 if a defect or a risk stands among the findings, 0 if nothing is worse than a query."""
-    worse = (Severity.DEFECT, Severity.RISK)
-    return FAILED if any(one.outcome is Outcome.FAIL and one.severity in worse for one in findings) else CLEAN
-
-
 def text(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> str:
     """The findings that someone must act on, the openings wanted, and a line that counts the findings."""
     every = tuple(findings)
@@ -198,26 +194,26 @@ def closing(assessment: Assessment, findings: tuple[Finding, ...], filters: Filt
         lines.append(f"With the standards of {assessment.office.name} ({assessment.office.path}).")
     if str(filters):
         lines.append(f"Only a part is {filters}.")
-    lines.append(f"{assessment.project.title}: {counted(counts)}; {passed(counts['pass'])}.")
+    lines.append(f"{assessment.project.title}: {counted(counts)}; {passed(counts)}.")
     return "\n".join(lines)
 
 
-def passed(count: int) -> str:
-    """How many checks passed, in words.
+def passed(counts: Mapping[str, int]) -> str:
+    """How many checks passed, and how many are left to what the sections ask for, in words.
 
-    >>> passed(1), passed(2)
-    ('1 check passed', '2 checks passed')
+    >>> passed({"pass": 1, "specified": 0}), passed({"pass": 2, "specified": 3})
+    ('1 check passed', '2 checks passed, 3 left to the sections')
     """
-    return f"{count} check{'' if count == 1 else 's'} passed"
+    count, left = counts["pass"], counts["specified"]
+    return f"{count} check{'' if count == 1 else 's'} passed" + (
+        f", {left} left to the sections" if left else ""
+    )
 
 
 def summary(findings: Iterable[Finding]) -> dict[str, int]:
     """How many findings of each sort."""
-    counts = Counter(
-        one.severity.value if one.outcome is Outcome.FAIL else one.outcome.value for one in findings
-    )
-    order = [*(one.value for one in Severity), "unknown", "waived", "pass", "not applicable"]
-    return {word: counts[word] for word in order}
+    counts = Counter(one.word for one in findings)
+    return {word: counts[word] for word in WORDS}
 
 
 def merged(findings: Iterable[Finding]) -> list[Finding]:

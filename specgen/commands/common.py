@@ -4,20 +4,24 @@ from __future__ import annotations
 
 import gc
 import json
-from collections.abc import Callable, Mapping
+import traceback
+from collections.abc import Callable, Iterable, Mapping
 from functools import wraps
 from pathlib import Path
-from typing import Any, ParamSpec
+from typing import Any, ParamSpec, Protocol
 
 import click
 
 from specgen.files.faults import Fault
 from specgen.files.marks import InputError
 from specgen.files.writing import OutputError, Written
+from specgen.model.finding import QUIET, count_words
 
 P = ParamSpec("P")
 
-CLEAN, FAILED, UNUSABLE = 0, 1, 2
+CLEAN, FAILED, UNUSABLE, OPEN, FAULT = 0, 1, 2, 3, 70
+PACKAGE = Path(__file__).parents[1]
+MOST_OF_A_FAULT = 300  # characters of an unexpected error's own words
 # A command builds much, drops little and ends: a search for cycles at every 700 objects is a tenth of its time.
 FEW_COLLECTIONS = 100_000
 
@@ -54,7 +58,13 @@ FORCE = click.option(
 
 
 def exits(command: Callable[P, int]) -> Callable[P, None]:
-    """Run a command and leave with its status; unusable input prints its problems and leaves with 2."""
+    """Run a command and leave with its status; the one place where errors of every sort become a status.
+
+    Unusable input prints its problems and leaves with 2. A fault of the program or of an office's rule prints one
+    line with its place and leaves with 70, and never prints a traceback; the command's help, which ends with the
+    other statuses, says so.
+    """
+    command.__doc__ = f"{(command.__doc__ or '').rstrip().removesuffix('.')}, 70 a fault of the program."
 
     @wraps(command)
     def run(*args: P.args, **kwargs: P.kwargs) -> None:
@@ -66,12 +76,6 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
             count = len(error.problems)
             click.echo(f"{count} problem{'s' if count > 1 else ''}; nothing was written.", err=True)
             status = UNUSABLE
-        except Fault as error:
-            click.echo(f"fault: {error}", err=True)
-            click.echo(
-                "This is a fault of specgen or of an office's own files; nothing was written.", err=True
-            )
-            status = UNUSABLE
         except OutputError as error:
             click.echo(f"error: {error}", err=True)
             status = UNUSABLE
@@ -81,9 +85,56 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
             what = error.strerror or str(error)
             click.echo(f"{error.filename or 'file'}: error: {what}; nothing more was written.", err=True)
             status = UNUSABLE
+        except (click.ClickException, click.exceptions.Exit, click.Abort):
+            raise
+        except (Exception, SystemExit) as error:  # SystemExit: a rule of an office that ends the program
+            click.echo(fault_line(error), err=True)
+            status = FAULT
         click.get_current_context().exit(status)
 
     return run
+
+
+def fault_line(error: BaseException) -> str:
+    """One line on a fault: what it is, and where unless the fault itself says where."""
+    words = " ".join(str(error).split())[:MOST_OF_A_FAULT]
+    if not isinstance(error, Fault):
+        last = traceback.extract_tb(error.__traceback__)[-1]
+        file = Path(last.filename)
+        place = file.relative_to(PACKAGE.parent) if file.is_relative_to(PACKAGE) else file.name
+        words = f"{place}:{last.lineno}: {type(error).__name__}: {words}"
+    return (
+        f"fault: {words}; this is a fault of specgen or of an office's own files, nothing more was written; "
+        "please report this line"
+    )
+
+
+class Judged(Protocol):
+    """A finding, a reviewed product, a path: what was judged, and what the exit status follows from."""
+
+    @property
+    def failed(self) -> bool:
+        """Whether a defect or a risk stands, or a product is to be submitted again."""
+
+    @property
+    def open(self) -> bool:
+        """Whether something that is needed to judge it is unknown."""
+
+
+def status(judged: Iterable[Judged], failed: bool = False) -> int:
+    """The exit status that follows from what was judged.
+
+    Args:
+        judged: findings, products, paths; each is asked for both.
+        failed: something else failed, as a remark under ``--strict``.
+
+    Returns:
+        1 if something failed, else 3 if something is unknown, else 0.
+    """
+    every = tuple(judged)
+    if failed or any(one.failed for one in every):
+        return FAILED
+    return OPEN if any(one.open for one in every) else CLEAN
 
 
 def echo_json(content: Mapping[str, Any]) -> None:
@@ -93,19 +144,9 @@ def echo_json(content: Mapping[str, Any]) -> None:
 
 def counted(counts: Mapping[str, int]) -> str:
     """The counts that a reader acts on: ``2 defects, 1 query``; ``none`` where there are none."""
-    words = [
-        f"{count} {word if count == 1 else plural(word)}"
-        for word, count in counts.items()
-        if count and word not in ("pass", "not applicable")
-    ]
+    quiet = [one.value for one in QUIET]
+    words = [count_words(count, word) for word, count in counts.items() if count and word not in quiet]
     return ", ".join(words) or "none"
-
-
-def plural(word: str) -> str:
-    """``defect`` to ``defects``, ``query`` to ``queries``; ``unknown`` and ``waived`` stay."""
-    if word in ("unknown", "waived"):
-        return word
-    return word[:-1] + "ies" if word.endswith("y") else word + "s"
 
 
 def told(written: Written) -> dict[str, Any]:

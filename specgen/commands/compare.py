@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import CLEAN, FAILED, FORMAT, echo_json, exits
+from specgen.commands.common import FORMAT, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
-from specgen.model.finding import Outcome, Severity
 
 if TYPE_CHECKING:
     from specgen.design.changes import ResultChange
@@ -36,21 +35,21 @@ def command(
     Findings that come and go, with place, reason and source; control layers; results of calculations; paragraphs;
     submittals that change or come back; drawings; order of work.
 
-    Exit status: 0 nothing worse comes than a query, 1 a defect or a risk comes, 2 a file cannot be used.
+    Exit status: 0 nothing worse comes than a query and nothing unknown, 1 a defect or a risk comes, 2 a file cannot be
+    used, 3 nothing fails anew, but something unknown comes.
     """
-    from specgen.review.compare import changed_findings, compare, issued
+    from specgen.review.compare import changed_findings, compare
+    from specgen.specification import specify
 
     one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
     findings = changed_findings(one, other)
-    found = compare(issued(one), issued(other))
+    found = compare(specify(one), specify(other))
     if form == "json":
         echo_json(_json(findings, found))
     else:
         lines = [*_findings(findings), *_differences(found)]
         click.echo("\n".join(lines) if lines else NOTHING)
-    heavy = (change.after for change in findings if change.after is not None)
-    worse = any(new.outcome is Outcome.FAIL and new.severity is not Severity.QUERY for new in heavy)
-    return FAILED if worse else CLEAN
+    return status(change.after for change in findings if change.after is not None)
 
 
 def _findings(changes: Iterable[FindingChange]) -> Iterator[str]:
@@ -61,9 +60,8 @@ def _findings(changes: Iterable[FindingChange]) -> Iterator[str]:
             yield f"gone: {change.before.code} {change.before.message} {where}"
             continue
         new = change.after
-        word = new.severity.value if new.outcome is Outcome.FAIL else new.outcome.value
         how = "new" if change.before is None else "other"
-        yield f"{how}: {new.mark}: {word} {new.code} {new.message} {where}"
+        yield f"{how}: {new.mark}: {new.word} {new.code} {new.message} {where}"
         if change.before is not None:
             yield f"    before: {change.before.message}"
         yield f"    reason: {new.reason}"

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, FAILED, FORMAT, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.common import FORMAT, PROJECT, UNUSABLE, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.files.marks import suggestion
 from specgen.model.project import Project
@@ -50,7 +50,8 @@ def command(
     At the plain run and at each corner, end, scupper and penetration: a whole path as a chain of components with
     the joints between them; a broken one with the two components, the missing condition and what would close it.
 
-    Exit status: 0 no path is broken, 1 a path is broken, 2 the file cannot be used.
+    Exit status: 0 no path is broken and nothing is unknown, 1 a path is broken, 2 the file cannot be used, 3 no path is
+    broken, but something on one is not stated.
     """
     inputs = read_inputs(project, office, allow_code)
     found = all_paths(inputs.project, inputs.effective())
@@ -79,7 +80,7 @@ def command(
         )
     else:
         click.echo("\n".join([*_text(shown, absent), _closing(inputs.project, shown)]))
-    return FAILED if any(one.standing("broken") for one in shown) else CLEAN
+    return status(shown)
 
 
 def _strange(what: str, given: Iterable[str], known: Iterable[str]) -> list[str]:

@@ -9,8 +9,6 @@ import click
 
 from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import (
-    CLEAN,
-    FAILED,
     FORCE,
     FORMAT,
     OUTPUT,
@@ -18,6 +16,7 @@ from specgen.commands.common import (
     beside_lines,
     echo_json,
     exits,
+    status,
     told,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
@@ -26,13 +25,12 @@ from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.files.writing import OutputFolder
 from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.model.project import Project
-from specgen.model.submission import ProductReview, Recommendation, Submission
+from specgen.model.submission import ProductReview, Submission
 from specgen.practice.entries import Practice
 
 SUBMITTAL = "submittal"
 DATA_SHEETS = (".pdf", ".xlsx", ".csv")
 MOST_FILES = 2000
-GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 
 
 @click.command()
@@ -63,12 +61,13 @@ def command(
 
     A folder stands for the submittal files in it; what else lies in it is left aside and named.
 
-    Exit status: 0 nothing worse than corrections, 1 a product to resubmit or rejected, 2 unusable input.
+    Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
+    input, 3 nothing to resubmit, but what a product does to the wall is unknown.
     """
     from specgen.render.outputs import add_review
     from specgen.review.letter import review_json
     from specgen.review.package import review_package
-    from specgen.sections.build import sections_of
+    from specgen.specification import specify
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
@@ -79,11 +78,9 @@ def command(
     submissions = load_all(submittals, described, inputs.practice)
     assessment = inputs.assessed()
     practice = assessment.practice
-    sections = sections_of(assessment)
-    stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     folder = OutputFolder(output)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
-    for submission, reviews in review_package(submissions, assessment, stated):
+    for submission, reviews in review_package(submissions, specify(assessment)):
         name, _letter = add_review(folder, assessment, submission, reviews, look)
         done.append((submission, reviews, name))
     written = folder.commit(force=force)
@@ -107,8 +104,7 @@ def command(
         for line in beside_lines(written):
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
-    everything = [one for _, reviews, _ in done for one in reviews]
-    return CLEAN if all(one.recommendation in GOOD for one in everything) else FAILED
+    return status(one for _, reviews, _ in done for one in reviews)
 
 
 def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, ...]]:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, FAILED, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.common import PROJECT, UNUSABLE, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.files.marks import suggestion
 from specgen.paths.sequence import Sequence, sequence, sequence_json, sequence_lines, sequence_md
@@ -54,7 +54,7 @@ def command(
     else:
         lines = sequence_md if form == "md" else sequence_lines
         click.echo("\n".join(line for one in merged(found) for line in lines(one)))
-    return FAILED if any(one.cycle for one in found) else CLEAN
+    return status((), failed=any(one.cycle for one in found))
 
 
 def merged(found: Iterable[Sequence]) -> list[Sequence]:

@@ -5,14 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import (
-    CLEAN,
-    FAILED,
     FORCE,
     FORMAT,
     OUTPUT,
@@ -20,6 +17,7 @@ from specgen.commands.common import (
     beside_lines,
     echo_json,
     exits,
+    status,
     told,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
@@ -32,15 +30,9 @@ from specgen.intake.submittal import nearest_parapet
 from specgen.intake.substitution import load_request
 from specgen.intake.values import UnusableValueError
 from specgen.model.project import Project
-from specgen.model.submission import Recommendation
 from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
 from specgen.units.quantity import QuantityError
-
-if TYPE_CHECKING:
-    pass
-
-GOOD = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS)
 
 
 @click.command()
@@ -71,13 +63,14 @@ def command(
 
     Several requests are weighed one by one and together: the least sets that break the wall only together are told.
 
-    Exit status: 0 nothing worse than corrections, 1 a request to resubmit or that breaks the wall, 2 unusable input.
+    Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
+    2 unusable input, 3 nothing to resubmit, but what a request does to the wall is unknown.
     """
     from specgen.explain.bench import Bench
     from specgen.render.outputs import add_substitution
-    from specgen.review.compare import issued
     from specgen.review.substitution import Proposal, combined, substitution
     from specgen.review.substitution_form import substitution_json
+    from specgen.specification import specify
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
@@ -85,14 +78,13 @@ def command(
     practice = assessment.practice
     read = load_all(requests, inputs)
     proposals = [Proposal(one, partial(proposed, practice=practice, request=one)) for one in read]
-    before = issued(assessment)
+    before = specify(assessment)
     bench = Bench(assessment)
     together = combined(proposals, bench, inputs.project) if len(proposals) > 1 else ()
     folder = OutputFolder(output)
     done = []
     for proposal in proposals:
-        after = assessment.again(proposal.made(inputs.project))
-        one = substitution(proposal, bench, before, issued(after))
+        one = substitution(proposal, bench, before, before.again(proposal.made(inputs.project)))
         sets = tuple(each for each in together if one.request.number in each.changes)
         done.append((one, sets, add_substitution(folder, assessment, one, sets, look)))
     written = folder.commit(force=force)
@@ -111,8 +103,7 @@ def command(
         for line in beside_lines(written):
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
-    bad = together or any(one.recommendation not in GOOD for one, _, _ in done)
-    return FAILED if bad else CLEAN
+    return status([one for one, _, _ in done], failed=bool(together))
 
 
 def load_all(paths: Iterable[Path], inputs: Inputs) -> list[Request]:

@@ -10,15 +10,11 @@ from specgen.model.project import Parapet, Project
 from specgen.physics.movement import MetalRange, joint_gap
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity, from_si
+from specgen.wall.facts import HOT_METAL
 
 SUBJECT = "coping movement"
 TITLE = "Thermal movement of the coping"
 SETS = ("range", "movement", "joint_gap", "gap_hot", "gap_cold", "cover_lap", "longest_piece")
-HOT_METAL = {
-    "dark": "movement.hot_metal",
-    "medium": "movement.hot_metal_medium",
-    "light": "movement.hot_metal_light",
-}
 SIXTEENTH = 0.0254 / 16  # m, the step in which a shop sets a gap
 MILLIMETER = 0.001  # m, the same in SI
 VALIDITY = "Formed metal pieces free to move at both ends or held at one; expansion coefficient constant."

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.design.drive_study import Climate, Hours, ParapetWall, drive
 from specgen.design.drive_walls import walls
 from specgen.design.inward_drive import setting

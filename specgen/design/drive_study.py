@@ -7,10 +7,9 @@ first axis, drainage layers along the second, barriers along the third.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
-
+from specgen.arrays import NDArray, np
 from specgen.model.weather import Weather
 from specgen.physics.constants import (
     AIR_DENSITY_20C,
@@ -34,7 +33,7 @@ from specgen.physics.sun import (
 )
 from specgen.physics.sun_on_face import irradiance_on_face
 
-Hours = NDArray[np.float64]
+Hours: TypeAlias = "NDArray[np.float64]"
 WALL = 90.0  # degrees of tilt
 SUMMER_DAY = {True: 202, False: 21}  # 21 July north of the equator, 21 January south of it
 SECONDS_PER_HOUR = 3600.0

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
+from specgen.arrays import np
 from specgen.design.drive_study import ParapetWall, Plaster
 from specgen.design.gap_path import gap_height, gap_losses
 from specgen.design.vapor_layers import WallLayer

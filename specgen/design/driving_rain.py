@@ -8,9 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
+from specgen.arrays import NDArray, np
 from specgen.design.facing import WATER, degrees, exposure_factor, rain_on_wall, roughness
 from specgen.design.worksheet import FLOW, HEIGHT, NUMBER, Unit, Worksheet
 from specgen.model.calculation import Calculation

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
+import math
 
+from specgen.arrays import NDArray, np
 from specgen.design.worksheet import NUMBER, Unit, Worksheet
 from specgen.model.weather import Weather
 from specgen.physics.rain import rain_deposition, roughness_coefficient
@@ -16,7 +16,12 @@ AZIMUTHS = {
         ("north", "northeast", "east", "southeast", "south", "southwest", "west", "northwest")
     )
 }
-EXPOSURE = ((10.0, "exposure_10m"), (15.0, "exposure_15m"), (20.0, "exposure_20m"), (np.inf, "exposure_over"))
+EXPOSURE = (
+    (10.0, "exposure_10m"),
+    (15.0, "exposure_15m"),
+    (20.0, "exposure_20m"),
+    (math.inf, "exposure_over"),
+)
 TERRAIN = "open country"  # the severer of the usual terrains, taken when none is given
 
 
@@ -39,7 +44,7 @@ def exposure_factor(work: Worksheet) -> float:
     """Rain exposure factor of ASHRAE 160 by terrain and building height; the highest where no height is given."""
     (row,) = work.practice.table("terrain").where(terrain=terrain(work))
     height = work.given("building.height")
-    tall = height.value if height is not None else np.inf
+    tall = height.value if height is not None else math.inf
     if height is not None:
         work.input("h", "building.height")
     column = next(name for limit, name in EXPOSURE if tall <= limit)

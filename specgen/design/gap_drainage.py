@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import numpy as np
-
+from specgen.arrays import np
 from specgen.design.driving_rain import rainfall
 from specgen.design.facing import WATER
 from specgen.design.gap_path import gap_height

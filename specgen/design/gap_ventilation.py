@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.design.drive_study import Sky, weather_climate
 from specgen.design.facing import degrees, roughness
 from specgen.design.gap_path import gap_height, gap_losses

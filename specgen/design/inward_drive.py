@@ -7,11 +7,9 @@ year. The wall as specified, and a comparison of four drainage layers with four 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
-
+from specgen.arrays import NDArray, np
 from specgen.design.drive_study import (
     Climate,
     DayResult,
@@ -200,7 +198,7 @@ def _day_results(work: Worksheet, hours: Setting, day: DayResult) -> None:
     work.result_word("dry_after", "time until no condensate is left, plaster dry", word)
 
 
-Reading = tuple[str, str, str, NDArray[Any], Unit, str]
+Reading: TypeAlias = "tuple[str, str, str, NDArray[Any], Unit, str]"
 
 
 def _readings(day: DayResult, days: int) -> tuple[Reading, ...]:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import numpy as np
-
+from specgen.arrays import np
 from specgen.design.drive_walls import plaster_properties
 from specgen.design.driving_rain import rainfall
 from specgen.design.facing import WATER

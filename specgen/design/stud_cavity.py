@@ -5,15 +5,16 @@ from __future__ import annotations
 from specgen.design.worksheet import Unit, Worksheet
 from specgen.model.project import Component
 from specgen.practice.entries import Row
+from specgen.wall.facts import filled, studs, wood_studs
 
-TABLE, EMPTY = "stud_cavities", "empty"
+TABLE = "stud_cavities"
 CONDUCTIVITY = Unit("thermal conductivity", "Btu·in/(h·ft2·F)", "W/(m·K)")
 
 
 def filling(work: Worksheet, part: Component) -> Row | None:
     """What fills the studs of this framing; None where the cavity is empty, or there is none."""
-    word = part.word("cavity") if part.role == "framing" and part.kind.endswith("studs") else None
-    if word in (None, EMPTY):
+    word = filled(part) if studs(part) else ""
+    if not word:
         return None
     (row,) = work.practice.table(TABLE).where(filling=word)
     return row
@@ -28,7 +29,7 @@ def filled_conductivity(work: Worksheet, part: Component, row: Row, number: int)
     title = f"thermal conductivity of the filling of {part.id} ({row['filling']})"
     fill = work.table_input(f"λf{number}", TABLE, row, "conductivity", title)
     title, symbol = f"equivalent thermal conductivity of {part.id}, studs included", f"λ{number}"
-    if part.kind == "wood studs":
+    if wood_studs(part):
         share = work.practice_input("f", "framing.wood_share")
         (wood,) = work.practice.table(TABLE).where(filling=part.kind)
         studs = work.table_input("λw", TABLE, wood, "conductivity", "thermal conductivity of the studs")

@@ -9,6 +9,7 @@ from specgen.design import coping_geometry
 from specgen.drawing.shapes import Point
 from specgen.drawing.sizes import FALLBACK_M, Job, Size
 from specgen.model.project import Component
+from specgen.wall.facts import plaster_covered
 
 LEAST_LEG = 0.020  # a leg shorter than its hem cannot be drawn
 
@@ -91,7 +92,7 @@ def coping_shape(job: Job, part: Component, blocking: float, width: float) -> Co
 def _thickness(job: Job, part: Component) -> Size:
     """How thick a top of one piece is: of plaster over a gap, as thick as the face before its gap."""
     face = [one for role in ("plaster", "drainage layer") if (one := job.parapet.part(role))]
-    if part.kind != "plaster-covered" or not face:
+    if not plaster_covered(part) or not face:
         return job.assumed(FALLBACK_M["coping"])
     return job.assumed(sum(job.thickness(one).value for one in face))
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from specgen.drawing.materials import MEMBRANES
 from specgen.drawing.sizes import Job, Size
 from specgen.model.project import Component
-from specgen.paths.graph import roof_side_barrier
+from specgen.wall.order import roof_side_barrier
 
 SHEET_MEMBRANE = 0.8  # a membrane and its clearance, millimeters of the sheet
 SHEET_LEAST = {"drainage layer": 2.0}

@@ -10,7 +10,7 @@ from specgen.drawing.notes import LapKey, part_keys
 from specgen.drawing.piece import Piece
 from specgen.drawing.shapes import Area, Box, Bubble, Item, Point, bounds
 from specgen.drawing.view import KEY_LANE, View, is_role
-from specgen.paths.graph import roof_side_barrier
+from specgen.wall.order import roof_side_barrier
 
 PITCH = 6.2
 CLEAR = 0.6  # of a leader's dot beside lettering

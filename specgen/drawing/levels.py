@@ -9,7 +9,7 @@ from specgen.drawing.coping import CopingShape, coping_shape
 from specgen.drawing.frame import Frame, laps_of
 from specgen.drawing.sizes import Job, Size
 from specgen.model.project import Component
-from specgen.paths.graph import roof_side_barrier
+from specgen.wall.order import roof_side_barrier
 
 DECK = 0.1016  # drawn where no roof deck is described
 ROOF_INSULATION = 0.0762

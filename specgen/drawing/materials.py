@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from specgen.drawing.shapes import Hatch
 from specgen.model.project import Component
+from specgen.wall.facts import filled
 
 # (role, kind); a role alone where its kinds are drawn alike.
 _HATCH: dict[tuple[str, str], Hatch] = {
@@ -31,7 +32,7 @@ _HATCH: dict[tuple[str, str], Hatch] = {
     ("roof insulation", ""): "rigid insulation",
     ("roof insulation", "mineral wool"): "batt insulation",
 }
-_CAVITY: dict[str | None, Hatch] = {
+_CAVITY: dict[str, Hatch] = {
     "mineral wool": "batt insulation",
     "glass fiber": "batt insulation",
     "closed-cell foam": "foam",
@@ -50,9 +51,4 @@ def hatch_of(role: str, kind: str | None) -> Hatch:
 
 def cavity_hatch(framing: Component) -> Hatch:
     """The hatch of what fills the cavity of framing."""
-    return _CAVITY.get(framing.word("cavity"), "none")
-
-
-def is_studs(framing: Component) -> bool:
-    """Whether framing is open between its members."""
-    return framing.kind.endswith("studs")
+    return _CAVITY.get(filled(framing), "none")

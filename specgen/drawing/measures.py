@@ -9,7 +9,8 @@ from specgen.drawing.labels import Measure, chained
 from specgen.drawing.notes import LapKey
 from specgen.drawing.shapes import Item, Point, Stroke, Text
 from specgen.drawing.view import View, across, is_role
-from specgen.paths.graph import roof_side_barrier
+from specgen.wall.facts import plaster_covered
+from specgen.wall.order import roof_side_barrier
 
 
 def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
@@ -107,7 +108,7 @@ def _across_sizes(view: View) -> Iterator[Span]:
     yield (frame.left, y), (frame.right, y), words + (" assumed" if assumed else "")
     shape = levels.coping
     part = view.job.parapet.part("coping")
-    if shape is None or part is None or part.kind == "plaster-covered":
+    if shape is None or part is None or plaster_covered(part):
         return
     x0, x1 = across(frame, view.pieces)
     for a, b, drip in ((x0, frame.left, shape.outer_drip), (frame.right, x1, shape.inner_drip)):

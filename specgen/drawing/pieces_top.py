@@ -19,6 +19,7 @@ from specgen.drawing.piece import (
 )
 from specgen.drawing.shapes import Area, Item, Pen, Stroke, rectangle
 from specgen.model.project import Component
+from specgen.wall.facts import plaster_covered
 
 
 def top_pieces(build: Build) -> Iterator[Piece]:
@@ -123,7 +124,7 @@ def _slab(build: Build, part: Component, left: float, right: float) -> Piece:
     """A stone, a precast slab, or plaster over the top: its upper side sloped, a drip groove at each edge."""
     shape, levels, film = build.levels.coping, build.levels, build.frame.film
     assert shape is not None
-    thick, covered = shape.thickness.value, part.kind == "plaster-covered"
+    thick, covered = shape.thickness.value, plaster_covered(part)
     if covered and shape.toward != "both sides":
         return _plaster_over(build, part)
     if covered:

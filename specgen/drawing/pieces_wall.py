@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.drawing.frame import Frame, Strip
-from specgen.drawing.materials import MEMBRANES, cavity_hatch, hatch_of, is_studs
+from specgen.drawing.materials import MEMBRANES, cavity_hatch, hatch_of
 from specgen.drawing.piece import (
     BEYOND,
     DRAINAGE,
@@ -20,6 +20,7 @@ from specgen.drawing.piece import (
 from specgen.drawing.pieces_roof import turn_up_piece
 from specgen.drawing.shapes import Area, Item, Point, Stroke, rectangle
 from specgen.model.project import Component
+from specgen.wall.facts import studs, wood_studs
 
 
 def wall_pieces(build: Build) -> Iterator[Piece]:
@@ -31,7 +32,7 @@ def wall_pieces(build: Build) -> Iterator[Piece]:
             yield from _plaster(build, strip, strip.part)
         elif strip.part.role == "drainage layer":
             yield _gap(build, strip, strip.part)
-        elif strip.part.role == "framing" and is_studs(strip.part):
+        elif studs(strip.part):
             yield _studs(build, strip, strip.part)
         elif strip.part.role == "roof turn-up":
             yield turn_up_piece(build, strip, strip.part)
@@ -177,7 +178,7 @@ def _drops(build: Build, strip: Strip, low: float, high: float, side: Side) -> I
 
 
 def _studs(build: Build, strip: Strip, part: Component) -> Piece:
-    levels, wood = build.levels, part.kind == "wood studs"
+    levels, wood = build.levels, wood_studs(part)
     feet = levels.deck_top + (levels.thermal_break.value if levels.thermal_break else 0.0)
     feet = min(feet, levels.wall_top - 0.02)
     plate = min(0.038 if wood else 0.032, (levels.wall_top - feet) / 3.0)
@@ -198,7 +199,7 @@ def _studs(build: Build, strip: Strip, part: Component) -> Piece:
 def _bay(strip: Strip, part: Component, low: float, high: float) -> Iterator[Item]:
     flange = min(0.012, (strip.x1 - strip.x0) / 6.0)
     yield Area(MATERIAL, rectangle(strip.x0, low, strip.x1, high), cavity_hatch(part), "fine")
-    if part.kind != "wood studs":
+    if not wood_studs(part):
         for x in (strip.x0 + flange, strip.x1 - flange):  # the stud beyond the cut
             yield Stroke(BEYOND, ((x, low), (x, high)), "fine", "dashed")
 

@@ -10,7 +10,6 @@ from specgen.model.project import Component, Parapet, Project, Record, Transitio
 from specgen.model.requirement import RequirementSet
 from specgen.practice.compatibility import may_touch
 from specgen.practice.entries import Practice
-from specgen.requirements.conditions import family
 from specgen.rules.hold import words
 from specgen.rules.remedy import (
     RECORDS,
@@ -27,6 +26,7 @@ from specgen.rules.remedy import (
     Stated,
     TapeLap,
 )
+from specgen.wall.place import family
 
 FORBIDDEN = ("not allowed", "with separation")
 PLACES = ("corners", "ends", "scuppers", "penetrations")

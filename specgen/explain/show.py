@@ -47,15 +47,11 @@ def _said(finding: Finding) -> tuple[object, ...]:
     return finding.code, finding.layer, finding.message, finding.outcome, finding.severity
 
 
-def _word(finding: Finding) -> str:
-    return finding.severity.value if finding.outcome is Outcome.FAIL else finding.outcome.value
-
-
 def _lines(same: list[Explanation]) -> Iterator[str]:
     one = same[0]
     finding = one.finding
     layer = f", layer {finding.layer}" if finding.layer else ""
-    yield f"{finding.mark}: {_word(finding)} {finding.code} {finding.message} (parapet {finding.parapet}{layer})"
+    yield f"{finding.mark}: {finding.word} {finding.code} {finding.message} (parapet {finding.parapet}{layer})"
     others = [other.finding.parapet for other in same[1:]]
     if others:
         yield from _wrapped(
@@ -124,7 +120,7 @@ def _requirement(one: StatedRequirement) -> str:
 def _short(finding: Finding) -> str:
     layer = f" ({finding.layer})" if finding.layer else ""
     told = f"{finding.message}; add: {finding.missing}" if finding.missing else finding.message
-    return f"{_word(finding)} {finding.code}{layer}: {told}"
+    return f"{finding.word} {finding.code}{layer}: {told}"
 
 
 def _options(one: Explanation) -> Iterator[str]:

@@ -5,10 +5,9 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
-
+from specgen.arrays import NDArray, np
 from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.intake.weather_formats import Column, Form, FormatError, number, recognise
 from specgen.model.weather import Hours, Weather
@@ -25,7 +24,7 @@ WET_HOURS_FOR_PATTERN = 30
 PATTERN_SHARE = 0.9  # depths in millimetres would fall on such steps four times in ten
 HUNDREDTH_INCH = 2.54  # tenths of a millimetre in a hundredth of an inch
 
-Grid = NDArray[np.float64]
+Grid: TypeAlias = "NDArray[np.float64]"
 
 
 def load_weather(path: Path, named: str = "") -> Weather:

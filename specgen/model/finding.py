@@ -29,9 +29,12 @@ class Outcome(Enum):
     WAIVED = "waived"
 
 
+QUIET = (Outcome.PASS, Outcome.SPECIFIED, Outcome.NOT_APPLICABLE)  # nobody must act on them
+
+
 @dataclass(frozen=True)
 class Finding:
-    """One outcome of one rule at one place. Unknown names the missing datum; waived, who and why."""
+    """One outcome of one rule at one place. Unknown names the missing datum; waived and answered, who and why."""
 
     code: str
     name: str
@@ -47,11 +50,38 @@ class Finding:
     because: tuple[str, ...] = ()  # facts that switched the rule on: climate zone, edition …
     missing: str = ""
     waiver: str = ""
+    answer: str = ""  # of a named person, where no rule covers the place
     limit: str = ""  # the practice key, where the finding is about an office's own limit
     requirement: str = ""  # id of the requirement the place is held against; "" where there is none
     attribute: str = ""  # the value that is held against it
 
     @property
+    def failed(self) -> bool:
+        """Whether a defect or a risk stands: it fails, and is no question to anybody."""
+        return self.outcome is Outcome.FAIL and self.severity is not Severity.QUERY
+
+    @property
+    def open(self) -> bool:
+        """Whether the answer is still wanted: of data that are missing, or of a person where no rule covers it."""
+        return self.outcome is Outcome.UNKNOWN or (self.outcome is Outcome.NOT_COVERED and not self.answer)
+
+    @property
     def counts(self) -> bool:
         """Whether a reader must act on it."""
-        return self.outcome in (Outcome.FAIL, Outcome.UNKNOWN)
+        return self.outcome is Outcome.FAIL or self.open
+
+    @property
+    def word(self) -> str:
+        """How it is called in print: the severity of what fails, the outcome of the rest."""
+        return self.severity.value if self.outcome is Outcome.FAIL else self.outcome.value
+
+
+def count_words(count: int, word: str) -> str:
+    """How many findings of one severity or outcome, in words.
+
+    >>> count_words(2, "query"), count_words(1, "defect"), count_words(3, "unknown")
+    ('2 queries', '1 defect', '3 unknown')
+    """
+    if count == 1 or word not in [one.value for one in Severity]:
+        return f"{count} {word}"
+    return f"{count} {word[:-1]}ies" if word.endswith("y") else f"{count} {word}s"

@@ -8,7 +8,7 @@ from enum import Enum
 from typing import Literal
 
 from specgen.files.marks import Mark
-from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.finding import Finding
 from specgen.model.project import Record, Value
 from specgen.model.requirement import Requirement
 from specgen.units.quantity import Quantity
@@ -83,6 +83,11 @@ class Recommendation(Enum):
     RESUBMIT = "revise and resubmit"
     REJECTED = "rejected"
 
+    @property
+    def again(self) -> bool:
+        """Whether the product is to be submitted again."""
+        return self in (Recommendation.RESUBMIT, Recommendation.REJECTED)
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -112,8 +117,7 @@ class WallPoint:
     @property
     def breaks(self) -> bool:
         """Whether it stands for certain, is no question to anybody, and nothing in the package mends it."""
-        certain = self.finding.outcome is Outcome.FAIL and self.finding.severity is not Severity.QUERY
-        return certain and not self.mended_by
+        return self.finding.failed and not self.mended_by
 
 
 @dataclass(frozen=True)
@@ -126,3 +130,13 @@ class ProductReview:
     why: str
     wall: tuple[WallPoint, ...] = ()
     alternatives: tuple[str, ...] = ()  # other submitted products for the same role and place
+
+    @property
+    def failed(self) -> bool:
+        """Whether the product is to be submitted again."""
+        return self.recommendation.again
+
+    @property
+    def open(self) -> bool:
+        """Whether the wall with the product in it cannot be judged for want of a value."""
+        return any(point.finding.open for point in self.wall)

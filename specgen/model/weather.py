@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
+from specgen.arrays import NDArray, np
 
-Hours = NDArray[np.float64]
-Counts = NDArray[np.int64]
+Hours: TypeAlias = "NDArray[np.float64]"
+Counts: TypeAlias = "NDArray[np.int64]"
 
 
 @dataclass(frozen=True)

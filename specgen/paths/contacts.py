@@ -8,10 +8,11 @@ from typing import cast
 
 from specgen.files.marks import Mark
 from specgen.model.project import Component, Parapet, Project
-from specgen.paths.graph import Node, WallGraph, layers_between, nearest, wall_of
+from specgen.paths.graph import Node, WallGraph, wall_of
 from specgen.physics.galvanic import Couple, galvanic_couple
 from specgen.practice.compatibility import Adjacency, Judgement
 from specgen.practice.entries import Practice, cell
+from specgen.wall.order import layers_between, nearest
 
 
 @dataclass(frozen=True)

@@ -16,9 +16,11 @@ from specgen.model.source import Source
 from specgen.paths.shapes import LAYERS, Break, Cause, Layer, Standing
 from specgen.practice.compatibility import Adjacency, Judgement, Letter, may_touch
 from specgen.practice.entries import Practice
-from specgen.requirements.conditions import family
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
+from specgen.wall.facts import filled
+from specgen.wall.order import roof_side
+from specgen.wall.place import family
 
 EQUAL = 1e-9  # relative; a value equal to its limit may differ by unit conversion
 ROOF_MEMBRANE = "roof membrane"
@@ -61,6 +63,23 @@ class WallGraph:
         wanted = set(roles)
         return tuple(sorted((n for n in self.nodes.values() if n.role in wanted), key=lambda n: n.id))
 
+    def carriers(self, roles: Iterable[str], layer: Layer) -> tuple[Node, ...]:
+        """The components of some roles, on each side of the framing those that carry a layer where one of them does.
+
+        The outer side comes first, then the order of the ids.
+        """
+        outer: list[Node] = []
+        inner: list[Node] = []
+        for node in self.with_role(roles):
+            at_roof = node.part is not None and node.part in roof_side(self.parapet, node.role)
+            (inner if at_roof else outer).append(node)
+        return tuple(
+            node
+            for side in (outer, inner)
+            for node in side
+            if layer in node.layers or not any(layer in one.layers for one in side)
+        )
+
     def between(self, one: Node, other: Node) -> tuple[Transition, ...]:
         """The transitions that join two components."""
         return tuple(joint for joint in self.parapet.transitions if joint.joins(one.id, other.id))
@@ -100,44 +119,6 @@ class WallGraph:
         """A break; a source may be given as a practice key."""
         cited = self.source(source) if isinstance(source, str) else source
         return Break(ends[0], ends[1], condition, mark, tuple(changes), cause, standing, cited)
-
-
-def nearest(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
-    """The components of a role that lie nearest to a component of the same list; all of them in another list."""
-    found = parapet.all_of(role)
-    for parts in (parapet.build_up, parapet.top):
-        here = [other for other in found if other in parts and other is not part]
-        if part in parts and here:
-            least = min(abs(parts.index(other) - parts.index(part)) for other in here)
-            return tuple(o for o in here if abs(parts.index(o) - parts.index(part)) == least)
-    return found
-
-
-def roof_side(parapet: Parapet, *roles: str) -> tuple[Component, ...]:
-    """The components of these roles on the roof side of the framing."""
-    order = [part.role for part in parapet.build_up]
-    behind = parapet.build_up[order.index("framing") + 1 :] if "framing" in order else ()
-    return tuple(part for part in behind if part.role in roles)
-
-
-def roof_side_barrier(parapet: Parapet) -> Component | None:
-    """The barrier of a plastered roof side that laps a low turn-up, and that the top flashing laps in its place."""
-    flashing, turn_up = parapet.part("top flashing"), parapet.part("roof turn-up")
-    if flashing is None or turn_up is None or parapet.between(flashing, turn_up):
-        return None
-    if len(parapet.all_of("barrier")) == 1:
-        return None
-    laps = (part for part in roof_side(parapet, "barrier") if parapet.between(part, turn_up))
-    return next(laps, None)
-
-
-def layers_between(parapet: Parapet, practice: Practice, one: Component, other: Component) -> bool:
-    """Whether another layer of the same list lies between two components; pieces at an edge do not count."""
-    for parts in (parapet.build_up, parapet.top):
-        if one in parts and other in parts:
-            first, last = sorted((parts.index(one), parts.index(other)))
-            return any(not practice.vocabulary.roles[part.role].edge for part in parts[first + 1 : last])
-    return False
 
 
 def standing_of(judgement: Judgement) -> Standing:
@@ -183,8 +164,7 @@ def _node(part: Component, parapet: Parapet, practice: Practice) -> Node:
     node = Node(part.id, part.role, part.id, family(practice, part), layers, part.mark, part)
     if too_open(node, practice):
         layers = tuple(layer for layer in layers if layer != "vapor")
-    filled = part.has("cavity") and part.word("cavity") != "empty"
-    if filled or (part.role == "framing" and parapet.has("thermal_break")):
+    if filled(part) or (part.role == "framing" and parapet.has("thermal_break")):
         layers = (*layers, "heat")
     return Node(part.id, part.role, part.id, node.family, layers, part.mark, part)
 

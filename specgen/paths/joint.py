@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.model.project import Transition
-from specgen.paths.graph import EQUAL, Node, WallGraph, roof_side_barrier, standing_of
+from specgen.paths.graph import EQUAL, Node, WallGraph, standing_of
 from specgen.paths.primers import primer_faults
 from specgen.paths.shapes import WEIGHT, Break, Layer
 from specgen.paths.tapes import TAPE_ROLE, tape_changes
 from specgen.practice.compatibility import Judgement
 from specgen.units.quantity import Quantity
+from specgen.wall.order import roof_side_barrier
 
 LAPPED: tuple[Layer, ...] = ("water", "air", "vapor")  # insulation boards butt: no lap, no bond, no tape
 

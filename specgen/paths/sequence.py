@@ -9,9 +9,9 @@ from itertools import combinations, pairwise
 
 from specgen.model.project import Parapet
 from specgen.model.source import Source
-from specgen.paths.graph import nearest
 from specgen.paths.tapes import TAPE_ROLE
 from specgen.practice.entries import Practice
+from specgen.wall.order import nearest
 
 CORE_ROLES = ("framing", "sheathing")
 

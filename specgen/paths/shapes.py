@@ -65,6 +65,16 @@ class LayerPath:
         """Whether nothing stands against the path."""
         return not self.breaks
 
+    @property
+    def failed(self) -> bool:
+        """Whether the path is broken for certain."""
+        return bool(self.standing("broken"))
+
+    @property
+    def open(self) -> bool:
+        """Whether something that would tell is not stated."""
+        return bool(self.standing("not stated"))
+
     def standing(self, standing: Standing) -> tuple[Break, ...]:
         """The breaks of one standing."""
         return tuple(one for one in self.breaks if one.standing == standing)

@@ -7,11 +7,11 @@ A formula is only as good as the range it was fitted to. Each function states it
 from __future__ import annotations
 
 import math
+from typing import TypeAlias
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from specgen.arrays import ArrayLike, NDArray, np
 
-Floats = float | NDArray[np.float64]
+Floats: TypeAlias = "float | NDArray[np.float64]"
 """A float, or an array of floats. Functions take either; floats alone give a float back."""
 
 
@@ -67,16 +67,20 @@ class NotFinite(PhysicsError):  # noqa: N818 - the name reads as the statement i
         super().__init__(f"{name} is {value}: a finite number is needed")
 
 
-def check_finite(name: str, value: ArrayLike | None) -> NDArray[np.float64]:
-    """Return `value` as an array of floats, or raise `NotFinite` naming it.
+def check_finite(name: str, value: ArrayLike | None) -> Floats:
+    """Return `value` as a float where it is one number, else as an array of floats, or raise `NotFinite` naming it.
 
     Examples
     --------
     >>> check_finite("speed [m/s]", 3)
-    array(3.)
+    3.0
     """
-    if type(value) is float and math.isfinite(value):  # nearly every call of a check is with one float
-        return np.asarray(value)
+    if isinstance(
+        value, float | int
+    ):  # nearly every call of a check is with one number, which needs no array
+        if not math.isfinite(value):
+            raise NotFinite(name, float(value))
+        return float(value)
     if value is None:
         raise NotFinite(name, "blank")
     try:
@@ -89,10 +93,8 @@ def check_finite(name: str, value: ArrayLike | None) -> NDArray[np.float64]:
     return array
 
 
-def check_range(
-    name: str, value: ArrayLike | None, low: float, high: float, source: str
-) -> NDArray[np.float64]:
-    """Return `value` as an array of floats between `low` and `high`, or raise naming the first outside.
+def check_range(name: str, value: ArrayLike | None, low: float, high: float, source: str) -> Floats:
+    """Return `value` as a float, or as an array of floats, between `low` and `high`, or raise naming the first outside.
 
     Raises
     ------
@@ -103,18 +105,25 @@ def check_range(
 
     Examples
     --------
-    >>> check_range("speed [m/s]", [3, 4], 0, np.inf, "definition")
+    >>> check_range("speed [m/s]", [3, 4], 0, math.inf, "definition")
     array([3., 4.])
     """
-    array = check_finite(name, value)
-    if array.ndim == 0:  # comparing one float needs no array
-        if not low <= (number := float(array)) <= high:
-            raise OutOfRange(name, number, low, high, source)
-        return array
-    bad = (array < low) | (array > high)
+    checked = check_finite(name, value)
+    if isinstance(checked, float):
+        if not low <= checked <= high:
+            raise OutOfRange(name, checked, low, high, source)
+        return checked
+    bad = (checked < low) | (checked > high)
     if bad.any():
-        raise OutOfRange(name, float(array[bad].flat[0]), low, high, source)
-    return array
+        raise OutOfRange(name, float(checked[bad].flat[0]), low, high, source)
+    return checked
+
+
+def check_array(
+    name: str, value: ArrayLike | None, low: float, high: float, source: str
+) -> NDArray[np.float64]:
+    """Return what :func:`check_range` passes as an array, whatever it was."""
+    return np.asarray(check_range(name, value, low, high, source))
 
 
 def plain(result: ArrayLike) -> Floats:
@@ -125,5 +134,7 @@ def plain(result: ArrayLike) -> Floats:
     >>> plain(np.float64(2.5))
     2.5
     """
+    if isinstance(result, float):
+        return float(result)
     array = np.asarray(result, dtype=np.float64)
     return float(array) if array.ndim == 0 else array

@@ -8,9 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.physics.errors import Floats, check_range, plain
 
 _LOAD = (0.0, 1e5, "loads on cladding")

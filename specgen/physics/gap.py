@@ -7,12 +7,11 @@ Beyond the laminar film nothing here is stated: the regime is then "unknown".
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
-
+from specgen.arrays import ArrayLike, NDArray, np
 from specgen.physics.constants import (
     GRAVITY,
     WATER_DENSITY_20C,
@@ -158,7 +157,7 @@ def falling_film(
     ----------
     Bird, Stewart, Lightfoot, Transport Phenomena, falling film (M).
     """
-    q = check_range("flow per metre [m²/s]", flow_m2_s, 0.0, np.inf, "definition")
+    q = check_range("flow per metre [m²/s]", flow_m2_s, 0.0, math.inf, "definition")
     rho, mu = _liquid(density, viscosity)
     reynolds = 4.0 * rho * q / mu
     thickness = np.cbrt(3.0 * mu * q / (rho * GRAVITY))
@@ -217,7 +216,7 @@ def drainage(
     As `slot_drainage` and `falling_film`. The choice between them is our reading of both limits (P).
     """
     check_range("wet faces [-]", wet_faces, 1, 2, "a gap has two faces")
-    q = check_range("flow per metre [m²/s]", flow_m2_s, 0.0, np.inf, "definition")
+    q = check_range("flow per metre [m²/s]", flow_m2_s, 0.0, math.inf, "definition")
     b = check_range("gap [m]", gap_m, _POSITIVE, 1.0, "a gap, not a room")
     clogged = check_range(
         "clogged fraction [-]", clogged_fraction, 0.0, 1.0 - 1e-6, "a blocked gap drains nothing"
@@ -329,6 +328,6 @@ def _liquid(density: float, viscosity: float) -> tuple[float, float]:
     return density, viscosity
 
 
-def _flag(value: NDArray[np.bool_] | np.bool_) -> bool | NDArray[np.bool_]:
+def _flag(value: bool | NDArray[np.bool_] | np.bool_) -> bool | NDArray[np.bool_]:
     array = np.asarray(value)
     return bool(array) if array.ndim == 0 else array

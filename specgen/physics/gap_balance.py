@@ -10,9 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.physics.constants import (
     AIR_DENSITY_20C,
     AIR_VISCOSITY_20C,

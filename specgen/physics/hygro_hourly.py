@@ -14,12 +14,10 @@ Hygroscopic storage of sheathing and framing is left out: with it, peaks are low
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
-
-from specgen.physics.errors import PhysicsError, check_range
+from specgen.arrays import ArrayLike, NDArray, np
+from specgen.physics.errors import PhysicsError, check_array
 from specgen.physics.moist_air import saturation_pressure
 
 SECONDS_PER_HOUR: Final = 3600.0
@@ -27,7 +25,7 @@ SECONDS_PER_HOUR: Final = 3600.0
 _RESISTANCE: Final = (1e3, 1e15, "vapor resistance of a layer with its air film")
 _FACE: Final = (-60.0, 100.0, "surfaces under sun and night sky")
 
-Array = NDArray[np.float64]
+Array: TypeAlias = "NDArray[np.float64]"
 
 
 @dataclass(frozen=True)
@@ -127,18 +125,18 @@ def inward_drive(
     ----------
     Steady vapor diffusion as ISO 13788, applied hour by hour (P).
     """
-    humidity = check_range("relative humidity of the plaster [-]", plaster_humidity, 0.0, 1.0, "definition")
-    outdoor = check_range("outdoor vapor pressure [Pa]", outdoor_pa, 0.0, 2e4, "outdoor air")
-    z_layer = check_range(
+    humidity = check_array("relative humidity of the plaster [-]", plaster_humidity, 0.0, 1.0, "definition")
+    outdoor = check_array("outdoor vapor pressure [Pa]", outdoor_pa, 0.0, 2e4, "outdoor air")
+    z_layer = check_array(
         "vapor resistance of the drainage layer [m²·s·Pa/kg]", layer_resistance, *_RESISTANCE
     )
-    z_barrier = check_range("vapor resistance of the barrier [m²·s·Pa/kg]", barrier_resistance, *_RESISTANCE)
-    k = check_range(
+    z_barrier = check_array("vapor resistance of the barrier [m²·s·Pa/kg]", barrier_resistance, *_RESISTANCE)
+    k = check_array(
         "vapor conductance of ventilation [kg/(m²·s·Pa)]", ventilation, 0.0, 1.0, "gap ventilation"
     )
-    start = check_range("water on the membrane [kg/m²]", initial, 0.0, 1e3, "definition")
-    plaster = check_range("plaster temperature [°C]", plaster_c, *_FACE)
-    membrane = check_range("membrane temperature [°C]", membrane_c, *_FACE)
+    start = check_array("water on the membrane [kg/m²]", initial, 0.0, 1e3, "definition")
+    plaster = check_array("plaster temperature [°C]", plaster_c, *_FACE)
+    membrane = check_array("membrane temperature [°C]", membrane_c, *_FACE)
     if plaster.ndim == 0:
         raise PhysicsError("plaster temperature needs an axis of hours")
     hourly = (plaster, humidity, membrane, outdoor, k)

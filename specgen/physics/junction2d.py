@@ -18,12 +18,12 @@ statements about its annexes: M (from memory).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import log2
 
-import numpy as np
-
+from specgen.arrays import np
 from specgen.physics.errors import OutOfRange, PhysicsError, check_finite, check_range
 from specgen.physics.junction_grid import (
     SNAP,
@@ -217,7 +217,7 @@ def coupling(field: JunctionField, interior: Sequence[str], exterior: Sequence[s
             raise PhysicsError(f"{what} segments need one common air temperature")
     ti, te = inside[0].temperature_c, outside[0].temperature_c
     if ti == te:
-        raise OutOfRange("temperature difference [K]", 0.0, 1e-9, np.inf, "L2D needs a difference")
+        raise OutOfRange("temperature difference [K]", 0.0, 1e-9, math.inf, "L2D needs a difference")
     flow = sum(surface.flow_w_m for surface in inside)
     lowest = min(surface.lowest_c for surface in inside)
     return Coupling(flow / (ti - te), ti, te, lowest, (lowest - te) / (ti - te))
@@ -240,8 +240,8 @@ def psi_value(l2d: float, one_dimensional: Sequence[tuple[float, float]]) -> flo
     """
     check_finite("L2D [W/(m·K)]", l2d)
     for u, length in one_dimensional:
-        check_range("thermal transmittance [W/(m²·K)]", u, 0.0, np.inf, "definition")
-        check_range("length of flanking element [m]", length, 0.0, np.inf, "definition")
+        check_range("thermal transmittance [W/(m²·K)]", u, 0.0, math.inf, "definition")
+        check_range("length of flanking element [m]", length, 0.0, math.inf, "definition")
     return l2d - sum(u * length for u, length in one_dimensional)
 
 

@@ -8,16 +8,16 @@ ISO 10211:2017, numerical method by finite differences (M); Patankar, Numerical 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
+from typing import TypeAlias
 
-import numpy as np
-from numpy.typing import NDArray
-
+from specgen.arrays import NDArray, np
 from specgen.physics.errors import OutOfRange, PhysicsError, check_finite, check_range
 
-Array = NDArray[np.float64]
+Array: TypeAlias = "NDArray[np.float64]"
 
 SNAP = 1e-9
 """Coordinates nearer than this [m] are the same line."""
@@ -72,8 +72,8 @@ def grid_lines(breaks: Sequence[float], step_m: float, least: int = 2) -> Array:
     >>> grid_lines([0.0, 0.1, 0.4], 0.1, least=2).round(3).tolist()
     [0.0, 0.05, 0.1, 0.2, 0.3, 0.4]
     """
-    check_range("grid step [m]", step_m, 1e-6, np.inf, "positive length")
-    ordered = sorted(check_finite("grid line [m]", breaks).tolist())
+    check_range("grid step [m]", step_m, 1e-6, math.inf, "positive length")
+    ordered = sorted(float(check_finite("grid line [m]", line)) for line in breaks)
     lines = [ordered[0]]
     for end in ordered[1:]:
         width = end - lines[-1]
@@ -81,7 +81,7 @@ def grid_lines(breaks: Sequence[float], step_m: float, least: int = 2) -> Array:
             count = max(least, ceil(width / step_m - 1e-9))
             lines.extend(np.linspace(lines[-1], end, count + 1)[1:].tolist())
     if len(lines) < 2:
-        raise OutOfRange("extent of the section [m]", 0.0, SNAP, np.inf, "two different grid lines needed")
+        raise OutOfRange("extent of the section [m]", 0.0, SNAP, math.inf, "two different grid lines needed")
     return np.asarray(lines)
 
 
@@ -90,12 +90,12 @@ def check_input(regions: Sequence[Region], boundaries: Sequence[Boundary]) -> No
         raise PhysicsError("a junction needs at least one region and one boundary segment")
     for r in regions:
         check_range("conductivity [W/(m·K)]", r.conductivity, 1e-4, 1e4, "solids; a void is left unpainted")
-        check_range("region width [m]", r.x1 - r.x0, SNAP, np.inf, "x1 beyond x0")
-        check_range("region height [m]", r.y1 - r.y0, SNAP, np.inf, "y1 beyond y0")
+        check_range("region width [m]", r.x1 - r.x0, SNAP, math.inf, "x1 beyond x0")
+        check_range("region height [m]", r.y1 - r.y0, SNAP, math.inf, "y1 beyond y0")
     for b in boundaries:
         check_finite(f"temperature of {b.name} [°C]", b.temperature_c)
         resistance = f"surface resistance of {b.name} [m²·K/W]"
-        check_range(resistance, b.surface_resistance, 0.0, np.inf, "definition")
+        check_range(resistance, b.surface_resistance, 0.0, math.inf, "definition")
         if (abs(b.x1 - b.x0) < SNAP) == (abs(b.y1 - b.y0) < SNAP):
             raise PhysicsError(f"segment {b.name} must be horizontal or vertical and longer than zero")
     if len({b.name for b in boundaries}) != len(boundaries):

@@ -8,11 +8,10 @@ expressions stay within 0.6 % from -20 °C to 60 °C and within 0.8 % to 100 °C
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.physics.constants import (
     GAS_CONSTANT_VAPOR,
     LATENT_HEAT_VAPORISATION_0C,
@@ -22,6 +21,7 @@ from specgen.physics.constants import (
     STANDARD_ATMOSPHERE,
     ZERO_CELSIUS,
 )
+from specgen.physics.elementwise import choose, exp
 from specgen.physics.errors import Floats, check_range, plain
 
 LOWEST_C: Final = -40.0
@@ -65,9 +65,9 @@ def saturation_pressure(temp_c: ArrayLike) -> Floats:
     ISO 13788:2012, Annex E.
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    factor = np.where(t >= 0.0, _WATER[0], _ICE[0])
-    offset = np.where(t >= 0.0, _WATER[1], _ICE[1])
-    return plain(PRESSURE_AT_ZERO * np.exp(factor * t / (offset + t)))
+    factor = choose(t >= 0.0, _WATER[0], _ICE[0])
+    offset = choose(t >= 0.0, _WATER[1], _ICE[1])
+    return plain(PRESSURE_AT_ZERO * exp(factor * t / (offset + t)))
 
 
 def dew_point(vapor_pa: ArrayLike) -> Floats:
@@ -168,7 +168,7 @@ def relative_humidity(temp_c: ArrayLike, vapor_pa: ArrayLike) -> Floats:
     ----------
     ISO 13788:2012, definition of relative humidity.
     """
-    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, np.inf, "a pressure is not negative")
+    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, math.inf, "a pressure is not negative")
     return plain(p / saturation_pressure(temp_c))
 
 
@@ -201,7 +201,7 @@ def humidity_ratio(vapor_pa: ArrayLike, total_pa: ArrayLike = STANDARD_ATMOSPHER
     ASHRAE Handbook of Fundamentals, psychrometrics, eq. 20.
     """
     total = check_range("total pressure [Pa]", total_pa, 5e4, 1.1e5, "barometric pressure on land")
-    highest = float(total.min()) * 0.999
+    highest = float(np.min(total)) * 0.999
     p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, highest, "part of the total pressure")
     return plain(MOLAR_MASS_RATIO * p / (total - p))
 
@@ -235,7 +235,7 @@ def enthalpy(temp_c: ArrayLike, ratio: ArrayLike) -> Floats:
     ASHRAE Handbook of Fundamentals, psychrometrics, eq. 30.
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    w = check_range("humidity ratio [kg/kg]", ratio, 0.0, np.inf, "a mass is not negative")
+    w = check_range("humidity ratio [kg/kg]", ratio, 0.0, math.inf, "a mass is not negative")
     vapor = LATENT_HEAT_VAPORISATION_0C + SPECIFIC_HEAT_VAPOR * t
     return plain(SPECIFIC_HEAT_DRY_AIR * t + w * vapor)
 
@@ -269,5 +269,5 @@ def absolute_humidity(temp_c: ArrayLike, vapor_pa: ArrayLike) -> Floats:
     ISO 13788:2012, humidity by volume.
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, np.inf, "a pressure is not negative")
+    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, math.inf, "a pressure is not negative")
     return plain(p / (GAS_CONSTANT_VAPOR * (t + ZERO_CELSIUS)))

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike
 from specgen.physics.errors import Floats, check_range, plain
 from specgen.physics.sol_air import sol_air
 

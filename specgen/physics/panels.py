@@ -13,8 +13,6 @@ from itertools import pairwise
 from math import ceil
 from typing import Final
 
-import numpy as np
-
 from specgen.physics.errors import OutOfRange, PhysicsError, check_finite, check_range
 
 MOST_PANELS: Final = 60
@@ -153,7 +151,7 @@ def _check(length_m: float, height_m: float, limits: PanelLimits) -> None:
 
 def _segments(side: float, fixed: Sequence[float], what: str) -> list[float]:
     """Lengths between the given joints."""
-    lines = sorted({float(v) for v in check_finite(f"{what} joint [m]", list(fixed)).tolist()})
+    lines = sorted({float(check_finite(f"{what} joint [m]", line)) for line in fixed})
     for line in lines:
         if not 0.0 < line < side:
             raise OutOfRange(f"{what} joint [m]", line, 0.0, side, "inside the face")
@@ -192,5 +190,6 @@ def _joints(side: float, fixed: Sequence[float], counts: tuple[int, ...]) -> tup
     edges = [0.0, *sorted({float(v) for v in fixed}), side]
     lines: list[float] = []
     for (low, high), count in zip(pairwise(edges), counts, strict=True):
-        lines.extend(np.linspace(low, high, count + 1)[1:].tolist())
+        step = (high - low) / count
+        lines += [*(number * step + low for number in range(1, count)), high]
     return tuple(lines[:-1])

@@ -6,13 +6,12 @@ of ASHRAE Standard 160. Rain in mm per hour equals kg per m² and hour.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
-
-from specgen.physics.errors import Floats, OutOfRange, PhysicsError, check_range, plain
+from specgen.arrays import ArrayLike, NDArray, np
+from specgen.physics.errors import Floats, OutOfRange, PhysicsError, check_array, check_range, plain
 
 INDEX_FACTOR: Final = 2.0 / 9.0
 INDEX_EXPONENT: Final = 8.0 / 9.0
@@ -106,7 +105,7 @@ def airfield_annual_index(hourly: ArrayLike, years: float) -> Floats:
     >>> airfield_annual_index([1.5, -2.0, 0.5], 1.0)
     2.0
     """
-    values = check_range("hourly index [kg/m²]", hourly, -np.inf, np.inf, "definition")
+    values = check_range("hourly index [kg/m²]", hourly, -math.inf, math.inf, "definition")
     n = check_range("years of record [-]", years, 1e-3, 200.0, "a weather record")
     return plain(np.sum(np.maximum(values, 0.0), axis=0) / n)
 
@@ -129,7 +128,7 @@ def spell_totals(hourly: ArrayLike) -> NDArray[np.float64]:
     >>> spell_totals([1.0, 2.0] + [0.0] * 95 + [4.0] + [0.0] * 96 + [8.0]).tolist()
     [7.0, 8.0]
     """
-    values = check_range("hourly index [kg/m²]", hourly, -np.inf, np.inf, "definition")
+    values = check_array("hourly index [kg/m²]", hourly, -math.inf, math.inf, "definition")
     if values.ndim != 1:
         raise PhysicsError("spells are counted in one record of hours for one wall at a time")
     wet = np.nonzero(values > 0.0)[0]
@@ -157,10 +156,10 @@ def spell_index(yearly_greatest: ArrayLike) -> float:
     >>> round(spell_index([4, 6, 5, 9, 7, 3, 8, 10, 12, 11]), 2)
     9.03
     """
-    values = check_range("yearly greatest spell [kg/m²]", yearly_greatest, 0.0, np.inf, "definition")
+    values = check_array("yearly greatest spell [kg/m²]", yearly_greatest, 0.0, math.inf, "definition")
     if values.size < LEAST_YEARS:
         raise OutOfRange(
-            "years of record [-]", values.size, LEAST_YEARS, np.inf, "ISO 15927-3, spell index (M)"
+            "years of record [-]", values.size, LEAST_YEARS, math.inf, "ISO 15927-3, spell index (M)"
         )
     return float(np.percentile(values, SPELL_PERCENTILE))
 
@@ -210,7 +209,7 @@ def wall_index(
     >>> round(wall_index(400.0, 0.8, 1.0, 0.7, 0.5), 6)
     112.0
     """
-    product = check_range("airfield index [kg/m²]", airfield_index, 0.0, np.inf, "definition")
+    product = check_range("airfield index [kg/m²]", airfield_index, 0.0, math.inf, "definition")
     for name, value in (
         ("roughness coefficient [-]", roughness),
         ("topography coefficient [-]", topography),

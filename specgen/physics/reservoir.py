@@ -7,13 +7,12 @@ what the plaster cannot drink runs off.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
-
-from specgen.physics.errors import Floats, PhysicsError, check_range, plain
+from specgen.arrays import ArrayLike, NDArray, np
+from specgen.physics.errors import Floats, PhysicsError, check_array, check_range, plain
 
 SECONDS_PER_HOUR: Final = 3600.0
 
@@ -60,7 +59,7 @@ def uptake(absorption: ArrayLike, time_s: ArrayLike) -> Floats:
     ISO 15148, water absorption coefficient by partial immersion (M).
     """
     a = check_range("absorption coefficient [kg/(m²·√s)]", absorption, *_ABSORPTION)
-    t = check_range("time [s]", time_s, 0.0, np.inf, "definition")
+    t = check_range("time [s]", time_s, 0.0, math.inf, "definition")
     return plain(a * np.sqrt(t))
 
 
@@ -143,12 +142,11 @@ def hourly_uptake(
     ----------
     Hall & Hoff, Water Transport in Brick, Stone and Concrete: sharp front, constant supply (M).
     """
-    supply = check_range("rain on the face [kg/m²]", rain, 0.0, 1000.0, "rain of one hour")
-    supply = np.atleast_1d(supply)
-    a = check_range("absorption coefficient [kg/(m²·√s)]", absorption, *_ABSORPTION)
+    supply = np.atleast_1d(check_array("rain on the face [kg/m²]", rain, 0.0, 1000.0, "rain of one hour"))
+    a = check_array("absorption coefficient [kg/(m²·√s)]", absorption, *_ABSORPTION)
     capacity = np.asarray(stored_water(thickness_m, free_saturation))
-    leaving = check_range("drying [kg/m²]", drying, 0.0, np.inf, "definition")
-    start = check_range("water at the start [kg/m²]", initial, 0.0, np.inf, "definition")
+    leaving = check_array("drying [kg/m²]", drying, 0.0, math.inf, "definition")
+    start = check_array("water at the start [kg/m²]", initial, 0.0, math.inf, "definition")
     check_range("water at the start over capacity [-]", start / capacity, 0.0, 1.0, "layer filled at d·w_f")
     side = np.broadcast_shapes(supply.shape[1:], a.shape, capacity.shape, start.shape, leaving.shape[1:])
     shape = (supply.shape[0], *side)

@@ -13,9 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
-
+from specgen.arrays import ArrayLike, NDArray, np
 from specgen.physics.constants import GRAVITY, WATER_DENSITY_20C
 from specgen.physics.errors import Floats, check_range, plain
 

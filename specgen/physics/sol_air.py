@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.physics.constants import STEFAN_BOLTZMANN, ZERO_CELSIUS
 from specgen.physics.errors import Floats, check_range, plain
 

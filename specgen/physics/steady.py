@@ -17,19 +17,20 @@ metal, ISO 10456, from memory), which lets through next to nothing.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate, pairwise
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
-
+from specgen.arrays import ArrayLike
 from specgen.physics.constants import VAPOR_DIFFUSION_STILL_AIR
+from specgen.physics.elementwise import between
 from specgen.physics.errors import Floats, OutOfRange, check_range, plain
 from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.taut_string import Depths, taut_string
 
-_POSITIVE = np.nextafter(0.0, 1.0)
+_POSITIVE = math.ulp(0.0)
 _THICKNESS = (1e-7, 10.0, "a coat to a thick wall")
 _CONDUCTIVITY = (1e-3, 1e3, "vacuum insulation to metal")
 _FINITE_VAPOR = "0 or more and finite; for sheet metal give a large finite value such as sd 1500 m"
@@ -98,7 +99,7 @@ def resistance_from_sd(sd_m: ArrayLike) -> Floats:
     ----------
     ISO 13788:2012, definition of sd.
     """
-    sd = check_range("sd [m]", sd_m, 0.0, np.inf, _FINITE_VAPOR)
+    sd = check_range("sd [m]", sd_m, 0.0, math.inf, _FINITE_VAPOR)
     return plain(sd / VAPOR_DIFFUSION_STILL_AIR)
 
 
@@ -129,7 +130,7 @@ def resistance_from_permeance(permeance: ArrayLike) -> Floats:
     ISO 12572, definition of permeance.
     """
     source = "above 0; a vapor-tight layer still needs a number, such as sd 1500 m for sheet metal"
-    return plain(1.0 / check_range("permeance [kg/(m²·s·Pa)]", permeance, 1e-20, np.inf, source))
+    return plain(1.0 / check_range("permeance [kg/(m²·s·Pa)]", permeance, 1e-20, math.inf, source))
 
 
 @dataclass(frozen=True)
@@ -162,11 +163,11 @@ class Layers:
         if not len(self.names) == len(self.thermal) == len(self.vapor):
             raise ValueError("names, thermal and vapor of the layers differ in length")
         for name, r, z in zip(self.names, self.thermal, self.vapor, strict=True):
-            check_range(f"thermal resistance of {name} [m²·K/W]", r, 0.0, np.inf, "0 or more and finite")
-            check_range(f"vapor resistance of {name} [m²·s·Pa/kg]", z, 0.0, np.inf, _FINITE_VAPOR)
+            check_range(f"thermal resistance of {name} [m²·K/W]", r, 0.0, math.inf, "0 or more and finite")
+            check_range(f"vapor resistance of {name} [m²·s·Pa/kg]", z, 0.0, math.inf, _FINITE_VAPOR)
         if sum(self.vapor) <= 0.0:
             raise OutOfRange(
-                "total vapor resistance [m²·s·Pa/kg]", 0.0, _POSITIVE, np.inf, "one layer resists"
+                "total vapor resistance [m²·s·Pa/kg]", 0.0, _POSITIVE, math.inf, "one layer resists"
             )
 
     def reversed(self) -> Layers:
@@ -207,7 +208,7 @@ def subdivide(layers: Layers, max_fraction: float) -> Layers:
     check_range("number of layers [-]", len(layers.names), 1, MOST_LAYERS, "layers of one wall")
     check_range("max_fraction [-]", max_fraction, 1e-4, 1.0, "a share of the whole; 10 000 slices are plenty")
     slice_r = max_fraction * sum(layers.thermal)
-    counts = [max(1, int(np.ceil(r / slice_r - 1e-9))) if slice_r > 0.0 else 1 for r in layers.thermal]
+    counts = [max(1, math.ceil(r / slice_r - 1e-9)) if slice_r > 0.0 else 1 for r in layers.thermal]
 
     def spread(values: tuple[float, ...]) -> tuple[float, ...]:
         return tuple(v / n for v, n in zip(values, counts, strict=True) for _ in range(n))
@@ -312,71 +313,77 @@ def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] =
     ISO 13788:2012, clause 6 (steady state of one month).
     """
     temps, heat_flux = _temperatures(layers, first, second)
-    saturation = np.asarray(saturation_pressure(temps))
+    saturation = tuple(float(saturation_pressure(temp)) for temp in temps)
     depths = _depths(layers, saturation, first, second, wet)
     vertices = taut_string(depths)
-    z = np.asarray(depths.z)[vertices]
-    p = np.asarray(depths.upper)[vertices]
-    flows = -np.diff(p) / np.diff(z)
-    nodes = np.concatenate(([0.0], np.cumsum(layers.vapor)))
+    z = [depths.z[vertex] for vertex in vertices]
+    p = [depths.upper[vertex] for vertex in vertices]
+    flows = [-(p1 - p0) / (z1 - z0) for (z0, p0), (z1, p1) in pairwise(zip(z, p, strict=True))]
     return Profile(
-        temp_c=tuple(temps.tolist()),
-        saturation_pa=tuple(saturation.tolist()),
-        vapor_pa=tuple(np.interp(nodes, z, p).tolist()),
+        temp_c=temps,
+        saturation_pa=saturation,
+        vapor_pa=tuple(float(between(node, z, p)) for node in accumulate(layers.vapor, initial=0.0)),
         heat_flux=heat_flux,
-        vapor_in=float(flows[0]),
-        vapor_out=float(flows[-1]),
+        vapor_in=flows[0],
+        vapor_out=flows[-1],
         planes=_planes(layers, temps, depths, vertices, flows),
         surface_wet=depths.surface_wet,
     )
 
 
-def _temperatures(layers: Layers, first: Side, second: Side) -> tuple[NDArray[np.float64], float]:
+def _temperatures(layers: Layers, first: Side, second: Side) -> tuple[tuple[float, ...], float]:
     for which, side in (("first", first), ("second", second)):
-        check_range(f"temperature of the {which} side [°C]", side.temp_c, -np.inf, np.inf, "finite")
-        check_range(f"vapor pressure of the {which} side [Pa]", side.vapor_pa, 0.0, np.inf, "not negative")
-        check_range(f"film resistance of the {which} side [m²·K/W]", side.film, 0.0, np.inf, "not negative")
-    r = first.film + np.concatenate(([0.0], np.cumsum(layers.thermal)))
-    total = float(r[-1]) + second.film
-    check_range("total thermal resistance [m²·K/W]", total, _POSITIVE, np.inf, "something resists heat")
-    temps = first.temp_c + (second.temp_c - first.temp_c) * r / total
+        check_range(f"temperature of the {which} side [°C]", side.temp_c, -math.inf, math.inf, "finite")
+        check_range(f"vapor pressure of the {which} side [Pa]", side.vapor_pa, 0.0, math.inf, "not negative")
+        check_range(f"film resistance of the {which} side [m²·K/W]", side.film, 0.0, math.inf, "not negative")
+    r = [first.film + inner for inner in accumulate(layers.thermal, initial=0.0)]
+    total = r[-1] + second.film
+    check_range("total thermal resistance [m²·K/W]", total, _POSITIVE, math.inf, "something resists heat")
+    temps = tuple(first.temp_c + (second.temp_c - first.temp_c) * at / total for at in r)
     return temps, (first.temp_c - second.temp_c) / total
 
 
 def _depths(
-    layers: Layers, saturation: NDArray[np.float64], first: Side, second: Side, wet: Sequence[int]
+    layers: Layers, saturation: Sequence[float], first: Side, second: Side, wet: Sequence[int]
 ) -> Depths:
-    nodes = np.concatenate(([0.0], np.cumsum(layers.vapor)))
-    z, depth_of = np.unique(nodes, return_inverse=True)
+    nodes = list(accumulate(layers.vapor, initial=0.0))
+    z: list[float] = []  # each depth once
+    plane: list[int] = []  # of each depth the plane where the saturation is lowest, which is the coldest
+    depth_of: list[int] = []
+    for number, node in enumerate(nodes):
+        if not z or node != z[-1]:
+            z.append(node)
+            plane.append(number)
+        elif saturation[number] < saturation[plane[-1]]:
+            plane[-1] = number
+        depth_of.append(len(z) - 1)
     last = len(z) - 1
-    coldest_first = np.lexsort((saturation, depth_of))
-    plane = coldest_first[np.searchsorted(depth_of[coldest_first], np.arange(last + 1))].tolist()
-    upper = [float(saturation[k]) for k in plane]
+    upper = [saturation[k] for k in plane]
     surface_wet = (first.vapor_pa > upper[0], second.vapor_pa > upper[last])
     upper[0] = min(first.vapor_pa, upper[0])
     upper[last] = min(second.vapor_pa, upper[last])
     wet_depths = set()
     for number in wet:
         check_range("wet plane", number, 1, len(nodes) - 2, "a plane between two layers")
-        depth = int(depth_of[number])
-        nearer = float(min(z[depth], z[last] - z[depth]))
-        check_range("vapor resistance between wet plane and air", nearer, _POSITIVE, np.inf, "ISO 13788")
+        depth = depth_of[number]
+        nearer = min(z[depth], z[last] - z[depth])
+        check_range("vapor resistance between wet plane and air", nearer, _POSITIVE, math.inf, "ISO 13788")
         plane[depth] = number
         wet_depths.add(depth)
     held = tuple(sorted({0, last} | wet_depths))
-    return Depths(tuple(z.tolist()), tuple(upper), tuple(plane), held, surface_wet)
+    return Depths(tuple(z), tuple(upper), tuple(plane), held, surface_wet)
 
 
 def _planes(
     layers: Layers,
-    temps: NDArray[np.float64],
+    temps: Sequence[float],
     depths: Depths,
     vertices: list[int],
-    flows: NDArray[np.float64],
+    flows: Sequence[float],
 ) -> tuple[Plane, ...]:
     planes = []
     for i, depth in enumerate(vertices[1:-1]):
         number = depths.plane[depth]
-        between = (layers.names[number - 1], layers.names[number])
-        planes.append(Plane(number, between, float(temps[number]), float(flows[i] - flows[i + 1])))
+        neighbours = (layers.names[number - 1], layers.names[number])
+        planes.append(Plane(number, neighbours, temps[number], flows[i] - flows[i + 1]))
     return tuple(planes)

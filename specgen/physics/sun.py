@@ -14,9 +14,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.physics.constants import SOLAR_CONSTANT
 from specgen.physics.errors import Floats, check_range, plain
 

@@ -9,9 +9,7 @@ from __future__ import annotations
 
 from typing import Final
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
 from specgen.physics.errors import Floats, check_range, plain
 from specgen.physics.sun import SUNLIGHT, SunPosition
 

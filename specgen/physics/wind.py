@@ -10,13 +10,14 @@ Left out: tornado loads, special wind regions, and the choice of zones and coeff
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final, Literal
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike, np
+from specgen.physics.elementwise import between, choose, exp, larger
 from specgen.physics.errors import Floats, check_finite, check_range, plain
 
 AIR_PRESSURE_FACTOR: Final = 0.613
@@ -70,7 +71,7 @@ def exposure_coefficient(
     check_range("coefficient of Kz [-]", coefficient, 2.0, 2.5, "2.01 in ASCE 7-16, 2.41 in 7-22")
     check_range("lowest height of Kz [m]", lowest, 0.0, 30.0, "ASCE 7, table 26.10-1")
     z = check_range("height above ground [m]", height, 1e-3, gradient_height, "below the gradient height")
-    return plain(coefficient * (np.maximum(z, lowest) / gradient_height) ** (2.0 / alpha))
+    return plain(coefficient * (larger(z, lowest) / gradient_height) ** (2.0 / alpha))
 
 
 def ground_elevation_factor(elevation: ArrayLike) -> Floats:
@@ -100,7 +101,7 @@ def ground_elevation_factor(elevation: ArrayLike) -> Floats:
     ASCE 7-16, table 26.9-1, note 2.
     """
     z = check_range("ground elevation [m]", elevation, -500.0, 5000.0, "inhabited ground")
-    return plain(np.exp(-GROUND_ELEVATION_RATE * z))
+    return plain(exp(-GROUND_ELEVATION_RATE * z))
 
 
 @dataclass(frozen=True)
@@ -238,7 +239,7 @@ def at_least_minimum(pressure: ArrayLike, least: float) -> Floats:
     """
     p = check_finite("design pressure [Pa]", pressure)
     check_range("least design pressure [Pa]", least, 0.0, 5e3, "ASCE 7, section 30.2.2")
-    return plain(np.where(p < 0.0, np.minimum(p, -least), np.maximum(p, least)))
+    return plain(choose(p < 0.0, -larger(-p, least), larger(p, least)))
 
 
 def allowable(pressure: ArrayLike, factor: float) -> Floats:
@@ -309,8 +310,11 @@ def coefficient_at_area(area: ArrayLike, areas: Sequence[float], coefficients: S
     ASCE 7-16, figures 30.3-1 and 30.3-2A (logarithmic area axis).
     """
     a = check_range("effective wind area", area, 1e-6, 1e6, "above 0")
-    table = check_range("effective wind area of the table", areas, 1e-6, 1e6, "above 0")
-    values = check_finite("external coefficient of the table", coefficients)
-    if table.shape != values.shape or table.ndim != 1 or table.size == 0 or (np.diff(table) <= 0.0).any():
+    table = [
+        float(check_range("effective wind area of the table", one, 1e-6, 1e6, "above 0")) for one in areas
+    ]
+    values = [float(check_finite("external coefficient of the table", one)) for one in coefficients]
+    if len(table) != len(values) or not table or any(a >= b for a, b in pairwise(table)):
         raise ValueError("table of areas and coefficients: one coefficient for each area, areas rising")
-    return plain(np.interp(np.log10(a), np.log10(table), values))
+    at = math.log10(a) if isinstance(a, float) else np.log10(a)
+    return plain(between(at, [math.log10(one) for one in table], values))

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from specgen.arrays import ArrayLike
+from specgen.physics.elementwise import larger
 from specgen.physics.errors import Floats, check_finite, check_range, plain
 from specgen.physics.wind import Directionality, at_least_minimum, design_pressure
 
@@ -110,8 +109,8 @@ def parapet_pressures(
         return float(at_least_minimum(design_pressure(q, gcp, inner, directionality), least))
 
     def across(front: float, back: float) -> float:
-        both = np.asarray(design_pressure(q, [front, back], 0.0, directionality))
-        return float(at_least_minimum(both[0] - both[1], least))
+        pushed, pulled = (design_pressure(q, gcp, 0.0, directionality) for gcp in (front, back))
+        return float(at_least_minimum(pushed - pulled, least))
 
     c = coefficients
     return ParapetPressures(
@@ -154,4 +153,5 @@ def required_resistance(allowable_pressure: ArrayLike, factor: float) -> Floats:
     ANSI/SPRI/FM 4435/ES-1 (from memory).
     """
     check_range("safety factor [-]", factor, 1.0, 5.0, "ANSI/SPRI/FM 4435/ES-1")
-    return plain(factor * np.abs(check_finite("allowable pressure [Pa]", allowable_pressure)))
+    pressure = check_finite("allowable pressure [Pa]", allowable_pressure)
+    return plain(factor * larger(pressure, -pressure))

@@ -18,7 +18,7 @@ TITLE = "Submittal Register"
 REGISTER, HISTORY, CONFLICTS, SCHEDULE = "Register", "History", "Conflicts", "Schedule"
 ID = "id"
 DECISIONS = tuple(one.value for one in Recommendation)
-AGAIN = (Recommendation.RESUBMIT.value, Recommendation.REJECTED.value)
+AGAIN = tuple(one.value for one in Recommendation if one.again)
 ASKED, GONE, BY_HAND = "asked for", "no longer asked for", "added by hand"
 
 COLUMNS = (

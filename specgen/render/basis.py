@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -10,16 +11,15 @@ from functools import lru_cache
 from jinja2 import FileSystemLoader, StrictUndefined, Template
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from specgen.assessment import Assessment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
 from specgen.files.carried import carried
-from specgen.model.finding import Outcome, Severity
+from specgen.model.finding import Outcome, Severity, count_words
 from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
-from specgen.sections.build import SectionText
 from specgen.sections.cautions import cautions
+from specgen.specification import Specification
 
 WALL_SHEETS = (
     "section",
@@ -49,8 +49,7 @@ def _template() -> Template:
 
 
 def basis_bytes(
-    assessment: Assessment,
-    sections: tuple[SectionText, ...],
+    spec: Specification,
     subjects: Sequence[str],
     plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]] | None = None,
     drawn: Mapping[str, Sequence[Drawing]] | None = None,
@@ -58,8 +57,7 @@ def basis_bytes(
     """The basis report of a project.
 
     Args:
-        assessment: the project with everything that follows from it.
-        sections: as written of it.
+        spec: the project as written.
         subjects: the calculations to print, by name.
         plots: SVG by subject and parapet, each with the words that tell what it shows; none if not given.
         drawn: the sheets by parapet, where they are drawn already.
@@ -67,14 +65,14 @@ def basis_bytes(
     Returns:
         HTML in UTF-8, the same bytes for the same project.
     """
-    counted = {
-        severity.value: len({(one.code, one.message) for one in assessment.failed(severity)})
-        for severity in Severity
-    }
+    assessment = spec.assessment
+    told = {(one.code, one.message, one.word) for one in assessment.findings}
+    counts = Counter(word for *_, word in told)
+    words = (*(one.value for one in Severity), Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)
     met = meetings(assessment.project, assessment.practice)
     by_name = {
         (parapet, sheet.name.removeprefix(parapet + " ")): sheet
-        for parapet, found in (drawn or by_parapets(assessment, sections)).items()
+        for parapet, found in (drawn or by_parapets(spec)).items()
         for sheet in found
     }
     page = _template().render(
@@ -82,23 +80,22 @@ def basis_bytes(
         title=assessment.project.title,
         issued=assessment.project.issued,
         state=assessment.project.state,
-        counted=counted,
-        unknown=len({(one.code, one.message) for one in assessment.unknown()}),
+        counted=[count_words(counts[word], word).split(" ", 1) for word in words],
         facts=content.facts(assessment),
         walls=content.walls(assessment),
         figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),
-        passed=content.passed(assessment),
-        waived=Outcome.WAIVED,
+        passed=content.without_finding(assessment, Outcome.PASS),
+        specified=content.without_finding(assessment, Outcome.SPECIFIED),
         calculations=content.calculations(assessment, subjects),
         line_cells=lambda line: content.line_cells(line, assessment),
         table_rows=lambda table: content.table_rows(table, assessment.system),
         plots=_beside_calculations(by_name, plots or {}),
         meetings=met,
         families=families_of(met),
-        requirements=content.requirements(assessment, sections),
-        paragraphs=tuple(content.traced_paragraphs(assessment, sections)),
+        requirements=content.requirements(spec),
+        paragraphs=tuple(content.traced_paragraphs(spec)),
         openings=content.openings(assessment),
         waivers=content.waivers(assessment),
         cautions=cautions(),

@@ -25,11 +25,12 @@ LEVELS = {Severity.DEFECT: "error", Severity.RISK: "warning", Severity.QUERY: "n
 def sarif_log(findings: Iterable[Finding], assessment: Assessment, root: Path) -> dict[str, Any]:
     """The log as plain data, the same for the same input.
 
-    Failed findings have kind ``fail`` and the level of their severity; waived ones the same with a
-    suppression; unknown ones kind ``open`` and level ``none`` (3.27.9, 3.27.10).
+    Failed findings have the level of their severity; waived ones the same with a suppression. What is unknown or not
+    covered has level ``note``, and a suppression once a person has answered. All have kind ``fail``: with kind
+    ``open`` the level could only be ``none``, and viewers hide that (3.27.9, 3.27.10).
 
     Args:
-        findings: failed, unknown and waived ones.
+        findings: failed, unknown, not covered and waived ones.
         assessment: holds the rule book, to which the rules on the project's papers are added, and the practice.
         root: folder that file addresses are relative to.
     """
@@ -71,19 +72,18 @@ def _rule(rule: Rule, practice: Practice) -> dict[str, Any]:
 
 
 def _result(finding: Finding, index: int, root: Path) -> dict[str, Any]:
-    decided = finding.outcome is not Outcome.UNKNOWN
+    decided = finding.outcome in (Outcome.FAIL, Outcome.WAIVED)
     result: dict[str, Any] = {
         "ruleId": finding.code,
         "ruleIndex": index,
-        "kind": "fail" if decided else "open",
-        "level": LEVELS[finding.severity] if decided else "none",
+        "kind": "fail",
+        "level": LEVELS[finding.severity] if decided else "note",
         "message": {"text": _message(finding)},
         "locations": [_location(finding, root)],
         "partialFingerprints": {"specgenFinding/v1": _fingerprint(finding)},
     }
-    if finding.outcome is Outcome.WAIVED:
-        waiver = {"kind": "inSource", "status": "accepted", "justification": finding.waiver}
-        result["suppressions"] = [waiver]
+    if accepted := finding.waiver or finding.answer:
+        result["suppressions"] = [{"kind": "inSource", "status": "accepted", "justification": accepted}]
     result["properties"] = {
         "severity": finding.severity.value,
         "outcome": finding.outcome.value,

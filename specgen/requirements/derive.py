@@ -10,17 +10,20 @@ from pathlib import Path
 
 from specgen.model.calculation import ByParapet, Calculation, calculations_at
 from specgen.model.project import Component, Project, Value
-from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet, Weighing
+from specgen.model.requirement import LayerAt, Limit, Origin, Requirement, RequirementSet, Weighing
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.practice.nominal import paired
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
-from specgen.requirements.conditions import CONDITIONS, Place, part_of, stated_for
 from specgen.requirements.judge import meets
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity, row_of
 from specgen.units.show import Rounding, read_back, show
+from specgen.wall.facts import CALCULATED, CONDITIONS
+from specgen.wall.place import Place, parts_of, stated_for
+
+WHEN = {**CONDITIONS, **CALCULATED}  # what an entry of the catalogue may ask of a place
 
 
 @dataclass(frozen=True)
@@ -44,7 +47,7 @@ def derive(
 ) -> RequirementSet:
     """All requirements of a project.
 
-    Parapets with the same limit share one requirement; where they differ there is one for each limit.
+    Parapets and layers with the same limit share one requirement; where they differ there is one for each limit.
     A limit is printed in the project's language of units, rounded so that it becomes no weaker, and held against
     as it was set: the language of the documents changes no verdict.
     """
@@ -59,34 +62,47 @@ def derive(
 
 def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requirement]:
     groups: dict[object, list[tuple[Place, _Held]]] = {}
-    with_role = [place for place in places if part_of(place.parapet, entry.role)]
-    for place in with_role:
-        if not all(CONDITIONS[name](place) for name in entry.when):
+    spots = [(place.at(part), part) for place in places for part in parts_of(place.parapet, entry.role)]
+    for spot, part in spots:
+        if not all(WHEN[name](spot) for name in entry.when):
             continue
-        held = _held(entry, place)
+        held = _held(entry, spot, part)
         if held is not None:
-            groups.setdefault(_comparable(held.limit.value), []).append((place, held))
+            groups.setdefault(_comparable(held.limit.value), []).append((spot, held))
     for same in groups.values():
-        place, first = same[0]
-        parapets = tuple(where.parapet.name for where, _ in same)
+        spot, first = same[0]
+        layers, spared = _layers([where for where, _ in same], spots)
+        suffix = f"@{spot.parapet.name}" + (f" {spot.layer}" if layers else "")
         yield replace(
-            _requirement(entry, place, first),
-            id=entry.name if len(groups) == 1 else f"{entry.name}@{parapets[0]}",
-            everywhere=len(groups) == 1 and len(same) == len(with_role),
-            parapets=parapets,
+            _requirement(entry, spot, first),
+            id=entry.name if len(groups) == 1 else entry.name + suffix,
+            everywhere=len(groups) == 1 and len(same) == len(spots),
+            parapets=tuple(dict.fromkeys(where.parapet.name for where, _ in same)),
+            layers=layers,
+            spared=spared,
             weighings=merged(held.weighed for _, held in same),
         )
+
+
+def _layers(
+    held: list[Place], spots: list[tuple[Place, Component]]
+) -> tuple[tuple[LayerAt, ...], tuple[LayerAt, ...]]:
+    """The layers that a requirement holds for and those it spares; none where it holds for each at its parapets."""
+    parapets = {one.parapet.name for one in held}
+    ids = {(one.parapet.name, one.layer) for one in held}
+    every = [
+        LayerAt(at.parapet.name, part.id, part.kind) for at, part in spots if at.parapet.name in parapets
+    ]
+    spared = tuple(one for one in every if (one.parapet, one.id) not in ids)
+    return (tuple(one for one in every if one not in spared), spared) if spared else ((), ())
 
 
 def _comparable(value: Value) -> object:
     return (value.dimension, float(f"{value.value:.9g}")) if isinstance(value, Quantity) else value
 
 
-def _held(entry: CatalogueEntry, place: Place) -> _Held | None:
-    """The limit at one parapet; None where no origin gives one."""
-    part = part_of(place.parapet, entry.role)
-    if part is None:
-        return None
+def _held(entry: CatalogueEntry, place: Place, part: Component) -> _Held | None:
+    """The limit of one layer; None where no origin gives one."""
     found = {origin: one for origin in entry.origins if (one := _candidate(origin, entry, part, place))}
     if not set(found) - {
         "stricter"

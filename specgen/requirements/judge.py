@@ -27,7 +27,7 @@ def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) ->
     Args:
         value: a quantity, a count, a word, a flag or a tuple of words.
         comparison: "at least", "at most", "is", "one of" or "includes"; the last two take a tuple of words.
-        limit: what the value is held against; an entry of the practice where one gives the limit.
+        limit: what the value is held against; one of the practice carries its nominal values.
 
     Raises:
         TypeError: the value is not of the limit's type or dimension.
@@ -38,7 +38,7 @@ def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) ->
     [False, True, True]
     """
     if isinstance(limit, PracticeEntry):
-        limit = limit.quantity() if comparison in ("at least", "at most") else limit.words()
+        limit = limit.quantity()
     if isinstance(limit, Quantity):
         return deciding(_as_quantity(value, limit), comparison, limit) is not None
     if isinstance(limit, tuple) and comparison == "includes":

@@ -6,15 +6,17 @@ from collections.abc import Callable, Mapping
 
 from specgen.model.project import Value
 from specgen.practice.entries import cell
-from specgen.requirements.conditions import (
-    Place,
+from specgen.units.quantity import Quantity
+from specgen.wall.facts import (
+    HOT_METAL,
     cold_climate,
     drainage_vapor_tight,
-    family,
+    hot_metal_key,
     insulated_outside,
+    self_adhered,
     ventilation_counted,
 )
-from specgen.units.quantity import Quantity
+from specgen.wall.place import Place
 
 Found = tuple[Value, str] | None  # the limit and the practice key it came from
 Lookup = Callable[[Place], Found]
@@ -26,7 +28,7 @@ def thickness_by_face(place: Place) -> Found:
     A face higher than the table, or a metal the table does not know, has no limit here: the rule on metal
     thickness then answers unknown.
     """
-    coping = place.parapet.part("coping")
+    coping = place.part("coping")
     if coping is None or coping.word("metal") is None:
         return None
     face = coping.si("outer_face_height") or coping.si("outer_leg")
@@ -52,7 +54,7 @@ def leg_by_height(place: Place) -> Found:
 
 def families_at_the_tape(place: Place) -> Found:
     """The material families a bridging tape joins: those on both sides of each lap it is named at."""
-    tape = place.parapet.part("bridging tape")
+    tape = place.part("bridging tape")
     if tape is None:
         return None
     joined: dict[str, None] = {}
@@ -61,7 +63,7 @@ def families_at_the_tape(place: Place) -> Found:
             continue
         for end in (joint.first, joint.second):
             part = place.parapet.by_id(end)
-            known = family(place.practice, part) if part else None
+            known = place.family(part) if part else None
             if known:
                 joined[known] = None
     return (tuple(sorted(joined)), "tape.both_sides") if joined else None
@@ -85,9 +87,6 @@ def barrier_vapor_permeance(place: Place) -> Found:
     return None
 
 
-HOT_METAL = {"medium": "movement.hot_metal_medium", "light": "movement.hot_metal_light"}
-
-
 def flashing_service_temperature(place: Place) -> Found:
     """What the membrane under metal must stand: a self-adhered one more than the metal reaches.
 
@@ -95,18 +94,18 @@ def flashing_service_temperature(place: Place) -> Found:
     grade under any metal. A sheet that is welded, vulcanized or cured has nothing to flow: the temperature that metal of
     this color reaches is the limit, that of dark metal where no color is stated.
     """
-    flashing, coping = place.parapet.part("top flashing"), place.parapet.part("coping")
+    flashing, coping = place.part("top flashing"), place.part("coping")
     if flashing is None or coping is None:
         return None
     key = "flashing.service_temperature"
-    if not flashing.kind.startswith("self-adhered"):
-        key = HOT_METAL.get(coping.word("color") or "", "movement.hot_metal")
+    if not self_adhered(flashing):
+        key = hot_metal_key(coping)
     return place.practice.quantity(key), key
 
 
 def lath_embedment(place: Place) -> Found:
     """Embedment of lath fasteners, by the framing; concrete and masonry have anchors of their own."""
-    framing = place.parapet.part("framing")
+    framing = place.part("framing")
     key = {"wood studs": "lath.embedment_wood", "cold-formed steel studs": "lath.embedment_steel"}.get(
         framing.kind if framing else ""
     )
@@ -118,7 +117,7 @@ def cleat_one_step_heavier(place: Place) -> Found:
 
     A coping thinner than every standard thickness counts as the first; above the last there is no limit here.
     """
-    coping, cleat = place.parapet.part("coping"), place.parapet.part("cleat")
+    coping, cleat = place.part("coping"), place.part("cleat")
     if coping is None or cleat is None or coping.word("metal") is None:
         return None
     stated, metal = coping.si("thickness"), cleat.word("metal") or coping.word("metal")
@@ -139,7 +138,7 @@ def cleat_one_step_heavier(place: Place) -> Found:
 
 def sheathing_thickness(place: Place) -> Found:
     """Thickness of the sheathing, by its kind."""
-    part = place.parapet.part("sheathing")
+    part = place.part("sheathing")
     key = (
         "sheathing.gypsum_thickness"
         if part and part.kind == "glass-mat gypsum"
@@ -160,14 +159,16 @@ LOOKUPS: Mapping[str, Lookup] = {
     "families at the tape": families_at_the_tape,
 }
 
-# The practice entries a lookup chooses from.
+# The practice entries and tables a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
+    "coping thickness by face": ("table coping_thickness",),
+    "cleat one step heavier": ("table standard_thickness",),
+    "families at the tape": ("tape.both_sides",),
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
     "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),
     "flashing service temperature": (
         "flashing.service_temperature",
-        "movement.hot_metal",
         *HOT_METAL.values(),
     ),
     "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel"),
@@ -177,7 +178,7 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
 
 def lap(place: Place, role: str) -> tuple[Quantity, str] | None:
     """The lap the project states between the top flashing and a component, with the place it is written."""
-    flashing, other = place.parapet.part("top flashing"), place.parapet.part(role)
+    flashing, other = place.part("top flashing"), place.part(role)
     if flashing is None or other is None:
         return None
     for joint in place.parapet.between(flashing, other):

@@ -10,9 +10,9 @@ from specgen.model.project import Value
 from specgen.model.requirement import Origin, Weighed, Weighing
 from specgen.model.source import Source, Status
 from specgen.requirements.catalogue_file import Beside, CatalogueEntry
-from specgen.requirements.conditions import Place
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
+from specgen.wall.place import Place
 
 KEY = re.compile(r"[a-z ]+\.[a-z_]+")  # site.wind_speed, drainage layer.depth
 RULE_WORDS = {Status.CODE: "code", Status.STANDARD: "standard"}
@@ -79,7 +79,7 @@ def merged(weighings: Iterable[Weighing | None]) -> tuple[Weighing, ...]:
     for one in weighings:
         if one is not None:
             same.setdefault((one.parts, one.governs), []).extend(one.parapets)
-    return tuple(Weighing(tuple(parapets), *said) for said, parapets in same.items())
+    return tuple(Weighing(tuple(dict.fromkeys(parapets)), *said) for said, parapets in same.items())
 
 
 def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed], governing: Origin) -> str:

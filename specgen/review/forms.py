@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Style, Table, text
-from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.finding import Finding
 from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Result, Submission
 from specgen.paths.meetings import Meeting, meetings
@@ -70,8 +70,7 @@ def request_for_information(assessment: Assessment) -> Document:
     words = _words()
     groups: dict[tuple[str, str], list[Finding]] = {}
     for one in assessment.findings:
-        asked = one.severity is Severity.QUERY and one.outcome is Outcome.FAIL
-        if asked or one.outcome is Outcome.UNKNOWN:
+        if one.counts and not one.failed:
             groups.setdefault((one.code, one.message), []).append(one)
     rows = tuple(
         (str(number), f"{same[0].code}: {sentence(same[0].message)}", _places(same), same[0].reason, "")
@@ -152,7 +151,7 @@ def deficiencies(
     words = _words()
     found: dict[tuple[str, str, str], list[Finding]] = {}
     for one in assessment.findings:
-        if one.outcome is Outcome.FAIL and one.severity is not Severity.QUERY:
+        if one.failed:
             trade = _trade(one, assessment) or words("deficiency_design")
             found.setdefault((trade, one.code, one.message), []).append(one)
     out = [
@@ -167,7 +166,7 @@ def deficiencies(
                 Deficiency(
                     trade,
                     sentence(f"{review.product.name}: {verdict.reason}"),
-                    parapets_in_words(verdict.requirement.parapets),
+                    parapets_in_words(verdict.requirement.where),
                     f"Submittal {number}; Section {verdict.section}, {verdict.paragraph}".rstrip(", "),
                     sentence(verdict.cure),
                 )

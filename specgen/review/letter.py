@@ -7,7 +7,6 @@ from textwrap import shorten
 from typing import Any, Literal
 
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
-from specgen.model.finding import Outcome
 from specgen.model.project import Project
 from specgen.model.submission import (
     ProductReview,
@@ -142,7 +141,7 @@ def point_row(point: WallPoint) -> tuple[str, str, str, str]:
     if point.mended_by:
         what += " " + FormText("letters/review")("wall_mended", others=joined(point.mended_by, "and"))
     remedy = sentence(finding.remedy)
-    if finding.outcome is Outcome.UNKNOWN:
+    if finding.open:
         remedy = FormText("letters/review")("wall_unknown", remedy=remedy[:1].lower() + remedy[1:])
     source = "; ".join(str(source) for source in finding.sources)
     return f"{finding.code}, {parapets_in_words(point.parapets)}", what, remedy, source
@@ -155,7 +154,7 @@ def _with_margin(verdict: Verdict, words: FormText) -> str:
 
 def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
     requirement = verdict.requirement
-    where = "" if requirement.everywhere else f", {parapets_in_words(requirement.parapets)}"
+    where = "" if requirement.everywhere else f", {parapets_in_words(requirement.where)}"
     item = capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
     place = ", ".join(part for part in (verdict.section, verdict.paragraph) if part)
     submitted = verdict.submitted

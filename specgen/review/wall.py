@@ -51,7 +51,7 @@ class WallEffect:
     @property
     def unknown(self) -> tuple[Finding, ...]:
         """The new findings that wait for a value which nobody has stated."""
-        return tuple(one for one in self.worse if one.outcome is Outcome.UNKNOWN)
+        return tuple(one for one in self.worse if one.open)
 
 
 def _heavier(pair: Pair) -> bool:

@@ -19,7 +19,7 @@ from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
 from specgen.rules.remedy import Remedy, strange
 from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.waivers import apply_waivers
-from specgen.rules.wall import Wall, country_covered
+from specgen.rules.wall import Wall
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 
@@ -36,7 +36,7 @@ class RuleBookError(Fault):
 class RuleCrash(Fault):
     """A rule failed to run at a parapet. Never counted as a pass."""
 
-    def __init__(self, rule: Rule, parapet: str, error: Exception) -> None:
+    def __init__(self, rule: Rule, parapet: str, error: BaseException) -> None:
         super().__init__(
             f"rule {rule.code} ({rule.name}) failed to run at parapet {parapet}: {type(error).__name__}: {error}"
         )
@@ -72,7 +72,7 @@ def _modules() -> Iterator[str]:
 def _imported(name: str) -> ModuleType:
     try:
         return importlib.import_module(name)
-    except Exception as error:
+    except (Exception, SystemExit) as error:
         raise RuleBookError(f"{name} does not import: {type(error).__name__}: {error}") from error
 
 
@@ -180,8 +180,10 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
         said = list(entry.check(wall))
         if not said:
             raise ValueError("the check said nothing")
-        return [_finding(entry.rule, one, wall, cited) for one in said]
-    except Exception as error:
+        # That something does not apply is told once, and only where nothing else is.
+        told = [one for one in said if one.outcome is not Outcome.NOT_APPLICABLE] or said[:1]
+        return [_finding(entry.rule, one, wall, cited) for one in told]
+    except (Exception, SystemExit) as error:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 
 
@@ -192,7 +194,7 @@ def _finding(rule: Rule, said: RuleResult, wall: Wall, cited: Cited) -> Finding:
     sources = said.sources or cited[said.basis or rule.basis]
     outcome, message, missing = said.outcome, said.message, said.missing
     if (
-        not country_covered(wall.project)
+        not wall.country_covered
         and outcome is not Outcome.NOT_APPLICABLE
         and all(source.document in CODES for source in sources)
     ):

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import Any, Protocol
 
-from specgen.model.finding import Finding, Outcome
+from specgen.model.finding import QUIET, Finding, Outcome
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
 from specgen.rules.existing.openings import PlannedOpenings
@@ -91,13 +91,14 @@ def finding_lines(finding: Finding) -> str:
     """A finding as the check command prints it: one line with its place, then the lines under it."""
     place = f"parapet {finding.parapet}" + (f", layer {finding.layer}" if finding.layer else "")
     failed = finding.outcome is Outcome.FAIL
-    word = finding.severity.value if failed else finding.outcome.value
-    lines = [f"{finding.mark}: {word} {finding.code} {finding.message} ({place})"]
+    lines = [f"{finding.mark}: {finding.word} {finding.code} {finding.message} ({place})"]
     if finding.missing:
         lines.append(f"{INDENT}missing: {finding.missing}")
     if finding.waiver:
         lines.append(f"{INDENT}waiver: {finding.waiver}")
-    if failed or finding.outcome in (Outcome.UNKNOWN, Outcome.WAIVED):
+    if finding.answer:
+        lines.append(f"{INDENT}answer: {finding.answer}")
+    if finding.outcome not in QUIET:
         lines.append(f"{INDENT}reason: {finding.reason}")
         lines += [f"{INDENT}source: {source}" for source in finding.sources]
         lines += [f"{INDENT}because: {fact}" for fact in finding.because]
@@ -125,6 +126,7 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "because": list(finding.because),
         "missing": finding.missing,
         "waiver": finding.waiver,
+        "answer": finding.answer,
     }
 
 

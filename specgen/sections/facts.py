@@ -5,54 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from specgen.model.project import Parapet, Project
+from specgen.model.project import Component, Parapet, Project
 from specgen.model.requirement import Requirement, RequirementSet
-from specgen.practice.entries import Kind, Practice
-from specgen.requirements.conditions import method_of, part_of
+from specgen.practice.entries import Practice
 from specgen.sections.words import joined, requirement_words, units_of
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
+from specgen.wall.facts import CONDITIONS, code_of, method_of
+from specgen.wall.place import Place, part_of
 
 REF_OPEN, REF_CLOSE = "\x02", "\x03"  # cannot stand in a file; replaced once paragraphs are numbered
 
 
-def code_of(project: Project) -> str:
-    """The adopted building code, or "" if the project states none."""
-    code = project.site.word("code") or ""
-    return "" if code == "none stated" else code
-
-
-SOLID = ("concrete", "concrete masonry")
-
-
-def _outside_insulation(wall: Parapet) -> bool:
-    """Whether insulation stands between the plaster and the barrier."""
-    roles = [part.role for part in wall.build_up]
-    return "barrier" in roles and "insulation" in roles[: roles.index("barrier")]
-
-
-def _kinds_of(wall: Parapet, role: str) -> tuple[str, ...]:
-    return tuple(part.kind for part in wall.build_up if part.role == role)
-
-
-PLACES: Mapping[str, Callable[[Parapet], bool]] = {
-    "inside corners": lambda wall: any(one.word("turn") == "inside" for one in wall.corners),
-    "outside corners": lambda wall: any(one.word("turn") == "outside" for one in wall.corners),
-    "corners": lambda wall: bool(wall.corners),
-    "ends": lambda wall: bool(wall.ends),
-    "scuppers": lambda wall: bool(wall.scuppers),
-    "overflow scuppers": lambda wall: any(one.word("use") == "overflow" for one in wall.scuppers),
-    "penetrations": lambda wall: bool(wall.penetrations),
-    "existing": lambda wall: wall.existing is not None,
-    "repairs": lambda wall: wall.existing is not None and bool(wall.existing.repairs),
-    "boards": lambda wall: any(kind not in SOLID for kind in _kinds_of(wall, "sheathing")),
-    "solid framing": lambda wall: any(kind in SOLID for kind in _kinds_of(wall, "framing")),
-    "solid wall": lambda wall: any(
-        kind in SOLID for role in ("sheathing", "framing") for kind in _kinds_of(wall, role)
-    ),
-    "outside insulation": _outside_insulation,
-    "wall": lambda wall: any(True for _ in wall.components()),
-}
 GROUPS = ("drainage", "film", "fastening")
 
 
@@ -65,36 +29,25 @@ def condition_context(
 ) -> Mapping[str, Any]:
     """The names a ``when`` may use, about one parapet; ``issued`` tells whether a section is written."""
 
-    def known(role: str) -> Kind | None:
-        part = part_of(parapet, role)
-        return practice.kind(role, part.kind) if part else None
+    wall = Place(project, parapet, practice, {})
 
-    def kind(role: str) -> str:
-        part = part_of(parapet, role)
-        return part.kind if part else ""
-
-    def bonded(role: str) -> bool:
-        found = known(role)
-        return found is not None and found.bonded
-
-    def metal(role: str) -> bool:
-        found = known(role)
-        return found is not None and found.metal
+    def part(role: str) -> Component | None:
+        return wall.part(role) or part_of(parapet, role)
 
     def word(role: str, attribute: str) -> object:
-        part = parapet.part(role)
-        return part.values.get(attribute, "") if part else ""
+        one = wall.part(role)
+        return one.values.get(attribute, "") if one else ""
 
     return {
         "code": code_of(project),
-        "has": lambda role: part_of(parapet, role) is not None,
-        "kind": kind,
-        "bonded": bonded,
-        "metal": metal,
+        "has": lambda role: part(role) is not None,
+        "kind": lambda role: one.kind if (one := part(role)) else "",
+        "bonded": lambda role: (one := part(role)) is not None and wall.kind(one).bonded,
+        "metal": lambda role: (one := part(role)) is not None and wall.kind(one).metal,
         "word": word,
         "parapet": lambda name: parapet.values.get(name, ""),
         "issued": issued,
-        "place": lambda name: PLACES[name](parapet),
+        "place": lambda name: CONDITIONS[name](wall),
         "repaired": lambda what: _told(parapet, "repairs", "what", what),
         "opened": lambda found: _told(parapet, "openings", "found", found),
         "specified_by": lambda group: method_of(project, group),

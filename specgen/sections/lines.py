@@ -9,12 +9,12 @@ from specgen.files.faults import Fault
 from specgen.model.project import Project
 from specgen.model.requirement import Origin, Requirement, RequirementSet
 from specgen.practice.entries import Practice
-from specgen.requirements.conditions import part_of
 from specgen.sections.clause import Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import ClauseTextError
 from specgen.sections.existing import EACH, ONCE, ExistingItem, origin_of
 from specgen.sections.facts import REF_CLOSE, REF_OPEN, TextFacts, condition_context
 from specgen.sections.words import calculation_words, parapets_in_words
+from specgen.wall.place import part_of
 
 PART_LEVEL, ARTICLE_LEVEL, FIRST_LEVEL = 0, 1, 2
 
@@ -167,6 +167,8 @@ class LineMaker:
         requirement: Requirement | None,
     ) -> SectionLine:
         words = parapets_in_words(where) if where else ""
+        if requirement is not None and requirement.layers:
+            words = parapets_in_words(requirement.where)
         facts = TextFacts(self.project, self.practice, self.titles)
         try:
             text = clause.text.render(facts.context(at, words, requirement))
@@ -202,7 +204,7 @@ class LineMaker:
                 continue
             key = paragraph_key(stating, requirement)
             facts = TextFacts(self.project, self.practice, self.titles)
-            where = "" if requirement.everywhere else parapets_in_words(requirement.parapets)
+            where = "" if requirement.everywhere else parapets_in_words(requirement.where)
             context = {
                 **facts.context(at, where, requirement),
                 "role": self.practice.vocabulary.roles[requirement.role].title,

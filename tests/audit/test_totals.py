@@ -114,7 +114,7 @@ def test_the_trend_counts_by_month_with_the_empty_months_between():
     assert [one.month for one in months] == ["2026-11", "2026-12", "2027-01", "2027-02"]
     assert [one.substitutions for one in months] == [2, 0, 0, 1]
     assert months[0].projects == 2 and months[0].against == 2
-    assert months[0].brought == {"defect": 2, "risk": 1, "query": 0, "unknown": 0}
+    assert months[0].brought == {"defect": 2, "risk": 1, "query": 0, "unknown": 0, "not covered": 0}
 
 
 def test_the_ends_of_the_trend_are_days_that_count():

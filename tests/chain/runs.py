@@ -9,6 +9,7 @@ from pathlib import Path
 from click.testing import CliRunner
 
 from specgen.commands import main
+from specgen.commands.common import FAULT
 
 REPO = Path(__file__).parents[2]
 CONFORMING = REPO / "projects" / "mixed-humid-midrise"
@@ -26,10 +27,11 @@ class Done:
 
 
 def run(*words: object) -> Done:
-    """Run a command; an exception that the command lets through fails the test."""
+    """Run a command; an exception that the command lets through, or tells as a fault, fails the test."""
     result = CliRunner().invoke(main, [str(word) for word in words])
     if result.exception is not None and not isinstance(result.exception, SystemExit):
         raise result.exception
+    assert result.exit_code != FAULT, result.stderr
     return Done(result.exit_code, result.stdout, result.stderr)
 
 

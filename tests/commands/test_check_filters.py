@@ -117,7 +117,7 @@ def test_every_command_reads_the_office_file_and_refuses_a_bad_one(
     assert not (tmp_path / "out").exists()
     bad.write_text(OFFICE + "rules: code\n")
     result = run(*words(tmp_path), "--allow-office-code")
-    assert result.exit_code == 2 and "does not import: RuntimeError" in result.stderr
+    assert result.exit_code == 70 and "does not import: RuntimeError" in result.stderr
     assert not (tmp_path / "out").exists()
 
 

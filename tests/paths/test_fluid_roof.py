@@ -9,8 +9,8 @@ import pytest
 from specgen.model.finding import Outcome
 from specgen.paths.graph import roof_membrane
 from specgen.practice.load import load_practice
-from specgen.requirements.conditions import family
 from specgen.rules.wall import Wall
+from specgen.wall.place import family
 from tests.rules import cases
 
 PRACTICE = load_practice()

@@ -16,7 +16,7 @@ from specgen.render.dxf import dxf_bytes
 from tests.drawing.jobs import DEMOS, demo, made
 
 ezdxf = pytest.importorskip("ezdxf")
-DRAWN = [one for folder in DEMOS for one in sheets(*demo(folder))]
+DRAWN = [one for folder in DEMOS for one in sheets(demo(folder))]
 
 
 def read(data: bytes):  # type: ignore[no-untyped-def]  # the package is optional
@@ -39,7 +39,7 @@ def test_a_sheet_reads_again_without_errors(one: Drawing) -> None:
 
 @pytest.mark.parametrize("number", range(0, 50, 7))
 def test_made_projects_read_again_without_errors(number: int) -> None:
-    for one in sheets(*made()[number]):
+    for one in sheets(made()[number]):
         audit = read(dxf_bytes(one)).audit()
         assert not audit.errors
 
@@ -86,7 +86,7 @@ def test_same_bytes_in_another_process_with_another_hash_seed() -> None:
     code = (
         "import hashlib,sys;from tests.drawing.jobs import DEMOS,demo;from specgen.drawing.sheets import sheets;"
         "from specgen.render.dxf import dxf_bytes;"
-        "print(hashlib.sha256(dxf_bytes(sheets(*demo(DEMOS[0]))[0])).hexdigest())"
+        "print(hashlib.sha256(dxf_bytes(sheets(demo(DEMOS[0]))[0])).hexdigest())"
     )
     root = str(Path(__file__).parents[2])
     found = {

@@ -57,9 +57,9 @@ def test_severity_becomes_a_level(faulty: Assessment, severity: str, level: str)
     assert "suppressions" not in one
 
 
-def test_unknown_is_open_and_names_what_is_missing(faulty: Assessment) -> None:
+def test_unknown_is_a_note_and_names_what_is_missing(faulty: Assessment) -> None:
     one = result(faulty, outcome=Outcome.UNKNOWN, missing="add `outer_leg`")
-    assert (one["kind"], one["level"]) == ("open", "none")
+    assert (one["kind"], one["level"]) == ("fail", "note")
     assert one["message"]["text"].endswith("Missing: add `outer_leg`.")
 
 
@@ -125,3 +125,11 @@ def test_a_fingerprint_survives_a_moved_line_and_tells_places_apart(faulty: Asse
 
     assert print_of() == print_of(mark=Mark("p/project.yaml", 90, 1))
     assert len({print_of(), print_of(parapet="P-2"), print_of(layer="x"), print_of(code="CP03")}) == 4
+
+
+def test_what_no_rule_covers_is_a_note_until_a_person_answers(faulty: Assessment) -> None:
+    asked = result(faulty, outcome=Outcome.NOT_COVERED)
+    assert (asked["kind"], asked["level"]) == ("fail", "note") and "suppressions" not in asked
+    answered = result(faulty, outcome=Outcome.NOT_COVERED, answer="the architect, 2026-11-02: local code")
+    (one,) = answered["suppressions"]
+    assert (one["status"], one["justification"]) == ("accepted", "the architect, 2026-11-02: local code")

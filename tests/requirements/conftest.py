@@ -11,8 +11,8 @@ from specgen.intake.project import load_project
 from specgen.model.calculation import CalcLine, Calculation
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
-from specgen.requirements.conditions import Place
 from specgen.units.quantity import parse
+from specgen.wall.place import Place
 
 HEAD = """\
 project: {name: Mill Yard, number: "7", issue_date: 2026-11-02, units: %s}

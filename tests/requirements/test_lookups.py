@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 import pytest
 
-from specgen.requirements.conditions import Place
 from specgen.requirements.lookups import (
     barrier_vapor_permeance,
     cleat_one_step_heavier,
@@ -18,6 +17,7 @@ from specgen.requirements.lookups import (
     leg_by_height,
     thickness_by_face,
 )
+from specgen.wall.place import Place
 
 MakePlace = Callable[..., Place]
 

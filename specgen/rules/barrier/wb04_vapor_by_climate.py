@@ -31,11 +31,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import cold_climate, drainage_vapor_tight, insulated_outside
 from specgen.rules.drainage.code_demand import zone_words
+from specgen.rules.held import each_layer
 from specgen.rules.hold import absent, hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.facts import cold_climate, drainage_vapor_tight, insulated_outside
 
 RULE = Rule(
     code="WB04",
@@ -50,18 +51,19 @@ RULE = Rule(
 )
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's permeance, by the climate zone."""
     barrier, zone = wall.barrier, wall.project.site.word("climate_zone")
     if barrier is None:
         yield absent(wall, "barrier")
-    elif drainage_vapor_tight(wall.place):
+    elif drainage_vapor_tight(wall):
         yield not_applicable("the drainage layer is vapor-tight: VD02 asks for a vapor-open barrier")
     elif zone is None:
         yield unknown("the vapor class of the barrier depends on the climate", "add `site.climate_zone`")
-    elif insulated_outside(wall.place):
+    elif insulated_outside(wall):
         yield not_applicable("insulation stands outside the barrier, which is then not on the cold side")
-    elif not cold_climate(wall.place):
+    elif not cold_climate(wall):
         yield not_applicable(f"{zone_words(zone)} has no cold winter")
     else:
         yield hold(wall, "barrier.vapor_permeance", barrier, because=(zone_words(zone),))

@@ -19,9 +19,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
+from specgen.wall.facts import solid_framing
 
 RULE = Rule(
     code="BK05",
@@ -36,6 +37,7 @@ RULE = Rule(
 UNTREATED = "untreated wood"
 
 
+@each_layer("blocking")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether blocking is described, and its kind."""
     coping, blocking = wall.part("coping"), wall.part("blocking")
@@ -43,7 +45,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if blocking is not None:
         say, basis = fail if blocking.kind == UNTREATED else ok, ("blocking.treated",)
         yield say(f"the blocking is {blocking.kind}", blocking.at("kind"), blocking.id, basis=basis)
-    elif not held or solid(wall):
+    elif not held or solid_framing(wall):
         yield not_applicable("no cleat of a metal coping stands on a framed parapet")
     else:
         message, basis = "the cleat of the coping has no blocking to be fastened to", ("blocking.described",)

@@ -23,8 +23,8 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
+from specgen.wall.facts import solid_framing
 
 RULE = Rule(
     code="FR02",
@@ -42,7 +42,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """The sheathing behind the barrier and behind the roof turn-up."""
     framing = wall.part("framing")
     sides = [part for part in (wall.barrier, wall.part("roof turn-up")) if part]
-    if framing is None or solid(wall) or not sides:
+    if framing is None or solid_framing(wall) or not sides:
         yield not_applicable("no membrane on studs is described")
         return
     for part in sides:

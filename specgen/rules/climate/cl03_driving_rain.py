@@ -62,7 +62,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     because = (
         f"exposure to driving rain: {exposure}",
-        *of_rule(wall.place, "climate.severe_rain", f"exposure stated as {exposure}", INDEX),
+        *of_rule(wall, "climate.severe_rain", f"exposure stated as {exposure}", INDEX),
     )
     lacking = _lacking(wall)
     if exposure != "severe" or not lacking:

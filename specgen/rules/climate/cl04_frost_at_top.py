@@ -29,6 +29,7 @@ from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.facts import plaster_covered
 
 RULE = Rule(
     code="CL04",
@@ -61,7 +62,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     because = (zone_words(zone),)
     wet = False
-    if coping is not None and coping.kind == "plaster-covered":
+    if coping is not None and plaster_covered(coping):
         wet, message = True, "the top is plaster, which stands saturated and freezes"
         yield fail(message, coping.at("kind"), coping.id, Severity.DEFECT, because)
     for attribute, words in WET.items():

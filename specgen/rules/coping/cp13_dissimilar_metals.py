@@ -35,6 +35,7 @@ from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.top.contact import said_of
 from specgen.rules.wall import Wall
+from specgen.wall.facts import marine_climate
 
 RULE = Rule(
     code="CP13",
@@ -98,7 +99,7 @@ def _disagree(wall: Wall, pair: Contact, meeting: str) -> RuleResult:
     assert known is not None
     assert found is not None
     site = wall.project.site
-    marine = (site.word("climate_zone") or "").endswith("C")
+    marine = marine_climate(wall.project)
     exposure = "a marine climate zone" if marine else "severe driving rain"
     both = (
         f"rule of thumb table compatibility: allowed, {known.mechanism}",

@@ -21,9 +21,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.judge import at_least
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import HOT_METAL
 
 RULE = Rule(
     code="CP14",
@@ -32,16 +35,12 @@ RULE = Rule(
     severity=Severity.DEFECT,
     applies_to="top flashing",
     reason="A membrane that flows under hot metal runs out of its laps.",
-    basis=("coping.heat", "movement.hot_metal", "movement.hot_metal_medium", "movement.hot_metal_light"),
+    basis=("coping.heat", *HOT_METAL.values()),
     remedy="Choose a lighter finish, or a membrane with a higher service temperature.",
 )
-HOT = {
-    "dark": "movement.hot_metal",
-    "medium": "movement.hot_metal_medium",
-    "light": "movement.hot_metal_light",
-}
 
 
+@each_layer("top flashing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The service temperature against the heat of the color."""
     coping, flashing = wall.part("coping"), wall.part("top flashing")
@@ -55,13 +54,13 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         what = "service temperature of the top flashing"
         yield not_stated(what, flashing, "service_temperature", flashing.id)
     else:
-        hot = wall.practice.quantity(HOT[color])
+        hot = wall.practice.entry(HOT_METAL[color])
         reached = wall.shown(hot, "up")
         message = f"metal of {color} color reaches {reached}; the membrane under it stands {service.text}"
-        say = ok if service.value >= hot.value - 1e-6 else fail
+        say = ok if at_least(service, hot) else fail
         yield say(
             message,
             flashing.at("service_temperature"),
             flashing.id,
-            basis=("coping.heat", HOT[color]),
+            basis=("coping.heat", HOT_METAL[color]),
         )

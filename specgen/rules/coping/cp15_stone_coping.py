@@ -25,10 +25,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import coping_stone
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
+from specgen.wall.facts import coping_stone
 
 RULE = Rule(
     code="CP15",
@@ -42,10 +43,11 @@ RULE = Rule(
 )
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Anchors, their seal, and the joints."""
     coping = wall.part("coping")
-    if coping is None or not coping_stone(wall.place):
+    if coping is None or not coping_stone(wall):
         yield not_applicable("no stone or precast coping is described")
         return
     severity = Severity.DEFECT if coping.word("anchors") == "none" else Severity.RISK

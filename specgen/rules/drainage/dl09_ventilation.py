@@ -29,11 +29,12 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
-from specgen.requirements.conditions import ventilation_counted
 from specgen.requirements.weigh import of_rule
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import ventilation_counted
 
 RULE = Rule(
     code="DL09",
@@ -53,16 +54,17 @@ REMOVED = Beside(
 )
 
 
+@each_layer("drainage layer")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The opening at the top and the depth, where ventilation is counted on."""
     layer = wall.part("drainage layer")
-    if layer is None or not ventilation_counted(wall.place):
+    if layer is None or not ventilation_counted(wall):
         yield not_applicable("drying by ventilation of the gap is not counted on")
         return
     least = wall.practice.quantity("drainage.ventilation_depth")
     because = (
         "drying by ventilation is counted on",
-        *of_rule(wall.place, "drainage.ventilation_depth", f"at least {wall.shown(least, 'up')}", REMOVED),
+        *of_rule(wall, "drainage.ventilation_depth", f"at least {wall.shown(least, 'up')}", REMOVED),
     )
     if not layer.has("open_at_top"):
         yield not_stated("opening of the gap at its top", layer, "open_at_top", layer.id, because)

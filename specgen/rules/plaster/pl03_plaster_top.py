@@ -25,6 +25,7 @@ from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import plaster_covered
 
 RULE = Rule(
     code="PL03",
@@ -52,7 +53,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     coping = wall.part("coping")
     if coping is None:
         yield not_applicable("no coping is described")
-    elif coping.kind != "plaster-covered":
+    elif not plaster_covered(coping):
         yield ok(f"the top is {coping.kind}", coping.at("kind"), coping.id, basis=COVERED)
     elif coping.flag("drainage_over_top") and (flashing := wall.part("top flashing")) is not None:
         yield from _drained(coping, flashing)

@@ -24,11 +24,12 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.compatibility import Judgement, may_touch
-from specgen.requirements.conditions import turn_up_bituminous
+from specgen.rules.held import each_layer
 from specgen.rules.hold import absent, not_stated
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
 from specgen.rules.top.contact import WEIGHT, said_of
 from specgen.rules.wall import Wall
+from specgen.wall.facts import turn_up_bituminous
 
 RULE = Rule(
     code="RT10",
@@ -43,6 +44,7 @@ RULE = Rule(
 HOT = ("torched", "hot asphalt")
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """How the turn-up is bonded, then what the heat reaches."""
     turn_up = wall.part("roof turn-up")
@@ -50,7 +52,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield absent(wall, "roof turn-up")
         return
     application = turn_up.word("application")
-    if application is None and not turn_up_bituminous(wall.place):
+    if application is None and not turn_up_bituminous(wall):
         yield not_applicable(f"a {turn_up.kind} turn-up is not bonded with heat")
     elif application is None:
         burning = [part for part, known in _reached(wall, turn_up) if known.answer in WEIGHT]

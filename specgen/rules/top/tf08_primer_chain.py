@@ -27,12 +27,12 @@ from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
-from specgen.paths.graph import nearest
 from specgen.paths.primers import SOLVENT, SOLVENT_PRIMER
 from specgen.practice.compatibility import may_touch
 from specgen.rules.paths.broken import plain_run, said_of_break
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.order import nearest
 
 RULE = Rule(
     code="TF08",

@@ -21,12 +21,12 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
-from specgen.requirements.conditions import drainage_vapor_tight
 from specgen.requirements.weigh import of_rule
 from specgen.rules.remedy import AddPart, Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import quantity, to_unit
+from specgen.wall.facts import drainage_vapor_tight
 
 RULE = Rule(
     code="VD01",
@@ -68,7 +68,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_applicable("no face of the parapet is plaster")
         return
     layer = wall.part("drainage layer")
-    if layer and drainage_vapor_tight(wall.place):
+    if layer and drainage_vapor_tight(wall):
         yield ok("the drainage layer is a class I vapor retarder", layer.at("vapor_permeance"), layer.id)
         return
     name = f"the drainage layer ({layer.kind})" if layer else "a wall without drainage layer"
@@ -88,7 +88,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _soaked(wall: Wall) -> tuple[str, ...]:
-    return of_rule(wall.place, "vapor.inward_drive", "the plaster is taken as soaked", RESERVOIR)
+    return of_rule(wall, "vapor.inward_drive", "the plaster is taken as soaked", RESERVOIR)
 
 
 def _by_calculation(wall: Wall, what: str, layer_id: str, unit: str) -> RuleResult:

@@ -21,11 +21,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import drainage_vapor_tight
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
+from specgen.wall.facts import drainage_vapor_tight
 
 RULE = Rule(
     code="VD02",
@@ -46,10 +47,11 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's vapor permeance, where the drainage layer is vapor-tight."""
     barrier = wall.barrier
-    if barrier is None or not drainage_vapor_tight(wall.place):
+    if barrier is None or not drainage_vapor_tight(wall):
         yield not_applicable("the drainage layer is not vapor-tight")
     else:
         yield hold(wall, "barrier.vapor_permeance", barrier)

@@ -22,10 +22,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.vapor.hollow import vapor_tight
 from specgen.rules.wall import Wall
+from specgen.wall.facts import vapor_tight, wood_studs
 
 RULE = Rule(
     code="VD03",
@@ -42,6 +43,7 @@ RULE = Rule(
 )
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Both layers, then the way out."""
     barrier, membrane = wall.barrier, wall.part("roof turn-up")
@@ -66,8 +68,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _wood(wall: Wall) -> bool:
-    framing = wall.part("framing")
     boards = wall.parapet.all_of("sheathing")
-    return any(wall.kind(board).wood for board in boards) or (
-        framing is not None and framing.kind == "wood studs"
+    return any(wall.kind(board).wood for board in boards) or any(
+        map(wood_studs, wall.parapet.all_of("framing"))
     )

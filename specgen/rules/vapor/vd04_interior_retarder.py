@@ -21,8 +21,8 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
-from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
+from specgen.wall.facts import solid_framing
 
 RULE = Rule(
     code="VD04",
@@ -47,7 +47,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     parapet, edition = wall.parapet, wall.edition
     zone, stated = wall.project.site.word("climate_zone"), parapet.word("interior_retarder")
     mark = parapet.at("interior_retarder")
-    if solid(wall):
+    if solid_framing(wall):
         yield not_applicable("the parapet is not framed")
     elif stated is None:
         message = "the vapor retarder on the interior side is not stated"

@@ -17,11 +17,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.conditions import cold_climate
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
-from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
+from specgen.wall.facts import cold_climate, solid_framing
 
 RULE = Rule(
     code="VD05",
@@ -40,13 +39,13 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated closure; the severity by the climate."""
     parapet, zone = wall.parapet, wall.project.site.word("climate_zone")
     closure = parapet.word("cavity_at_roof")
-    if solid(wall):
+    if solid_framing(wall):
         yield not_applicable("the parapet has no cavity")
     elif closure is None:
         message = "how the cavity of the parapet is closed at roof level is not stated"
         yield unknown(message, f"parapet `{parapet.name}`: add `cavity_at_roof`")
     elif closure == OPEN:
-        severity = Severity.DEFECT if cold_climate(wall.place) else Severity.RISK
+        severity = Severity.DEFECT if cold_climate(wall) else Severity.RISK
         because = (zone_words(zone),) if zone else ()
         message = "the cavity of the parapet is open to the rooms below"
         yield fail(message, parapet.at("cavity_at_roof"), severity=severity, because=because)

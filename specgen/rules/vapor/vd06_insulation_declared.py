@@ -18,8 +18,8 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
-from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
+from specgen.wall.facts import solid_framing
 
 RULE = Rule(
     code="VD06",
@@ -45,7 +45,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield ok(f"the cavity is filled: {filling}", framing.at("cavity"), framing.id)
     elif parapet.has("heat_path"):
         yield ok(f"heat path: {parapet.word('heat_path')}", parapet.at("heat_path"))
-    elif framing is None or (filling is None and not solid(wall)):
+    elif framing is None or (filling is None and not solid_framing(wall)):
         missing = f"parapet `{parapet.name}`: add `heat_path`, or `cavity` to the framing"
         yield unknown("whether the parapet is insulated is not stated", missing)
     else:

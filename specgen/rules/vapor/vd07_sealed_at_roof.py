@@ -18,8 +18,8 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.vapor.hollow import solid
 from specgen.rules.wall import Wall
+from specgen.wall.facts import solid_framing
 
 RULE = Rule(
     code="VD07",
@@ -36,7 +36,7 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated closure, where it is not open."""
     closure, mark = wall.parapet.word("cavity_at_roof"), wall.parapet.at("cavity_at_roof")
-    if solid(wall) or closure in (None, "open to the rooms below"):
+    if solid_framing(wall) or closure in (None, "open to the rooms below"):
         yield not_applicable("no closed cavity is stated")
     elif closure == "sealed airtight":
         yield ok("the cavity is sealed airtight", mark)

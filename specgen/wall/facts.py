@@ -1,0 +1,313 @@
+"""The named conditions of a wall, each once: catalogue and clauses ask them by name in ``when``, rules as functions.
+
+A condition looks at one :class:`~specgen.wall.place.Place`. Where a parapet has several layers of a role it is about
+the layer that is looked at; what is about the wall as a whole looks at all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from specgen.model.project import Component, Project
+from specgen.units.quantity import Quantity
+from specgen.wall.order import outer_side, outside_of, roof_side
+from specgen.wall.place import Place
+
+Condition = Callable[[Place], bool]
+
+COVERED_COUNTRIES = ("US", "USA", "United States")
+SOLID = ("concrete", "concrete masonry")
+STONE = ("stone", "precast concrete")
+BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
+CODE_NOT_STATED = "none stated"
+HOT_METAL = {
+    "dark": "movement.hot_metal",
+    "medium": "movement.hot_metal_medium",
+    "light": "movement.hot_metal_light",
+}
+
+
+# The site and its code
+
+
+def country_covered(project: Project) -> bool:
+    """Whether the rules of code cover the project's country."""
+    return (project.site.word("country") or "US") in COVERED_COUNTRIES
+
+
+def code_of(project: Project) -> str:
+    """The adopted building code, or "" if the project states none."""
+    code = project.site.word("code") or ""
+    return "" if code == CODE_NOT_STATED else code
+
+
+def edition_of(project: Project) -> int | None:
+    """The year of the adopted building code, or None if none is stated."""
+    year = code_of(project).removeprefix("IBC ")
+    return int(year) if year.isdigit() else None
+
+
+def cold_climate(place: Place) -> bool:
+    """Whether the site lies in a climate zone with a cold winter; False too where no zone is stated."""
+    zone = place.project.site.word("climate_zone")
+    return zone is not None and zone in place.practice.entry("climate.cold_zones").words()
+
+
+def marine_climate(project: Project) -> bool:
+    """Whether the site lies in a marine climate zone; False too where no zone is stated."""
+    return (project.site.word("climate_zone") or "").endswith("C")
+
+
+def method_of(project: Project, group: str) -> str:
+    """``performance`` or ``prescriptive`` for a group of attributes; "" where the project leaves it open."""
+    return project.info.word(f"method_{group}") or project.info.word("method") or ""
+
+
+# Kinds
+
+
+def solid(part: Component) -> bool:
+    """Whether a component is cast concrete or concrete masonry."""
+    return part.kind in SOLID
+
+
+def studs(part: Component) -> bool:
+    """Whether a component is framing that is open between its members."""
+    return part.role == "framing" and part.kind.endswith("studs")
+
+
+def wood_studs(part: Component) -> bool:
+    """Whether a component is framing of wood."""
+    return part.role == "framing" and part.kind == "wood studs"
+
+
+def self_adhered(part: Component) -> bool:
+    """Whether a component is a sheet held by its own adhesive."""
+    return part.kind.startswith("self-adhered")
+
+
+def plaster_covered(coping: Component) -> bool:
+    """Whether a top is covered with plaster."""
+    return coping.kind == "plaster-covered"
+
+
+def filled(part: Component) -> str:
+    """What fills the cavity between studs; "" where nothing does."""
+    word = part.word("cavity") if part.has("cavity") else None
+    return "" if word in (None, "empty") else str(word)
+
+
+def hot_metal_key(coping: Component) -> str:
+    """The practice key of what metal of the coping's color reaches under the sun; dark where no color is stated."""
+    return HOT_METAL[coping.word("color") or "dark"]
+
+
+def carries(place: Place, part: Component, layer: str) -> bool:
+    """Whether a component carries a control layer: by its kind, or because no other of its role on its side does."""
+    role = place.practice.vocabulary.roles[part.role]
+    outer = outer_side(place.parapet, part.role)
+    side = outer if part in outer else roof_side(place.parapet, part.role)
+    return layer in role.layers_of(part.kind) or not any(layer in role.layers_of(one.kind) for one in side)
+
+
+def vapor_tight(place: Place, part: Component) -> bool | None:
+    """Whether a component is a class I vapor retarder; None where nothing is known of its permeance.
+
+    Its own stated value counts, else that of its generic material in the table of materials.
+    """
+    permeance = part.si("vapor_permeance")
+    if permeance is None:
+        rows = place.practice.table("materials").where(role=part.role, kind=part.kind)
+        known = rows[0]["permeance"] if rows else None
+        if not isinstance(known, Quantity):
+            return None
+        permeance = known.value
+    return permeance <= place.practice.quantity("vapor.class_1").value * (1 + 1e-9)
+
+
+# The wall
+
+
+def solid_framing(place: Place) -> bool:
+    """Whether the parapet has no cavity: its framing is concrete or masonry."""
+    return any(solid(part) for part in place.parapet.all_of("framing"))
+
+
+def solid_wall(place: Place) -> bool:
+    """Whether sheathing or framing is concrete or masonry."""
+    return solid_framing(place) or any(solid(part) for part in place.parapet.all_of("sheathing"))
+
+
+def sheathing_board(place: Place) -> bool:
+    """Whether the sheathing is a board and not the wall itself."""
+    return any(not solid(part) for part in place.parapet.all_of("sheathing"))
+
+
+def barrier_on_wood(place: Place) -> bool:
+    """Whether the barrier stands on wood-based sheathing."""
+    kind = place.kind_of("sheathing")
+    return kind is not None and kind.wood
+
+
+def insulated_outside(place: Place) -> bool:
+    """Whether insulation stands outside the barrier, between it and the outer face."""
+    return outside_of(place.parapet, place.part("barrier"), "insulation")
+
+
+def plastered(place: Place) -> bool:
+    """Whether a face of the parapet is plaster."""
+    faces = (place.parapet.word("outer_face"), place.parapet.word("inner_face"))
+    return "stucco" in faces or place.parapet.part("plaster") is not None
+
+
+def drainage_vapor_tight(place: Place) -> bool:
+    """Whether a drainage layer of the outer face is a class I vapor retarder as described: by its value, or its kind."""
+    return any(
+        bool(vapor_tight(place, part)) if part.has("vapor_permeance") else place.kind(part).vapor_class_1
+        for part in outer_side(place.parapet, "drainage layer")
+    )
+
+
+def needs_vapor_tight(place: Place) -> bool:
+    """Whether vapor condenses behind an open layer; a more open layer that meets the stated limit is left as it is.
+
+    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open. A layer
+    that the project describes as vapor-tight stays so where the calculation has no answer.
+    """
+    calculation = place.calculations.get("vapor drive")
+    needed = calculation.verdict("needs_vapor_tight") if calculation else None
+    if calculation is None or needed is None:
+        return drainage_vapor_tight(place)
+    if needed == "no":
+        return False
+    return drainage_vapor_tight(place) or calculation.verdict("limit_met") != "yes"
+
+
+def drainage_by_efficiency(place: Place) -> bool:
+    """Whether the drainage layer is specified by efficiency: chosen, or stated alone where nothing is chosen."""
+    chosen = method_of(place.project, "drainage")
+    if chosen:
+        return chosen == "performance"
+    return place.has("drainage layer", "drainage_efficiency") and not place.has("drainage layer", "depth")
+
+
+def ventilation_counted(place: Place) -> bool:
+    """Whether the project counts on drying by ventilation of the drainage gap."""
+    return place.parapet.flag("ventilated_drying") is True
+
+
+def coping_metal(place: Place) -> bool:
+    """Whether the coping is made of metal."""
+    kind = place.kind_of("coping")
+    return kind is not None and kind.metal
+
+
+def coping_dark(place: Place) -> bool:
+    """Whether the coping is dark metal under the sun; metal of a color that is not stated is taken as dark."""
+    part = place.part("coping")
+    return part is not None and coping_metal(place) and hot_metal_key(part) == HOT_METAL["dark"]
+
+
+def coping_stone(place: Place) -> bool:
+    """Whether the coping is made of stone or precast concrete."""
+    part = place.part("coping")
+    return part is not None and part.kind in STONE
+
+
+def turn_up_bituminous(place: Place) -> bool:
+    """Whether the roof membrane on the parapet is bituminous."""
+    kind = place.kind_of("roof turn-up")
+    return kind is not None and kind.family in BITUMINOUS
+
+
+def _not_by_performance(group: str) -> Condition:
+    return lambda place: method_of(place.project, group) != "performance"
+
+
+def _kind_is(role: str, kind: str) -> Condition:
+    return lambda place: (part := place.part(role)) is not None and part.kind == kind
+
+
+def _both(one: str, other: str) -> Condition:
+    return lambda place: place.part(one) is not None and place.part(other) is not None
+
+
+def _listed(records: str, field: str = "", word: str = "") -> Condition:
+    """Whether the parapet lists a corner, an end, a scupper, a penetration (of which a value reads ``word``)."""
+    return lambda place: any(not field or one.word(field) == word for one in getattr(place.parapet, records))
+
+
+def _barrier_bonded(place: Place) -> bool:
+    kind = place.kind_of("barrier")
+    return kind is not None and kind.bonded
+
+
+def _coping_not_plaster(place: Place) -> bool:
+    part = place.part("coping")
+    return part is not None and not plaster_covered(part)
+
+
+def _barrier_carries_air(place: Place) -> bool:
+    part = place.part("barrier")
+    return part is not None and carries(place, part, "air")
+
+
+def _lath_not_self_furred(place: Place) -> bool:
+    lath = place.part("lath")
+    return lath is not None and not lath.kind.startswith("self-furred")
+
+
+def _finish_not_cement(place: Place) -> bool:
+    plaster = place.part("plaster")
+    return plaster is not None and plaster.word("finish") in ("acrylic finish", "elastomeric coating")
+
+
+def _returns(place: Place) -> bool:
+    plaster = place.part("plaster")
+    return plaster is not None and plaster.flag("horizontal_return") is True
+
+
+CONDITIONS: Mapping[str, Condition] = {
+    "wall": lambda place: any(True for _ in place.parapet.components()),
+    "existing": lambda place: place.parapet.existing is not None,
+    "repairs": lambda place: place.parapet.existing is not None and bool(place.parapet.existing.repairs),
+    "corners": _listed("corners"),
+    "inside corners": _listed("corners", "turn", "inside"),
+    "outside corners": _listed("corners", "turn", "outside"),
+    "ends": _listed("ends"),
+    "penetrations": _listed("penetrations"),
+    "scuppers": _listed("scuppers"),
+    "overflow scuppers": _listed("scuppers", "use", "overflow"),
+    "sheathing is a board": sheathing_board,
+    "solid framing": solid_framing,
+    "solid wall": solid_wall,
+    "outside insulation": insulated_outside,
+    "film is prescriptive": _not_by_performance("film"),
+    "fastening is prescriptive": _not_by_performance("fastening"),
+    "roof turn-up is bituminous": turn_up_bituminous,
+    "coping is stone or precast": coping_stone,
+    "blocking is treated": _kind_is("blocking", "preservative-treated wood"),
+    "blocking is plywood": _kind_is("blocking", "plywood"),
+    "barrier is fluid-applied": _kind_is("barrier", "fluid-applied"),
+    "barrier stands on wood": barrier_on_wood,
+    "lath behind the plaster": _both("lath", "plaster"),
+    "lath over a drainage layer": _both("lath", "drainage layer"),
+    "lath is fastened through the barrier": _both("lath", "barrier"),
+    "lath is not self-furred": _lath_not_self_furred,
+    "finish is not cement": _finish_not_cement,
+    "plaster returns into a horizontal face": _returns,
+    "barrier is bonded": _barrier_bonded,
+    "barrier carries air": _barrier_carries_air,
+    "drainage layer is mesh": _kind_is("drainage layer", "mesh"),
+    "drainage by depth": lambda place: not drainage_by_efficiency(place),
+    "drainage by efficiency": drainage_by_efficiency,
+    "coping is metal": coping_metal,
+    "coping is dark metal": coping_dark,
+    "coping has no anchors": lambda place: place.part("coping") is not None and not coping_stone(place),
+    "coping is not plaster": _coping_not_plaster,
+    "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
+    "weep screed stands above earth": lambda place: place.has("weep screed", "above_earth"),
+    "weep screed stands above paving": lambda place: place.has("weep screed", "above_paving"),
+}
+# Asked by the catalogue alone: a clause is printed without calculations, and follows the requirement.
+CALCULATED: Mapping[str, Condition] = {"inward drive needs a vapor-tight drainage layer": needs_vapor_tight}

@@ -1,0 +1,62 @@
+"""The order of a parapet's layers: what stands outside what, on which side, and what lies next to it."""
+
+from __future__ import annotations
+
+from specgen.model.project import Component, Parapet
+from specgen.practice.entries import Practice
+
+
+def nearest(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
+    """The components of a role that lie nearest to a component of the same list; all of them in another list."""
+    found = parapet.all_of(role)
+    for parts in (parapet.build_up, parapet.top):
+        here = [other for other in found if other in parts and other is not part]
+        if part in parts and here:
+            least = min(abs(parts.index(other) - parts.index(part)) for other in here)
+            return tuple(o for o in here if abs(parts.index(o) - parts.index(part)) == least)
+    return found
+
+
+def joined_to(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
+    """The components of a role that a component meets at a joint as described, in the order of the file."""
+    return tuple(other for other in parapet.all_of(role) if parapet.between(part, other))
+
+
+def outside_of(parapet: Parapet, part: Component | None, role: str) -> bool:
+    """Whether a layer of a role stands between a layer and the outer face."""
+    if part not in parapet.build_up:
+        return False
+    return any(one.role == role for one in parapet.build_up[: parapet.build_up.index(part)])
+
+
+def outer_side(parapet: Parapet, role: str) -> tuple[Component, ...]:
+    """The components of a role on the outer side of the framing; all of them where no framing is listed."""
+    inner = roof_side(parapet, role)
+    return tuple(part for part in parapet.all_of(role) if part not in inner)
+
+
+def roof_side(parapet: Parapet, *roles: str) -> tuple[Component, ...]:
+    """The components of these roles on the roof side of the framing."""
+    order = [part.role for part in parapet.build_up]
+    behind = parapet.build_up[order.index("framing") + 1 :] if "framing" in order else ()
+    return tuple(part for part in behind if part.role in roles)
+
+
+def roof_side_barrier(parapet: Parapet) -> Component | None:
+    """The barrier of a plastered roof side that laps a low turn-up, and that the top flashing laps in its place."""
+    flashing, turn_up = parapet.part("top flashing"), parapet.part("roof turn-up")
+    if flashing is None or turn_up is None or parapet.between(flashing, turn_up):
+        return None
+    if len(parapet.all_of("barrier")) == 1:
+        return None
+    laps = (part for part in roof_side(parapet, "barrier") if parapet.between(part, turn_up))
+    return next(laps, None)
+
+
+def layers_between(parapet: Parapet, practice: Practice, one: Component, other: Component) -> bool:
+    """Whether another layer of the same list lies between two components; pieces at an edge do not count."""
+    for parts in (parapet.build_up, parapet.top):
+        if one in parts and other in parts:
+            first, last = sorted((parts.index(one), parts.index(other)))
+            return any(not practice.vocabulary.roles[part.role].edge for part in parts[first + 1 : last])
+    return False
