@@ -9,8 +9,8 @@ from pathlib import Path
 
 from specgen.design.run import on_demand
 from specgen.model.calculation import OnDemand
-from specgen.model.finding import Finding, Outcome, Severity
-from specgen.model.project import Project, Waiver
+from specgen.model.finding import Finding
+from specgen.model.project import Decision, Project
 from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
@@ -42,14 +42,6 @@ class Assessment:
         """The language of units of the project's documents."""
         return self.project.info.word("units") or "inch-pound"
 
-    def failed(self, severity: Severity) -> tuple[Finding, ...]:
-        """The failed findings of one severity."""
-        return tuple(one for one in self.findings if one.outcome is Outcome.FAIL and one.severity is severity)
-
-    def unknown(self) -> tuple[Finding, ...]:
-        """The findings that wait for data, or for a person's answer."""
-        return tuple(one for one in self.findings if one.open)
-
     @property
     def paths(self) -> tuple[LayerPath, ...]:
         """The paths of the control layers of every parapet."""
@@ -60,9 +52,14 @@ class Assessment:
         return assess(project, self.shipped, self.office, self.book, self.clauses)
 
     @property
-    def waivers_in_force(self) -> tuple[Waiver, ...]:
+    def waivers_in_force(self) -> tuple[Decision, ...]:
         """The project's waivers that waive a finding and have not ended at the issue date."""
-        return in_force(self.project, self.findings)
+        return in_force(self.project.waivers, self.project, self.findings)
+
+    @property
+    def answers_in_force(self) -> tuple[Decision, ...]:
+        """The project's answers to what no rule covers."""
+        return in_force(self.project.answers, self.project, self.findings)
 
 
 def assess(

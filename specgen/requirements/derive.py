@@ -139,6 +139,7 @@ def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requiremen
         because=entry.because,
         floor=held.floor,
         identity=entry.identity,
+        measured_before=entry.measured_before,
     )
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from specgen.requirements.judge import meets
 from specgen.rules.wall import Wall
+from specgen.wall.facts import beyond_rules
 
 FIRST_WITH_VENTED_SPACE = 2018
 FIRST_WITH_MOISTURE_REGIMES = 2021
@@ -27,8 +29,8 @@ def drainage_demand(wall: Wall) -> Demand:
     Editions to 2015 have the two-layer rule alone (:func:`two_layer_facts`); 2018 asks in hot and warm moist
     zones; 2021 and later in every moist and marine zone. All of them over wood-based sheathing only.
     """
-    if not wall.country_covered:
-        return Demand(False, (f"country {wall.project.site.word('country')}: US codes do not apply",))
+    if beyond := beyond_rules(wall.project):
+        return Demand(False, (f"not covered {beyond}",))
     boards = wall.parapet.all_of("sheathing")
     if wall.parapet.word("inner_face") != "stucco":
         boards = boards[:1]  # the board behind the plaster; the roof side's is not
@@ -68,7 +70,7 @@ def two_layer_facts(wall: Wall) -> tuple[str, ...]:
         return ()
     stated = [barrier.values.get("layers", 1) for barrier in wall.parapet.all_of("barrier")]
     layers = sum(count for count in stated if isinstance(count, int))
-    wanted = wall.practice.quantity("barrier.independent_layers").number
-    if layers >= wanted:
+    wanted = wall.practice.entry("barrier.independent_layers")
+    if meets(layers, "at least", wanted):
         return ()
-    return (*demand.because, f"{layers} of {wanted:g} layers of barrier behind the plaster")
+    return (*demand.because, f"{layers} of {wanted.quantity().text} layers of barrier behind the plaster")

@@ -34,8 +34,8 @@ RULE = Rule(
     basis=("vapor.interior_without_class_1", "vapor.interior_without_class_2"),
     remedy="Use a more open vapor retarder on the interior side, or none.",
     options=(
-        Option("no class I", "words", "vapor.interior_without_class_1", "zones without class I inside"),
-        Option("no class II", "words", "vapor.interior_without_class_2", "zones without class II inside"),
+        Option("no class I", "vapor.interior_without_class_1", "zones without class I inside"),
+        Option("no class II", "vapor.interior_without_class_2", "zones without class II inside"),
     ),
 )
 FIRST_EDITION = 2015  # earlier editions are not known to this tool
@@ -58,7 +58,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         missing = "add `site.code`" if edition is None else "add `site.climate_zone`"
         yield unknown(f"whether {stated} may stand on the interior side cannot be told", missing, mark)
     elif edition < FIRST_EDITION:
-        yield not_applicable(f"IBC {edition} is not covered here")
+        message = f"whether {stated} may stand on the interior side cannot be told"
+        yield unknown(message, f"not covered: what IBC {edition} asks for", mark)
     else:
         refused = zone in wall.practice.entry(REFUSED[stated]).words()
         message = f"vapor retarder on the interior side: {stated}"
