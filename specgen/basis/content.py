@@ -6,14 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from specgen.assessment import Assessment
-from specgen.field.frame import Alike, built_alike
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Component, Record, Value
 from specgen.paths.shapes import LayerPath, chain_text
 from specgen.practice.entries import Field
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
-from specgen.sections.waivers import WaiverRow, waiver_rows
 from specgen.sections.words import joined, requirement_words, value_words
 from specgen.specification import Specification
 from specgen.units.quantity import Quantity
@@ -43,10 +41,15 @@ class Part:
 
 @dataclass(frozen=True)
 class ParapetPart:
-    """Parapets that are built alike: their parts and their order of work."""
+    """Parapets whose parts and stated values are the same, and those parts."""
 
-    alike: Alike
+    names: tuple[str, ...]
     parts: tuple[Part, ...]
+
+    @property
+    def words(self) -> str:
+        """The names as a list."""
+        return joined(self.names, "and")
 
 
 @dataclass(frozen=True)
@@ -130,11 +133,13 @@ def facts(assessment: Assessment) -> tuple[Fact, ...]:
 
 
 def walls(assessment: Assessment) -> tuple[ParapetPart, ...]:
-    """The walls of a project, those built alike once."""
-    return tuple(
-        ParapetPart(alike, tuple(_part(part, assessment) for part in alike.parapet.components()))
-        for alike in built_alike(assessment)
-    )
+    """The walls of a project, those of which the same is stated once."""
+    groups: dict[object, list[tuple[str, tuple[Part, ...]]]] = {}
+    for parapet in assessment.project.parapets:
+        parts = tuple(_part(part, assessment) for part in parapet.components())
+        said = tuple((one.role, one.kind, tuple((f.title, f.words) for f in one.stated)) for one in parts)
+        groups.setdefault(said, []).append((parapet.name, parts))
+    return tuple(ParapetPart(tuple(name for name, _ in group), group[0][1]) for group in groups.values())
 
 
 def _part(part: Component, assessment: Assessment) -> Part:
@@ -179,7 +184,9 @@ def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for one in assessment.findings:
         if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED):
-            groups.setdefault((one.code, one.severity, one.outcome, one.message, one.waiver), []).append(one)
+            groups.setdefault(
+                (one.code, one.severity, one.outcome, one.message, one.waiver, one.answer), []
+            ).append(one)
     order = list(Severity)
     rows = sorted(
         groups.values(), key=lambda g: (g[0].outcome is Outcome.WAIVED, order.index(g[0].severity), g[0].code)
@@ -273,8 +280,3 @@ def traced_paragraphs(spec: Specification) -> Iterator[tuple[str, str, str]]:
 def openings(assessment: Assessment) -> tuple[PlannedOpenings, ...]:
     """Where a standing wall must be opened."""
     return planned_openings(assessment.project, assessment.practice)
-
-
-def waivers(assessment: Assessment) -> tuple[WaiverRow, ...]:
-    """The waivers in force."""
-    return waiver_rows(assessment)

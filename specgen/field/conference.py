@@ -7,6 +7,7 @@ from itertools import zip_longest
 
 from specgen.assessment import Assessment
 from specgen.field.frame import Alike, built_alike, field_words, paper
+from specgen.field.hold_points import hold_lines
 from specgen.field.tests_plan import test_paragraphs
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.finding import Finding
@@ -80,7 +81,7 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
     tests = test_paragraphs(spec.sections, words)
     if tests:
         yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)))
-    holds = sum(len(step.holds) for one in alike for step in one.sequence.steps)
+    holds = sum(map(len, hold_lines(spec, words)))
     if holds:
         yield words("agenda_holds"), words("agenda_holds_text", count=str(holds))
     for same in _open_questions(spec.assessment.findings):

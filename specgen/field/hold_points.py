@@ -22,18 +22,22 @@ def hold_point_checklist(spec: Specification) -> Document:
         spec: the project as written.
     """
     words = field_words()
-    walls = built_alike(spec.assessment)
-    sources = dict.fromkeys(str(alike.sequence.hold_source) for alike in walls)
+    sources = dict.fromkeys(str(alike.sequence.hold_source) for alike in built_alike(spec.assessment))
     blocks: list[Block] = [
         Para(Style.BODY, text(words("holds_note"))),
         *(Para(Style.NOTE, text(words("holds_source", source=source))) for source in sources),
     ]
-    same: dict[tuple[tuple[str, ...], ...], list[str]] = {}
-    for alike in walls:
-        same.setdefault(_rows(spec, alike, words), []).extend(alike.names)
-    for rows, names in same.items():
+    for rows, names in hold_lines(spec, words).items():
         blocks += _table(rows, tuple(names), words)
     return paper(spec.assessment.project, words, "holds_title", blocks, landscape=True)
+
+
+def hold_lines(spec: Specification, words: FormText) -> dict[tuple[tuple[str, ...], ...], list[str]]:
+    """The lines to sign, each set of them with the parapets it holds for."""
+    same: dict[tuple[tuple[str, ...], ...], list[str]] = {}
+    for alike in built_alike(spec.assessment):
+        same.setdefault(_rows(spec, alike, words), []).extend(alike.names)
+    return same
 
 
 def _table(rows: tuple[tuple[str, ...], ...], names: tuple[str, ...], words: FormText) -> Iterator[Block]:

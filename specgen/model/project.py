@@ -165,8 +165,11 @@ class Parapet(Record):
 
 
 @dataclass(frozen=True)
-class Waiver(Record):
-    """A finding the project accepts: which rule, where, who decided, when and why."""
+class Decision(Record):
+    """What a named person decided on a rule: which rule, where, who, when and why.
+
+    ``what`` is ``waiver`` for a finding that the project accepts, ``answer`` where no rule covers the place.
+    """
 
     rule: str
     parapet: str
@@ -193,9 +196,10 @@ class Project:
     building: Record
     parapets: tuple[Parapet, ...]
     path: str
-    waivers: tuple[Waiver, ...] = field(default=())
+    waivers: tuple[Decision, ...] = field(default=())
     letters: tuple[MakerLetter, ...] = field(default=())
     weather: Weather | None = None
+    answers: tuple[Decision, ...] = field(default=())
 
     @property
     def title(self) -> str:

@@ -14,11 +14,13 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
+from specgen.field.frame import built_alike
 from specgen.files.carried import carried
 from specgen.model.finding import Outcome, Severity, count_words
 from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
 from specgen.sections.cautions import cautions
+from specgen.sections.waivers import ANSWERS, ANSWERS_HEADER, HEADER, TITLE, answer_rows, waiver_rows
 from specgen.specification import Specification
 
 WALL_SHEETS = (
@@ -83,6 +85,7 @@ def basis_bytes(
         counted=[count_words(counts[word], word).split(" ", 1) for word in words],
         facts=content.facts(assessment),
         walls=content.walls(assessment),
+        orders=built_alike(assessment),
         figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),
@@ -97,7 +100,11 @@ def basis_bytes(
         requirements=content.requirements(spec),
         paragraphs=tuple(content.traced_paragraphs(spec)),
         openings=content.openings(assessment),
-        waivers=content.waivers(assessment),
+        waivers=waiver_rows(assessment),
+        decisions=(
+            (TITLE, HEADER, waiver_rows(assessment)),
+            (ANSWERS, ANSWERS_HEADER, answer_rows(assessment)),
+        ),
         cautions=cautions(),
     )
     return (page.rstrip() + "\n").encode()

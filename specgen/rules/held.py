@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache
+from functools import cache, wraps
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record
@@ -15,6 +15,8 @@ from specgen.requirements.derive import WHEN
 from specgen.rules.hold import absent, hold, hold_value, not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
+
+Check = Callable[[Wall], Iterator[RuleResult]]
 
 
 @cache
@@ -108,13 +110,20 @@ class Held:
             return absent(wall, role, "top" if top else "build_up")
         return not_applicable(f"no {role} is described")
 
-    def at(self, wall: Wall, part: Component, because: tuple[str, ...] = ()) -> Iterator[RuleResult]:
+    def at(
+        self,
+        wall: Wall,
+        part: Component,
+        because: tuple[str, ...] = (),
+        severity: Severity | None = None,
+    ) -> Iterator[RuleResult]:
         """One part against each requirement.
 
         Args:
             wall: the parapet.
             part: a part of the requirements' role.
             because: facts that switched the rule on.
+            severity: of a failure; the rule's own if not given.
         """
         lacking: list[str] = []
         for name in self.names:
@@ -136,23 +145,51 @@ class Held:
             elif self.if_stated and not stated:
                 yield not_applicable(f"{requirement.title} of the {part.role} is left to the sections")
             else:
-                yield self._held(wall, requirement, part, because)
+                yield self._held(wall, requirement, part, because, severity)
         if lacking:
             add = ", ".join(f"`{one}`" for one in dict.fromkeys(lacking))
             yield unknown(self.together, f"layer `{part.id}`: add {add}", part.mark, part.id, because)
 
     def _held(
-        self, wall: Wall, requirement: Requirement, part: Component, because: tuple[str, ...]
+        self,
+        wall: Wall,
+        requirement: Requirement,
+        part: Component,
+        because: tuple[str, ...],
+        severity: Severity | None,
     ) -> RuleResult:
         name = requirement.name
         wrong = self.wrong if isinstance(self.wrong, str) else self.wrong.get(name, "")
         wrong = wrong and _named(wall, part, wrong)
         what = _named(wall, part, self.what or f"{requirement.title} of the {requirement.role}")
         grave = bool(self.graver) and part.word(requirement.attribute) == self.graver
-        severity = Severity.DEFECT if grave else self.severities.get(name)
+        severity = Severity.DEFECT if grave else severity or self.severities.get(name)
         said = hold(wall, name, part, wrong, severity, because, what)
         own = practice_keys(catalogue_entry(name)) if len(self.names) > 1 else ()
         return replace(said, basis=self.basis or said.basis or own)
+
+
+def each_layer(role: str) -> Callable[[Check], Check]:
+    """A check made for one layer of a role, run for every layer: ``wall.part(role)`` is the one looked at."""
+
+    def of(check: Check) -> Check:
+        @wraps(check)
+        def every(wall: Wall) -> Iterator[RuleResult]:
+            parts = wall.parapet.all_of(role)
+            if len(parts) < 2:
+                return check(wall)
+            results = (_of_layer(wall, part, one) for part in parts for one in check(wall.at(part)))
+            return iter(dict.fromkeys(results))
+
+        return every
+
+    return of
+
+
+def _of_layer(wall: Wall, part: Component, said: RuleResult) -> RuleResult:
+    if said.layer != part.id or f"`{part.id}`" in said.message:
+        return said
+    return replace(said, message=_named(wall, part, said.message))
 
 
 def _named(wall: Wall, part: Component, what: str) -> str:

@@ -20,6 +20,7 @@ SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
 CODE_NOT_STATED = "none stated"
+CODE_NOT_COVERED = "another edition"  # than those that rules know
 HOT_METAL = {
     "dark": "movement.hot_metal",
     "medium": "movement.hot_metal_medium",
@@ -35,14 +36,22 @@ def country_covered(project: Project) -> bool:
     return (project.site.word("country") or "US") in COVERED_COUNTRIES
 
 
+def beyond_rules(project: Project) -> str:
+    """Why no rule of code covers the project, in words, or "" where rules cover its country and edition."""
+    if not country_covered(project):
+        return "outside US codes"
+    other = project.site.word("code") == CODE_NOT_COVERED
+    return "by the editions of the code known here" if other else ""
+
+
 def code_of(project: Project) -> str:
-    """The adopted building code, or "" if the project states none."""
+    """The adopted building code, or "" if the project states none that rules know."""
     code = project.site.word("code") or ""
-    return "" if code == CODE_NOT_STATED else code
+    return "" if code in (CODE_NOT_STATED, CODE_NOT_COVERED) else code
 
 
 def edition_of(project: Project) -> int | None:
-    """The year of the adopted building code, or None if none is stated."""
+    """The year of the adopted building code, or None if none is stated that rules know."""
     year = code_of(project).removeprefix("IBC ")
     return int(year) if year.isdigit() else None
 

@@ -128,3 +128,25 @@ def test_that_a_rule_does_not_apply_is_told_once(tmp_path: Path) -> None:
     codes = list(not_applicable_codes(cases.findings_of(cases.load({"parts": {"coping": None}}, tmp_path))))
     assert "CP11" in codes
     assert len(codes) == len(set(codes))
+
+
+def test_a_check_of_one_layer_is_run_for_each(tmp_path: Path) -> None:
+    content = cases.changed({})
+    content["parapets"][0]["build_up"].append(
+        {
+            "role": "plaster",
+            "id": "inner plaster",
+            "kind": "portland cement plaster",
+            "finish": "elastomeric coating",
+        }
+    )
+    path = tmp_path / "project.yaml"
+    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+    found = [one for one in cases.findings_of(load_project(path, PRACTICE)) if one.code == "PL14"]
+    assert {one.layer: one.outcome for one in found} == {
+        "plaster": Outcome.PASS,
+        "inner plaster": Outcome.FAIL,
+    }
+    assert next(one.message for one in found if one.layer == "inner plaster") == (
+        "an elastomeric coating closes the face of the plaster `inner plaster`"
+    )

@@ -27,6 +27,7 @@ from dataclasses import replace
 from specgen.model.finding import Outcome, Severity
 from specgen.model.project import Component
 from specgen.requirements.judge import at_least
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Known, Remedy, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
@@ -54,6 +55,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Both drips."""
     coping = wall.part("coping")

@@ -28,7 +28,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.requirements.judge import at_least
 from specgen.requirements.lookups import thickness_by_face
-from specgen.rules.held import Held, rule_of
+from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Asked, Remedy, SetValue
 from specgen.rules.rule import RuleResult, fail, not_applicable, unknown
@@ -44,22 +44,22 @@ RULE = rule_of(
 )
 REMEDIES: tuple[Remedy, ...] = ((SetValue("coping", "thickness", Asked("coping.thickness")),),)
 TABLE = ("table coping_thickness",)
-FACE = "outer face {} high"
 THICKNESS = Held(RULE.holds)
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The thickness against the floor of the code, then against the table."""
-    metal = [part for part in wall.parapet.all_of("coping") if wall.kind(part).metal]
-    for coping in metal:
-        lacking = [name for name in ("metal", "thickness") if not coping.has(name)]
-        for name in lacking:
-            title = wall.practice.vocabulary.roles["coping"].fields[name].title
-            yield not_stated(f"{title} of the coping", coping, name, coping.id)
-        if not lacking:
-            yield from _thickness(wall, coping)
-    if not metal:
+    coping = wall.part("coping")
+    if coping is None or not wall.kind(coping).metal:
         yield not_applicable("no metal coping is described")
+        return
+    lacking = [name for name in ("metal", "thickness") if not coping.has(name)]
+    for name in lacking:
+        title = wall.practice.vocabulary.roles["coping"].fields[name].title
+        yield not_stated(f"{title} of the coping", coping, name, coping.id)
+    if not lacking:
+        yield from _thickness(wall, coping)
 
 
 def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
@@ -67,6 +67,7 @@ def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     assert stated is not None
     mark = coping.at("thickness")
     face = coping.quantity("outer_face_height") or coping.quantity("outer_leg")
+    because = (f"outer face {face.text} high",) if face else ()
     if not at_least(stated, floor):
         asked = wall.shown(floor, "up")
         message = f"metal thickness of the coping is {stated.text}; the code asks for at least {asked}"
@@ -75,9 +76,9 @@ def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
         message = "height of the outer face of the coping is not stated; its thickness depends on it"
         missing = f"layer `{coping.id}`: add `outer_face_height`"
         yield unknown(message, missing, coping.mark, coping.id, basis=TABLE)
-    elif thickness_by_face(wall.at(coping)) is None:
+    elif thickness_by_face(wall) is None:
         message = f"no thickness is tabulated for {coping.word('metal')} with an outer face of {face.text}"
         missing = "a thickness by the structural engineer or the sheet-metal worker, or a lower face"
-        yield unknown(message, missing, mark, coping.id, (FACE.format(face.text),), TABLE)
+        yield unknown(message, missing, mark, coping.id, because, TABLE)
     else:
-        yield from THICKNESS.at(wall, coping, (FACE.format(face.text),))
+        yield from THICKNESS.at(wall, coping, because)

@@ -22,6 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.requirements.judge import at_least
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -39,6 +40,7 @@ RULE = Rule(
 )
 
 
+@each_layer("top flashing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The service temperature against the heat of the color."""
     coping, flashing = wall.part("coping"), wall.part("top flashing")

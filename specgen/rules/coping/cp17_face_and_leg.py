@@ -24,6 +24,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.requirements.judge import at_most
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -39,6 +40,7 @@ RULE = Rule(
 )
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The lap of the leg against the height of the face."""
     coping = wall.part("coping")

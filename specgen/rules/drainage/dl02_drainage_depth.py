@@ -25,6 +25,7 @@ from dataclasses import replace
 from specgen.model.finding import Outcome, Severity
 from specgen.requirements.judge import at_least
 from specgen.rules.drainage.code_demand import drainage_demand
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -60,6 +61,7 @@ RULE = Rule(
 BY_PRACTICE = "held by practice: the code does not ask for it here"
 
 
+@each_layer("drainage layer")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Depth or efficiency against its requirement; the severity by the adopted code."""
     layer = wall.part("drainage layer")

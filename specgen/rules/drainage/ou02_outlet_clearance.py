@@ -22,8 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component
-from specgen.rules.held import Held, rule_of
+from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -42,26 +41,22 @@ CLEARANCE = Held(RULE.holds, severities={"weep.above_roof": Severity.RISK})
 SURFACES = ("above_roof", "above_earth", "above_paving")
 
 
+@each_layer("weep screed")
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """Each stated clearance of each weep screed against its requirement."""
-    screeds = wall.parapet.all_of("weep screed")
-    for screed in screeds:
-        if any(screed.has(one) for one in SURFACES):
-            yield from CLEARANCE.at(wall, screed)
-        else:
-            yield _nothing_stated(screed)
-    if not screeds:
+    """Each stated clearance against its requirement."""
+    screed = wall.part("weep screed")
+    if screed is None:
         yield not_applicable("no weep screed is described")
-
-
-def _nothing_stated(screed: Component) -> RuleResult:
-    if screed.flag("nothing_below"):
+    elif any(screed.has(one) for one in SURFACES):
+        yield from CLEARANCE.at(wall, screed)
+    elif screed.flag("nothing_below"):
         message = "no roof, earth or paving lies close below the weep screed"
-        return ok(message, screed.at("nothing_below"), screed.id)
-    return unknown(
-        "clearance of the weep screed is not stated",
-        f"layer `{screed.id}`: add `above_roof`, `above_earth` or `above_paving`, whichever it stands above, "
-        "or `nothing_below: yes`",
-        screed.mark,
-        screed.id,
-    )
+        yield ok(message, screed.at("nothing_below"), screed.id)
+    else:
+        yield unknown(
+            "clearance of the weep screed is not stated",
+            f"layer `{screed.id}`: add `above_roof`, `above_earth` or `above_paving`, whichever it stands above, "
+            "or `nothing_below: yes`",
+            screed.mark,
+            screed.id,
+        )

@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.held import Held, catalogue_entry, rule_of, unmet_conditions
+from specgen.rules.held import Held, catalogue_entry, each_layer, rule_of, unmet_conditions
 from specgen.rules.rule import RuleResult, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -35,13 +35,13 @@ RULE = rule_of(
 FURRED = Held(RULE.holds, "flat lath lies on the drainage layer without furring")
 
 
+@each_layer("lath")
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The kind of each lath, or its furring."""
-    laths = wall.parapet.all_of("lath")
-    for lath in laths:
-        if unmet_conditions(wall, catalogue_entry("lath.furred"), lath):
-            yield ok(f"lath is {lath.kind}", lath.at("kind"), lath.id)
-        else:
-            yield from FURRED.at(wall, lath)
-    if not laths:
+    """The kind of the lath, or its furring."""
+    lath = wall.part("lath")
+    if lath is not None and unmet_conditions(wall, catalogue_entry("lath.furred"), lath):
+        yield ok(f"lath is {lath.kind}", lath.at("kind"), lath.id)
+    elif lath is not None:
+        yield from FURRED.at(wall, lath)
+    else:
         yield not_applicable("no lath is described")

@@ -25,7 +25,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.held import Held, rule_of
+from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import RuleResult, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -44,17 +44,17 @@ RULE = rule_of(
 RETURN = Held(RULE.holds, together="the return is not fully stated")
 
 
+@each_layer("plaster")
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """Whether each plaster returns; then its drip and its gap."""
-    plasters = wall.parapet.all_of("plaster")
-    for plaster in plasters:
-        if not plaster.has("horizontal_return"):
-            what = "whether the plaster returns into a horizontal face"
-            yield not_stated(what, plaster, "horizontal_return", plaster.id)
-        elif not plaster.flag("horizontal_return"):
-            message = "the plaster does not return into a horizontal face"
-            yield ok(message, plaster.at("horizontal_return"), plaster.id)
-        else:
-            yield from RETURN.at(wall, plaster)
-    if not plasters:
+    """Whether the plaster returns; then its drip and its gap."""
+    plaster = wall.part("plaster")
+    if plaster is None:
         yield not_applicable("no plaster is described")
+    elif not plaster.has("horizontal_return"):
+        what = "whether the plaster returns into a horizontal face"
+        yield not_stated(what, plaster, "horizontal_return", plaster.id)
+    elif plaster.flag("horizontal_return"):
+        yield from RETURN.at(wall, plaster)
+    else:
+        message = "the plaster does not return into a horizontal face"
+        yield ok(message, plaster.at("horizontal_return"), plaster.id)

@@ -27,6 +27,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.requirements.judge import at_most
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -42,6 +43,7 @@ RULE = Rule(
 )
 
 
+@each_layer("plaster")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated absence of joints, against the length of the parapet."""
     plaster, length = wall.part("plaster"), wall.parapet.quantity("length")

@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.held import Held, rule_of
+from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import absent
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -39,6 +39,7 @@ RULE = rule_of(
 CANT = Held(RULE.holds)
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The cant, by the kind of membrane."""
     turn_up = wall.part("roof turn-up")

@@ -25,6 +25,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.entries import cell
 from specgen.requirements.judge import at_most
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
@@ -43,6 +44,7 @@ HEIGHT = ("turnup.within_parapet",)
 COVERS = ("barrier", "plaster")
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The turn-up against the parapet, then against the reach of the coping."""
     turn_up, height = wall.part("roof turn-up"), wall.parapet.quantity("height")

@@ -44,7 +44,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield ok(f"fall protection: {answer}", building.at("fall_protection"))
     elif not wall.country_covered:
         message = "fall protection at the roof's edge: not covered outside US codes"
-        yield unknown(message, "what the law at the site asks for; record it in `building.fall_protection`")
+        wanted = "not covered: what the law at the site asks for; `building.fall_protection` records it too"
+        yield unknown(message, wanted)
     elif at_least(height, least):
         yield ok(f"the parapet is {height.text} high and guards the edge", parapet.at("height"))
     else:

@@ -20,10 +20,9 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.rules.held import Held, rule_of
+from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
@@ -37,21 +36,14 @@ RULE = rule_of(
 )
 
 
+@each_layer("top flashing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Fasteners through the flat top, and whether they are sealed."""
-    flashings, coping = wall.parapet.all_of("top flashing"), wall.part("coping")
-    if not flashings or coping is None or not wall.kind(coping).metal:
+    flashing, coping = wall.part("top flashing"), wall.part("coping")
+    if flashing is None or coping is None or not wall.kind(coping).metal:
         yield not_applicable("no membrane lies under a metal coping")
         return
-    for flashing in flashings:
-        sealed = flashing.flag("fasteners_sealed") is True
-        how = (
-            "sealed"
-            if sealed
-            else "not sealed"
-            if flashing.has("fasteners_sealed")
-            else "not stated as sealed"
-        )
-        held = Held(RULE.holds, f"fasteners pass the top flashing on the flat top, {how}")
-        for said in held.at(wall, flashing):
-            yield replace(said, severity=Severity.RISK if sealed else None)
+    sealed = flashing.flag("fasteners_sealed") is True
+    how = "sealed" if sealed else "not sealed" if flashing.has("fasteners_sealed") else "not stated as sealed"
+    passing = Held(RULE.holds, f"fasteners pass the top flashing on the flat top, {how}")
+    yield from passing.at(wall, flashing, severity=Severity.RISK if sealed else None)
