@@ -55,7 +55,9 @@ def test_a_kind_changed_by_hand_leaves_no_value_of_the_other(starter: str, tmp_p
     assert str(asked.mark).split(":")[-2] == str(starter[: starter.index("0.05 perm")].count("\n") + 1)
     assert of(by_hand, "VD01").outcome is Outcome.FAIL
     limit = by_hand.requirements.at("drainage.vapor_permeance", "P-1")
-    assert limit is not None and limit.origin.kind == "practice"  # the rule of thumb, and not what was left behind
+    assert (
+        limit is not None and limit.origin.kind == "practice"
+    )  # the rule of thumb, and not what was left behind
 
 
 def test_a_kind_tried_is_the_wall_that_the_file_would_describe(starter: str, tmp_path: Path) -> None:
