@@ -23,7 +23,6 @@ from specgen.model.finding import Severity
 from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
-from specgen.wall.order import outer_side, roof_side
 
 RULE = Rule(
     code="WB01",
@@ -45,10 +44,9 @@ REMEDIES: tuple[Remedy, ...] = (
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether a bonded barrier is there."""
     bonded = wall.practice.entry("barrier.bonded").words()
-    sides = outer_side(wall.parapet, "barrier"), roof_side(wall.parapet, "barrier")
-    if not any(sides):
+    barriers = wall.parapet.all_of("barrier")
+    if not barriers:
         yield fail("the parapet has no wall barrier")
-    for side in sides:
-        for barrier in [one for one in side if one.kind in bonded] or side:
-            say = ok if barrier.kind in bonded else fail
-            yield say(f"wall barrier is {barrier.kind}", barrier.at("kind"), barrier.id)
+    for barrier in [one for one in barriers if one.kind in bonded] or barriers:
+        say = ok if barrier.kind in bonded else fail
+        yield say(f"wall barrier is {barrier.kind}", barrier.at("kind"), barrier.id)
