@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from specgen.model.calculation import ByParapet, Calculation, calculations_at
@@ -18,6 +19,7 @@ from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity
 from specgen.units.show import Rounding, read_back, show
 from specgen.wall.facts import CALCULATED, CONDITIONS
+from specgen.wall.memo import Memo
 from specgen.wall.place import Place, part_of, stated_for
 
 WHEN = {**CONDITIONS, **CALCULATED}  # what an entry of the catalogue may ask of a place
@@ -40,40 +42,65 @@ class _Held:
 
 
 def derive(
-    project: Project, calculations: Iterable[Calculation] | ByParapet, practice: Practice
+    project: Project,
+    calculations: Iterable[Calculation] | ByParapet,
+    practice: Practice,
+    memo: Memo | None = None,
 ) -> RequirementSet:
     """All requirements of a project.
 
     Parapets with the same limit share one requirement; where they differ there is one for each limit.
     Limits are in the project's language of units, rounded so that none becomes weaker: what is printed
     is what a product is held against.
+
+    Args:
+        project: the project.
+        calculations: its calculations.
+        practice: the trade's values.
+        memo: keeps the limits at each parapet; None: nothing is kept.
     """
     practice = practice.in_units(project.info.word("units") or "inch-pound")
     found_at = calculations_at(calculations, project)
     places = [Place(project, parapet, practice, found_at[parapet.name]) for parapet in project.parapets]
     found: dict[str, Requirement] = {}
+    memo = memo or Memo(project, practice)
     for entry in load_catalogue():
-        for requirement in _of_entry(entry, places):
+        limits = [memo.kept(entry.name, at.parapet.name, partial(_limit, entry, at)) for at in places]
+        inputs = tuple((at.parapet.name, *limit) for at, limit in zip(places, limits, strict=True))
+        for requirement in memo.followed(entry.name, inputs, partial(_of_entry, entry, places, limits)):
             found[requirement.id] = requirement
     return RequirementSet(found)
 
 
-def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requirement]:
+def _limit(entry: CatalogueEntry, place: Place) -> tuple[bool, _Held | None]:
+    """Whether a parapet has the entry's role, and the limit that holds there."""
+    if part_of(place.parapet, entry.role) is None:
+        return False, None
+    return True, _held(entry, place) if all(WHEN[name](place) for name in entry.when) else None
+
+
+def _of_entry(
+    entry: CatalogueEntry, places: list[Place], limits: list[tuple[bool, _Held | None]]
+) -> tuple[Requirement, ...]:
+    """The requirements of an entry: parapets with the same limit share one."""
     groups: dict[object, list[tuple[Place, _Held]]] = {}
-    with_role = [place for place in places if part_of(place.parapet, entry.role)]
-    for place in with_role:
-        if not all(WHEN[name](place) for name in entry.when):
-            continue
-        held = _held(entry, place)
+    for place, (_, held) in zip(places, limits, strict=True):
         if held is not None:
             groups.setdefault(_comparable(held.limit), []).append((place, held))
+    count = sum(has for has, _ in limits)
+    return tuple(_requirements(entry, groups, count))
+
+
+def _requirements(
+    entry: CatalogueEntry, groups: dict[object, list[tuple[Place, _Held]]], count: int
+) -> Iterator[Requirement]:
     for same in groups.values():
         place, first = same[0]
         parapets = tuple(where.parapet.name for where, _ in same)
         yield replace(
             _requirement(entry, place, first),
             id=entry.name if len(groups) == 1 else f"{entry.name}@{parapets[0]}",
-            everywhere=len(groups) == 1 and len(same) == len(with_role),
+            everywhere=len(groups) == 1 and len(same) == count,
             parapets=parapets,
             weighings=merged(held.weighed for _, held in same),
         )
