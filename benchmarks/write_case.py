@@ -20,7 +20,6 @@ from xml.sax.saxutils import escape
 import openpyxl
 import word_cases
 
-from specgen.assessment import Assessment
 from specgen.commands.inputs import read_inputs
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
@@ -28,11 +27,10 @@ from specgen.model.document import Document, Para, Style, Table, text
 from specgen.model.sheet import Workbook
 from specgen.render.outputs import add_issue
 from specgen.render.workbook import workbook_bytes
-from specgen.sections.build import SectionText, build_sections
-from specgen.sections.checklist import ChecklistRow, checklist, checklist_document
+from specgen.sections.checklist import checklist_document
 from specgen.sections.checklist_sheet import checklist_workbook
-from specgen.sections.clause_file import load_clauses
 from specgen.sections.waivers import waiver_blocks
+from specgen.specification import Specification, specify
 
 DEMO = Path(__file__).parents[1] / "projects" / "mixed-humid-midrise"
 PROJECTS = (1, 10, 100)
@@ -44,25 +42,17 @@ _SHEET = (
 
 def write() -> None:
     """One project from its file to all files of its issue, in this process."""
-    assessment = read_inputs(DEMO, None, False).assessed()
-    practice, project = assessment.practice, assessment.project
-    book = load_clauses(practice)
-    sections = build_sections(project, assessment.requirements, practice, book)
-    rows = checklist(project, assessment.requirements, sections, practice, book)
+    spec = specify(read_inputs(DEMO, None, False).assessed())
     with tempfile.TemporaryDirectory() as folder:
         target = OutputFolder(Path(folder))
-        add_issue(target, assessment, sections, rows)
+        add_issue(target, spec)
         target.commit(force=False)
 
 
 @lru_cache(maxsize=1)
-def made() -> tuple[Assessment, tuple[SectionText, ...], tuple[ChecklistRow, ...]]:
+def made() -> Specification:
     """The demo, assessed and put into words once."""
-    assessment = read_inputs(DEMO, None, False).assessed()
-    practice, project = assessment.practice, assessment.project
-    book = load_clauses(practice)
-    sections = build_sections(project, assessment.requirements, practice, book)
-    return assessment, sections, checklist(project, assessment.requirements, sections, practice, book)
+    return specify(read_inputs(DEMO, None, False).assessed())
 
 
 def _flat(document: Document) -> Document:
@@ -86,17 +76,17 @@ def _flat(document: Document) -> Document:
 @lru_cache(maxsize=1)
 def documents() -> tuple[Document, ...]:
     """What the issue says in Word: sections, checklist, field papers."""
-    assessment, sections, rows = made()
-    papers = field_papers(assessment, sections).values()
-    listed = checklist_document(rows, sections, assessment.project, waiver_blocks(assessment))
-    return tuple(_flat(one) for one in (*(s.document for s in sections), listed, *papers))
+    spec, assessment = made(), made().assessment
+    papers = field_papers(spec).values()
+    listed = checklist_document(spec.rows, spec.sections, assessment.project, waiver_blocks(assessment))
+    return tuple(_flat(one) for one in (*(s.document for s in spec.sections), listed, *papers))
 
 
 @lru_cache(maxsize=1)
 def workbook() -> Workbook:
     """The checklist as a workbook."""
-    assessment, sections, rows = made()
-    return checklist_workbook(rows, sections, assessment.project)
+    spec = made()
+    return checklist_workbook(spec.rows, spec.sections, spec.assessment.project)
 
 
 def write_floor() -> int:

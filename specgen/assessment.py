@@ -9,7 +9,7 @@ from pathlib import Path
 
 from specgen.design.run import OnDemand, on_demand
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.model.project import Project, Waiver
+from specgen.model.project import Decision, Project
 from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
@@ -65,9 +65,14 @@ class Assessment:
         return assess(project, self.shipped, self.office, self.book, self.clauses, self)
 
     @property
-    def waivers_in_force(self) -> tuple[Waiver, ...]:
+    def waivers_in_force(self) -> tuple[Decision, ...]:
         """The project's waivers that waive a finding and have not ended at the issue date."""
-        return in_force(self.project, self.findings)
+        return in_force(self.project.waivers, self.project, self.findings)
+
+    @property
+    def answers_in_force(self) -> tuple[Decision, ...]:
+        """The project's answers to what no rule covers."""
+        return in_force(self.project.answers, self.project, self.findings)
 
 
 def assess(

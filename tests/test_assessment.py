@@ -6,7 +6,7 @@ import os
 import random
 import weakref
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -18,10 +18,11 @@ from specgen.design.run import everyday
 from specgen.design.trial import with_value
 from specgen.files.faults import Fault
 from specgen.intake.project import load_project
-from specgen.model.project import Project
+from specgen.model.project import PLACES, Parapet, Project
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
 from specgen.units.quantity import parse
+from specgen.wall.changed import LISTS, NAMED, SECTIONS
 from tests.random_changes import Changes, moved_lines
 
 T = TypeVar("T")
@@ -138,6 +139,18 @@ def test_memory_is_bounded_by_two_assessments() -> None:
         held.append(weakref.ref(current.project))
     assert [one for one in held if one() is not None] == held[-1:]
     assert len(current.memo.made) <= entries + 5
+
+
+def test_every_list_of_a_project_tells_that_it_is_read() -> None:
+    """A field that is added to a project or a parapet must tell, and be looked at for changes."""
+    told = {
+        name for kind in (Project, Parapet) for name, of in vars(kind).items() if type(of).__name__ == "_Told"
+    }
+    of_project = {field.name for field in fields(Project)} - {*SECTIONS}
+    of_parapet = {field.name for field in fields(Parapet)} - {"what", "mark", "name", *NAMED}
+    assert told == of_project | of_parapet
+    assert of_project == {"parapets", "path", "weather", *LISTS}
+    assert of_parapet == {"build_up", "top", "transitions", "existing", *PLACES}
 
 
 def test_an_office_or_another_language_of_units_starts_anew() -> None:

@@ -11,12 +11,10 @@ from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Component, Record, Value
 from specgen.paths.shapes import LayerPath, chain_text
-from specgen.paths.trace import all_paths
 from specgen.practice.entries import Field
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
-from specgen.sections.build import SectionText
-from specgen.sections.waivers import WaiverRow, waiver_rows
 from specgen.sections.words import joined, requirement_words, value_words
+from specgen.specification import Specification
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
 
@@ -152,7 +150,7 @@ def _part(part: Component, assessment: Assessment) -> Part:
 def paths(assessment: Assessment) -> tuple[PathRow, ...]:
     """Every path, the same chain of the same layer taken together."""
     groups: dict[tuple[object, ...], list[LayerPath]] = {}
-    for path in all_paths(assessment.project, assessment.practice):
+    for path in assessment.paths:
         said = tuple((one.first, one.second, one.condition, one.standing) for one in path.breaks)
         groups.setdefault((path.layer, chain_text(path), said, path.lifted), []).append(path)
     return tuple(
@@ -180,7 +178,9 @@ def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for one in assessment.findings:
         if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED):
-            groups.setdefault((one.code, one.severity, one.outcome, one.message, one.waiver), []).append(one)
+            groups.setdefault(
+                (one.code, one.severity, one.outcome, one.message, one.waiver, one.answer), []
+            ).append(one)
     order = list(Severity)
     rows = sorted(
         groups.values(), key=lambda g: (g[0].outcome is Outcome.WAIVED, order.index(g[0].severity), g[0].code)
@@ -238,12 +238,11 @@ def table_rows(table: CalcTable, system: str) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(cell_words(value, system) for value in row) for row in table.rows)
 
 
-def requirements(assessment: Assessment, sections: Iterable[SectionText]) -> tuple[TraceRow, ...]:
+def requirements(spec: Specification) -> tuple[TraceRow, ...]:
     """Every requirement with its one paragraph and what set it."""
-    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
-    rows = []
+    assessment, rows = spec.assessment, []
     for one in assessment.requirements.by_id.values():
-        ref = where.get(one.id)
+        ref = spec.paragraphs.get(one.id)
         rows.append(
             TraceRow(
                 one.id,
@@ -254,21 +253,19 @@ def requirements(assessment: Assessment, sections: Iterable[SectionText]) -> tup
                 + (f", asked for by {one.because}" if one.because else ""),
                 str(one.origin.source),
                 one.reason,
-                "" if one.everywhere else joined(one.parapets, "and"),
+                "" if one.everywhere else joined(one.where, "and"),
             )
         )
     return tuple(rows)
 
 
-def traced_paragraphs(
-    assessment: Assessment, sections: Iterable[SectionText]
-) -> Iterator[tuple[str, str, str]]:
+def traced_paragraphs(spec: Specification) -> Iterator[tuple[str, str, str]]:
     """Place, requirements and numbers with their origin, of each paragraph that prints one."""
-    for section in sections:
+    for section in spec.sections:
         for paragraph in section.trace:
             if paragraph.numbers or paragraph.requirements:
                 numbers = "; ".join(
-                    f"{one.text} from {one.origin_kind} {place(one.origin_key, assessment)}"
+                    f"{one.text} from {one.origin_kind} {place(one.origin_key, spec.assessment)}"
                     for one in paragraph.numbers
                 )
                 yield paragraph.place, ", ".join(paragraph.requirements), numbers
@@ -277,8 +274,3 @@ def traced_paragraphs(
 def openings(assessment: Assessment) -> tuple[PlannedOpenings, ...]:
     """Where a standing wall must be opened."""
     return planned_openings(assessment.project, assessment.practice)
-
-
-def waivers(assessment: Assessment) -> tuple[WaiverRow, ...]:
-    """The waivers in force."""
-    return waiver_rows(assessment)

@@ -38,11 +38,12 @@ def command(
     Exit status: 0 nothing worse comes than a query and nothing unknown, 1 a defect or a risk comes, 2 a file cannot be
     used, 3 nothing fails anew, but something unknown comes.
     """
-    from specgen.review.compare import changed_findings, compare, issued
+    from specgen.review.compare import changed_findings, compare
+    from specgen.specification import specify
 
     one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
     findings = changed_findings(one, other)
-    found = compare(issued(one), issued(other))
+    found = compare(specify(one), specify(other))
     if form == "json":
         echo_json(_json(findings, found))
     else:

@@ -10,13 +10,12 @@ from specgen.assessment import Assessment
 from specgen.explain.bench import Bench
 from specgen.explain.chain import Explainer, Explanation
 from specgen.model.finding import Finding
-from specgen.sections.build import sections_of
+from specgen.specification import specify
 
 
 def explained(assessment: Assessment, findings: Iterable[Finding]) -> tuple[Explanation, ...]:
     """The findings that someone must act on, explained, in the order given."""
-    sections = sections_of(assessment)
-    return Explainer(Bench(assessment), sections, _source_line).explain(findings)
+    return Explainer(Bench(assessment), specify(assessment).paragraphs, _source_line).explain(findings)
 
 
 def _source_line(file: str, line: int) -> str:

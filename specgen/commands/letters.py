@@ -57,15 +57,13 @@ def command(
     """
     from specgen.render.outputs import add_letters
     from specgen.review.package import review_package
-    from specgen.sections.build import sections_of
+    from specgen.specification import specify
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     submissions = load_all(submittals, inputs.project, inputs.practice)
     assessment = inputs.assessed()
-    sections = sections_of(assessment)
-    stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
-    reviewed = review_package(submissions, assessment, stated)
+    reviewed = review_package(submissions, specify(assessment))
     folder = OutputFolder(output)
     names = add_letters(folder, assessment, reviewed, look)
     written = folder.commit(force=force)

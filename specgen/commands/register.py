@@ -70,14 +70,13 @@ def command(
     from specgen.register.dates import work_dates
     from specgen.register.entries import entries
     from specgen.render.workbook import workbook_bytes
-    from specgen.sections.build import sections_of
+    from specgen.specification import specify
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
     stated = load_schedule(schedule, inputs.practice) if schedule else Schedule()
     assessment = inputs.assessed()
-    sections = sections_of(assessment)
-    dates = work_dates(assessment.project, assessment.practice, stated)
-    due = entries(sections, dates, assessment.practice)
+    dates = work_dates(assessment, stated)
+    due = entries(specify(assessment), dates)
     kept, problems = read_all(output, copies)
     register = brought_up_to_date(kept, due)
     data = workbook_bytes(register_workbook(register, assessment.project, dates))

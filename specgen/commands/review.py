@@ -67,7 +67,7 @@ def command(
     from specgen.render.outputs import add_review
     from specgen.review.letter import review_json
     from specgen.review.package import review_package
-    from specgen.sections.build import sections_of
+    from specgen.specification import specify
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
@@ -78,11 +78,9 @@ def command(
     submissions = load_all(submittals, described, inputs.practice)
     assessment = inputs.assessed()
     practice = assessment.practice
-    sections = sections_of(assessment)
-    stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     folder = OutputFolder(output)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
-    for submission, reviews in review_package(submissions, assessment, stated):
+    for submission, reviews in review_package(submissions, specify(assessment)):
         name, _letter = add_review(folder, assessment, submission, reviews, look)
         done.append((submission, reviews, name))
     written = folder.commit(force=force)

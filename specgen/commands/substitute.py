@@ -68,9 +68,9 @@ def command(
     """
     from specgen.explain.bench import Bench
     from specgen.render.outputs import add_substitution
-    from specgen.review.compare import issued
     from specgen.review.substitution import Proposal, combined, substitution
     from specgen.review.substitution_form import substitution_json
+    from specgen.specification import specify
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
@@ -78,14 +78,13 @@ def command(
     practice = assessment.practice
     read = load_all(requests, inputs)
     proposals = [Proposal(one, partial(proposed, practice=practice, request=one)) for one in read]
-    before = issued(assessment)
+    before = specify(assessment)
     bench = Bench(assessment)
     together = combined(proposals, bench, inputs.project) if len(proposals) > 1 else ()
     folder = OutputFolder(output)
     done = []
     for proposal in proposals:
-        after = assessment.again(proposal.made(inputs.project))
-        one = substitution(proposal, bench, before, issued(after))
+        one = substitution(proposal, bench, before, before.again(proposal.made(inputs.project)))
         sets = tuple(each for each in together if one.request.number in each.changes)
         done.append((one, sets, add_substitution(folder, assessment, one, sets, look)))
     written = folder.commit(force=force)

@@ -81,29 +81,28 @@ def command(
     """
     from specgen.render.issues import edits_by_hand, read_record
     from specgen.render.outputs import add_issue, inputs_read
-    from specgen.sections.build import book_of, sections_of
-    from specgen.sections.checklist import checklist
     from specgen.sections.lint_issue import SUPPRESSED, WrittenIssue, lint_issue
-    from specgen.sections.waived import with_waivers
+    from specgen.specification import specify
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = (inputs if state is None else in_state(inputs, state)).assessed()
-    practice = assessment.practice
     refuse_empty(assessment)
-    book, sections = book_of(assessment), sections_of(assessment)
-    remarks = lint_issue(WrittenIssue(assessment.project, assessment.requirements, practice, book, sections))
+    spec = specify(assessment)
+    remarks = lint_issue(
+        WrittenIssue(
+            assessment.project, assessment.requirements, assessment.practice, spec.clauses, spec.sections
+        )
+    )
     for remark in remarks:
         click.echo(str(remark), err=True)
     if strict and remarks:
         click.echo(f"{len(remarks)} remark{'s' if len(remarks) > 1 else ''}; nothing was written.", err=True)
         return FAILED
-    sections = with_waivers(sections, assessment)
-    rows = checklist(assessment.project, assessment.requirements, sections, practice, book)
     folder = OutputFolder(output)
     record = read_record(output)
-    addendum = add_issue(folder, assessment, sections, rows, look)
-    extra = {**inputs_read(assessment.project), **clauses_read(book)}
+    addendum = add_issue(folder, spec, look)
+    extra = {**inputs_read(assessment.project), **clauses_read(spec.clauses)}
     written = folder.commit(force=force, manifest_extra=extra)
     edits = edits_by_hand(written, record)
     counts = summary(assessment.findings)
@@ -121,7 +120,7 @@ def command(
         )
         return ending
     click.echo(
-        f"{assessment.project.title}: {len(sections)} sections, {len(rows)} checklist rows in {output}"
+        f"{assessment.project.title}: {len(spec.sections)} sections, {len(spec.rows)} checklist rows in {output}"
     )
     for line in beside_lines(written):
         click.echo(line)

@@ -24,7 +24,6 @@ from specgen.drawing.sheet import (
 )
 from specgen.drawing.view import KEY_LANE, View, wall_items
 from specgen.paths.shapes import PLAIN_RUN, Break, LayerPath, chain_text
-from specgen.paths.trace import control_paths
 
 LOOK: Mapping[
     str, tuple[Dash, str, float]
@@ -55,7 +54,7 @@ def runs(view: View) -> tuple[Run, ...]:
     """The paths of the plain run that have a way through the parts of a section."""
     by_name = {piece.name: piece for piece in view.pieces if piece.spine}
     found = []
-    for path in control_paths(view.job.project, view.job.parapet, view.job.practice):
+    for path in view.job.paths:
         if path.place == PLAIN_RUN and path.steps:
             run = _run(view, path, by_name)
             if len(run.points) > 1:
@@ -197,7 +196,7 @@ def control(view: View) -> Drawing:
     job = view.job
     sheet = DrawingSheet(job, "Control layers", view.scale, view.paper)
     sheet.items += [_faint(item) for item in wall_items(view)]
-    paths = [p for p in control_paths(job.project, job.parapet, job.practice) if p.place == PLAIN_RUN]
+    paths = [path for path in job.paths if path.place == PLAIN_RUN]
     faults = _faults(paths)
     sheet.items += _fault_keys(view, faults)
     sheet.items += path_items(view, sheet.items)

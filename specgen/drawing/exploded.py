@@ -25,7 +25,6 @@ from specgen.drawing.sheet import (
 )
 from specgen.drawing.sizes import Job
 from specgen.drawing.view import View, across, zones
-from specgen.paths.sequence import sequence
 
 APART = 6.0  # of the sheet between two parts
 LANE = 12.0
@@ -42,10 +41,9 @@ def exploded(job: Job) -> Drawing:
     laps = laps_on_sheet(job, view.levels)
     sheet.items += key_items(view, laps, {})
     title_strip(sheet)
-    found = sequence(job.parapet, job.practice)
     notes = list(_steps(job))
-    if found.cycle:
-        notes.append(Note("!", "diamond", found.cycle.text))
+    if job.order.cycle:
+        notes.append(Note("!", "diamond", job.order.cycle.text))
     flow(
         sheet,
         paper.column,
@@ -70,9 +68,8 @@ def exploded(job: Job) -> Drawing:
 
 
 def _steps(job: Job) -> Iterator[Note]:
-    found = sequence(job.parapet, job.practice)
     keys = part_keys(job)
-    for step in found.steps:
+    for step in job.order.steps:
         lines = (f"before it, {step.hold_point}",) if step.hold_point else ()
         yield Note(keys[step.component], "circle", f"{step.component}: {step.trade}", lines)
 

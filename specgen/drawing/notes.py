@@ -12,8 +12,7 @@ from specgen.drawing.materials import MEMBRANES
 from specgen.drawing.sizes import Job, Size
 from specgen.model.project import Component, Transition
 from specgen.model.requirement import Requirement
-from specgen.paths.sequence import sequence
-from specgen.sections.build import ParagraphRef, SectionText
+from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words
 from specgen.units.quantity import Quantity
 
@@ -48,14 +47,9 @@ class Note:
     lines: tuple[str, ...] = ()
 
 
-def paragraphs(sections: Iterable[SectionText]) -> Mapping[str, ParagraphRef]:
-    """Where each requirement is stated, by its id."""
-    return {key: ref for section in sections for key, ref in section.paragraphs.items()}
-
-
 def part_keys(job: Job) -> Mapping[str, str]:
     """The number of each component: its step in the order of work; what has no order follows."""
-    done = [step.component for step in sequence(job.parapet, job.practice).steps]
+    done = [step.component for step in job.order.steps]
     rest = [part.id for part in job.parapet.components() if part.id not in done]
     return {name: str(number) for number, name in enumerate([*done, *rest], 1)}
 
@@ -113,7 +107,7 @@ def _head(job: Job, part: Component, size: Size | None) -> str:
 
 
 def _of(job: Job, part: Component) -> list[Requirement]:
-    return [one for one in job.requirements.of_role(part.role) if job.parapet.name in one.parapets]
+    return [one for one in job.requirements.of_role(part.role) if one.holds_at(job.parapet.name, part.id)]
 
 
 def _asked(job: Job, part: Component, where: Mapping[str, ParagraphRef]) -> list[Requirement]:

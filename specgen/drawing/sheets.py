@@ -2,47 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from specgen.assessment import Assessment
 from specgen.drawing.blank import blank
 from specgen.drawing.control import control, with_paths
 from specgen.drawing.elevation import elevation
 from specgen.drawing.exploded import exploded
-from specgen.drawing.notes import paragraphs
 from specgen.drawing.section import section
 from specgen.drawing.shapes import Drawing
-from specgen.drawing.sizes import Job
+from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import view_of
-from specgen.sections.build import ParagraphRef, SectionText
+from specgen.sections.build import ParagraphRef
+from specgen.specification import Specification
 
 
-def sheets(assessment: Assessment, sections: Iterable[SectionText]) -> tuple[Drawing, ...]:
+def sheets(spec: Specification) -> tuple[Drawing, ...]:
     """The drawings of a project: for each parapet its section, control layers, order of work, panels and blank.
 
     Args:
-        assessment: the project with its requirements.
-        sections: as written of it; the notes name their paragraphs.
+        spec: the project as written; the notes name its paragraphs.
 
     Returns:
         The sheets in the order of the parapets. Panels and blank are left out where their calculation has no result.
     """
-    return tuple(sheet for by_parapet in by_parapets(assessment, sections).values() for sheet in by_parapet)
+    return tuple(sheet for by_parapet in by_parapets(spec).values() for sheet in by_parapet)
 
 
-def by_parapets(assessment: Assessment, sections: Iterable[SectionText]) -> Mapping[str, tuple[Drawing, ...]]:
+def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     """The same sheets by the name of their parapet."""
-    where = paragraphs(sections)
-    jobs = (
-        Job(assessment.project, parapet, assessment.practice, assessment.requirements)
-        for parapet in assessment.project.parapets
-    )
     return {
-        job.parapet.name: tuple(
-            replace(sheet, name=f"{job.parapet.name} {sheet.name}") for sheet in _of(job, where)
+        wall.parapet.name: tuple(
+            replace(sheet, name=f"{wall.parapet.name} {sheet.name}")
+            for sheet in _of(job_of(wall), spec.paragraphs)
         )
-        for job in jobs
+        for wall in spec.assessment.walls
     }
 
 

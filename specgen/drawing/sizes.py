@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from specgen.model.project import Component, Parapet, Project, Record, Transition
 from specgen.model.requirement import RequirementSet
+from specgen.paths.sequence import Sequence
+from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
+from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, fraction, from_si, parse
 from specgen.units.show import show
 
@@ -42,6 +45,8 @@ class Job:
     parapet: Parapet
     practice: Practice
     requirements: RequirementSet
+    paths: tuple[LayerPath, ...]  # of the control layers
+    order: Sequence  # of the work
 
     @property
     def system(self) -> str:
@@ -121,3 +126,8 @@ class Job:
         if one is None or other is None:
             return None
         return next(iter(self.parapet.between(one, other)), None)
+
+
+def job_of(wall: Wall) -> Job:
+    """What the drawings of an assessed parapet are made from."""
+    return Job(wall.project, wall.parapet, wall.practice, wall.requirements, wall.paths, wall.order)

@@ -104,6 +104,7 @@ class Bench:
             project,
             parapets=tuple(one for one in project.parapets if one.name == name),
             waivers=tuple(one for one in project.waivers if one.parapet in ("all", name)),
+            answers=tuple(one for one in project.answers if one.parapet in ("all", name)),
         )
         return self._base.get(name, self.assessment).again(alone)
 

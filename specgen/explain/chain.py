@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from specgen.explain.bench import Bench
@@ -11,7 +11,7 @@ from specgen.model.finding import Finding
 from specgen.model.project import Component, Transition
 from specgen.model.requirement import Requirement
 from specgen.rules.hold import asked, words
-from specgen.sections.build import SectionText
+from specgen.sections.build import ParagraphRef
 
 SourceLine = Callable[[str, int], str]  # file and line number to the words that stand there
 
@@ -65,7 +65,7 @@ class Explainer:
     """Explains the findings of an assessment; shares what it tries between them."""
 
     bench: Bench
-    sections: tuple[SectionText, ...]
+    paragraphs: Mapping[str, ParagraphRef]  # requirement id to the paragraph that states it
     source_line: SourceLine
 
     def explain(self, findings: Iterable[Finding]) -> tuple[Explanation, ...]:
@@ -120,21 +120,18 @@ class Explainer:
             asked(requirement.limit),
             f"{origin.kind} {origin.key}",
             str(origin.source),
-            next((where for where in self._where(requirement.id)), ""),
+            self._where(requirement.id),
         )
 
-    def _where(self, requirement: str) -> Iterable[str]:
-        for section in self.sections:
-            place = section.paragraphs.get(requirement)
-            if place is not None:
-                yield f"{place.section} {place.number}"
+    def _where(self, requirement: str) -> str:
+        place = self.paragraphs.get(requirement)
+        return f"{place.section} {place.number}" if place else ""
 
     def _paragraphs(self, parapet: str) -> dict[str, str]:
         return {
-            one.name: where
+            one.name: self._where(one.id)
             for one in self.bench.assessment.requirements.by_id.values()
-            if parapet in one.parapets
-            for where in self._where(one.id)
+            if parapet in one.parapets and one.id in self.paragraphs
         }
 
     def _dependents(

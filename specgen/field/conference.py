@@ -11,27 +11,27 @@ from specgen.field.tests_plan import test_paragraphs
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.finding import Finding
 from specgen.model.requirement import Requirement
-from specgen.sections.build import ParagraphRef, SectionText
+from specgen.sections.build import ParagraphRef
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, parapets_in_words, requirement_words
+from specgen.specification import Specification
 
 _ATTEND_WIDTHS = (0.28, 0.22, 0.28, 0.22)
 _AGENDA_WIDTHS = (0.05, 0.15, 0.68, 0.12)
 Item = tuple[str, str]  # what it is about, what to settle
 
 
-def conference_agenda(assessment: Assessment, sections: tuple[SectionText, ...]) -> Document:
+def conference_agenda(spec: Specification) -> Document:
     """The agenda: attendance by trade, and one line a matter.
 
     The order of work, laps, primers, weather limits, tests, hold points, and every finding that waits for an answer.
 
     Args:
-        assessment: the project.
-        sections: as written of it; tests and limits are named by their paragraphs.
+        spec: the project as written; tests and limits are named by their paragraphs.
     """
     words = field_words()
-    alike = built_alike(assessment)
-    items = tuple(_items(assessment, sections, alike, words))
+    alike = built_alike(spec.assessment)
+    items = tuple(_items(spec, alike, words))
     blocks: tuple[Block, ...] = (
         Para(Style.HEADING, text(words("conference_attend_heading"))),
         Table(
@@ -48,7 +48,7 @@ def conference_agenda(assessment: Assessment, sections: tuple[SectionText, ...])
             words("conference_agenda_caption"),
         ),
     )
-    return paper(assessment.project, words, "conference_title", blocks)
+    return paper(spec.assessment.project, words, "conference_title", blocks)
 
 
 def _two_a_line(names: tuple[str, ...]) -> tuple[tuple[str, str, str, str], ...]:
@@ -68,24 +68,22 @@ def _trades(alike: Iterable[Alike]) -> tuple[str, ...]:
     return tuple(trade[:1].upper() + trade[1:] for trade in found)
 
 
-def _items(
-    assessment: Assessment, sections: tuple[SectionText, ...], alike: tuple[Alike, ...], words: FormText
-) -> Iterator[Item]:
+def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
     yield from _orders(alike, words)
     yield from _laps(alike, words)
     primers = _primers(alike)
     if primers:
         yield words("agenda_primers"), words("agenda_primers_text", primers=joined(primers, "and"))
-    limits = tuple(_weather_limits(assessment, sections, words))
+    limits = tuple(_weather_limits(spec, words))
     if limits:
         yield words("agenda_weather"), words("agenda_weather_text", limits="; ".join(limits))
-    tests = test_paragraphs(sections, words)
+    tests = test_paragraphs(spec.sections, words)
     if tests:
         yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)))
     holds = sum(len(step.holds) for one in alike for step in one.sequence.steps)
     if holds:
         yield words("agenda_holds"), words("agenda_holds_text", count=str(holds))
-    for same in _open_questions(assessment.findings):
+    for same in _open_questions(spec.assessment.findings):
         places = parapets_in_words(tuple(dict.fromkeys(one.parapet for one in same if one.parapet)))
         said = words("agenda_open_text", code=same[0].code, places=places, message=same[0].message)
         yield words("agenda_open"), said
@@ -134,14 +132,11 @@ def _primers(alike: Iterable[Alike]) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _weather_limits(
-    assessment: Assessment, sections: Iterable[SectionText], words: FormText
-) -> Iterator[str]:
-    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
+def _weather_limits(spec: Specification, words: FormText) -> Iterator[str]:
     wanted = words.list("weather_attributes")
-    for one in assessment.requirements.by_id.values():
-        if one.attribute in wanted and one.id in where:
-            yield _limit(one, where[one.id], assessment)
+    for one in spec.assessment.requirements.by_id.values():
+        if one.attribute in wanted and one.id in spec.paragraphs:
+            yield _limit(one, spec.paragraphs[one.id], spec.assessment)
 
 
 def _limit(one: Requirement, place: ParagraphRef, assessment: Assessment) -> str:

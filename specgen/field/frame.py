@@ -9,7 +9,7 @@ from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Style, text
 from specgen.model.project import Parapet, Project
 from specgen.paths.owners import OwnedJoint, owned_joints
-from specgen.paths.sequence import Sequence, sequence
+from specgen.paths.sequence import Sequence
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined
@@ -43,8 +43,8 @@ def place_heading(names: tuple[str, ...], words: FormText) -> str:
 def built_alike(assessment: Assessment) -> tuple[Alike, ...]:
     """The parapets of a project, those whose field work is the same taken together, in the order of the file."""
     groups: dict[object, list[tuple[Parapet, Sequence, tuple[OwnedJoint, ...]]]] = {}
-    for parapet in assessment.project.parapets:
-        found = sequence(parapet, assessment.practice)
+    for wall in assessment.walls:
+        parapet, found = wall.parapet, wall.order
         joints = owned_joints(parapet, found, assessment.practice)
         kinds = tuple((part.id, part.kind) for part in parapet.components())
         groups.setdefault((found.steps, found.cycle, joints, kinds), []).append((parapet, found, joints))

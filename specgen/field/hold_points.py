@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from specgen.assessment import Assessment
 from specgen.field.frame import Alike, built_alike, field_words, paper, place_heading
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.requirement import Requirement
-from specgen.sections.build import ParagraphRef
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, requirement_words
+from specgen.specification import Specification
 from specgen.units.quantity import Quantity
 
 _WIDTHS = (0.05, 0.11, 0.11, 0.20, 0.29, 0.11, 0.13)
 
 
-def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRef]) -> Document:
+def hold_point_checklist(spec: Specification) -> Document:
     """One table for the parapets built alike: step, what is inspected, the limits to measure, who signs.
 
     Args:
-        assessment: the project.
-        where: requirement id to the paragraph that states it.
+        spec: the project as written.
     """
     words = field_words()
-    walls = built_alike(assessment)
+    walls = built_alike(spec.assessment)
     sources = dict.fromkeys(str(alike.sequence.hold_source) for alike in walls)
     blocks: list[Block] = [
         Para(Style.BODY, text(words("holds_note"))),
@@ -32,10 +30,10 @@ def hold_point_checklist(assessment: Assessment, where: Mapping[str, ParagraphRe
     ]
     same: dict[tuple[tuple[str, ...], ...], list[str]] = {}
     for alike in walls:
-        same.setdefault(_rows(assessment, alike, where, words), []).extend(alike.names)
+        same.setdefault(_rows(spec, alike, words), []).extend(alike.names)
     for rows, names in same.items():
         blocks += _table(rows, tuple(names), words)
-    return paper(assessment.project, words, "holds_title", blocks, landscape=True)
+    return paper(spec.assessment.project, words, "holds_title", blocks, landscape=True)
 
 
 def _table(rows: tuple[tuple[str, ...], ...], names: tuple[str, ...], words: FormText) -> Iterator[Block]:
@@ -48,25 +46,22 @@ def _table(rows: tuple[tuple[str, ...], ...], names: tuple[str, ...], words: For
     )
 
 
-def _rows(
-    assessment: Assessment, alike: Alike, where: Mapping[str, ParagraphRef], words: FormText
-) -> tuple[tuple[str, ...], ...]:
+def _rows(spec: Specification, alike: Alike, words: FormText) -> tuple[tuple[str, ...], ...]:
     rows = []
     measured: set[str] = set()  # a limit is measured once, at the first inspection of its part
     for number, step in enumerate(alike.sequence.steps, start=1):
         for hold in step.holds:
             part = alike.parapet.by_id(hold.component)
             new = part is not None and part.id not in measured
-            limits = _limits(assessment, alike, part.role, where, words) if part is not None and new else ""
+            limits = _limits(spec, alike, part.role, words) if part is not None and new else ""
             measured.add(hold.component)
             rows.append((str(number), step.component, hold.component, hold.look_for, limits, "", ""))
     return tuple(rows)
 
 
-def _limits(
-    assessment: Assessment, alike: Alike, role: str, where: Mapping[str, ParagraphRef], words: FormText
-) -> str:
+def _limits(spec: Specification, alike: Alike, role: str, words: FormText) -> str:
     """The limits of a role that are measured at the wall, each with a blank and its paragraph."""
+    assessment, where = spec.assessment, spec.paragraphs
     measured = [
         one
         for one in assessment.requirements.by_id.values()

@@ -4,29 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from specgen.assessment import Assessment
 from specgen.field.conference import conference_agenda
 from specgen.field.hold_points import hold_point_checklist
 from specgen.field.tests_plan import test_plan
 from specgen.field.trades import responsibility_matrix
 from specgen.model.document import Document
-from specgen.sections.build import SectionText
+from specgen.specification import Specification
 
 
-def field_papers(assessment: Assessment, sections: tuple[SectionText, ...]) -> Mapping[str, Document]:
+def field_papers(spec: Specification) -> Mapping[str, Document]:
     """The papers that go to the site.
 
     Args:
-        assessment: the project.
-        sections: as written of it.
+        spec: the project as written.
 
     Returns:
         Conference agenda, hold-point checklist, mock-up and test plan, responsibility matrix, by file stem.
     """
-    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
     return {
-        "conference-agenda": conference_agenda(assessment, sections),
-        "hold-point-checklist": hold_point_checklist(assessment, where),
-        "mock-up-and-test-plan": test_plan(assessment, sections),
-        "responsibility-matrix": responsibility_matrix(assessment),
+        "conference-agenda": conference_agenda(spec),
+        "hold-point-checklist": hold_point_checklist(spec),
+        "mock-up-and-test-plan": test_plan(spec),
+        "responsibility-matrix": responsibility_matrix(spec.assessment),
     }

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from specgen.assessment import Assessment
 from specgen.field.frame import field_words, paper
 from specgen.model.document import Block, Document, Para, Style, Table, list_level, numbered, text
 from specgen.sections.build import SectionText
 from specgen.sections.form_text import FormText
+from specgen.specification import Specification
 
 _WIDTHS = (0.11, 0.55, 0.15, 0.19)
 _ARTICLE_LEVEL = 1
@@ -45,24 +45,23 @@ def _of_section(section: SectionText, titles: tuple[str, ...]) -> Iterator[TestP
             yield TestParagraph(section, one.number, one.para.text)
 
 
-def test_plan(assessment: Assessment, sections: tuple[SectionText, ...]) -> Document:
+def test_plan(spec: Specification) -> Document:
     """One table a section: the test paragraphs word for word, the result, who made it.
 
     Args:
-        assessment: the project.
-        sections: as written of it.
+        spec: the project as written.
     """
     words = field_words()
-    found = test_paragraphs(sections, words)
+    found = test_paragraphs(spec.sections, words)
     blocks: list[Block] = [Para(Style.BODY, text(words("tests_note" if found else "tests_none")))]
-    for section in sections:
+    for section in spec.sections:
         inside = [one for one in found if one.section is section]
         if inside:
             caption = words("tests_caption", section=section.number, title=section.title)
             blocks.append(Para(Style.HEADING, text(caption)))
             rows = tuple((one.number, one.words, "", "") for one in inside)
             blocks.append(Table(words.list("tests_columns"), rows, _WIDTHS, caption))
-    return paper(assessment.project, words, "tests_title", blocks)
+    return paper(spec.assessment.project, words, "tests_title", blocks)
 
 
 test_plan.__test__ = False  # type: ignore[attr-defined]

@@ -42,7 +42,8 @@ def project_schema(practice: Practice) -> Schema:
         "maxItems": project_file.MOST_PARAPETS,
         "items": writer.ref("parapet"),
     }
-    properties["waivers"] = {"title": "waivers", "type": "array", "items": writer.section("waiver")}
+    for key, what in (("waivers", "waiver"), ("answers", "answer")):
+        properties[key] = {"title": key, "type": "array", "items": writer.section(what)}
     properties["maker_letters"] = {
         "title": "letters of makers",
         "type": "array",

@@ -15,12 +15,12 @@ from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
 from specgen.intake.wrong_file import refuse_other_kind
-from specgen.model.project import Component, Parapet, Project, Record, Transition, Waiver
+from specgen.model.project import Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
-TOP_KEYS = (*SECTIONS, "types", "waivers", "maker_letters")
+TOP_KEYS = (*SECTIONS, "types", "waivers", "answers", "maker_letters")
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
@@ -99,7 +99,8 @@ class ProjectReader(RecordReader):
         letters = read_letters(self, self._list(self.root, "maker_letters"), parapets)
         self._tell_shared()
         weather = project_weather(site, Path(self.path).parent, self.weather, self.problems)
-        return Project(info, site, building, parapets, self.path, self._waivers(), letters, weather)
+        waivers, answers = self._decisions("waivers", "waiver"), self._decisions("answers", "answer")
+        return Project(info, site, building, parapets, self.path, waivers, letters, weather, answers)
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields
@@ -355,16 +356,16 @@ class ProjectReader(RecordReader):
                     f"write {joint.first} or {joint.second}",
                 )
 
-    def _waivers(self) -> tuple[Waiver, ...]:
-        fields = self.vocabulary.records["waiver"].fields
-        waivers = []
-        for node, mark in self._list(self.root, "waivers"):
-            record = with_defaults(self.record(node, mark, "waiver"), fields)
+    def _decisions(self, key: str, what: str) -> tuple[Decision, ...]:
+        fields = self.vocabulary.records[what].fields
+        found = []
+        for node, mark in self._list(self.root, key):
+            record = with_defaults(self.record(node, mark, what), fields)
             rule, parapet = record.word("rule") or "", record.word("parapet") or "all"
             if parapet not in ("all", *self._names):
                 self.problem(record.at("parapet"), f"no parapet `{parapet}`", self._nearest_parapet(parapet))
-            waivers.append(Waiver("waiver", record.values, record.marks, mark, rule=rule, parapet=parapet))
-        return tuple(waivers)
+            found.append(Decision(what, record.values, record.marks, mark, rule=rule, parapet=parapet))
+        return tuple(found)
 
     def _nearest_parapet(self, name: str) -> str:
         return suggestion(name, self._names, f"write all, or one of: {', '.join(self._names)}")

@@ -182,8 +182,11 @@ class Parapet(Record):
 
 
 @dataclass(frozen=True)
-class Waiver(Record):
-    """A finding the project accepts: which rule, where, who decided, when and why."""
+class Decision(Record):
+    """What a named person decided on a rule: which rule, where, who, when and why.
+
+    ``what`` is ``waiver`` for a finding that the project accepts, ``answer`` where no rule covers the place.
+    """
 
     rule: str
     parapet: str
@@ -201,7 +204,7 @@ class MakerLetter(Record):
     makes: str
 
 
-@tells("parapets", "path", "waivers", "letters", "weather")
+@tells("parapets", "path", "waivers", "answers", "letters", "weather")
 @dataclass(frozen=True)
 class Project:
     """A whole project file."""
@@ -211,9 +214,10 @@ class Project:
     building: Record
     parapets: tuple[Parapet, ...]
     path: str
-    waivers: tuple[Waiver, ...] = field(default=())
+    waivers: tuple[Decision, ...] = field(default=())
     letters: tuple[MakerLetter, ...] = field(default=())
     weather: Weather | None = None
+    answers: tuple[Decision, ...] = field(default=())
 
     @property
     def title(self) -> str:

@@ -103,6 +103,15 @@ class Weighing:
 
 
 @dataclass(frozen=True)
+class LayerAt:
+    """One of several layers of a role at a parapet."""
+
+    parapet: str
+    id: str
+    kind: str
+
+
+@dataclass(frozen=True)
 class Requirement:
     """One requirement. The paragraph, the checklist row and the verdict are readings of this object."""
 
@@ -130,6 +139,25 @@ class Requirement:
     )
     identity: bool = False  # a product that fails it is another kind of product, not a weaker one
     weighings: tuple[Weighing, ...] = ()  # where a calculation stands beside a rule
+    layers: tuple[LayerAt, ...] = ()  # where it holds for some only of several layers of its role: for these
+    spared: tuple[LayerAt, ...] = ()  # and not for these
+
+    @property
+    def where(self) -> tuple[str, ...]:
+        """The parapets where it holds, with the layer where it spares others of its role: ``P-1 (layer wrap)``."""
+        if not self.layers:
+            return self.parapets
+        return tuple(f"{one.parapet} (layer {one.id})" for one in self.layers)
+
+    def holds_at(self, parapet: str, layer: str = "") -> bool:
+        """Whether it holds at a parapet; with the id of a component, for this one."""
+        if not self.layers or not layer:
+            return parapet in self.parapets
+        return any((one.parapet, one.id) == (parapet, layer) for one in self.layers)
+
+    def holds_for(self, kind: str) -> bool:
+        """Whether a product of a generic kind must answer it: one that goes to spared layers alone need not."""
+        return kind in {one.kind for one in self.layers} or kind not in {one.kind for one in self.spared}
 
     def weighing_at(self, parapet: str) -> Weighing | None:
         """How rule and calculation were weighed at one parapet; None where no calculation is on this matter."""
@@ -147,10 +175,14 @@ class RequirementSet:
         """The requirements of one catalogue entry; more than one where parapets differ."""
         return tuple(item for item in self.by_id.values() if item.name == name)
 
-    def at(self, name: str, parapet: str) -> Requirement | None:
-        """The requirement of one catalogue entry at one parapet, or None if it does not apply there."""
+    def at(self, name: str, parapet: str, layer: str = "") -> Requirement | None:
+        """The requirement of one catalogue entry at one parapet, or None if it does not apply there.
+
+        ``layer`` is the id of one component of its role; without it, the first that holds for any of them.
+        """
         tell(self, (name, parapet))
-        return self._by_place.get((name, parapet))
+        here = self._by_place.get((name, parapet), ())
+        return next((one for one in here if one.holds_at(parapet, layer)), None)
 
     def with_id(self, known: str) -> Requirement | None:
         """The requirement with this id, or None."""
@@ -169,12 +201,12 @@ class RequirementSet:
         return out
 
     @cached_property
-    def _by_place(self) -> Mapping[tuple[str, str], Requirement]:
+    def _by_place(self) -> Mapping[tuple[str, str], tuple[Requirement, ...]]:
         """By catalogue entry and parapet: rules ask once for each at every parapet."""
-        found: dict[tuple[str, str], Requirement] = {}
+        found: dict[tuple[str, str], tuple[Requirement, ...]] = {}
         for item in self.by_id.values():
             for parapet in item.parapets:
-                found.setdefault((item.name, parapet), item)
+                found[item.name, parapet] = (*found.get((item.name, parapet), ()), item)
         return found
 
     def of_role(self, role: str) -> tuple[Requirement, ...]:

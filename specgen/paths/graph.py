@@ -19,6 +19,7 @@ from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall.facts import filled
+from specgen.wall.order import roof_side
 from specgen.wall.place import family
 
 EQUAL = 1e-9  # relative; a value equal to its limit may differ by unit conversion
@@ -61,6 +62,23 @@ class WallGraph:
         """The components of some roles, by id, so that the order of the file decides nothing."""
         wanted = set(roles)
         return tuple(sorted((n for n in self.nodes.values() if n.role in wanted), key=lambda n: n.id))
+
+    def carriers(self, roles: Iterable[str], layer: Layer) -> tuple[Node, ...]:
+        """The components of some roles, on each side of the framing those that carry a layer where one of them does.
+
+        The outer side comes first, then the order of the ids.
+        """
+        outer: list[Node] = []
+        inner: list[Node] = []
+        for node in self.with_role(roles):
+            at_roof = node.part is not None and node.part in roof_side(self.parapet, node.role)
+            (inner if at_roof else outer).append(node)
+        return tuple(
+            node
+            for side in (outer, inner)
+            for node in side
+            if layer in node.layers or not any(layer in one.layers for one in side)
+        )
 
     def between(self, one: Node, other: Node) -> tuple[Transition, ...]:
         """The transitions that join two components."""

@@ -56,9 +56,9 @@ def _declared(wall: WallGraph) -> list[Layer]:
     return [layer for layer in LAYERS if layer != "heat" and declared_route(wall.parapet, layer) is not None]
 
 
-def _first(wall: WallGraph, role: str) -> Node:
-    """The component with a role, or the role itself where the parapet has none."""
-    nodes = wall.with_role([role])
+def _first(wall: WallGraph, role: str, layer: Layer) -> Node:
+    """The component with a role that carries a layer, or the role itself where the parapet has none."""
+    nodes = wall.carriers([role], layer)
     return nodes[0] if nodes else virtual(wall, role)
 
 
@@ -85,7 +85,7 @@ def _made(wall: WallGraph, layer: Layer, record: Record, chain: tuple[Node, ...]
         if value is None:
             continue
         words = {True: "yes", False: "no"}.get(value, value) if isinstance(value, bool) else value
-        second = _sides(wall, record.what, part)[1] if (record.what, part) in SIDES else ""
+        second = _sides(wall, layer, record.what, part)[1] if (record.what, part) in SIDES else ""
         step = second if second in {node.id for node in chain[1:]} else chain[-1].id
         made.setdefault(step, []).append(f"{part.replace('_', ' ')}: {words}")
     lap = record.quantity("wall_lap")
@@ -96,9 +96,9 @@ def _made(wall: WallGraph, layer: Layer, record: Record, chain: tuple[Node, ...]
 
 def _corner(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
     place = f"corner {record.word('name')} ({record.word('turn')})"
-    flashing = _first(wall, "top flashing")
-    around = virtual(wall, f"{flashing.id} around the corner")
     for layer in _over_the_top(wall):
+        flashing = _first(wall, "top flashing", layer)
+        around = virtual(wall, f"{flashing.id} around the corner")
         found = [
             one
             for part, role in (
@@ -107,20 +107,20 @@ def _corner(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
                 ("drainage", "drainage layer"),
             )
             if wall.with_role([role])
-            for one in _detail(wall, layer, "corner", part, record, _sides(wall, "corner", part))
+            for one in _detail(wall, layer, "corner", part, record, _sides(wall, layer, "corner", part))
         ]
         yield _path(wall, layer, place, record, (flashing, around), found)
 
 
 def _end(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
     place = f"end {record.word('name')}"
-    flashing = _first(wall, "top flashing")
     rising = virtual(wall, RISING_WALL, record.word("wall_family"), record.at("wall_family"))
     for layer in _over_the_top(wall):
+        flashing = _first(wall, "top flashing", layer)
         found = [
             one
             for part in ("saddle_flashing", "end_dam", "counterflashing")
-            for one in _detail(wall, layer, "end", part, record, _sides(wall, "end", part))
+            for one in _detail(wall, layer, "end", part, record, _sides(wall, layer, "end", part))
         ]
         found += [*_end_lap(wall, flashing, record), *_meeting(wall, flashing, rising, record, "wall_family")]
         yield _path(wall, layer, place, record, (flashing, rising), found)
@@ -141,13 +141,13 @@ def _end_lap(wall: WallGraph, flashing: Node, record: Record) -> Iterator[Break]
 
 def _scupper(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
     place = f"scupper {record.word('name')} ({record.word('use')})"
-    turn_up, barrier = _first(wall, "roof turn-up"), _first(wall, "barrier")
     sleeve = virtual(wall, "sleeve", record.word("sleeve_family"), record.at("sleeve_family"))
     for layer in _declared(wall):
+        turn_up, barrier = _first(wall, "roof turn-up", layer), _first(wall, "barrier", layer)
         found = [
             one
             for part in ("flange_inside", "stripped_inside", "flange_outside", "stripped_outside")
-            for one in _detail(wall, layer, "scupper", part, record, _sides(wall, "scupper", part))
+            for one in _detail(wall, layer, "scupper", part, record, _sides(wall, layer, "scupper", part))
         ]
         found += _meeting(wall, turn_up, sleeve, record, "sleeve_family")
         if sleeve.family is not None:
@@ -184,12 +184,12 @@ def _behind(wall: WallGraph, record: Record, node: Node, what: Node) -> Iterator
     yield wall.fault((node.id, what.id), "detail", "not stated", condition, at, changes, "path.places")
 
 
-def _sides(wall: WallGraph, kind: str, part: str) -> tuple[str, str]:
+def _sides(wall: WallGraph, layer: Layer, kind: str, part: str) -> tuple[str, str]:
     """The two parts a detail stands between, components by their ids."""
     names = []
     for name in SIDES[kind, part]:
         role = name.removesuffix(" around the corner")
-        known = wall.with_role([role])
+        known = wall.carriers([role], layer)
         names.append(name.replace(role, known[0].id) if known else name)
     return names[0], names[1]
 

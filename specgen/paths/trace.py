@@ -117,12 +117,14 @@ def _stages(wall: WallGraph, layer: Layer, route: str) -> list[_Stage]:
     for row in rows:
         by_step.setdefault(str(row["step"]), []).append(str(row["role"]))
         standing[str(row["step"])] = str(row["if_missing"])
-    made = [_Stage(tuple(roles), standing[step], wall.with_role(roles)) for step, roles in by_step.items()]
+    made = [
+        _Stage(tuple(roles), standing[step], wall.carriers(roles, layer)) for step, roles in by_step.items()
+    ]
     plastered = layer != "heat" and route == "over the top" and roof_side_barrier(wall.parapet)
-    return list(_by_side(wall, made)) if plastered else made
+    return list(_by_side(wall, layer, made)) if plastered else made
 
 
-def _by_side(wall: WallGraph, stages: list[_Stage]) -> Iterator[_Stage]:
+def _by_side(wall: WallGraph, layer: Layer, stages: list[_Stage]) -> Iterator[_Stage]:
     """The outer face is made by what stands outside the framing; a plastered roof side is a stage of its own."""
     carriers = ("barrier", "drainage layer")
     inner = {part.id for part in roof_side(wall.parapet, *carriers)}
@@ -131,7 +133,7 @@ def _by_side(wall: WallGraph, stages: list[_Stage]) -> Iterator[_Stage]:
             yield stage
             if stage.roles == ("roof turn-up",):
                 roles = next(other.roles for other in stages if set(other.roles) & set(carriers))
-                nodes = tuple(node for node in wall.with_role(list(roles)) if node.id in inner)
+                nodes = tuple(node for node in wall.carriers(roles, layer) if node.id in inner)
                 yield _Stage(roles, "broken", nodes)
         else:
             yield replace(stage, nodes=tuple(node for node in stage.nodes if node.id not in inner))

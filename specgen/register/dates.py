@@ -12,9 +12,8 @@ from datetime import date
 from typing import Literal
 
 from specgen.arrays import np
-from specgen.model.project import Project
+from specgen.assessment import Assessment
 from specgen.model.schedule import WEEK, Schedule
-from specgen.paths.sequence import sequence
 from specgen.practice.entries import Practice, cell
 
 DAY = 86_400.0  # [s]
@@ -87,25 +86,26 @@ class WorkDates:
         return Due(self.parts[role], ready[role], submit)
 
 
-def work_dates(project: Project, practice: Practice, schedule: Schedule) -> WorkDates:
+def work_dates(assessment: Assessment, schedule: Schedule) -> WorkDates:
     """Lay the order of work of every parapet on the calendar, one step after the other from the start.
 
     The parapets begin together; a role's date is the earliest at which one of them needs it.
 
     Args:
-        project: its parapets.
-        practice: lead times, durations and review times, in working days.
+        assessment: its walls with their order of work; its practice: lead times, durations and review times, in
+            working days.
         schedule: what the user states; it goes before the practice values.
     """
+    practice = assessment.practice
     calendar = WorkCalendar(schedule.work_week, schedule.holidays)
     begins: dict[str, date] = {}
     parts: dict[str, str] = {}
     first, end = "", None
     usual = _days(practice, "register.duration")
-    for parapet in project.parapets:
+    for wall in assessment.walls:
         day = calendar.later(schedule.start, 0) if schedule.start else None
-        for step in sequence(parapet, practice).steps:
-            part = parapet.by_id(step.component)
+        for step in wall.order.steps:
+            part = wall.parapet.by_id(step.component)
             if part is None:
                 continue
             first = first or part.role

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from specgen.practice.entries import Practice
 from specgen.register.dates import WorkDates
-from specgen.sections.build import SectionText
 from specgen.sections.words import joined
+from specgen.specification import Specification
 
 CLOSEOUT = "closeout"
 
@@ -30,19 +28,17 @@ class RegisterEntry:
     needed: date | None
 
 
-def entries(
-    sections: Iterable[SectionText], dates: WorkDates, practice: Practice
-) -> tuple[RegisterEntry, ...]:
+def entries(spec: Specification, dates: WorkDates) -> tuple[RegisterEntry, ...]:
     """The entries of a register, by the day they must be submitted, then by section and paragraph.
 
     Args:
-        sections: as written of the project.
+        spec: the project as written.
         dates: the work on the calendar.
-        practice: tells which roles a section specifies.
     """
     found = []
-    for section in sections:
-        roles = [name for name, role in practice.vocabulary.roles.items() if role.section == section.number]
+    vocabulary = spec.assessment.practice.vocabulary
+    for section in spec.sections:
+        roles = [name for name, role in vocabulary.roles.items() if role.section == section.number]
         for demand in section.submittals:
             due = dates.due(roles, closeout=demand.type == CLOSEOUT)
             found.append(

@@ -11,7 +11,6 @@ from functools import lru_cache
 from jinja2 import FileSystemLoader, StrictUndefined, Template
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from specgen.assessment import Assessment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
@@ -19,8 +18,9 @@ from specgen.files.carried import carried
 from specgen.model.finding import Outcome, Severity, count_words
 from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
-from specgen.sections.build import SectionText
 from specgen.sections.cautions import cautions
+from specgen.sections.waivers import ANSWERS, ANSWERS_HEADER, HEADER, TITLE, answer_rows, waiver_rows
+from specgen.specification import Specification
 
 WALL_SHEETS = (
     "section",
@@ -50,8 +50,7 @@ def _template() -> Template:
 
 
 def basis_bytes(
-    assessment: Assessment,
-    sections: tuple[SectionText, ...],
+    spec: Specification,
     subjects: Sequence[str],
     plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]] | None = None,
     drawn: Mapping[str, Sequence[Drawing]] | None = None,
@@ -59,8 +58,7 @@ def basis_bytes(
     """The basis report of a project.
 
     Args:
-        assessment: the project with everything that follows from it.
-        sections: as written of it.
+        spec: the project as written.
         subjects: the calculations to print, by name.
         plots: SVG by subject and parapet, each with the words that tell what it shows; none if not given.
         drawn: the sheets by parapet, where they are drawn already.
@@ -68,13 +66,14 @@ def basis_bytes(
     Returns:
         HTML in UTF-8, the same bytes for the same project.
     """
+    assessment = spec.assessment
     told = {(one.code, one.message, one.word) for one in assessment.findings}
     counts = Counter(word for *_, word in told)
     words = (*(one.value for one in Severity), Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)
     met = meetings(assessment.project, assessment.practice)
     by_name = {
         (parapet, sheet.name.removeprefix(parapet + " ")): sheet
-        for parapet, found in (drawn or by_parapets(assessment, sections)).items()
+        for parapet, found in (drawn or by_parapets(spec)).items()
         for sheet in found
     }
     page = _template().render(
@@ -96,10 +95,14 @@ def basis_bytes(
         plots=_beside_calculations(by_name, plots or {}),
         meetings=met,
         families=families_of(met),
-        requirements=content.requirements(assessment, sections),
-        paragraphs=tuple(content.traced_paragraphs(assessment, sections)),
+        requirements=content.requirements(spec),
+        paragraphs=tuple(content.traced_paragraphs(spec)),
         openings=content.openings(assessment),
-        waivers=content.waivers(assessment),
+        waivers=waiver_rows(assessment),
+        decisions=(
+            (TITLE, HEADER, waiver_rows(assessment)),
+            (ANSWERS, ANSWERS_HEADER, answer_rows(assessment)),
+        ),
         cautions=cautions(),
     )
     return (page.rstrip() + "\n").encode()

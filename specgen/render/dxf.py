@@ -1,12 +1,8 @@
-"""Drawings as DXF at full size, through ezdxf, which is an optional extra: layers, blocks, hatches, dimensions."""
+"""Drawings as DXF at full size: layers, blocks, hatches, dimensions."""
 
 from __future__ import annotations
 
-import io
-from collections.abc import Iterator
-from contextlib import contextmanager
 from math import cos, radians, sin
-from typing import TYPE_CHECKING
 
 from specgen.drawing.hatches import strokes
 from specgen.drawing.lettering import printable
@@ -23,13 +19,10 @@ from specgen.drawing.shapes import (
     Text,
     arrow_head,
 )
-
-if TYPE_CHECKING:
-    from ezdxf.document import Drawing as Document
-    from ezdxf.layouts.layout import Modelspace
+from specgen.render.dxf_file import DxfFile, Point, Tag, place, tags
 
 STYLE, BOLD, DIMENSIONS = "SHEET", "SHEET-BOLD", "SHEET"
-CAPITAL = 0.688  # height of a capital over the size of the lettering, in the typeface named below
+CAPITAL = 0.688  # height of a capital over the size of the lettering, in the typeface that the skeleton names
 # Hatches whose lines repeat: angle, distance, start, strokes [mm of the sheet]. The others are drawn stroke by stroke.
 _PATTERNS: dict[Hatch, tuple[tuple[float, float, float, tuple[float, ...]], ...]] = {
     "masonry": ((45.0, 4.0, 0.0, ()), (45.0, 4.0, 0.8, ())),
@@ -40,99 +33,87 @@ _PATTERNS: dict[Hatch, tuple[tuple[float, float, float, tuple[float, ...]], ...]
 }
 
 
+# Sizes of a dimension on the sheet [mm], by their place in the skeleton.
+_SIZES = {
+    "height": 2.2 * CAPITAL,
+    "tick": 0.7,
+    "gap at the wall": 0.8,
+    "past the line": 1.2,
+    "gap at the words": 0.7,
+    "arrow": 1.7,
+}
+_ANCHORS = {"start": (), "middle": ((72, 1),), "end": ((72, 2),)}
+_WIPEOUTS = (
+    (0, "CLASS"), (1, "WIPEOUT"), (2, "AcDbWipeout"), (3, "WipeOut"), (90, 127), (91, 0), (280, 0), (281, 1)
+)  # fmt: skip
+
+
 def dxf_bytes(drawing: Drawing) -> bytes:
     """A drawing as a DXF file, one unit an inch or a millimeter of the wall; the same bytes for the same drawing.
 
     Dimensions carry the true size as written, since a break or an enlarged membrane may stand between their ends.
-
-    Raises:
-        ModuleNotFoundError: ezdxf is not installed.
     """
-    from ezdxf import units
-    from ezdxf.filemanagement import new
-
-    with _fixed_data():
-        doc = new("R2010", setup=False)
-        doc.units = units.IN if drawing.inches else units.MM
-        doc.header["$MEASUREMENT"] = 0 if drawing.inches else 1
-        doc.set_wipeout_variables(frame=0)  # type: ignore[no-untyped-call]
-        pen = _Pen(doc, drawing)
-        for layer in drawing.layers:
-            for item in drawing.items:
-                if item.layer == layer.name:
-                    pen.draw(item)
-        # The library would add the classes in the order of a set.
-        for name in sorted(doc.entitydb.dxf_types_in_use()):
-            doc.classes.add_class(name)
-        out = io.StringIO()
-        doc.write(out)
-    return out.getvalue().encode("utf-8")
-
-
-@contextmanager
-def _fixed_data() -> Iterator[None]:
-    """Without the time, the version of the library and chance numbers in the file."""
-    from ezdxf._options import options
-
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        yield
-    finally:
-        options.write_fixed_meta_data_for_testing = before
-
-
-def _name(layer: str) -> str:
-    return layer.upper()
+    pen = _Pen(drawing)
+    for layer in drawing.layers:
+        for item in drawing.items:
+            if item.layer == layer.name:
+                pen.draw(item)
+    return pen.written().encode("utf-8")
 
 
 class _Pen:
-    """Draws items of a sheet into the model space of a document, at full size."""
+    """Draws items of a sheet into the model space of a file, at full size."""
 
-    def __init__(self, doc: Document, drawing: Drawing) -> None:
-        self.doc = doc
-        self.space: Modelspace = doc.modelspace()
+    def __init__(self, drawing: Drawing) -> None:
         self.unit = drawing.factor / (25.4 if drawing.inches else 1.0)
-        doc.styles.add(STYLE, font="LiberationSans-Regular.ttf")
-        doc.styles.add(BOLD, font="LiberationSans-Bold.ttf")
-        for name, dash in DASHES.items():
-            if dash:
-                marks = [d * self.unit * (1 if n % 2 == 0 else -1) for n, d in enumerate(dash)]
-                doc.linetypes.add(_linetype(name), pattern=[sum(abs(m) for m in marks), *marks])
-        for layer in drawing.layers:
-            made = doc.layers.add(_name(layer.name), color=7)
-            made.description = layer.title
-            if not layer.on:
-                made.off()
-        self._dimension_style()
+        self.file = DxfFile()
+        self.space = self.file.space
+        self.sizes = {name: size * self.unit for name, size in _SIZES.items()}
+        self.dimensions = 0
+        self.wipeouts = False
+        dashes = {name: dash for name, dash in DASHES.items() if dash}
+        self.places = {
+            "units": f"{1 if drawing.inches else 4}\n",
+            "metric": f"{0 if drawing.inches else 1}\n",
+            "number of linetypes": f"{3 + len(dashes)}\n",
+            "linetypes": "".join(self._dashes(name, dash) for name, dash in dashes.items()),
+            "number of layers": f"{2 + len(drawing.layers)}\n",
+            "layers": "".join(self._layer(one.name, one.title, one.on) for one in drawing.layers),
+            "dimension style": f"{self.file.handle()}\n",
+            **{name: f"{size}\n" for name, size in self.sizes.items()},
+        }
         for shape in ("circle", "diamond"):
             self._key_block(shape)
 
-    def _dimension_style(self) -> None:
-        style = self.doc.dimstyles.add(DIMENSIONS)
-        size = self.unit
-        values = {
-            "dimtxt": 2.2 * CAPITAL,
-            "dimtsz": 0.7,
-            "dimexo": 0.8,
-            "dimexe": 1.2,
-            "dimgap": 0.7,
-            "dimasz": 1.7,
-        }
-        for name, value in values.items():
-            style.dxf.set(name, value * size)
-        style.dxf.dimtxsty = STYLE
-        style.dxf.dimtad = 1  # words over the line
-        style.dxf.dimtih = 0
-        style.dxf.dimtoh = 0
+    def written(self) -> str:
+        """The whole file."""
+        return self.file.written({**self.places, "classes": tags(*_WIPEOUTS) if self.wipeouts else ""})
+
+    def _dashes(self, name: str, dash: tuple[float, ...]) -> str:
+        marks = [length * self.unit * (1 if n % 2 == 0 else -1) for n, length in enumerate(dash)]
+        pattern: list[Tag] = [tag for mark in marks for tag in ((49, mark), (74, 0))]
+        return tags(
+            *_record("LTYPE", self.file.handle(), "2", "AcDbLinetypeTableRecord", _linetype(name)),
+            (3, ""), (72, 65), (73, len(marks)), (40, sum(abs(mark) for mark in marks)), *pattern
+        )  # fmt: skip
+
+    def _layer(self, name: str, title: str, on: bool) -> str:
+        return tags(
+            *_record("LAYER", self.file.handle(), "1", "AcDbLayerTableRecord", _name(name)),
+            (62, 7 if on else -7), (6, "Continuous"), (370, -3), (390, 13), (347, 21),
+            (1001, "AcAecLayerStandard"), (1000, ""), (1000, title)
+        )  # fmt: skip
 
     def _key_block(self, shape: str) -> None:
-        block = self.doc.blocks.new(_block(shape))
+        block = self.file.block(_block(shape), flags=2)
         if shape == "circle":
-            block.add_circle((0.0, 0.0), 1.0)
+            block.circle((0.0, 0.0), 1.0)
         else:
-            block.add_lwpolyline([(-1.0, 0.0), (0.0, 1.0), (1.0, 0.0), (0.0, -1.0)], close=True)
-        block.add_attdef("KEY", (0.0, 0.0), dxfattribs={"height": 0.72, "style": STYLE})
+            block.polyline([(-1.0, 0.0), (0.0, 1.0), (1.0, 0.0), (0.0, -1.0)], True)
+        block.add(
+            "ATTDEF", "0", (100, "AcDbText"), *place(10, (0.0, 0.0)), (40, 0.72), (1, ""), (7, STYLE),
+            (100, "AcDbAttributeDefinition"), (3, ""), (2, "KEY"), (70, 0)
+        )  # fmt: skip
 
     def draw(self, item: Item) -> None:
         match item:
@@ -147,105 +128,193 @@ class _Pen:
             case Dimension():
                 self._dimension(item)
 
-    def _at(self, point: tuple[float, float]) -> tuple[float, float]:
+    def _at(self, point: tuple[float, float]) -> Point:
         return round(point[0] * self.unit, 6), round(point[1] * self.unit, 6)
 
     def _line(self, line: Stroke) -> None:
-        attributes = {
-            "layer": _name(line.layer),
-            "lineweight": round(PENS[line.pen] * 100),
-            "linetype": _linetype(line.dash) if DASHES[line.dash] else "Continuous",
-        }
-        self.space.add_lwpolyline(
-            [self._at(p) for p in line.points], close=line.closed, dxfattribs=attributes
-        )
+        dash = _linetype(line.dash) if DASHES[line.dash] else "Continuous"
+        layer, points = _name(line.layer), [self._at(p) for p in line.points]
+        self.space.polyline(points, line.closed, (6, dash), _weight(PENS[line.pen]), layer=layer)
         if line.arrow:
             a, b, c = (self._at(p) for p in arrow_head(line))
-            self.space.add_solid([a, b, c, c], dxfattribs={"layer": _name(line.layer)})
+            corners = (*place(10, a), *place(11, b), *place(12, c), *place(13, c))
+            self.space.add("SOLID", layer, (100, "AcDbTrace"), *corners)
 
     def _area(self, area: Area) -> None:
-        layer = {"layer": _name(area.layer)}
+        layer = _name(area.layer)
         outline = [self._at(p) for p in area.outline]
+        thin = _weight(0.09)
         if area.hatch == "blank":
-            self.space.add_wipeout(outline, dxfattribs=layer)
+            self._wipeout(outline)
         elif area.hatch == "solid" or area.hatch in _PATTERNS:
-            hatch = self.space.add_hatch(color=256, dxfattribs={**layer, "lineweight": 9})
-            hatch.paths.add_polyline_path(outline, is_closed=True)
-            if area.hatch != "solid":
-                name = area.hatch.upper().replace(" ", "-")
-                hatch.set_pattern_fill(name, color=256, definition=self._pattern(area.hatch))
+            self._hatch(outline, area.hatch, layer, thin)
         else:
             drawn = strokes(area.outline, area.hatch)
             for run in drawn.runs:
-                self.space.add_lwpolyline([self._at(p) for p in run], dxfattribs={**layer, "lineweight": 9})
+                self.space.polyline([self._at(p) for p in run], False, thin, layer=layer)
             for dot in drawn.dots:
-                self.space.add_circle(self._at(dot), 0.1 * self.unit, dxfattribs={**layer, "lineweight": 9})
+                self.space.circle(self._at(dot), 0.1 * self.unit, thin, layer=layer)
         if area.pen is not None:
-            attributes = {**layer, "lineweight": round(PENS[area.pen] * 100)}
-            self.space.add_lwpolyline(outline, close=True, dxfattribs=attributes)
+            self.space.polyline(outline, True, _weight(PENS[area.pen]), layer=layer)
 
-    def _pattern(
-        self, hatch: Hatch
-    ) -> list[tuple[float, tuple[float, float], tuple[float, float], list[float]]]:
-        found = []
+    def _hatch(self, outline: list[Point], hatch: Hatch, layer: str, thin: Tag) -> None:
+        solid = hatch == "solid"
+        corners = [tag for x, y in outline for tag in ((10, x), (20, y))]
+        filled: list[Tag] = []
+        if not solid:
+            rows = self._pattern(hatch)
+            filled = [(52, 0.0), (41, 1.0), (77, 0), (78, len(rows)), *(tag for row in rows for tag in row)]
+        self.space.add(
+            "HATCH", layer, thin, (100, "AcDbHatch"), *place(10, (0.0, 0.0)), (210, 0.0), (220, 0.0), (230, 1.0),
+            (2, "SOLID" if solid else hatch.upper().replace(" ", "-")), (70, int(solid)), (71, 0), (91, 1),
+            (92, 3), (72, 0), (73, 1), (93, len(outline)), *corners, (97, 0), (75, int(not solid)), (76, 1),
+            *filled, (98, 0)
+        )  # fmt: skip
+
+    def _pattern(self, hatch: Hatch) -> list[tuple[Tag, ...]]:
+        found: list[tuple[Tag, ...]] = []
         for angle, distance, start, dashes in _PATTERNS[hatch]:
             across = -sin(radians(angle)), cos(radians(angle))
             shift = 0.5 * sum(map(abs, dashes))  # dots of one row stand between those of the next
-            step = (
-                (across[0] * distance + cos(radians(angle)) * shift) * self.unit,
-                (across[1] * distance + sin(radians(angle)) * shift) * self.unit,
+            found.append(
+                (
+                    (53, angle),
+                    (43, across[0] * start * self.unit),
+                    (44, across[1] * start * self.unit),
+                    (45, (across[0] * distance + cos(radians(angle)) * shift) * self.unit),
+                    (46, (across[1] * distance + sin(radians(angle)) * shift) * self.unit),
+                    (79, len(dashes)),
+                    *((49, dash * self.unit) for dash in dashes),
+                )
             )
-            base = across[0] * start * self.unit, across[1] * start * self.unit
-            found.append((angle, base, step, [dash * self.unit for dash in dashes]))
         return found
 
-    def _text(self, text: Text) -> None:
-        from ezdxf.enums import TextEntityAlignment as Align
+    def _wipeout(self, outline: list[Point]) -> None:
+        self.wipeouts = True
+        left, low = min(x for x, _ in outline), min(y for _, y in outline)
+        wide, high = max(x for x, _ in outline) - left, max(y for _, y in outline) - low
+        edge = [((x - left) / wide - 0.5, 0.5 - (y - low) / high) for x, y in (*outline, outline[0])]
+        corners = [tag for x, y in edge for tag in ((14, x), (24, y))]
+        axes = (*place(11, (wide, 0.0)), *place(12, (0.0, high)), (13, 1.0), (23, 1.0))
+        shown = ((340, "0"), (70, 7), (280, 1), (281, 50), (282, 50), (283, 0), (360, "0"), (71, 2))
+        self.space.add(
+            "WIPEOUT", "0", (100, "AcDbWipeout"), (90, 0), *place(10, (left, low)), *axes, *shown,
+            (91, len(edge)), *corners, (290, 0)
+        )  # fmt: skip
 
-        where = {"start": Align.LEFT, "middle": Align.CENTER, "end": Align.RIGHT}[text.anchor]
-        self.space.add_text(
-            _words(text.words),
-            height=text.height * CAPITAL * self.unit,
-            rotation=90.0 if text.upward else 0.0,
-            dxfattribs={"layer": _name(text.layer), "style": BOLD if text.bold else STYLE},
-        ).set_placement(self._at(text.at), align=where)
+    def _text(self, text: Text) -> None:
+        at = self._at(text.at)
+        self.space.add(
+            "TEXT", _name(text.layer), (100, "AcDbText"), *place(10, at),
+            (40, text.height * CAPITAL * self.unit), (1, _words(text.words)),
+            *(((50, 90.0),) if text.upward else ()), (7, BOLD if text.bold else STYLE),
+            *_ANCHORS[text.anchor], *place(11, at), (100, "AcDbText")
+        )  # fmt: skip
 
     def _bubble(self, bubble: Bubble) -> None:
-        from ezdxf.enums import TextEntityAlignment as Align
-
-        layer = {"layer": _name(bubble.layer)}
+        layer = _name(bubble.layer)
         at, size = self._at(bubble.at), bubble.radius * self.unit
         if bubble.anchor != bubble.at:
             (x, y), (ax, ay) = bubble.at, bubble.anchor
             long = max(((ax - x) ** 2 + (ay - y) ** 2) ** 0.5, 1e-9)
             edge = x + (ax - x) * bubble.radius / long, y + (ay - y) * bubble.radius / long
-            self.space.add_line(
-                self._at(edge), self._at(bubble.anchor), dxfattribs={**layer, "lineweight": 13}
-            )
-            self.space.add_circle(self._at(bubble.anchor), 0.4 * self.unit, dxfattribs=layer)
-        insert = self.space.add_blockref(
-            _block(bubble.shape), at, dxfattribs={**layer, "xscale": size, "yscale": size, "zscale": size}
+            self.space.line(self._at(edge), self._at(bubble.anchor), _weight(0.13), layer=layer)
+            self.space.circle(self._at(bubble.anchor), 0.4 * self.unit, layer=layer)
+        insert, end = self.file.handle(), self.file.handle()
+        self.space.add(
+            "INSERT", layer, (100, "AcDbBlockReference"), (66, 1), (2, _block(bubble.shape)), *place(10, at),
+            (41, size), (42, size), (43, size), handle=insert
+        )  # fmt: skip
+        self.space.add(
+            "ATTRIB", layer, (100, "AcDbText"), *place(10, at), (40, 0.72 * size), (1, bubble.key), (7, STYLE),
+            (72, 1), *place(11, at), (100, "AcDbAttribute"), (2, "KEY"), (70, 0), (74, 2)
+        )  # fmt: skip
+        self.space.content.append(
+            tags((0, "SEQEND"), (5, end), (330, insert), (100, "AcDbEntity"), (8, layer))
         )
-        key = insert.add_attrib(
-            "KEY", bubble.key, at, dxfattribs={**layer, "height": 0.72 * size, "style": STYLE}
-        )
-        key.set_placement(at, align=Align.MIDDLE_CENTER)
 
     def _dimension(self, dim: Dimension) -> None:
-        first, second = self._at(dim.first), self._at(dim.second)
-        base = (
-            (first[0], dim.line_at * self.unit) if dim.along == "x" else (dim.line_at * self.unit, first[1])
-        )
-        made = self.space.add_linear_dim(
-            base=base,
-            p1=first,
-            p2=second,
-            angle=0.0 if dim.along == "x" else 90.0,
-            text=_words(dim.words).replace("\\", "/").replace("{", "(").replace("}", ")"),
-            dimstyle=DIMENSIONS,
-            dxfattribs={"layer": _name(dim.layer)},
-        )
-        made.render()
+        """A dimension with what it looks like in a block of its own, as the format wants it."""
+        layer, at = _name(dim.layer), dim.line_at * self.unit
+        handle = self.file.handle()
+        self.dimensions += 1
+        name = f"*D{self.dimensions}"
+        block = self.file.block(name, flags=1)
+        measured = self._at(dim.first), self._at(dim.second)
+        first, second = ((x, at) if dim.along == "x" else (at, y) for x, y in measured)
+        for start, end in zip(measured, (first, second), strict=True):
+            block.line(*self._extension(start, end, dim.along == "y"))
+        if self.dimensions == 1:
+            slash = self.file.block("_OBLIQUE")
+            slash.line((-0.5, -0.5), (0.5, 0.5), (6, "BYBLOCK"), (62, 0))
+        turned = ((50, 90.0),) if dim.along == "y" else ()
+        tick = 2.0 * self.sizes["tick"]
+        for end in (first, second):
+            block.add(
+                "INSERT", layer, (100, "AcDbBlockReference"), (2, "_OBLIQUE"), *place(10, end), (41, tick),
+                (42, tick), *turned
+            )  # fmt: skip
+            self.file.handle()  # of the end of a list of attributes that a tick has none of
+        block.line(first, second)
+        words = _words(dim.words).replace("\\", "/").replace("{", "(").replace("}", ")")
+        middle = self._middle(first, second, words, dim.along == "y")
+        block.add(
+            "MTEXT", layer, (100, "AcDbMText"), *place(10, middle), (40, self.sizes["height"]), (71, 5),
+            (1, words), (7, STYLE), *turned
+        )  # fmt: skip
+        for point in (first, *measured):
+            block.add("POINT", "Defpoints", (100, "AcDbPoint"), *place(10, point))
+        self.space.add(
+            "DIMENSION", layer, (100, "AcDbDimension"), (280, 0), (2, name), (3, DIMENSIONS), *place(10, first),
+            *place(11, middle), (70, 32), (71, 5), (1, words), (100, "AcDbAlignedDimension"),
+            *place(13, measured[0]), *place(14, measured[1]), (50, 90.0 if turned else 0.0),
+            (100, "AcDbRotatedDimension"), handle=handle
+        )  # fmt: skip
+
+    def _extension(self, start: Point, end: Point, upright: bool) -> tuple[Point, Point]:
+        """The line from the wall to a dimension line, clear of the one and past the other."""
+        dx, dy = _direction(start, end, (-1.0, 0.0) if upright else (0.0, 1.0))
+        gap, past = self.sizes["gap at the wall"], self.sizes["past the line"]
+        return (start[0] + dx * gap, start[1] + dy * gap), (end[0] + dx * past, end[1] + dy * past)
+
+    def _middle(self, first: Point, second: Point, words: str, upright: bool) -> Point:
+        """Where the middle of the words of a dimension stands: over its line, higher where they are wider than it."""
+        (x, y), (x2, y2) = first, second
+        height, gap = self.sizes["height"], self.sizes["gap at the words"]
+        over = height / 2.0 + gap
+        if len(words) * height > abs(x2 - x) + abs(y2 - y):
+            over = self.sizes["past the line"] + gap + height / 2.0
+        dx, dy = _direction(first, second, (0.0, 1.0) if upright else (1.0, 0.0))
+        return x + (x2 - x) * 0.5 - dy * over, y + (y2 - y) * 0.5 + dx * over
+
+
+def _direction(start: Point, end: Point, otherwise: Point) -> Point:
+    """The way from one point to another, level or upright, as a step of length one."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    long = abs(dx) + abs(dy)
+    return (dx / long, dy / long) if long else otherwise
+
+
+def _record(kind: str, handle: str, table: str, what: str, name: str) -> tuple[Tag, ...]:
+    """The tags with which an entry of a table starts."""
+    return (
+        (0, kind),
+        (5, handle),
+        (330, table),
+        (100, "AcDbSymbolTableRecord"),
+        (100, what),
+        (2, name),
+        (70, 0),
+    )
+
+
+def _weight(pen: float) -> Tag:
+    """The weight of a line from its width [mm]."""
+    return 370, round(pen * 100)
+
+
+def _name(layer: str) -> str:
+    return layer.upper()
 
 
 def _linetype(dash: str) -> str:

@@ -31,13 +31,13 @@ from specgen.review.substitution import Substitution
 from specgen.review.substitution_form import substitution_form, substitution_json
 from specgen.review.wall import Combination
 from specgen.sections.addendum import Addendum
-from specgen.sections.build import SectionText
-from specgen.sections.checklist import ChecklistRow, checklist_document, checklist_json
+from specgen.sections.checklist import checklist_document, checklist_json
 from specgen.sections.checklist_sheet import checklist_workbook
 from specgen.sections.issue import issue_of
 from specgen.sections.manual import manual
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import requirement_words
+from specgen.specification import Specification
 
 MANUAL = "project-manual"
 CHECKLIST = "submittal-checklist"
@@ -93,13 +93,7 @@ def review_stem(number: str) -> str:
     return "review-" + file_stem(number, "")
 
 
-def add_issue(
-    folder: OutputFolder,
-    assessment: Assessment,
-    sections: tuple[SectionText, ...],
-    rows: tuple[ChecklistRow, ...],
-    template: Template | None = None,
-) -> Addendum | None:
+def add_issue(folder: OutputFolder, spec: Specification, template: Template | None = None) -> Addendum | None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
     checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, the field papers, and
     what changed since an earlier issue in the folder.
@@ -107,24 +101,25 @@ def add_issue(
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
     """
+    assessment, sections, rows = spec.assessment, spec.sections, spec.rows
     path = assessment.project.path
     documents = {f"{file_stem(section.number, section.title)}.docx": section.document for section in sections}
     documents[f"{CHECKLIST}.docx"] = checklist_document(
         rows, sections, assessment.project, waiver_blocks(assessment)
     )
-    for stem, paper in field_papers(assessment, sections).items():
+    for stem, paper in field_papers(spec).items():
         documents[f"field/{stem}.docx"] = paper
     vocabulary = assessment.practice.vocabulary
     documents = {name: in_plain_words(document, vocabulary) for name, document in documents.items()}
     for name, document in documents.items():
         folder.add(name, docx_bytes(document, template))
-    bound = volume_in_plain_words(manual(assessment, sections), vocabulary)
+    bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), vocabulary)
     folder.add(f"{MANUAL}.docx", bound_bytes(bound, template))
     folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
-    folder.add(TRACE, json_bytes(without_folder(trace_json(assessment, sections, rows), path)))
-    sheets = by_parapets(assessment, sections)
-    folder.add(BASIS, basis_bytes(assessment, sections, everyday(), drawn=sheets))
+    folder.add(TRACE, json_bytes(without_folder(trace_json(spec), path)))
+    sheets = by_parapets(spec)
+    folder.add(BASIS, basis_bytes(spec, everyday(), drawn=sheets))
     drawn = drawings([one for found in sheets.values() for one in found], assessment.project.title)
     for name, content in drawn.items():
         folder.add(name, content)
@@ -140,11 +135,9 @@ def inputs_read(project: Project) -> dict[str, object]:
     return {"weather": {"file": Path(weather.path).name, "format": weather.format, "sha256": weather.sha256}}
 
 
-def trace_json(
-    assessment: Assessment, sections: tuple[SectionText, ...], rows: tuple[ChecklistRow, ...]
-) -> dict[str, Any]:
+def trace_json(spec: Specification) -> dict[str, Any]:
     """Every number of the documents with the requirement or practice value it comes from, and its source."""
-    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
+    assessment, where = spec.assessment, spec.paragraphs
     return {
         "project": assessment.project.title,
         "requirements": [
@@ -169,9 +162,9 @@ def trace_json(
                 "title": section.title,
                 "paragraphs": [paragraph.as_json() for paragraph in section.trace],
             }
-            for section in sections
+            for section in spec.sections
         ],
-        "checklist": [row.as_json() for row in rows],
+        "checklist": checklist_json(spec.rows),
     }
 
 

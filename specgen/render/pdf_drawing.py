@@ -1,4 +1,4 @@
-"""Drawings as PDF pages at their true scale, through reportlab, which is an optional extra."""
+"""Drawings as PDF pages at their true scale, through reportlab, which is loaded where a PDF is made."""
 
 from __future__ import annotations
 
@@ -32,11 +32,7 @@ _ENCODING = "cp1252"  # what the standard typeface of a PDF can print
 
 
 def pdf_bytes(drawings: Sequence[Drawing], title: str) -> bytes:
-    """Drawings as one PDF, a page each, the same bytes for the same drawings. Layers that are off are left out.
-
-    Raises:
-        ModuleNotFoundError: reportlab is not installed.
-    """
+    """Drawings as one PDF, a page each, the same bytes for the same drawings. Layers that are off are left out."""
     from reportlab.pdfgen.canvas import Canvas as NewCanvas
 
     out = io.BytesIO()

@@ -12,14 +12,16 @@ from specgen.files.yaml_reader import read_yaml
 from specgen.model.requirement import Comparison, Stage
 from specgen.practice.entries import Practice, PracticeError
 from specgen.practice.load import load_practice
-from specgen.requirements.lookups import LOOKUPS
+from specgen.requirements.lookups import LOOKUP_KEYS, LOOKUPS
 from specgen.wall.facts import CALCULATED, CONDITIONS
 
 FOLDER = Path(__file__).parent / "catalogue"
 ORIGIN_WORDS = ("choice", "stricter", "practice", "calculation", "lookup", "fact", "lap")
 EVIDENCE = ("product data", "shop drawing", "mock-up", "test report", "compatibility letter")
 NEEDED = ("role", "attribute", "stage", "limit", "evidence", "reason")
-KNOWN = frozenset({*NEEDED, "title", "when", "identity", "step", "because", "calculation_governs", "beside"})
+KNOWN = frozenset(
+    {*NEEDED, "title", "when", "options", "identity", "step", "because", "calculation_governs", "beside"}
+)
 SYSTEMS = frozenset({"inch-pound", "SI"})
 
 
@@ -51,6 +53,7 @@ class CatalogueEntry:
     because: str
     calculation_governs: bool  # in place of a stricter rule of thumb, where it has a result
     beside: tuple[Beside, ...]
+    options: Mapping[str, str]  # name and wording of the option of a rule, in the order of the practice keys
 
 
 @lru_cache(maxsize=1)
@@ -100,6 +103,10 @@ def _check(name: str, node: Mapping[str, Any], practice: Practice) -> None:
             refuse(f"no practice entry {rest!r}")
         if word == "calculation" and "." not in rest:
             refuse(f"{origin!r} names no result: write calculation SUBJECT.RESULT")
+    if node.get("options") and not any(
+        origin.startswith(("practice", "lookup")) for origins in node["limit"].values() for origin in origins
+    ):
+        refuse("options are of practice values, and none is among the origins")
     for one in node.get("beside", ()):
         if set(one) != {"result", "says", "governs"} or "." not in one["result"]:
             refuse("`beside` wants result: SUBJECT.RESULT, says: WORDS, governs: WORDS")
@@ -132,7 +139,15 @@ def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
         because=node.get("because", ""),
         calculation_governs=node.get("calculation_governs", False),
         beside=tuple(Beside(one["result"], one["says"], one["governs"]) for one in node.get("beside", ())),
+        options=node.get("options", {}),
     )
+
+
+def practice_keys(entry: CatalogueEntry) -> tuple[str, ...]:
+    """The practice keys that a limit may come from: of its origins, and of what its lookups choose from."""
+    words = [origin.partition(" ") for origin in entry.origins]
+    keys = {"practice": lambda key: (key,), "lookup": LOOKUP_KEYS.__getitem__}
+    return tuple(key for word, _, rest in words if word in keys for key in keys[word](rest))
 
 
 def title_of(entry: CatalogueEntry, practice: Practice) -> str:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
 from specgen.model.calculation import ByParapet, Calculation, calculations_at
 from specgen.model.project import Component, Project, Value
-from specgen.model.requirement import Limit, Origin, Requirement, RequirementSet, Weighing
+from specgen.model.requirement import LayerAt, Limit, Origin, Requirement, RequirementSet, Weighing
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
@@ -20,7 +20,7 @@ from specgen.units.quantity import Quantity, parse, quantity
 from specgen.units.show import Rounding, read_back, show
 from specgen.wall.facts import CALCULATED, CONDITIONS
 from specgen.wall.memo import Memo
-from specgen.wall.place import Place, part_of, stated_for
+from specgen.wall.place import Place, parts_of, stated_for
 
 WHEN = {**CONDITIONS, **CALCULATED}  # what an entry of the catalogue may ask of a place
 
@@ -41,6 +41,9 @@ class _Held:
     weighed: Weighing | None
 
 
+_LimitAt = tuple[LayerAt, _Held | None]
+
+
 def derive(
     project: Project,
     calculations: Iterable[Calculation] | ByParapet,
@@ -49,7 +52,7 @@ def derive(
 ) -> RequirementSet:
     """All requirements of a project.
 
-    Parapets with the same limit share one requirement; where they differ there is one for each limit.
+    Parapets and layers with the same limit share one requirement; where they differ there is one for each limit.
     Limits are in the project's language of units, rounded so that none becomes weaker: what is printed
     is what a product is held against.
 
@@ -65,56 +68,75 @@ def derive(
     found: dict[str, Requirement] = {}
     memo = memo or Memo(project, practice)
     for entry in load_catalogue():
-        limits = [memo.kept(entry.name, at.parapet.name, partial(_limit, entry, at)) for at in places]
-        inputs = tuple((at.parapet.name, *limit) for at, limit in zip(places, limits, strict=True))
-        for requirement in memo.followed(entry.name, inputs, partial(_of_entry, entry, places, limits)):
+        limits = tuple(
+            one
+            for at in places
+            for one in memo.kept(entry.name, at.parapet.name, partial(_limits, entry, at))
+        )
+        for requirement in memo.followed(entry.name, limits, partial(_of_entry, entry, practice, limits)):
             found[requirement.id] = requirement
     return RequirementSet(found)
 
 
-def _limit(entry: CatalogueEntry, place: Place) -> tuple[bool, _Held | None]:
-    """Whether a parapet has the entry's role, and the limit that holds there."""
-    if part_of(place.parapet, entry.role) is None:
-        return False, None
-    return True, _held(entry, place) if all(WHEN[name](place) for name in entry.when) else None
+def _limits(entry: CatalogueEntry, place: Place) -> tuple[_LimitAt, ...]:
+    """Each layer of the entry's role at a parapet, with the limit that holds for it."""
+    return tuple(
+        (LayerAt(place.parapet.name, part.id, part.kind), _limit(entry, place.at(part), part))
+        for part in parts_of(place.parapet, entry.role)
+    )
+
+
+def _limit(entry: CatalogueEntry, place: Place, part: Component) -> _Held | None:
+    return _held(entry, place, part) if all(WHEN[name](place) for name in entry.when) else None
 
 
 def _of_entry(
-    entry: CatalogueEntry, places: list[Place], limits: list[tuple[bool, _Held | None]]
+    entry: CatalogueEntry, practice: Practice, limits: tuple[_LimitAt, ...]
 ) -> tuple[Requirement, ...]:
-    """The requirements of an entry: parapets with the same limit share one."""
-    groups: dict[object, list[tuple[Place, _Held]]] = {}
-    for place, (_, held) in zip(places, limits, strict=True):
+    """The requirements of an entry: parapets and layers with the same limit share one."""
+    groups: dict[object, list[tuple[LayerAt, _Held]]] = {}
+    for layer, held in limits:
         if held is not None:
-            groups.setdefault(_comparable(held.limit), []).append((place, held))
-    count = sum(has for has, _ in limits)
-    return tuple(_requirements(entry, groups, count))
+            groups.setdefault(_comparable(held.limit), []).append((layer, held))
+    return tuple(_shared(entry, practice, same, limits, len(groups) == 1) for same in groups.values())
 
 
-def _requirements(
-    entry: CatalogueEntry, groups: dict[object, list[tuple[Place, _Held]]], count: int
-) -> Iterator[Requirement]:
-    for same in groups.values():
-        place, first = same[0]
-        parapets = tuple(where.parapet.name for where, _ in same)
-        yield replace(
-            _requirement(entry, place, first),
-            id=entry.name if len(groups) == 1 else f"{entry.name}@{parapets[0]}",
-            everywhere=len(groups) == 1 and len(same) == count,
-            parapets=parapets,
-            weighings=merged(held.weighed for _, held in same),
-        )
+def _shared(
+    entry: CatalogueEntry,
+    practice: Practice,
+    same: list[tuple[LayerAt, _Held]],
+    limits: tuple[_LimitAt, ...],
+    alone: bool,
+) -> Requirement:
+    """The one requirement of layers with the same limit; ``alone`` where no layer has another."""
+    first, held = same[0]
+    layers, spared = _layers([one for one, _ in same], [one for one, _ in limits])
+    suffix = f"@{first.parapet}" + (f" {first.id}" if layers else "")
+    return replace(
+        _requirement(entry, practice, held),
+        id=entry.name if alone else entry.name + suffix,
+        everywhere=alone and len(same) == len(limits),
+        parapets=tuple(dict.fromkeys(one.parapet for one, _ in same)),
+        layers=layers,
+        spared=spared,
+        weighings=merged(held.weighed for _, held in same),
+    )
+
+
+def _layers(held: list[LayerAt], every: list[LayerAt]) -> tuple[tuple[LayerAt, ...], tuple[LayerAt, ...]]:
+    """The layers that a requirement holds for and those it spares; none where it holds for each at its parapets."""
+    parapets, ids = {one.parapet for one in held}, {(one.parapet, one.id) for one in held}
+    there = [one for one in every if one.parapet in parapets]
+    spared = tuple(one for one in there if (one.parapet, one.id) not in ids)
+    return (tuple(one for one in there if one not in spared), spared) if spared else ((), ())
 
 
 def _comparable(value: Value) -> object:
     return (value.dimension, float(f"{value.value:.9g}")) if isinstance(value, Quantity) else value
 
 
-def _held(entry: CatalogueEntry, place: Place) -> _Held | None:
-    """The limit at one parapet; None where no origin gives one."""
-    part = part_of(place.parapet, entry.role)
-    if part is None:
-        return None
+def _held(entry: CatalogueEntry, place: Place, part: Component) -> _Held | None:
+    """The limit of one layer; None where no origin gives one."""
     found = {origin: one for origin in entry.origins if (one := _candidate(origin, entry, part, place))}
     if not set(found) - {
         "stricter"
@@ -128,15 +150,15 @@ def _held(entry: CatalogueEntry, place: Place) -> _Held | None:
     return _Held(governing, _in_project_units(governing, entry, place.project), floor, weighed)
 
 
-def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requirement:
-    role = place.practice.vocabulary.roles[entry.role]
+def _requirement(entry: CatalogueEntry, practice: Practice, held: _Held) -> Requirement:
+    role = practice.vocabulary.roles[entry.role]
     field = role.fields.get(entry.attribute)
     return Requirement(
         id=entry.name,
         name=entry.name,
         role=entry.role,
         attribute=entry.attribute,
-        title=title_of(entry, place.practice),
+        title=title_of(entry, practice),
         exact=Limit(entry.comparison, held.governing.value),
         limit=Limit(entry.comparison, held.limit),
         method=field.method if field and entry.stage == "product" else "",
@@ -145,7 +167,7 @@ def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requiremen
         stage=entry.stage,
         evidence=entry.evidence,
         section=role.section,
-        parapets=(place.parapet.name,),
+        parapets=(),
         everywhere=False,
         origin=held.governing.origin,
         because=entry.because,

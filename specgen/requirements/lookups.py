@@ -159,8 +159,11 @@ LOOKUPS: Mapping[str, Lookup] = {
     "families at the tape": families_at_the_tape,
 }
 
-# The practice entries a lookup chooses from.
+# The practice entries and tables a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
+    "coping thickness by face": ("table coping_thickness",),
+    "cleat one step heavier": ("table standard_thickness",),
+    "families at the tape": ("tape.both_sides",),
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
     "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),

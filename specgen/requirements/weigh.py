@@ -79,7 +79,7 @@ def merged(weighings: Iterable[Weighing | None]) -> tuple[Weighing, ...]:
     for one in weighings:
         if one is not None:
             same.setdefault((one.parts, one.governs), []).extend(one.parapets)
-    return tuple(Weighing(tuple(parapets), *said) for said, parapets in same.items())
+    return tuple(Weighing(tuple(dict.fromkeys(parapets)), *said) for said, parapets in same.items())
 
 
 def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed], governing: Origin) -> str:

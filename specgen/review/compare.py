@@ -15,9 +15,9 @@ from specgen.model.calculation import Calculation
 from specgen.model.document import Para, Span, numbered
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.paths.shapes import LayerPath, chain_text
-from specgen.paths.trace import all_paths
-from specgen.sections.build import SectionText, sections_of
-from specgen.sections.checklist import ChecklistRow, checklist
+from specgen.sections.build import SectionText
+from specgen.sections.checklist import ChecklistRow
+from specgen.specification import Specification
 
 
 @dataclass(frozen=True)
@@ -50,22 +50,6 @@ class Comparison:
         return not any(
             (self.paths, self.results, self.paragraphs, self.submittals, self.drawings, self.order)
         )
-
-
-@dataclass(frozen=True)
-class Issued:
-    """An assessment with what is written of it, made once for several comparisons."""
-
-    assessment: Assessment
-    sections: tuple[SectionText, ...]
-    rows: tuple[ChecklistRow, ...]
-
-
-def issued(assessment: Assessment) -> Issued:
-    """Write sections and checklist of an assessment."""
-    project, practice = assessment.project, assessment.practice
-    sections = sections_of(assessment)
-    return Issued(assessment, sections, checklist(project, assessment.requirements, sections, practice))
 
 
 @dataclass(frozen=True)
@@ -118,7 +102,7 @@ def _weight(change: FindingChange) -> tuple[int, int, str]:
     return (0 if change.after else 1), order, finding.code
 
 
-def compare(before: Issued, after: Issued) -> Comparison:
+def compare(before: Specification, after: Specification) -> Comparison:
     """Everything that differs: paths, results, paragraphs, checklist rows, drawings, order of work.
 
     Paragraphs are matched by their key and checklist rows by their number, so that one that only moved to another
@@ -151,10 +135,7 @@ def _joined(changes: Iterable[TextChange]) -> tuple[TextChange, ...]:
 
 
 def _paths(assessment: Assessment) -> Mapping[str, str]:
-    return {
-        f"{path.layer} at {path.parapet}, {path.place}": _path_words(path)
-        for path in all_paths(assessment.project, assessment.practice)
-    }
+    return {f"{path.layer} at {path.parapet}, {path.place}": _path_words(path) for path in assessment.paths}
 
 
 def _path_words(path: LayerPath) -> str:
@@ -207,10 +188,8 @@ def _rows(rows: Iterable[ChecklistRow]) -> Mapping[str, str]:
     }
 
 
-def _drawings(before: Issued, after: Issued) -> Iterator[str]:
-    old, new = (
-        {sheet.name: sheet for sheet in sheets(one.assessment, one.sections)} for one in (before, after)
-    )
+def _drawings(before: Specification, after: Specification) -> Iterator[str]:
+    old, new = ({sheet.name: sheet for sheet in sheets(one)} for one in (before, after))
     for name in dict.fromkeys((*old, *new)):
         if old.get(name) != new.get(name):
             yield name
@@ -225,7 +204,7 @@ def _order(assessment: Assessment) -> Mapping[str, str]:
     }
 
 
-def trades_touched(comparison: Comparison, before: Issued, after: Issued) -> tuple[str, ...]:
+def trades_touched(comparison: Comparison, before: Specification, after: Specification) -> tuple[str, ...]:
     """The trades whose paragraphs, submittals, or order of work change, in the order of their names."""
     changed = {change.place for change in comparison.submittals}
     rows = {name: row.trade for one in (before, after) for row in one.rows for name in _rows([row])}

@@ -166,7 +166,7 @@ def deficiencies(
                 Deficiency(
                     trade,
                     sentence(f"{review.product.name}: {verdict.reason}"),
-                    parapets_in_words(verdict.requirement.parapets),
+                    parapets_in_words(verdict.requirement.where),
                     f"Submittal {number}; Section {verdict.section}, {verdict.paragraph}".rstrip(", "),
                     sentence(verdict.cure),
                 )

@@ -105,7 +105,7 @@ def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]
         elsewhere = product.parapets and not set(product.parapets) & set(requirement.parapets)
         spoken = requirement.attribute in product.claims or requirement.attribute in product.unconfirmed
         silent = requirement.stage == "installation" and not spoken
-        if not elsewhere and not silent:
+        if not elsewhere and not silent and requirement.holds_for(product.kind):
             yield requirement
 
 

@@ -154,7 +154,7 @@ def _with_margin(verdict: Verdict, words: FormText) -> str:
 
 def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
     requirement = verdict.requirement
-    where = "" if requirement.everywhere else f", {parapets_in_words(requirement.parapets)}"
+    where = "" if requirement.everywhere else f", {parapets_in_words(requirement.where)}"
     item = capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
     place = ", ".join(part for part in (verdict.section, verdict.paragraph) if part)
     submitted = verdict.submitted

@@ -21,31 +21,27 @@ from specgen.model.submission import (
 from specgen.review.judge import review
 from specgen.review.rebuild import not_placed, with_products
 from specgen.review.wall import Change, WallEffect, least_set_for, wall_effects
-from specgen.sections.build import ParagraphRef
+from specgen.specification import Specification
 
 Reviewed = tuple[Submission, tuple[ProductReview, ...]]
 _Key = tuple[str, str, str, str]
 _Place = tuple[str, str, str, str]  # parapet, rule, layer, attribute
 
 
-def review_package(
-    submissions: Sequence[Submission],
-    assessment: Assessment,
-    paragraphs: Mapping[str, ParagraphRef],
-) -> tuple[Reviewed, ...]:
+def review_package(submissions: Sequence[Submission], spec: Specification) -> tuple[Reviewed, ...]:
     """Every submittal of a package against the requirements, the wall, and the other submittals.
 
     Args:
         submissions: judged together. Products for the same role and place are alternatives: each is judged alone,
             and each along with the others of the package, never two of them in one wall.
-        assessment: the project.
-        paragraphs: requirement id to the paragraph that states it.
+        spec: the project as written.
 
     Returns:
         Each submittal with one review a product, in the order given.
     """
+    assessment = spec.assessment
     rows = [
-        (one, review(one, assessment.requirements, paragraphs, assessment.practice, assessment.system))
+        (one, review(one, assessment.requirements, spec.paragraphs, assessment.practice, assessment.system))
         for one in submissions
     ]
     nowhere = {

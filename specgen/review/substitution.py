@@ -18,12 +18,13 @@ from specgen.model.submission import (
 )
 from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
-from specgen.review.compare import Comparison, Issued, TextChange, compare, trades_touched
+from specgen.review.compare import Comparison, TextChange, compare, trades_touched
 from specgen.review.judge import review
 from specgen.review.package import recommend_with_wall
 from specgen.review.wall import Change, Combination, WallEffect, least_sets, wall_effects
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, value_words
+from specgen.specification import Specification
 
 OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
 SIGNED = (
@@ -76,19 +77,22 @@ class Proposal:
         return Change(self.request.number, self.made)
 
 
-def substitution(proposal: Proposal, bench: Bench, before: Issued, after: Issued) -> Substitution:
+def substitution(
+    proposal: Proposal, bench: Bench, before: Specification, after: Specification
+) -> Substitution:
     """Hold one request against the project.
 
     Args:
         proposal: the request, and how it changes the project.
         bench: assesses the project as specified.
-        before: the project as specified, with what is written of it.
-        after: the project as proposed, with what is written of it.
+        before: the project as specified.
+        after: the project as proposed.
     """
     request, assessment = proposal.request, before.assessment
-    stated = {key: ref for section in before.sections for key, ref in section.paragraphs.items()}
     submission = Submission(request.info, request.products, request.path)
-    products = review(submission, assessment.requirements, stated, assessment.practice, assessment.system)
+    products = review(
+        submission, assessment.requirements, before.paragraphs, assessment.practice, assessment.system
+    )
     effects = wall_effects(bench, assessment.project, [proposal.change])
     points = _points((one.parapet, finding) for one in effects for finding in one.worse)
     closed = _points((one.parapet, finding) for one in effects for finding in one.effect.closes)

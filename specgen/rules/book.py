@@ -19,15 +19,15 @@ from specgen.practice.entries import Practice, PracticeError
 from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
 from specgen.rules.remedy import Remedy, strange
 from specgen.rules.rule import Rule, RuleResult
-from specgen.rules.waivers import apply_waivers
+from specgen.rules.waivers import apply_decisions
 from specgen.rules.wall import Wall
+from specgen.wall.facts import beyond_rules
 from specgen.wall.memo import Memo
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 
 RULE_MODULE = re.compile(r"[a-z]{2}[0-9]{2}_[a-z0-9_]+")
 CODE = re.compile(r"[A-Z]{2}[0-9]{2}")
-NOT_COVERED = "not covered outside US codes"
 REQUIRED_TEXTS = ("code", "name", "title", "applies_to", "reason", "remedy", "basis")
 
 
@@ -131,12 +131,12 @@ def run_book(
     adjusted: Callable[[Finding], Finding] | None = None,
     memo: Memo | None = None,
 ) -> tuple[Finding, ...]:
-    """Every rule at every parapet, the project's waivers applied.
+    """Every rule at every parapet, the project's waivers and answers applied.
 
     Args:
         book: the rules.
         walls: the parapets, as rules see them.
-        project: holds the waivers.
+        project: holds the waivers and answers.
         practice: the trade's values, with their sources.
         papers: findings on the project's papers, to be waived like the others.
         adjusted: changes a finding of a rule before waivers are applied.
@@ -160,7 +160,7 @@ def run_book(
     if adjusted is not None:
         findings = [adjusted(one) for one in findings]
     codes = [*(entry.rule.code for entry in entries), OFFICE_RULE.code]
-    findings = apply_waivers([*findings, *papers], project, codes, practice)
+    findings = apply_decisions([*findings, *papers], project, codes, practice)
     return tuple(sorted(findings, key=_in_order))
 
 
@@ -190,7 +190,9 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
         said = list(entry.check(wall))
         if not said:
             raise ValueError("the check said nothing")
-        return [_finding(entry.rule, one, wall, cited) for one in said]
+        # That something does not apply is told once, and only where nothing else is.
+        told = [one for one in said if one.outcome is not Outcome.NOT_APPLICABLE] or said[:1]
+        return [_finding(entry.rule, one, wall, cited) for one in told]
     except (Exception, SystemExit) as error:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 
@@ -202,12 +204,18 @@ def _finding(rule: Rule, said: RuleResult, wall: Wall, cited: Cited) -> Finding:
     sources = said.sources or cited[said.basis or rule.basis]
     outcome, message, missing = said.outcome, said.message, said.missing
     if (
-        not wall.country_covered
+        (beyond := beyond_rules(wall.project))
         and outcome is not Outcome.NOT_APPLICABLE
         and all(source.document in CODES for source in sources)
     ):
-        outcome, missing = Outcome.UNKNOWN, "what the code in force at the site asks for"
-        message = f"{message}: {NOT_COVERED}"
+        outcome, missing = Outcome.NOT_COVERED, "what the code in force at the site asks for"
+        message = f"{message}: not covered {beyond}"
+    if outcome is Outcome.UNKNOWN and missing.startswith(Outcome.NOT_COVERED.value):
+        outcome = (
+            Outcome.NOT_COVERED
+        )  # no datum would tell, as that of a calculation that holds in the US alone
+    if outcome is Outcome.NOT_COVERED:
+        missing = f"{missing.removeprefix(f'{outcome.value}: ')}; `answers` records who says so"
     return Finding(
         code=rule.code,
         name=rule.name,

@@ -59,7 +59,7 @@ def hold(
         because: facts that switched the rule on.
         what: names the value in the message where "title of the role" does not read well.
     """
-    requirement = wall.requirement(name)
+    requirement = wall.requirement(name, part)
     if requirement is None:
         return not_applicable(f"`{name}` does not apply here")
     return hold_value(requirement, part, requirement.attribute, part.id, wrong, severity, because, what)

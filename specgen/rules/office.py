@@ -13,8 +13,7 @@ from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, overlay
-from specgen.requirements.catalogue_file import load_catalogue
-from specgen.requirements.lookups import LOOKUP_KEYS
+from specgen.requirements.catalogue_file import load_catalogue, practice_keys
 from specgen.rules.book import RULE_MODULE, BookEntry, RuleBookError, load_book
 from specgen.rules.hold import words
 from specgen.rules.papers import OFFICE_RULE, paper_finding
@@ -29,7 +28,7 @@ def changeable(practice: Practice, book: Iterable[BookEntry] | None = None) -> C
     """What an office file may change: the limits of the catalogue, severities and options of the rules."""
     entries = load_book(practice) if book is None else tuple(book)
     rules = {entry.rule.code: _facts(entry.rule, practice) for entry in entries}
-    return Changeable(_directions(), rules)
+    return Changeable(_directions(practice), rules)
 
 
 def _facts(rule: Rule, practice: Practice) -> RuleFacts:
@@ -37,15 +36,12 @@ def _facts(rule: Rule, practice: Practice) -> RuleFacts:
     return RuleFacts(rule.severity, code, {option.name: option.default_key for option in rule.options})
 
 
-def _directions() -> dict[str, str]:
+def _directions(practice: Practice) -> dict[str, str]:
     """How the catalogue of requirements uses each practice key; a key used in two ways is left out."""
     used: dict[str, set[str]] = {}
     for entry in load_catalogue():
-        for origin in entry.origins:
-            word, _, rest = origin.partition(" ")
-            keys = (rest,) if word == "practice" else LOOKUP_KEYS.get(rest, ()) if word == "lookup" else ()
-            for key in keys:
-                used.setdefault(key, set()).add(entry.comparison)
+        for key in (one for one in practice_keys(entry) if one in practice.entries):
+            used.setdefault(key, set()).add(entry.comparison)
     return {
         key: next(iter(ways))
         for key, ways in sorted(used.items())

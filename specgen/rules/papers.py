@@ -1,4 +1,4 @@
-"""Rules that look at the project's papers, its waivers and its office file, and not at a parapet."""
+"""Rules that look at the project's papers, its waivers, answers and office file, and not at a parapet."""
 
 from __future__ import annotations
 
@@ -29,6 +29,16 @@ EXPIRED_RULE = Rule(
     basis=("waiver.in_force",),
     remedy="Decide anew and write the new date and last day, or delete the waiver and correct the work.",
 )
+ANSWER_RULE = Rule(
+    code="WV03",
+    name="answer without a question",
+    title="An answer names a rule that does not cover the project where the answer says",
+    severity=Severity.QUERY,
+    applies_to="answers",
+    reason="An answer closes only what no rule of this country or edition covers; it lifts no finding.",
+    basis=("answer.names_finding",),
+    remedy="Correct the rule code and the parapet of the answer, or delete it; a finding is accepted by a waiver.",
+)
 OFFICE_RULE = Rule(
     code="OF01",
     name="office limit below the code",
@@ -39,7 +49,7 @@ OFFICE_RULE = Rule(
     basis=("limit.not_below_code",),
     remedy="Delete the limit from the office file, or waive OF01 in the project with `limit` naming its key.",
 )
-PAPER_RULES = (WAIVER_RULE, EXPIRED_RULE, OFFICE_RULE)
+PAPER_RULES = (WAIVER_RULE, EXPIRED_RULE, ANSWER_RULE, OFFICE_RULE)
 WAIVER_MANUAL = """WV01: a waiver names a rule that fails where the waiver says.
 
 Looks at each waiver of the project. A waiver of an unknown rule, of a rule that does not fail at its parapet, or of
@@ -82,6 +92,31 @@ Wrong::
     waivers:
       - rule: CP05
         until: 2026-10-31"""
+ANSWER_MANUAL = """WV03: an answer names a rule that does not cover the project where the answer says.
+
+Looks at each answer of the project. Rules of code cover the United States and the editions that the vocabulary names;
+elsewhere they say "not covered", and a named person answers for what the code in force asks. An answer to a rule that
+covers the project, or to one that does not exist, answers nothing.
+
+Right::
+
+    site: {country: Elsewhere}
+    answers:
+      - rule: CP01
+        by: the architect of record
+        date: 2026-10-01
+        answer: the coping covers the wall and both drips
+        reference: building regulations in force, 4.2
+
+Wrong::
+
+    site: {country: US}
+    answers:
+      - rule: CP01
+        by: the architect of record
+        date: 2026-10-01
+        answer: the coping covers the wall and both drips
+        reference: building regulations in force, 4.2"""
 OFFICE_MANUAL = """OF01: the office file asks for no less than the adopted code.
 
 Looks at each limit of the office file that rests on a model code. An office may ask for more than the code; a limit
@@ -109,6 +144,7 @@ class PaperEntry:
 PAPER_BOOK = (
     PaperEntry(WAIVER_RULE, WAIVER_MANUAL),
     PaperEntry(EXPIRED_RULE, EXPIRED_MANUAL),
+    PaperEntry(ANSWER_RULE, ANSWER_MANUAL),
     PaperEntry(OFFICE_RULE, OFFICE_MANUAL),
 )
 

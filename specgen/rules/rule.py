@@ -32,6 +32,7 @@ class Rule:
     basis: tuple[str, ...]  # practice keys; "table KEY" for a table
     remedy: str
     options: tuple[Option, ...] = ()
+    holds: tuple[str, ...] = ()  # catalogue names of the requirements it holds
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from specgen.paths.graph import WallGraph, wall_of
 from specgen.paths.sequence import Sequence, sequence
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
-from specgen.practice.entries import Practice
+from specgen.practice.entries import Practice, PracticeEntry
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall import facts
@@ -25,12 +25,16 @@ class Wall(Place):
 
     requirements: RequirementSet
 
-    def requirement(self, name: str) -> Requirement | None:
-        """The requirement of this catalogue name at this parapet, or None if it does not apply here."""
-        return self.requirements.at(name, self.parapet.name)
+    def requirement(self, name: str, part: Component | None = None) -> Requirement | None:
+        """The requirement of this catalogue name at this parapet, or None if it does not apply here.
 
-    def shown(self, value: Quantity, rounding: Rounding = "nearest") -> str:
+        With one component of its role, the requirement on this one; without, on any of them.
+        """
+        return self.requirements.at(name, self.parapet.name, part.id if part else "")
+
+    def shown(self, value: Quantity | PracticeEntry, rounding: Rounding = "nearest") -> str:
         """A value that the project has not written itself, in the project's language of units."""
+        value = value.quantity() if isinstance(value, PracticeEntry) else value
         return show(value, self.project.info.word("units") or "inch-pound", rounding)
 
     @property

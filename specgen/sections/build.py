@@ -6,7 +6,6 @@ import re
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.assessment import Assessment
 from specgen.model.document import (
     LIST_STYLES,
     CrossRef,
@@ -23,7 +22,6 @@ from specgen.model.project import Project
 from specgen.model.requirement import RequirementSet
 from specgen.practice.entries import Practice
 from specgen.sections.clause import ClauseBook, ClauseSection
-from specgen.sections.clause_file import load_clauses
 from specgen.sections.facts import REF_CLOSE, REF_OPEN
 from specgen.sections.lines import FIRST_LEVEL, LineMaker, SectionError, SectionLine
 from specgen.sections.references import reference_lines
@@ -70,7 +68,7 @@ def build_sections(
     project: Project,
     requirements: RequirementSet,
     practice: Practice,
-    clauses: ClauseBook | None = None,
+    book: ClauseBook,
 ) -> tuple[SectionText, ...]:
     """Write the sections of a project.
 
@@ -78,7 +76,7 @@ def build_sections(
         project: the project.
         requirements: what :func:`specgen.requirements.derive.derive` made of it.
         practice: the trade's values, some of which the clauses print.
-        clauses: other clauses than those that ship with specgen.
+        book: the clauses they are written from.
 
     Returns:
         One text for each section of which the project has a role, in the order of their numbers.
@@ -87,7 +85,6 @@ def build_sections(
         SectionError: a requirement of a covered role is stated by no paragraph or by two; a paragraph
             contradicts the requirement it states or leaves out its test method; a reference leads nowhere.
     """
-    book = clauses or load_clauses(practice)
     maker = LineMaker(project, requirements, practice, book)
     used = [section for section in book.sections if maker.applies_at(section)]
     _refuse_gaps(maker, used, requirements, book.suppressed)
@@ -98,27 +95,6 @@ def build_sections(
         for clause, keys in draft.by_clause.items()
     }
     return tuple(_section(draft, elsewhere, maker) for draft in drafts)
-
-
-def book_of(assessment: Assessment) -> ClauseBook:
-    """The clauses that a project is written from: those that ship, the office's own laid over them.
-
-    Raises:
-        InputError: carries every problem of the office's clause files.
-    """
-    return load_clauses(assessment.practice, over=assessment.clauses)
-
-
-def sections_of(assessment: Assessment) -> tuple[SectionText, ...]:
-    """The sections of an assessed project, from its own clauses: what every command writes, counts and refers to.
-
-    Raises:
-        InputError: an office's clause file cannot be used.
-        SectionError: as :func:`build_sections`.
-    """
-    return build_sections(
-        assessment.project, assessment.requirements, assessment.practice, book_of(assessment)
-    )
 
 
 @dataclass(frozen=True)

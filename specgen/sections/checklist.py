@@ -11,7 +11,6 @@ from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.sections.build import ParagraphRef, SectionText, SubmittalDemand
 from specgen.sections.clause import ClauseBook
-from specgen.sections.clause_file import load_clauses
 from specgen.sections.trace import TracedNumber, TracedParagraph, of_requirement, traced
 from specgen.sections.words import joined, requirement_words, units_of
 
@@ -60,7 +59,7 @@ def checklist(
     requirements: RequirementSet,
     sections: Iterable[SectionText],
     practice: Practice,
-    clauses: ClauseBook | None = None,
+    book: ClauseBook,
 ) -> tuple[ChecklistRow, ...]:
     """The rows of a project's checklist, by section and paragraph.
 
@@ -69,9 +68,8 @@ def checklist(
         requirements: its requirements.
         sections: what :func:`specgen.sections.build.build_sections` wrote of them.
         practice: holds roles, trades and kinds.
-        clauses: the clauses the sections were written from; those of specgen if not given.
+        book: the clauses the sections were written from.
     """
-    book = clauses or load_clauses(practice)
     rows: list[ChecklistRow] = []
     for section in sections:
         numbers = {one.key: one.numbers for one in section.trace}
@@ -104,7 +102,7 @@ def _row(
         evidence=wanted,
         type=kind,
         trade=role.trade,
-        where=EVERYWHERE if requirement.everywhere else joined(requirement.parapets, "and"),
+        where=EVERYWHERE if requirement.everywhere else joined(requirement.where, "and"),
         requirement=requirement.id,
         trace=TracedParagraph(where, requirement.id, (requirement.id,), numbers),
     )

@@ -1,8 +1,9 @@
-"""Clauses in: one YAML file a section, read with marks, checked and compiled once."""
+"""Clauses in: one YAML file a section, read with marks and checked."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from specgen.files.carried import carried
 from specgen.files.marks import InputError, InputProblem, Mark, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.practice.entries import Practice
+from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import load_catalogue
 from specgen.sections.clause import PARTS, Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import (
@@ -36,7 +38,7 @@ _CLAUSE_KEYS = ("key", "text", "when", "states", "says", "lists", "each", "item"
 
 
 def load_clauses(practice: Practice, folder: Path | None = None, over: Path | None = None) -> ClauseBook:
-    """The clause folder, checked and compiled.
+    """The clause folder, checked.
 
     Args:
         practice: holds the vocabulary and the values that clauses may print.
@@ -46,18 +48,14 @@ def load_clauses(practice: Practice, folder: Path | None = None, over: Path | No
     Raises:
         InputError: carries every problem found in all files.
     """
-    book = _shipped(practice) if folder is None else _load(practice, folder)
+    book = _shipped() if folder is None else _load(practice, folder)
     return book if over is None else _laid_over(practice, book, over)
 
 
-_LAST: list[tuple[Practice, ClauseBook]] = []  # the shipped book of the practice asked for last
-
-
-def _shipped(practice: Practice) -> ClauseBook:
-    # Several commands write sections more than once in a run; a practice cannot be hashed.
-    if not _LAST or _LAST[0][0] is not practice:
-        _LAST[:] = [(practice, _load(practice, carried("clauses")))]
-    return _LAST[0][1]
+@lru_cache(maxsize=1)
+def _shipped() -> ClauseBook:
+    """The clauses that ship, held against the practice that ships; an office's practice only adds to that."""
+    return _load(load_practice(), carried("clauses"))
 
 
 def _load(practice: Practice, folder: Path) -> ClauseBook:

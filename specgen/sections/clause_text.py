@@ -1,20 +1,23 @@
-"""Clause text and conditions: Jinja2 cut down to what a specification needs, checked before it is run.
+"""Clause text and conditions: Jinja2 cut down to what a specification needs, checked before it is used.
 
 A clause is data that an office edits. What it may contain is a short list of node types: words, names,
 calls of known functions with constant words, and if. Loops, filters, attributes, arithmetic and literal
 numbers do not load, so that text cannot run away and every printed number has an origin.
+
+Jinja2 parses; the few nodes that pass are evaluated here as they stand. Nothing of a clause is made into a program,
+which is safe, and spares a run the compiling of some five hundred templates.
 """
 
 from __future__ import annotations
 
+import operator
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from jinja2 import StrictUndefined, TemplateError, TemplateSyntaxError, nodes
-from jinja2.sandbox import SandboxedEnvironment
+from jinja2 import Environment, TemplateSyntaxError, nodes
 
 from specgen.files.marks import suggestion
 from specgen.sections.existing import ENTRY_NAMES
@@ -56,16 +59,17 @@ class ClauseTextError(ValueError):
         self.fix = fix
 
 
-def _environment() -> SandboxedEnvironment:
-    # Specification text is no markup; the writer of each format escapes for that format.
-    env = SandboxedEnvironment(undefined=StrictUndefined, autoescape=False, cache_size=0)
-    env.globals.clear()
-    env.filters.clear()
-    env.tests.clear()
-    return env
-
-
-_ENV = _environment()
+_PARSER = Environment(autoescape=False)  # noqa: S701 - it only parses, and each format escapes for itself
+_COMPARE: Mapping[str, Callable[[Any, Any], bool]] = {
+    "eq": operator.eq,
+    "ne": operator.ne,
+    "lt": operator.lt,
+    "lteq": operator.le,
+    "gt": operator.gt,
+    "gteq": operator.ge,
+    "in": lambda one, others: one in others,
+    "notin": lambda one, others: one not in others,
+}
 
 
 @dataclass(frozen=True)
@@ -78,12 +82,12 @@ class Call:
 
 @dataclass(frozen=True)
 class ClauseText:
-    """Compiled text: what it names and calls is known before it is rendered."""
+    """Checked text: what it names and calls is known before it is rendered."""
 
     source: str
-    names: frozenset[str]
-    calls: tuple[Call, ...]
-    _render: Callable[[Mapping[str, Any]], str]
+    names: frozenset[str] = frozenset()
+    calls: tuple[Call, ...] = ()
+    _body: tuple[nodes.Node, ...] | None = None  # None where the source is plain words
 
     def render(self, context: Mapping[str, Any]) -> str:
         """The text with its values.
@@ -91,10 +95,8 @@ class ClauseText:
         Raises:
             ClauseTextError: a value is missing, or the text is too long.
         """
-        try:
-            text = " ".join(self._render(context).split(" ")).strip()
-        except TemplateError as error:
-            raise ClauseTextError(str(error), "correct the clause") from error
+        words = self.source if self._body is None else _written(self._body, context)
+        text = " ".join(words.split(" ")).strip()
         if len(text) > LONGEST_TEXT:
             raise ClauseTextError(
                 f"the text has {len(text)} characters, at most {LONGEST_TEXT}", "shorten the clause"
@@ -104,11 +106,11 @@ class ClauseText:
 
 @dataclass(frozen=True)
 class Condition:
-    """A compiled condition on one parapet."""
+    """A checked condition on one parapet."""
 
     source: str
     calls: tuple[Call, ...]
-    _evaluate: Callable[..., Any]
+    _test: nodes.Node
 
     def holds(self, context: Mapping[str, Any]) -> bool:
         """Whether the condition is met.
@@ -116,10 +118,7 @@ class Condition:
         Raises:
             ClauseTextError: the condition cannot be evaluated.
         """
-        try:
-            return bool(self._evaluate(context))
-        except TemplateError as error:
-            raise ClauseTextError(str(error), "correct `when`") from error
+        return bool(_value(self._test, context))
 
 
 @lru_cache(maxsize=4096)
@@ -134,13 +133,11 @@ def compile_text(source: str) -> ClauseText:
     'Metal thickness: at least 0.040 in.'
     """
     if "{" not in source and len(source) <= LONGEST_TEMPLATE:
-        # Plain words need no template; compiling hundreds of them is what a run would spend its time on.
-        refuse_digits(source)
-        return ClauseText(source, frozenset(), (), lambda _context: source)
+        refuse_digits(source)  # plain words need no parser
+        return ClauseText(source)
     tree = _tree(source)
     calls, names = _walk(tree, TEXT_NAMES | WHEN_NAMES, TEXT_FUNCTIONS)
-    template = _ENV.from_string(source)
-    return ClauseText(source, frozenset(names), calls, lambda context: template.render(**context))
+    return ClauseText(source, frozenset(names), calls, tuple(tree.body))
 
 
 @lru_cache(maxsize=4096)
@@ -154,7 +151,7 @@ def compile_condition(source: str) -> Condition:
     if len(tree.body) != 1 or not isinstance(tree.body[0], nodes.Output) or len(tree.body[0].nodes) != 1:
         raise ClauseTextError(f"`{source}` is not one condition", "write a condition without braces")
     calls, _ = _walk(tree, WHEN_NAMES, WHEN_FUNCTIONS)
-    return Condition(source, calls, _ENV.compile_expression(source, undefined_to_none=False))
+    return Condition(source, calls, tree.body[0].nodes[0])
 
 
 def _tree(source: str) -> nodes.Template:
@@ -163,7 +160,7 @@ def _tree(source: str) -> nodes.Template:
             f"the clause has {len(source)} characters, at most {LONGEST_TEMPLATE}", "split it"
         )
     try:
-        return _ENV.parse(source)
+        return _PARSER.parse(source)
     except TemplateSyntaxError as error:
         raise ClauseTextError(f"template: {error.message}", "correct the braces") from error
 
@@ -215,6 +212,52 @@ def _call(node: nodes.Call, functions: frozenset[str]) -> Call:
 def _unknown(name: str, choices: frozenset[str]) -> ClauseTextError:
     fix = suggestion(name, choices, f"known here: {', '.join(sorted(choices))}")
     return ClauseTextError(f"`{name}` is not known in a clause", fix)
+
+
+def _written(body: Iterable[nodes.Node], context: Mapping[str, Any]) -> str:
+    """The words of a template's nodes."""
+    out: list[str] = []
+    for node in body:
+        if isinstance(node, nodes.If):
+            branches = [(node.test, node.body), *((one.test, one.body) for one in node.elif_)]
+            chosen = next((then for test, then in branches if _value(test, context)), node.else_)
+            out.append(_written(chosen, context))
+        else:
+            assert isinstance(node, nodes.Output)
+            out += [str(_value(part, context)) for part in node.nodes]
+    return "".join(out)
+
+
+def _value(node: nodes.Node | None, context: Mapping[str, Any]) -> Any:
+    """The value of one expression of those that :func:`_walk` lets pass."""
+    match node:
+        case nodes.TemplateData(data=value) | nodes.Const(value=value):
+            return value
+        case nodes.Name(name=name):
+            if name not in context:
+                raise ClauseTextError(f"'{name}' is undefined", "correct the clause")
+            return context[name]
+        case nodes.Call(node=function, args=args):
+            return _value(function, context)(*(_value(one, context) for one in args))
+        case nodes.Not():
+            return not _value(node.node, context)
+        case nodes.And():
+            return _value(node.left, context) and _value(node.right, context)
+        case nodes.Or():
+            return _value(node.left, context) or _value(node.right, context)
+        case nodes.Compare():
+            left = _value(node.expr, context)
+            for operand in node.ops:
+                right = _value(operand.expr, context)
+                if not _COMPARE[operand.op](left, right):
+                    return False
+                left = right
+            return True
+        case nodes.CondExpr():
+            return _value(node.expr1 if _value(node.test, context) else node.expr2, context)
+        case None:  # an `if` without `else`
+            return ""
+    raise AssertionError(f"{type(node).__name__} is let pass and not evaluated")
 
 
 def refuse_digits(words: str) -> None:

@@ -142,8 +142,8 @@ def _inputs(project: Project) -> Iterator[InputValue]:
         for what in ("corners", "ends", "scuppers", "penetrations"):
             for number, record in enumerate(getattr(parapet, what), start=1):
                 yield from _values(f"{at}, {what} {number}", record)
-    for waiver in project.waivers:
-        yield from _values(f"waiver of {waiver.rule} at {waiver.parapet}", waiver)
+    for one in (*project.waivers, *project.answers):
+        yield from _values(f"{one.what} on {one.rule} at {one.parapet}", one)
     for letter in project.letters:
         yield from _values(f"letter on {letter.one} and {letter.other}", letter)
 

@@ -167,6 +167,8 @@ class LineMaker:
         requirement: Requirement | None,
     ) -> SectionLine:
         words = parapets_in_words(where) if where else ""
+        if requirement is not None and requirement.layers:
+            words = parapets_in_words(requirement.where)
         facts = TextFacts(self.project, self.practice, self.titles)
         try:
             text = clause.text.render(facts.context(at, words, requirement))
@@ -202,7 +204,7 @@ class LineMaker:
                 continue
             key = paragraph_key(stating, requirement)
             facts = TextFacts(self.project, self.practice, self.titles)
-            where = "" if requirement.everywhere else parapets_in_words(requirement.parapets)
+            where = "" if requirement.everywhere else parapets_in_words(requirement.where)
             context = {
                 **facts.context(at, where, requirement),
                 "role": self.practice.vocabulary.roles[requirement.role].title,

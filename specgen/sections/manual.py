@@ -58,19 +58,21 @@ class _Issue:
         return Properties(name, "Specification of stucco parapets", self.title, self.date, self.state)
 
 
-def manual(assessment: Assessment, sections: tuple[SectionText, ...]) -> Volume:
+def manual(
+    assessment: Assessment, sections: tuple[SectionText, ...], places: Mapping[str, ParagraphRef]
+) -> Volume:
     """The whole specification of a project as one volume.
 
     Args:
         assessment: the project with its requirements and findings.
         sections: what :func:`specgen.sections.build.build_sections` wrote of it.
+        places: requirement id to the paragraph that states it.
 
     Returns:
         The volume; a paragraph's key in it is the section's number, a blank, and its key in the section.
     """
     project = assessment.project
     issue = _Issue(project.title, project.issued, project.state)
-    places = {name: place for section in sections for name, place in section.paragraphs.items()}
     return Volume(
         properties=issue.properties(TITLE),
         cover=issue.document(TITLE, "", _cover(issue, assessment)),

@@ -1,11 +1,11 @@
-"""The waivers in force at the end of the section they concern: what is specified here and accepted otherwise."""
+"""The waivers and answers in force at the end of the section they concern: what is accepted or answered otherwise."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from specgen.assessment import Assessment
-from specgen.model.finding import Finding, Outcome
+from specgen.model.finding import Finding
 from specgen.sections.build import SectionText
 from specgen.sections.waivers import waiver_blocks
 
@@ -13,12 +13,12 @@ GENERAL = "01 40 00"
 
 
 def with_waivers(sections: tuple[SectionText, ...], assessment: Assessment) -> tuple[SectionText, ...]:
-    """The sections, each with the waivers in force that concern it, before its end.
+    """The sections, each with the waivers and answers in force that concern it, before its end.
 
-    A waiver concerns the section that states the requirement it lifts; without one, the section of the component it
+    One concerns the section that states the requirement it is about; without one, the section of the component it
     is about; without either, Section 01 40 00.
     """
-    waived = [one for one in assessment.findings if one.outcome is Outcome.WAIVED]
+    waived = [one for one in assessment.findings if one.waiver or one.answer]
     if not waived:
         return sections
     issued = {section.number for section in sections}

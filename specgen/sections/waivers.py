@@ -1,75 +1,87 @@
-"""The waivers in force, as every document lists them: which rule, where, who, when, why, until when."""
+"""The waivers and answers in force, as every document lists them: which rule, where, who, when, what, until when."""
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 from specgen.assessment import Assessment
 from specgen.model.document import Block, Para, Style, Table, text
-from specgen.model.finding import Outcome
-from specgen.model.project import Waiver
+from specgen.model.project import Decision
 
 TITLE = "Waivers in Force"
 HEADER = ("Rule", "Where", "Accepted by", "Date", "Reason", "Until")
 WIDTHS = (0.24, 0.14, 0.16, 0.1, 0.26, 0.1)
 EVERYWHERE = "all parapets"
 NO_END = "no end stated"
+ANSWERS = "Answers Where No Rule Covers"
+ANSWERS_HEADER = ("Rule", "Where", "Answered by", "Date", "Answer", "Reference")
 
 
 @dataclass(frozen=True)
-class WaiverRow:
-    """One waiver in force, in words."""
+class DecisionRow:
+    """One waiver or answer in force, in words."""
 
     rule: str  # code and name
     where: str
     by: str
     date: str  # ISO
-    reason: str
-    until: str  # ISO, or that no end is stated
-
-    def as_json(self) -> dict[str, str]:
-        """The row as plain data."""
-        return asdict(self)
+    words: str  # why it is accepted, or what the answer is
+    last: str  # of a waiver: its last day, ISO, or that no end is stated; of an answer: what it rests on
 
     @property
     def cells(self) -> tuple[str, ...]:
         """The row as a table prints it, in the order of the header."""
-        return (self.rule, self.where, self.by, self.date, self.reason, self.until)
+        return (self.rule, self.where, self.by, self.date, self.words, self.last)
 
 
-def waiver_rows(assessment: Assessment) -> tuple[WaiverRow, ...]:
+def waiver_rows(assessment: Assessment) -> tuple[DecisionRow, ...]:
     """The waivers that waive a finding and have not ended at the issue date, in the order of the project file."""
-    names = {one.code: one.name for one in assessment.findings if one.outcome is Outcome.WAIVED}
+    return _rows(assessment, assessment.waivers_in_force)
+
+
+def answer_rows(assessment: Assessment) -> tuple[DecisionRow, ...]:
+    """The answers to what no rule covers, in the order of the project file."""
+    return _rows(assessment, assessment.answers_in_force)
+
+
+def _rows(assessment: Assessment, decisions: Iterable[Decision]) -> tuple[DecisionRow, ...]:
+    names = {one.code: one.name for one in assessment.findings}
     return tuple(
-        WaiverRow(
+        DecisionRow(
             rule=f"{one.rule} {names[one.rule]}",
             where=_where(one, assessment),
             by=one.word("by") or "",
             date=str(one.values["date"]),
-            reason=one.word("reason") or "",
-            until=str(one.values.get("until", NO_END)),
+            words=one.word("reason") or one.word("answer") or "",
+            last=one.word("reference") or str(one.values.get("until", NO_END)),
         )
-        for one in assessment.waivers_in_force
+        for one in decisions
     )
 
 
 def waiver_blocks(assessment: Assessment, heading: Style = Style.HEADING) -> tuple[Block, ...]:
-    """The list of the waivers in force as blocks of a document.
+    """The lists of the waivers and answers in force as blocks of a document.
 
     Args:
         assessment: the project with its findings.
-        heading: the style of the list's heading, by the place it takes in the document.
+        heading: the style of the lists' headings, by the place they take in the document.
 
     Returns:
-        A heading and a table of one row a waiver; nothing where no waiver is in force.
+        For each list that has a row, a heading and a table of one row a decision.
     """
-    rows = tuple(row.cells for row in waiver_rows(assessment))
-    if not rows:
-        return ()
-    return (Para(heading, text(TITLE)), Table(HEADER, rows, WIDTHS, TITLE))
+    blocks: list[Block] = []
+    for title, header, rows in (
+        (TITLE, HEADER, waiver_rows(assessment)),
+        (ANSWERS, ANSWERS_HEADER, answer_rows(assessment)),
+    ):
+        if rows:
+            table = Table(header, tuple(row.cells for row in rows), WIDTHS, title)
+            blocks += [Para(heading, text(title)), table]
+    return tuple(blocks)
 
 
-def _where(waiver: Waiver, assessment: Assessment) -> str:
+def _where(waiver: Decision, assessment: Assessment) -> str:
     """The parapet, and the limit where the waiver accepts one of the office file."""
     parapet = EVERYWHERE if waiver.parapet == "all" else waiver.parapet
     key = waiver.word("limit")

@@ -19,6 +19,8 @@ Fact = tuple[str, object]  # an address, and what is asked of it
 PROJECT, REQUIREMENTS = "project", "requirements"
 OWN = "own"  # the name and the first line of a parapet, on which everything about it rests
 NAMED = ("values", "marks")
+SECTIONS = ("info", "site", "building")
+LISTS = ("waivers", "answers", "letters")
 ABSENT = object()
 
 
@@ -29,9 +31,9 @@ def address_of(parapet: str) -> str:
 
 def own_records(project: Project) -> Iterator[tuple[str, Record]]:
     """The records of a project outside its parapets, with their addresses."""
-    yield from (("info", project.info), ("site", project.site), ("building", project.building))
-    yield from _numbered("letter", project.letters)
-    yield from _numbered("waiver", project.waivers)
+    yield from ((name, getattr(project, name)) for name in SECTIONS)
+    for name in LISTS:
+        yield from _numbered(name, getattr(project, name))
 
 
 def records_at(parapet: Parapet) -> Iterator[tuple[str, Record]]:
@@ -70,10 +72,10 @@ def changed(old: Project, new: Project) -> set[Fact] | None:
     """
     before = dict(own_records(old))
     sections = [(before[at], one) for at, one in own_records(new) if at in before]
-    if any(was is not now and shape(was) != shape(now) for was, now in sections[:3]):
+    if any(was is not now and shape(was) != shape(now) for was, now in sections[: len(SECTIONS)]):
         return None
     facts = set(_named_facts(before, dict(own_records(new))))
-    facts |= {(PROJECT, name) for name in ("letters", "waivers") if _other(old, new, name)}
+    facts |= {(PROJECT, name) for name in LISTS if _other(old, new, name)}
     if old.path != new.path:
         facts.add((PROJECT, "path"))
     if old.weather is not new.weather:  # a year of hours is not compared

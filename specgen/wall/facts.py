@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 
 from specgen.model.project import Component, Project
 from specgen.units.quantity import Quantity
-from specgen.wall.order import outer_side, outside_of
+from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 
 Condition = Callable[[Place], bool]
@@ -20,6 +20,7 @@ SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
 CODE_NOT_STATED = "none stated"
+CODE_NOT_COVERED = "another edition"  # than those that rules know
 HOT_METAL = {
     "dark": "movement.hot_metal",
     "medium": "movement.hot_metal_medium",
@@ -35,14 +36,22 @@ def country_covered(project: Project) -> bool:
     return (project.site.word("country") or "US") in COVERED_COUNTRIES
 
 
+def beyond_rules(project: Project) -> str:
+    """Why no rule of code covers the project, in words, or "" where rules cover its country and edition."""
+    if not country_covered(project):
+        return "outside US codes"
+    other = project.site.word("code") == CODE_NOT_COVERED
+    return "by the editions of the code known here" if other else ""
+
+
 def code_of(project: Project) -> str:
-    """The adopted building code, or "" if the project states none."""
+    """The adopted building code, or "" if the project states none that rules know."""
     code = project.site.word("code") or ""
-    return "" if code == CODE_NOT_STATED else code
+    return "" if code in (CODE_NOT_STATED, CODE_NOT_COVERED) else code
 
 
 def edition_of(project: Project) -> int | None:
-    """The year of the adopted building code, or None if none is stated."""
+    """The year of the adopted building code, or None if none is stated that rules know."""
     year = code_of(project).removeprefix("IBC ")
     return int(year) if year.isdigit() else None
 
@@ -100,6 +109,14 @@ def filled(part: Component) -> str:
 def hot_metal_key(coping: Component) -> str:
     """The practice key of what metal of the coping's color reaches under the sun; dark where no color is stated."""
     return HOT_METAL[coping.word("color") or "dark"]
+
+
+def carries(place: Place, part: Component, layer: str) -> bool:
+    """Whether a component carries a control layer: by its kind, or because no other of its role on its side does."""
+    role = place.practice.vocabulary.roles[part.role]
+    outer = outer_side(place.parapet, part.role)
+    side = outer if part in outer else roof_side(place.parapet, part.role)
+    return layer in role.layers_of(part.kind) or not any(layer in role.layers_of(one.kind) for one in side)
 
 
 def vapor_tight(place: Place, part: Component) -> bool | None:
@@ -239,6 +256,11 @@ def _coping_not_plaster(place: Place) -> bool:
     return part is not None and not plaster_covered(part)
 
 
+def _barrier_carries_air(place: Place) -> bool:
+    part = place.part("barrier")
+    return part is not None and carries(place, part, "air")
+
+
 def _lath_not_self_furred(place: Place) -> bool:
     lath = place.part("lath")
     return lath is not None and not lath.kind.startswith("self-furred")
@@ -284,6 +306,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "finish is not cement": _finish_not_cement,
     "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,
+    "barrier carries air": _barrier_carries_air,
     "drainage layer is mesh": _kind_is("drainage layer", "mesh"),
     "drainage by depth": lambda place: not drainage_by_efficiency(place),
     "drainage by efficiency": drainage_by_efficiency,

@@ -17,6 +17,11 @@ def nearest(parapet: Parapet, part: Component, role: str) -> tuple[Component, ..
     return found
 
 
+def joined_to(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
+    """The components of a role that a component meets at a joint as described, in the order of the file."""
+    return tuple(other for other in parapet.all_of(role) if parapet.between(part, other))
+
+
 def outside_of(parapet: Parapet, part: Component | None, role: str) -> bool:
     """Whether a layer of a role stands between a layer and the outer face."""
     if part not in parapet.build_up:

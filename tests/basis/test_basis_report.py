@@ -15,19 +15,17 @@ from specgen.design.run import everyday
 from specgen.model.finding import Outcome
 from specgen.paths.meetings import meetings
 from specgen.paths.shapes import chain_text
-from specgen.paths.trace import all_paths
 from specgen.render.basis import basis_bytes
-from specgen.sections.build import SectionText, build_sections
 from specgen.sections.words import requirement_words
+from specgen.specification import Specification, specify
 from tests.chain.runs import CONFORMING, FAULTY, copied
 
-Made = tuple[Assessment, tuple[SectionText, ...], bytes]
+Made = tuple[Assessment, Specification, bytes]
 
 
 def made(folder: Path) -> Made:
-    assessment = read_inputs(folder, None, False).assessed()
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
-    return assessment, sections, basis_bytes(assessment, sections, everyday())
+    spec = specify(read_inputs(folder, None, False).assessed())
+    return spec.assessment, spec, basis_bytes(spec, everyday())
 
 
 @pytest.fixture(scope="module", params=[CONFORMING, FAULTY], ids=lambda path: path.name)
@@ -60,15 +58,15 @@ def test_every_finding_stands_in_it_with_reason_place_and_authority(report: Made
 def test_every_path_stands_in_it_as_a_chain(report: Made) -> None:
     assessment, _, data = report
     words = words_of(data)
-    for path in all_paths(assessment.project, assessment.practice):
+    for path in assessment.paths:
         assert spaced(chain_text(path)) in words
         assert all(spaced(change) in words for one in path.breaks for change in one.least_changes)
 
 
 def test_every_requirement_stands_in_it_with_its_limit_paragraph_and_source(report: Made) -> None:
-    assessment, sections, _ = report
-    where = {key: ref for section in sections for key, ref in section.paragraphs.items()}
-    rows = {row.id: row for row in content.requirements(assessment, sections)}
+    assessment, spec, _ = report
+    where = spec.paragraphs
+    rows = {row.id: row for row in content.requirements(spec)}
     assert set(rows) == set(assessment.requirements.by_id)
     for name, one in assessment.requirements.by_id.items():
         assert rows[name].limit == requirement_words(one, assessment.practice, assessment.system)

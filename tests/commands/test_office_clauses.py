@@ -89,11 +89,16 @@ def stated(folder: Path) -> str:
 
 
 def test_nobody_builds_sections_without_the_clauses_of_the_project():
-    """`sections_of` is the one way from an assessment to its sections."""
+    """`specify` is the one way from an assessment to its clauses, sections and rows."""
     package = REPO / "specgen"
-    found = [
-        path.relative_to(package).as_posix()
-        for path in sorted(package.rglob("*.py"))
-        if re.search(r"(?<!:)\bbuild_sections\(", path.read_text("utf-8"))
-    ]
-    assert found == ["sections/build.py"]
+    for function, home in (
+        ("build_sections", "build"),
+        ("load_clauses", "clause_file"),
+        ("checklist", "checklist"),
+    ):
+        found = [
+            path.relative_to(package).as_posix()
+            for path in sorted(package.rglob("*.py"))
+            if re.search(rf"(?<![:\w]){function}\(", path.read_text("utf-8"))
+        ]
+        assert found == [f"sections/{home}.py", "specification.py"]

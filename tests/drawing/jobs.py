@@ -12,16 +12,16 @@ from typing import Any
 
 import yaml
 
-from specgen.assessment import Assessment, assess
+from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
-from specgen.sections.build import SectionText, build_sections
+from specgen.sections.clause_file import load_clauses
 from specgen.sections.lines import SectionError
+from specgen.specification import Specification, specify
 
 DEMOS = sorted(path.parent for path in Path("projects").glob("*/project.yaml"))
 MADE = 50
 PRACTICE = load_practice()
-Issue = tuple[Assessment, tuple[SectionText, ...]]
 
 # A kind to try, and sizes from nothing like a wall to far beyond one.
 KINDS = {
@@ -53,18 +53,18 @@ PARAPET_SIZES = {
 
 
 @cache
-def demo(folder: Path) -> Issue:
+def demo(folder: Path) -> Specification:
     """One demo project with its sections."""
     return _issue(load_project(folder, PRACTICE))
 
 
 @lru_cache(maxsize=1)
-def made() -> tuple[Issue, ...]:
+def made() -> tuple[Specification, ...]:
     """The projects made by chance."""
     return tuple(_made(number) for number in range(MADE))
 
 
-def every() -> Iterator[tuple[str, Issue]]:
+def every() -> Iterator[tuple[str, Specification]]:
     """Each project with a name."""
     for folder in DEMOS:
         yield folder.name, demo(folder)
@@ -72,7 +72,7 @@ def every() -> Iterator[tuple[str, Issue]]:
         yield f"made {number}", issue
 
 
-def _made(number: int) -> Issue:
+def _made(number: int) -> Specification:
     chance = random.Random(number)
     content = copy.deepcopy(whole())
     content["project"]["units"] = chance.choice(["inch-pound", "SI", "both"])
@@ -149,12 +149,11 @@ def _roof(building: dict[str, Any], chance: random.Random) -> None:
         building["roof_insulation_thickness"] = chance.choice(["2 in", "250 mm"])
 
 
-def _issue(project: Any) -> Issue:
+def _issue(project: Any) -> Specification:
     assessment = assess(project, PRACTICE)
     try:
-        sections = build_sections(assessment.project, assessment.requirements, PRACTICE)
+        return specify(assessment)
     except (
         SectionError
     ):  # a wall made by chance may leave a clause without what it refers to; it is drawn all the same
-        sections = ()
-    return assessment, sections
+        return Specification(assessment, load_clauses(PRACTICE), ())

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from specgen.design import coping_geometry
 from specgen.drawing.coping import CopingShape, coping_shape, folded
-from specgen.drawing.sizes import Job, Size
+from specgen.drawing.sizes import Size, job_of
 from tests.drawing.jobs import DEMOS, PRACTICE, demo
 
 sizes = st.floats(0.03, 0.3)
@@ -45,8 +45,8 @@ def test_a_drip_without_room_is_left_out() -> None:
 def test_length_of_the_fold_is_the_girth_of_the_blank() -> None:
     """Second method: the calculation adds the pieces of the blank; the fold is measured along its line."""
 
-    assessment, _ = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise"))
-    job = Job(assessment.project, assessment.project.parapets[0], PRACTICE, assessment.requirements)
+    assessment = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise")).assessment
+    job = job_of(assessment.walls[0])
     found = coping_geometry.blank_of(job.project, job.parapet, PRACTICE)
     calc = coping_geometry.calculate(job.project, job.parapet, PRACTICE)
     coping, width = job.parapet.part("coping"), calc.result("width")
@@ -62,13 +62,11 @@ def test_length_of_the_fold_is_the_girth_of_the_blank() -> None:
 
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
 def test_what_is_not_stated_is_marked_assumed(folder: Path) -> None:
-    assessment, _ = demo(folder)
-    for parapet in assessment.project.parapets:
-        coping = parapet.part("coping")
+    assessment = demo(folder).assessment
+    for wall in assessment.walls:
+        coping = wall.parapet.part("coping")
         if coping is None:
             continue
-        form = coping_shape(
-            Job(assessment.project, parapet, PRACTICE, assessment.requirements), coping, 0.04, 0.3
-        )
+        form = coping_shape(job_of(wall), coping, 0.04, 0.3)
         assert form.outer_drip.assumed == (not coping.has("outer_drip"))
         assert form.fall_assumed == (not coping.has("slope"))

@@ -12,7 +12,8 @@ from specgen.drawing.labels import Measure, Wish, chained, clashes, in_lane
 from specgen.drawing.lettering import box_of
 from specgen.drawing.shapes import Bubble, Text
 from specgen.drawing.sheets import sheets
-from tests.drawing.jobs import MADE, Issue, every
+from specgen.specification import Specification
+from tests.drawing.jobs import MADE, every
 
 PROJECTS = list(every())
 
@@ -22,8 +23,8 @@ def test_there_are_fifty_made_projects() -> None:
 
 
 @pytest.mark.parametrize(("name", "issue"), PROJECTS, ids=[name for name, _ in PROJECTS])
-def test_no_label_covers_another(name: str, issue: Issue) -> None:
-    for drawing in sheets(*issue):
+def test_no_label_covers_another(name: str, issue: Specification) -> None:
+    for drawing in sheets(issue):
         assert not clashes(drawing.shown()), f"{name}, {drawing.name}"
         assert not clashes(drawing.items), f"{name}, {drawing.name}, all layers on"
         wide, high = drawing.size

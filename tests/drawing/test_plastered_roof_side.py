@@ -11,7 +11,7 @@ from specgen.drawing.piece import DRAINAGE, Build
 from specgen.drawing.pieces_top import _plaster_over
 from specgen.drawing.pieces_wall import wall_pieces
 from specgen.drawing.shapes import Area, Stroke
-from specgen.drawing.sizes import Job
+from specgen.drawing.sizes import job_of
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
 from tests.chain.runs import REPO
@@ -21,7 +21,7 @@ PRACTICE = load_practice()
 
 def build(name: str | Path) -> Build:
     project = load_project(REPO / "projects" / name, PRACTICE)
-    job = Job(project, project.parapets[0], PRACTICE, assess(project, PRACTICE).requirements)
+    job = job_of(assess(project, PRACTICE).walls[0])
     frame = frame_of(job, 12.0)
     return Build(job, frame, levels_of(job, frame), laps_of(job))
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from specgen.drawing.notes import paragraphs
 from specgen.drawing.placing import Placing, cuts_for
 from specgen.drawing.section import section
 from specgen.drawing.shapes import Area, Bubble, Dimension, Drawing, Text
-from specgen.drawing.sizes import Job
+from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import view_of
-from tests.drawing.jobs import DEMOS, PRACTICE, demo
+from tests.drawing.jobs import DEMOS, demo
 from tests.drawing.walls import job
 
 
@@ -23,9 +22,9 @@ def sheet(one: Job) -> Drawing:
 
 
 def test_a_note_names_requirement_and_paragraph() -> None:
-    assessment, sections = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise"))
-    where = paragraphs(sections)
-    one = Job(assessment.project, assessment.project.parapets[0], PRACTICE, assessment.requirements)
+    spec = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise"))
+    where = spec.paragraphs
+    one = job_of(spec.assessment.walls[0])
     told = words(section(view_of(one), where)[0])
     kind, depth, lap = where["drainage.kind"], where["drainage.depth"], where["flashing.lap_barrier"]
     assert f": {kind.section}, {kind.number} " in told
@@ -63,10 +62,8 @@ def test_the_sheet_states_its_scale_and_what_is_not_to_it() -> None:
 
 
 def test_units_of_the_project_decide_paper_and_scale() -> None:
-    assessment, _ = demo(DEMOS[0])
-    assert sheet(
-        Job(assessment.project, assessment.project.parapets[0], PRACTICE, assessment.requirements)
-    ).size[0] == (pytest.approx(279.4))
+    assessment = demo(DEMOS[0]).assessment
+    assert sheet(job_of(assessment.walls[0])).size[0] == (pytest.approx(279.4))
 
 
 def test_the_coping_is_drawn_with_its_stated_face() -> None:

@@ -25,8 +25,8 @@ def told(items: Iterable[Item]) -> str:
 
 def test_a_project_has_its_sheets_parapet_by_parapet_and_the_same_ones_again() -> None:
     issue = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise"))
-    drawn = sheets(*issue)
-    for parapet in issue[0].project.parapets:
+    drawn = sheets(issue)
+    for parapet in issue.assessment.project.parapets:
         names = [
             one.name.removeprefix(f"{parapet.name} ")
             for one in drawn
@@ -34,11 +34,11 @@ def test_a_project_has_its_sheets_parapet_by_parapet_and_the_same_ones_again() -
         ]
         assert {"section", "control-layers", "order-of-work", "plaster-panels", "coping-blank"} <= set(names)
     assert len({one.name for one in drawn}) == len(drawn)
-    assert sheets(*issue) == drawn
+    assert sheets(issue) == drawn
 
 
 def test_every_sheet_tells_what_it_shows_to_one_who_cannot_see_it() -> None:
-    for one in sheets(*demo(DEMOS[0])):
+    for one in sheets(demo(DEMOS[0])):
         assert len(one.description) > 40
         assert one.title
 

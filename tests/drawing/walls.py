@@ -10,7 +10,7 @@ from typing import Any
 import yaml
 
 from specgen.assessment import assess
-from specgen.drawing.sizes import Job
+from specgen.drawing.sizes import Job, job_of
 from specgen.intake.project import load_project
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
@@ -54,7 +54,7 @@ def job(
 ) -> Job:
     """What the drawings of the changed parapet are made from."""
     made = project(parapet or {}, parts or {}, laps or {}, building or {})
-    return Job(made, made.parapets[0], PRACTICE, assess(made, PRACTICE).requirements)
+    return job_of(assess(made, PRACTICE).walls[0])
 
 
 def _merge(target: dict[str, Any], changes: Mapping[str, Any]) -> None:

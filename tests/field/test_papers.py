@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from specgen.assessment import Assessment
 from specgen.commands.inputs import read_inputs
 from specgen.field.frame import built_alike
 from specgen.field.papers import field_papers
@@ -14,21 +13,20 @@ from specgen.field.tests_plan import test_paragraphs as paragraphs_of_tests
 from specgen.model.document import Document, Table
 from specgen.paths.owners import owned_joints
 from specgen.paths.sequence import sequence
-from specgen.sections.build import SectionText, build_sections
 from specgen.sections.form_text import FormText
 from specgen.sections.words import requirement_words
+from specgen.specification import Specification, specify
 from tests.chain.runs import CONFORMING, REPO
 
 DEMOS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))
 
 
-def made(folder: Path) -> tuple[Assessment, tuple[SectionText, ...]]:
-    assessment = read_inputs(folder, None, False).assessed()
-    return assessment, build_sections(assessment.project, assessment.requirements, assessment.practice)
+def made(folder: Path) -> Specification:
+    return specify(read_inputs(folder, None, False).assessed())
 
 
 @pytest.fixture(scope="module")
-def demo() -> tuple[Assessment, tuple[SectionText, ...]]:
+def demo() -> Specification:
     return made(CONFORMING)
 
 
@@ -38,7 +36,7 @@ def tables(document: Document) -> list[Table]:
 
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
 def test_every_joint_has_exactly_one_owner_that_works_at_the_wall(folder: Path) -> None:
-    assessment, _ = made(folder)
+    assessment = made(folder).assessment
     trades = {role.trade for role in assessment.practice.vocabulary.roles.values()}
     for parapet in assessment.project.parapets:
         joints = owned_joints(parapet, sequence(parapet, assessment.practice), assessment.practice)
@@ -61,8 +59,8 @@ def test_every_joint_has_exactly_one_owner_that_works_at_the_wall(folder: Path) 
         assert len(joints) - len(laps) == stated
 
 
-def test_the_upper_sheet_decides_who_owns_a_lap(demo: tuple[Assessment, tuple[SectionText, ...]]) -> None:
-    assessment, _ = demo
+def test_the_upper_sheet_decides_who_owns_a_lap(demo: Specification) -> None:
+    assessment = demo.assessment
     parapet = assessment.project.parapets[0]
     joints = owned_joints(parapet, sequence(parapet, assessment.practice), assessment.practice)
     owners = {joint.words: (joint.owner, joint.prepares) for joint in joints}
@@ -72,8 +70,8 @@ def test_the_upper_sheet_decides_who_owns_a_lap(demo: tuple[Assessment, tuple[Se
 
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
 def test_the_hold_points_are_those_of_the_order_of_work(folder: Path) -> None:
-    assessment, sections = made(folder)
-    paper = field_papers(assessment, sections)["hold-point-checklist"]
+    spec = made(folder)
+    paper = field_papers(spec)["hold-point-checklist"]
     rows = [row for table in tables(paper) for row in table.rows]
     wanted = [
         [
@@ -81,7 +79,7 @@ def test_the_hold_points_are_those_of_the_order_of_work(folder: Path) -> None:
             for number, step in enumerate(alike.sequence.steps, start=1)
             for hold in step.holds
         ]
-        for alike in built_alike(assessment)
+        for alike in built_alike(spec.assessment)
     ]
     found = [[row[:4] for row in table.rows] for table in tables(paper)]
     assert all(found.count(one) in (1, len(found)) for one in wanted)  # said once where parapets share it
@@ -92,44 +90,40 @@ def test_the_hold_points_are_those_of_the_order_of_work(folder: Path) -> None:
 
 
 def test_a_measured_limit_is_the_requirement_with_its_paragraph(
-    demo: tuple[Assessment, tuple[SectionText, ...]],
+    demo: Specification,
 ) -> None:
-    assessment, sections = demo
+    assessment = demo.assessment
     limit = assessment.requirements.by_id["cleat.fastener_spacing"]
-    place = next(s.paragraphs[limit.id] for s in sections if limit.id in s.paragraphs)
+    place = demo.paragraphs[limit.id]
     words = requirement_words(limit, assessment.practice, assessment.system)
-    rows = tables(field_papers(assessment, sections)["hold-point-checklist"])[0].rows
+    rows = tables(field_papers(demo)["hold-point-checklist"])[0].rows
     cell = next(row[4] for row in rows if row[2] == "cleat")
     assert f"({words}; {place.section}, {place.number})" in cell
     assert sum(f"{place.section}, {place.number})" in row[4] for row in rows) == 1
 
 
 def test_the_test_plan_repeats_the_sections_word_for_word(
-    demo: tuple[Assessment, tuple[SectionText, ...]],
+    demo: Specification,
 ) -> None:
-    assessment, sections = demo
-    rows = [
-        row
-        for table in tables(field_papers(assessment, sections)["mock-up-and-test-plan"])
-        for row in table.rows
-    ]
-    printed = {para.text for section in sections for para in section.document.paragraphs()}
+    rows = [row for table in tables(field_papers(demo)["mock-up-and-test-plan"]) for row in table.rows]
+    printed = {para.text for section in demo.sections for para in section.document.paragraphs()}
     assert rows and all(words in printed for _, words, *_ in rows)
-    found = paragraphs_of_tests(sections, FormText("field/field"))
+    found = paragraphs_of_tests(demo.sections, FormText("field/field"))
     assert [(one.number, one.words) for one in found] == [row[:2] for row in rows]
     assert any("On failure" in row[1] for row in rows)
 
 
 def test_the_agenda_names_each_trade_and_each_open_question() -> None:
-    assessment, sections = made(REPO / "projects" / "faulty-parapet")
-    attendance, agenda = tables(field_papers(assessment, sections)["conference-agenda"])
+    spec = made(REPO / "projects" / "faulty-parapet")
+    assessment = spec.assessment
+    attendance, agenda = tables(field_papers(spec)["conference-agenda"])
     here = {step.trade for alike in built_alike(assessment) for step in alike.sequence.steps}
     assert here <= {name[:1].lower() + name[1:] for row in attendance.rows for name in (row[0], row[2])}
     told = " ".join(row[2] for row in agenda.rows)
     assert all(one.code in told for one in assessment.findings if one.counts)
 
 
-def test_every_paper_carries_the_cautions(demo: tuple[Assessment, tuple[SectionText, ...]]) -> None:
-    for paper in field_papers(*demo).values():
+def test_every_paper_carries_the_cautions(demo: Specification) -> None:
+    for paper in field_papers(demo).values():
         told = " ".join(para.text for para in paper.paragraphs())
         assert "fall protection" in told and "structural engineer of record" in told

@@ -17,7 +17,7 @@ import pytest
 from specgen.commands.inputs import read_inputs
 from specgen.design.run import everyday
 from specgen.render.basis import basis_bytes
-from specgen.sections.build import build_sections
+from specgen.specification import specify
 from tests.chain.runs import FAULTY
 
 BROWSER = Path(__file__).parent.parent / "browser"
@@ -32,10 +32,9 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         pytest.skip("accessibility not checked: Node or Chromium is not installed")
     if not (BROWSER / "node_modules" / "axe-core").exists():
         pytest.skip("accessibility not checked: run npm install in tests/browser")
-    assessment = read_inputs(FAULTY, None, False).assessed()
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    spec = specify(read_inputs(FAULTY, None, False).assessed())
     path = tmp_path_factory.mktemp("basis") / "basis.html"
-    path.write_bytes(basis_bytes(assessment, sections, everyday()))
+    path.write_bytes(basis_bytes(spec, everyday()))
     done = subprocess.run(
         ["node", BROWSER / "look.mjs", path, chromium], capture_output=True, text=True, timeout=240
     )

@@ -23,7 +23,7 @@ from specgen.model.schedule import Schedule
 from specgen.register.book import ASKED, BY_HAND, COLUMNS, FILLED, GONE, ID, REGISTER
 from specgen.register.dates import WorkCalendar, work_dates
 from specgen.register.merge import BETWEEN, merge, renewed
-from specgen.sections.build import build_sections
+from specgen.specification import specify
 from tests.chain.runs import CONFORMING, Done, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
@@ -95,7 +95,7 @@ def test_counting_back_agrees_with_counting_one_day_at_a_time(day: date, days: i
 def test_dates_follow_the_order_of_work() -> None:
     inputs = read_inputs(CONFORMING, None, False)
     stated = Schedule(start=date(2027, 3, 1), lead_times={"coping": 40})
-    dates = work_dates(inputs.project, inputs.practice, stated)
+    dates = work_dates(inputs.assessed(), stated)
     assert dates.begins["framing"] == date(2027, 3, 1)
     assert dates.begins["sheathing"] == date(2027, 3, 8)  # one step of five working days later
     assert dates.begins["barrier"] < dates.begins["plaster"] < dates.begins["coping"]
@@ -117,8 +117,7 @@ def test_without_a_start_no_date_is_made_up(tmp_path: Path) -> None:
 def test_every_submittal_of_the_sections_is_a_row(folder: Path) -> None:
     assert registered(folder).status == 0
     rows, _, problems = read_book(book(folder))
-    assessment = read_inputs(CONFORMING, None, False).assessed()
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
+    sections = specify(read_inputs(CONFORMING, None, False).assessed()).sections
     wanted = {f"{d.paragraph.section} {d.paragraph.key}" for section in sections for d in section.submittals}
     assert set(rows) == wanted and not problems
     days = [row["submit"] for row in rows.values()]

@@ -15,7 +15,7 @@ from tests.drawing.jobs import DEMOS, demo
 
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
 def test_every_sheet_once_in_each_format(folder: Path) -> None:
-    files = drawings(sheets(*demo(folder)), "2601 Demo")
+    files = drawings(sheets(demo(folder)), "2601 Demo")
     assert [check_name(name) for name in files] == list(files)
     stems = {ending: [n[: -len(ending)] for n in files if n.endswith(ending)] for ending in (".svg", ".dxf")}
     assert stems[".svg"] == stems[".dxf"]

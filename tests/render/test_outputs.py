@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.assessment import Assessment, assess
+from specgen.assessment import assess
 from specgen.files.writing import OutputFolder
 from specgen.intake.project import load_project
 from specgen.intake.submittal import load_submission
@@ -27,9 +27,9 @@ from specgen.render.outputs import (
     without_folder,
 )
 from specgen.review.judge import review
-from specgen.sections.build import SectionText, build_sections
-from specgen.sections.checklist import ChecklistRow, checklist, checklist_document
+from specgen.sections.checklist import checklist_document
 from specgen.sections.manual import manual
+from specgen.specification import Specification, specify
 from tests.chain.runs import CONFORMING, FAULTY, contents
 from tests.published import test_word_libreoffice as libreoffice
 from tests.published.test_word_schema import errors
@@ -40,9 +40,7 @@ from tests.render.word_reading import Line, lines, opened
 class Issue:
     """One project with everything that is written of it."""
 
-    assessment: Assessment
-    sections: tuple[SectionText, ...]
-    rows: tuple[ChecklistRow, ...]
+    spec: Specification
     trees: dict[str, Document]  # by file name
     files: dict[str, bytes]
 
@@ -50,20 +48,18 @@ class Issue:
 def issue(project: Path, folder: Path) -> Issue:
     practice = load_practice()
     assessment = assess(load_project(project, practice), practice)
-    sections = build_sections(assessment.project, assessment.requirements, practice)
-    rows = checklist(assessment.project, assessment.requirements, sections, practice)
+    spec = specify(assessment)
     out = OutputFolder(folder)
-    add_issue(out, assessment, sections, rows)
-    trees = {f"{file_stem(one.number, one.title)}.docx": one.document for one in sections}
-    trees["submittal-checklist.docx"] = checklist_document(rows, sections, assessment.project)
-    stated = {key: ref for one in sections for key, ref in one.paragraphs.items()}
+    add_issue(out, spec)
+    trees = {f"{file_stem(one.number, one.title)}.docx": one.document for one in spec.sections}
+    trees["submittal-checklist.docx"] = checklist_document(spec.rows, spec.sections, assessment.project)
     for path in sorted((project / "submittals").glob("*.yaml")):
         submission = load_submission(path, practice)
-        reviews = review(submission, assessment.requirements, stated, practice, assessment.system)
+        reviews = review(submission, assessment.requirements, spec.paragraphs, practice, assessment.system)
         name, letter = add_review(out, assessment, submission, reviews)
         trees[name] = letter
     out.commit()
-    return Issue(assessment, sections, rows, trees, contents(folder))
+    return Issue(spec, trees, contents(folder))
 
 
 @pytest.fixture(scope="module", params=[CONFORMING, FAULTY], ids=lambda path: path.name)
@@ -111,7 +107,7 @@ def test_a_file_says_what_it_is(made):
     for name, tree in made.trees.items():
         word = opened(made.files[name])
         core = word.core_properties
-        assert (core.title, core.category) == (tree.properties.title, made.assessment.project.title)
+        assert (core.title, core.category) == (tree.properties.title, made.spec.assessment.project.title)
         assert core.author == ""
         margins = [
             p.text for part in (word.sections[0].header, word.sections[0].footer) for p in part.paragraphs
@@ -122,7 +118,7 @@ def test_a_file_says_what_it_is(made):
 
 def test_every_reference_is_a_field_that_points_at_a_paragraph(conforming):
     seen = 0
-    for section in conforming.sections:
+    for section in conforming.spec.sections:
         name = f"{file_stem(section.number, section.title)}.docx"
         xml = zipfile.ZipFile(io.BytesIO(conforming.files[name])).read("word/document.xml").decode()
         marks = re.findall(r'<w:bookmarkStart[^>]*w:name="([^"]+)"', xml)
@@ -139,9 +135,11 @@ def test_every_reference_is_a_field_that_points_at_a_paragraph(conforming):
 
 def test_each_checklist_row_names_a_paragraph_that_is_printed(made):
     printed = {
-        (section.number, one.number) for section in made.sections for one in numbered(section.document.blocks)
+        (section.number, one.number)
+        for section in made.spec.sections
+        for one in numbered(section.document.blocks)
     }
-    assert {(row.section, row.paragraph) for row in made.rows} <= printed
+    assert {(row.section, row.paragraph) for row in made.spec.rows} <= printed
 
 
 @pytest.mark.word
@@ -174,18 +172,18 @@ def test_libreoffice_reads_the_manual_as_its_sections_one_after_the_other(confor
         "utf-8-sig"
     )
     found = [" ".join(line.split()) for line in re.split(r"[\n\t]", content) if line.strip()]
-    assert found == libreoffice.volume_lines(manual(conforming.assessment, conforming.sections))
+    assert found == libreoffice.volume_lines(
+        manual(conforming.spec.assessment, conforming.spec.sections, conforming.spec.paragraphs)
+    )
 
 
 def test_the_trace_has_an_entry_for_each_requirement_and_row(made):
     trace = json.loads(made.files["trace.json"])
-    path = made.assessment.project.path
-    assert trace == json.loads(
-        json.dumps(without_folder(trace_json(made.assessment, made.sections, made.rows), path))
-    )
-    assert [one["id"] for one in trace["requirements"]] == list(made.assessment.requirements.by_id)
-    assert len(trace["checklist"]) == len(made.rows)
-    assert [one["section"] for one in trace["sections"]] == [one.number for one in made.sections]
+    path = made.spec.assessment.project.path
+    assert trace == json.loads(json.dumps(without_folder(trace_json(made.spec), path)))
+    assert [one["id"] for one in trace["requirements"]] == list(made.spec.assessment.requirements.by_id)
+    assert len(trace["checklist"]) == len(made.spec.rows)
+    assert [one["section"] for one in trace["sections"]] == [one.number for one in made.spec.sections]
 
 
 def test_places_are_named_by_file_alone():

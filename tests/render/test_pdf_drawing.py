@@ -14,7 +14,7 @@ from tests.drawing.jobs import DEMOS, demo
 pytest.importorskip("reportlab")
 from specgen.render.pdf_drawing import POINT, pdf_bytes
 
-DRAWN = [one for folder in DEMOS for one in sheets(*demo(folder))]
+DRAWN = [one for folder in DEMOS for one in sheets(demo(folder))]
 
 
 def contents(data: bytes) -> str:

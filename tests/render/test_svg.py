@@ -13,7 +13,7 @@ from specgen.render.svg import svg_bytes
 from tests.drawing.jobs import DEMOS, demo, made
 
 SVG = "{http://www.w3.org/2000/svg}"
-DRAWN = [one for folder in DEMOS for one in sheets(*demo(folder))]
+DRAWN = [one for folder in DEMOS for one in sheets(demo(folder))]
 
 
 def drawing(*items: Stroke | Area | Text) -> Drawing:
@@ -78,11 +78,11 @@ def test_y_runs_upward_on_the_sheet() -> None:
 
 
 def test_same_drawing_same_bytes() -> None:
-    again = [one for folder in DEMOS for one in sheets(*demo(folder))]
+    again = [one for folder in DEMOS for one in sheets(demo(folder))]
     assert [svg_bytes(one) for one in again] == [svg_bytes(one) for one in DRAWN]
 
 
 def test_every_made_project_gives_well_formed_files() -> None:
     for issue in made():
-        for one in sheets(*issue):
+        for one in sheets(issue):
             etree.fromstring(svg_bytes(one))

@@ -16,7 +16,7 @@ from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue
 from specgen.requirements.derive import _Held, _held, derive
 from specgen.units.quantity import Quantity, from_si, parse
-from specgen.wall.place import Place
+from specgen.wall.place import Place, parts_of
 from tests.requirements.test_derive import only, text
 
 PRACTICE = load_practice()
@@ -61,11 +61,15 @@ def place(role: str, attribute: str, value: object, system: str = "inch-pound") 
     return Place(project, parapet, PRACTICE.in_units(system), {})
 
 
+def at_first(entry: CatalogueEntry, spot: Place) -> _Held | None:
+    return _held(entry, spot, parts_of(spot.parapet, entry.role)[0])
+
+
 def statable() -> Iterator[CatalogueEntry]:
     for entry in ORDERED:
         field = PRACTICE.vocabulary.roles[entry.role].fields.get(entry.attribute)
         own = any(one in ("choice", "stricter") for one in entry.origins)
-        if own and field is not None and _held(entry, place(entry.role, entry.attribute, None)):
+        if own and field is not None and at_first(entry, place(entry.role, entry.attribute, None)):
             yield entry
 
 
@@ -77,7 +81,7 @@ def test_most_of_the_catalogue_can_be_stated() -> None:
 
 
 def held(entry: CatalogueEntry, value: Quantity, system: str) -> _Held:
-    found = _held(entry, place(entry.role, entry.attribute, value, system))
+    found = at_first(entry, place(entry.role, entry.attribute, value, system))
     assert found is not None
     return found
 
@@ -86,7 +90,7 @@ def held(entry: CatalogueEntry, value: Quantity, system: str) -> _Held:
 def test_the_stricter_of_practice_and_choice_governs(
     entry: CatalogueEntry, factor: float, system: str, stricter: bool
 ) -> None:
-    plain = _held(entry, place(entry.role, entry.attribute, None, system))
+    plain = at_first(entry, place(entry.role, entry.attribute, None, system))
     assert plain is not None
     floor = plain.governing.value
     assert isinstance(floor, Quantity)
@@ -115,12 +119,12 @@ WORDS = [one for one in load_catalogue() if one.comparison == "one of"]
 
 @pytest.mark.parametrize("entry", WORDS, ids=lambda entry: entry.name)
 def test_a_choice_among_words_narrows_them(entry: CatalogueEntry) -> None:
-    allowed = _held(entry, place(entry.role, entry.attribute, None))
+    allowed = at_first(entry, place(entry.role, entry.attribute, None))
     assert allowed is not None and isinstance(allowed.limit, tuple)
     for word in PRACTICE.vocabulary.roles[entry.role].fields[entry.attribute].choices:
         if entry.role == "penetration flashing":
             continue  # listed by place, below
-        found = _held(entry, place(entry.role, entry.attribute, word))
+        found = at_first(entry, place(entry.role, entry.attribute, word))
         assert found is not None
         assert found.limit == ((word,) if word in allowed.limit else allowed.limit)
 

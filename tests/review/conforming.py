@@ -17,6 +17,7 @@ from specgen.model.requirement import Requirement
 from specgen.model.submission import Claim, Product, ProductReview, Submission
 from specgen.practice.methods import MAKERS_WORD
 from specgen.review.package import review_package
+from specgen.specification import Specification, specify
 from specgen.units.quantity import Quantity, parse
 
 MARK = Mark("s.yaml", 1, 1)
@@ -24,7 +25,7 @@ ROOT = Path(__file__).parents[2] / "projects"
 Edits = tuple[tuple[str, str], ...]
 
 
-def design(name: str, edits: Edits = (), folder: Path | None = None) -> Assessment:
+def design(name: str, edits: Edits = (), folder: Path | None = None) -> Specification:
     """A worked project, with texts of its file replaced."""
     path = ROOT / name
     if edits:
@@ -39,8 +40,8 @@ def design(name: str, edits: Edits = (), folder: Path | None = None) -> Assessme
 
 
 @lru_cache(maxsize=16)
-def assessed(path: Path) -> Assessment:
-    return read_inputs(path, None, False).assessed()
+def assessed(path: Path) -> Specification:
+    return specify(read_inputs(path, None, False).assessed())
 
 
 def product(
@@ -82,13 +83,13 @@ def reviewed(
     case: Mapping[str, Any], products: Sequence[tuple[str, Mapping[str, Any]]], folder: Path
 ) -> tuple[ProductReview, ...]:
     """The reviews of products submitted in files of their own for the project of a case."""
-    assessment = design(case["project"], tuple(map(tuple, case.get("edits", ()))), folder)
+    spec = design(case["project"], tuple(map(tuple, case.get("edits", ()))), folder)
     files = tuple(
         Submission(
             Record("submittal", {"number": str(number)}, {}, MARK),
-            (product(assessment, role, given, case.get("at", ()), f"{role} {number}"),),
+            (product(spec.assessment, role, given, case.get("at", ()), f"{role} {number}"),),
             f"{number}.yaml",
         )
         for number, (role, given) in enumerate(products, 1)
     )
-    return tuple(one for _, reviews in review_package(files, assessment, {}) for one in reviews)
+    return tuple(one for _, reviews in review_package(files, spec) for one in reviews)

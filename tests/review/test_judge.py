@@ -74,7 +74,7 @@ def submitted(folder: Path, role: str, lines: str) -> Submission:
 
 @lru_cache(maxsize=8)
 def demo(name: str) -> RequirementSet:
-    return design(name).requirements
+    return design(name).assessment.requirements
 
 
 def asked(case: Mapping[str, Any], folder: Path) -> tuple[Requirement, str]:

@@ -18,8 +18,8 @@ from specgen.model.submission import ProductReview, Recommendation, Result, Subm
 from specgen.practice.load import load_practice
 from specgen.review.judge import review
 from specgen.review.letter import review_json, review_letter
-from specgen.sections.build import build_sections
 from specgen.sections.form_text import FormText
+from specgen.specification import specify
 from tests.chain.runs import CONFORMING, changed
 
 SHEETS = CONFORMING / "submittals"
@@ -33,8 +33,7 @@ def assessment() -> Assessment:
 
 @pytest.fixture(scope="module")
 def judged(assessment):
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
-    stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
+    stated = specify(assessment).paragraphs
 
     def judge(path: Path) -> tuple[Submission, tuple[ProductReview, ...]]:
         submission = load_submission(path, assessment.practice)

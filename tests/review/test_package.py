@@ -15,7 +15,7 @@ from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.submission import ProductReview, Recommendation, Submission, WallPoint
 from specgen.review.letter import review_json, review_letter
 from specgen.review.package import Reviewed, recommend_with_wall, review_package
-from specgen.sections.build import build_sections
+from specgen.specification import specify
 from tests.chain.runs import CONFORMING
 
 COPING = """
@@ -52,9 +52,7 @@ def submittal(
 
 
 def reviewed(assessed: Assessment, *submissions: Submission) -> tuple[Reviewed, ...]:
-    sections = build_sections(assessed.project, assessed.requirements, assessed.practice)
-    stated = {key: ref for section in sections for key, ref in section.paragraphs.items()}
-    return review_package(submissions, assessed, stated)
+    return review_package(submissions, specify(assessed))
 
 
 def test_two_products_each_fine_that_are_not_fine_together(tmp_path: Path, assessed: Assessment) -> None:

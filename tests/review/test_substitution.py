@@ -13,9 +13,10 @@ from specgen.commands.substitute import load_all, proposed
 from specgen.explain.bench import Bench
 from specgen.model.document import Document, Table
 from specgen.model.submission import Recommendation
-from specgen.review.compare import Issued, compare, issued
+from specgen.review.compare import compare
 from specgen.review.substitution import Proposal, Substitution, combined, substitution
 from specgen.review.substitution_form import substitution_form, substitution_json
+from specgen.specification import Specification, specify
 from tests.chain.runs import CONFORMING, contents, run
 
 REQUESTS = CONFORMING / "substitutions"
@@ -27,22 +28,19 @@ def inputs() -> Inputs:
 
 
 @pytest.fixture(scope="module")
-def before(inputs: Inputs) -> Issued:
-    return issued(inputs.assessed())
+def before(inputs: Inputs) -> Specification:
+    return specify(inputs.assessed())
 
 
 @pytest.fixture(scope="module")
-def bench(before: Issued) -> Bench:
+def bench(before: Specification) -> Bench:
     return Bench(before.assessment)
 
 
-def held(path: Path, inputs: Inputs, before: Issued, bench: Bench) -> Substitution:
-    from specgen.assessment import assess
-
+def held(path: Path, inputs: Inputs, before: Specification, bench: Bench) -> Substitution:
     (request,) = load_all([path], inputs)
     proposal = Proposal(request, partial(proposed, practice=inputs.practice, request=request))
-    after = issued(assess(proposal.made(inputs.project), inputs.practice))
-    return substitution(proposal, bench, before, after)
+    return substitution(proposal, bench, before, before.again(proposal.made(inputs.project)))
 
 
 def request(folder: Path, *lines: str, number: str = "S-9", head: str = "") -> Path:
@@ -53,7 +51,7 @@ def request(folder: Path, *lines: str, number: str = "S-9", head: str = "") -> P
 
 
 @pytest.fixture(scope="module")
-def wrap(inputs: Inputs, before: Issued, bench: Bench) -> Substitution:
+def wrap(inputs: Inputs, before: Specification, bench: Bench) -> Substitution:
     return held(REQUESTS / "wrap.yaml", inputs, before, bench)
 
 
@@ -76,7 +74,7 @@ def test_values_that_nobody_measured_on_the_new_product_are_gone(wrap: Substitut
 
 
 def test_a_change_of_the_assembly_moves_the_calculations(
-    inputs: Inputs, before: Issued, bench: Bench
+    inputs: Inputs, before: Specification, bench: Bench
 ) -> None:
     one = held(REQUESTS / "mesh.yaml", inputs, before, bench)
     assert any(change.subject in ("vapor drive", "gap drainage") for change in one.difference.results)
@@ -84,7 +82,7 @@ def test_a_change_of_the_assembly_moves_the_calculations(
 
 
 def test_what_changes_nothing_is_told_as_nothing(
-    tmp_path: Path, inputs: Inputs, before: Issued, bench: Bench
+    tmp_path: Path, inputs: Inputs, before: Specification, bench: Bench
 ) -> None:
     same = request(tmp_path, "changes:", "  - {set: drainage layer.kind, to: dimpled sheet}")
     one = held(same, inputs, before, bench)
@@ -107,7 +105,7 @@ def test_requests_that_break_the_wall_only_together(tmp_path: Path, inputs: Inpu
     assert {one.parapet for one in sets} == {"P-1", "P-2", "P-3"}
 
 
-def test_the_form_and_the_data_say_the_same(wrap: Substitution, before: Issued) -> None:
+def test_the_form_and_the_data_say_the_same(wrap: Substitution, before: Specification) -> None:
     form = substitution_form(wrap, before.assessment)
     data = substitution_json(wrap, before.assessment)
     assert data == json.loads(json.dumps(data))
@@ -131,7 +129,7 @@ def everything(document: Document) -> str:
     return "\n".join(parts)
 
 
-def test_comparing_a_project_with_itself_finds_nothing(before: Issued) -> None:
+def test_comparing_a_project_with_itself_finds_nothing(before: Specification) -> None:
     assert compare(before, before).empty
 
 

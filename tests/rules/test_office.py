@@ -20,7 +20,7 @@ from specgen.practice.load import load_practice
 from specgen.review.judge import review
 from specgen.rules.book import RuleBookError, book_of, load_book
 from specgen.rules.office import changeable, office_modules
-from specgen.sections.build import build_sections
+from specgen.specification import specify
 from specgen.units.quantity import parse
 
 PRACTICE = load_practice()
@@ -74,7 +74,7 @@ def test_a_stronger_limit_flows_into_requirement_and_finding(run: Run) -> None:
 
 def test_a_stronger_limit_flows_into_the_paragraph(run: Run) -> None:
     def texts(assessment: Assessment) -> str:
-        return repr(build_sections(assessment.project, assessment.requirements, assessment.practice))
+        return repr(specify(assessment).sections)
 
     found = run("limits: {coping.piece_length: 7 ft}\n")
     assert " 7 ft" in texts(found) and " 7 ft" not in texts(assess(found.project, PRACTICE))

@@ -14,7 +14,7 @@ from specgen.assessment import Assessment, assess
 from specgen.files.marks import Mark
 from specgen.intake.project import load_project
 from specgen.model.finding import Outcome
-from specgen.model.project import Project, Record, Waiver
+from specgen.model.project import Decision, Project, Record
 from specgen.practice.load import load_practice
 from specgen.rules.waivers import expired
 
@@ -74,7 +74,7 @@ def test_a_waiver_of_a_rule_that_does_not_fail_dangles(tmp_path: Path) -> None:
 
 @given(st.dates(), st.dates())
 def test_only_the_two_dates_of_the_file_decide(until: date, issued: date) -> None:
-    waiver = Waiver("waiver", {"until": until}, {}, MARK, rule="CP04", parapet="all")
+    waiver = Decision("waiver", {"until": until}, {}, MARK, rule="CP04", parapet="all")
     empty = Record("site", {}, {}, MARK)
     project = Project(Record("project", {"issue_date": issued}, {}, MARK), empty, empty, (), "project.yaml")
     assert expired(waiver, project) == (until < issued)

@@ -13,20 +13,17 @@ from specgen.intake.project import load_project
 from specgen.model.document import Para, Style, text
 from specgen.practice.load import load_practice
 from specgen.sections.addendum import NO_LINE, addendum_document, compare
-from specgen.sections.build import build_sections
-from specgen.sections.checklist import checklist
 from specgen.sections.issue import Issue, issue_from, issue_json, issue_of
+from specgen.specification import specify
 from tests.chain.runs import CONFORMING
 
 
 def issue(project: Path) -> Issue:
     practice = load_practice()
     assessment = assess(load_project(project, practice), practice)
-    sections = build_sections(assessment.project, assessment.requirements, practice)
-    rows = checklist(assessment.project, assessment.requirements, sections, practice)
-    return issue_of(
-        assessment, {f"{one.number}.docx": one.document for one in sections}, rows, {"a.svg": "1"}
-    )
+    spec = specify(assessment)
+    documents = {f"{one.number}.docx": one.document for one in spec.sections}
+    return issue_of(assessment, documents, spec.rows, {"a.svg": "1"})
 
 
 @pytest.fixture(scope="module")

@@ -9,19 +9,15 @@ from openpyxl.utils import get_column_letter
 
 from specgen.commands.inputs import read_inputs
 from specgen.render.workbook import workbook_bytes
-from specgen.sections.build import build_sections
-from specgen.sections.checklist import ChecklistRow, checklist
 from specgen.sections.checklist_sheet import COLUMNS, DECISIONS, RESULTS, checklist_workbook
+from specgen.specification import specify
 from tests.chain.runs import CONFORMING
 
 
 def test_every_row_stands_in_the_workbook_with_its_id_and_empty_columns_for_a_person() -> None:
-    assessment = read_inputs(CONFORMING, None, False).assessed()
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice)
-    rows: tuple[ChecklistRow, ...] = checklist(
-        assessment.project, assessment.requirements, sections, assessment.practice
-    )
-    data = workbook_bytes(checklist_workbook(rows, sections, assessment.project))
+    spec = specify(read_inputs(CONFORMING, None, False).assessed())
+    rows = spec.rows
+    data = workbook_bytes(checklist_workbook(rows, spec.sections, spec.assessment.project))
     tab = load_workbook(io.BytesIO(data))["Checklist"]
     head = next(row for row in range(1, 10) if tab.cell(row, len(COLUMNS)).value == COLUMNS[-1].title)
     table = {

@@ -12,7 +12,7 @@ from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.project import Component, Project
 from specgen.practice.load import load_practice
-from specgen.sections.build import build_sections
+from specgen.specification import specify
 
 PRACTICE = load_practice()
 PROJECT = load_project(Path(__file__).parents[2] / "projects" / "mixed-humid-midrise", PRACTICE)
@@ -43,7 +43,7 @@ def with_wall(build_up: tuple[Component, ...], top: tuple[Component, ...], **cha
 
 
 def write(project: Project) -> None:
-    build_sections(project, assess(project, PRACTICE).requirements, PRACTICE)
+    specify(assess(project, PRACTICE))
 
 
 @pytest.mark.parametrize("count", [1, 2])

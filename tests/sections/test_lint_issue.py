@@ -120,8 +120,7 @@ def with_faults(project, requirements, practice, book):
         text = words.get((section.number, clause.key))
         compiled = clause.text
         if text is not None:
-            plain = ClauseText(text, frozenset(), (), lambda _context: text)
-            compiled = compile_text(text) if "{" in text else plain
+            compiled = compile_text(text) if "{" in text else ClauseText(text)
         sub = tuple(planted(section, one) for one in clause.sub)
         return replace(clause, text=compiled, sub=sub)
 

@@ -8,18 +8,17 @@ from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.document import Document, Para, Style, Table, numbered
 from specgen.practice.load import load_practice
-from specgen.sections.build import build_sections
 from specgen.sections.cautions import cautions
 from specgen.sections.manual import manual
+from specgen.specification import specify
 from tests.chain.runs import CONFORMING, FAULTY
 
 
 @pytest.fixture(scope="module", params=[CONFORMING, FAULTY], ids=lambda path: path.name)
 def bound(request):
     practice = load_practice()
-    assessment = assess(load_project(request.param, practice), practice)
-    sections = build_sections(assessment.project, assessment.requirements, practice)
-    return assessment, sections, manual(assessment, sections)
+    spec = specify(assess(load_project(request.param, practice), practice))
+    return spec.assessment, spec.sections, manual(spec.assessment, spec.sections, spec.paragraphs)
 
 
 def tables(document: Document) -> list[Table]:

@@ -28,7 +28,9 @@ VENTED, INSULATED = "hot-humid-lowrise", "cold-continental-school"
 def written(project) -> dict[str, SectionText]:
     practice = PRACTICE.in_units(project.info.word("units") or "inch-pound")
     requirements = derive(project, on_demand(project, practice), practice)
-    return {one.number: one for one in build_sections(project, requirements, practice)}
+    return {
+        one.number: one for one in build_sections(project, requirements, practice, load_clauses(practice))
+    }
 
 
 @cache

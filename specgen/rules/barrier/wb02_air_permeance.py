@@ -18,31 +18,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import absent, hold
-from specgen.rules.rule import Option, Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "barrier.air_permeance",
     code="WB02",
     name="barrier air permeance",
     title="The barrier material is tight to air",
     severity=Severity.DEFECT,
-    applies_to="barrier",
-    reason="Air that passes the barrier carries more water into the wall than diffusion does.",
-    basis=("barrier.air_permeance",),
     remedy="Use a barrier whose tested air permeance is within the limit, and state the test report's value.",
-    options=(
-        Option(
-            "air permeance", "air permeance", "barrier.air_permeance", "most air the material lets through"
-        ),
-    ),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated air permeance against its requirement."""
-    barrier = wall.barrier
-    yield hold(wall, "barrier.air_permeance", barrier) if barrier else absent(wall, "barrier")
+check = Held(RULE.holds, needed=True)

@@ -32,6 +32,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import zone_words
+from specgen.rules.held import each_layer
 from specgen.rules.hold import absent, hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -50,6 +51,7 @@ RULE = Rule(
 )
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier's permeance, by the climate zone."""
     barrier, zone = wall.barrier, wall.project.site.word("climate_zone")

@@ -17,30 +17,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "barrier.pull_adhesion",
     code="WB05",
     name="barrier adhesion",
     title="A bonded barrier holds to its substrate",
     severity=Severity.DEFECT,
-    applies_to="barrier",
-    reason="A bonded barrier keeps a leak where it starts; one that lets go spreads it.",
-    basis=("barrier.pull_adhesion",),
     remedy="Use a primer or a barrier that reaches the value on this substrate, and state the test result.",
-    options=(Option("adhesion", "pressure", "barrier.pull_adhesion", "least pull adhesion"),),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated pull adhesion."""
-    barrier = wall.barrier
-    if barrier is None or wall.requirement("barrier.pull_adhesion") is None:
-        yield not_applicable("no bonded barrier is described")
-    else:
-        yield hold(wall, "barrier.pull_adhesion", barrier)
+check = Held(RULE.holds)

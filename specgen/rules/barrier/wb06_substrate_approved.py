@@ -17,30 +17,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "barrier.substrate_approved",
     code="WB06",
     name="substrate of the barrier",
     title="The maker of the barrier approves its substrate in writing",
     severity=Severity.QUERY,
-    applies_to="barrier",
-    reason="A barrier that is bonded depends on what it is bonded to.",
-    basis=("barrier.substrate_approved",),
     remedy="Ask the maker for the letter, and name the substrate and the primer in it.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """Whether the letter is there."""
-    barrier = wall.barrier
-    if barrier is None or wall.requirement("barrier.substrate_approved") is None:
-        yield not_applicable("no bonded barrier is described")
-    else:
-        wrong = "the maker of the barrier has not approved the substrate in writing"
-        yield hold(wall, "barrier.substrate_approved", barrier, wrong)
+check = Held(RULE.holds, wrong="the maker of the barrier has not approved the substrate in writing")

@@ -20,35 +20,16 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "barrier.film_thickness",
     code="WB07",
     name="film thickness",
     title="The film of a fluid-applied barrier is as thick as its maker states",
     severity=Severity.RISK,
-    applies_to="barrier",
-    reason="Tightness and crack bridging are tested at a film thickness, and hold for no thinner film.",
-    basis=("barrier.film_thickness",),
     remedy="Specify the thickness the maker states, and check the wet film as it is applied.",
+    basis=("barrier.film_thickness",),
 )
-NEEDED = ("thickness", "least_thickness")
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """Both thicknesses, then one against the other."""
-    barrier = wall.barrier
-    if barrier is None or barrier.kind != "fluid-applied":
-        yield not_applicable("no fluid-applied barrier is described")
-        return
-    lacking = ", ".join(f"`{name}`" for name in NEEDED if not barrier.has(name))
-    if lacking:
-        message, missing = "dry film thickness is not fully stated", f"layer `{barrier.id}`: add {lacking}"
-        yield unknown(message, missing, barrier.mark, barrier.id)
-    else:
-        yield hold(wall, "barrier.film_thickness", barrier)
+check = Held(RULE.holds, together="dry film thickness is not fully stated")

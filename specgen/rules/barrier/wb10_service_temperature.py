@@ -25,44 +25,40 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
+from specgen.requirements.judge import at_least
+from specgen.rules.held import Held, each_layer, rule_of
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.wall.facts import HOT_METAL
 
 LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
-RULE = Rule(
+RULE = rule_of(
+    "barrier.service_temperature",
     code="WB10",
     name="barrier under dark metal",
     title="The barrier withstands the heat of dark metal above it",
     severity=Severity.RISK,
-    applies_to="barrier",
-    reason="The upper edge of the barrier lies under metal that the sun heats.",
-    basis=("barrier.service_temperature", *LIGHTER.values()),
     remedy="Use a barrier of a higher service temperature, or a coping of a lighter color.",
-    options=(
-        Option("temperature", "temperature", "barrier.service_temperature", "least service temperature"),
-    ),
+    basis=("barrier.service_temperature", *LIGHTER.values()),
 )
+DARK = Held(RULE.holds, basis=("barrier.service_temperature",))
 
 
+@each_layer("barrier")
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated service temperature."""
+    """The service temperature, as its requirement asks or as lighter metal needs."""
     barrier, coping = wall.barrier, wall.part("coping")
-    if barrier is not None and wall.requirement("barrier.service_temperature") is not None:
-        said = hold(wall, "barrier.service_temperature", barrier)
-        yield replace(said, basis=("barrier.service_temperature",))
-        return
     color = coping.word("color") if coping and wall.kind(coping).metal else None
     stated = barrier.quantity("service_temperature") if barrier else None
-    if barrier is None or stated is None or color not in LIGHTER:
+    if wall.requirement("barrier.service_temperature") is not None and barrier is not None:
+        yield from DARK.at(wall, barrier)
+    elif barrier is not None and stated is not None and color in LIGHTER:
+        hot = wall.practice.entry(LIGHTER[color])
+        reached = wall.shown(hot, "up")
+        message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
+        say = ok if at_least(stated, hot) else fail
+        yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))
+    else:
         yield not_applicable("the coping is not dark metal")
-        return
-    hot = wall.practice.quantity(LIGHTER[color])
-    reached = wall.shown(hot, "up")
-    message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
-    say = ok if stated.value >= hot.value - 1e-6 else fail
-    yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))

@@ -18,37 +18,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "barrier.application_temperature",
     code="WB12",
     name="application temperature",
     title="The barrier is not applied in the cold",
     severity=Severity.RISK,
-    applies_to="barrier",
-    reason="In the cold an adhesive does not wet its substrate, and a fluid does not cure.",
-    basis=("field.application_temperature",),
     remedy="Wait for warmer days, heat the work, or waive this rule with the data sheet of a barrier made for the cold.",
-    options=(
-        Option(
-            "temperature",
-            "temperature",
-            "field.application_temperature",
-            "least temperature of air and substrate",
-        ),
-    ),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The planned temperature."""
-    barrier = wall.barrier
-    if barrier is None or wall.requirement("barrier.application_temperature") is None:
-        yield not_applicable("no bonded barrier is described")
-    else:
-        yield hold(wall, "barrier.application_temperature", barrier)
+check = Held(RULE.holds)

@@ -23,6 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.compatibility import may_touch
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
 from specgen.rules.top.contact import said_of
@@ -42,6 +43,7 @@ TREATED = "preservative-treated wood"
 NARROW = ("bridging tape", "cleat")  # they cover an edge of the wood and leave the rest bare
 
 
+@each_layer("blocking")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Fasteners into the wood, then the metals that could lie against it."""
     blocking = wall.part("blocking")

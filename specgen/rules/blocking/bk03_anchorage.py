@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -37,6 +38,7 @@ RULE = Rule(
 LOADS = {"face_outward_allowable": "outward on the face", "top_uplift_allowable": "up on the top"}
 
 
+@each_layer("blocking")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Who answers for the anchors, and what load is known."""
     blocking = wall.part("blocking")

@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.wall.facts import solid_framing
@@ -36,6 +37,7 @@ RULE = Rule(
 UNTREATED = "untreated wood"
 
 
+@each_layer("blocking")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether blocking is described, and its kind."""
     coping, blocking = wall.part("coping"), wall.part("blocking")

@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -36,6 +37,7 @@ RULE = Rule(
 )
 
 
+@each_layer("framing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Who answers for the framing."""
     framing = wall.part("framing")

@@ -35,6 +35,7 @@ from specgen.rules.drainage.code_demand import (
 )
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.facts import beyond_rules
 
 RULE = Rule(
     code="CL01",
@@ -52,11 +53,12 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Edition and climate first, then the layers."""
     zone, edition = wall.project.site.word("climate_zone"), wall.edition
+    covered = not beyond_rules(wall.project)
     if not wall.plastered or not any(wall.kind(board).wood for board in wall.parapet.all_of("sheathing")):
         yield not_applicable("no plaster over wood-based sheathing is described")
-    elif wall.country_covered and edition is None:
+    elif covered and edition is None:
         yield unknown("which layers the code asks for cannot be told", "add `site.code`")
-    elif wall.country_covered and edition is not None and edition >= FIRST_WITH_MOISTURE_REGIMES and not zone:
+    elif covered and edition is not None and edition >= FIRST_WITH_MOISTURE_REGIMES and not zone:
         yield unknown("which layers the code asks for cannot be told", "add `site.climate_zone`")
     elif wall.part("drainage layer"):
         yield ok("a drainage space keeps plaster and barrier apart", because=_facts(edition, zone))

@@ -18,23 +18,19 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
+from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import AddPart, Known, Remedy
-from specgen.rules.rule import Rule, RuleResult, fail
-from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "coping.covers_width",
     code="CP01",
     name="coping covers the top",
     title="A coping covers the whole width of the parapet",
     severity=Severity.DEFECT,
-    applies_to="coping",
+    remedy="Cover the parapet with a coping over its whole thickness, finishes included.",
     reason="Without a cover over the full width, rain enters the open top of the wall.",
     basis=("coping.covers_width", "coping.required"),
-    remedy="Cover the parapet with a coping over its whole thickness, finishes included.",
 )
 REMEDIES: tuple[Remedy, ...] = (
     (
@@ -51,13 +47,8 @@ REMEDIES: tuple[Remedy, ...] = (
         ),
     ),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """Presence and width."""
-    coping = wall.part("coping")
-    if coping is None:
-        yield fail("the parapet has no coping")
-    else:
-        wrong = "the coping does not cover the full width of the parapet with its finishes"
-        yield hold(wall, "coping.covers_width", coping, wrong)
+check = Held(
+    RULE.holds,
+    wrong="the coping does not cover the full width of the parapet with its finishes",
+    without="the parapet has no coping",
+)

@@ -20,31 +20,17 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "coping.slope",
+    "coping.slope_toward",
     code="CP02",
     name="coping slope",
     title="The coping slopes to the roof",
     severity=Severity.RISK,
-    applies_to="coping",
-    reason="Water that stands on the top finds the joints, and runoff down the plaster wets it.",
-    basis=("coping.slope", "coping.slope_toward"),
     remedy="Slope the top of the coping toward the roof.",
-    options=(Option("slope", "slope", "coping.slope", "least slope of the top"),),
+    reason="Water that stands on the top finds the joints, and runoff down the plaster wets it.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """Slope and direction."""
-    coping = wall.part("coping")
-    if coping is None:
-        yield not_applicable("no coping is described")
-    else:
-        yield hold(wall, "coping.slope", coping)
-        yield hold(wall, "coping.slope_toward", coping)
+check = Held(RULE.holds)

@@ -26,6 +26,8 @@ from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
 from specgen.model.project import Component
+from specgen.requirements.judge import at_least
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Known, Remedy, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
@@ -53,6 +55,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Both drips."""
     coping = wall.part("coping")
@@ -77,11 +80,11 @@ def _german(wall: Wall, coping: Component) -> tuple[str, ...]:
 
 
 def _drip(wall: Wall, coping: Component, name: str) -> RuleResult:
-    floor = wall.practice.quantity("coping.drip_floor")
-    stated = coping.si(name)
-    below = stated is not None and stated < floor.value * (1 - 1e-9)
+    floor = wall.practice.entry("coping.drip_floor")
+    stated = coping.quantity(name)
+    below = stated is not None and not at_least(stated, floor)
     side = name.removesuffix("_drip")
-    wrong = f"the coping has no drip on its {side} side" if stated == 0 else ""
+    wrong = f"the coping has no drip on its {side} side" if stated is not None and stated.value == 0 else ""
     severity = Severity.DEFECT if below else Severity.RISK
     said = hold(wall, f"coping.{name}", coping, wrong, severity, _german(wall, coping))
     return replace(said, basis=RULE.basis) if said.outcome is Outcome.FAIL else said

@@ -19,30 +19,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
+from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import AddPart, Remedy
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable
+from specgen.rules.rule import RuleResult, fail
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "cleat.kind",
     code="CP06",
     name="continuous cleat",
     title="A continuous cleat holds the outer leg of a metal coping",
     severity=Severity.RISK,
-    applies_to="cleat",
-    reason="The cleat carries the wind load of the face over its whole length.",
-    basis=("cleat.continuous",),
     remedy="Hold the outer leg with a continuous cleat, one gauge heavier than the coping.",
 )
 REMEDIES: tuple[Remedy, ...] = ((AddPart("cleat", "continuous", before=("coping",)),),)
+CLEAT = Held(RULE.holds, what="the cleat of the coping")
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Presence and kind of the cleat."""
-    coping, cleat = wall.part("coping"), wall.part("cleat")
-    if coping is None or not wall.kind(coping).metal:
-        yield not_applicable("no metal coping is described")
-    elif cleat is None:
+    coping = wall.part("coping")
+    if coping is not None and wall.kind(coping).metal and wall.part("cleat") is None:
         yield fail("no cleat holds the outer leg of the coping", coping.mark, coping.id)
     else:
-        yield hold(wall, "cleat.kind", cleat, f"the cleat of the coping is {cleat.kind}")
+        yield from CLEAT(wall)

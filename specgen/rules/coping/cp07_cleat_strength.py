@@ -23,50 +23,40 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
+from specgen.rules.held import Held, rule_of
+from specgen.rules.rule import RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "cleat.thickness",
+    "cleat.fastener_spacing",
     code="CP07",
     name="cleat thickness and fasteners",
     title="The cleat is heavier than the coping and fastened closely",
     severity=Severity.RISK,
-    applies_to="cleat",
+    remedy="Use a cleat one standard thickness heavier than the coping, and set its fasteners closer.",
     reason="A cleat that opens lets the whole face of the coping go.",
     basis=("cleat.heavier", "table standard_thickness", "cleat.fastener_spacing"),
-    remedy="Use a cleat one standard thickness heavier than the coping, and set its fasteners closer.",
-    options=(
-        Option(
-            "fastener spacing",
-            "length",
-            "cleat.fastener_spacing",
-            "greatest spacing of the cleat's fasteners",
-        ),
-    ),
 )
+STEP = ("cleat.heavier", "table standard_thickness")
+THICKNESS = Held(("cleat.thickness",), basis=STEP)
+SPACING = Held(("cleat.fastener_spacing",), basis=("cleat.fastener_spacing",))
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """Thickness and fastener spacing of the cleat of a metal coping."""
-    coping, cleat = wall.part("coping"), wall.part("cleat")
-    if coping is None or cleat is None or not wall.kind(coping).metal:
+    """Thickness and fastener spacing of each cleat of a metal coping."""
+    coping, cleats = wall.part("coping"), wall.parapet.all_of("cleat")
+    if coping is None or not cleats or not wall.kind(coping).metal:
         yield not_applicable("no cleat of a metal coping is described")
         return
-    yield _thickness(wall, coping, cleat)
-    yield replace(hold(wall, "cleat.fastener_spacing", cleat), basis=("cleat.fastener_spacing",))
-
-
-def _thickness(wall: Wall, coping: Component, cleat: Component) -> RuleResult:
     stated, metal = coping.quantity("thickness"), coping.word("metal")
     because = (f"coping {metal} {stated.text}",) if stated and metal else ()
     if wall.requirement("cleat.thickness") is None:
         message = "no standard thickness one step above the coping's is known for the cleat"
         missing = "metal and thickness of the coping, or a cleat by the structural engineer"
-        return unknown(message, missing, cleat.mark, cleat.id, because, ("table standard_thickness",))
-    said = hold(wall, "cleat.thickness", cleat, because=because)
-    return replace(said, basis=("cleat.heavier", "table standard_thickness"))
+        yield unknown(message, missing, cleats[0].mark, cleats[0].id, because, ("table standard_thickness",))
+    else:
+        yield from THICKNESS(wall, because)
+    yield from SPACING(wall)

@@ -21,26 +21,26 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
+from specgen.rules.held import Held, rule_of
+from specgen.rules.rule import RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "coping.joint",
+    "coping.piece_length",
     code="CP08",
     name="coping joints",
     title="Joints of the coping move and drain without relying on sealant",
     severity=Severity.RISK,
-    applies_to="coping",
+    remedy="Join short pieces with concealed and cover plates or standing seams, and leave the calculated gap.",
     reason="Metal in the sun grows; a joint without room buckles, and one that relies on its sealant opens.",
     basis=("coping.joint", "coping.joint_gap", "coping.piece_length"),
-    remedy="Join short pieces with concealed and cover plates or standing seams, and leave the calculated gap.",
-    options=(Option("piece length", "length", "coping.piece_length", "greatest length of a piece"),),
 )
 SUBJECT = "coping movement"
+JOINTS = Held(RULE.holds)
+GAP = Held(("coping.joint_gap",), if_stated=True, basis=("coping.joint_gap",))
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
@@ -49,16 +49,11 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if coping is None or not wall.kind(coping).metal:
         yield not_applicable("no metal coping is described")
         return
-    yield hold(wall, "coping.joint", coping)
-    yield replace(hold(wall, "coping.piece_length", coping), basis=("coping.piece_length",))
-    if coping.has("joint_gap") or wall.requirement("coping.joint_gap") is None:
-        yield replace(_gap(wall, coping), basis=("coping.joint_gap",))
-
-
-def _gap(wall: Wall, coping: Component) -> RuleResult:
+    yield from JOINTS(wall)
     if wall.requirement("coping.joint_gap") is not None:
-        return hold(wall, "coping.joint_gap", coping)
+        yield from GAP(wall)
+        return
     done = wall.calculations.get(SUBJECT)
     missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
-    message = "the movement at the joint cannot be calculated"
-    return unknown(message, missing, coping.at("joint_gap"), coping.id)
+    message, at = "the movement at the joint cannot be calculated", coping.at("joint_gap")
+    yield unknown(message, missing, at, coping.id, basis=("coping.joint_gap",))

@@ -22,37 +22,18 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "coping.exposed_fasteners",
+    "coping.inner_fasteners",
+    "coping.inner_fastener_spacing",
     code="CP11",
     name="coping fasteners",
     title="The coping has no exposed fastener on top and a free inner leg",
     severity=Severity.RISK,
-    applies_to="coping",
-    reason="A fastener on the top is a hole in it; one that holds the inner leg fast shears when the metal moves.",
-    basis=("coping.exposed_fasteners", "coping.inner_fasteners", "coping.inner_fastener_spacing"),
     remedy="Hold the coping by its cleat and by gasketed fasteners in slotted holes of the inner leg.",
-    options=(
-        Option(
-            "inner spacing", "length", "coping.inner_fastener_spacing", "greatest spacing at the inner leg"
-        ),
-    ),
+    reason="A fastener on the top is a hole in it; one that holds the inner leg fast shears when the metal moves.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """Exposed fasteners, kind and spacing of those of the inner leg."""
-    coping = wall.part("coping")
-    if coping is None or not wall.kind(coping).metal:
-        yield not_applicable("no metal coping is described")
-        return
-    wrong = "fasteners are exposed on the top of the coping"
-    yield hold(wall, "coping.exposed_fasteners", coping, wrong)
-    yield hold(wall, "coping.inner_fasteners", coping)
-    yield hold(wall, "coping.inner_fastener_spacing", coping)
+check = Held(RULE.holds, wrong={"coping.exposed_fasteners": "fasteners are exposed on the top of the coping"})

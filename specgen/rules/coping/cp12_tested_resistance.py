@@ -25,6 +25,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -43,6 +44,7 @@ SUBJECT = "coping wind"
 ATTRIBUTES = ("resistance_face", "resistance_top")
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated resistance; a pressure that cannot be calculated is told whether one is stated or not."""
     coping = wall.part("coping")

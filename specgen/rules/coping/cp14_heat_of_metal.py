@@ -21,6 +21,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.judge import at_least
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -38,6 +40,7 @@ RULE = Rule(
 )
 
 
+@each_layer("top flashing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The service temperature against the heat of the color."""
     coping, flashing = wall.part("coping"), wall.part("top flashing")
@@ -51,10 +54,10 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         what = "service temperature of the top flashing"
         yield not_stated(what, flashing, "service_temperature", flashing.id)
     else:
-        hot = wall.practice.quantity(HOT_METAL[color])
+        hot = wall.practice.entry(HOT_METAL[color])
         reached = wall.shown(hot, "up")
         message = f"metal of {color} color reaches {reached}; the membrane under it stands {service.text}"
-        say = ok if service.value >= hot.value - 1e-6 else fail
+        say = ok if at_least(service, hot) else fail
         yield say(
             message,
             flashing.at("service_temperature"),

@@ -25,6 +25,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
@@ -42,6 +43,7 @@ RULE = Rule(
 )
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Anchors, their seal, and the joints."""
     coping = wall.part("coping")

@@ -23,6 +23,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.judge import at_most
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -38,6 +40,7 @@ RULE = Rule(
 )
 
 
+@each_layer("coping")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The lap of the leg against the height of the face."""
     coping = wall.part("coping")
@@ -47,5 +50,5 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_applicable("face and leg of a metal coping are not both stated")
         return
     message = f"outer leg laps the cladding by {leg.text}; the outer face is {face.text} high"
-    say = ok if leg.value <= face.value * (1 + 1e-9) else fail
+    say = ok if at_most(leg, face) else fail
     yield say(message, coping.at("outer_leg"), coping.id)

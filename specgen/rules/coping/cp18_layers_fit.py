@@ -18,6 +18,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
+from specgen.requirements.judge import at_most
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
@@ -37,13 +38,13 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated thickness against the sum of the layers."""
     stated = wall.parapet.quantity("thickness")
-    total = sum(_depth(part) for part in wall.parapet.build_up)
-    if stated is None or not total:
+    total = from_si(sum(_depth(part) for part in wall.parapet.build_up), "length")
+    if stated is None or not total.value:
         yield not_applicable("the thickness of the parapet, or that of its layers, is not stated")
         return
-    layers = wall.shown(from_si(total, "length"))
+    layers = wall.shown(total)
     message = f"the parapet is stated {stated.text} thick; its layers are {layers} together"
-    say = ok if total <= stated.value * (1 + 1e-9) else fail
+    say = ok if at_most(total, stated) else fail
     yield say(message, wall.parapet.at("thickness"))
 
 

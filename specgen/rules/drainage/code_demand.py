@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specgen.rules.wall import Wall
+from specgen.wall.facts import beyond_rules
 
 FIRST_WITH_VENTED_SPACE = 2018
 FIRST_WITH_MOISTURE_REGIMES = 2021
@@ -27,8 +28,8 @@ def drainage_demand(wall: Wall) -> Demand:
     Editions to 2015 have the two-layer rule alone (:func:`two_layer_facts`); 2018 asks in hot and warm moist
     zones; 2021 and later in every moist and marine zone. All of them over wood-based sheathing only.
     """
-    if not wall.country_covered:
-        return Demand(False, (f"country {wall.project.site.word('country')}: US codes do not apply",))
+    if beyond := beyond_rules(wall.project):
+        return Demand(False, (f"not covered {beyond}",))
     boards = wall.parapet.all_of("sheathing")
     if wall.parapet.word("inner_face") != "stucco":
         boards = boards[:1]  # the board behind the plaster; the roof side's is not

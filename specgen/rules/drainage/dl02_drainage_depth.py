@@ -23,7 +23,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
+from specgen.requirements.judge import at_least
 from specgen.rules.drainage.code_demand import drainage_demand
+from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
@@ -59,6 +61,7 @@ RULE = Rule(
 BY_PRACTICE = "held by practice: the code does not ask for it here"
 
 
+@each_layer("drainage layer")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Depth or efficiency against its requirement; the severity by the adopted code."""
     layer = wall.part("drainage layer")
@@ -85,6 +88,8 @@ def _satisfies_code(wall: Wall) -> bool:
     layer = wall.part("drainage layer")
     if layer is None:
         return False
-    stated = {"drainage.efficiency": layer.si("drainage_efficiency"), "drainage.depth": layer.si("depth")}
-    least = {key: wall.practice.quantity(key).value * (1 - 1e-9) for key in stated}
-    return any(value is not None and value >= least[key] for key, value in stated.items())
+    stated = {
+        "drainage.efficiency": layer.quantity("drainage_efficiency"),
+        "drainage.depth": layer.quantity("depth"),
+    }
+    return any(value and at_least(value, wall.practice.entry(key)) for key, value in stated.items())

@@ -18,30 +18,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "drainage.continuous",
     code="DL04",
     name="drainage layer continuous",
     title="The drainage layer runs without a break",
     severity=Severity.DEFECT,
-    applies_to="drainage layer",
-    reason="Water stops where the gap stops, and enters there.",
-    basis=("drainage.continuous",),
     remedy="Run the drainage layer from the top to the outlet, and around every corner.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated continuity."""
-    layer = wall.part("drainage layer")
-    if layer is None:
-        yield not_applicable("no drainage layer is described")
-    else:
-        wrong = "the drainage layer does not run unbroken from the top to the outlet"
-        yield hold(wall, "drainage.continuous", layer, wrong)
+check = Held(RULE.holds, wrong="the drainage layer does not run unbroken from the top to the outlet")

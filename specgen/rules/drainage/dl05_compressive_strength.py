@@ -18,30 +18,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "drainage.compressive_strength",
     code="DL05",
     name="drainage layer strength",
     title="The drainage layer holds its depth under lath fasteners",
     severity=Severity.RISK,
-    applies_to="drainage layer",
-    reason="A layer that the lath fasteners crush leaves no gap at each fastener.",
-    basis=("drainage.compressive_strength",),
     remedy="Use a drainage layer of higher compressive strength, and state the value of its test report.",
-    options=(Option("strength", "pressure", "drainage.compressive_strength", "least compressive strength"),),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated compressive strength against its requirement."""
-    layer = wall.part("drainage layer")
-    if layer is None or wall.requirement("drainage.compressive_strength") is None:
-        yield not_applicable("no lath is fastened through a drainage layer")
-    else:
-        yield hold(wall, "drainage.compressive_strength", layer)
+check = Held(RULE.holds)

@@ -18,30 +18,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "drainage.floor_line",
     code="DL07",
     name="drainage at the floor line",
     title="The drainage gap passes the line where the parapet meets the wall below, or drains out there",
     severity=Severity.DEFECT,
-    applies_to="drainage layer",
-    reason="Water that comes down the parapet must pass the floor line or leave there.",
-    basis=("drainage.floor_line",),
     remedy="Run the drainage layer on into the wall below, or set an outlet at the line.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated passage at the floor line."""
-    layer = wall.part("drainage layer")
-    if layer is None or wall.requirement("drainage.floor_line") is None:
-        yield not_applicable("no drainage layer is described")
-    else:
-        wrong = "the drainage gap stops where the parapet meets the wall below"
-        yield hold(wall, "drainage.floor_line", layer, wrong)
+check = Held(RULE.holds, wrong="the drainage gap stops where the parapet meets the wall below")

@@ -17,30 +17,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "drainage.reaches_top",
     code="DL08",
     name="drainage up to the top",
     title="The drainage layer reaches the upper edge of the plaster",
     severity=Severity.DEFECT,
-    applies_to="drainage layer",
-    reason="Plaster above the gap wets the barrier where most water enters.",
-    basis=("drainage.reaches_top",),
     remedy="Carry the drainage layer up to the casing bead under the coping.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """Whether the layer reaches the top."""
-    layer = wall.part("drainage layer")
-    if layer is None or wall.requirement("drainage.reaches_top") is None:
-        yield not_applicable("no drainage layer is described")
-    else:
-        wrong = "the drainage layer ends below the upper edge of the plaster"
-        yield hold(wall, "drainage.reaches_top", layer, wrong)
+check = Held(RULE.holds, wrong="the drainage layer ends below the upper edge of the plaster")

@@ -30,6 +30,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -53,6 +54,7 @@ REMOVED = Beside(
 )
 
 
+@each_layer("drainage layer")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The opening at the top and the depth, where ventilation is counted on."""
     layer = wall.part("drainage layer")

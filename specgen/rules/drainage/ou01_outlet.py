@@ -26,25 +26,25 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.hold import hold
+from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "weep.open",
+    "weep.screened",
+    "weep.flange",
     code="OU01",
     name="outlet at the bottom",
     title="The drainage gap has an open, screened outlet, and the barrier laps over its flange",
     severity=Severity.DEFECT,
-    applies_to="weep screed",
+    remedy="Set an open, screened weep screed at the bottom and lap the barrier over its flange.",
     reason="A gap without a way out fills, and water behind the flange stays in the wall.",
     basis=("outlet.open", "outlet.drains", "outlet.flange"),
-    remedy="Set an open, screened weep screed at the bottom and lap the barrier over its flange.",
-    options=(Option("flange", "length", "outlet.flange", "least width of the attachment flange"),),
 )
 REMEDIES: tuple[Remedy, ...] = (
     (
@@ -58,24 +58,29 @@ REMEDIES: tuple[Remedy, ...] = (
     ),
 )
 OPENING = ("outlet.open", "outlet.drains")
+OPEN = Held(
+    ("weep.open", "weep.screened"),
+    wrong={
+        "weep.open": "the weep screed is not open to drain",
+        "weep.screened": "the openings of the weep screed are not screened",
+    },
+    basis=OPENING,
+)
+FLANGE = Held(("weep.flange",), if_stated=True)
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The outlet, its openings, its flange and the barrier's lap."""
+    """Each outlet: its openings, its flange and the barrier's lap."""
+    screeds = wall.parapet.all_of("weep screed")
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
-        return
-    screed = wall.part("weep screed")
-    if screed is None:
+    elif not screeds:
         yield fail("the bottom of the plaster has no weep screed", basis=OPENING)
-        return
-    closed = hold(wall, "weep.open", screed, "the weep screed is not open to drain")
-    bare = hold(wall, "weep.screened", screed, "the openings of the weep screed are not screened")
-    yield replace(closed, basis=OPENING)
-    yield replace(bare, basis=OPENING)
-    if screed.has("flange"):
-        yield hold(wall, "weep.flange", screed)
-    yield from _lap(wall, screed)
+    else:
+        yield from OPEN(wall)
+        yield from FLANGE(wall)
+        for screed in screeds:
+            yield from _lap(wall, screed)
 
 
 def _lap(wall: Wall, screed: Component) -> Iterator[RuleResult]:

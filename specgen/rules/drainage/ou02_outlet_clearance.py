@@ -20,45 +20,39 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, ok, unknown
+from specgen.rules.held import Held, each_layer, rule_of
+from specgen.rules.rule import RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "weep.above_roof",
+    "weep.above_earth",
+    "weep.above_paving",
     code="OU02",
     name="outlet clearance",
     title="The outlet stands clear of roof, earth and paving",
     severity=Severity.DEFECT,
-    applies_to="weep screed",
-    reason="Splash, snow, soil and ponding water close an outlet that is too low.",
-    basis=("outlet.above_roof", "outlet.above_earth", "outlet.above_paving"),
     remedy="Raise the weep screed, or lower the surface under it.",
-    options=(
-        Option("above roof", "length", "outlet.above_roof", "least clearance above a finished roof"),
-        Option("above earth", "length", "outlet.above_earth", "least clearance above earth"),
-        Option("above paving", "length", "outlet.above_paving", "least clearance above paving"),
-    ),
+    reason="Splash, snow, soil and ponding water close an outlet that is too low.",
 )
-SURFACES = {"roof": Severity.RISK, "earth": Severity.DEFECT, "paving": Severity.DEFECT}
+CLEARANCE = Held(RULE.holds, severities={"weep.above_roof": Severity.RISK})
+SURFACES = ("above_roof", "above_earth", "above_paving")
 
 
+@each_layer("weep screed")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated clearance against its requirement."""
     screed = wall.part("weep screed")
     if screed is None:
         yield not_applicable("no weep screed is described")
-        return
-    stated = [surface for surface in SURFACES if screed.has(f"above_{surface}")]
-    for surface in stated:
-        said = hold(wall, f"weep.above_{surface}", screed, severity=SURFACES[surface])
-        yield replace(said, basis=(f"outlet.above_{surface}",))
-    if not stated and screed.flag("nothing_below"):
+    elif any(screed.has(one) for one in SURFACES):
+        yield from CLEARANCE.at(wall, screed)
+    elif screed.flag("nothing_below"):
         message = "no roof, earth or paving lies close below the weep screed"
         yield ok(message, screed.at("nothing_below"), screed.id)
-    elif not stated:
+    else:
         yield unknown(
             "clearance of the weep screed is not stated",
             f"layer `{screed.id}`: add `above_roof`, `above_earth` or `above_paving`, whichever it stands above, "

@@ -33,6 +33,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Existing, Record
+from specgen.requirements.judge import at_most
 from specgen.rules.existing.answers import WET_WOOD, answered_by
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
@@ -71,9 +72,9 @@ def _judged(wall: Wall, existing: Existing, one: Record) -> RuleResult:
         message = f"moisture reading {name} is not fully stated"
         return unknown(message, f"observation `{name}`: add {lacking}", one.mark)
     what = f"moisture reading {name}: {value.text} in {one.word('material')} by {one.word('method')}"
-    most = wall.practice.quantity("field.wood_moisture")
-    if one.word("material") == "wood" and value.value > most.value * (1 + 1e-9):
-        message = f"{what}, more than {most.text}"
+    most = wall.practice.entry("field.wood_moisture")
+    if one.word("material") == "wood" and not at_most(value, most):
+        message = f"{what}, more than {most.quantity().text}"
         answers = answered_by(WET_WOOD, one.word("where") or "", existing, wall.practice)
         if not answers:
             return fail(message, one.at("reading"))

@@ -20,28 +20,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
+from specgen.rules.held import Held, catalogue_entry, each_layer, rule_of, unmet_conditions
+from specgen.rules.rule import RuleResult, not_applicable, ok
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "lath.furred",
     code="PL08",
     name="lath furred",
     title="Lath over the gap stands off its backing",
     severity=Severity.RISK,
-    applies_to="lath",
-    reason="Plaster cannot embed lath that lies flat on its backing, and bare lath rusts.",
-    basis=("lath.furred",),
     remedy="Use self-furred lath, or fur the lath with the fasteners made for it.",
 )
+FURRED = Held(RULE.holds, "flat lath lies on the drainage layer without furring")
 
 
+@each_layer("lath")
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The kind of lath, or its furring."""
+    """The kind of the lath, or its furring."""
     lath = wall.part("lath")
-    if lath is None:
-        yield not_applicable("no lath is described")
-    elif wall.requirement("lath.furred") is None:
+    if lath is not None and unmet_conditions(wall, catalogue_entry("lath.furred"), lath):
         yield ok(f"lath is {lath.kind}", lath.at("kind"), lath.id)
+    elif lath is not None:
+        yield from FURRED.at(wall, lath)
     else:
-        yield hold(wall, "lath.furred", lath, "flat lath lies on the drainage layer without furring")
+        yield not_applicable("no lath is described")

@@ -25,42 +25,36 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold, not_stated
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, ok, unknown
+from specgen.rules.held import Held, each_layer, rule_of
+from specgen.rules.hold import not_stated
+from specgen.rules.rule import RuleResult, not_applicable, ok
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "plaster.return_drip",
+    "plaster.return_gap",
     code="PL10",
     name="plaster at horizontal faces",
     title="Where plaster returns into a horizontal face, it drips and drains",
     severity=Severity.DEFECT,
-    applies_to="plaster",
+    remedy="End both faces in casing beads, the vertical one lower, and leave the gap between them open.",
     reason="Without a drip the water runs back along the horizontal face; without a gap it stays behind it.",
     basis=("plaster.horizontal_return", "field.drip_gap"),
-    remedy="End both faces in casing beads, the vertical one lower, and leave the gap between them open.",
-    options=(Option("drip and gap", "length", "field.drip_gap", "least depth of the drip and of the gap"),),
 )
-HELD = ("return_drip", "return_gap")
+RETURN = Held(RULE.holds, together="the return is not fully stated")
 
 
+@each_layer("plaster")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether the plaster returns; then its drip and its gap."""
     plaster = wall.part("plaster")
     if plaster is None:
         yield not_applicable("no plaster is described")
-        return
-    if not plaster.has("horizontal_return"):
+    elif not plaster.has("horizontal_return"):
         what = "whether the plaster returns into a horizontal face"
         yield not_stated(what, plaster, "horizontal_return", plaster.id)
-        return
-    if not plaster.flag("horizontal_return"):
+    elif plaster.flag("horizontal_return"):
+        yield from RETURN.at(wall, plaster)
+    else:
         message = "the plaster does not return into a horizontal face"
         yield ok(message, plaster.at("horizontal_return"), plaster.id)
-        return
-    for attribute in HELD:
-        if plaster.has(attribute):
-            yield hold(wall, f"plaster.{attribute}", plaster)
-    lacking = ", ".join(f"`{attribute}`" for attribute in HELD if not plaster.has(attribute))
-    if lacking:
-        message, missing = "the return is not fully stated", f"layer `{plaster.id}`: add {lacking}"
-        yield unknown(message, missing, plaster.mark, plaster.id)

@@ -21,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -37,6 +38,7 @@ RULE = Rule(
 )
 
 
+@each_layer("plaster")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated finish."""
     plaster = wall.part("plaster")

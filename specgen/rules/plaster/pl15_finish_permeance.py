@@ -19,34 +19,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "plaster.finish_permeance",
     code="PL15",
     name="finish lets vapor out",
     title="A finish that is not of cement lets vapor out",
     severity=Severity.RISK,
-    applies_to="plaster",
-    reason="Rain that enters through cracks must dry through the finish.",
-    basis=("plaster.finish_permeance",),
     remedy="Use a cement finish, or a finish whose tested permeance is higher.",
-    options=(
-        Option(
-            "permeance", "vapor permeance", "plaster.finish_permeance", "least vapor permeance of the finish"
-        ),
-    ),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated permeance, where the finish is not of cement."""
-    plaster = wall.part("plaster")
-    if plaster is None or wall.requirement("plaster.finish_permeance") is None:
-        yield not_applicable("no finish other than cement is stated")
-    else:
-        yield hold(wall, "plaster.finish_permeance", plaster)
+check = Held(RULE.holds)

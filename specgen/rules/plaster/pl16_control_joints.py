@@ -26,6 +26,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.judge import at_most
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -41,6 +43,7 @@ RULE = Rule(
 )
 
 
+@each_layer("plaster")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated absence of joints, against the length of the parapet."""
     plaster, length = wall.part("plaster"), wall.parapet.quantity("length")
@@ -56,8 +59,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             "the plaster has no control joints; its length is not stated", missing, mark, plaster.id
         )
     else:
-        longest = wall.practice.quantity("plaster.panel_length")
+        longest = wall.practice.entry("plaster.panel_length")
         most = wall.shown(longest, "down")
         message = f"the plaster has no control joints in {length.text}; the longest panel is {most}"
-        say = ok if length.value <= longest.value * (1 + 1e-9) else fail
+        say = ok if at_most(length, longest) else fail
         yield say(message, mark, plaster.id)

@@ -22,32 +22,28 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.hold import absent, hold
+from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import Remedy, SetKind, Stated
-from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
+from specgen.rules.rule import RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "turnup.height",
     code="RT02",
     name="turn-up height",
     title="The roof membrane turns up high enough, and is the membrane of the roof",
     severity=Severity.RISK,
-    applies_to="roof turn-up",
-    reason="Ponding water, drifted snow and splash reach above the roof surface.",
-    basis=("turnup.height", "turnup.same_membrane"),
     remedy="Carry the roof membrane higher on the parapet; name one membrane for roof and parapet.",
-    options=(Option("height", "length", "turnup.height", "least height above the finished roof"),),
+    basis=("turnup.height", "turnup.same_membrane"),
 )
 REMEDIES: tuple[Remedy, ...] = ((SetKind("roof turn-up", Stated("building", "roof_membrane")),),)
+HEIGHT = Held(("turnup.height",), needed=True)
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Height against its requirement, kind against the roof's."""
-    turn_up = wall.part("roof turn-up")
-    if turn_up is None:
-        yield absent(wall, "roof turn-up")
-    else:
-        yield hold(wall, "turnup.height", turn_up)
+    yield from HEIGHT(wall)
+    for turn_up in wall.parapet.all_of("roof turn-up"):
         yield _same_membrane(wall, turn_up)
 
 

@@ -18,32 +18,15 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import absent, hold
-from specgen.rules.rule import Option, Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.held import Held, rule_of
 
-RULE = Rule(
+RULE = rule_of(
+    "turnup.termination",
     code="RT03",
     name="turn-up termination",
     title="The upper edge of the roof turn-up is lapped",
     severity=Severity.RISK,
-    applies_to="roof turn-up",
-    reason="An edge that rests on a bead of sealant opens long before the membrane is worn out.",
-    basis=("turnup.termination",),
     remedy="End the turn-up under the top flashing, or under a counterflashing.",
-    options=(Option("termination", "words", "turnup.termination", "terminations that count as lapped"),),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The stated termination against its requirement."""
-    turn_up = wall.part("roof turn-up")
-    if turn_up is None:
-        yield absent(wall, "roof turn-up")
-    else:
-        exposed = turn_up.word("termination") == "exposed edge"
-        severity = Severity.DEFECT if exposed else Severity.RISK
-        yield hold(wall, "turnup.termination", turn_up, severity=severity)
+check = Held(RULE.holds, needed=True, graver="exposed edge")

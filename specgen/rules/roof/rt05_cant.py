@@ -21,30 +21,32 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import absent, hold
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.held import Held, each_layer, rule_of
+from specgen.rules.hold import absent
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.wall.facts import turn_up_bituminous
 
-RULE = Rule(
+RULE = rule_of(
+    "turnup.cant",
     code="RT05",
     name="cant at the turn-up",
     title="A bituminous membrane turns up over a cant strip",
     severity=Severity.RISK,
-    applies_to="roof turn-up",
-    reason="A bituminous sheet bent sharply at the foot of the parapet cracks there.",
-    basis=("turnup.cant", "turnup.cant_single_ply"),
     remedy="Set a cant strip under a bituminous turn-up; leave it out under a single ply, or keep to the maker's detail.",
+    basis=("turnup.cant", "turnup.cant_single_ply"),
 )
+CANT = Held(RULE.holds)
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The cant, by the kind of membrane."""
     turn_up = wall.part("roof turn-up")
     if turn_up is None:
         yield absent(wall, "roof turn-up")
     elif turn_up_bituminous(wall):
-        yield hold(wall, "turnup.cant", turn_up)
+        yield from CANT.at(wall, turn_up)
     elif turn_up.kind == "fluid-applied":
         yield not_applicable("a fluid-applied turn-up takes a cant or none")
     elif turn_up.word("cant") == "cant strip":

@@ -22,6 +22,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
+from specgen.rules.held import each_layer
 from specgen.rules.hold import absent, not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -38,6 +39,7 @@ RULE = Rule(
 )
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The barrier behind a turn-up that is not bonded."""
     turn_up = wall.part("roof turn-up")

@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.hold import absent
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -40,6 +41,7 @@ DRAINED = "drainage layer"
 CLADDING = ("plaster", "lath", DRAINED)
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The layer under the turn-up."""
     turn_up = wall.part("roof turn-up")

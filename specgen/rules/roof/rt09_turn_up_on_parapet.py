@@ -24,6 +24,8 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.entries import cell
+from specgen.requirements.judge import at_most
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
@@ -42,6 +44,7 @@ HEIGHT = ("turnup.within_parapet",)
 COVERS = ("barrier", "plaster")
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The turn-up against the parapet, then against the reach of the coping."""
     turn_up, height = wall.part("roof turn-up"), wall.parapet.quantity("height")
@@ -51,7 +54,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     mark = turn_up.at("height")
     message = f"the roof turn-up is {reach.text} high, the parapet {height.text}"
-    if reach.value > height.value * (1 + 1e-9):
+    if not at_most(reach, height):
         yield fail(message, mark, turn_up.id, basis=HEIGHT)
         return
     yield ok(message, mark, turn_up.id, basis=HEIGHT)
@@ -72,9 +75,9 @@ def _covered(wall: Wall, turn_up: Component) -> bool:
 def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, free: float) -> RuleResult:
     rows = wall.practice.table("coping_thickness").rows
     longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.value)
-    needed = wall.shown(from_si(free + leg.value, "length"))
-    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {needed} high"
-    if free + leg.value <= longest.value * (1 + 1e-9):
+    needed = from_si(free + leg.value, "length")
+    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {wall.shown(needed)} high"
+    if at_most(needed, longest):
         return ok(message, coping.at("inner_leg"), turn_up.id)
     most = wall.shown(longest, "down")
     return fail(f"{message}, more than {most}", coping.at("inner_leg"), turn_up.id)

@@ -24,6 +24,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.compatibility import Judgement, may_touch
+from specgen.rules.held import each_layer
 from specgen.rules.hold import absent, not_stated
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
 from specgen.rules.top.contact import WEIGHT, said_of
@@ -43,6 +44,7 @@ RULE = Rule(
 HOT = ("torched", "hot asphalt")
 
 
+@each_layer("roof turn-up")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """How the turn-up is bonded, then what the heat reaches."""
     turn_up = wall.part("roof turn-up")

@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.judge import at_least
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
@@ -54,19 +55,19 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _height(wall: Wall) -> RuleResult:
-    least, height = wall.practice.quantity("fire.parapet_height"), wall.parapet.quantity("height")
+    least, height = wall.practice.entry("fire.parapet_height"), wall.parapet.quantity("height")
     assert height is not None
     message = (
         f"parapet of a fire-rated wall is {height.text} high; asked for: at least {wall.shown(least, 'up')}"
     )
     mark, basis = wall.parapet.at("height"), ("fire.parapet_height",)
-    if height.value >= least.value * (1 - 1e-9):
+    if at_least(height, least):
         return ok(message, mark, basis=basis)
     return fail(message, mark, severity=Severity.DEFECT, basis=basis)
 
 
 def _facing(wall: Wall) -> RuleResult:
-    upper, turn_up = wall.practice.quantity("fire.noncombustible"), wall.part("roof turn-up")
+    upper, turn_up = wall.practice.entry("fire.noncombustible"), wall.part("roof turn-up")
     basis, accepted = ("fire.noncombustible",), wall.parapet.word("fire_confirmed_by")
     height, reach = wall.parapet.si("height") or 0.0, turn_up.quantity("height") if turn_up else None
     if accepted:
@@ -74,9 +75,10 @@ def _facing(wall: Wall) -> RuleResult:
     if turn_up is None or reach is None:
         message = "how high the roof membrane reaches on the parapet is not stated"
         return unknown(message, "`height` of the roof turn-up", wall.parapet.mark, basis=basis)
-    free, asked = wall.shown(from_si(max(height - reach.value, 0.0), "length")), wall.shown(upper, "up")
-    message = f"the uppermost {free} on the roof side are free of roof membrane; asked for: at least {asked}"
+    free = from_si(max(height - reach.value, 0.0), "length")
+    asked = wall.shown(upper, "up")
+    message = f"the uppermost {wall.shown(free)} on the roof side are free of roof membrane; asked for: at least {asked}"
     mark = turn_up.at("height")
-    if height - reach.value >= upper.value * (1 - 1e-9):
+    if at_least(free, upper):
         return ok(message, mark, turn_up.id, basis=basis)
     return fail(message, mark, turn_up.id, Severity.QUERY, basis=basis)

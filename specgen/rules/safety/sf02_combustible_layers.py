@@ -21,6 +21,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
+from specgen.requirements.judge import at_most
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -50,7 +51,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """The height, the layers, and the recorded answer."""
     height, limit = (
         wall.project.building.quantity("height"),
-        wall.practice.quantity("fire.combustible_barrier"),
+        wall.practice.entry("fire.combustible_barrier"),
     )
     layers = [part for part in wall.parapet.components() if _burns(part)]
     answer = wall.project.building.word("nfpa_285")
@@ -60,7 +61,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield ok(f"answer on NFPA 285: {answer}", wall.project.building.at("nfpa_285"))
     elif height is None:
         yield unknown("height of the building is not stated", "add `building.height`")
-    elif height.value <= limit.value * (1 + 1e-9):
+    elif at_most(height, limit):
         message = f"building is {height.text} high, not over {wall.shown(limit, 'down')}"
         yield ok(message, wall.project.building.at("height"))
     else:

@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.requirements.judge import at_least
 from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -36,15 +37,16 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The recorded answer, or a parapet that guards."""
     building, parapet = wall.project.building, wall.parapet
-    height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
+    height, least = parapet.quantity("height"), wall.practice.entry("guard.height")
     answer = building.word("fall_protection")
     assert height is not None
     if answer:
         yield ok(f"fall protection: {answer}", building.at("fall_protection"))
     elif not wall.country_covered:
         message = "fall protection at the roof's edge: not covered outside US codes"
-        yield unknown(message, "what the law at the site asks for; record it in `building.fall_protection`")
-    elif height.value >= least.value * (1 - 1e-9):
+        wanted = "not covered: what the law at the site asks for; `building.fall_protection` records it too"
+        yield unknown(message, wanted)
+    elif at_least(height, least):
         yield ok(f"the parapet is {height.text} high and guards the edge", parapet.at("height"))
     else:
         message = f"the parapet is {height.text} high, and `building.fall_protection` is not stated"

@@ -36,10 +36,12 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Record
 from specgen.requirements.catalogue_file import Beside
+from specgen.requirements.judge import at_least
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.quantity import from_si
 
 RULE = Rule(
     code="SC03",
@@ -98,11 +100,12 @@ def _elsewhere(wall: Wall, primary: Record) -> RuleResult:
 
 def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleResult:
     factor = wall.practice.quantity("scupper.overflow_area")
-    ratio = _area(overflow) / _area(primary)
-    message = f"overflow scuppers have {ratio:.2g} times the area of the primary ones; asked for: at least {factor.text}"
+    ratio = from_si(_area(overflow) / _area(primary), factor.dimension)
+    more = f"{ratio.number:.2g} times the area"
+    message = f"overflow scuppers have {more} of the primary ones; asked for: at least {factor.text}"
     mark, basis = overflow[0].mark, ("scupper.overflow_area",)
     because = of_rule(wall, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
-    if ratio >= factor.value * (1 - 1e-9):
+    if at_least(ratio, factor):
         return ok(message, mark, because=because, basis=basis)
     done = wall.calculations.get("scuppers")
     if done is not None and done.verdict("turn_up_holds") == "yes":

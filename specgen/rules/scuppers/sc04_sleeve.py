@@ -31,17 +31,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import rule_of
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import Rule, RuleResult
+from specgen.rules.rule import RuleResult
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "scupper.stripped",
     code="SC04",
     name="scupper sleeve",
     title="The sleeve of a scupper joins the control layers on both sides",
     severity=Severity.DEFECT,
     applies_to="scuppers",
-    reason="A sleeve that is not stripped in leads water into the wall at every rain.",
     basis=("scupper.sleeve", "table place_details", "compatibility.matrix", "table compatibility"),
     remedy="Flange the sleeve and strip it in on both sides, in a family that membrane and barrier accept.",
 )

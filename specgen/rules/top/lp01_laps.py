@@ -27,7 +27,7 @@ from specgen.rules.hold import hold_value
 from specgen.rules.remedy import Known, Remedy, SetLap
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
-from specgen.wall.order import roof_side, roof_side_barrier
+from specgen.wall.order import joined_to, outer_side, roof_side_barrier
 
 RULE = Rule(
     code="LP01",
@@ -54,8 +54,7 @@ REMEDIES: tuple[Remedy, ...] = (
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Both laps of the flashing."""
     flashing = wall.part("top flashing")
-    below = [(wall.barrier, "flashing.lap_barrier"), (wall.part("roof turn-up"), "flashing.lap_turnup")]
-    pairs = [(other, name) for other, name in below if other]
+    pairs = list(_below(wall, flashing)) if flashing else []
     if flashing is None or not pairs:
         yield not_applicable("no top flashing, or nothing for it to lap over, is described")
         return
@@ -68,11 +67,24 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             yield from _laps(wall, between, other, name)
 
 
+def _below(wall: Wall, flashing: Component) -> Iterator[tuple[Component, str]]:
+    """What the flashing laps over: of several layers of barrier those it meets, or the one that is bonded."""
+    outer = outer_side(wall.parapet, "barrier")
+    met = [one for one in joined_to(wall.parapet, flashing, "barrier") if one in outer]
+    if not met and wall.barrier:
+        met = [wall.barrier]
+    for barrier in met:
+        yield barrier, "flashing.lap_barrier"
+    turn_up = wall.part("roof turn-up")
+    if turn_up:
+        yield turn_up, "flashing.lap_turnup"
+
+
 def _laps(wall: Wall, upper: Component, other: Component, name: str) -> Iterator[RuleResult]:
     joints = wall.parapet.between(upper, other)
     requirement = wall.requirement(name)
     over = upper.role if upper.role == "top flashing" else upper.id
-    below = other.id if other in roof_side(wall.parapet, "barrier") else other.role
+    below = other.role if len(wall.parapet.all_of(other.role)) == 1 or other is wall.barrier else other.id
     what = f"lap of the {over} over the {below}"
     if not joints:
         yield fail(f"no {what} is described", upper.mark, upper.id, basis=(name,))

@@ -36,6 +36,7 @@ RULE = Rule(
     basis=("flashing.shingle",),
     remedy="Lay the upper membrane over the lower one.",
 )
+CROSSED = (("top flashing", "barrier"), ("top flashing", "roof turn-up"), ("barrier", "weep screed"))
 REMEDIES: tuple[Remedy, ...] = (
     (SetLap("top flashing", "barrier"),),
     (SetLap("top flashing", "roof turn-up"),),
@@ -45,16 +46,11 @@ REMEDIES: tuple[Remedy, ...] = (
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The direction of every lap that water crosses."""
-    flashing, barrier = wall.part("top flashing"), wall.barrier
-    pairs = [
-        (flashing, barrier),
-        (flashing, wall.part("roof turn-up")),
-        (barrier, wall.part("weep screed")),
-    ]
     laps = [
         (joint, upper, lower)
-        for upper, lower in pairs
-        if upper and lower
+        for over, under in CROSSED
+        for upper in wall.parapet.all_of(over)
+        for lower in wall.parapet.all_of(under)
         for joint in wall.parapet.between(upper, lower)
     ]
     for joint, upper, lower in laps:

@@ -19,6 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -34,6 +35,7 @@ RULE = Rule(
 )
 
 
+@each_layer("top flashing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Which of the two lies on top."""
     flashing, layer = wall.part("top flashing"), wall.part("drainage layer")

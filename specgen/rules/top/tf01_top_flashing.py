@@ -18,22 +18,16 @@ Wrong::
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
+from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
-from specgen.rules.rule import Rule, RuleResult, fail
-from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "flashing.full_width",
     code="TF01",
     name="top flashing present",
     title="A membrane covers the full width of the parapet top",
     severity=Severity.DEFECT,
-    applies_to="top flashing",
-    reason="The joints of the coping leak; the membrane under it is the roof of the parapet.",
-    basis=("flashing.full_width",),
     remedy="Run a flashing membrane across the full width of the top and turn it down both faces.",
 )
 LAPS = (
@@ -45,13 +39,8 @@ REMEDIES: tuple[Remedy, ...] = (
     (AddPart("top flashing", "self-adhered butyl", VALUES, ("bridging tape", "cleat", "coping")), *LAPS),
     (AddPart("top flashing", "self-adhered acrylic", VALUES, ("bridging tape", "cleat", "coping")), *LAPS),
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """Presence and width."""
-    flashing = wall.part("top flashing")
-    if flashing is None:
-        yield fail("no membrane runs across the parapet top")
-    else:
-        wrong = "the top flashing does not cover the full width of the parapet top"
-        yield hold(wall, "flashing.full_width", flashing, wrong)
+check = Held(
+    RULE.holds,
+    wrong="the top flashing does not cover the full width of the parapet top",
+    without="no membrane runs across the parapet top",
+)

@@ -24,6 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.remedy import FitKind, Remedy, TapeLap
 from specgen.rules.rule import Rule, RuleResult, not_applicable
 from specgen.rules.top.contact import TAPE, meet
@@ -47,6 +48,7 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
+@each_layer("top flashing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The two families, or the tape between them."""
     flashing, other = wall.part("top flashing"), wall.part("roof turn-up")

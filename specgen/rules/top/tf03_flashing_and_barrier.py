@@ -30,6 +30,7 @@ from specgen.rules.remedy import FitKind, Remedy, TapeLap
 from specgen.rules.rule import Rule, RuleResult, not_applicable
 from specgen.rules.top.contact import TAPE, meet
 from specgen.rules.wall import Wall
+from specgen.wall.order import joined_to
 
 RULE = Rule(
     code="TF03",
@@ -50,8 +51,9 @@ REMEDIES: tuple[Remedy, ...] = (
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The two families, or the tape between them."""
-    flashing, other = wall.part("top flashing"), wall.barrier
-    if flashing is None or other is None:
+    flashing, barrier = wall.part("top flashing"), wall.barrier
+    if flashing is None or barrier is None:
         yield not_applicable("the top flashing or the barrier is not described")
-    else:
+        return
+    for other in joined_to(wall.parapet, flashing, "barrier") or (barrier,):
         yield from meet(wall, flashing, other)

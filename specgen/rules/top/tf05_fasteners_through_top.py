@@ -22,22 +22,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable
+from specgen.rules.held import Held, each_layer, rule_of
+from specgen.rules.rule import RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
-RULE = Rule(
+RULE = rule_of(
+    "flashing.no_fasteners",
     code="TF05",
     name="fasteners through the flat top",
     title="No fastener passes the flashing on the flat top",
     severity=Severity.DEFECT,
-    applies_to="top flashing",
-    reason="Each fastener through the flat top is a hole in the roof of the parapet.",
-    basis=("flashing.no_fasteners",),
     remedy="Move the fasteners to the faces. Where one must stay on the top, seal it below a gasketed washer.",
 )
 
 
+@each_layer("top flashing")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Fasteners through the flat top, and whether they are sealed."""
     flashing, coping = wall.part("top flashing"), wall.part("coping")
@@ -46,6 +45,5 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     sealed = flashing.flag("fasteners_sealed") is True
     how = "sealed" if sealed else "not sealed" if flashing.has("fasteners_sealed") else "not stated as sealed"
-    wrong = f"fasteners pass the top flashing on the flat top, {how}"
-    severity = Severity.RISK if sealed else Severity.DEFECT
-    yield hold(wall, "flashing.no_fasteners", flashing, wrong, severity)
+    passing = Held(RULE.holds, f"fasteners pass the top flashing on the flat top, {how}")
+    yield from passing.at(wall, flashing, severity=Severity.RISK if sealed else None)

@@ -58,7 +58,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         missing = "add `site.code`" if edition is None else "add `site.climate_zone`"
         yield unknown(f"whether {stated} may stand on the interior side cannot be told", missing, mark)
     elif edition < FIRST_EDITION:
-        yield not_applicable(f"IBC {edition} is not covered here")
+        message = f"whether {stated} may stand on the interior side cannot be told"
+        yield unknown(message, f"not covered: what IBC {edition} asks for", mark)
     else:
         refused = zone in wall.practice.entry(REFUSED[stated]).words()
         message = f"vapor retarder on the interior side: {stated}"

@@ -1,0 +1,61 @@
+"""What is written of one assessed project, made once: every reader of paragraphs, rows or sections is handed this."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from specgen.assessment import Assessment
+from specgen.model.project import Project
+from specgen.sections.build import ParagraphRef, SectionText, build_sections
+from specgen.sections.checklist import ChecklistRow, checklist
+from specgen.sections.clause import ClauseBook
+from specgen.sections.clause_file import load_clauses
+from specgen.sections.waived import with_waivers
+
+
+@dataclass(frozen=True)
+class Specification:
+    """An assessment with the sections written of it, where each requirement is stated, and the checklist."""
+
+    assessment: Assessment
+    clauses: ClauseBook  # those that ship, the office's own laid over them
+    sections: tuple[SectionText, ...]  # as issued: the waivers in force stand in the sections they concern
+
+    @cached_property
+    def paragraphs(self) -> Mapping[str, ParagraphRef]:
+        """Requirement id to the one paragraph that states it."""
+        return {key: ref for section in self.sections for key, ref in section.paragraphs.items()}
+
+    @cached_property
+    def rows(self) -> tuple[ChecklistRow, ...]:
+        """The checklist, by section and paragraph."""
+        one = self.assessment
+        return checklist(one.project, one.requirements, self.sections, one.practice, self.clauses)
+
+    def again(self, project: Project) -> Specification:
+        """Another project assessed and written in the same way.
+
+        Raises:
+            SectionError: as :func:`specify`.
+        """
+        return _written(self.assessment.again(project), self.clauses)
+
+
+def specify(assessment: Assessment) -> Specification:
+    """Write the sections of an assessed project, from its own clauses.
+
+    Args:
+        assessment: the project with its requirements and findings.
+
+    Raises:
+        InputError: carries every problem of the office's clause files.
+        SectionError: as :func:`specgen.sections.build.build_sections`.
+    """
+    return _written(assessment, load_clauses(assessment.practice, over=assessment.clauses))
+
+
+def _written(assessment: Assessment, clauses: ClauseBook) -> Specification:
+    sections = build_sections(assessment.project, assessment.requirements, assessment.practice, clauses)
+    return Specification(assessment, clauses, with_waivers(sections, assessment))
