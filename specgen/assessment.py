@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from specgen.design.run import OnDemand, on_demand
-from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.finding import Finding
 from specgen.model.project import Decision, Project
 from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
@@ -43,14 +43,6 @@ class Assessment:
     def system(self) -> str:
         """The language of units of the project's documents."""
         return self.project.info.word("units") or "inch-pound"
-
-    def failed(self, severity: Severity) -> tuple[Finding, ...]:
-        """The failed findings of one severity."""
-        return tuple(one for one in self.findings if one.outcome is Outcome.FAIL and one.severity is severity)
-
-    def unknown(self) -> tuple[Finding, ...]:
-        """The findings that wait for data, or for a person's answer."""
-        return tuple(one for one in self.findings if one.open)
 
     @property
     def paths(self) -> tuple[LayerPath, ...]:

@@ -11,14 +11,14 @@ from specgen.explain.bench import Bench
 from specgen.files.marks import InputProblem, Mark
 from specgen.model.accepted import Acceptance
 from specgen.model.bad import token
-from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.finding import Finding
+from specgen.model.folded import folded
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.submission import Product, Result, Submission
 from specgen.review.judge import review
 from specgen.review.wall import Change, wall_effects
 
 Plain = dict[str, Any]
-SEVERITIES = (*(one.value for one in Severity), Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)
 OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
 
 
@@ -66,27 +66,19 @@ def facts(project: Project) -> Plain:
 
 def finding_rows(findings: Iterable[Finding], root: str) -> list[Plain]:
     """The findings that someone must act on; one row for the same words at several parapets."""
-    rows: dict[tuple[str, ...], Plain] = {}
-    for one in findings:
-        if not one.counts:
-            continue
-        key = (one.code, one.word, one.layer, one.message, one.missing)
-        row = rows.setdefault(
-            key,
-            {
-                "code": one.code,
-                "name": one.name,
-                "severity": one.word,
-                "layer": one.layer,
-                "message": one.message,
-                "missing": one.missing,
-                "place": place_words(one.mark, root),
-                "parapets": [],
-            },
-        )
-        if one.parapet not in row["parapets"]:
-            row["parapets"].append(one.parapet)
-    return list(rows.values())
+    return [
+        {
+            "code": one.finding.code,
+            "name": one.finding.name,
+            "severity": one.finding.word,
+            "layer": one.finding.layer,
+            "message": one.finding.message,
+            "missing": "; ".join(one.missing),
+            "place": place_words(one.finding.mark, root),
+            "parapets": list(one.parapets),
+        }
+        for one in folded(finding for finding in findings if finding.counts)
+    ]
 
 
 def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> list[Plain]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from specgen.audit.record import SEVERITIES
 from specgen.audit.totals import Audit, FindingRow, PaperRow, ProjectRow
 from specgen.model.document import Properties
+from specgen.model.folded import OPEN_WORDS
 from specgen.model.sheet import Cell, Column, SheetRow, Workbook, WorkbookSheet
 
 TITLE = "Audit of Projects"
@@ -14,7 +14,7 @@ MOST_ROWS = 500_000  # a sheet of the file format ends at 1,048,576 rows
 _PROJECT = (Column("path", "Project folder", 30),)
 _PLACE = (Column("climate", "Climate zone", 9), Column("use", "Building use", 16))
 _RULE = (Column("code", "Rule", 8), Column("name", "Name", 26), Column("severity", "Severity", 13))
-_BROUGHT = tuple(Column(name, f"Brought: {name}", 13, "count") for name in SEVERITIES)
+_BROUGHT = tuple(Column(name, f"Brought: {name}", 13, "count") for name in OPEN_WORDS)
 PROJECTS = (
     *_PROJECT,
     Column("title", "Number and name", 30),
@@ -22,7 +22,7 @@ PROJECTS = (
     *(
         Column(f"{state} {severity}", f"{severity.capitalize()}, as {state}", 13, "count")
         for state in ("designed", "accepted")
-        for severity in SEVERITIES
+        for severity in OPEN_WORDS
     ),
     Column("papers", "Accepted papers", 9, "count"),
     Column("brought", "Findings brought", 9, "count"),
@@ -99,7 +99,7 @@ PEOPLE = (
 def audit_workbook(audit: Audit) -> Workbook:
     """The workbook: one tab a question."""
     months = (
-        SheetRow({**_cells(one, MONTHS), **{name: one.brought[name] for name in SEVERITIES}})
+        SheetRow({**_cells(one, MONTHS), **{name: one.brought[name] for name in OPEN_WORDS}})
         for one in audit.months
     )
     tabs = (
@@ -133,7 +133,7 @@ def _project(one: ProjectRow) -> SheetRow:
     cells = _cells(one, PROJECTS)
     for state, counts in (("designed", one.designed), ("accepted", one.accepted)):
         if counts is not None:
-            cells.update({f"{state} {name}": counts.get(name, 0) for name in SEVERITIES})
+            cells.update({f"{state} {name}": counts.get(name, 0) for name in OPEN_WORDS})
     return SheetRow({**cells, "problems": "\n".join(one.problems)})
 
 

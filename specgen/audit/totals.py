@@ -9,9 +9,9 @@ from datetime import date
 from typing import Any
 
 from specgen.audit.folders import visible
-from specgen.audit.record import SEVERITIES
 from specgen.model.bad import BadProduct, plain_name
 from specgen.model.finding import Outcome, Severity, count_words
+from specgen.model.folded import OPEN_WORDS
 
 Line = Mapping[str, Any]
 Counts = Mapping[str, int]
@@ -160,7 +160,7 @@ class Audit:
     def counted(self, state: str) -> dict[str, int]:
         """Findings of all projects by severity, ``designed`` or ``accepted``."""
         found = Counter(one.severity for one in self.findings if getattr(one, state))
-        return {severity: found[severity] for severity in SEVERITIES}
+        return {severity: found[severity] for severity in OPEN_WORDS}
 
 
 def counted(counts: Counts | None) -> list[tuple[str, str]]:
@@ -170,7 +170,7 @@ def counted(counts: Counts | None) -> list[tuple[str, str]]:
     [('defect', '2 defects'), ('query', '1 query')]
     """
     found = []
-    for severity in SEVERITIES:
+    for severity in OPEN_WORDS:
         count = (counts or {}).get(severity, 0)
         if count:
             found.append((severity, count_words(count, severity)))
@@ -255,16 +255,18 @@ def _counts(rows: Sequence[Line] | None) -> Counts | None:
     if rows is None:
         return None
     found = Counter(row["severity"] for row in rows)
-    return {severity: found[severity] for severity in SEVERITIES if found[severity]}
+    return {severity: found[severity] for severity in OPEN_WORDS if found[severity]}
 
 
 def _findings(line: Line, path: str, climate: str, use: str) -> Iterator[FindingRow]:
     designed, accepted = line.get("designed") or (), line.get("accepted")
-    rows: dict[tuple[str, ...], list[Any]] = {}
+    rows: dict[tuple[object, ...], list[Any]] = {}
     for state, given in enumerate((designed, accepted or ())):
+        before: Counter[tuple[str, ...]] = Counter()  # the same words may stand of two places of one parapet
         for row in given:
             key = (row["code"], row["severity"], row["layer"], row["message"])
-            rows.setdefault(key, [row, False, False])[1 + state] = True
+            rows.setdefault((*key, before[key]), [row, False, False])[1 + state] = True
+            before[key] += 1
     for row, one, other in rows.values():
         yield FindingRow(
             path,
@@ -355,7 +357,7 @@ def _months(papers: Iterable[PaperRow], since: date | None, until: date | None) 
             sum(one.paper == "submittal" for one in rows),
             sum(one.paper == "substitution" for one in rows),
             len({one.path for one in rows}),
-            {severity: brought[severity] for severity in SEVERITIES},
+            {severity: brought[severity] for severity in OPEN_WORDS},
             sum(len(one.against) for one in rows),
         )
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from specgen.assessment import Assessment
-from specgen.field.frame import Alike, built_alike
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.folded import folded
 from specgen.model.project import Component, Record, Value
 from specgen.paths.shapes import LayerPath, chain_text
 from specgen.practice.entries import Field
@@ -42,10 +42,15 @@ class Part:
 
 @dataclass(frozen=True)
 class ParapetPart:
-    """Parapets that are built alike: their parts and their order of work."""
+    """Parapets whose parts and stated values are the same, and those parts."""
 
-    alike: Alike
+    names: tuple[str, ...]
     parts: tuple[Part, ...]
+
+    @property
+    def words(self) -> str:
+        """The names as a list."""
+        return joined(self.names, "and")
 
 
 @dataclass(frozen=True)
@@ -129,11 +134,13 @@ def facts(assessment: Assessment) -> tuple[Fact, ...]:
 
 
 def walls(assessment: Assessment) -> tuple[ParapetPart, ...]:
-    """The walls of a project, those built alike once."""
-    return tuple(
-        ParapetPart(alike, tuple(_part(part, assessment) for part in alike.parapet.components()))
-        for alike in built_alike(assessment)
-    )
+    """The walls of a project, those of which the same is stated once."""
+    groups: dict[object, list[tuple[str, tuple[Part, ...]]]] = {}
+    for parapet in assessment.project.parapets:
+        parts = tuple(_part(part, assessment) for part in parapet.components())
+        said = tuple((one.role, one.kind, tuple((f.title, f.words) for f in one.stated)) for one in parts)
+        groups.setdefault(said, []).append((parapet.name, parts))
+    return tuple(ParapetPart(tuple(name for name, _ in group), group[0][1]) for group in groups.values())
 
 
 def _part(part: Component, assessment: Assessment) -> Part:
@@ -174,24 +181,27 @@ def _places(group: Iterable[LayerPath]) -> Iterator[str]:
 
 
 def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
-    """The findings a reader acts on and those waived, the worst first, the same words taken together."""
-    groups: dict[tuple[object, ...], list[Finding]] = {}
-    for one in assessment.findings:
-        if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED):
-            groups.setdefault(
-                (one.code, one.severity, one.outcome, one.message, one.waiver, one.answer), []
-            ).append(one)
-    order = list(Severity)
+    """The findings a reader acts on and those waived, the worst first."""
+    told = (
+        one
+        for one in assessment.findings
+        if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED)
+    )
     rows = sorted(
-        groups.values(), key=lambda g: (g[0].outcome is Outcome.WAIVED, order.index(g[0].severity), g[0].code)
+        folded(told),
+        key=lambda one: (
+            one.finding.outcome is Outcome.WAIVED,
+            list(Severity).index(one.finding.severity),
+            one.finding.code,
+        ),
     )
     return tuple(
         FindingRow(
-            group[0],
-            joined(dict.fromkeys(one.parapet for one in group if one.parapet), "and"),
-            tuple(dict.fromkeys(place(str(one.mark), assessment) for one in group)),
+            replace(one.finding, because=one.because, missing="; ".join(one.missing)),
+            joined(one.parapets, "and"),
+            tuple(place(str(mark), assessment) for mark in one.marks),
         )
-        for group in rows
+        for one in rows
     )
 
 

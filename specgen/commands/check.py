@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -15,14 +14,14 @@ from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import PROJECT, UNUSABLE, counted, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.files.marks import suggestion
-from specgen.model.finding import QUIET, Finding, Outcome, Severity
+from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.folded import folded, summary
 from specgen.rules.catalogue import finding_json, finding_lines, openings_lines
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
 
 OPENINGS = "EX03"  # the rule that asks for openings
 SHOWN = (Outcome.FAIL, Outcome.UNKNOWN, Outcome.NOT_COVERED, Outcome.WAIVED)
-WORDS = (*(one.value for one in Severity), *(one.value for one in (*SHOWN[1:], *QUIET)))
 
 
 @dataclass(frozen=True)
@@ -161,7 +160,7 @@ def _explain(
     else:
         told_of = {id(one.finding) for one in explanations}
         rest = [one for one in findings if id(one) not in told_of and one.outcome in SHOWN]
-        blocks = [explanation_text(explanations), *(finding_lines(one) for one in merged(rest))]
+        blocks = [explanation_text(explanations), *(finding_lines(one) for one in folded(rest))]
         blocks += [openings_lines(filters.openings(assessment)), closing(assessment, findings, filters)]
         click.echo("\n\n".join(block for block in blocks if block))
 
@@ -174,7 +173,7 @@ def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filte
         "office": {"name": office.name, "file": office.path} if office else None,
         "filters": filters.as_json(),
         "summary": summary(shown),
-        "findings": [finding_json(one) for one in shown if one.outcome in SHOWN],
+        "findings": [finding_json(one) for one in folded(one for one in shown if one.outcome in SHOWN)],
         "openings": [one.as_json() for one in filters.openings(assessment)],
     }
 
@@ -182,7 +181,7 @@ def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filte
 def text(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> str:
     """The findings that someone must act on, the openings wanted, and a line that counts the findings."""
     every = tuple(findings)
-    lines = [finding_lines(one) for one in merged(one for one in every if one.outcome in SHOWN)]
+    lines = [finding_lines(one) for one in folded(one for one in every if one.outcome in SHOWN)]
     openings = openings_lines(filters.openings(assessment))
     return "\n".join([*lines, *([openings] if openings else []), closing(assessment, every, filters)])
 
@@ -208,19 +207,3 @@ def passed(counts: Mapping[str, int]) -> str:
     return f"{count} check{'' if count == 1 else 's'} passed" + (
         f", {left} left to the sections" if left else ""
     )
-
-
-def summary(findings: Iterable[Finding]) -> dict[str, int]:
-    """How many findings of each sort."""
-    counts = Counter(one.word for one in findings)
-    return {word: counts[word] for word in WORDS}
-
-
-def merged(findings: Iterable[Finding]) -> list[Finding]:
-    """One finding for what several parapets share: the same rule, line and message."""
-    groups: dict[tuple[object, ...], Finding] = {}
-    for one in findings:
-        key = (one.code, str(one.mark), one.message, one.layer, one.because)
-        known = groups.get(key)
-        groups[key] = replace(known, parapet=f"{known.parapet}, {one.parapet}") if known else one
-    return list(groups.values())

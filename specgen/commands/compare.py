@@ -109,13 +109,14 @@ def _cut(words: str) -> str:
 
 
 def _json(changes: Iterable[FindingChange], found: Comparison) -> dict[str, object]:
+    from specgen.model.folded import folded
     from specgen.rules.catalogue import finding_json
 
     return {
         "findings": [
             {
-                "before": finding_json(one.before) if one.before else None,
-                "after": finding_json(one.after) if one.after else None,
+                "before": finding_json(*folded([one.before])) if one.before else None,
+                "after": finding_json(*folded([one.after])) if one.after else None,
                 "parapets": list(one.parapets),
             }
             for one in changes

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from specgen.assessment import Assessment
-from specgen.commands.check import summary
 from specgen.commands.clauses import CLAUSES, clauses_read
 from specgen.commands.common import (
     FAILED,
@@ -30,6 +29,7 @@ from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_in
 from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.marks import InputError, InputProblem, suggestion
 from specgen.files.writing import OutputFolder
+from specgen.model.folded import summary
 
 if TYPE_CHECKING:
     from specgen.sections.addendum import Addendum

@@ -7,9 +7,10 @@ from itertools import zip_longest
 
 from specgen.assessment import Assessment
 from specgen.field.frame import Alike, built_alike, field_words, paper
+from specgen.field.hold_points import hold_lines
 from specgen.field.tests_plan import test_paragraphs
 from specgen.model.document import Block, Document, Para, Style, Table, text
-from specgen.model.finding import Finding
+from specgen.model.folded import folded
 from specgen.model.requirement import Requirement
 from specgen.sections.build import ParagraphRef
 from specgen.sections.form_text import FormText
@@ -80,13 +81,13 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
     tests = test_paragraphs(spec.sections, words)
     if tests:
         yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)))
-    holds = sum(len(step.holds) for one in alike for step in one.sequence.steps)
+    holds = sum(map(len, hold_lines(spec, words)))
     if holds:
         yield words("agenda_holds"), words("agenda_holds_text", count=str(holds))
-    for same in _open_questions(spec.assessment.findings):
-        places = parapets_in_words(tuple(dict.fromkeys(one.parapet for one in same if one.parapet)))
-        said = words("agenda_open_text", code=same[0].code, places=places, message=same[0].message)
-        yield words("agenda_open"), said
+    for one in folded(finding for finding in spec.assessment.findings if finding.counts):
+        places, finding = parapets_in_words(one.parapets), one.finding
+        question = words("agenda_open_text", code=finding.code, places=places, message=finding.message)
+        yield words("agenda_open"), question
     yield words("agenda_safety"), words("agenda_safety_text")
 
 
@@ -143,12 +144,3 @@ def _limit(one: Requirement, place: ParagraphRef, assessment: Assessment) -> str
     role = assessment.practice.vocabulary.roles[one.role].title
     limit = requirement_words(one, assessment.practice, assessment.system)
     return f"{role}, {one.title} {limit} ({place.section}, {place.number})"
-
-
-def _open_questions(findings: Iterable[Finding]) -> Iterator[tuple[Finding, ...]]:
-    """The findings to act on, the same rule with the same words taken together."""
-    groups: dict[tuple[str, str], list[Finding]] = {}
-    for one in findings:
-        if one.counts:
-            groups.setdefault((one.code, one.message), []).append(one)
-    yield from map(tuple, groups.values())

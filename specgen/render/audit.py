@@ -10,13 +10,13 @@ from functools import lru_cache
 from jinja2 import FileSystemLoader, StrictUndefined, Template
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from specgen.audit.record import SEVERITIES
 from specgen.audit.totals import Audit, GroupRow, ProjectRow, counted
 from specgen.files.carried import carried
+from specgen.model.folded import OPEN_WORDS
 from specgen.sections.cautions import cautions
 
 MOST_CHOICES = 40  # of a filter: the values that most projects have
-STANDING = (*SEVERITIES, "no finding", "cannot be used")
+STANDING = (*OPEN_WORDS, "no finding", "cannot be used")
 ACCEPTED = ("findings brought", "against requirements", "bad products")
 
 
@@ -118,7 +118,7 @@ def _own_classes(one: ProjectRow, filters: Mapping[str, Filter]) -> list[str]:
 def _standing(one: ProjectRow) -> str:
     if one.accepted is None:
         return STANDING[-1]
-    return next((severity for severity in SEVERITIES if one.accepted.get(severity)), "no finding")
+    return next((severity for severity in OPEN_WORDS if one.accepted.get(severity)), "no finding")
 
 
 def _group_classes(one: GroupRow, filters: Mapping[str, Filter]) -> str:

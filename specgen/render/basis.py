@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -14,8 +13,10 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
+from specgen.field.frame import built_alike
 from specgen.files.carried import carried
-from specgen.model.finding import Outcome, Severity, count_words
+from specgen.model.finding import Outcome, count_words
+from specgen.model.folded import OPEN_WORDS, summary
 from specgen.paths.meetings import families_of, meetings
 from specgen.render.svg import svg_bytes
 from specgen.sections.cautions import cautions
@@ -67,9 +68,7 @@ def basis_bytes(
         HTML in UTF-8, the same bytes for the same project.
     """
     assessment = spec.assessment
-    told = {(one.code, one.message, one.word) for one in assessment.findings}
-    counts = Counter(word for *_, word in told)
-    words = (*(one.value for one in Severity), Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)
+    counts = summary(assessment.findings)
     met = meetings(assessment.project, assessment.practice)
     by_name = {
         (parapet, sheet.name.removeprefix(parapet + " ")): sheet
@@ -81,9 +80,10 @@ def basis_bytes(
         title=assessment.project.title,
         issued=assessment.project.issued,
         state=assessment.project.state,
-        counted=[count_words(counts[word], word).split(" ", 1) for word in words],
+        counted=[count_words(counts[word], word).split(" ", 1) for word in OPEN_WORDS],
         facts=content.facts(assessment),
         walls=content.walls(assessment),
+        orders=built_alike(assessment),
         figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),

@@ -173,6 +173,7 @@ def _requirement(entry: CatalogueEntry, practice: Practice, held: _Held) -> Requ
         because=entry.because,
         floor=None if held.floor is None else Limit(entry.comparison, held.floor),
         identity=entry.identity,
+        measured_before=entry.measured_before,
     )
 
 

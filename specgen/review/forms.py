@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Style, Table, text
 from specgen.model.finding import Finding
+from specgen.model.folded import FoldedFinding, folded
 from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Result, Submission
 from specgen.paths.meetings import Meeting, meetings
@@ -68,13 +69,16 @@ def _document(
 def request_for_information(assessment: Assessment) -> Document:
     """One row a question: queries that stand, and values without which a rule cannot be decided."""
     words = _words()
-    groups: dict[tuple[str, str], list[Finding]] = {}
-    for one in assessment.findings:
-        if one.counts and not one.failed:
-            groups.setdefault((one.code, one.message), []).append(one)
+    questions = folded(one for one in assessment.findings if one.counts and not one.failed)
     rows = tuple(
-        (str(number), f"{same[0].code}: {sentence(same[0].message)}", _places(same), same[0].reason, "")
-        for number, same in enumerate(groups.values(), start=1)
+        (
+            str(number),
+            f"{one.finding.code}: {sentence(one.finding.message)}",
+            _places(one),
+            one.finding.reason,
+            "",
+        )
+        for number, one in enumerate(questions, start=1)
     )
     blocks: list[Block] = [
         Para(Style.BODY, text(words("information_opening" if rows else "information_none")))
@@ -86,9 +90,8 @@ def request_for_information(assessment: Assessment) -> Document:
     return _document(assessment.project, words, "information", blocks)
 
 
-def _places(findings: Iterable[Finding]) -> str:
-    names = tuple(dict.fromkeys(one.parapet for one in findings if one.parapet))
-    return parapets_in_words(names) if names and names != ("all",) else "all parapets"
+def _places(one: FoldedFinding) -> str:
+    return parapets_in_words(one.parapets) if one.parapets != ("all",) else "all parapets"
 
 
 def compatibility_letters(assessment: Assessment) -> Mapping[str, Document]:
@@ -149,14 +152,15 @@ def deficiencies(
         reviewed: submittals with their reviews; what is not proven, by the trade of the product's role.
     """
     words = _words()
-    found: dict[tuple[str, str, str], list[Finding]] = {}
-    for one in assessment.findings:
-        if one.failed:
-            trade = _trade(one, assessment) or words("deficiency_design")
-            found.setdefault((trade, one.code, one.message), []).append(one)
     out = [
-        Deficiency(trade, sentence(message), _places(same), _by(same[0]), sentence(same[0].remedy))
-        for (trade, _, message), same in found.items()
+        Deficiency(
+            _trade(one.finding, assessment) or words("deficiency_design"),
+            sentence(one.finding.message),
+            _places(one),
+            _by(one.finding),
+            sentence(one.finding.remedy),
+        )
+        for one in folded(finding for finding in assessment.findings if finding.failed)
     ]
     for submission, reviews in reviewed:
         number = submission.info.word("number") or ""

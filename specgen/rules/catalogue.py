@@ -7,12 +7,14 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import Any, Protocol
 
-from specgen.model.finding import QUIET, Finding, Outcome
+from specgen.model.finding import QUIET, Outcome
+from specgen.model.folded import FoldedFinding
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
 from specgen.rules.existing.openings import PlannedOpenings
 from specgen.rules.hold import words
 from specgen.rules.rule import Option, Rule
+from specgen.units.quantity import Quantity
 
 INDENT = "    "
 
@@ -53,12 +55,20 @@ def manual(entry: Described) -> str:
 
 
 def _option(option: Option, practice: Practice) -> str:
-    return f"{option.name} ({option.type}), default {_default(option, practice)}: {option.wording}"
+    return (
+        f"{option.name} ({_type(option, practice)}), default {_default(option, practice)}: {option.wording}"
+    )
 
 
 def _default(option: Option, practice: Practice) -> str:
     value = practice.entry(option.default_key).value
     return "" if value is None else words(value)
+
+
+def _type(option: Option, practice: Practice) -> str:
+    """The dimension of an option's value, or "words"."""
+    value = practice.entry(option.default_key).value
+    return value.dimension if isinstance(value, Quantity) else "words"
 
 
 def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
@@ -75,7 +85,7 @@ def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
         "options": [
             {
                 "name": option.name,
-                "type": option.type,
+                "type": _type(option, practice),
                 "default": _default(option, practice),
                 "key": option.default_key,
                 "wording": option.wording,
@@ -87,13 +97,14 @@ def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
     }
 
 
-def finding_lines(finding: Finding) -> str:
+def finding_lines(one: FoldedFinding) -> str:
     """A finding as the check command prints it: one line with its place, then the lines under it."""
-    place = f"parapet {finding.parapet}" + (f", layer {finding.layer}" if finding.layer else "")
-    failed = finding.outcome is Outcome.FAIL
-    lines = [f"{finding.mark}: {finding.word} {finding.code} {finding.message} ({place})"]
-    if finding.missing:
-        lines.append(f"{INDENT}missing: {finding.missing}")
+    finding = one.finding
+    place = f"parapet {one.places}" + (f", layer {finding.layer}" if finding.layer else "")
+    first, *more = one.marks
+    lines = [f"{first}: {finding.word} {finding.code} {finding.message} ({place})"]
+    lines += [f"{INDENT}also at: {mark}" for mark in more]
+    lines += [f"{INDENT}missing: {missing}" for missing in one.missing]
     if finding.waiver:
         lines.append(f"{INDENT}waiver: {finding.waiver}")
     if finding.answer:
@@ -101,14 +112,15 @@ def finding_lines(finding: Finding) -> str:
     if finding.outcome not in QUIET:
         lines.append(f"{INDENT}reason: {finding.reason}")
         lines += [f"{INDENT}source: {source}" for source in finding.sources]
-        lines += [f"{INDENT}because: {fact}" for fact in finding.because]
-    if failed:
+        lines += [f"{INDENT}because: {fact}" for fact in one.because]
+    if finding.outcome is Outcome.FAIL:
         lines.append(f"{INDENT}remedy: {finding.remedy}")
     return "\n".join(lines)
 
 
-def finding_json(finding: Finding) -> dict[str, Any]:
-    """A finding as plain data."""
+def finding_json(one: FoldedFinding) -> dict[str, Any]:
+    """A finding as plain data; the place is that at its first parapet."""
+    finding = one.finding
     return {
         "code": finding.code,
         "name": finding.name,
@@ -118,13 +130,14 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "file": finding.mark.file,
         "line": finding.mark.line,
         "column": finding.mark.column,
-        "parapet": finding.parapet,
+        "places": [str(mark) for mark in one.marks],
+        "parapets": list(one.parapets),
         "layer": finding.layer,
         "reason": finding.reason,
         "remedy": finding.remedy,
         "sources": [source.as_json() for source in finding.sources],
-        "because": list(finding.because),
-        "missing": finding.missing,
+        "because": list(one.because),
+        "missing": list(one.missing),
         "waiver": finding.waiver,
         "answer": finding.answer,
     }

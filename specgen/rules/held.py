@@ -9,7 +9,6 @@ from functools import cache, wraps
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record
 from specgen.model.requirement import Requirement
-from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, practice_keys, title_of
 from specgen.requirements.derive import WHEN
 from specgen.rules.hold import absent, hold, hold_value, not_stated
@@ -70,10 +69,8 @@ def rule_of(
 
 
 def _options(entry: CatalogueEntry) -> Iterator[Option]:
-    practice = load_practice()
     for key, (name, wording) in zip(practice_keys(entry), entry.options.items(), strict=False):
-        value = practice.entry(key).value
-        yield Option(name, getattr(value, "dimension", "words"), key, wording)
+        yield Option(name, key, wording)
 
 
 @dataclass(frozen=True)

@@ -74,6 +74,10 @@ class AddPart:
     before: tuple[str, ...] = ()
 
 
+DRAINED = (("depth", Known("drainage.depth")), ("continuous", True))
+DRAINAGE = AddPart("drainage layer", "dimpled sheet", DRAINED, ("barrier", "sheathing"))
+
+
 @dataclass(frozen=True)
 class MovePart:
     """A component to the place in front of another."""

@@ -14,7 +14,6 @@ class Option:
     """A number of a rule. Its default is a practice entry, so that the number stands in one place."""
 
     name: str
-    type: str  # the dimension, or "words"
     default_key: str  # key of the practice entry
     wording: str
 

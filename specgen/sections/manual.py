@@ -18,7 +18,7 @@ from specgen.model.document import (
     Volume,
     text,
 )
-from specgen.model.finding import Finding
+from specgen.model.folded import FoldedFinding, folded
 from specgen.model.requirement import Requirement
 from specgen.model.source import Status
 from specgen.sections.build import ParagraphRef, SectionText
@@ -167,7 +167,7 @@ def _cautions(assessment: Assessment) -> Iterator[Block]:
     listed = waiver_blocks(assessment, Style.SUBHEADING)
     yield from listed or (Para(Style.SUBHEADING, text(WAIVERS)), Para(Style.BODY, text("None.")))
     yield Para(Style.SUBHEADING, text("Findings that stand at this issue"))
-    found = [one for one in assessment.findings if one.counts]
+    found = folded(one for one in assessment.findings if one.counts)
     if found:
         yield Table(
             ("Rule", "Severity", "Where", "Finding", "Remedy"),
@@ -194,6 +194,7 @@ def _from_memory(requirement: Requirement) -> bool:
     return requirement.origin.source.status is Status.MEMORY
 
 
-def _finding(finding: Finding) -> tuple[str, ...]:
-    where = f"{finding.parapet} {finding.layer}".strip() or "project"
+def _finding(one: FoldedFinding) -> tuple[str, ...]:
+    finding = one.finding
+    where = f"{joined(one.parapets, 'and')} {finding.layer}".strip()
     return (finding.code, finding.word, where, finding.message, finding.remedy)

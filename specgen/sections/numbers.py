@@ -29,7 +29,7 @@ _SPELLINGS = sorted(
     reverse=True,
 )
 NUMBER = re.compile(
-    r"(?<![\w.])-?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?:\s?(?:"
+    r"(?<![\w.])-?(?:\d+ ft (?=\d[\d /]* in\b))?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?:\s?(?:"
     + "|".join(re.escape(unit) for unit in _SPELLINGS)
     + r")(?![\w²³]))?"
 )
@@ -67,5 +67,7 @@ def numbers_in(text: str, names: Iterable[str] = ()) -> tuple[str, ...]:
 
     >>> numbers_in("At parapet P-3: at least 3/16 in (5 mm), by ASTM E96; see Section 07 65 00.", ["P-3"])
     ('3/16 in', '5 mm')
+    >>> numbers_in("Length of each piece: not more than 9 ft 10 in.")
+    ('9 ft 10 in',)
     """
     return tuple(match[0] for match in NUMBER.finditer(without_names(text, names)))

@@ -64,7 +64,7 @@ def test_the_finding_stands_at_the_word(before, after):
     line = next(number for number, text in enumerate(lines, 1) if NEW in text)
     assert {(one["line"], one["column"]) for one in found} == {(line, lines[line - 1].index(NEW) + 7)}
     assert {one["message"] for one in found} == {"wall barrier is mechanically fastened"}
-    assert {one["parapet"] for one in found} == {"P-1", "P-2", "P-3"}
+    assert [one["parapets"] for one in found] == [["P-1", "P-2", "P-3"]]
 
 
 def test_the_section_is_written_for_the_other_kind(before, after):

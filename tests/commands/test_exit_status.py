@@ -188,7 +188,7 @@ def test_an_unexpected_exception_is_one_line_with_its_place(
 
 
 def test_a_fault_inside_the_package_names_its_file(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("specgen.commands.check.WORDS", None)
+    monkeypatch.setattr("specgen.commands.check.folded", None)
     done = CliRunner().invoke(main, ["check", str(CONFORMING)])
     assert done.exit_code == FAULT
     assert done.stderr.startswith("fault: specgen/commands/check.py:")

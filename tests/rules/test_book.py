@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 import specgen.rules as room
 from specgen.model.finding import Outcome, Severity
+from specgen.model.folded import folded
 from specgen.model.requirement import RequirementSet
 from specgen.practice.load import load_practice
 from specgen.rules.book import RuleBookError, RuleCrash, book_of, load_book, run_book
@@ -98,7 +99,7 @@ def test_a_basis_that_does_not_exist_is_refused() -> None:
 
 
 def test_an_option_without_a_practice_entry_is_refused() -> None:
-    option = Option("depth", "length", "no.such", "words")
+    option = Option("depth", "no.such", "words")
     with pytest.raises(RuleBookError, match=r"no\.such"):
         book_of([module(replace(RULE, options=(option,)))], PRACTICE)
 
@@ -129,12 +130,12 @@ def test_an_import_error_is_loud(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_options_quote_a_value_of_their_type() -> None:
     for entry in load_book(PRACTICE):
-        for option in entry.rule.options:
+        for option, printed in zip(entry.rule.options, as_json(entry, PRACTICE)["options"], strict=True):
             known = PRACTICE.entry(option.default_key)
-            if option.type == "words":
+            if printed["type"] == "words":
                 assert known.words()
             else:
-                assert known.quantity().dimension == option.type, entry.rule.code
+                assert known.quantity().dimension == printed["type"], entry.rule.code
 
 
 # Running
@@ -194,8 +195,8 @@ def test_a_waived_finding_says_who_when_and_why(tmp_path: Path) -> None:
     assert [one.outcome for one in found] == [Outcome.WAIVED]
     assert found[0].waiver == "J. Doe, owner, 2026-10-01: mock-up drained"
     assert not found[0].counts
-    assert "waiver: J. Doe, owner, 2026-10-01: mock-up drained" in finding_lines(found[0])
-    assert ": waived DL04 the drainage layer" in finding_lines(found[0])
+    assert "waiver: J. Doe, owner, 2026-10-01: mock-up drained" in finding_lines(*folded(found))
+    assert ": waived DL04 the drainage layer" in finding_lines(*folded(found))
 
 
 @pytest.mark.parametrize(
@@ -225,7 +226,7 @@ def test_an_unknown_finding_cannot_be_waived(tmp_path: Path) -> None:
 def test_finding_lines_in_the_form_of_the_house(tmp_path: Path) -> None:
     project = cases.load({"parts": {"wrb": {"kind": "mechanically fastened"}}}, tmp_path)
     found = next(one for one in cases.findings_of(project) if one.code == "WB01")
-    assert finding_lines(found).splitlines() == [
+    assert finding_lines(*folded([found])).splitlines() == [
         f"{tmp_path}/project.yaml:{found.mark.line}:11: defect WB01 wall barrier is mechanically fastened "
         "(parapet P-1, layer wrb)",
         "    reason: Behind a loose or fastened sheet a leak at the top runs down the whole wall.",
@@ -237,10 +238,10 @@ def test_finding_lines_in_the_form_of_the_house(tmp_path: Path) -> None:
 def test_an_unknown_finding_names_what_is_missing(tmp_path: Path) -> None:
     project = cases.load({"parts": {"wrb": {"air_permeance": None}}}, tmp_path)
     found = next(one for one in cases.findings_of(project) if one.code == "WB02")
-    first, second, *_ = finding_lines(found).splitlines()
+    first, second, *_ = finding_lines(*folded([found])).splitlines()
     assert first.endswith("unknown WB02 air permeance of the barrier is not stated (parapet P-1, layer wrb)")
     assert second == "    missing: layer `wrb`: add `air_permeance`"
-    assert finding_json(found)["outcome"] == "unknown"
+    assert finding_json(*folded([found]))["outcome"] == "unknown"
 
 
 def test_a_rule_sheet_prints_options_and_sources_with_status() -> None:

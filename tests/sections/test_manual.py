@@ -7,6 +7,7 @@ import pytest
 from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.document import Document, Para, Style, Table, numbered
+from specgen.model.folded import folded
 from specgen.practice.load import load_practice
 from specgen.sections.cautions import cautions
 from specgen.sections.manual import manual
@@ -61,5 +62,5 @@ def test_waivers_and_findings_are_those_of_the_assessment(bound):
     assessment, _, volume = bound
     rows = [row for table in tables(volume.parts[-1]) for row in table.rows]
     standing = [one for one in assessment.findings if one.counts]
-    assert len(rows) == len(assessment.waivers_in_force) + len(standing)
+    assert len(rows) == len(assessment.waivers_in_force) + len(folded(standing))
     assert {one.message for one in standing} <= {row[3] for row in rows if len(row) == 5}

@@ -60,7 +60,7 @@ def test_a_number_without_origin_is_refused():
         ("by ANSI/SPRI/FM 4435/ES-1 test RE-3, ASTM E2925 Annex A2, ASCE 7-22, IBC 2021", ()),
         ("not more than 0.004 cfm/ft² (0.02 L/(s·m²)) at 75 Pa", ("0.004 cfm/ft²", "0.02 L/(s·m²)", "75 Pa")),
         ("at least 3 1/2 in (89 mm) and 1/4 in/ft (2.1 %)", ("3 1/2 in", "89 mm", "1/4 in/ft", "2.1 %")),
-        ("ratio 2.5, -10 °F, 10 ft 6 in, 60 days.", ("2.5", "-10 °F", "10 ft", "6 in", "60 days")),
+        ("ratio 2.5, -10 °F, 10 ft 6 in, 60 days.", ("2.5", "-10 °F", "10 ft 6 in", "60 days")),
     ],
 )
 def test_numbers_in(text, found):

@@ -33,7 +33,7 @@ RULE = Rule(
     reason="Behind a loose or fastened sheet a leak at the top runs down the whole wall.",
     basis=("barrier.bonded",),
     remedy="Use a self-adhered or fluid-applied barrier, bonded over its full face.",
-    options=(Option("bonded kinds", "words", "barrier.bonded", "kinds that count as bonded"),),
+    options=(Option("bonded kinds", "barrier.bonded", "kinds that count as bonded"),),
 )
 REMEDIES: tuple[Remedy, ...] = (
     (SetKind("barrier", "fluid-applied"),),

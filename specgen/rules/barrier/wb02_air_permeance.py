@@ -16,8 +16,6 @@ Wrong::
       air_permeance: 0.02 cfm/ft2 @ 75 Pa
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

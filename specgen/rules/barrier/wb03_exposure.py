@@ -18,8 +18,6 @@ Wrong::
       planned_exposure: 60 days
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import Remedy, SetValue, Stated

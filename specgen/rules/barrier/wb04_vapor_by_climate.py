@@ -47,7 +47,7 @@ RULE = Rule(
     reason="Vapor from inside condenses behind a tight barrier on the cold side, and stays there.",
     basis=("vapor.class_2", "barrier.cold_side", "climate.cold_zones"),
     remedy="Use a barrier above class II, or insulate outside it and show by calculation that it stays warm.",
-    options=(Option("permeance", "vapor permeance", "vapor.class_2", "what class II lets through at most"),),
+    options=(Option("permeance", "vapor.class_2", "what class II lets through at most"),),
 )
 
 

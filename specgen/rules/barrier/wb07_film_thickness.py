@@ -18,8 +18,6 @@ Wrong::
       least_thickness: 40 mil
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -15,8 +15,6 @@ Wrong::
       joints_treated: no
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -46,7 +46,7 @@ RULE = Rule(
     reason="Plaster bonds to the outer layer; the inner one stays free to drain.",
     basis=("barrier.independent_layers",),
     remedy="Set a drainage layer between plaster and barrier, or a second layer of barrier.",
-    options=(Option("layers", "number", "barrier.independent_layers", "least number of layers"),),
+    options=(Option("layers", "barrier.independent_layers", "least number of layers"),),
 )
 
 

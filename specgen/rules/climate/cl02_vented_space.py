@@ -39,7 +39,7 @@ RULE = Rule(
     reason="In hot moist air the sheathing behind wet plaster does not dry without a vented space.",
     basis=("drainage.code_zones_2018",),
     remedy="Set a drainage layer behind the plaster and leave its outlet open.",
-    options=(Option("zones", "words", "drainage.code_zones_2018", "climate zones with a vented space"),),
+    options=(Option("zones", "drainage.code_zones_2018", "climate zones with a vented space"),),
 )
 EDITION = 2018
 

@@ -40,7 +40,7 @@ RULE = Rule(
     reason="Saturated plaster bursts when it freezes, and the top is wet longest.",
     basis=("climate.frost_at_top", "climate.freezing_zones"),
     remedy="Cover the top with a metal coping, end the plaster in an open casing bead, and leave it uncoated.",
-    options=(Option("zones", "words", "climate.freezing_zones", "zones in which wet plaster freezes often"),),
+    options=(Option("zones", "climate.freezing_zones", "zones in which wet plaster freezes often"),),
 )
 WET = {
     "top_edge": ("sealed to coping", "turned over the top"),

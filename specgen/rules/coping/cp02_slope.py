@@ -18,8 +18,6 @@ Wrong::
       slope_toward: outer face
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -43,8 +43,8 @@ RULE = Rule(
     basis=("coping.drip", "coping.drip_floor"),
     remedy="Form a drip on both sides that stands clear of the face below.",
     options=(
-        Option("drip", "length", "coping.drip", "least projection of a drip"),
-        Option("floor", "length", "coping.drip_floor", "projection below which a drip is a defect"),
+        Option("drip", "coping.drip", "least projection of a drip"),
+        Option("floor", "coping.drip_floor", "projection below which a drip is a defect"),
     ),
 )
 REMEDIES: tuple[Remedy, ...] = (

@@ -20,8 +20,6 @@ Wrong::
       inner_fastener_spacing: 36 in
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

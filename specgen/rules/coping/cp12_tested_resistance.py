@@ -22,7 +22,6 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.rules.held import each_layer
@@ -62,4 +61,4 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_applicable("no tested resistance is stated; the submittals state it")
     for name in stated:
         if name not in lacking:
-            yield replace(hold(wall, f"coping.{name}", coping), basis=())
+            yield hold(wall, f"coping.{name}", coping)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from specgen.requirements.judge import meets
 from specgen.rules.wall import Wall
 from specgen.wall.facts import beyond_rules
 
@@ -69,7 +70,7 @@ def two_layer_facts(wall: Wall) -> tuple[str, ...]:
         return ()
     stated = [barrier.values.get("layers", 1) for barrier in wall.parapet.all_of("barrier")]
     layers = sum(count for count in stated if isinstance(count, int))
-    wanted = wall.practice.quantity("barrier.independent_layers").number
-    if layers >= wanted:
+    wanted = wall.practice.entry("barrier.independent_layers")
+    if meets(layers, "at least", wanted):
         return ()
-    return (*demand.because, f"{layers} of {wanted:g} layers of barrier behind the plaster")
+    return (*demand.because, f"{layers} of {wanted.quantity().text} layers of barrier behind the plaster")

@@ -26,7 +26,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import drainage_demand, two_layer_facts
-from specgen.rules.remedy import AddPart, Known, MovePart, Remedy
+from specgen.rules.remedy import DRAINAGE, DRAINED, AddPart, MovePart, Remedy
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -46,10 +46,9 @@ RULE = Rule(
     ),
     remedy="Put a drainage layer between the plaster and the barrier.",
 )
-LAYER = (("depth", Known("drainage.depth")), ("continuous", True))
 REMEDIES: tuple[Remedy, ...] = (
-    (AddPart("drainage layer", "dimpled sheet", LAYER, ("barrier", "sheathing")),),
-    (AddPart("drainage layer", "mesh", (*LAYER, ("filter_fabric", True)), ("barrier", "sheathing")),),
+    (DRAINAGE,),
+    (AddPart("drainage layer", "mesh", (*DRAINED, ("filter_fabric", True)), ("barrier", "sheathing")),),
     (MovePart("drainage layer", "barrier"),),
 )
 

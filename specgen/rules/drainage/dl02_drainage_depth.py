@@ -48,13 +48,9 @@ RULE = Rule(
     ),
     remedy="Use a deeper drainage layer, or state `drainage_efficiency` alone with its test report.",
     options=(
-        Option("depth", "length", "drainage.depth", "least depth of the drainage space"),
-        Option(
-            "ventilated depth", "length", "drainage.ventilation_depth", "least depth where ventilation dries"
-        ),
-        Option(
-            "efficiency", "ratio", "drainage.efficiency", "least drainage efficiency in place of the depth"
-        ),
+        Option("depth", "drainage.depth", "least depth of the drainage space"),
+        Option("ventilated depth", "drainage.ventilation_depth", "least depth where ventilation dries"),
+        Option("efficiency", "drainage.efficiency", "least drainage efficiency in place of the depth"),
     ),
 )
 

@@ -16,8 +16,6 @@ Wrong::
       compressive_strength: 40 psf
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -35,7 +35,7 @@ RULE = Rule(
     reason="Where the layer is interrupted the plaster bridges the gap and wets the barrier.",
     basis=("drainage.corners",),
     remedy="Wrap the drainage layer around the corner, or lap it there.",
-    options=(Option("makings", "words", "drainage.corners", "how the layer may pass a corner"),),
+    options=(Option("makings", "drainage.corners", "how the layer may pass a corner"),),
 )
 
 

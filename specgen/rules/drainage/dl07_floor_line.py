@@ -16,8 +16,6 @@ Wrong::
       floor_line: stops
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

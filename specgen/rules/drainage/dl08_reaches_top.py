@@ -15,8 +15,6 @@ Wrong::
       reaches_top: no
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -18,8 +18,6 @@ Wrong::
       depth_after_plaster: 1/8 in
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

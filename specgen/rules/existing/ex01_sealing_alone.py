@@ -35,7 +35,7 @@ RULE = Rule(
     reason="Plaster cracks again with movement and wetting, and a closed face keeps in what has entered.",
     basis=("existing.not_by_sealing", "existing.sealing"),
     remedy="Propose a repair that gives the wall a drained gap, a bonded barrier and a coping with drips.",
-    options=(Option("sealing", "words", "existing.sealing", "repairs that only close the face"),),
+    options=(Option("sealing", "existing.sealing", "repairs that only close the face"),),
 )
 
 

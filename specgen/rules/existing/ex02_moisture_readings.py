@@ -47,7 +47,7 @@ RULE = Rule(
     reason="A reading without its method cannot be compared; wet wood behind plaster rots.",
     basis=("existing.method", "field.wood_moisture", "table existing_found"),
     remedy="Find the way of the water, and replace the wet wood, or let it dry and read it again before it is covered.",
-    options=(Option("moisture", "ratio", "field.wood_moisture", "highest moisture content of wood"),),
+    options=(Option("moisture", "field.wood_moisture", "highest moisture content of wood"),),
 )
 NEEDED = ("reading", "material", "method")
 

@@ -22,8 +22,6 @@ Wrong::
       lath_stops_at_joints: no
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.remedy import AddPart, Known, Remedy, SetKind, SetValue
+from specgen.rules.remedy import DRAINAGE, Remedy, SetKind, SetValue
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -31,12 +31,11 @@ RULE = Rule(
     basis=("plaster.not_face_sealed",),
     remedy="Put a drainage layer and a bonded barrier behind the plaster.",
 )
-LAYER = (("depth", Known("drainage.depth")), ("continuous", True))
 REMEDIES: tuple[Remedy, ...] = (
     (SetValue("parapet", "relies_on_sealed_face", False),),
     (SetKind("barrier", "fluid-applied"),),
     (
-        AddPart("drainage layer", "dimpled sheet", LAYER, ("barrier", "sheathing")),
+        DRAINAGE,
         SetKind("barrier", "fluid-applied"),
     ),
 )

@@ -17,8 +17,6 @@ Wrong::
       end_lap: 0 in
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -17,8 +17,6 @@ Wrong::
       finish_permeance: 3 perm
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

@@ -30,7 +30,7 @@ RULE = Rule(
     reason="Water that stands at the foot of the parapet finds each flaw of the turn-up.",
     basis=("roof.slope",),
     remedy="Slope the roof by its structure or by tapered insulation, with crickets along the parapet.",
-    options=(Option("slope", "slope", "roof.slope", "least slope of the roof"),),
+    options=(Option("slope", "roof.slope", "least slope of the roof"),),
 )
 
 

@@ -33,9 +33,7 @@ RULE = Rule(
     reason="Fire that leaves the roof climbs over a low parapet, and along a membrane on its roof side.",
     basis=("fire.parapet_height", "fire.noncombustible"),
     remedy="Raise the parapet, keep membrane out of its upper part on the roof side, or record who accepts it.",
-    options=(
-        Option("height", "length", "fire.parapet_height", "least height of the parapet of a fire-rated wall"),
-    ),
+    options=(Option("height", "fire.parapet_height", "least height of the parapet of a fire-rated wall"),),
 )
 
 

@@ -35,12 +35,7 @@ RULE = Rule(
     basis=("fire.combustible_barrier",),
     remedy="Ask the design professional whether an assembly tested by NFPA 285 is needed, and record the answer.",
     options=(
-        Option(
-            "height",
-            "length",
-            "fire.combustible_barrier",
-            "height above which combustible layers are a question",
-        ),
+        Option("height", "fire.combustible_barrier", "height above which combustible layers are a question"),
     ),
 )
 ROLES = ("barrier", "drainage layer", "insulation", "top insulation")

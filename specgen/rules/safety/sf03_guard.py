@@ -33,7 +33,7 @@ RULE = Rule(
     reason="A parapet that looks like a guard and is lower than one lets people fall.",
     basis=("guard.height",),
     remedy="Raise the parapet, add a railing, or record the roof access plan: `building.guard`.",
-    options=(Option("height", "length", "guard.height", "least height of a guard"),),
+    options=(Option("height", "guard.height", "least height of a guard"),),
 )
 
 

@@ -53,12 +53,7 @@ RULE = Rule(
     basis=("scupper.overflow_area", "scupper.overflow"),
     remedy="Enlarge the overflow scuppers, size them by the calculation `scuppers`, or say how the roof drains.",
     options=(
-        Option(
-            "area",
-            "number",
-            "scupper.overflow_area",
-            "area of the overflow over that of the primary scuppers",
-        ),
+        Option("area", "scupper.overflow_area", "area of the overflow over that of the primary scuppers"),
     ),
 )
 

@@ -40,7 +40,7 @@ RULE = Rule(
     reason="A narrow or unrolled tape opens as a fishmouth; one that suits one side alone lets go of the other.",
     basis=("tape.each_side", "tape.rolled", *TAPE),
     remedy="Use a tape its maker approves for both materials, bond it on each side as wide as asked for, and roll it.",
-    options=(Option("each side", "length", "tape.each_side", "least width bonded on each side"),),
+    options=(Option("each side", "tape.each_side", "least width bonded on each side"),),
 )
 REMEDIES: tuple[Remedy, ...] = (
     (SetValue("bridging tape", "rolled", True),),

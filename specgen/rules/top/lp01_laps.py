@@ -39,10 +39,8 @@ RULE = Rule(
     basis=("flashing.lap_barrier", "flashing.lap_turnup"),
     remedy="Describe the lap as a transition, and lap the flashing as far as asked for.",
     options=(
-        Option("lap over barrier", "length", "flashing.lap_barrier", "least lap over the wall barrier"),
-        Option(
-            "lap over turn-up", "length", "flashing.lap_turnup", "least lap over the roof membrane turn-up"
-        ),
+        Option("lap over barrier", "flashing.lap_barrier", "least lap over the wall barrier"),
+        Option("lap over turn-up", "flashing.lap_turnup", "least lap over the roof membrane turn-up"),
     ),
 )
 REMEDIES: tuple[Remedy, ...] = (

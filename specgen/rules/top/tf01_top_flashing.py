@@ -16,8 +16,6 @@ Wrong::
       full_width: no
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import AddPart, Known, Remedy, SetLap

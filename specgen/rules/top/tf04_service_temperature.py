@@ -17,8 +17,6 @@ Wrong::
       service_temperature: 180 degF
 """
 
-from __future__ import annotations
-
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 

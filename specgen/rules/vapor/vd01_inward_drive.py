@@ -22,7 +22,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
-from specgen.rules.remedy import AddPart, Known, Remedy, SetKind, SetValue
+from specgen.rules.remedy import DRAINAGE, Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import quantity, to_unit
@@ -38,18 +38,12 @@ RULE = Rule(
     basis=("vapor.inward_drive", "vapor.class_1"),
     remedy="Use a dimpled sheet or another class I drainage layer, or state `condensate_limit` with its source "
     "and meet it by calculation.",
-    options=(
-        Option("vapor-tight", "vapor permeance", "vapor.class_1", "most vapor a class I layer lets through"),
-    ),
+    options=(Option("vapor-tight", "vapor.class_1", "most vapor a class I layer lets through"),),
 )
-LAYER = (("depth", Known("drainage.depth")), ("continuous", True))
 REMEDIES: tuple[Remedy, ...] = (
+    (DRAINAGE, SetKind("drainage layer", "dimpled sheet")),
     (
-        AddPart("drainage layer", "dimpled sheet", LAYER, ("barrier", "sheathing")),
-        SetKind("drainage layer", "dimpled sheet"),
-    ),
-    (
-        AddPart("drainage layer", "dimpled sheet", LAYER, ("barrier", "sheathing")),
+        DRAINAGE,
         SetKind("drainage layer", "dimpled sheet"),
         SetValue("barrier", "vapor_permeance", Known("barrier.vapor_open")),
     ),

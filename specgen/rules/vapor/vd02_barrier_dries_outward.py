@@ -37,9 +37,7 @@ RULE = Rule(
     reason="Between a vapor-tight sheet and a vapor-tight roof membrane, moisture in the wall has no other way out.",
     basis=("barrier.vapor_open",),
     remedy="Use a vapor-open barrier behind the vapor-tight drainage layer.",
-    options=(
-        Option("vapor-open", "vapor permeance", "barrier.vapor_open", "least vapor permeance of the barrier"),
-    ),
+    options=(Option("vapor-open", "barrier.vapor_open", "least vapor permeance of the barrier"),),
 )
 REMEDIES: tuple[Remedy, ...] = (
     (SetKind("drainage layer", "mesh"),),

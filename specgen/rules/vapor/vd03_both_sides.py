@@ -37,9 +37,7 @@ RULE = Rule(
     reason="Water that gets between two vapor-tight layers stays there.",
     basis=("vapor.both_sides", "vapor.class_1"),
     remedy="Use a vapor-open barrier, or vent the cavity and state it as `drying_path`.",
-    options=(
-        Option("vapor-tight", "vapor permeance", "vapor.class_1", "most vapor a class I layer lets through"),
-    ),
+    options=(Option("vapor-tight", "vapor.class_1", "most vapor a class I layer lets through"),),
 )
 
 

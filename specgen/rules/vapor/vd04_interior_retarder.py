@@ -34,8 +34,8 @@ RULE = Rule(
     basis=("vapor.interior_without_class_1", "vapor.interior_without_class_2"),
     remedy="Use a more open vapor retarder on the interior side, or none.",
     options=(
-        Option("no class I", "words", "vapor.interior_without_class_1", "zones without class I inside"),
-        Option("no class II", "words", "vapor.interior_without_class_2", "zones without class II inside"),
+        Option("no class I", "vapor.interior_without_class_1", "zones without class I inside"),
+        Option("no class II", "vapor.interior_without_class_2", "zones without class II inside"),
     ),
 )
 FIRST_EDITION = 2015  # earlier editions are not known to this tool

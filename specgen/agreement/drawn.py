@@ -1,0 +1,240 @@
+"""What the drawings show: the same words in each form, sizes against what is asked for, and where a part stands."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter, defaultdict
+from collections.abc import Iterator
+from dataclasses import replace
+
+from specgen.agreement.issue import AskedRow, Issue, parapets_in, roles_of, tables_with, told, where_key
+from specgen.agreement.page import DrawnSheet, DrawnSize, Page
+from specgen.agreement.sheets import notes_of
+from specgen.agreement.statement import ANYWHERE, Contradiction, Statement
+from specgen.agreement.values import Printed, agree, meets, printed_values
+
+_LETTERS = frozenset("WAVH")  # on the lines of layers that a page may leave out
+_HEAD = re.compile(r", (?:thickness|height) ([^:;,(]+)(?! \(assumed)(?=[:;]| \w+ |$)")
+_LAP = re.compile(r", lap ([^,;:(]+?)(?: at least| not more| \(|$| bridging| as )")
+_SIZE_WORDS = re.compile(r"\b(?:thickness|height|depth)\b")
+_SAYS_SO = ("as described", "asks for")
+_LEFT_OUT = 1e-6
+
+
+def forms(issue: Issue) -> Iterator[Contradiction]:
+    """One sheet in several files prints the same words in each."""
+    seen: dict[str, list[tuple[Page, DrawnSheet]]] = defaultdict(list)
+    for page in issue.pages:
+        for sheet in page.sheets:
+            seen[sheet.place].append((page, sheet))
+    for place, found in seen.items():
+        found.sort(key=lambda one: not one[0].file.endswith(".svg"))
+        page, sheet = found[0]
+        mine = _bag(sheet)
+        for other, drawn in found[1:]:
+            theirs = _bag(drawn)
+            lost, new = " ".join((mine - theirs).elements()), " ".join((theirs - mine).elements())
+            if lost or new:
+                one = told(page, place, place, lost or "no such words")
+                yield Contradiction("value", place, one, told(other, place, place, new or "no such words"))
+
+
+def _bag(sheet: DrawnSheet) -> Counter[str]:
+    return Counter(word for one in sheet.words for word in one.text.split() if word not in _LETTERS)
+
+
+def _svg_sheets(issue: Issue, title: str) -> Iterator[tuple[Page, DrawnSheet]]:
+    for page in issue.pages:
+        if page.file.endswith(".svg"):
+            yield from ((page, sheet) for sheet in page.sheets if sheet.title == title)
+
+
+def _sizes(issue: Issue) -> Iterator[tuple[Page, DrawnSheet]]:
+    for page in issue.pages:
+        yield from ((page, sheet) for sheet in page.sheets if sheet.sizes)
+
+
+def _rows_for(issue: Issue, item: str, parapet: str) -> list[AskedRow]:
+    return [
+        row
+        for row in issue.rows
+        if row.item.casefold() == item
+        and (row.where in ANYWHERE or parapet in where_key(row.where).split(", "))
+    ]
+
+
+def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
+    """Sizes on a sheet that miss what is asked for, where the sheet does not say so at the size."""
+    for page, sheet in _svg_sheets(issue, "Section"):
+        for key, text in notes_of(sheet):
+            sizes = [*_HEAD.findall(text), *_LAP.findall(text)]
+            for size in sizes if key and not any(words in text for words in _SAYS_SO) else ():
+                yield from _failing(page, f"{sheet.place}, note {key}", text, size)
+    for page, sheet in _sizes(issue):
+        for item, size in _drips(sheet):
+            for row in _rows_for(issue, item, sheet.parapet):
+                yield from _held(page, f"{sheet.place}, dimension", size, row)
+        for words, item in (
+            ("turn-up", "roof membrane turn-up: height above the finished roof"),
+            ("lap", "flashing membrane across the parapet top: lap over the roof membrane turn-up"),
+        ):
+            for one in sheet.sizes:
+                if one.text.startswith(f"{words} "):
+                    for row in _rows_for(issue, item, sheet.parapet):
+                        yield from _held(page, f"{sheet.place}, dimension", one.text, row)
+
+
+def _failing(page: Page, place: str, text: str, size: str) -> Iterator[Contradiction]:
+    """The size in a note against the limits printed in the same note."""
+    mine = next(printed_values(size), None)
+    for limit in printed_values(text) if mine else ():
+        assert mine is not None
+        before = text[: limit.start].rpartition(": ")[2]
+        sized = not before.strip() or _SIZE_WORDS.search(before) or ", lap " in before
+        if limit.sign != "=" and sized and meets(mine.quantity, limit) is False:
+            one, two = told(page, place, place, size, text), told(page, place, place, limit.text)
+            yield Contradiction("size", place, two, one)
+
+
+def _held(page: Page, place: str, size: str, row: AskedRow) -> Iterator[Contradiction]:
+    if any(words in size for words in _SAYS_SO):
+        return
+    mine, limit = next(printed_values(size), None), next(printed_values(row.required), None)
+    if mine and limit and meets(mine.quantity, limit) is False:
+        yield Contradiction("size", row.item, row.statement, told(page, place, place, size))
+
+
+def _across(sheet: DrawnSheet) -> DrawnSize | None:
+    """The dimension over the whole thickness: the longest level one."""
+    level = [one for one in sheet.sizes if not one.upright]
+    return max(level, key=lambda one: abs(one.second[0] - one.first[0]), default=None)
+
+
+def _drips(sheet: DrawnSheet) -> Iterator[tuple[str, str]]:
+    """The level dimensions that end where the thickness begins: how far the drips stand off the faces."""
+    whole = _across(sheet) if sheet.title == "Section" else None
+    if whole is None:
+        return
+    left, right = sorted((whole.first[0], whole.second[0]))
+    for one in sheet.sizes:
+        low, high = sorted((one.first[0], one.second[0]))
+        if not one.upright and one is not whole:
+            if abs(high - left) < _LEFT_OUT:
+                yield "coping: drip projection clear of the outer face", one.text
+            elif abs(low - right) < _LEFT_OUT:
+                yield "coping: drip projection clear of the roof-side face", one.text
+
+
+def stated(issue: Issue) -> Iterator[tuple[str, str, Statement]]:
+    """What the report says a part is at a parapet: ``part: attribute``, the parapet, and the value."""
+    titles = {row.attribute for row in issue.rows if row.attribute}
+    titles |= {"height of the outer face of the coping", "depth", "thickness"}
+    ordered = sorted(titles, key=len, reverse=True)
+    for page, table in tables_with(issue, "Part", "Stated values"):
+        for row in table.records():
+            part = row["Part"].partition(" (")[0]
+            for words in row["Stated values"].split("; "):
+                title = next((one for one in ordered if words.startswith(f"{one} ")), None)
+                if title is None:
+                    continue
+                for parapet in parapets_in(table.heading):
+                    place = f"{table.heading}, {row['Part']}"
+                    value = words.removeprefix(f"{title} ")
+                    yield f"{part}: {title}".casefold(), parapet, told(page, place, words, value, words)
+
+
+def drawn_against_stated(issue: Issue) -> Iterator[Contradiction]:
+    """A size on a section against the same size in the report; one that is marked assumed is not compared."""
+    held: dict[tuple[str, str], list[Statement]] = defaultdict(list)
+    for item, parapet, one in stated(issue):
+        held[item, parapet].append(one)
+    for page, sheet in _sizes(issue):
+        if sheet.title != "Section":
+            continue
+        shown = [*_drips(sheet), *_named_sizes(sheet)]
+        for item, text in shown:
+            mine = next(printed_values(text), None)
+            for one in held.get((item, sheet.parapet), ()) if "assumed" not in text else ():
+                if not _same_size(mine, one.value):
+                    yield Contradiction("value", item, one, told(page, sheet.place, item, text))
+
+
+def _same_size(mine: Printed | None, words: str) -> bool:
+    theirs = next(printed_values(words), None)
+    if mine is None or theirs is None:
+        return True
+    return mine.quantity.dimension != theirs.quantity.dimension or agree(
+        replace(mine, sign=theirs.sign), theirs
+    )
+
+
+def _named_sizes(sheet: DrawnSheet) -> Iterator[tuple[str, str]]:
+    """The upright dimensions that tell what they measure: by their words, or by where they stand."""
+    for one in sheet.sizes:
+        if one.text.startswith("turn-up "):
+            yield "roof membrane turn-up: height above the finished roof", one.text
+    whole = _across(sheet)
+    upright = [
+        one
+        for one in sheet.sizes
+        if one.upright and whole and max(one.first[0], one.second[0]) < min(whole.first[0], whole.second[0])
+    ]
+    if upright:
+        face = min(upright, key=lambda one: one.first[0])
+        yield "coping: height of the outer face of the coping", face.text
+
+
+def places(issue: Issue) -> Iterator[Contradiction]:
+    """Where a part is drawn against where the sections put it: above a roof, or below its level."""
+    for _, sheet in _sizes(issue):
+        if sheet.title != "Section":
+            continue
+        roof = [
+            min(s.first[1], s.second[1]) for s in sheet.sizes if s.text.startswith(("turn-up ", "parapet "))
+        ]
+        names, roles = _keys(issue, sheet.parapet), roles_of(issue)
+        for one in sheet.keyed if roof else ():
+            page, text = names.get(one.text, (None, ""))
+            part = text.partition(",")[0]
+            if page is None or one.y >= min(roof):
+                continue
+            for row in issue.rows:
+                here = row.where in ANYWHERE or sheet.parapet in where_key(row.where).split(", ")
+                same = roles.get(part, part) == roles.get(row.part, row.part)
+                if here and same and "above a finished roof" in row.attribute:
+                    drawn = told(
+                        page, sheet.place, part, "", f"{part} (key {one.text}) is drawn below the roof"
+                    )
+                    yield Contradiction("place", part, row.statement, drawn)
+
+
+def _keys(issue: Issue, parapet: str) -> dict[str, tuple[Page, str]]:
+    return {
+        key: (page, text)
+        for page, sheet in _svg_sheets(issue, "Section")
+        if sheet.parapet == parapet
+        for key, text in notes_of(sheet)
+        if key
+    }
+
+
+def blanks(issue: Issue) -> Iterator[Statement]:
+    """The blank of a coping: its girth and the length of a piece, in each place of its sheet and in the report."""
+    for page, sheet in _svg_sheets(issue, "Coping blank"):
+        texts = [sheet.about, *(one.text for one in sheet.words), *(text for _, text in notes_of(sheet))]
+        for text in texts:
+            for found in re.finditer(r"\b[Gg]irth ((?:\d+ ft )?[\d /]+ in|[\d.]+ m?m)\b", text):
+                yield told(page, sheet.place, f"girth of the coping at {sheet.parapet}", found[1], text[:80])
+            for found in re.finditer(r"pieces? ([\d][\d /a-z.]*?) long", text):
+                yield told(page, sheet.place, f"piece of the coping at {sheet.parapet}", found[1], text[:80])
+
+
+def materials(issue: Issue) -> Iterator[Contradiction]:
+    """A metal and a finish that it does not take, in one requirement."""
+    for (section, number), found in issue.paragraphs.items():
+        for one in found[:1]:
+            text = one.text.casefold()
+            if re.search(r"\bstainless steel, (?!.*\bor\b).*galvaniz", text):
+                row = next(iter(issue.rows_at(section, number)), None)
+                plain = row.statement if row else replace(one, text="stainless steel")
+                yield Contradiction("value", f"{section}, {number}", plain, one)

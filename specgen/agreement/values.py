@@ -1,0 +1,147 @@
+"""Limits and sizes as people print them: bounds in words, fractions, SI in brackets, and when two of them agree."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from specgen.units.quantity import FEET_AND_INCHES, NUMBER, Quantity, QuantityError, parse
+from specgen.units.spelling import AT, candidates, plain
+
+_BOUNDS = {
+    ">=": ("at least", "not less than", "no less than", "a minimum of", "minimum", "≥"),
+    "<=": (
+        "not more than",
+        "no more than",
+        "at most",
+        "not greater than",
+        "a maximum of",
+        "maximum",
+        "up to",
+        "≤",
+    ),
+    ">": ("more than",),
+    "<": ("less than",),
+}
+_SIGN = {words: sign for sign, many in _BOUNDS.items() for words in many}
+_BOUND = "|".join(sorted(map(re.escape, _SIGN), key=len, reverse=True))
+_START = re.compile(
+    rf"(?:\b({_BOUND}) )?(?<![\w./#-])(?<!\d )({FEET_AND_INCHES.pattern}|{NUMBER})(?![\w]|[.:/]\d)", re.I
+)
+_UNIT = re.compile(r"[ ]?([^\s,;:()\[\]|>“”]+)")
+_MOST_UNITS = 4  # tokens of the longest unit with a condition, "cfm/ft² at 75 Pa"
+
+
+@dataclass(frozen=True)
+class Printed:
+    """One printed value: its bound ("=" where none is written) and the quantity; ``twin`` the one in brackets."""
+
+    sign: str
+    quantity: Quantity
+    text: str
+    start: int
+    twin: Quantity | None = None
+
+
+def printed_values(text: str) -> Iterator[Printed]:
+    """The values in a text, in order; a number without a unit counts only behind a bound.
+
+    >>> [(one.sign, one.quantity.text) for one in printed_values("Lap 4 in or 100 mm, not more than 2.2, by ASTM C926.")]
+    [('=', '4 in'), ('=', '100 mm'), ('<=', '2.2')]
+    """
+    at = 0
+    held: Printed | None = None
+    while match := _START.search(text, at):
+        sign = _SIGN.get((match[1] or "").lower(), "=")
+        found = _longest(text, match)
+        at = match.end()
+        if found is None:
+            continue
+        quantity, at = found
+        if quantity.dimension == "number" and sign == "=":
+            continue
+        new = Printed(sign, quantity, text[match.start() : at].strip(), match.start())
+        if held and held.twin is None and text[held.start + len(held.text) : match.start()] == " (":
+            held = Printed(held.sign, held.quantity, f"{held.text} ({new.text})", held.start, quantity)
+            continue
+        if held:
+            yield held
+        held = new
+    if held:
+        yield held
+
+
+def _longest(text: str, match: re.Match[str]) -> tuple[Quantity, int] | None:
+    """The quantity that starts with a number: the most words behind it that still make a unit."""
+    ends, at = [match.end()], match.end()
+    for _ in range(_MOST_UNITS):
+        unit = _UNIT.match(text, at)
+        if unit is None:
+            break
+        at = unit.end()
+        ends.append(at)
+    for end in reversed(ends):
+        words = text[match.start(2) : end]
+        for cut in (words.rstrip("."), words):
+            unit_words = AT.split(plain(cut[len(match[2]) :]))[0].strip()
+            if unit_words and not candidates(unit_words):
+                continue
+            try:
+                return parse(cut), match.start(2) + len(cut)
+            except QuantityError:
+                continue
+    return None
+
+
+def agree(one: Printed, other: Printed) -> bool:
+    """Whether two printed values say the same: one bound, one size, one condition, as far as both are printed.
+
+    >>> feet, inches = (next(printed_values(text)) for text in ("at least 1 ft", "at least 12 in"))
+    >>> agree(feet, inches)
+    True
+    """
+    if one.sign != other.sign:
+        return False
+    mine, theirs = _both(one), _both(other)
+    pairs = [(a, b) for a in mine for b in theirs if a.unit == b.unit]
+    if pairs:
+        return all(_same(a, b) for a, b in pairs)
+    return _same(one.quantity, other.quantity)
+
+
+def _both(one: Printed) -> tuple[Quantity, ...]:
+    return (one.quantity,) if one.twin is None else (one.quantity, one.twin)
+
+
+def _same(one: Quantity, other: Quantity) -> bool:
+    if one.dimension != other.dimension or (one.condition is None) != (other.condition is None):
+        return False
+    if one.condition and other.condition and not _same(one.condition, other.condition):
+        return False
+    if one.unit == other.unit:
+        return one.number == other.number
+    return abs(one.value - other.value) <= _half_step(one) + _half_step(other)
+
+
+def _half_step(q: Quantity) -> float:
+    """Half of the last printed place of a quantity, in SI; a fraction and a whole number of feet are exact."""
+    number = re.match(r"[+-]?[0-9.]+", q.text)
+    decimals = (
+        len(number[0].partition(".")[2])
+        if number and "/" not in q.text.split(" at ")[0].split("in")[0]
+        else 0
+    )
+    if q.unit in ("in", "ft") and not decimals:
+        return 0.0
+    return 0.5 * 10.0**-decimals * abs(q.value / q.number if q.number else 0.0)
+
+
+def meets(size: Quantity, limit: Printed) -> bool | None:
+    """Whether a size keeps a limit; None where the two cannot be compared."""
+    if size.dimension != limit.quantity.dimension or limit.sign == "=":
+        return None
+    slack = 1e-9 * abs(limit.quantity.value) if size.unit == limit.quantity.unit else _half_step(size)
+    if limit.sign in (">=", ">"):
+        return size.value >= limit.quantity.value - slack
+    return size.value <= limit.quantity.value + slack
