@@ -94,7 +94,6 @@ def assess(
     if office is not None:
         practice, papers = under_office(shipped, office, project)
         adjusted = partial(with_office_severity, office=office)
-    practice = practice.in_units(project.info.word("units") or "inch-pound")
     if before is not None and practice == before.practice:
         practice = before.practice
     memo = Memo(project, practice, before.memo if before else None)
