@@ -12,6 +12,7 @@ from specgen.files.marks import Mark
 from specgen.model.project import PLACES, Component, Parapet, Project, Record, Transition, Value
 from specgen.practice.entries import Field, Practice
 from specgen.units.quantity import Quantity, from_si
+from specgen.wall.change import of_kind, with_values
 
 R = TypeVar("R", bound=Record)
 LISTS = ("transitions", *PLACES)
@@ -123,9 +124,20 @@ class Changes:
         """A component of another kind."""
 
         def other(part: Component) -> Component:
-            return replace(part, kind=self.random.choice(list(self.vocabulary.roles[part.role].kinds)))
+            to = self.random.choice(list(self.vocabulary.roles[part.role].kinds))
+            return of_kind(part, to, self.practice) if self.random.random() < 0.5 else replace(part, kind=to)
 
         return self._in_parapet(project, lambda parapet: self._part(parapet, other))
+
+    def tried(self, project: Project) -> Project:
+        """A value of a component set by a trial: it stands as meant, and has no place in the file."""
+
+        def tried(part: Component) -> Component:
+            fields = self.vocabulary.roles[part.role].fields
+            made = {name: self._fitting(fields[name]) for name in self.random.sample(list(fields), 1)}
+            return with_values(part, {name: value for name, value in made.items() if value is not None})
+
+        return self._in_parapet(project, lambda parapet: self._part(parapet, tried))
 
     def add(self, project: Project) -> Project:
         """One more component."""
@@ -214,7 +226,7 @@ class Changes:
         return replace(project, waivers=self._one(project.waivers, lambda one: replace(one, parapet="all")))
 
     _kinds: tuple[Callable[[Changes, Project], Project], ...] = (
-        *(value,) * 10, kind, kind, add, remove, move, turn, parapets, units, lines, again, waivers,
+        *(value,) * 10, kind, kind, tried, tried, add, remove, move, turn, parapets, units, lines, again, waivers,
     )  # fmt: skip
 
     def _in_parapet(self, project: Project, change: Callable[[Parapet], Parapet]) -> Project:

@@ -15,14 +15,14 @@ import pytest
 from specgen.assessment import Assessment, assess
 from specgen.design import coping_wind
 from specgen.design.run import everyday
-from specgen.design.trial import with_value
 from specgen.files.faults import Fault
 from specgen.intake.project import load_project
 from specgen.model.project import PLACES, Parapet, Project
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
 from specgen.units.quantity import parse
-from specgen.wall.changed import LISTS, NAMED, SECTIONS
+from specgen.wall.differing import LISTS, SECTIONS
+from specgen.wall.edit import with_value
 from tests.random_changes import Changes, moved_lines
 
 T = TypeVar("T")
@@ -147,7 +147,7 @@ def test_every_list_of_a_project_tells_that_it_is_read() -> None:
         name for kind in (Project, Parapet) for name, of in vars(kind).items() if type(of).__name__ == "_Told"
     }
     of_project = {field.name for field in fields(Project)} - {*SECTIONS}
-    of_parapet = {field.name for field in fields(Parapet)} - {"what", "mark", "name", *NAMED}
+    of_parapet = {field.name for field in fields(Parapet)} - {"what", "values", "marks", "mark", "name"}
     assert told == of_project | of_parapet
     assert of_project == {"parapets", "path", "weather", *LISTS}
     assert of_parapet == {"build_up", "top", "transitions", "existing", *PLACES}

@@ -93,10 +93,21 @@ class Record:
 
 @dataclass(frozen=True)
 class Component(Record):
-    """One layer or part of the wall. ``what`` is its role, ``kind`` its generic kind."""
+    """One layer or part of the wall. ``what`` is its role, ``kind`` its generic kind.
+
+    ``doubted`` are stated values that are not expected of the kind: they count as not stated until ``meant`` gives the
+    reason of each.
+    """
 
     id: str
     kind: str
+    doubted: Mapping[str, Value] = field(default_factory=dict)
+    meant: Mapping[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        object.__setattr__(self, "doubted", named(self.doubted))
+        object.__setattr__(self, "meant", named(self.meant))
 
     @property
     def role(self) -> str:

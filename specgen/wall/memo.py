@@ -1,7 +1,7 @@
 """Nothing is worked out twice: results are kept with what was read for them, and hold while none of it has changed.
 
 A memo belongs to one project under one practice, and may come from the memo of another project. A result of before
-holds again where no fact that was read for it differs (:mod:`specgen.wall.changed`) and no result that it asked for
+holds again where no fact that was read for it differs (:mod:`specgen.wall.differing`) and no result that it asked for
 does. There is one result for each function and parapet, and those of the memo it came from; nothing is kept elsewhere,
 so that what no one holds any more is freed.
 """
@@ -15,7 +15,7 @@ from specgen.model.project import Parapet, Project
 from specgen.model.reading import READER, Reader
 from specgen.model.requirement import RequirementSet
 from specgen.practice.entries import Practice
-from specgen.wall.changed import (
+from specgen.wall.differing import (
     OWN,
     PROJECT,
     REQUIREMENTS,

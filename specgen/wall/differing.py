@@ -8,17 +8,15 @@ held against those of before.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import fields
 
 from specgen.model.project import PLACES, Parapet, Project, Record
-from specgen.model.reading import WHOLE
+from specgen.model.reading import WHOLE, Named
 from specgen.units.quantity import Quantity
 
 Fact = tuple[str, object]  # an address, and what is asked of it
 
 PROJECT, REQUIREMENTS = "project", "requirements"
 OWN = "own"  # the name and the first line of a parapet, on which everything about it rests
-NAMED = ("values", "marks")
 SECTIONS = ("info", "site", "building")
 LISTS = ("waivers", "answers", "letters")
 ABSENT = object()
@@ -55,12 +53,12 @@ def records_at(parapet: Parapet) -> Iterator[tuple[str, Record]]:
 
 
 def addresses(records: Iterable[tuple[str, Record]]) -> dict[int, tuple[str, ...]]:
-    """The addresses of the values and of the marks of records, by the identity of what holds them."""
+    """The addresses of the values, the marks and what else records hold by name, by the identity of the holder."""
     found: dict[int, tuple[str, ...]] = {}
     for at, record in records:
-        for name in NAMED:
-            held = id(getattr(record, name))
-            found[held] = (*found.get(held, ()), f"{at}.{name}")
+        for name, held in vars(record).items():
+            if isinstance(held, Named):
+                found[id(held)] = (*found.get(id(held), ()), f"{at}.{name}")
     return found
 
 
@@ -109,13 +107,15 @@ def _parapet_facts(old: Parapet, new: Parapet) -> Iterator[Fact]:
 
 
 def _named_facts(old: Mapping[str, Record], new: Mapping[str, Record]) -> Iterator[Fact]:
-    """The values and marks that differ in records which both have; a record of one alone is told by its list."""
+    """What differs of what records hold by name; a record that one project alone has is told by its list."""
     for at, now in new.items():
         was = old.get(at, now)
         if was is now:
             continue
-        for name in NAMED:
-            one, other = dict(getattr(was, name)), dict(getattr(now, name))
+        for name, held in vars(now).items():
+            if not isinstance(held, Named) or held is vars(was)[name]:
+                continue
+            one, other = dict(vars(was)[name]), dict(held)
             differ = [
                 key for key in {**one, **other} if not same(one.get(key, ABSENT), other.get(key, ABSENT))
             ]
@@ -146,8 +146,10 @@ def shape(one: object) -> object:
         return tuple(shape(each) for each in one)
     if not isinstance(one, Record):
         return one
-    own = (field.name for field in fields(one) if field.name not in NAMED)
-    return type(one), tuple(shape(getattr(one, name)) for name in own)
+    own = (
+        held for name, held in vars(one).items() if not isinstance(held, Named) and not name.startswith("_")
+    )
+    return type(one), tuple(shape(held) for held in own)
 
 
 def _own(parapet: Parapet) -> object:
