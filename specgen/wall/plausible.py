@@ -7,9 +7,10 @@ reason confirms a value.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
-from specgen.model.project import Component, Value
+from specgen.model.project import Component, Parapet, Value
 from specgen.practice.entries import Practice, Row
 from specgen.units.quantity import Quantity
 
@@ -43,6 +44,15 @@ def doubt(practice: Practice, part: Component, name: str, value: Value) -> str:
     if name == "family":
         return _family_doubt(practice, part, str(value))
     return ""
+
+
+def doubts(parapet: Parapet, practice: Practice) -> Iterator[tuple[Component, str, Value, str]]:
+    """Every value of a parapet's components that its kind is not expected to have: component, name, value, why."""
+    for part in parapet.components():
+        for name, value in {**part.values, **part.doubted}.items():
+            why = doubt(practice, part, name, value)
+            if why:
+                yield part, name, value, why
 
 
 def _range(practice: Practice, role: str, name: str, kind: str) -> Row | None:

@@ -170,3 +170,12 @@ def test_a_range_has_its_ends() -> None:
     assert not doubt(PRACTICE, mesh, "vapor_permeance", parse("10 perm"))
     assert not doubt(PRACTICE, mesh, "vapor_permeance", parse("573 ng/(Pa·s·m2)"))
     assert doubt(PRACTICE, mesh, "vapor_permeance", parse("9.99 perm"))
+
+
+def test_calc_tells_which_value_of_the_file_it_leaves_aside(starter: str, tmp_path: Path) -> None:
+    file = written(tmp_path, starter, (SHEET, MESH))
+    result = CliRunner().invoke(main, ["calc", str(file), "--subject", "vapor drive", "--parapet", "P-1"])
+    assert (
+        "vapor_permeance 0.05 perm of `drainage layer` is not calculated with: of mesh 10 perm or more"
+        in result.stderr
+    )
