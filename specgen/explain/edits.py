@@ -27,7 +27,7 @@ from specgen.rules.remedy import (
 )
 from specgen.wall.change import TRIED, inserted, with_parapets, with_values
 from specgen.wall.edit import told, with_value
-from specgen.wall.place import family
+from specgen.wall.place import Place, family
 
 FORBIDDEN = ("not allowed", "with separation")
 PLACES = ("corners", "ends", "scuppers", "penetrations")
@@ -117,10 +117,7 @@ class Editor:
 
     def part(self, draft: Draft, role: str) -> Component | None:
         """The component meant by a role: the finding's own, else the bonded one, else the outermost."""
-        parts = draft.here.all_of(role)
-        own = next((part for part in parts if part.id == self.layer), None)
-        bonded = next((part for part in parts if self.practice.kind(role, part.kind).bonded), None)
-        return own or bonded or (parts[0] if parts else None)
+        return Place(draft.project, draft.here, self.practice, {}, layer=self.layer).part(role)
 
     def _record(self, draft: Draft, role: str) -> Record | None:
         if role not in RECORDS:

@@ -23,11 +23,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component
 from specgen.rules.hold import words
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.plausible import doubt
+from specgen.wall.plausible import doubts
 
 RULE = Rule(
     code="MV01",
@@ -43,15 +42,10 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Every value of a component that its kind is not expected to have."""
-    found = [one for part in wall.parapet.components() for one in _doubts(wall, part)]
-    yield from found or [not_applicable("every value is one that its kind is expected to have")]
-
-
-def _doubts(wall: Wall, part: Component) -> Iterator[RuleResult]:
-    for name, value in {**part.values, **part.doubted}.items():
-        why = doubt(wall.practice, part, name, value)
-        if not why:
-            continue
+    found = list(doubts(wall.parapet, wall.practice))
+    if not found:
+        yield not_applicable("every value is one that its kind is expected to have")
+    for part, name, value, why in found:
         key = "table expected_families" if name == "family" else "table expected_ranges"
         title = wall.practice.vocabulary.roles[part.role].fields[name].title
         message = f"{title} of `{part.id}` is {words(value)}; {why}"
