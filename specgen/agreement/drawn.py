@@ -4,20 +4,28 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import cos, pi, radians, sin
 
 from specgen.agreement.issue import AskedRow, Issue, parapets_in, roles_of, tables_with, told, where_key
-from specgen.agreement.page import DrawnSheet, DrawnSize, Page
+from specgen.agreement.page import DrawnSheet, DrawnSize, Page, PrintedWord
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import ANYWHERE, Contradiction, Statement
 from specgen.agreement.values import Printed, agree, meets, printed_values
+from specgen.practice.load import load_practice
+from specgen.units.quantity import from_si
 
 _LETTERS = frozenset("WAVH")  # on the lines of layers that a page may leave out
 _HEAD = re.compile(r", (?:thickness|height) ([^:;,(]+)(?! \(assumed)(?=[:;]| \w+ |$)")
 _LAP = re.compile(r", lap ([^,;:(]+?)(?: at least| not more| \(|$| bridging| as )")
 _SIZE_WORDS = re.compile(r"\b(?:thickness|height|depth)\b")
 _SAYS_SO = ("as described", "asks for")
+_NEXT_PART = re.compile(r"; (?=\d+ )")
+_BEND = re.compile(r"(outer|inner) (hem|drip|edge): at (.+), turned ([\d.]+)°")
+_ROUNDED = (
+    0.005  # m, of a sum of six positions that are each printed to a sixteenth of an inch or a millimeter
+)
 _LEFT_OUT = 1e-6
 
 
@@ -41,6 +49,21 @@ def forms(issue: Issue) -> Iterator[Contradiction]:
 
 def _bag(sheet: DrawnSheet) -> Counter[str]:
     return Counter(word for one in sheet.words for word in one.text.split() if word not in _LETTERS)
+
+
+def told_twice(issue: Issue) -> Iterator[Contradiction]:
+    """What a sheet says of its parts for those who cannot see it, against its notes."""
+    for page in issue.pages:
+        for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
+            notes = dict(notes_of(sheet))
+            for item in _NEXT_PART.split(sheet.about.partition(" Parts: ")[2].removesuffix(".")):
+                key, _, words = item.partition(" ")
+                if words and not notes.get(key, "").startswith(words):
+                    place = f"{sheet.place}, note {key}"
+                    one = told(page, f"{sheet.place}, description", place, words)
+                    yield Contradiction(
+                        "value", place, one, told(page, place, place, notes.get(key, "no note"))
+                    )
 
 
 def _svg_sheets(issue: Issue, title: str) -> Iterator[tuple[Page, DrawnSheet]]:
@@ -216,6 +239,87 @@ def _keys(issue: Issue, parapet: str) -> dict[str, tuple[Page, str]]:
         for key, text in notes_of(sheet)
         if key
     }
+
+
+def sides(issue: Issue) -> Iterator[Contradiction]:
+    """Where a part is drawn, outside or inside of the framing, against its place in the report's list of parts."""
+    roles = load_practice().vocabulary.roles
+    for page, table in tables_with(issue, "Part", "Stated values"):
+        for parapet in parapets_in(table.heading):
+            at = _keyed_parts(issue, parapet)
+            rows = [_named(row["Part"]) for row in table.records()]
+            title = roles["framing"].title
+            if title not in rows or title not in at:
+                continue
+            top = {role.title for role in roles.values() if role.where == "top"}
+            for n, part in enumerate(rows):
+                sheet, key = at.get(part, at[title])
+                outside = n < rows.index(title)
+                across = key.x - at[title][1].x
+                if part != title and part not in top and (across > 0.0 if outside else across < 0.0):
+                    listed = "outside" if outside else "inside"
+                    said = told(page, table.heading, part, listed, f"{part}: {listed} of the framing")
+                    side = "inside" if outside else "outside"
+                    shown = told(
+                        sheet, f"section, parapet {parapet}", part, side, f"{part} is drawn {side} of it"
+                    )
+                    yield Contradiction("place", part, said, shown)
+
+
+def _named(part: str) -> str:
+    """The name a drawing gives a part: its own where it has one, else the title of its role."""
+    title, _, own = part.removesuffix(")").partition(" (")
+    return own or title
+
+
+def _keyed_parts(issue: Issue, parapet: str) -> dict[str, tuple[Page, PrintedWord]]:
+    names = {key: text.partition(",")[0] for key, (_, text) in _keys(issue, parapet).items()}
+    return {
+        names[one.text]: (page, one)
+        for page, sheet in _sizes(issue)
+        if sheet.title == "Section" and sheet.parapet == parapet
+        for one in sheet.keyed
+        if one.text in names
+    }
+
+
+def folded(issue: Issue) -> Iterator[Contradiction]:
+    """A blank, folded by its list of bends, against the drips and the thickness on the section of its parapet."""
+    for page, sheet in _svg_sheets(issue, "Coping blank"):
+        bends = {}
+        for _, text in notes_of(sheet):
+            found = _BEND.fullmatch(text)
+            at = next(printed_values(found[3]), None) if found else None
+            if found and at:
+                bends[found[1], found[2]] = at.quantity.value, radians(float(found[4]))
+        for other, section in _sizes(issue):
+            whole = _across(section) if section.parapet == sheet.parapet else None
+            drips = [_meters(text) for _, text in _drips(section)]
+            if section.title != "Section" or whole is None or len(bends) != 6 or len(drips) != 2:
+                continue
+            told_sizes = sum(drips) + _meters(whole.text)
+            made = _folded_width(bends)
+            if abs(made - told_sizes) > _ROUNDED:
+                text = f"{whole.text} and drips of {', '.join(words for _, words in _drips(section))}"
+                one = told(other, section.place, sheet.place, text)
+                width = from_si(round(made, 4), "length", "mm").text
+                two = told(page, sheet.place, sheet.place, width, f"the bends fold to {width} over the drips")
+                yield Contradiction("value", f"width of the coping at {sheet.parapet}", one, two)
+
+
+def _meters(text: str) -> float:
+    return next((one.quantity.value for one in printed_values(text)), 0.0)
+
+
+def _folded_width(bends: Mapping[tuple[str, str], tuple[float, float]]) -> float:
+    """How far a folded coping reaches from drip to drip, measured level."""
+    top = bends["inner", "edge"][0] - bends["outer", "edge"][0]
+    fall = bends["outer", "edge"][1] - pi / 2.0
+    out = [
+        abs(bends[side, "drip"][0] - bends[side, "hem"][0]) * sin(bends[side, "drip"][1])
+        for side in ("outer", "inner")
+    ]
+    return top * cos(fall) + sum(out)
 
 
 def blanks(issue: Issue) -> Iterator[Statement]:

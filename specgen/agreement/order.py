@@ -38,6 +38,7 @@ _SUBJECT = re.compile(rf"(?<![\w-])({_PART})(?![\w-])")
 _CLAUSE_END = re.compile(r", so that|, except| where | when | at | on | of ")
 _AGENDA_PART = re.compile(r"([^>()]+?) \(([^()]+)\)")
 _INSPECTED = re.compile(r"(?:^inspect |; )([^:;]+): ([^:;]+)")
+_LAP = re.compile(r"([a-z][\w -]*?) over ([a-z][\w -]*)(?:, lap ((?:\d+ ft )?[\d ./]+ (?:in|mm|ft|m))\b)?")
 _AT_APPLICATION = re.compile(r"[^;]*\bat application\b[^;]*")
 
 
@@ -65,7 +66,7 @@ def steps(issue: Issue) -> Iterator[Statement]:
                 about = f"step of {row['Before this work']} at parapet {parapet}"
                 yield told(page, place, about, row["Step"], f"{row['Step']} {row['Before this work']}")
                 yield _hold(page, place, parapet, row["Before this work"], row["Inspect"], row["Look for"])
-    every = tuple({sheet.parapet: "" for page in issue.pages for sheet in page.sheets if sheet.parapet})
+    every = _parapets(issue)
     for page, table in tables_with(issue, "Item", "What to settle"):
         for row in table.records():
             if row["Item"].startswith("Order of work"):
@@ -104,6 +105,38 @@ def owners(issue: Issue) -> Iterator[Statement]:
             for parapet in parapets_in(table.heading):
                 about = f"owner of {row['Joint']} at parapet {parapet}"
                 yield told(page, table.heading, about, owner, f"{row['Joint']}: {owner}", many=True)
+
+
+def laps(issue: Issue) -> Iterator[Statement]:
+    """Which part lies over which, and how far: joints, laps of the agenda, notes of the drawings."""
+    for page, table in tables_with(issue, "Joint"):
+        for row in table.records():
+            for parapet in parapets_in(table.heading):
+                yield from _lap(page, table.heading, parapet, row["Joint"])
+    every = _parapets(issue)
+    for page, table in tables_with(issue, "Item", "What to settle"):
+        for row in table.records():
+            shared = row["What to settle"].partition(". ")[0].partition("; at parapet")[0]
+            for words in shared.split("; ") if row["Item"] == "Laps" else ():
+                for parapet in every:
+                    yield from _lap(page, row["Item"], parapet, words)
+    for page in issue.pages:
+        for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
+            for key, text in notes_of(sheet):
+                if key.isalpha() and not text.endswith("lies on top is assumed"):
+                    yield from _lap(page, sheet.place, sheet.parapet, text)
+
+
+def _lap(page: Page, place: str, parapet: str, words: str) -> Iterator[Statement]:
+    if found := _LAP.match(words):
+        pair = " and ".join(sorted((found[1], found[2])))
+        yield told(page, place, f"lap of {pair} at parapet {parapet}", f"{found[1]} over {found[2]}", words)
+        if found[3]:
+            yield told(page, place, f"length of the lap of {pair} at parapet {parapet}", found[3], words)
+
+
+def _parapets(issue: Issue) -> tuple[str, ...]:
+    return tuple({sheet.parapet: "" for page in issue.pages for sheet in page.sheets if sheet.parapet})
 
 
 def sentences(issue: Issue, roles: Mapping[str, str]) -> Iterator[Before]:

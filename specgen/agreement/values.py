@@ -141,7 +141,9 @@ def meets(size: Quantity, limit: Printed) -> bool | None:
     """Whether a size keeps a limit; None where the two cannot be compared."""
     if size.dimension != limit.quantity.dimension or limit.sign == "=":
         return None
-    slack = 1e-9 * abs(limit.quantity.value) if size.unit == limit.quantity.unit else _half_step(size)
-    if limit.sign in (">=", ">"):
-        return size.value >= limit.quantity.value - slack
-    return size.value <= limit.quantity.value + slack
+    bound = limit.quantity
+    if size.unit == bound.unit:
+        mine, theirs, slack = size.number, bound.number, 0.0
+    else:
+        mine, theirs, slack = size.value, bound.value, _half_step(size) + _half_step(bound)
+    return mine >= theirs - slack if limit.sign in (">=", ">") else mine <= theirs + slack

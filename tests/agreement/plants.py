@@ -128,8 +128,9 @@ REPORT = "basis-of-design.html"
 MATRIX, HOLDS = "field/responsibility-matrix.docx", "field/hold-point-checklist.docx"
 AGENDA, TESTS = "field/conference-agenda.docx", "field/mock-up-and-test-plan.docx"
 SVG, DXF, PDF = "drawings/p-1-section.svg", "drawings/p-1-section.dxf", "drawings.pdf"
-ORDER = "drawings/p-1-order-of-work.svg"
+ORDER, BLANK = "drawings/p-1-order-of-work.svg", "drawings/p-1-coping-blank.svg"
 
+BEND, MOVED = "inner edge: at 17 1/4 in, turned 87.6°", "inner edge: at 16 1/4 in, turned 87.6°"
 DRIP = "Drip projection clear of the outer face: at least "
 
 PLANTS = (
@@ -209,6 +210,20 @@ PLANTS = (
         "value",
         {"drawings/p-2-coping-blank.svg": put("girth 26 3/4 in</text>", "girth 25 in</text>")},
     ),
+    Plant(
+        "a part in the description of a sheet",
+        "value",
+        {SVG: put("14 coping, formed metal coping, aluminum", "14 coping, formed metal coping, zinc")},
+    ),
+    Plant(
+        "a bend of the blank, on all its forms",
+        "value",
+        {
+            BLANK: put(BEND, MOVED, 1),
+            BLANK.replace("svg", "dxf"): put(BEND, MOVED),
+            PDF: pdf(BEND, MOVED),
+        },
+    ),
     Plant("a drip drawn too short", "size", {DXF: put("1 in\n", "1/2 in\n", 1)}),
     Plant(
         "a turn-up drawn and described too low",
@@ -256,6 +271,16 @@ PLANTS = (
             )
         },
     ),
+    Plant(
+        "which part laps over which",
+        "order",
+        {MATRIX: word("<w:t>barrier over weep screed</w:t>", "<w:t>weep screed over barrier</w:t>")},
+    ),
+    Plant(
+        "the length of a lap",
+        "order",
+        {ORDER: put("over weep screed, lap 3 in", "over weep screed, lap 2 in")},
+    ),
     Plant("the trade of a part", "order", {MATRIX: word("<w:t>roofer</w:t>", "<w:t>carpenter</w:t>")}),
     Plant(
         "the owner of a joint",
@@ -281,6 +306,7 @@ PLANTS = (
         "value",
         {SVG: put("0.050 in: 2.2.D", "0.050 in: 2.2.E"), DXF: put("0.050 in: 2.2.D", "0.050 in: 2.2.E")},
     ),
+    Plant("plaster on the roof side", "place", {DXF: swapped("  1\n12\n  7", "  1\n5\n  7", put)}),
     Plant("a paragraph that is not there", "place", {HOLDS: word("07 65 00, 3.2.D", "07 65 00, 3.2.X")}),
     Plant(
         "an article that is not there",
