@@ -7,12 +7,15 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from specgen.assessment import Assessment
+from specgen.files.marks import Mark
+from specgen.model.finding import Outcome
 from specgen.model.project import Project
 from specgen.sections.build import ParagraphRef, SectionText, build_sections
 from specgen.sections.checklist import ChecklistRow, checklist
 from specgen.sections.clause import ClauseBook
 from specgen.sections.clause_file import load_clauses
 from specgen.sections.waived import with_waivers
+from specgen.sections.words import requirement_words
 
 
 @dataclass(frozen=True)
@@ -33,6 +36,22 @@ class Specification:
         """The checklist, by section and paragraph."""
         one = self.assessment
         return checklist(one.project, one.requirements, self.sections, one.practice, self.clauses)
+
+    def unmet(self, parapet: str) -> Mapping[Mark, str]:
+        """Where a parapet's values are written that fail a requirement: the paragraph, and what it asks for.
+
+        Every paper that prints such a value prints this beside it: the Sections ask for another.
+        """
+        one = self.assessment
+        failed = [
+            found for found in one.findings if found.outcome is Outcome.FAIL and found.parapet == parapet
+        ]
+        return {
+            found.mark: f"{ref.section}, {ref.number} asks for {requirement_words(asked, one.practice, one.system)}"
+            for found in failed
+            if (asked := one.requirements.by_id.get(found.requirement))
+            and (ref := self.paragraphs.get(found.requirement))
+        }
 
     def again(self, project: Project) -> Specification:
         """Another project assessed and written in the same way.

@@ -23,6 +23,7 @@ from specgen.drawing.sheet import (
     remarks,
     title_strip,
 )
+from specgen.drawing.sizes import Job
 from specgen.drawing.view import View
 
 if TYPE_CHECKING:
@@ -31,6 +32,13 @@ if TYPE_CHECKING:
 PROFILE = 62.0  # of the sheet, for the folded section above the blank
 SHOWN = 96.0  # of the length of the blank
 TEXT = 2.2
+DESCRIBED = " as described"  # beside a size that fails; the note of its bend says what the Sections ask for
+SIZES = {  # the bends between which a size of the project file is formed
+    ("outer hem", "outer drip"): "outer_drip",
+    ("outer drip", "outer edge"): "outer_leg",
+    ("inner edge", "inner drip"): "inner_leg",
+    ("inner drip", "inner hem"): "inner_drip",
+}
 
 
 def blank(view: View) -> Drawing | None:
@@ -87,8 +95,14 @@ def _flat(
         yield Area("break", rectangle(middle - 1.5, y0 - 1.5, middle + 1.5, y1 + 1.5), "blank", None)
         for x in (middle - 1.5, middle + 1.5):
             yield Stroke("break", broken_upright(x, y0 - 1.5, y1 + 1.5), "medium")
+    names = ["", *(bend.name for bend in flat.bends), ""]
     widths = [
-        Measure((x0, y1 - b * scale), (x0, y1 - a * scale), job.shown(b - a)) for a, b in pairwise(places)
+        Measure(
+            (x0, y1 - b * scale),
+            (x0, y1 - a * scale),
+            job.shown(b - a) + (" as described" if _unmet(job, bends) else ""),
+        )
+        for (a, b), bends in zip(pairwise(places), pairwise(names), strict=True)
     ]
     whole = Measure((x0, y0), (x0, y1), f"girth {job.shown(flat.girth_m)}")
     yield from chained([*widths, whole], "y", x0 - 4.0, -4.4, "dimension", TEXT)
@@ -104,6 +118,16 @@ def _flat(
         y, end = placed[wish.key]
         yield Bubble("key", (x1 + 14.0, y), wish.key, (wish.x, end))
     yield Text("note", (x0 + 2.0, y1 + 1.4), "outer edge of the blank", TEXT)
+
+
+def _unmet(job: Job, bends: tuple[str, str]) -> str:
+    """What the Sections ask for, where the size of the coping that lies between two bends fails; else empty."""
+    coping, name = job.parapet.part("coping"), SIZES.get(bends)
+    value = coping.quantity(name) if coping is not None and name else None
+    if coping is None or name is None or value is None or coping.at(name) not in job.unmet:
+        return ""
+    title = job.practice.vocabulary.roles["coping"].fields[name].title
+    return f"{title} {job.described(coping, name, value)}"
 
 
 def _folded(view: View, box: tuple[float, float, float, float]) -> Iterator[Item]:
@@ -130,13 +154,24 @@ def _folded(view: View, box: tuple[float, float, float, float]) -> Iterator[Item
 
 
 def _bends(view: View, flat: Blank) -> tuple[Note, ...]:
+    names = ["", *(bend.name for bend in flat.bends), ""]
+    unmet = [_unmet(view.job, bends) for bends in pairwise(names)]
     return tuple(
-        Note(str(n), "circle", f"{bend.name}: at {view.job.shown(bend.at_m)}, turned {bend.turned_deg:.3g}°")
+        Note(
+            str(n),
+            "circle",
+            f"{bend.name}: at {view.job.shown(bend.at_m)}, turned {bend.turned_deg:.3g}°",
+            tuple(filter(None, (unmet[n] if bend.name.startswith("inner") else unmet[n - 1],))),
+        )
         for n, bend in enumerate(flat.bends, 1)
     )
 
 
 def _reading(view: View, flat: Blank, piece: float) -> Iterator[str]:
+    job, coping = view.job, view.job.parapet.part("coping")
+    metal = coping.quantity("thickness") if coping is not None and coping.has("thickness") else None
+    if coping is not None and metal is not None and coping.at("thickness") in job.unmet:
+        yield f"Metal thickness: {job.described(coping, 'thickness', metal)}."
     yield f"Girth {view.job.shown(flat.girth_m)}; straight pieces {view.job.shown_long(piece)} long; length broken."
     yield "Short strokes: folded flat, a hem. Strokes and dots: bent to the angle in the list."
     yield (

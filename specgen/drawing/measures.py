@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from specgen.drawing.frame import laps_of
 from specgen.drawing.labels import Measure, chained
+from specgen.drawing.lettering import width
 from specgen.drawing.notes import LapKey
 from specgen.drawing.shapes import Item, Point, Stroke, Text
 from specgen.drawing.view import View, across, is_role
@@ -33,7 +34,7 @@ def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
         items.append(Text("dimension", (middle, y), words, 2.2, "middle"))
         if shape.toward != "both sides" and shape.fall > 0.0:
             way = 1.0 if shape.toward == "roof" else -1.0
-            start = middle + way * 11.0
+            start = middle + way * (width(words, 2.2) / 2.0 + 2.0)
             items.append(
                 Stroke("dimension", ((start, y + 1.0), (start + way * 6.0, y + 0.4)), "medium", arrow=True)
             )
@@ -44,8 +45,8 @@ def _slope_words(view: View) -> str:
     part, shape = view.job.parapet.part("coping"), view.levels.coping
     assert shape is not None
     value = part.quantity("slope") if part is not None and part.has("slope") else None
-    if value is not None:
-        return f"slope {view.job.words(value)}"
+    if part is not None and value is not None:
+        return f"slope {view.job.described(part, 'slope', value)}"
     return "slope not stated"
 
 
@@ -58,12 +59,12 @@ def _outer_sizes(view: View, laps: tuple[LapKey, ...]) -> Iterator[Span]:
     shape = levels.coping
     if coping is not None and shape is not None and shape.metal:
         foot = min(y for x, y in coping.spine if x <= frame.left + 1e-9)
-        words = shape.outer_face.words + (" assumed" if shape.outer_face.assumed else "")
+        words = shape.outer_face.brief + (" assumed" if shape.outer_face.assumed else "")
         yield (coping.x, foot), (coping.x, coping.high), words
     outer = frame.named("outer lap")
     facing = roof_side_barrier(view.job.parapet)
     for lap in laps:
-        words = lap.size.words + (" assumed" if lap.size.assumed else "")
+        words = lap.size.brief + (" assumed" if lap.size.assumed else "")
         roles = {lap.upper.role, lap.lower.role}
         if facing is not None and lap.lower is facing:
             continue  # a size of the roof side
@@ -80,19 +81,19 @@ def _roof_sizes(view: View) -> Iterator[Span]:
     shape = levels.coping
     coping = next((piece for piece in view.pieces if is_role(view, piece, "coping")), None)
     if levels.turn_up is not None:
-        words = levels.turn_up.words + (" assumed" if levels.turn_up.assumed else "")
+        words = levels.turn_up.brief + (" assumed" if levels.turn_up.assumed else "")
         yield (frame.right, 0.0), (frame.right, levels.turn_up_top), f"turn-up {words}"
     strip = frame.named("roof lap")
     laps = laps_of(view.job)
     if strip is not None and laps.roof is not None:
-        words = levels.roof_lap.words + (" assumed" if levels.roof_lap.assumed else "")
+        words = levels.roof_lap.brief + (" assumed" if levels.roof_lap.assumed else "")
         yield (strip.middle, levels.roof_lap_end), (strip.middle, levels.roof_lap_top), f"lap {words}"
     if coping is not None and shape is not None and shape.metal and coping.spine:
         edge = max(coping.spine, key=lambda p: p[0] - 1e3 * (p[1] < levels.coping_low))
-        words = shape.inner_leg.words + (" assumed" if shape.inner_leg.assumed else "")
+        words = shape.inner_leg.brief + (" assumed" if shape.inner_leg.assumed else "")
         foot = min(y for x, y in coping.spine if x >= frame.right)
         yield (edge[0], foot), (edge[0], levels.coping_low + shape.rise(1.0)[1] * 0.0), words
-    words = levels.height.words + (" assumed" if levels.height.assumed else "")
+    words = levels.height.brief + (" assumed" if levels.height.assumed else "")
     yield (frame.right, 0.0), (frame.right, levels.height.value), f"parapet {words}"
 
 
@@ -113,4 +114,4 @@ def _across_sizes(view: View) -> Iterator[Span]:
     x0, x1 = across(frame, view.pieces)
     for a, b, drip in ((x0, frame.left, shape.outer_drip), (frame.right, x1, shape.inner_drip)):
         if b - a > 1e-6 and drip.value > 0.0:
-            yield (a, y), (b, y), drip.words + (" assumed" if drip.assumed else "")
+            yield (a, y), (b, y), drip.full + (" assumed" if drip.assumed else "")

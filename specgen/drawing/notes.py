@@ -102,7 +102,7 @@ def _head(job: Job, part: Component, size: Size | None) -> str:
         words += f", {metal}"
     if size is not None and not (size.assumed and part.role in MEMBRANES and part.role != "roof turn-up"):
         what = "height" if part.role == "roof turn-up" else "thickness"
-        words += f", {what} {size.words}" + (" (assumed)" if size.assumed else "")
+        words += f", {what} {size.full}" + (" (assumed)" if size.assumed else "")
     return words
 
 
@@ -167,7 +167,7 @@ def lap_notes(job: Job, laps: Iterable[LapKey], where: Mapping[str, ParagraphRef
 
 
 def _lap_note(job: Job, lap: LapKey, where: Mapping[str, ParagraphRef]) -> Note:
-    words = f"{lap.upper.id} over {lap.lower.id}, lap {lap.size.words}" + (
+    words = f"{lap.upper.id} over {lap.lower.id}, lap {lap.size.full}" + (
         " (assumed)" if lap.size.assumed else ""
     )
     if lap.order_assumed:

@@ -34,7 +34,7 @@ def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     return {
         wall.parapet.name: tuple(
             replace(sheet, name=f"{wall.parapet.name} {sheet.name}")
-            for sheet in _of(job_of(wall), spec.paragraphs)
+            for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec.paragraphs)
         )
         for wall in spec.assessment.walls
     }

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from specgen.files.marks import Mark
 from specgen.model.project import Component, Parapet, Project, Record, Transition
 from specgen.model.requirement import RequirementSet
 from specgen.paths.sequence import Sequence
@@ -35,6 +37,17 @@ class Size:
     value: float
     assumed: bool = False
     words: str = ""  # as printed: the project's own writing where it has one
+    asked: str = ""  # where it fails: the paragraph and what it asks for
+
+    @property
+    def brief(self) -> str:
+        """As a dimension prints it where a note says the rest."""
+        return f"{self.words} as described" if self.asked else self.words
+
+    @property
+    def full(self) -> str:
+        """As a note prints it: a size that fails says what the Sections ask for instead."""
+        return f"{self.brief}; {self.asked}" if self.asked else self.words
 
 
 @dataclass(frozen=True)
@@ -47,6 +60,7 @@ class Job:
     requirements: RequirementSet
     paths: tuple[LayerPath, ...]  # of the control layers
     order: Sequence  # of the work
+    unmet: Mapping[Mark, str]  # where a value is written that fails: the paragraph and what it asks for
 
     @property
     def system(self) -> str:
@@ -77,12 +91,17 @@ class Job:
         """A stated length as printed."""
         return show(value, self.system)
 
+    def described(self, record: Record, name: str, value: Quantity) -> str:
+        """A value of the project file as printed; one that fails says what the Sections ask for instead."""
+        return Size(value.value, False, self.words(value), self.unmet.get(record.at(name), "")).full
+
     def stated(self, record: Record | Transition | None, name: str) -> Size | None:
         """A length of a record if it is stated and can be drawn."""
         value = record.quantity(name) if record is not None and record.has(name) else None
         if value is None or not 0.0 <= value.value <= LONGEST_M:
             return None
-        return Size(value.value, False, self.words(value))
+        assert record is not None
+        return Size(value.value, False, self.words(value), self.unmet.get(record.at(name), ""))
 
     def size(self, record: Record | None, name: str, requirement: str, fallback: float) -> Size:
         """A length: stated, else the least the specification asks for, else assumed to be drawn at all."""
@@ -128,6 +147,6 @@ class Job:
         return next(iter(self.parapet.between(one, other)), None)
 
 
-def job_of(wall: Wall) -> Job:
+def job_of(wall: Wall, unmet: Mapping[Mark, str]) -> Job:
     """What the drawings of an assessed parapet are made from."""
-    return Job(wall.project, wall.parapet, wall.practice, wall.requirements, wall.paths, wall.order)
+    return Job(wall.project, wall.parapet, wall.practice, wall.requirements, wall.paths, wall.order, unmet)

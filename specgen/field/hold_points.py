@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from specgen.field.frame import Alike, built_alike, field_words, paper, place_heading
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.requirement import Requirement
+from specgen.paths.sequence import Hold
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, requirement_words
 from specgen.specification import Specification
@@ -54,22 +55,37 @@ def _rows(spec: Specification, alike: Alike, words: FormText) -> tuple[tuple[str
     rows = []
     measured: set[str] = set()  # a limit is measured once, at the first inspection of its part
     for number, step in enumerate(alike.sequence.steps, start=1):
-        for hold in step.holds:
-            part = alike.parapet.by_id(hold.component)
-            new = part is not None and part.id not in measured
-            limits = _limits(spec, alike, part.role, words) if part is not None and new else ""
+        first = _limits(spec, alike, step.component, words, before=True)
+        for hold in step.holds or ([Hold("", words("before_look"))] if first else []):
+            own = "" if hold.component in measured else _limits(spec, alike, hold.component, words)
             measured.add(hold.component)
-            rows.append((str(number), step.component, hold.component, hold.look_for, limits, "", ""))
+            limits = "; ".join(filter(None, (first, own)))
+            inspected = hold.component or words("before_inspect")
+            rows.append((str(number), step.component, inspected, hold.look_for, limits, "", ""))
+            first = ""
     return tuple(rows)
 
 
-def _limits(spec: Specification, alike: Alike, role: str, words: FormText) -> str:
-    """The limits of a role that are measured at the wall, each with a blank and its paragraph."""
-    assessment, where = spec.assessment, spec.paragraphs
+def _limits(spec: Specification, alike: Alike, layer: str, words: FormText, before: bool = False) -> str:
+    """The limits of a layer that are measured at the wall, each with a blank and its paragraph.
+
+    Args:
+        spec: the project as written.
+        alike: the parapets.
+        layer: the component.
+        words: of the paper.
+        before: those measured before the layer goes on, or those measured on the layer.
+    """
+    assessment, where, part = spec.assessment, spec.paragraphs, alike.parapet.by_id(layer)
     measured = [
         one
         for one in assessment.requirements.by_id.values()
-        if one.role == role and _is_measured(one) and alike.parapet.name in one.parapets and one.id in where
+        if part is not None
+        and one.role == part.role
+        and one.measured_before is before
+        and _is_measured(one)
+        and alike.parapet.name in one.parapets
+        and one.id in where
     ]
     return "; ".join(
         words(

@@ -136,6 +136,7 @@ class Requirement:
     floor: Limit | None = (
         None  # without the project's own choice: what another part of the role is held against
     )
+    measured_before: bool = False  # at the wall, before the part goes on
     identity: bool = False  # a product that fails it is another kind of product, not a weaker one
     weighings: tuple[Weighing, ...] = ()  # where a calculation stands beside a rule
     layers: tuple[LayerAt, ...] = ()  # where it holds for some only of several layers of its role: for these

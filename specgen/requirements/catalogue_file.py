@@ -20,7 +20,18 @@ ORIGIN_WORDS = ("choice", "stricter", "practice", "calculation", "lookup", "fact
 EVIDENCE = ("product data", "shop drawing", "mock-up", "test report", "compatibility letter")
 NEEDED = ("role", "attribute", "stage", "limit", "evidence", "reason")
 KNOWN = frozenset(
-    {*NEEDED, "title", "when", "options", "identity", "step", "because", "calculation_governs", "beside"}
+    {
+        *NEEDED,
+        "measured_before",
+        "title",
+        "when",
+        "options",
+        "identity",
+        "step",
+        "because",
+        "calculation_governs",
+        "beside",
+    }
 )
 SYSTEMS = frozenset({"inch-pound", "SI"})
 
@@ -49,6 +60,7 @@ class CatalogueEntry:
     evidence: str
     reason: str
     identity: bool
+    measured_before: bool  # at the wall, before the part goes on
     step: Mapping[str, str]  # rounding step of a calculated limit, by language of units
     because: str
     calculation_governs: bool  # in place of a stricter rule of thumb, where it has a result
@@ -135,6 +147,7 @@ def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
         evidence=node["evidence"],
         reason=node["reason"],
         identity=node.get("identity", False),
+        measured_before=node.get("measured_before", False),
         step=node.get("step", {}),
         because=node.get("because", ""),
         calculation_governs=node.get("calculation_governs", False),

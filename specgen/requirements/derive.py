@@ -137,6 +137,7 @@ def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requiremen
         because=entry.because,
         floor=None if held.floor is None else Limit(entry.comparison, held.floor),
         identity=entry.identity,
+        measured_before=entry.measured_before,
     )
 
 

@@ -46,7 +46,7 @@ def test_length_of_the_fold_is_the_girth_of_the_blank() -> None:
     """Second method: the calculation adds the pieces of the blank; the fold is measured along its line."""
 
     assessment = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise")).assessment
-    job = job_of(assessment.walls[0])
+    job = job_of(assessment.walls[0], {})
     found = coping_geometry.blank_of(job.project, job.parapet, PRACTICE)
     calc = coping_geometry.calculate(job.project, job.parapet, PRACTICE)
     coping, width = job.parapet.part("coping"), calc.result("width")
@@ -67,6 +67,6 @@ def test_what_is_not_stated_is_marked_assumed(folder: Path) -> None:
         coping = wall.parapet.part("coping")
         if coping is None:
             continue
-        form = coping_shape(job_of(wall), coping, 0.04, 0.3)
+        form = coping_shape(job_of(wall, {}), coping, 0.04, 0.3)
         assert form.outer_drip.assumed == (not coping.has("outer_drip"))
         assert form.fall_assumed == (not coping.has("slope"))

@@ -21,7 +21,7 @@ PRACTICE = load_practice()
 
 def build(name: str | Path) -> Build:
     project = load_project(REPO / "projects" / name, PRACTICE)
-    job = job_of(assess(project, PRACTICE).walls[0])
+    job = job_of(assess(project, PRACTICE).walls[0], {})
     frame = frame_of(job, 12.0)
     return Build(job, frame, levels_of(job, frame), laps_of(job))
 

@@ -24,7 +24,7 @@ def sheet(one: Job) -> Drawing:
 def test_a_note_names_requirement_and_paragraph() -> None:
     spec = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise"))
     where = spec.paragraphs
-    one = job_of(spec.assessment.walls[0])
+    one = job_of(spec.assessment.walls[0], {})
     told = words(section(view_of(one), where)[0])
     kind, depth, lap = where["drainage.kind"], where["drainage.depth"], where["flashing.lap_barrier"]
     assert f": {kind.section}, {kind.number} " in told
@@ -63,7 +63,7 @@ def test_the_sheet_states_its_scale_and_what_is_not_to_it() -> None:
 
 def test_units_of_the_project_decide_paper_and_scale() -> None:
     assessment = demo(DEMOS[0]).assessment
-    assert sheet(job_of(assessment.walls[0])).size[0] == (pytest.approx(279.4))
+    assert sheet(job_of(assessment.walls[0], {})).size[0] == (pytest.approx(279.4))
 
 
 def test_the_coping_is_drawn_with_its_stated_face() -> None:

@@ -54,7 +54,7 @@ def job(
 ) -> Job:
     """What the drawings of the changed parapet are made from."""
     made = project(parapet or {}, parts or {}, laps or {}, building or {})
-    return job_of(assess(made, PRACTICE).walls[0])
+    return job_of(assess(made, PRACTICE).walls[0], {})
 
 
 def _merge(target: dict[str, Any], changes: Mapping[str, Any]) -> None:

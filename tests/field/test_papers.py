@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ from specgen.commands.inputs import read_inputs
 from specgen.field.frame import built_alike
 from specgen.field.papers import field_papers
 from specgen.field.tests_plan import test_paragraphs as paragraphs_of_tests
-from specgen.model.document import Document, Table
+from specgen.model.document import Document, Table, numbered
 from specgen.paths.owners import owned_joints
 from specgen.paths.sequence import sequence
 from specgen.sections.form_text import FormText
@@ -127,3 +128,40 @@ def test_every_paper_carries_the_cautions(demo: Specification) -> None:
     for paper in field_papers(demo).values():
         told = " ".join(para.text for para in paper.paragraphs())
         assert "fall protection" in told and "structural engineer of record" in told
+
+
+def test_what_must_hold_before_a_layer_goes_on_is_measured_before_it(demo: Specification) -> None:
+    names = [one.title for one in demo.assessment.requirements.by_id.values() if one.measured_before]
+    papers = field_papers(demo)
+    (holds,) = [one for name, one in papers.items() if "hold-point" in name]
+    found = [row for table in tables(holds) for row in table.rows if any(n in row[4] for n in names)]
+    assert found
+    for _, before, inspected, *_ in found:
+        assert (before, inspected) == ("barrier", "sheathing")
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_sentences_of_order_agree_with_the_order_of_work(folder: Path) -> None:
+    """Where a section says to set one part before another, the order of work does the same."""
+    spec = made(folder)
+    roles = {role.name for role in spec.assessment.practice.vocabulary.roles.values()}
+    said = re.compile(
+        rf"(?:Set|Install) the ({'|'.join(roles)}) (before|after) the (?:wall )?({'|'.join(roles)})\b"
+    )
+    sentences = [
+        match
+        for section in spec.sections
+        for one in numbered(section.document.blocks)
+        for match in said.finditer(one.para.text)
+    ]
+    assert len(sentences) >= (1 if "existing" not in folder.name else 0)
+    for wall in spec.assessment.walls:
+        steps = [step.component for step in wall.order.steps]
+        for match in sentences:
+            first, then = (match[1], match[3]) if match[2] == "before" else (match[3], match[1])
+            places = {
+                role: [steps.index(part.id) for part in wall.parapet.all_of(role) if part.id in steps]
+                for role in (first, then)
+            }
+            if places[first] and places[then]:
+                assert min(places[first]) < min(places[then]), (wall.parapet.name, match[0])
