@@ -21,6 +21,8 @@ _HEAD = re.compile(r", (?:thickness|height) ([^:;,(]+)(?! \(assumed)(?=[:;]| \w+
 _LAP = re.compile(r", lap ([^,;:(]+?)(?: at least| not more| \(|$| bridging| as )")
 _SIZE_WORDS = re.compile(r"\b(?:thickness|height|depth)\b")
 _SAYS_SO = ("as described", "asks for")
+_FROM_ROOF = ("turn-up ", "parapet ")
+_ABOVE_ROOF = re.compile(r"\babove (?:the|a) finished (?:surface of the )?roof\b(?! below)")
 _NEXT_PART = re.compile(r"; (?=\d+ )")
 _BEND = re.compile(r"(outer|inner) (hem|drip|edge): at (.+), turned ([\d.]+)°")
 _ROUNDED = (
@@ -78,12 +80,7 @@ def _sizes(issue: Issue) -> Iterator[tuple[Page, DrawnSheet]]:
 
 
 def _rows_for(issue: Issue, item: str, parapet: str) -> list[AskedRow]:
-    return [
-        row
-        for row in issue.rows
-        if row.item.casefold() == item
-        and (row.where in ANYWHERE or parapet in where_key(row.where).split(", "))
-    ]
+    return [row for row in issue.rows if row.item.casefold() == item and _is_at(row, parapet)]
 
 
 def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
@@ -208,27 +205,27 @@ def _named_sizes(sheet: DrawnSheet) -> Iterator[tuple[str, str]]:
 
 
 def places(issue: Issue) -> Iterator[Contradiction]:
-    """Where a part is drawn against where the sections put it: above a roof, or below its level."""
+    """A part drawn below the roof that a section sets above it, and not above a roof that lies below the part."""
+    roles = roles_of(issue)
     for _, sheet in _sizes(issue):
-        if sheet.title != "Section":
-            continue
-        roof = [
-            min(s.first[1], s.second[1]) for s in sheet.sizes if s.text.startswith(("turn-up ", "parapet "))
-        ]
-        names, roles = _keys(issue, sheet.parapet), roles_of(issue)
-        for one in sheet.keyed if roof else ():
-            page, text = names.get(one.text, (None, ""))
-            part = text.partition(",")[0]
-            if page is None or one.y >= min(roof):
+        roof = [min(s.first[1], s.second[1]) for s in sheet.sizes if s.text.startswith(_FROM_ROOF)]
+        low = {
+            roles.get(part, part): (page, part)
+            for part, (page, key) in _keyed_parts(issue, sheet.parapet).items()
+            if roof and sheet.title == "Section" and key.y < min(roof)
+        }
+        for row in issue.rows:
+            page, part = low.get(roles.get(row.part, row.part), (None, ""))
+            if page is None or not _is_at(row, sheet.parapet):
                 continue
-            for row in issue.rows:
-                here = row.where in ANYWHERE or sheet.parapet in where_key(row.where).split(", ")
-                same = roles.get(part, part) == roles.get(row.part, row.part)
-                if here and same and "above a finished roof" in row.attribute:
-                    drawn = told(
-                        page, sheet.place, part, "", f"{part} (key {one.text}) is drawn below the roof"
-                    )
-                    yield Contradiction("place", part, row.statement, drawn)
+            for one in issue.paragraphs.get((row.section, row.paragraph), ())[:1]:
+                if _ABOVE_ROOF.search(one.text):
+                    shown = told(page, sheet.place, part, "", f"{part} is drawn below the roof")
+                    yield Contradiction("place", part, one, shown)
+
+
+def _is_at(row: AskedRow, parapet: str) -> bool:
+    return row.where in ANYWHERE or parapet in where_key(row.where).split(", ")
 
 
 def _keys(issue: Issue, parapet: str) -> dict[str, tuple[Page, str]]:

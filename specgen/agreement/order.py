@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.agreement.issue import Issue, parapets_in, roles_of, section_lines, tables_with, told
+from specgen.agreement.issue import SECTION, Issue, parapets_in, roles_of, section_lines, tables_with, told
 from specgen.agreement.page import Page, PrintedLine
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import Contradiction, Statement
@@ -39,7 +39,7 @@ _CLAUSE_END = re.compile(r", so that|, except| where | when | at | on | of ")
 _AGENDA_PART = re.compile(r"([^>()]+?) \(([^()]+)\)")
 _INSPECTED = re.compile(r"(?:^inspect |; )([^:;]+): ([^:;]+)")
 _LAP = re.compile(r"([a-z][\w -]*?) over ([a-z][\w -]*)(?:, lap ((?:\d+ ft )?[\d ./]+ (?:in|mm|ft|m))\b)?")
-_AT_APPLICATION = re.compile(r"[^;]*\bat application\b[^;]*")
+_AT_APPLICATION = re.compile(rf"\bat application: [^;]*; ({SECTION}), ([\d.A-Z]+)\)")
 
 
 @dataclass(frozen=True)
@@ -186,13 +186,21 @@ def out_of_order(issue: Issue, said: list[Statement]) -> Iterator[Contradiction]
         for other in found[n + 1 :]:
             if (one.first, one.second) == (other.second, other.first):
                 yield Contradiction("order", f"{one.first} and {one.second}", one.sentence, other.sentence)
+    yield from _too_late(issue, at, roles)
+
+
+def _too_late(
+    issue: Issue, at: Mapping[str, Mapping[str, Statement]], roles: Mapping[str, str]
+) -> Iterator[Contradiction]:
+    """What holds at the application of a part, measured after the part is applied."""
     for page, table in tables_with(issue, "Step", "Inspect", "Measured; limit"):
         for row in table.records():
-            if late := _AT_APPLICATION.search(row["Measured; limit"]):
-                place = f"{table.heading}, step {row['Step']}"
-                measured = told(page, place, "", f"{row['Inspect']}: {late[0].strip()}")
-                role = roles.get(row["Inspect"], row["Inspect"])
-                placed = next((one[role] for one in at.values() if role in one), None)
-                if placed and row["Step"].isdigit() and int(placed.value) < int(row["Step"]):
-                    about = f"application of {row['Inspect']}"
-                    yield Contradiction("order", about, placed, measured)
+            late = _AT_APPLICATION.search(row["Measured; limit"])
+            for asked in issue.rows_at(late[1], late[2]) if late and row["Step"].isdigit() else ():
+                role = roles.get(asked.part, asked.part)
+                for parapet in parapets_in(table.heading):
+                    placed = at[parapet].get(role)
+                    if late and placed and int(placed.value) < int(row["Step"]):
+                        place = f"{table.heading}, step {row['Step']}"
+                        measured = told(page, place, "", late[0].strip())
+                        yield Contradiction("order", f"application of {role}", placed, measured)

@@ -123,6 +123,7 @@ PLASTER = "09-24-00-cement-plastering.docx"
 FLASHING = "07-65-00-flexible-flashing-at-parapet-tops.docx"
 QUALITY = "01-40-00-quality-requirements.docx"
 MANUAL = "project-manual.docx"
+CARPENTRY = "06-10-00-rough-carpentry.docx"
 LIST, SHEET = "submittal-checklist.docx", "submittal-checklist.xlsx"
 REPORT = "basis-of-design.html"
 MATRIX, HOLDS = "field/responsibility-matrix.docx", "field/hold-point-checklist.docx"
@@ -130,6 +131,9 @@ AGENDA, TESTS = "field/conference-agenda.docx", "field/mock-up-and-test-plan.doc
 SVG, DXF, PDF = "drawings/p-1-section.svg", "drawings/p-1-section.dxf", "drawings.pdf"
 ORDER, BLANK = "drawings/p-1-order-of-work.svg", "drawings/p-1-coping-blank.svg"
 
+COLD = "least temperature of air and substrate at application: ______ (at least 45 °F; 07 27 00, 1.7.A)"
+LATER = "slope of the top: ______ (at least 1/4 in/ft"
+STAINLESS = "Fasteners into treated wood: stainless steel"
 BEND, MOVED = "inner edge: at 17 1/4 in, turned 87.6°", "inner edge: at 16 1/4 in, turned 87.6°"
 DRIP = "Drip projection clear of the outer face: at least "
 
@@ -265,11 +269,7 @@ PLANTS = (
     Plant(
         "blocking after its flashing",
         "order",
-        {
-            "06-10-00-rough-carpentry.docx": word(
-                "to the wall before the top flashing", "to the wall after the top flashing"
-            )
-        },
+        {CARPENTRY: word("to the wall before the top flashing", "to the wall after the top flashing")},
     ),
     Plant(
         "which part laps over which",
@@ -280,6 +280,29 @@ PLANTS = (
         "the length of a lap",
         "order",
         {ORDER: put("over weep screed, lap 3 in", "over weep screed, lap 2 in")},
+    ),
+    Plant(
+        "a temperature measured too late",
+        "order",
+        {HOLDS: lambda data: word(LATER, f"{COLD}; {LATER}")(word(COLD, "")(data))},
+    ),
+    Plant(
+        "fasteners of stainless steel galvanized",
+        "value",
+        {
+            CARPENTRY: word(STAINLESS, STAINLESS + ", the galvanizing by ASTM A153"),
+            MANUAL: word(STAINLESS, STAINLESS + ", the galvanizing by ASTM A153"),
+        },
+    ),
+    Plant(
+        "plastering that waits for the barrier",
+        "order",
+        {
+            PLASTER: word(
+                "Keep plaster from contact",
+                "Start after the barrier has passed the tests. Keep plaster from contact",
+            )
+        },
     ),
     Plant("the trade of a part", "order", {MATRIX: word("<w:t>roofer</w:t>", "<w:t>carpenter</w:t>")}),
     Plant(
@@ -307,6 +330,14 @@ PLANTS = (
         {SVG: put("0.050 in: 2.2.D", "0.050 in: 2.2.E"), DXF: put("0.050 in: 2.2.D", "0.050 in: 2.2.E")},
     ),
     Plant("plaster on the roof side", "place", {DXF: swapped("  1\n12\n  7", "  1\n5\n  7", put)}),
+    Plant(
+        "a weep screed set above the roof",
+        "place",
+        {
+            PLASTER: word("finished surface of the roof below the weep screed", "finished roof"),
+            MANUAL: word("finished surface of the roof below the weep screed", "finished roof"),
+        },
+    ),
     Plant("a paragraph that is not there", "place", {HOLDS: word("07 65 00, 3.2.D", "07 65 00, 3.2.X")}),
     Plant(
         "an article that is not there",
