@@ -87,7 +87,6 @@ def assess(
     if office is not None:
         practice, papers = under_office(shipped, office, project)
         adjusted = partial(with_office_severity, office=office)
-    practice = practice.in_units(project.info.word("units") or "inch-pound")
     calculations = on_demand(project, practice)
     requirements = derive(project, calculations, practice)
     walls = walls_of(project, calculations, requirements, practice)

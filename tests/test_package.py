@@ -84,6 +84,20 @@ def test_the_wheel_names_no_folder_of_this_machine(wheel):
         assert str(REPO).encode() not in archive.read(name), name
 
 
+def test_the_distribution_has_a_name_of_its_own(wheel):
+    """A registry holds a stranger's package called specgen: no message and no page lets anyone install that."""
+    archive = zipfile.ZipFile(wheel)
+    (metadata,) = [archive.read(name).decode() for name in archive.namelist() if name.endswith("METADATA")]
+    assert "\nName: parapet-specgen\n" in metadata
+    texts = {
+        name: archive.read(name).decode() for name in archive.namelist() if name.endswith((".py", ".yaml"))
+    }
+    texts |= {name: (REPO / name).read_text("utf-8") for name in ("README.md", "DEVELOPERS.md")}
+    assert not [
+        name for name, text in texts.items() if re.search(r"pip install\s+['\"]?specgen|specgen\[", text)
+    ]
+
+
 def test_the_wheel_asks_for_what_it_imports(wheel):
     archive = zipfile.ZipFile(wheel)
     (metadata,) = [archive.read(name).decode() for name in archive.namelist() if name.endswith("METADATA")]

@@ -37,7 +37,7 @@ def dask(work: Work, jobs: Iterable[Job], address: str) -> Generator[Done, None,
         from distributed import Client, KilledWorker
     except ImportError:
         raise NoClusterError(
-            "the engine dask needs the library distributed; install it: pip install 'specgen[portfolio]'"
+            "the engine dask needs the library distributed; install it: pip install distributed"
         ) from None
     try:
         client = Client(address, timeout=CONNECT)

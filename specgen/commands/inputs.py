@@ -51,11 +51,10 @@ class Inputs:
         return assess(self.project, self.practice, self.office, self.book, self.clauses)
 
     def effective(self) -> Practice:
-        """The practice with the office's standards laid over it, in the project's language of units."""
-        practice = self.practice
+        """The practice with the office's standards laid over it."""
         if self.office:
-            practice = under_office(practice, self.office, self.project)[0]
-        return practice.in_units(self.project.info.word("units") or "inch-pound")
+            return under_office(self.practice, self.office, self.project)[0]
+        return self.practice
 
 
 def read_inputs(

@@ -14,4 +14,4 @@ def need_scipy(work: Worksheet) -> None:
         Unknown: it is not; the worksheet says how to install it.
     """
     if find_spec("scipy") is None:
-        raise work.stop("the package scipy is not installed: pip install 'specgen[studies]'")
+        raise work.stop("the package scipy is not installed: pip install scipy")

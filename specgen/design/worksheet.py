@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Record
@@ -198,7 +198,7 @@ class Worksheet:
     def practice_input(self, symbol: str, key: str) -> float:
         """Write a practice value as an input; its value in SI."""
         entry = self.practice.entry(key)
-        value = entry.quantity()
+        value = replace(entry.quantity(), nominal=())  # the printed number is the one that is calculated with
         self.inputs.append(CalcLine(symbol, entry.title, value, "", self.cite(entry.source)))
         return value.value
 

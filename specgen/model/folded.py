@@ -10,7 +10,8 @@ from specgen.files.marks import Mark
 from specgen.model.finding import QUIET, Finding, Outcome, Severity
 
 OPEN_WORDS = (*(one.value for one in Severity), Outcome.UNKNOWN.value, Outcome.NOT_COVERED.value)  # to act on
-WORDS = (*OPEN_WORDS, Outcome.WAIVED.value, *(one.value for one in QUIET))
+ANSWERED = "answered"  # not covered, and closed by a named person
+WORDS = (*OPEN_WORDS, Outcome.WAIVED.value, ANSWERED, *(one.value for one in QUIET))
 
 
 @dataclass(frozen=True)
@@ -68,5 +69,8 @@ def summary(findings: Iterable[Finding]) -> dict[str, int]:
     """
     every = tuple(findings)
     counts = Counter(one.word for one in every if one.outcome in QUIET)
-    counts.update(one.finding.word for one in folded(one for one in every if one.outcome not in QUIET))
+    counts.update(
+        ANSWERED if one.finding.answer else one.finding.word
+        for one in folded(one for one in every if one.outcome not in QUIET)
+    )
     return {word: counts[word] for word in WORDS}

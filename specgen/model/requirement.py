@@ -9,45 +9,28 @@ from typing import Literal
 
 from specgen.model.project import Value
 from specgen.model.source import Source
-from specgen.units.quantity import Quantity, quantity
 
 Comparison = Literal["at least", "at most", "is", "one of", "includes"]
 Stage = Literal["product", "installation"]
 OriginKind = Literal["choice", "practice", "calculation"]
 
-EQUAL = 1e-9  # relative; unit conversion of an equal value may differ by rounding
-
 
 @dataclass(frozen=True)
 class Limit:
-    """What a value is held against. ``one of`` and ``includes`` take a tuple of words."""
+    """What a value is held against. ``one of`` and ``includes`` take a tuple of words.
+
+    ``value`` is as the documents print it, in the project's language of units. ``source`` is as it was set, with the
+    nominal values the trade writes for it: what a value is held against in every language of units.
+    """
 
     comparison: Comparison
     value: Value
+    source: Value | None = None
 
-    def met_by(self, value: Value) -> bool:
-        """Whether a value meets the limit; equal to the limit counts as met.
-
-        Raises:
-            TypeError: the value is not of the limit's type or dimension.
-        """
-        limit = self.value
-        if isinstance(limit, Quantity):
-            if isinstance(value, int) and not isinstance(value, bool):  # a count
-                value = quantity(value, "")
-            if not isinstance(value, Quantity) or value.dimension != limit.dimension:
-                raise TypeError(f"{value!r} cannot be held against {limit.text}")
-            slack = EQUAL * max(abs(limit.value), abs(value.value))
-            if self.comparison == "at least":
-                return value.value >= limit.value - slack
-            if self.comparison == "at most":
-                return value.value <= limit.value + slack
-            return abs(value.value - limit.value) <= slack
-        if isinstance(limit, tuple) and self.comparison == "includes":
-            return isinstance(value, tuple) and set(limit) <= set(value)
-        if isinstance(limit, tuple):
-            return value in limit
-        return type(value) is type(limit) and value == limit
+    @property
+    def stated(self) -> Value:
+        """The limit as it was set."""
+        return self.value if self.source is None else self.source
 
 
 @dataclass(frozen=True)
@@ -130,9 +113,6 @@ class Requirement:
     everywhere: bool  # holds at every parapet of the project that has this role
     origin: Origin
     because: str = ""  # the calculation that asks for this requirement, where its limit is a practice value
-    exact: Limit | None = (
-        None  # before it was rounded for print: what the project's own choice is held against
-    )
     floor: Limit | None = (
         None  # without the project's own choice: what another part of the role is held against
     )

@@ -60,6 +60,11 @@ class Source:
         """Whether a code is quoted, checked or from memory."""
         return self.status is Status.CODE or self.document in CODES
 
+    @property
+    def rests_on_code(self) -> bool:
+        """Whether a code is quoted, or stands behind what the office put in its place."""
+        return self.of_code or (self.instead_of is not None and self.instead_of.of_code)
+
     def __str__(self) -> str:
         document = " ".join(part for part in (self.document, self.edition) if part)
         named = ", ".join(part for part in (document, self.place) if part)

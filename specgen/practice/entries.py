@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from specgen.files.faults import Fault
@@ -25,7 +25,6 @@ class PracticeEntry:
     value: Value | None
     source: Source
     note: str
-    si: Quantity | None = None  # the nominal value of the trade in SI, where it is no plain conversion
 
     def quantity(self) -> Quantity:
         """The value with its unit.
@@ -184,25 +183,25 @@ class Vocabulary:
 
 
 @dataclass(frozen=True)
+class Editions:
+    """The editions of test methods that the office wants, and whether it takes an older one without asking."""
+
+    years: Mapping[str, int] = field(default_factory=dict)  # standard to year: "ASTM E2178" to 2021
+    accept_older: bool = False
+
+    def wanted(self, method: str) -> int | None:
+        """The year wanted of the standard that a method belongs to, or None."""
+        return next((year for name, year in self.years.items() if f"{method} ".startswith(f"{name} ")), None)
+
+
+@dataclass(frozen=True)
 class Practice:
     """The whole practice folder, loaded."""
 
     entries: Mapping[str, PracticeEntry]
     tables: Mapping[str, PracticeTable]
     vocabulary: Vocabulary
-
-    def in_units(self, system: str) -> Practice:
-        """The practice in a project's language of units: in SI an entry with a nominal SI value has that value.
-
-        Only what a standard or the trade itself writes in round metric numbers has one; everything else is converted
-        where it is printed, toward the strict side. ``inch-pound`` and ``both`` are governed by the inch value.
-        """
-        return self._nominal_si if system == "SI" else self
-
-    @cached_property
-    def _nominal_si(self) -> Practice:
-        nominal = {key: replace(one, value=one.si) for key, one in self.entries.items() if one.si}
-        return replace(self, entries={**self.entries, **nominal}) if nominal else self
+    editions: Editions = Editions()
 
     def entry(self, key: str) -> PracticeEntry:
         """One entry by key.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -21,6 +22,7 @@ from specgen.practice.entries import (
     Role,
     Vocabulary,
 )
+from specgen.practice.nominal import paired
 from specgen.practice.table_file import read_table
 from specgen.practice.written import needed, source
 from specgen.units.quantity import Quantity, QuantityError, dimensions, parse, row_of
@@ -90,14 +92,15 @@ def _entry(key: str, node: Mapping[str, Any], path: Path) -> PracticeEntry:
     _only(node, ENTRY_KEYS, where)
     if "value" in node and node["value"] is None:
         raise PracticeError(f"{where}: 'value' is empty; a statement has no such line")
-    value = _value(node.get("value"), where)
-    return PracticeEntry(
-        key, title, value, source(node, where), node.get("note", ""), _nominal(node.get("si"), value, where)
-    )
+    value, cited = _value(node.get("value"), where), source(node, where)
+    first = _beside(node.get("si"), value, where)
+    if isinstance(value, Quantity):
+        value = replace(value, nominal=(first,) if first else ()) if cited.of_code else paired(value, first)
+    return PracticeEntry(key, title, value, cited, node.get("note", ""))
 
 
-def _nominal(written: Any, value: Value | None, where: str) -> Quantity | None:
-    """The nominal SI value beside a value in inch-pound units."""
+def _beside(written: Any, value: Value | None, where: str) -> Quantity | None:
+    """The SI value that the source prints beside a value in inch-pound units."""
     if written is None:
         return None
     if not isinstance(value, Quantity):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from enum import Enum
 
 MAKERS_WORD = "maker's stated value"
 
@@ -11,7 +12,11 @@ _EDITION = re.compile(r"(?<=[0-9])[-:](?:\d{4}|\d{2})[a-z]?(?:\(\d{4}\))?(?:e\d)
 _METRIC_TWIN = re.compile(r"/[a-z]?\d+[a-z]*m\b", re.IGNORECASE)
 _BARE_ASTM = re.compile(r"[A-G]\d{1,4}\b", re.IGNORECASE)
 # A part of the standard in brackets is kept: "ASTM E96 (Procedure B)". Any other remark in brackets is not.
-_PART = re.compile(r"\((?=\s*(?:test\s+)?(?:method|procedure|annex|RE-?\d)\b)([^)]*)\)", re.IGNORECASE)
+_PART = re.compile(r"\((?=\s*(?:test\s+)?(?:method|procedure|annex|type|RE-?\d)\b)([^)]*)\)", re.IGNORECASE)
+_PARTS = re.compile(r" (?:METHOD|ANNEX|TYPE|RE-?\d)\b")
+_YEAR = re.compile(r"(?<![0-9])((?:19|20)\d\d)(?![0-9])")
+_SHORT_YEAR = re.compile(r"(?<=[0-9M])-(\d\d)[a-z]?(?:e\d)?\b", re.IGNORECASE)
+_FIRST_ASTM_YEAR = 30  # of a year in two digits: 1930 to 2029
 _REMARK = re.compile(r"\([^)]*\)")
 _CUPS = (
     (re.compile("desiccant|dry.cup", re.IGNORECASE), "A"),
@@ -41,11 +46,13 @@ def designation(written: str) -> str:
     words = _EDITION.sub("", words)
     words = _PART.sub(r" \1 ", words)
     cup = _cup(words)
+    words = re.sub(
+        r"\b(E96)[- ,]*(?:\(\s*([A-D])\s*\)|\b([A-D])\b)", r"\1 method \2\3", words, flags=re.IGNORECASE
+    )
     words = _REMARK.sub(" ", words)
     words = re.sub(r"\bprocedure\b", "method", words, flags=re.IGNORECASE)
     words = re.sub(r"\btest\s+(?=method\b|RE-?\d)", "", words, flags=re.IGNORECASE)
     words = re.sub(r"\bmethod\s+(?=RE-?\d)", "", words, flags=re.IGNORECASE)
-    words = re.sub(r"\b(E96)[- ]+([AB])\b", r"\1 method \2", words, flags=re.IGNORECASE)
     if cup and not re.search(r"\bmethod\s+[A-F]\b", words, re.IGNORECASE):
         words = f"E96 method {cup}"
     if _BARE_ASTM.match(words):
@@ -65,17 +72,58 @@ def _cup(words: str) -> str:
 
 
 def same_method(written: str, accepted: Iterable[str]) -> bool:
-    """Whether a stated method is one of the accepted ones.
+    """Whether a stated method is one of the accepted ones, and says all that they say."""
+    return match_method(written, accepted) is Match.SAME
+
+
+class Match(Enum):
+    """How a stated method stands to the accepted ones."""
+
+    SAME = "same"
+    OPEN = "open"  # the same standard, and not said by which of its methods
+    OTHER = "other"
+
+
+def match_method(written: str, accepted: Iterable[str]) -> Match:
+    """How a stated method stands to the accepted ones.
 
     A standard accepted without naming one of its methods accepts each of them.
 
-    >>> same_method("ASTM D4541-17, Test Method E", ["ASTM D4541"])
-    True
-    >>> same_method("ASTM E96", ["ASTM E96 method A"])
-    False
+    >>> match_method("ASTM D4541-17, Test Method E", ["ASTM D4541"])
+    <Match.SAME: 'same'>
+    >>> match_method("ASTM E96/E96M-16", ["ASTM E96 method A"]), match_method("E96 (B)", ["ASTM E96 method A"])
+    (<Match.OPEN: 'open'>, <Match.OTHER: 'other'>)
     """
     found = designation(written)
-    for one in map(designation, accepted):
-        if found == one or (" METHOD " not in one and found.startswith(f"{one} METHOD ")):
-            return True
-    return False
+    names = [designation(one) for one in accepted]
+    if any(found == one or (_part_of(found, one) and not _names_part(one)) for one in names):
+        return Match.SAME
+    return Match.OPEN if any(_part_of(one, found) for one in names) else Match.OTHER
+
+
+def _part_of(part: str, whole: str) -> bool:
+    return part.startswith(f"{whole} ") and bool(_PARTS.match(part[len(whole) :]))
+
+
+def _names_part(name: str) -> bool:
+    return bool(_PARTS.search(name))
+
+
+def edition_of(written: str) -> int | None:
+    """The year of the edition that a method names, or None.
+
+    >>> edition_of("ASTM E96/E96M-16 Procedure B"), edition_of("ASTM E2178 (2021)"), edition_of("E 96 method B")
+    (2016, 2021, None)
+    >>> edition_of("ASTM D6364-06(2018)"), edition_of("ASTM E283-91"), edition_of("ANSI/SPRI/FM 4435/ES-1")
+    (2018, 1991, None)
+    """
+    words = written.replace("–", "-").replace("—", "-")
+    words = re.sub(r"(?<=\d)\s+-\s+(?=\d)", "-", words)
+    years = [int(year) for year in _YEAR.findall(words)]
+    if years:
+        return max(years)
+    short = _SHORT_YEAR.search(words)
+    if short is None:
+        return None
+    year = int(short[1])
+    return year + (1900 if year >= _FIRST_ASTM_YEAR else 2000)

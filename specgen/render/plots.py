@@ -40,7 +40,7 @@ def require_plots() -> None:
         import matplotlib  # noqa: F401
     except ModuleNotFoundError:
         raise PlotsMissingError(
-            "drawings need matplotlib, which is not installed: pip install 'specgen[plots]'"
+            "drawings need matplotlib, which is not installed: pip install matplotlib"
         ) from None
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 
 from specgen.model.calculation import ByParapet, Calculation, calculations_at
@@ -12,10 +13,12 @@ from specgen.model.project import Component, Project, Value
 from specgen.model.requirement import LayerAt, Limit, Origin, Requirement, RequirementSet, Weighing
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
+from specgen.practice.nominal import paired
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, title_of
+from specgen.requirements.judge import meets
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
-from specgen.units.quantity import Quantity, parse, quantity
+from specgen.units.quantity import Quantity, parse, quantity, row_of
 from specgen.units.show import Rounding, read_back, show
 from specgen.wall.facts import CALCULATED, CONDITIONS
 from specgen.wall.place import Place, parts_of, stated_for
@@ -34,8 +37,8 @@ class _Held:
     """What governs at one parapet, its value as it will be printed, and how it was weighed."""
 
     governing: _Candidate
-    limit: Value
-    floor: Value | None  # the strictest but the project's own choices
+    limit: Limit
+    floor: Limit | None  # the strictest but the project's own choices
     weighed: Weighing | None
 
 
@@ -45,10 +48,9 @@ def derive(
     """All requirements of a project.
 
     Parapets and layers with the same limit share one requirement; where they differ there is one for each limit.
-    Limits are in the project's language of units, rounded so that none becomes weaker: what is printed
-    is what a product is held against.
+    A limit is printed in the project's language of units, rounded so that it becomes no weaker, and held against
+    as it was set: the language of the documents changes no verdict.
     """
-    practice = practice.in_units(project.info.word("units") or "inch-pound")
     found_at = calculations_at(calculations, project)
     places = [Place(project, parapet, practice, found_at[parapet.name]) for parapet in project.parapets]
     found: dict[str, Requirement] = {}
@@ -66,7 +68,7 @@ def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requiremen
             continue
         held = _held(entry, spot, part)
         if held is not None:
-            groups.setdefault(_comparable(held.limit), []).append((spot, held))
+            groups.setdefault(_comparable(held.limit.value), []).append((spot, held))
     for same in groups.values():
         spot, first = same[0]
         layers, spared = _layers([where for where, _ in same], spots)
@@ -109,9 +111,10 @@ def _held(entry: CatalogueEntry, place: Place, part: Component) -> _Held | None:
     candidates = list(found.values())
     governing = _governing(candidates, entry)
     others = [one for one in candidates if one.origin.kind != "choice"]
-    floor = _in_project_units(_governing(others, entry), entry, place.project) if others else None
+    codes = [one.value for one in others if one.origin.source.rests_on_code]
+    floor = _limit(_governing(others, entry), codes, entry, place.project) if others else None
     weighed = weighing(entry, place, tuple((one.value, one.origin) for one in candidates), governing.origin)
-    return _Held(governing, _in_project_units(governing, entry, place.project), floor, weighed)
+    return _Held(governing, _limit(governing, codes, entry, place.project), floor, weighed)
 
 
 def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requirement:
@@ -123,8 +126,7 @@ def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requiremen
         role=entry.role,
         attribute=entry.attribute,
         title=title_of(entry, place.practice),
-        exact=Limit(entry.comparison, held.governing.value),
-        limit=Limit(entry.comparison, held.limit),
+        limit=held.limit,
         method=field.method if field and entry.stage == "product" else "",
         condition=field.at if field else "",
         reason=entry.reason,
@@ -135,7 +137,7 @@ def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requiremen
         everywhere=False,
         origin=held.governing.origin,
         because=entry.because,
-        floor=None if held.floor is None else Limit(entry.comparison, held.floor),
+        floor=held.floor,
         identity=entry.identity,
         measured_before=entry.measured_before,
     )
@@ -156,7 +158,7 @@ def _strictest(candidates: list[_Candidate], comparison: str) -> _Candidate:
         return (chosen or candidates)[0]
     if not isinstance(candidates[0].value, Quantity):
         return candidates[0]
-    sizes = [one.value.value for one in candidates if isinstance(one.value, Quantity)]
+    sizes = [one.value.exact for one in candidates if isinstance(one.value, Quantity)]
     pick = min(sizes) if comparison == "at most" else max(sizes)
     return candidates[sizes.index(pick)]
 
@@ -198,7 +200,7 @@ def _choice(name: str, comparison: str, part: Component, place: Place) -> _Candi
         words = tuple(dict.fromkeys(str(one) for one in values))
         return _Candidate(words, _chosen(str(stated[0].at(name)), place))
     if comparison in ("at least", "at most"):
-        sizes = [one.value for one in values if isinstance(one, Quantity)]
+        sizes = [one.exact for one in values if isinstance(one, Quantity)]
         pick = sizes.index(min(sizes) if comparison == "at least" else max(sizes))
     elif any(one != values[0] for one in values):
         return None
@@ -236,19 +238,35 @@ def _calculated(rest: str, place: Place) -> _Candidate | None:
     return _Candidate(value, Origin("calculation", rest, calculated(calculation, rest)))
 
 
-def _in_project_units(governing: _Candidate, entry: CatalogueEntry, project: Project) -> Value:
-    """The limit as it will be printed: converted and rounded toward the strict side, then read back.
+def _limit(governing: _Candidate, codes: list[Value], entry: CatalogueEntry, project: Project) -> Limit:
+    """The limit as it was set, and as it will be printed: never weaker, but for a nominal value of the trade.
 
-    The step is that of a calculated number; what someone has written is printed as it was written.
+    Of the nominal values those count that keep what the code asks for. A calculated limit is rounded in either
+    language of units, and those two are one limit.
     """
     value = governing.value
     if not isinstance(value, Quantity):
-        return value
-    system = "SI" if project.info.word("units") == "SI" else "inch-pound"
+        return Limit(entry.comparison, value)
+    system, other = ("SI", "inch-pound") if project.info.word("units") == "SI" else ("inch-pound", "SI")
     rounding: Rounding = "down" if entry.comparison == "at most" else "up"
-    if entry.step and governing.origin.kind == "calculation":
-        step = parse(entry.step[system])
-        count = value.value / step.value
-        whole = math.floor(count + 1e-9) if rounding == "down" else math.ceil(count - 1e-9)
-        return quantity(round(whole * step.number, 6), step.unit)
-    return read_back(show(value, system, rounding), {value.dimension})
+    if governing.origin.kind == "calculation":
+        printed, beside = (_rounded(value, entry, one, rounding) for one in (system, other))
+        same = row_of(printed) == row_of(beside)
+        return Limit(entry.comparison, replace(printed, nominal=() if same else (beside,)))
+    twins = dict.fromkeys((*value.nominal, *paired(value).nominal))
+    kept = tuple(one for one in twins if all(meets(one, entry.comparison, code) for code in codes))
+    value = replace(value, nominal=kept)
+    printed = read_back(show(value, system, rounding), {value.dimension})
+    own = row_of(value).system in (system, "either")
+    printed = replace(printed, nominal=kept if own else (replace(value, nominal=()),))
+    return Limit(entry.comparison, printed, value)
+
+
+def _rounded(value: Quantity, entry: CatalogueEntry, system: str, rounding: Rounding) -> Quantity:
+    """A calculated limit as it will be printed: in the entry's step, rounded toward the strict side, and read back."""
+    if not entry.step:
+        return read_back(show(value, system, rounding), {value.dimension})
+    step = parse(entry.step[system])
+    count = value.exact / step.exact
+    whole = math.floor(count) if rounding == "down" else math.ceil(count)
+    return quantity(float(whole * Fraction(f"{step.number:.12g}")), step.unit)

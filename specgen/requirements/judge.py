@@ -1,15 +1,24 @@
-"""The one judge: whether a value meets a limit. Nobody else compares a value with a requirement.
+"""The one judge: a stated value against a requirement. Nobody else compares the two.
 
 Quantities are compared as the rational numbers that were typed, so that 8 in and 203.2 mm are equal and no tolerance
-is needed.
+is needed. A value written in the other language of units than the limit may meet the nominal value that the trade
+writes for the limit there (:mod:`specgen.practice.nominal`), and nothing short of it: 300 mm is 12 in, 299 mm is not.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
 from specgen.model.project import Value
-from specgen.model.requirement import Comparison
-from specgen.practice.entries import PracticeEntry
-from specgen.units.quantity import Quantity, quantity
+from specgen.model.requirement import Comparison, Limit, Requirement
+from specgen.model.submission import Sense
+from specgen.practice.entries import Practice, PracticeEntry
+from specgen.practice.methods import MAKERS_WORD, Match, edition_of, match_method
+from specgen.practice.nominal import paired, same
+from specgen.units.quantity import Quantity, parse, quantity, row_of
 
 
 def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) -> bool:
@@ -18,19 +27,20 @@ def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) ->
     Args:
         value: a quantity, a count, a word, a flag or a tuple of words.
         comparison: "at least", "at most", "is", "one of" or "includes"; the last two take a tuple of words.
-        limit: what the value is held against; an entry of the practice where one gives the limit.
+        limit: what the value is held against; one of the practice carries its nominal values.
 
     Raises:
         TypeError: the value is not of the limit's type or dimension.
 
-    >>> from specgen.units.quantity import parse
     >>> meets(parse("203.2 mm"), "at least", parse("8 in")), meets(parse("203.19 mm"), "at least", parse("8 in"))
     (True, False)
+    >>> [meets(parse(f"{mm} mm"), "at least", paired(parse("8 in"))) for mm in (199, 200, 201)]
+    [False, True, True]
     """
     if isinstance(limit, PracticeEntry):
-        limit = limit.quantity() if comparison in ("at least", "at most") else limit.words()
+        limit = limit.quantity()
     if isinstance(limit, Quantity):
-        return _holds(_as_quantity(value, limit), comparison, limit)
+        return deciding(_as_quantity(value, limit), comparison, limit) is not None
     if isinstance(limit, tuple) and comparison == "includes":
         return isinstance(value, tuple) and set(limit) <= set(value)
     if isinstance(limit, tuple):
@@ -39,13 +49,25 @@ def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) ->
 
 
 def at_least(value: Quantity, limit: Quantity | PracticeEntry) -> bool:
-    """Whether a quantity is as large as a limit or larger. An entry of the practice is the better limit to give."""
+    """Whether a quantity is as large as a limit or larger."""
     return meets(value, "at least", limit)
 
 
 def at_most(value: Quantity, limit: Quantity | PracticeEntry) -> bool:
-    """Whether a quantity is as small as a limit or smaller. An entry of the practice is the better limit to give."""
+    """Whether a quantity is as small as a limit or smaller."""
     return meets(value, "at most", limit)
+
+
+def deciding(value: Quantity, comparison: Comparison, limit: Quantity) -> Quantity | None:
+    """The limit, or the nominal value of it, that a quantity meets; None where it meets neither."""
+    if _holds(value, comparison, limit):
+        return limit
+    system, own = row_of(limit).system, row_of(value).system
+    for twin in limit.nominal:
+        other = own == row_of(twin).system != system
+        if value.exact == twin.exact or (other and _holds(value, comparison, twin)):
+            return twin
+    return None
 
 
 def _as_quantity(value: Value, limit: Quantity) -> Quantity:
@@ -62,3 +84,189 @@ def _holds(value: Quantity, comparison: Comparison, limit: Quantity) -> bool:
     if comparison == "at most":
         return value.exact <= limit.exact
     return value.exact == limit.exact
+
+
+class Standing(Enum):
+    """How a stated value stands to a requirement."""
+
+    MET = "met"
+    MISSED = "missed"
+    OPEN = "left open"  # the bound or range does not decide
+    NO_CONDITION = "condition not stated"
+    OTHER_CONDITION = "other condition"
+    OVERSTATED = "overstated"  # misses the limit at more pressure than wanted, where every leak is larger
+    NO_METHOD = "method not stated"
+    NO_PROCEDURE = "procedure not stated"
+    OLDER_EDITION = "older edition"
+    OTHER_METHOD = "other method"
+    NOT_STATED = "not stated"
+
+
+@dataclass(frozen=True)
+class Stated:
+    """What is stated of one attribute. ``method`` is None where nobody states one: in the project itself."""
+
+    value: Value
+    sense: Sense = ""
+    upper: Quantity | None = None
+    method: str | None = None
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """One stated value against one requirement: what a finding, a verdict and a form all read."""
+
+    standing: Standing
+    against: Value  # the limit, or the nominal value of it, that the value was held against
+    share: Fraction | None = (
+        None  # how far the deciding end lies above what it was held against; None: no number
+    )
+    other_method: bool = False
+
+
+def judge(requirement: Requirement, stated: Stated | None, practice: Practice) -> Judgement:
+    """What is stated against one requirement.
+
+    A value that misses the limit has missed it by whatever method it was measured. A value that meets the limit counts
+    only if it was measured at the wanted condition and by the wanted method. A bound or range counts as far as it
+    decides.
+
+    Args:
+        requirement: what is asked for.
+        stated: what the project or a submittal states; None where it states nothing.
+        practice: the vocabulary for accepted methods, the editions wanted.
+
+    Raises:
+        TypeError: the value is not of the limit's type or dimension.
+    """
+    limit = requirement.limit
+    if stated is None:
+        return Judgement(Standing.NOT_STATED, limit.stated)
+    met = proven(limit, stated)
+    against, share = _margin(limit, stated)
+    if met is None:
+        return Judgement(Standing.OPEN, against)
+    method = _method(requirement, stated.method, practice)
+    other = method is Standing.OTHER_METHOD
+    condition = _condition(requirement, stated, met)
+    if not met and condition is not Standing.OVERSTATED:
+        return Judgement(Standing.MISSED, against, share, other)
+    return Judgement(condition or method or Standing.MET, against, share, other)
+
+
+def holds(value: Value, limit: Limit) -> bool:
+    """Whether an exact value meets a limit as it was set."""
+    return meets(value, limit.comparison, limit.stated)
+
+
+def proven(limit: Limit, stated: Stated) -> bool | None:
+    """Whether a stated value, bound or range meets a limit; None where it leaves that open.
+
+    A lower bound proves an "at least" limit that it meets itself, and disproves an "at most" limit that it
+    exceeds; an upper bound the other way round.
+
+    >>> least, most = Limit("at least", parse("10 perm")), Limit("at most", parse("10 perm"))
+    >>> proven(least, Stated(parse("14 perm"), "at least")), proven(least, Stated(parse("8 perm"), "at least"))
+    (True, None)
+    >>> proven(most, Stated(parse("14 perm"), "at least")), proven(most, Stated(parse("8 perm"), "at least"))
+    (False, None)
+    """
+    if not stated.sense:
+        return holds(stated.value, limit)
+    low, high = _ends(stated)
+    if limit.comparison == "is":
+        return False if _beyond(limit, low, upper=False) or _beyond(limit, high, upper=True) else None
+    good, bad = (low, high) if limit.comparison == "at least" else (high, low)
+    if good is not None and holds(good, limit):
+        return True
+    if bad is not None and (not holds(bad, limit) or _shut_out(limit, stated, bad)):
+        return False
+    return None
+
+
+def _ends(stated: Stated) -> tuple[Quantity | None, Quantity | None]:
+    value = stated.value
+    assert isinstance(value, Quantity)
+    if stated.sense == "to":
+        return value, stated.upper
+    return (value, None) if stated.sense in ("at least", "more than") else (None, value)
+
+
+def _beyond(limit: Limit, end: Quantity | None, upper: bool) -> bool:
+    """Whether everything on this side of an end differs from the value that a limit wants."""
+    if end is None or holds(end, limit):
+        return False
+    assert isinstance(limit.stated, Quantity)
+    return end.exact < limit.stated.exact if upper else end.exact > limit.stated.exact
+
+
+def _shut_out(limit: Limit, stated: Stated, end: Quantity) -> bool:
+    """Whether an end equals the limit and is itself shut out."""
+    return stated.sense in ("more than", "less than") and meets(end, "is", limit.stated)
+
+
+def _margin(limit: Limit, stated: Stated) -> tuple[Value, Fraction | None]:
+    """What decides, the printed limit where it tells the same, and how far above it the deciding end lies."""
+    held, printed, value = limit.stated, limit.value, stated.value
+    if not isinstance(held, Quantity) or not isinstance(printed, Quantity):
+        return held, None
+    if stated.sense:
+        low, high = _ends(stated)
+        good, bad = (low, high) if limit.comparison == "at least" else (high, low)
+        end = good if good is not None and holds(good, limit) else bad
+        if end is None:
+            return held, None
+        value = end
+    value = _as_quantity(value, held)
+    decides = deciding(value, limit.comparison, held)
+    same_told = _holds(value, limit.comparison, printed) is (decides is not None)
+    against = printed if same_told else decides or held
+    if not against.exact or held.dimension == "temperature":
+        return against, None
+    return against, value.exact / against.exact - 1
+
+
+def _condition(requirement: Requirement, stated: Stated, met: bool) -> Standing | None:
+    """The doubt that the test condition leaves, if any."""
+    if not requirement.condition or not isinstance(stated.value, Quantity):
+        return None
+    wanted, given = paired(parse(requirement.condition)), stated.value.condition
+    if given is None:
+        return Standing.NO_CONDITION
+    if same(given, wanted):
+        return None
+    above = given.dimension == wanted.dimension == "pressure" and given.exact > wanted.exact
+    if not met and above and requirement.limit.comparison == "at most":
+        return Standing.OVERSTATED
+    return Standing.OTHER_CONDITION
+
+
+def _method(requirement: Requirement, stated: str | None, practice: Practice) -> Standing | None:
+    """The doubt that the test method leaves, if any."""
+    wanted = requirement.method
+    if stated is None or not wanted or (wanted == MAKERS_WORD and not stated):
+        return None
+    if not stated:
+        return Standing.NO_METHOD
+    field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
+    accepted = (wanted, *field.methods_accepted)
+    match match_method(stated, accepted):
+        case Match.OTHER:
+            return Standing.OTHER_METHOD
+        case Match.OPEN:
+            return Standing.NO_PROCEDURE
+    return Standing.OLDER_EDITION if _older(stated, accepted, practice) else None
+
+
+def _older(stated: str, accepted: Iterable[str], practice: Practice) -> bool:
+    """Whether the office asks about a method of an older edition than the wanted one."""
+    given = edition_of(stated)
+    if given is None or practice.editions.accept_older:
+        return False
+    wanted = [
+        year
+        for one in accepted
+        if match_method(stated, [one]) is Match.SAME
+        and (year := edition_of(one) or practice.editions.wanted(one)) is not None
+    ]
+    return bool(wanted) and given < min(wanted)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from specgen.model.project import Value
-from specgen.model.requirement import Requirement, RequirementSet
+from specgen.model.requirement import Limit, Requirement, RequirementSet
 from specgen.model.submission import (
     Claim,
     Product,
@@ -19,13 +20,13 @@ from specgen.model.submission import (
     Verdict,
 )
 from specgen.practice.entries import Practice
-from specgen.practice.methods import MAKERS_WORD, same_method
-from specgen.review.bounds import deciding_end, met
+from specgen.requirements.judge import Judgement, Standing, Stated, judge
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
-from specgen.units.quantity import Quantity, parse, row_of
-from specgen.units.show import show
+from specgen.units.quantity import Quantity, row_of
+from specgen.units.show import show, show_apart
 
+HALF = Fraction(1, 2)
 _SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
 
 
@@ -75,20 +76,20 @@ def _review_one(
         claim = product.claims.get(requirement.attribute)
         stated = paragraphs.get(requirement.id)
         read = product.unconfirmed.get(requirement.attribute)
-        judged = _to_confirm(requirement, read) if read else judge(requirement, claim, practice, system)
+        found = _to_confirm(requirement, read) if read else judged(requirement, claim, practice, system)
         said = read or claim
         verdicts.append(
             Verdict(
                 requirement=requirement,
-                result=judged.result,
-                submitted=_as_read(read) if read else _as_submitted(claim, system),
-                reason=judged.reason,
-                cure=judged.cure,
+                result=found.result,
+                submitted=_as_read(read) if read else _as_submitted(claim, requirement.limit, system),
+                reason=found.reason,
+                cure=found.cure,
                 section=stated.section if stated else requirement.section,
                 paragraph=stated.number if stated else "",
                 mark=said.mark if said else product.mark,
                 evidence=said.evidence if said else "",
-                margin=judged.margin,
+                margin=found.margin,
             )
         )
     recommendation, why = recommend(tuple(verdicts))
@@ -109,7 +110,7 @@ def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]
             yield requirement
 
 
-def _as_submitted(claim: Claim | None, system: str) -> str:
+def _as_submitted(claim: Claim | None, limit: Limit, system: str) -> str:
     """The value as it was written, and beside it in the units of the limit where those are others."""
     if claim is None:
         return "not stated"
@@ -119,16 +120,18 @@ def _as_submitted(claim: Claim | None, system: str) -> str:
         words = f"{words} to {claim.upper.text}"
     elif claim.sense:
         words = f"{_SENSE_WORDS.get(claim.sense, claim.sense)} {words}"
-    if converted := " to ".join(filter(None, (_converted(end, system) for end in (value, claim.upper)))):
+    ends = (_converted(end, limit, system) for end in (value, claim.upper))
+    if converted := " to ".join(filter(None, ends)):
         words += f" ({converted})"
     return f"{words}, {claim.method}" if claim.method else words
 
 
-def _converted(value: Value | None, system: str) -> str:
+def _converted(value: Value | None, limit: Limit, system: str) -> str:
     """A quantity in the project's units; "" where it is written in them, and in a project of both."""
     if not isinstance(value, Quantity) or system == "both" or row_of(value).system in (system, "either"):
         return ""
-    converted = show(value, system)
+    held = limit.stated
+    converted = show_apart(value, system, held) if isinstance(held, Quantity) else show(value, system)
     return "" if converted == value.text else converted
 
 
@@ -143,41 +146,67 @@ def _to_confirm(requirement: Requirement, read: Unconfirmed) -> Judged:
     return Judged(Result.CONFIRM, reason, _proof(requirement))
 
 
-def judge(requirement: Requirement, claim: Claim | None, practice: Practice, system: str) -> Judged:
-    """One requirement against one claim.
-
-    A value that misses the limit fails by whatever method it was measured. A value that meets the limit
-    counts only if it was measured by the wanted method and at the wanted condition. A stated bound or range counts
-    as far as it decides: what it leaves open is to be confirmed.
-    """
+def judged(requirement: Requirement, claim: Claim | None, practice: Practice, system: str) -> Judged:
+    """One requirement against one claim, in the words of the review."""
     if claim is None:
         return Judged(
             Result.NOT_STATED, f"the submittal does not state {requirement.title}", _proof(requirement)
         )
-    limit = requirement_words(requirement, practice, system)
-    proven = met(requirement.limit, claim)
-    margin = _margin(requirement, claim) if proven is not None else ""
-    held = f"{_as_submitted(claim, system)}; wanted: {limit}" + (f" ({margin})" if margin else "")
-    if proven is None:
-        what = "range" if claim.upper is not None else "bound"
-        return Judged(
-            Result.CONFIRM, f"{held}. The {what} leaves open whether the limit is met", _proof(requirement)
-        )
-    other = _method_doubt(requirement, claim, practice, system)
-    if proven:
-        return (
-            _condition_doubt(requirement, claim.value) or other or Judged(Result.MEETS, held, margin=margin)
-        )
-    if _overstated(requirement, claim.value):
-        return Judged(
-            Result.CONFIRM,
-            f"{held}. It was measured at more than {requirement.condition}, where the value is higher",
-            _proof(requirement),
-        )
-    cure = f"submit a product with {requirement.title}: {limit}"
-    if other is not None and other.result is Result.OTHER_METHOD:
-        cure += f"; or, as the value is not by {requirement.method}, {_proof(requirement)}"
-    return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin)
+    stated = Stated(claim.value, claim.sense, claim.upper, claim.method)
+    judgement = judge(requirement, stated, practice)
+    submitted = _as_submitted(claim, requirement.limit, system)
+    limit = _limit_words(requirement, claim, judgement, practice, system)
+    margin = _margin_words(judgement, claim)
+    held = f"{submitted}; wanted: {limit}" + (f" ({margin})" if margin else "")
+    match judgement.standing:
+        case Standing.MET:
+            return Judged(Result.MEETS, held, margin=margin)
+        case Standing.MISSED:
+            cure = f"submit a product with {requirement.title}: {limit}"
+            if judgement.other_method:
+                cure += f"; or, as the value is not by {requirement.method}, {_proof(requirement)}"
+            return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin)
+        case Standing.OTHER_METHOD:
+            result = Result.OTHER_METHOD
+        case _:
+            result = Result.CONFIRM
+    return Judged(
+        result, _doubt(judgement.standing, requirement, claim, submitted, held), _proof(requirement)
+    )
+
+
+def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted: str, held: str) -> str:
+    """Why a value does not show by itself that the requirement is met."""
+    value = claim.value.text if isinstance(claim.value, Quantity) else submitted
+    match standing:
+        case Standing.OPEN:
+            what = "range" if claim.upper is not None else "bound"
+            return f"{held}. The {what} leaves open whether the limit is met"
+        case Standing.OVERSTATED:
+            return f"{held}. It was measured at more than {requirement.condition}, where the value is higher"
+        case Standing.NO_CONDITION:
+            return f"{value} is stated without its test condition; {requirement.condition} is wanted"
+        case Standing.OTHER_CONDITION:
+            return f"{value} is stated at another condition than {requirement.condition}"
+        case Standing.NO_METHOD:
+            return f"{submitted} is stated without a test method; {requirement.method} is wanted"
+        case Standing.NO_PROCEDURE:
+            return f"{submitted}: the method does not say by which procedure; {requirement.method} is wanted"
+        case Standing.OLDER_EDITION:
+            return f"{submitted}: an older edition of the method than the office wants"
+        case _:
+            return f"{submitted}: measured by another method than {requirement.method}, not comparable"
+
+
+def _limit_words(
+    requirement: Requirement, claim: Claim, judgement: Judgement, practice: Practice, system: str
+) -> str:
+    """The limit as the sections print it, and beside it what decided where the printed number would tell otherwise."""
+    words, against = requirement_words(requirement, practice, system), judgement.against
+    told = system == "both" or claim.sense or against is requirement.limit.value
+    if told or not isinstance(against, Quantity):
+        return words
+    return f"{words} ({show(replace(against, condition=None, nominal=()), row_of(against).system)})"
 
 
 def _proof(requirement: Requirement) -> str:
@@ -187,75 +216,17 @@ def _proof(requirement: Requirement) -> str:
     return f"submit {article}{requirement.evidence} that states {requirement.title}{method}{condition}"
 
 
-def _margin(requirement: Requirement, claim: Claim) -> str:
-    limit = requirement.limit.value
-    value = deciding_end(requirement.limit, claim)
-    if not isinstance(limit, Quantity) or not isinstance(value, Quantity):
+def _margin_words(judgement: Judgement, claim: Claim) -> str:
+    if judgement.share is None:
         return ""
-    if limit.value == 0 or limit.dimension == "temperature":
-        return ""
-    share = 100 * (value.value / limit.value - 1)
-    side = "above" if share > 0 else "below"
-    least = "at least " if claim.sense else ""
-    if abs(share) >= 0.5:
-        return f"{least}{abs(share):.0f} % {side} the limit"
-    # A value that rounds to the limit and misses it would read as a contradiction.
-    if abs(share) <= 1e-7:
+    if not judgement.share:
         return "the bound is at the limit" if claim.sense else "at the limit"
-    return f"less than 0.5 % {side} the limit"
-
-
-def _overstated(requirement: Requirement, value: Value) -> bool:
-    """Whether a leak was measured at more pressure than wanted: it does not show the leak at the wanted one."""
-    if not requirement.condition or not isinstance(value, Quantity) or value.condition is None:
-        return False
-    wanted = parse(requirement.condition)
-    return (
-        requirement.limit.comparison == "at most"
-        and value.condition.dimension == wanted.dimension == "pressure"
-        and value.condition.value > 1.01 * wanted.value
-    )
-
-
-def _condition_doubt(requirement: Requirement, value: Value) -> Judged | None:
-    if not requirement.condition or not isinstance(value, Quantity):
-        return None
-    wanted = parse(requirement.condition)
-    given = value.condition
-    if given is None:
-        return Judged(
-            Result.CONFIRM,
-            f"{value.text} is stated without its test condition; {requirement.condition} is wanted",
-            _proof(requirement),
-        )
-    if given.dimension != wanted.dimension or abs(given.value - wanted.value) > 0.01 * abs(wanted.value):
-        return Judged(
-            Result.CONFIRM,
-            f"{value.text} is stated at another condition than {requirement.condition}",
-            _proof(requirement),
-        )
-    return None
-
-
-def _method_doubt(requirement: Requirement, claim: Claim, practice: Practice, system: str) -> Judged | None:
-    if not requirement.method:
-        return None
-    if requirement.method == MAKERS_WORD and not claim.method:
-        return None
-    if not claim.method:
-        return Judged(
-            Result.CONFIRM,
-            f"{_as_submitted(claim, system)} is stated without a test method; {requirement.method} is wanted",
-            _proof(requirement),
-        )
-    field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
-    if same_method(claim.method, (requirement.method, *field.methods_accepted)):
-        return None
-    return Judged(
-        Result.OTHER_METHOD,
-        f"{_as_submitted(claim, system)}: measured by another method than {requirement.method}, not comparable",
-        _proof(requirement),
-    )
+    percent = 100 * judgement.share
+    side = "above" if percent > 0 else "below"
+    least = "at least " if claim.sense else ""
+    # A value that rounds to the limit and misses it would read as a contradiction.
+    size = str(int(abs(percent) + HALF)) if abs(percent) >= HALF else "less than 0.5"
+    return f"{'' if size.startswith('less') else least}{size} % {side} the limit"
 
 
 def recommend(verdicts: tuple[Verdict, ...]) -> tuple[Recommendation, str]:

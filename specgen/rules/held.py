@@ -210,13 +210,13 @@ def at_place(wall: Wall, name: str, record: Record, attribute: str, what: str) -
     requirement = wall.requirement(name)
     if requirement is None:
         return not_applicable(f"no limit is known for the {what}")
-    said = hold_value(requirement, record, attribute, "", what=what)
+    said = hold_value(wall, requirement, record, attribute, "", what=what)
     return replace(said, basis=said.basis or practice_keys(catalogue_entry(name)))
 
 
 def unmet_conditions(wall: Wall, entry: CatalogueEntry, part: Component) -> tuple[str, ...]:
     """The conditions of a requirement that do not hold at one part of its role."""
-    place = wall.at(part)
+    place = wall.at(part) if entry.when and len(wall.parapet.all_of(part.role)) > 1 else wall
     return tuple(name for name in entry.when if not WHEN[name](place))
 
 

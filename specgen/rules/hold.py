@@ -7,9 +7,11 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record, Transition, Value
 from specgen.model.requirement import Limit, Requirement
+from specgen.practice.entries import Practice
+from specgen.requirements.judge import Standing, Stated, judge
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.units.quantity import Quantity, parse
+from specgen.units.quantity import Quantity
 
 
 def words(value: Value) -> str:
@@ -62,10 +64,11 @@ def hold(
     requirement = wall.requirement(name, part)
     if requirement is None:
         return not_applicable(f"`{name}` does not apply here")
-    return hold_value(requirement, part, requirement.attribute, part.id, wrong, severity, because, what)
+    return hold_value(wall, requirement, part, requirement.attribute, part.id, wrong, severity, because, what)
 
 
 def hold_value(
+    wall: Wall,
     requirement: Requirement,
     record: Record,
     attribute: str,
@@ -79,11 +82,12 @@ def hold_value(
 
     ``what`` names the value in the message where "attribute of the role" does not read well.
     """
-    said = _held(requirement, record, attribute, layer, wrong, severity, because, what)
+    said = _held(wall.practice, requirement, record, attribute, layer, wrong, severity, because, what)
     return replace(said, requirement=requirement.id, attribute=attribute)
 
 
 def _held(
+    practice: Practice,
     requirement: Requirement,
     record: Record,
     attribute: str,
@@ -102,26 +106,23 @@ def _held(
     if value is None:
         return not_stated(what, record, attribute, layer, because)
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
-    if requirement.condition and _other_condition(value, requirement.condition):
-        return unknown(
-            f"{what} is {words(value)}; it is asked for at {requirement.condition}",
-            f"{_name(record, layer)}: give `{attribute}` at {requirement.condition}",
-            mark,
-            layer,
-            because,
-            basis,
-        )
+    place = (mark, layer, because, basis)
     limit = asked(requirement.limit)
-    # A choice of 1 in stands against 1 in, not against the 26 mm that an SI document prints for it.
-    if (requirement.exact or requirement.limit).met_by(value):
-        return ok(f"{what} is {words(value)}; asked for: {limit}", mark, layer, because, basis)
-    if requirement.origin.kind == "choice" and requirement.floor is not None:
+    judgement = judge(requirement, Stated(value), practice)
+    if judgement.standing is Standing.MISSED and requirement.origin.kind == "choice" and requirement.floor:
         # The project's choice for one part of a role binds no other part of it.
-        limit = asked(requirement.floor)
-        if requirement.floor.met_by(value):
-            return ok(f"{what} is {words(value)}; asked for: {limit}", mark, layer, because, basis)
-    message = wrong or f"{what} is {words(value)}; asked for: {limit}"
-    return fail(message, mark, layer, severity, because, basis)
+        least = judge(replace(requirement, limit=requirement.floor), Stated(value), practice)
+        judgement, limit = least, asked(requirement.floor)
+    match judgement.standing:
+        case Standing.MET:
+            return ok(f"{what} is {words(value)}; asked for: {limit}", *place)
+        case Standing.MISSED:
+            message = wrong or f"{what} is {words(value)}; asked for: {limit}"
+            return fail(message, mark, layer, severity, because, basis)
+        case _:
+            message = f"{what} is {words(value)}; it is asked for at {requirement.condition}"
+            missing = f"{_name(record, layer)}: give `{attribute}` at {requirement.condition}"
+            return unknown(message, missing, *place)
 
 
 def not_stated(
@@ -145,10 +146,3 @@ def absent(wall: Wall, role: str, where: str = "build_up") -> RuleResult:
         f"the {role} is not described",
         f"parapet `{wall.parapet.name}`: add a component with `role: {role}` to `{where}`",
     )
-
-
-def _other_condition(value: Value, condition: str) -> bool:
-    if not isinstance(value, Quantity) or value.condition is None:
-        return False
-    wanted = parse(condition, {value.condition.dimension})
-    return abs(value.condition.value - wanted.value) > 1e-6 * abs(wanted.value)

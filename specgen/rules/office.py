@@ -80,10 +80,7 @@ def with_office_severity(finding: Finding, office: Office) -> Finding:
         return finding
     assert wanted is not None
     lower = WORSE.index(wanted) < WORSE.index(finding.severity)
-    on_code = any(
-        source.of_code or (source.instead_of is not None and source.instead_of.of_code)
-        for source in finding.sources
-    )
+    on_code = any(source.rests_on_code for source in finding.sources)
     if lower and finding.severity is Severity.DEFECT and on_code:
         return finding
     because = (*finding.because, f"{wanted.value} by decision of {office.name}")

@@ -73,7 +73,7 @@ class TextFacts:
         self.printed: dict[str, str] = {}  # practice key to the text printed
 
     def _print(self, key: str, before: str, rounding: Rounding) -> str:
-        value = self.practice.in_units(self.system).entry(key).value
+        value = self.practice.entry(key).value
         if isinstance(value, tuple):
             text = joined(value, "or")
         elif isinstance(value, Quantity):

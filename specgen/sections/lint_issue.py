@@ -14,8 +14,9 @@ from functools import lru_cache
 from specgen.files.marks import Mark
 from specgen.model.document import CrossRef, Para, list_level, numbered
 from specgen.model.project import Project
-from specgen.model.requirement import RequirementSet
+from specgen.model.requirement import Comparison, RequirementSet
 from specgen.practice.entries import Practice
+from specgen.requirements.judge import meets
 from specgen.sections.build import SectionText
 from specgen.sections.clause import ClauseBook
 from specgen.sections.lines import FIRST_LEVEL
@@ -42,6 +43,7 @@ for _unit in UNITS:
     for _text in (printed(_unit), _unit.plural, _unit.symbol):
         # One sign may be a unit of both systems: a slope in % is SI, a share in % is neither.
         _SYSTEMS.setdefault(_text, set()).add(_unit.system)
+_BEFORE: dict[Comparison, str] = {"at least": "at least ", "at most": "not more than "}
 _PLACE_FIRST = re.compile(r"^At parapets? [^:]*: ")
 _SECTION = re.compile(r"Section (\d\d \d\d \d\d)(, )?")
 _THERE = re.compile(r"Section (\d\d \d\d \d\d), [^:;.]*?, (?:Articles?|Paragraphs?) (\d+\.\d+(?:\.\w+)*)")
@@ -217,25 +219,23 @@ def _weaker(token: str, by: str, text: str, issue: WrittenIssue) -> str:
     exact: object
     requirement = issue.requirements.by_id.get(by)
     if requirement is not None:
-        comparison: str = requirement.limit.comparison
-        exact = (requirement.exact or requirement.limit).value
+        comparison: Comparison = requirement.limit.comparison
+        exact = requirement.limit.stated
     else:
         comparison = next(
-            (name for name, word in (("at least", "at least "), ("at most", "not more than "))
+            (name for name, word in _BEFORE.items()
              if re.search(rf"{word}(?:[^()]* \()?{re.escape(token)}", text)),
             "is",
         )  # fmt: skip
-        entries = issue.practice.in_units(issue.system).entries
+        entries = issue.practice.entries
         exact = entries[by].value if by in entries else None
     if comparison not in ("at least", "at most") or not isinstance(exact, Quantity):
         return ""
     try:
-        value = parse(token, {exact.dimension}).value
+        met = meets(parse(token, {exact.dimension}), comparison, exact)
     except QuantityError:
         return ""
-    slack = 1e-9 * max(abs(exact.value), 1e-12)
-    weak = value < exact.value - slack if comparison == "at least" else value > exact.value + slack
-    return f"`{token}` is weaker than what sets it, {exact.text}" if weak else ""
+    return "" if met else f"`{token}` is weaker than what sets it, {exact.text}"
 
 
 def _twice(paras: Iterable[Printed], issue: WrittenIssue) -> Found:

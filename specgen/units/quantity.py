@@ -52,7 +52,8 @@ class Quantity:
     """A number with its unit.
 
     ``value`` is in the SI base of ``dimension``, ``number`` in ``unit``. ``text`` is what was written with
-    its spaces normalised. ``condition`` is the state the number was found at ("at 75 Pa").
+    its spaces normalised. ``condition`` is the state the number was found at ("at 75 Pa"). ``nominal`` are the values
+    that the trade writes for this one in the other language of units: 300 mm beside 12 in, the first to print.
     """
 
     value: float
@@ -61,6 +62,7 @@ class Quantity:
     unit: str
     text: str
     condition: Quantity | None = None
+    nominal: tuple[Quantity, ...] = ()
     typed: Fraction | None = field(default=None, compare=False, repr=False)  # the number as it was written
 
     @property
@@ -328,7 +330,7 @@ def _make(number: float, row: Unit, text: str, typed: Fraction | None = None) ->
         value = _snap((number - row.offset) * row.factor)
     if not math.isfinite(value):
         raise QuantityError(f"`{shown(text)}` is too large to convert", "write a smaller number")
-    made = Quantity(value, row.dimension, number, row.symbol, text, None, typed)
+    made = Quantity(value, row.dimension, number, row.symbol, text, typed=typed)
     if row.dimension == "temperature" and made.exact < ABSOLUTE_ZERO:
         raise QuantityError(
             f"`{shown(text)}` is below absolute zero",

@@ -1,7 +1,8 @@
 """Quantities printed the trade's way, in inch-pound units, in SI or in both.
 
 A quantity whose unit belongs to the asked system keeps the number that was written; only its typography
-changes. A converted number is rounded to the coarsest step that stays within the unit's tolerance:
+changes. One that the trade writes for it in that system is printed in place of a converted one (300 mm for
+12 in). A converted number is rounded to the coarsest step that stays within the unit's tolerance:
 
 - two significant digits and as many more as bring the error to 2 % or less;
 - mm: whole millimetres where that is within 5 %, tens above 1000 mm; m: within 1 %;
@@ -16,6 +17,7 @@ from __future__ import annotations
 import math
 import re
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from fractions import Fraction
 from functools import lru_cache
 from typing import Literal, get_args
 
@@ -124,11 +126,38 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
     return text
 
 
+def show_apart(q: Quantity, system: str, limit: Quantity) -> str:
+    """Print a quantity with as many digits as keep it on its own side of a limit.
+
+    >>> from specgen.units.quantity import parse
+    >>> show_apart(parse("800 ng/(Pa·s·m2)"), "inch-pound", parse("14 perm"))
+    '13.98 perms'
+    >>> show_apart(parse("801 ng/(Pa·s·m2)"), "inch-pound", parse("12 perm"))
+    '14 perms'
+    """
+    text = show(q, system)
+    row = row_of(read_back(text, {q.dimension}))
+    side = _side(q.exact, limit.exact)
+    for digits in range(2, 16 if side else 0):
+        if _side(read_back(text, {q.dimension}).exact, limit.exact) == side:
+            break
+        number = number_in(q.value, row)
+        text = _joined(_typeset(Decimal(f"{number:.{digits}g}")), row, number)
+    return text
+
+
+def _side(value: Fraction, limit: Fraction) -> int:
+    return (value > limit) - (value < limit)
+
+
 @lru_cache(maxsize=4096)
 def _one(q: Quantity, system: str, rounding: Rounding) -> str:
     """Print the number and unit in one system, without the condition."""
     row = row_of(q)
     target = row if row.system in (system, "either") else _target(q, system)
+    for twin in q.nominal:
+        if target is not row and row_of(twin).system == system:
+            return _as_written(twin, row_of(twin), rounding)
     if target is row:
         return _as_written(q, row, rounding)
     return _rounded(number_in(q.value, target), target, rounding)

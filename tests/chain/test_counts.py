@@ -17,7 +17,7 @@ from specgen.design.run import everyday
 from specgen.field.papers import field_papers
 from specgen.model.document import Document, Table
 from specgen.model.finding import count_words
-from specgen.model.folded import OPEN_WORDS, folded, summary
+from specgen.model.folded import ANSWERED, OPEN_WORDS, folded, summary
 from specgen.render.basis import basis_bytes
 from specgen.review.forms import deficiencies, request_for_information
 from specgen.sections.form_text import FormText
@@ -25,18 +25,27 @@ from specgen.sections.manual import manual
 from specgen.specification import Specification, specify
 from tests.chain.runs import CONFORMING, REPO, run
 
-SHOWN = (*OPEN_WORDS, "waived")
+SHOWN = (*OPEN_WORDS, "waived", ANSWERED)
+ANSWER = """
+answers:
+  - {rule: CP01, by: the architect of record, date: 2026-10-01, answer: the wall meets it, reference: code 4.2}
+"""
 PROJECTS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))
 
 
-@pytest.fixture(scope="module", params=[*PROJECTS, "bare"], ids=lambda one: Path(one).name)
+@pytest.fixture(scope="module", params=[*PROJECTS, "bare", "abroad"], ids=lambda one: Path(one).name)
 def folder(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Each example, and one of three parapets that lacks and fails much at each of them."""
-    if request.param != "bare":
-        return Path(request.param)
-    bare = tmp_path_factory.mktemp("bare") / "p"
+    """Each example, one whose three parapets lack and fail much, and one abroad with a question answered."""
+    if isinstance(request.param, Path):
+        return request.param
+    bare = tmp_path_factory.mktemp("changed") / "p"
     shutil.copytree(CONFORMING, bare)
     text = (bare / "project.yaml").read_text("utf-8")
+    if request.param == "abroad":
+        assert "\nsite:\n" in text
+        text = text.replace("\nsite:\n", "\nsite:\n  country: Elsewhere\n") + ANSWER
+        (bare / "project.yaml").write_text(text, "utf-8")
+        return bare
     for gone in ("wind_speed", "exposure", "outer_drip", "service_temperature", "family"):
         text = re.sub(rf"^ +{gone}:.*\n", "", text, flags=re.MULTILINE)
     (bare / "project.yaml").write_text(text, "utf-8")
@@ -67,13 +76,17 @@ def test_check_prints_as_many_as_it_counts(folder: Path, counts: dict[str, int])
     lines = re.findall(
         r"^\S+:\d+:\d+: (defect|risk|query|unknown|not covered|waived) ", done.out, re.MULTILINE
     )
-    assert {word: lines.count(word) for word in SHOWN} == {word: counts[word] for word in SHOWN}
+    closed = done.out.count("\n    answer: ")
+    assert closed == counts[ANSWERED]
+    found = {word: lines.count(word) for word in SHOWN}
+    found |= {ANSWERED: closed, "not covered": found["not covered"] - closed}
+    assert found == {word: counts[word] for word in SHOWN}
 
 
 def test_json_lists_as_many_as_it_counts(folder: Path, counts: dict[str, int]) -> None:
     content = json.loads(run("check", folder, "--format", "json").out)
     assert content["summary"] == counts
-    assert len(content["findings"]) == to_act_on(counts) + counts["waived"]
+    assert len(content["findings"]) == to_act_on(counts) + counts["waived"] + counts[ANSWERED]
 
 
 def test_write_says_what_check_says(folder: Path, counts: dict[str, int], tmp_path: Path) -> None:
@@ -86,7 +99,7 @@ def test_the_basis_report_counts_and_lists_the_same(spec: Specification, counts:
     told = [item.text_content() for item in tree.xpath("//ul[@class='counts']/li")]
     assert told[: len(OPEN_WORDS)] == [count_words(counts[word], word) for word in OPEN_WORDS]
     assert len(tree.xpath("//section[@aria-labelledby='findings']/article")) == (
-        to_act_on(counts) + counts["waived"]
+        to_act_on(counts) + counts["waived"] + counts[ANSWERED]
     )
 
 

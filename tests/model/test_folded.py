@@ -62,3 +62,9 @@ def test_two_places_of_one_parapet_are_two_findings() -> None:
 def test_a_check_that_passed_counts_at_each_parapet() -> None:
     passed = [at(name, outcome=Outcome.PASS) for name in ("P-1", "P-2", "P-3")]
     assert summary([ONE, at("P-2"), *passed])["pass"] == 3
+
+
+def test_what_a_person_has_answered_is_not_counted_among_what_is_open() -> None:
+    asked = at("P-1", outcome=Outcome.NOT_COVERED)
+    counts = summary([asked, at("P-2", outcome=Outcome.NOT_COVERED, answer="the architect, 2026-11-02")])
+    assert (counts["not covered"], counts["answered"]) == (1, 1)

@@ -58,7 +58,7 @@ def known(name: str) -> frozenset[Measure]:
     project = REPO / "projects" / name
     system = re.search(r"units: *(.*)", (project / "project.yaml").read_text("utf-8"))
     language = system[1].strip() if system else "inch-pound"
-    practice = load_practice().in_units(language)
+    practice = load_practice()
     words = [(project / "project.yaml").read_text("utf-8"), " ".join(run("calc", project).out.split())]
     values = [entry.value for entry in practice.entries.values()]
     values += [value for table in practice.tables.values() for row in table.rows for value in row.values()]

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from specgen.files.marks import Mark
 from specgen.model.project import Component, Parapet, Project, Record
-from specgen.model.requirement import Limit
 from specgen.practice.load import load_practice
+from specgen.practice.nominal import paired
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue
 from specgen.requirements.derive import _Held, _held, derive
+from specgen.requirements.judge import meets
 from specgen.units.quantity import Quantity, from_si, parse
 from specgen.wall.place import Place, parts_of
 from tests.requirements.test_derive import only, text
@@ -58,7 +59,7 @@ def place(role: str, attribute: str, value: object, system: str = "inch-pound") 
     cold = Record("site", {"climate_zone": "6A"}, {}, MARK)
     tall = Record("building", {"height": parse("30 ft")}, {}, MARK)
     project = Project(Record("project", {"units": system}, {}, MARK), cold, tall, (parapet,), "p.yaml")
-    return Place(project, parapet, PRACTICE.in_units(system), {})
+    return Place(project, parapet, PRACTICE, {})
 
 
 def at_first(entry: CatalogueEntry, spot: Place) -> _Held | None:
@@ -108,9 +109,9 @@ def test_the_stricter_of_practice_and_choice_governs(
     found = held(entry, value, system)
     assert found.governing.origin.kind == ("choice" if stricter else "practice")
     # What is printed is never weaker than the practice, nor than the choice where that is stricter.
-    assert Limit(entry.comparison, floor).met_by(found.limit)
+    assert meets(found.limit.value, entry.comparison, floor)
     if stricter:
-        assert Limit(entry.comparison, value).met_by(found.limit)
+        assert meets(found.limit.value, entry.comparison, paired(value))
     assert found.floor == plain.limit
 
 
@@ -120,13 +121,13 @@ WORDS = [one for one in load_catalogue() if one.comparison == "one of"]
 @pytest.mark.parametrize("entry", WORDS, ids=lambda entry: entry.name)
 def test_a_choice_among_words_narrows_them(entry: CatalogueEntry) -> None:
     allowed = at_first(entry, place(entry.role, entry.attribute, None))
-    assert allowed is not None and isinstance(allowed.limit, tuple)
+    assert allowed is not None and isinstance(allowed.limit.value, tuple)
     for word in PRACTICE.vocabulary.roles[entry.role].fields[entry.attribute].choices:
         if entry.role == "penetration flashing":
             continue  # listed by place, below
         found = at_first(entry, place(entry.role, entry.attribute, word))
         assert found is not None
-        assert found.limit == ((word,) if word in allowed.limit else allowed.limit)
+        assert found.limit.value == ((word,) if word in allowed.limit.value else allowed.limit.value)
 
 
 CASES = [

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -11,7 +10,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.practice.load import load_practice
 from specgen.requirements.judge import at_least, at_most, meets
 from specgen.units.quantity import from_si, parse, to_unit
 
@@ -121,10 +119,3 @@ def test_the_limit_itself_meets_it_in_any_unit(number: Decimal, one: str, other:
 @pytest.mark.parametrize(("count", "met"), [(2, False), (3, True), (4, True)])
 def test_a_count_is_held_against_a_number(count: int, met: bool) -> None:
     assert meets(count, "at least", parse("3")) is met
-
-
-def test_an_entry_of_the_practice_is_a_limit() -> None:
-    lap = load_practice().entry("flashing.lap_barrier")
-    assert at_least(parse("4 in"), lap)
-    assert not at_least(parse("3 in"), lap)
-    assert meets("TPO", "one of", replace(lap, value=("TPO", "PVC")))

@@ -16,6 +16,7 @@ from specgen.model.project import Record
 from specgen.model.requirement import Requirement
 from specgen.model.submission import Claim, Product, ProductReview, Submission
 from specgen.practice.methods import MAKERS_WORD
+from specgen.requirements.judge import holds
 from specgen.review.package import review_package
 from specgen.specification import Specification, specify
 from specgen.units.quantity import Quantity, parse
@@ -72,7 +73,7 @@ def _stricter(requirement: Requirement, known: Claim | None) -> Claim:
     if requirement.condition and isinstance(value, Quantity):
         value = replace(value, condition=parse(requirement.condition))
     claim = Claim(value, _method(requirement.method), "", MARK)
-    return known if known is not None and requirement.limit.met_by(known.value) else claim
+    return known if known is not None and holds(known.value, requirement.limit) else claim
 
 
 def _method(method: str) -> str:

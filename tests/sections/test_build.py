@@ -108,7 +108,7 @@ def test_words_that_contradict_a_yes_or_no_stop_the_writing(project, requirement
 def test_where_parapets_differ_the_paragraph_is_repeated_with_its_parapets(sections):
     words = texts(by_number(sections, "09 24 00"))
     assert words["drainage_depth@P-1"] == "Drainage depth at parapet P-1: at least 7/16 in (11.2 mm)."
-    assert words["drainage_depth@P-2"] == "Drainage depth at parapet P-2: at least 3/4 in (20 mm)."
+    assert words["drainage_depth@P-2"] == "Drainage depth at parapet P-2: at least 3/4 in (19 mm)."
 
 
 def test_a_condition_that_holds_at_one_parapet_names_it(changed, practice, book):

@@ -44,8 +44,8 @@ def test_every_number_of_a_row_is_traced(rows):
     traced = [number for row in rows for number in row.trace.numbers]
     assert len(traced) > 40
     row = next(row for row in rows if row.number == "drainage.depth@P-2")
-    assert (row.required, row.where) == ("at least 3/4 in (20 mm)", "P-2")
-    assert [number.text for number in row.trace.numbers] == ["3/4 in", "20 mm"]
+    assert (row.required, row.where) == ("at least 3/4 in (19 mm)", "P-2")
+    assert [number.text for number in row.trace.numbers] == ["3/4 in", "19 mm"]
 
 
 def test_the_document_has_a_table_a_section(rows, sections, project):

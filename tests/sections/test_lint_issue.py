@@ -199,12 +199,12 @@ def without(issue, number, key):
 @pytest.mark.parametrize(
     ("number", "key", "old", "new", "message"),
     [
-        ("07 71 00", "outer_drip", "26 mm", "25 mm", "`25 mm` is weaker"),
+        ("07 71 00", "outer_drip", "25 mm", "24 mm", "`24 mm` is weaker"),
         ("09 24 00", "weep_flange", "3 1/2 in", "3 in", "`3 in` is weaker"),
         ("07 71 00", "piece_length", "10 ft", "12 ft", "`12 ft` is weaker"),
         ("06 10 00", "moisture_pass", "19 %", "21 %", "`21 %` is weaker"),
-        ("09 24 00", "plaster_thickness", " (23 mm)", "", "one system of units alone"),
-        ("09 24 00", "panel_area", " (13.3 m²)", "", "one system of units alone"),
+        ("09 24 00", "plaster_thickness", " (22 mm)", "", "one system of units alone"),
+        ("09 24 00", "panel_area", " (13.4 m²)", "", "one system of units alone"),
         ("07 27 00", "pull_rate", "500 ft² (", "500 (", "has no unit"),
         ("07 65 00", "lap_barrier", "4 in (", "4 (", "has no unit"),
     ],

@@ -26,7 +26,7 @@ VENTED, INSULATED = "hot-humid-lowrise", "cold-continental-school"
 
 
 def written(project) -> dict[str, SectionText]:
-    practice = PRACTICE.in_units(project.info.word("units") or "inch-pound")
+    practice = PRACTICE
     requirements = derive(project, on_demand(project, practice), practice)
     return {
         one.number: one for one in build_sections(project, requirements, practice, load_clauses(practice))

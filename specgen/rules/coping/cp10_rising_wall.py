@@ -24,14 +24,11 @@ Wrong::
         wall_lap: 4 in
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from functools import partial
 
 from specgen.model.finding import Severity
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.rule import Rule
 
 RULE = Rule(
     code="CP10",
@@ -49,9 +46,9 @@ RULE = Rule(
     ),
     remedy="Weld or solder an end dam and a saddle to the coping, and lap them behind the barrier of the rising wall.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The breaks at the ends."""
-    none = "no end at a rising wall is listed"
-    yield from place_report(wall, "end", none, "dam, saddle and counterflashing carry the water off")
+check = partial(
+    place_report,
+    kind="end",
+    none="no end at a rising wall is listed",
+    right="dam, saddle and counterflashing carry the water off",
+)

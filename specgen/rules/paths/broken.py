@@ -15,6 +15,14 @@ ORDER: tuple[Layer, ...] = ("water", "air", "vapor", "heat")
 LAPPED = ({"top flashing", "barrier"}, {"top flashing", "roof turn-up"})
 # What another rule says of a pair of roles, by the cause of the break.
 TOLD_OF_LAPS = {"joint": "LP01", "lap": "LP01", "order": "LP02", "chemistry": "TF02 or TF03"}
+# The sources of a rule on one layer.
+LAYER = (
+    "path.unbroken",
+    "path.declared",
+    "table control_routes",
+    "table control_laps",
+    "table compatibility",
+)
 
 
 def plain_run(wall: Wall, *layers: Layer) -> tuple[Break, ...]:

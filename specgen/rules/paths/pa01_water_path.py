@@ -17,14 +17,11 @@ Wrong::
       upper: barrier
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from functools import partial
 
 from specgen.model.finding import Severity
-from specgen.rules.paths.broken import layer_report
-from specgen.rules.rule import Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.paths.broken import LAYER, layer_report
+from specgen.rules.rule import Rule
 
 RULE = Rule(
     code="PA01",
@@ -33,17 +30,7 @@ RULE = Rule(
     severity=Severity.DEFECT,
     applies_to="control layers",
     reason="Water that finds one gap in its layer runs down the whole wall behind it.",
-    basis=(
-        "path.unbroken",
-        "path.declared",
-        "table control_routes",
-        "table control_laps",
-        "table compatibility",
-    ),
+    basis=LAYER,
     remedy="Close the break by one of the changes named in the finding.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The breaks of the water layer that no other rule tells."""
-    yield from layer_report(wall, "water", Severity.DEFECT)
+check = partial(layer_report, layer="water", severity=RULE.severity)

@@ -14,14 +14,11 @@ Wrong::
     air_path: across at roof level
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from functools import partial
 
 from specgen.model.finding import Severity
-from specgen.rules.paths.broken import layer_report
-from specgen.rules.rule import Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.paths.broken import LAYER, layer_report
+from specgen.rules.rule import Rule
 
 RULE = Rule(
     code="PA02",
@@ -30,17 +27,7 @@ RULE = Rule(
     severity=Severity.DEFECT,
     applies_to="control layers",
     reason="Air that passes the parapet carries more moisture into it than diffusion does.",
-    basis=(
-        "path.unbroken",
-        "path.declared",
-        "table control_routes",
-        "table control_laps",
-        "table compatibility",
-    ),
+    basis=LAYER,
     remedy="Declare where the air barrier passes, and join its parts there.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The breaks of the air layer that no other rule tells."""
-    yield from layer_report(wall, "air", Severity.DEFECT)
+check = partial(layer_report, layer="air", severity=RULE.severity)

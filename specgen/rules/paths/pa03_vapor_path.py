@@ -14,14 +14,11 @@ Wrong::
     vapor_path: across at roof level
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from functools import partial
 
 from specgen.model.finding import Severity
-from specgen.rules.paths.broken import layer_report
-from specgen.rules.rule import Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.paths.broken import LAYER, layer_report
+from specgen.rules.rule import Rule
 
 RULE = Rule(
     code="PA03",
@@ -30,17 +27,7 @@ RULE = Rule(
     severity=Severity.RISK,
     applies_to="control layers",
     reason="Where the vapor layer stops, vapor from the rooms or from wet plaster condenses behind the membrane.",
-    basis=(
-        "path.unbroken",
-        "path.declared",
-        "table control_routes",
-        "table control_laps",
-        "table compatibility",
-    ),
+    basis=LAYER,
     remedy="Declare where the vapor layer passes, and join its parts there.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The breaks of the vapor layer that no other rule tells."""
-    yield from layer_report(wall, "vapor", Severity.RISK)
+check = partial(layer_report, layer="vapor", severity=RULE.severity)

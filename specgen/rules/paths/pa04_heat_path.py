@@ -16,14 +16,11 @@ Wrong::
     heat_path: over the top
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from functools import partial
 
 from specgen.model.finding import Severity
-from specgen.rules.paths.broken import layer_report
-from specgen.rules.rule import Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.paths.broken import LAYER, layer_report
+from specgen.rules.rule import Rule
 
 RULE = Rule(
     code="PA04",
@@ -32,17 +29,7 @@ RULE = Rule(
     severity=Severity.RISK,
     applies_to="control layers",
     reason="Where the insulation stops at the parapet, the rooms below have a cold edge that condenses and molds.",
-    basis=(
-        "path.unbroken",
-        "path.declared",
-        "table control_routes",
-        "table control_laps",
-        "table compatibility",
-    ),
+    basis=LAYER,
     remedy="Declare where the insulation passes, and carry it through: a filled cavity or a thermal break at roof level.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The breaks of the heat layer that no other rule tells."""
-    yield from layer_report(wall, "heat", Severity.RISK)
+check = partial(layer_report, layer="heat", severity=RULE.severity)

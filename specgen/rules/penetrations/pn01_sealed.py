@@ -22,14 +22,11 @@ Wrong::
         sealed_by: none
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from functools import partial
 
 from specgen.model.finding import Severity
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import Rule, RuleResult
-from specgen.rules.wall import Wall
+from specgen.rules.rule import Rule
 
 RULE = Rule(
     code="PN01",
@@ -47,9 +44,6 @@ RULE = Rule(
     ),
     remedy="Close the penetration with a boot, a flange or fluid-applied flashing of a family the membrane accepts.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The breaks at the penetrations."""
-    right = "closed against water and air"
-    yield from place_report(wall, "penetration", "no penetration is listed", right)
+check = partial(
+    place_report, kind="penetration", none="no penetration is listed", right="closed against water and air"
+)

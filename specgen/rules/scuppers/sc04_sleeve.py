@@ -26,15 +26,11 @@ Wrong::
         stripped_outside: yes
 """
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from functools import partial
 
 from specgen.model.finding import Severity
 from specgen.rules.held import rule_of
 from specgen.rules.paths.broken import place_report
-from specgen.rules.rule import RuleResult
-from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "scupper.stripped",
@@ -46,10 +42,9 @@ RULE = rule_of(
     basis=("scupper.sleeve", "table place_details", "compatibility.matrix", "table compatibility"),
     remedy="Flange the sleeve and strip it in on both sides, in a family that membrane and barrier accept.",
 )
-
-
-def check(wall: Wall) -> Iterator[RuleResult]:
-    """The breaks at the scuppers."""
-    yield from place_report(
-        wall, "scupper", "no scupper is listed", "the sleeve joins roof membrane and barrier"
-    )
+check = partial(
+    place_report,
+    kind="scupper",
+    none="no scupper is listed",
+    right="the sleeve joins roof membrane and barrier",
+)

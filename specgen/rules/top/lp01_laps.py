@@ -88,4 +88,4 @@ def _laps(wall: Wall, upper: Component, other: Component, name: str) -> Iterator
         yield fail(f"no {what} is described", upper.mark, upper.id, basis=(name,))
     for joint in joints if requirement else ():
         assert requirement is not None
-        yield hold_value(requirement, joint, "lap", upper.id, severity=Severity.RISK, what=what)
+        yield hold_value(wall, requirement, joint, "lap", upper.id, severity=Severity.RISK, what=what)
