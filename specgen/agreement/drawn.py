@@ -23,7 +23,7 @@ _SIZE_WORDS = re.compile(r"\b(?:thickness|height|depth)\b")
 _SAYS_SO = ("as described", "asks for")
 _FROM_ROOF = ("turn-up ", "parapet ")
 _ABOVE_ROOF = re.compile(r"\babove (?:the|a) finished (?:surface of the )?roof\b(?! below)")
-_NEXT_PART = re.compile(r"; (?=\d+ )")
+_NEXT_PART = re.compile(r"; (?=\d+ (?!\d\d ))")
 _BEND = re.compile(r"(outer|inner) (hem|drip|edge): at (.+), turned ([\d.]+)°")
 _ROUNDED = (
     0.005  # m, of a sum of six positions that are each printed to a sixteenth of an inch or a millimeter

@@ -138,12 +138,13 @@ def _half_step(q: Quantity) -> float:
 
 
 def meets(size: Quantity, limit: Printed) -> bool | None:
-    """Whether a size keeps a limit; None where the two cannot be compared."""
-    if size.dimension != limit.quantity.dimension or limit.sign == "=":
-        return None
+    """Whether a size keeps a limit, as far as their last printed places tell; None where they cannot be compared."""
     bound = limit.quantity
-    if size.unit == bound.unit:
-        mine, theirs, slack = size.number, bound.number, 0.0
-    else:
-        mine, theirs, slack = size.value, bound.value, _half_step(size) + _half_step(bound)
-    return mine >= theirs - slack if limit.sign in (">=", ">") else mine <= theirs + slack
+    if size.dimension != bound.dimension or limit.sign == "=":
+        return None
+    mine, theirs = (size.number, bound.number) if size.unit == bound.unit else (size.value, bound.value)
+    if mine == theirs:
+        return limit.sign in (">=", "<=")
+    over = size.value - bound.value if limit.sign in (">=", ">") else bound.value - size.value
+    rounded = _half_step(size) + _half_step(bound) if size.dimension == "length" else 0.0
+    return over >= -rounded * (1.0 + 1e-9)

@@ -6,6 +6,8 @@ import importlib
 
 import click
 
+from specgen import __version__
+
 COMMANDS = {
     "new": "Start a project file with comments, ready to edit.",
     "check": "Check a project against the rule book.",
@@ -65,7 +67,7 @@ class LazyGroup(click.Group):
     epilog="Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk or a product to resubmit,"
     " 2 unusable input, 3 nothing failed, but something is unknown, 70 a fault of the program.",
 )
-@click.version_option(package_name="specgen", message="specgen %(version)s")
+@click.version_option(__version__, message="specgen %(version)s")
 def main() -> None:
     """Describe a stucco parapet in YAML; check it, calculate it, specify it, review what is submitted.
 

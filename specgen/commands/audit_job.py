@@ -25,7 +25,7 @@ from specgen.intake.substitution import load_request
 from specgen.model.accepted import SUBSTITUTION
 from specgen.model.project import Project
 from specgen.model.submission import Submission
-from specgen.review.rebuild import with_products
+from specgen.wall.products import with_products
 
 ALWAYS = (PROJECT, OFFICE, ACCEPTED)
 

@@ -24,6 +24,7 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Project
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
+from specgen.wall.plausible import doubts
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -92,6 +93,7 @@ def command(
     names = [subject] if subject else list(subjects()) if listed else list(everyday())
     system = described.info.word("units") or "inch-pound"
     trial = tried(described, practice, assignments)
+    _tell_doubts(trial, chosen)
     found = _run(trial.project, trial.practice, names, chosen)
     if plots is not None:
         from specgen.commands.drawings import write_drawings
@@ -107,6 +109,16 @@ def command(
         cuts = _cuts(trial) if subject == CUTS else ()
         _print(found, cuts, described.title, system, form)
     return CLEAN
+
+
+def _tell_doubts(trial: Trial, chosen: Sequence[str]) -> None:
+    """Tell the values that are not calculated with, beside what is printed."""
+    for parapet in trial.project.parapets:
+        for part, name, value, why in doubts(parapet, trial.practice) if parapet.name in chosen else ():
+            if name in part.doubted:
+                words = getattr(value, "text", value)
+                where = f"{part.at(name)}: {name} {words} of `{part.id}`"
+                click.echo(f"{where} is not calculated with: {why}", err=True)
 
 
 def _cuts(trial: Trial) -> tuple[Cut, ...]:

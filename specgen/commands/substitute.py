@@ -23,7 +23,6 @@ from specgen.commands.common import (
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
 from specgen.commands.trial import value_for
-from specgen.design.trial import PRACTICE, PathError, with_value
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import OutputFolder
 from specgen.intake.submittal import nearest_parapet
@@ -33,6 +32,7 @@ from specgen.model.project import Project
 from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
 from specgen.units.quantity import QuantityError
+from specgen.wall.edit import PRACTICE, PathError, with_value
 
 
 @click.command()
@@ -159,7 +159,7 @@ def proposed(project: Project, practice: Practice, request: Request) -> Project:
     Raises:
         InputError: a change names no place of the project, or a value that cannot stand there.
     """
-    from specgen.review.rebuild import not_placed, with_products
+    from specgen.wall.products import not_placed, with_products
 
     problems = [
         InputProblem(

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import click
 
-from specgen.design.trial import PRACTICE, PathError, find, tested, value_at, with_practice, with_value
 from specgen.files.yaml_scalars import plain_value
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert
 from specgen.model.project import Project, Value
 from specgen.practice.entries import Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
+from specgen.wall.edit import PRACTICE, PathError, find, told, value_at, with_practice, with_value
 
 
 @dataclass(frozen=True)
@@ -38,11 +38,11 @@ def tried(project: Project, practice: Practice, assignments: Sequence[str]) -> T
             raise click.UsageError(f'--set `{text}`: write path=value, as "P-1.drainage layer.kind=mesh"')
         try:
             value = value_for(project, practice, path, written)
-            notes += _dropped(project, practice, path, value)
             if path.startswith(f"{PRACTICE}.") and isinstance(value, Quantity):
                 practice = with_practice(practice, path.removeprefix(f"{PRACTICE}."), value)
             else:
-                project = with_value(project, practice, path, value)
+                before, project = project, with_value(project, practice, path, value)
+                notes += dict.fromkeys(f"{text}: {one}" for one in told(before, project, practice, path))
         except PathError as error:
             raise click.UsageError(f"--set `{text}`: {error}") from error
         except (UnusableValueError, QuantityError) as error:
@@ -70,18 +70,3 @@ def value_for(project: Project, practice: Practice, path: str, written: str) -> 
         metal = value_at(project, practice, f"{spot.component}.metal", spot.parapets[0])
         return sheet_thickness(practice, value, str(metal) if metal else None)
     return value
-
-
-def _dropped(project: Project, practice: Practice, path: str, value: Value) -> Iterator[str]:
-    """What a change of kind takes with it."""
-    spot = find(project, practice, path)
-    if spot.field.name != "kind":
-        return
-    names: dict[str, None] = {}
-    for parapet in project.parapets:
-        if parapet.name in spot.parapets:
-            for part in parapet.components():
-                if spot.component in (part.id, part.role) and part.kind != value:
-                    names.update(dict.fromkeys(tested(part, practice)))
-    if names:
-        yield f"{path}={value}: the former product's tested values are left out: {', '.join(names)}"

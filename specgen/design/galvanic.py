@@ -10,12 +10,12 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.galvanic import Couple, galvanic_couple
 from specgen.practice.entries import Practice, cell
+from specgen.wall.facts import TREATED
 
 SUBJECT = "galvanic"
 TITLE = "Metals in contact and in runoff at the top"
 SETS = ("worst_difference", "worst_pair", "corrodes", "beyond_limit", "treated_wood")
 TABLE = "anodic_index"
-TREATED = "preservative-treated wood"
 SHEDS = "copper"  # its ions leave with the water and attack what stands below without touching it
 FASTENER_METALS = {
     "hot-dip galvanized steel": "galvanized steel",

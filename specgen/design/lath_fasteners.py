@@ -9,6 +9,7 @@ from specgen.model.project import Parapet, Project
 from specgen.physics.constants import GRAVITY
 from specgen.physics.fasteners import lath_demand, plastic_moment, utilisation
 from specgen.practice.entries import Practice
+from specgen.wall.facts import gypsum_board
 
 SUBJECT = "lath fasteners"
 TITLE = "Fasteners of the lath across the drainage gap"
@@ -25,7 +26,6 @@ SETS = (
     "holds",
 )
 SOFT = frozenset({"drainage layer", "insulation"})  # they do not hold a fastener against bending
-SOFT_SHEATHING = "glass-mat gypsum"
 NEEDED = (
     "parapet.height",
     "plaster.thickness",
@@ -74,7 +74,7 @@ def _lever(work: Worksheet) -> float:
     """Distance that a fastener spans without support: half the plaster, then every soft layer behind it."""
     lever = 0.0
     for number, part in enumerate(work.parapet.build_up, 1):
-        soft = part.role in SOFT or (part.role == "sheathing" and part.kind == SOFT_SHEATHING)
+        soft = part.role in SOFT or gypsum_board(part)
         if part.role == "framing" or (part.role == "sheathing" and not soft):
             break
         if not soft:

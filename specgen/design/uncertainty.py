@@ -12,13 +12,13 @@ from dataclasses import dataclass
 
 from specgen.design.extras import need_scipy
 from specgen.design.progress import tell
-from specgen.design.trial import PRACTICE, PathError, find, value_at, with_practice, with_value
 from specgen.design.worksheet import Unit, Worksheet
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Value
 from specgen.physics.errors import PhysicsError
 from specgen.practice.entries import Practice, Row
 from specgen.units.quantity import Quantity, from_si, parse
+from specgen.wall.edit import PRACTICE, PathError, find, value_at, with_practice, with_value
 
 SUBJECT = "uncertainty"
 TITLE = "Spread of the headline results over doubtful inputs"

@@ -15,6 +15,7 @@ from specgen.model.requirement import Requirement
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words
 from specgen.units.quantity import Quantity
+from specgen.wall.order import lapping_screed
 
 # The sizes a detail is read for, first things first.
 WANTED = (
@@ -143,7 +144,7 @@ def laps_on_sheet(job: Job, levels: Levels) -> tuple[LapKey, ...]:
     flashing, screed, barrier = (
         parapet.part("top flashing"),
         parapet.part("weep screed"),
-        parapet.part("barrier"),
+        lapping_screed(parapet),
     )
     pairs = (
         (flashing, laps.outer, levels.outer_lap),

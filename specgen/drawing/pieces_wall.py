@@ -21,6 +21,7 @@ from specgen.drawing.pieces_roof import turn_up_piece
 from specgen.drawing.shapes import Area, Item, Point, Stroke, rectangle
 from specgen.model.project import Component
 from specgen.wall.facts import studs, wood_studs
+from specgen.wall.order import lapping_screed
 
 
 def wall_pieces(build: Build) -> Iterator[Piece]:
@@ -68,7 +69,7 @@ def _membrane(build: Build, strip: Strip, part: Component) -> Piece:
     on_board, over = _barrier_lines(build, strip)
     points: tuple[Point, ...] = (on_board, high), (on_board, low)
     items = sheet(part.role, points)
-    if screed is not None and part is build.job.parapet.part("barrier") and not _screed_over(build):
+    if screed is not None and part is lapping_screed(build.job.parapet) and not _screed_over(build):
         top, lap = _flange_top(build), build.job.lap(build.job.joint(part, screed), "outlet.lap_barrier")
         step = 1.5 * build.frame.film
         end = max(top - lap.value, build.levels.outlet + 0.01)
@@ -243,7 +244,7 @@ def edge_pieces(build: Build) -> Iterator[Piece]:
 
 def _behind_barrier(build: Build) -> float:
     """Where the flange of the screed stands: behind the barrier that laps it, or before one that it laps."""
-    barrier = build.job.parapet.part("barrier")
+    barrier = lapping_screed(build.job.parapet)
     strip = build.frame.named(barrier.id) if barrier else None
     if strip is None:
         return build.frame.structure[0]
@@ -266,6 +267,6 @@ def _flange_top(build: Build) -> float:
 
 def _screed_over(build: Build) -> bool:
     """Whether the flange of the weep screed is stated to lie over the barrier: against the water."""
-    screed, barrier = build.job.parapet.part("weep screed"), build.job.parapet.part("barrier")
+    screed, barrier = build.job.parapet.part("weep screed"), lapping_screed(build.job.parapet)
     joint = build.job.joint(screed, barrier)
     return joint is not None and screed is not None and joint.word("upper") == screed.id

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from specgen.design.trial import TRIED, with_value
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
 from specgen.model.requirement import RequirementSet
 from specgen.practice.compatibility import may_touch
@@ -26,7 +25,9 @@ from specgen.rules.remedy import (
     Stated,
     TapeLap,
 )
-from specgen.wall.place import family
+from specgen.wall.change import TRIED, inserted, with_parapets, with_values
+from specgen.wall.edit import told, with_value
+from specgen.wall.place import Place, family
 
 FORBIDDEN = ("not allowed", "with separation")
 PLACES = ("corners", "ends", "scuppers", "penetrations")
@@ -59,8 +60,8 @@ class Draft:
 
     def with_parapet(self, parapet: Parapet, edit: Edit) -> Draft:
         """The draft with its parapet replaced."""
-        parapets = tuple(parapet if one.name == self.parapet else one for one in self.project.parapets)
-        return replace(self, project=replace(self.project, parapets=parapets), edits=(*self.edits, edit))
+        project = with_parapets(self.project, lambda _: parapet, (self.parapet,))
+        return replace(self, project=project, edits=(*self.edits, edit))
 
 
 @dataclass(frozen=True)
@@ -116,10 +117,7 @@ class Editor:
 
     def part(self, draft: Draft, role: str) -> Component | None:
         """The component meant by a role: the finding's own, else the bonded one, else the outermost."""
-        parts = draft.here.all_of(role)
-        own = next((part for part in parts if part.id == self.layer), None)
-        bonded = next((part for part in parts if self.practice.kind(role, part.kind).bonded), None)
-        return own or bonded or (parts[0] if parts else None)
+        return Place(draft.project, draft.here, self.practice, {}, layer=self.layer).part(role)
 
     def _record(self, draft: Draft, role: str) -> Record | None:
         if role not in RECORDS:
@@ -142,8 +140,9 @@ class Editor:
         else:
             path, where = f"{role}.{name}", role
         before = "" if old is None else words(old)
-        edit = _set(path, f"`{name}` of {where}", before, words(value))
         project = with_value(draft.project, self.practice, path, value)
+        aside = tuple(told(draft.project, project, self.practice, path))
+        edit = _set(path, f"`{name}` of {where}", before, words(value), aside)
         yield replace(draft, project=project, edits=(*draft.edits, edit))
 
     def _kind(self, draft: Draft, change: SetKind) -> Iterator[Draft]:
@@ -151,11 +150,7 @@ class Editor:
         kinds = self.practice.vocabulary.roles[change.role].kinds
         if part is None or not isinstance(kind, str) or kind not in kinds:
             return
-        for changed in self.with_attribute(draft, change.role, "kind", kind):
-            # The family stated was that of the former material.
-            yield (
-                replace(changed, project=_without(changed, part, "family")) if part.kind != kind else changed
-            )
+        yield from self.with_attribute(draft, change.role, "kind", kind)
 
     def _fitting(self, draft: Draft, change: FitKind) -> Iterator[Draft]:
         part, other = self.part(draft, change.role), self.part(draft, change.beside)
@@ -188,15 +183,14 @@ class Editor:
         taken = {part.id for part in here.components()}
         name = next(one for one in (role, *(f"{role} {n}" for n in range(2, 99))) if one not in taken)
         part = Component(role, values, dict.fromkeys((*values, "kind"), TRIED), TRIED, name, kind)
-        where = "top" if self.practice.vocabulary.roles[role].where == "top" else "build_up"
-        parts = list(here.top if where == "top" else here.build_up)
-        at = next((i for one in before for i, old in enumerate(parts) if old.role == one), len(parts))
+        changed = inserted(here, part, before, self.practice)
+        where = "build_up" if part in changed.build_up else "top"
+        parts = getattr(changed, where)
+        at = parts.index(part) + 1
         place = f"in front of `{parts[at].id}`" if at < len(parts) else "at the end"
-        parts.insert(at, part)
         after = ", ".join([f"kind {kind}", *(f"{key} {words(value)}" for key, value in values.items())])
         sentence = f"Add a component `{name}` to `{where}` {place}: {after}."
         edit = Edit(f"{draft.parapet}.{name}", "", after, sentence)
-        changed = replace(here, top=tuple(parts)) if where == "top" else replace(here, build_up=tuple(parts))
         return draft.with_parapet(changed, edit)
 
     def _moved(self, draft: Draft, change: MovePart) -> Iterator[Draft]:
@@ -226,9 +220,8 @@ class Editor:
         here, told = draft.here, ", ".join(f"{name} {words(value)}" for name, value in wanted.items())
         path, pair = f"{draft.parapet}.transitions", f"`{one.id}` and `{other.id}`"
         joint = next(iter(here.between(one, other)), None)
-        marks = dict.fromkeys(wanted, TRIED)
         if joint is None:
-            new = Transition("transition", wanted, marks, TRIED, one.id, other.id)
+            new = with_values(Transition("transition", {}, {}, TRIED, one.id, other.id), wanted)
             edit = Edit(path, "", told, f"Describe the lap between {pair}: {told}.")
             return draft.with_parapet(replace(here, transitions=(*here.transitions, new)), edit)
         old = {name: joint.values.get(name) for name in wanted}
@@ -236,7 +229,7 @@ class Editor:
             return draft
         before = ", ".join(f"{name} {words(value)}" for name, value in old.items() if value is not None)
         edit = Edit(path, before, told, f"Set {told} at the lap between {pair}.")
-        changed = replace(joint, values={**joint.values, **wanted}, marks={**joint.marks, **marks})
+        changed = with_values(joint, wanted)
         transitions = tuple(changed if one is joint else one for one in here.transitions)
         return draft.with_parapet(replace(here, transitions=transitions), edit)
 
@@ -274,11 +267,6 @@ def with_record(draft: Draft, record: Record, name: str, value: Value) -> Draft 
     """A value of a lap or of a place of the parapet: corner, end, scupper, penetration."""
     here = draft.here
 
-    def changed(one: Record) -> Record:
-        if one is not record:
-            return one
-        return replace(one, values={**one.values, name: value}, marks={**one.marks, name: TRIED})
-
     old = record.values.get(name)
     for group in ("transitions", *PLACES):
         records: tuple[Record, ...] = getattr(here, group)
@@ -290,8 +278,8 @@ def with_record(draft: Draft, record: Record, name: str, value: Value) -> Draft 
             )
             path, before = f"{draft.parapet}.{group}.{name}", "" if old is None else words(old)
             edit = _set(path, f"`{name}` of {where}", before, words(value))
-            values: dict[str, tuple[Record, ...]] = {group: tuple(changed(one) for one in records)}
-            return draft.with_parapet(_regrouped(here, values), edit)
+            changed = tuple(with_values(one, {name: value}) if one is record else one for one in records)
+            return draft.with_parapet(_regrouped(here, {group: changed}), edit)
     return None
 
 
@@ -299,19 +287,7 @@ def _regrouped(parapet: Parapet, groups: dict[str, tuple[Record, ...]]) -> Parap
     return replace(parapet, **groups)  # type: ignore[arg-type]
 
 
-def _set(path: str, what: str, before: str, after: str) -> Edit:
+def _set(path: str, what: str, before: str, after: str, aside: tuple[str, ...] = ()) -> Edit:
     sentence = f"Change {what} from {before} to {after}." if before else f"State {what}: {after}."
+    sentence = " ".join([sentence, *(f"{one[:1].upper()}{one[1:]}." for one in aside)])
     return Edit(path, before, after, sentence)
-
-
-def _without(draft: Draft, part: Component, name: str) -> Project:
-    def bare(one: Component) -> Component:
-        if one.id != part.id or name not in one.values:
-            return one
-        return replace(one, values={key: value for key, value in one.values.items() if key != name})
-
-    here = draft.here
-    build_up, top = (tuple(bare(one) for one in parts) for parts in (here.build_up, here.top))
-    bared = replace(here, build_up=build_up, top=top)
-    parapets = tuple(bared if one.name == draft.parapet else one for one in draft.project.parapets)
-    return replace(draft.project, parapets=parapets)

@@ -58,6 +58,7 @@ def _component(writer: Writer, name: str, role: Role) -> Schema:
         "role": {"const": name},
         "kind": _kinds(role),
         "id": {**NAME, "title": "name of this component; without it, its role"},
+        "meant": mapping("reasons of values that are meant", dict.fromkeys(role.fields, WORD)),
     }
     require = [key for key, field in role.fields.items() if field.required]
     return writer.record(role.title, role.fields, more, ["role", "kind", *require])
@@ -116,6 +117,7 @@ def _changes(writer: Writer) -> Schema:
         name: schemas[0] if len(schemas) == 1 else {"anyOf": schemas} for name, schemas in found.items()
     }
     properties["kind"] = {"enum": list(kinds)}
+    properties["meant"] = mapping("reasons of values that are meant", dict.fromkeys(found, WORD))
     change = mapping("values that differ from the type", properties)
     return {"title": "changes by component id", "type": "object", "additionalProperties": change}
 

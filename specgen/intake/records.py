@@ -14,6 +14,7 @@ from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
+from specgen.wall.plausible import sifted
 
 ANY: Schema = {"nullable": True}
 
@@ -68,7 +69,7 @@ class RecordReader:
         before = len(self.problems)
         kind = self.choice(node, "kind", definition.kinds)
         component_id = self._id(node, role)
-        structural = ("role", "kind", "id")
+        structural = ("role", "kind", "id", "meant")
         if not self._passes(node, mark, role, definition.fields, structural, True) or kind is None:
             self._note_unread(node, role)
             return None
@@ -77,7 +78,10 @@ class RecordReader:
         values = self._thickness_of_sheets(record, definition.fields)
         if len(self.problems) > before:
             self._note_unread(node, role)
-        return Component(role, values, marks, mark, id=component_id, kind=kind)
+        meant = self._meant(node, values, definition.fields)
+        return sifted(
+            Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant), self.practice
+        )
 
     def _id(self, node: MarkedMap, role: str) -> str:
         given = node.get("id", role)
@@ -87,6 +91,35 @@ class RecordReader:
             self._nameless = True
             return role
         return str(given)
+
+    def _meant(
+        self, node: MarkedMap, values: Mapping[str, Value], fields: Mapping[str, Field]
+    ) -> dict[str, str]:
+        """The reasons of values that are meant although their kind is not expected to have them."""
+        if "meant" not in node:
+            return {}
+        given = node["meant"]
+        if not isinstance(given, MarkedMap):
+            self.problem(
+                node.values_at["meant"],
+                f"`meant`: {described(given)} stands where reasons are wanted",
+                "write `meant: {vapor_permeance: reason}`",
+            )
+            return {}
+        out = {}
+        for name, reason in given.items():
+            if name not in fields:
+                self.problems.append(unknown_key(name, given.keys_at[name], fields))
+            elif name not in values:
+                self.problem(
+                    given.keys_at[name], f"`meant` names `{name}`, which is not stated here", "state it"
+                )
+            elif not isinstance(reason, str) or not reason.strip():
+                said = f"`meant`: {described(reason)} stands where the reason for `{name}` is wanted"
+                self.problem(given.values_at[name], said, "say in words why the value is meant")
+            else:
+                out[str(name)] = " ".join(reason.split())
+        return out
 
     def _note_unread(self, node: MarkedMap, role: str) -> None:
         self._unread |= {str(node.get("id", role)), role}
@@ -102,7 +135,10 @@ class RecordReader:
             return base
         definition = self.vocabulary.roles[base.role]
         kind = self.choice(node, "kind", definition.kinds) if "kind" in node else base.kind
-        if not self._passes(node, mark, base.role, definition.fields, ("kind",), False) or kind is None:
+        if (
+            not self._passes(node, mark, base.role, definition.fields, ("kind", "meant"), False)
+            or kind is None
+        ):
             return base
         record = self._record(node, mark, base.role, definition.fields)
         marks = {**base.marks, **record.marks}
@@ -114,9 +150,13 @@ class RecordReader:
                 f"`metal` of `{base.id}` changes, and its `thickness` was given by gauge or weight",
                 "give the `thickness` of the new metal beside it",
             )
-        merged = Record(base.role, {**base.values, **record.values}, marks, base.mark)
+        merged = Record(base.role, {**base.values, **base.doubted, **record.values}, marks, base.mark)
         values = self._thickness_of_sheets(merged, definition.fields)
-        return Component(base.role, values, marks, base.mark, id=base.id, kind=kind)
+        # A reason holds for the value and the kind that it was given for.
+        kept = {} if kind != base.kind else {k: v for k, v in base.meant.items() if k not in record.values}
+        meant = {**kept, **self._meant(node, values, definition.fields)}
+        part = Component(base.role, values, marks, base.mark, id=base.id, kind=kind, meant=meant)
+        return sifted(part, self.practice)
 
     def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
         """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise."""

@@ -82,10 +82,16 @@ class Record:
 
 @dataclass(frozen=True)
 class Component(Record):
-    """One layer or part of the wall. ``what`` is its role, ``kind`` its generic kind."""
+    """One layer or part of the wall. ``what`` is its role, ``kind`` its generic kind.
+
+    ``doubted`` are stated values that are not expected of the kind: they count as not stated until ``meant`` gives the
+    reason of each.
+    """
 
     id: str
     kind: str
+    doubted: Mapping[str, Value] = field(default_factory=dict)
+    meant: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def role(self) -> str:

@@ -20,6 +20,7 @@ from specgen.practice.written import citation, needed, source
 from specgen.units.quantity import QuantityError, dimensions, parse
 
 BAR = " | "
+ANY = "quantity"  # a column of quantities of any dimension
 
 
 @dataclass(frozen=True)
@@ -65,7 +66,7 @@ def _head(name: str, content: Mapping[str, Any]) -> _Head:
     columns = needed(content, "columns", name)
     types = {key: needed(column, "is", f"{name}: column {key}") for key, column in columns.items()}
     for key, kind in types.items():
-        if kind != "word" and kind not in dimensions():
+        if kind not in ("word", ANY) and kind not in dimensions():
             raise PracticeError(f"{name}: column {key} is of unknown type {kind!r}")
     cited = {key: citation(node, f"{name}: {key}") for key, node in content.get("cited", {}).items()}
     return _Head(
@@ -88,7 +89,7 @@ def _row(written: Mapping[str, Any], head: _Head) -> tuple[dict[str, Value | Non
         if isinstance(value, str) and BAR in value:
             value, key = value.split(BAR, 1)
         try:
-            row[name] = parse(value, {kind})
+            row[name] = parse(value, None if kind == ANY else {kind})
         except QuantityError as error:
             raise PracticeError(f"{head.name}: {name}: {error}") from error
         if key is not None:

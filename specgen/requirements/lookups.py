@@ -11,6 +11,7 @@ from specgen.wall.facts import (
     HOT_METAL,
     cold_climate,
     drainage_vapor_tight,
+    gypsum_board,
     hot_metal_key,
     insulated_outside,
     self_adhered,
@@ -139,11 +140,7 @@ def cleat_one_step_heavier(place: Place) -> Found:
 def sheathing_thickness(place: Place) -> Found:
     """Thickness of the sheathing, by its kind."""
     part = place.part("sheathing")
-    key = (
-        "sheathing.gypsum_thickness"
-        if part and part.kind == "glass-mat gypsum"
-        else "sheathing.wood_thickness"
-    )
+    key = "sheathing.gypsum_thickness" if part and gypsum_board(part) else "sheathing.wood_thickness"
     return place.practice.quantity(key), key
 
 

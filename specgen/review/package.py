@@ -19,9 +19,9 @@ from specgen.model.submission import (
     WallPoint,
 )
 from specgen.review.judge import review
-from specgen.review.rebuild import not_placed, with_products
 from specgen.review.wall import Change, WallEffect, least_set_for, wall_effects
 from specgen.specification import Specification
+from specgen.wall.products import not_placed, with_products
 
 Reviewed = tuple[Submission, tuple[ProductReview, ...]]
 _Key = tuple[str, str, str, str]

@@ -129,8 +129,10 @@ def not_stated(
     what: str, record: Record, attribute: str, layer: str, because: tuple[str, ...] = ()
 ) -> RuleResult:
     """The outcome for a value the project does not give."""
-    missing = f"{_name(record, layer)}: add `{attribute}`"
-    said = unknown(f"{what} is not stated", missing, record.mark, layer, because)
+    doubted = record.doubted.get(attribute) if isinstance(record, Component) else None
+    stated = "not stated" if doubted is None else f"set aside until it is confirmed: {words(doubted)}"
+    missing = f"{_name(record, layer)}: add `{attribute if doubted is None else 'meant'}`"
+    said = unknown(f"{what} is {stated}", missing, record.at(attribute), layer, because)
     return replace(said, attribute=attribute)
 
 

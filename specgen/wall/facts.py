@@ -18,6 +18,7 @@ Condition = Callable[[Place], bool]
 COVERED_COUNTRIES = ("US", "USA", "United States")
 SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
+TREATED = "preservative-treated wood"
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
 CODE_NOT_STATED = "none stated"
 CODE_NOT_COVERED = "another edition"  # than those that rules know
@@ -78,6 +79,11 @@ def method_of(project: Project, group: str) -> str:
 def solid(part: Component) -> bool:
     """Whether a component is cast concrete or concrete masonry."""
     return part.kind in SOLID
+
+
+def gypsum_board(part: Component) -> bool:
+    """Whether a component is sheathing of gypsum."""
+    return part.role == "sheathing" and part.kind == "glass-mat gypsum"
 
 
 def studs(part: Component) -> bool:
@@ -295,7 +301,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "fastening is prescriptive": _not_by_performance("fastening"),
     "roof turn-up is bituminous": turn_up_bituminous,
     "coping is stone or precast": coping_stone,
-    "blocking is treated": _kind_is("blocking", "preservative-treated wood"),
+    "blocking is treated": _kind_is("blocking", TREATED),
     "blocking is plywood": _kind_is("blocking", "plywood"),
     "barrier is fluid-applied": _kind_is("barrier", "fluid-applied"),
     "barrier stands on wood": barrier_on_wood,

@@ -22,6 +22,13 @@ def joined_to(parapet: Parapet, part: Component, role: str) -> tuple[Component, 
     return tuple(other for other in parapet.all_of(role) if parapet.between(part, other))
 
 
+def lapping_screed(parapet: Parapet) -> Component | None:
+    """The barrier that meets the weep screed: the first that is joined to it, else the outermost."""
+    screed = parapet.part("weep screed")
+    met = joined_to(parapet, screed, "barrier") if screed else ()
+    return met[0] if met else parapet.part("barrier")
+
+
 def outside_of(parapet: Parapet, part: Component | None, role: str) -> bool:
     """Whether a layer of a role stands between a layer and the outer face."""
     if part not in parapet.build_up:

@@ -68,6 +68,9 @@ def test_limits_are_read_in_many_places(example):
         ("1/2 in", "at least 1 in", False),
         ("24 mm", "at least 1 in", False),
         ("25 mm", "at least 1 in", True),
+        ("11 mm", "at least 11.2 mm", True),  # 7/16 in, printed twice
+        ("13 mm", "at least 16 mm", False),
+        ("1 9/16 in", "at least 1 5/8 in", False),
         ("1 in (25 mm)", "at least 1 in (25 mm)", True),
         ("14 ft 6 in", "not more than 16 ft", True),
         ("0.003 cfm/ft² at 75 Pa", "not more than 0.002 cfm/ft² at 75 Pa", False),

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from tests.chain.runs import CONFORMING, run
 
-LATE = "section: 06 10 00\nreplace: {anchor_blocking: {text: Anchor the blocking to the wall after the top flashing covers it.}}\n"
+LATE = """section: 06 10 00
+replace:
+  anchor_blocking: {text: Anchor the blocking to the wall after the top flashing covers it.}
+"""
 
 
 def test_documents_that_agree_are_written(tmp_path):

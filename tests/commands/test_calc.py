@@ -147,7 +147,10 @@ def test_a_change_of_kind_says_what_it_drops() -> None:
     result = run(
         FILE, "--set", "drainage layer.vapor_permeance=0.04 perm", "--set", "drainage layer.kind=mesh"
     )
-    assert "note: drainage layer.kind=mesh: the former product's tested values are left out" in result.stdout
+    assert (
+        "note: drainage layer.kind=mesh: left out, as it belongs to the dimpled sheet: `vapor_permeance`"
+        in result.stdout
+    )
 
 
 @pytest.mark.parametrize(

@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from specgen.design import gap_ventilation
-from specgen.design.trial import with_practice
 from specgen.intake.project import load_project
 from specgen.physics.moist_air import saturation_pressure
 from specgen.practice.load import load_practice
 from specgen.units.quantity import Quantity, parse
+from specgen.wall.edit import with_practice
 from tests.design.moisture import OPEN_TOP, WEST, YEAR, step, with_year
 from tests.design.projects import calculation, number
 

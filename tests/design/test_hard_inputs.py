@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from specgen.design.run import subjects
-from specgen.design.trial import with_value
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
 from specgen.units.quantity import Quantity, from_si, to_unit
+from specgen.wall.edit import with_value
 from tests.design.projects import FULL, changed_project
 
 HERE = ("cleat fasteners", "coping geometry", "galvanic", "lath fasteners", "plaster panels", "scuppers")

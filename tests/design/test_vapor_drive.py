@@ -13,6 +13,7 @@ from tests.design.projects import calculation, number
 
 PERM = 57.2135e-12  # kg/(Pa·s·m²), NIST SP 811
 MESH = ("kind: dimpled sheet", "kind: mesh")
+MEANT = "meant: {vapor_permeance: sought}"  # more than a sheet is expected to have
 NO_LIMIT = ("    condensate_limit: 5 g/m2\n", "")
 INCH = 0.0254
 
@@ -117,7 +118,7 @@ def test_a_layer_of_the_greatest_permeance_just_keeps_the_limit(
     factor: float, met: str, tmp_path: Path
 ) -> None:
     greatest = number(calculation(vapor_drive, tmp_path), "greatest_permeance", "perm")
-    change = ("depth: 7/16 in", f"depth: 7/16 in, vapor_permeance: {greatest * factor:.6f} perm")
+    change = ("depth: 7/16 in", f"depth: 7/16 in, vapor_permeance: {greatest * factor:.6f} perm, {MEANT}")
     assert calculation(vapor_drive, tmp_path, change).verdict("limit_met") == met
 
 
@@ -138,7 +139,9 @@ def test_condensate_falls_with_the_permeance_of_the_drainage_layer(tmp_path: Pat
     found = [
         number(
             calculation(
-                vapor_drive, tmp_path, ("depth: 7/16 in", f"depth: 7/16 in, vapor_permeance: {perm} perm")
+                vapor_drive,
+                tmp_path,
+                ("depth: 7/16 in", f"depth: 7/16 in, vapor_permeance: {perm} perm, {MEANT}"),
             ),
             "condensate_afternoon",
             "g/m2",
@@ -267,7 +270,7 @@ def test_a_permeance_keeps_the_limit_in_the_hourly_day_too(tmp_path: Path) -> No
     calc = calculation(vapor_drive, tmp_path, *PLACE, TINY)
     greatest = number(calc, "greatest_permeance", "perm")
     for factor, met in ((0.995, "yes"), (1.01, "no")):
-        layer = ("depth: 7/16 in", f"depth: 7/16 in, vapor_permeance: {greatest * factor:.6g} perm")
+        layer = ("depth: 7/16 in", f"depth: 7/16 in, vapor_permeance: {greatest * factor:.6g} perm, {MEANT}")
         tried = calculation(vapor_drive, tmp_path, *PLACE, TINY, layer)
         assert tried.verdict("limit_met") == met
     assert greatest <= number(calculation(vapor_drive, tmp_path, TINY), "greatest_permeance", "perm")

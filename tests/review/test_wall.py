@@ -13,9 +13,9 @@ from specgen.files.marks import Mark
 from specgen.model.finding import Outcome
 from specgen.model.project import Project, Value
 from specgen.model.submission import Claim, Product
-from specgen.review.rebuild import not_placed, with_products
 from specgen.review.wall import Change, least_sets, wall_effects
 from specgen.units.quantity import parse
+from specgen.wall.products import not_placed, with_products
 from tests.chain.runs import CONFORMING
 
 HERE = Mark("sheet.yaml", 3, 5)

@@ -135,7 +135,11 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     [
         ({"drainage layer": "kind: dimpled sheet"}, True),
         ({"drainage layer": "kind: mesh"}, False),
-        ({"drainage layer": "kind: mesh, vapor_permeance: 0.1 perm"}, True),
+        (
+            {"drainage layer": "kind: mesh, vapor_permeance: 0.1 perm, meant: {vapor_permeance: laminated}"},
+            True,
+        ),
+        ({"drainage layer": "kind: mesh, vapor_permeance: 0.1 perm"}, False),  # a value of a sheet
         ({"drainage layer": "kind: dimpled sheet, vapor_permeance: 0.11 perm"}, False),
         ({"plaster": PLASTER}, False),
     ],

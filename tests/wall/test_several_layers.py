@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import permutations
 from pathlib import Path
 
 import pytest
@@ -93,7 +94,28 @@ def test_the_order_listed_changes_no_requirement(walls: Walls, layers: tuple[str
         assert asked(one, layer) == asked(other, layer)
 
 
+@pytest.mark.parametrize(
+    ("layers", "lapped"),
+    [((PAPER, WRAP), "wrap"), ((PAPER, FLUID), "barrier"), ((PAPER, WRAP, FLUID), "barrier")],
+    ids=["paper and wrap", "paper and film", "all three"],
+)
+def test_the_order_listed_changes_no_finding(walls: Walls, layers: tuple[str, ...], lapped: str) -> None:
+    first, *others = [
+        # How often the work changes hands follows from the order of the layers.
+        {one for one in findings(walls(*order, lapped=lapped)) if one[0] != "SQ01"}
+        for order in permutations(layers)
+    ]
+    for other in others:
+        assert other ^ first == set()
+
+
+def test_each_layer_is_judged_and_named(walls: Walls) -> None:
+    found = findings(walls(PAPER, WRAP, lapped="wrap"))
+    for code in ("WB01", "WB03", "VD02"):
+        assert {layer for one, layer, _, _ in found if one == code} == {"paper", "wrap"}
+
+
 def test_a_lap_of_one_layer_is_not_missed_at_another(walls: Walls) -> None:
     for layers in ((PAPER, WRAP), (WRAP, PAPER)):
-        missing = [one for one in walls(*layers, lapped="wrap").findings if one.code == "LP01"]
-        assert missing and not [one.message for one in missing if "no lap" in one.message]
+        laps = [one for one in walls(*layers, lapped="wrap").findings if one.code in ("LP01", "OU01")]
+        assert laps and not [one.message for one in laps if "no lap" in one.message]

@@ -43,10 +43,10 @@ REMEDIES: tuple[Remedy, ...] = (
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether a bonded barrier is there."""
-    barrier = wall.barrier
-    if barrier is None:
+    bonded = wall.practice.entry("barrier.bonded").words()
+    barriers = wall.parapet.all_of("barrier")
+    if not barriers:
         yield fail("the parapet has no wall barrier")
-        return
-    bonded = barrier.kind in wall.practice.entry("barrier.bonded").words()
-    say = ok if bonded else fail
-    yield say(f"wall barrier is {barrier.kind}", barrier.at("kind"), barrier.id)
+    for barrier in [one for one in barriers if one.kind in bonded] or barriers:
+        say = ok if barrier.kind in bonded else fail
+        yield say(f"wall barrier is {barrier.kind}", barrier.at("kind"), barrier.id)

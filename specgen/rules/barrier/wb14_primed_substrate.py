@@ -36,6 +36,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.facts import self_adhered
 
 RULE = Rule(
     code="WB14",
@@ -59,7 +60,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 def _under(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     behind = _behind(wall, barrier)
-    if barrier.kind != "self-adhered" or behind is None:
+    if not self_adhered(barrier) or behind is None:
         return
     stuck, below = wall.family(barrier), wall.family(behind)
     table = wall.practice.table("primers")

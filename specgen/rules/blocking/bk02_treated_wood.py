@@ -28,6 +28,7 @@ from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
 from specgen.rules.top.contact import said_of
 from specgen.rules.wall import Wall
+from specgen.wall.facts import TREATED
 
 RULE = Rule(
     code="BK02",
@@ -39,7 +40,6 @@ RULE = Rule(
     basis=("blocking.fasteners", "blocking.bare_metal", "table compatibility"),
     remedy="Use hot-dip galvanized or stainless fasteners, and keep bare aluminum and zinc off the wood by the membrane.",
 )
-TREATED = "preservative-treated wood"
 NARROW = ("bridging tape", "cleat")  # they cover an edge of the wood and leave the rest bare
 
 

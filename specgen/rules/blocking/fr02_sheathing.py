@@ -41,7 +41,7 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The sheathing behind the barrier and behind the roof turn-up."""
     framing = wall.part("framing")
-    sides = [part for part in (wall.barrier, wall.part("roof turn-up")) if part]
+    sides = [part for role in ("barrier", "roof turn-up") for part in wall.parapet.all_of(role)]
     if framing is None or solid_framing(wall) or not sides:
         yield not_applicable("no membrane on studs is described")
         return

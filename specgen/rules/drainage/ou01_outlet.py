@@ -33,6 +33,7 @@ from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.order import joined_to
 
 RULE = rule_of(
     "weep.open",
@@ -87,11 +88,11 @@ def _lap(wall: Wall, screed: Component) -> Iterator[RuleResult]:
     barrier = wall.barrier
     if barrier is None:
         return
-    joints = wall.parapet.between(barrier, screed)
-    if not joints:
+    met = joined_to(wall.parapet, screed, "barrier")
+    if not met:
         message = f"no lap of the barrier `{barrier.id}` over the flange of the weep screed is described"
         yield fail(message, screed.mark, screed.id, basis=OPENING)
-    for joint in joints:
+    for joint in (joint for one in met for joint in wall.parapet.between(one, screed)):
         if joint.word("upper") == screed.id:
             message = (
                 "the flange of the weep screed lies over the barrier, which leads water behind the barrier"

@@ -27,7 +27,7 @@ from specgen.rules.hold import hold_value
 from specgen.rules.remedy import Known, Remedy, SetLap
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable
 from specgen.rules.wall import Wall
-from specgen.wall.order import joined_to, outer_side, roof_side_barrier
+from specgen.wall.order import joined_to, outer_side, roof_side, roof_side_barrier
 
 RULE = Rule(
     code="LP01",
@@ -82,7 +82,8 @@ def _laps(wall: Wall, upper: Component, other: Component, name: str) -> Iterator
     joints = wall.parapet.between(upper, other)
     requirement = wall.requirement(name)
     over = upper.role if upper.role == "top flashing" else upper.id
-    below = other.role if len(wall.parapet.all_of(other.role)) == 1 or other is wall.barrier else other.id
+    several = len(outer_side(wall.parapet, other.role)) > 1 or other in roof_side(wall.parapet, "barrier")
+    below = other.id if several else other.role
     what = f"lap of the {over} over the {below}"
     if not joints:
         yield fail(f"no {what} is described", upper.mark, upper.id, basis=(name,))

@@ -46,7 +46,7 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The edge of each lap of the flashing over another material."""
     flashing = wall.part("top flashing")
-    others = [part for part in (wall.barrier, wall.part("roof turn-up")) if part]
+    others = [part for role in ("barrier", "roof turn-up") for part in wall.parapet.all_of(role)]
     laps = [(joint, other) for other in others if flashing for joint in wall.parapet.between(flashing, other)]
     for joint, other in laps:
         assert flashing is not None

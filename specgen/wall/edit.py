@@ -6,31 +6,22 @@ A path is written as the project file is built: ``site.wind_speed``, ``P-1.heigh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from specgen.files.marks import Mark, suggestion
+from specgen.files.marks import suggestion
 from specgen.model.project import Component, Parapet, Project, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.units.quantity import Quantity
+from specgen.wall.change import KIND, left_out, of_kind, with_parapets, with_parts, with_values
+from specgen.wall.plausible import doubt
 
 SECTIONS = ("site", "building")
 PRACTICE = "practice"
-KIND = "kind"
 
 
 class PathError(ValueError):
     """A path that names nothing; the message ends with the nearest name or the known ones."""
-
-
-class TriedMark(Mark):
-    """Stands where a value has no place in a file."""
-
-    def __str__(self) -> str:
-        return "tried value"
-
-
-TRIED = TriedMark("", 1, 1)
 
 
 @dataclass(frozen=True)
@@ -115,7 +106,7 @@ def _hint(word: str, known: Iterable[str]) -> str:
 def with_value(project: Project, practice: Practice, path: str, value: Value) -> Project:
     """The project with another value at a path.
 
-    A component of another kind loses the tested values of the former kind: they were measured on another product.
+    It is the project that the file would describe with this value: :mod:`specgen.wall.change`.
 
     Args:
         project: the project.
@@ -131,49 +122,39 @@ def with_value(project: Project, practice: Practice, path: str, value: Value) ->
     """
     spot = find(project, practice, path)
     name = spot.field.name
-    if spot.section in SECTIONS:
-        record: Record = getattr(project, spot.section)
-        changed = _with(record, name, value)
-        if spot.section == "site":
-            return replace(project, site=changed)
-        return replace(project, building=changed)
-    parapets = tuple(
-        _in_parapet(parapet, practice, spot, value) if parapet.name in spot.parapets else parapet
-        for parapet in project.parapets
-    )
-    return replace(project, parapets=parapets)
-
-
-def _with(record: Record, name: str, value: Value) -> Record:
-    values, marks = {**record.values, name: value}, {**record.marks, name: TRIED}
-    return replace(record, values=values, marks=marks)
+    if spot.section:
+        changed = with_values(getattr(project, spot.section), {name: value})
+        return replace(project, **{spot.section: changed})
+    return with_parapets(project, lambda parapet: _in_parapet(parapet, practice, spot, value), spot.parapets)
 
 
 def _in_parapet(parapet: Parapet, practice: Practice, spot: Spot, value: Value) -> Parapet:
     name = spot.field.name
     if not spot.component:
-        values, marks = {**parapet.values, name: value}, {**parapet.marks, name: TRIED}
-        return replace(parapet, values=values, marks=marks)
+        return with_values(parapet, {name: value})
     wanted = {part.id for part in _matching(parapet, spot.component)}
 
     def changed(part: Component) -> Component:
         if part.id not in wanted:
             return part
-        if name != KIND:
-            values, marks = {**part.values, name: value}, {**part.marks, name: TRIED}
-            return replace(part, values=values, marks=marks)
-        dropped = set(tested(part, practice)) if value != part.kind else set()
-        kept = {key: old for key, old in part.values.items() if key not in dropped}
-        return replace(part, kind=str(value), values=kept)
+        return of_kind(part, str(value), practice) if name == KIND else with_values(part, {name: value})
 
-    build_up, top = (tuple(changed(part) for part in parts) for parts in (parapet.build_up, parapet.top))
-    return replace(parapet, build_up=build_up, top=top)
+    return with_parts(parapet, changed)
 
 
-def tested(part: Component, practice: Practice) -> tuple[str, ...]:
-    """The values of a component that a test method found: they belong to one product."""
-    fields = practice.vocabulary.roles[part.role].fields
-    return tuple(name for name in part.values if fields[name].method)
+def told(before: Project, after: Project, practice: Practice, path: str) -> Iterator[str]:
+    """What is to be told of a value tried at a path: what its kind is not expected to have, and what is set aside."""
+    spot = find(before, practice, path)
+    for was, now in zip(before.parapets, after.parapets, strict=True):
+        if now.name in spot.parapets and spot.component:
+            for part in _matching(now, spot.component):
+                lost = left_out(was.by_id(part.id) or part, part)
+                if lost:
+                    yield lost
+                value = part.values.get(spot.field.name)
+                why = "" if value is None else doubt(practice, part, spot.field.name, value)
+                if why:
+                    yield f"calculated with as tried, {why}"
 
 
 def with_practice(practice: Practice, key: str, value: Quantity) -> Practice:

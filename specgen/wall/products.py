@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import partial
 
-from specgen.files.marks import Mark
-from specgen.model.project import Component, Parapet, Project, Value
+from specgen.model.project import Component, Parapet, Project
 from specgen.model.submission import Product
 from specgen.practice.entries import Practice
-
-OF_THE_KIND = ("family",)  # what comes with the generic kind, where the product says nothing else
-OF_THE_MATERIAL = ("substrate_approved",)  # a letter written for one material says nothing of another
+from specgen.wall.change import foreign, with_parapets, with_parts
+from specgen.wall.plausible import sifted
 
 
 @dataclass(frozen=True)
@@ -38,11 +37,8 @@ def with_products(project: Project, products: Iterable[Product], practice: Pract
         A new project.
     """
     for product in products:
-        parapets = tuple(
-            _in_parapet(parapet, product, practice) if _goes(product, parapet) else parapet
-            for parapet in project.parapets
-        )
-        project = replace(project, parapets=parapets)
+        names = tuple(parapet.name for parapet in project.parapets if _goes(product, parapet))
+        project = with_parapets(project, partial(_in_parapet, product=product, practice=practice), names)
     return project
 
 
@@ -60,32 +56,21 @@ def _goes(product: Product, parapet: Parapet) -> bool:
 
 
 def _in_parapet(parapet: Parapet, product: Product, practice: Practice) -> Parapet:
-    def placed(parts: tuple[Component, ...]) -> tuple[Component, ...]:
-        return tuple(
-            _component(part, product, practice) if part.role == product.role else part for part in parts
-        )
-
-    return replace(parapet, build_up=placed(parapet.build_up), top=placed(parapet.top))
+    parts = parapet.all_of(product.role)
+    # Of several layers a product takes the place of those of its kind; where none is, of each.
+    own = [part for part in parts if part.kind == product.kind] or parts
+    return with_parts(parapet, lambda part: _component(part, product, practice) if part in own else part)
 
 
 def _component(part: Component, product: Product, practice: Practice) -> Component:
     kind = product.kind or part.kind
     fields = practice.vocabulary.roles[part.role].fields
-    values: dict[str, Value] = {}
-    marks: dict[str, Mark] = {}
-    of_kind = practice.kind(part.role, kind).family
-    # A kind of many families, as a fluid, says nothing of what it may touch: the product does, or nobody.
-    lost = OF_THE_KIND if kind != part.kind or not of_kind else ()
     claim = product.claims.get("family")
-    family = str(claim.value) if claim else of_kind
-    if family and family != (part.word("family") or practice.kind(part.role, part.kind).family):
-        lost = (*lost, *OF_THE_MATERIAL)
-    for name, value in part.values.items():
-        foreign = fields[name].method or name in lost
-        if not foreign or fields[name].project_only:
-            values[name], marks[name] = value, part.at(name)
-    for name, claim in product.claims.items():
-        if name in fields:
-            values[name], marks[name] = claim.value, claim.mark
+    lost = foreign(part, kind, practice, str(claim.value) if claim else "")
+    kept = [name for name in part.values if name not in lost]
+    claims = {name: claim for name, claim in product.claims.items() if name in fields}
+    values = {name: part.values[name] for name in kept} | {name: one.value for name, one in claims.items()}
+    marks = {name: part.at(name) for name in kept} | {name: one.mark for name, one in claims.items()}
+    meant = dict.fromkeys(claims, "as submitted")
     # An id that was the former kind's name would tell of a product that is no longer there.
-    return replace(part, kind=kind, values=values, marks=marks)
+    return sifted(replace(part, kind=kind, values=values, marks=marks, doubted={}, meant=meant), practice)

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from specgen.design import coping_wind
-from specgen.design.trial import PathError, find, value_at, with_practice, with_value
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
 from specgen.units.quantity import parse
+from specgen.wall.edit import PathError, find, value_at, with_practice, with_value
 from tests.design.projects import FULL, changed_project, number
 
 

@@ -1,0 +1,55 @@
+"""Products in the wall, where a role has several layers; the rest stands in tests/review/test_wall.py."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from specgen.commands import main
+from specgen.files.marks import Mark
+from specgen.intake.project import load_project
+from specgen.model.project import Project
+from specgen.model.submission import Product
+from specgen.practice.load import load_practice
+from specgen.wall.products import with_products
+
+PRACTICE = load_practice()
+PAPER = "      - {role: barrier, id: paper, kind: building paper, layers: 1}\n"
+
+
+@pytest.fixture(scope="module")
+def wall(tmp_path_factory: pytest.TempPathFactory) -> Project:
+    folder = tmp_path_factory.mktemp("starter") / "job"
+    assert CliRunner().invoke(main, ["new", str(folder)]).exit_code == 0
+    file: Path = folder / "project.yaml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(
+        text.replace("      - role: barrier\n", f"{PAPER}      - role: barrier\n"), encoding="utf-8"
+    )
+    return load_project(file, PRACTICE)
+
+
+@pytest.mark.parametrize(
+    ("kind", "kinds"),
+    [
+        ("building paper", {"paper": "building paper", "barrier": "fluid-applied"}),
+        ("fluid-applied", {"paper": "building paper", "barrier": "fluid-applied"}),
+        (
+            "self-adhered",
+            {"paper": "self-adhered", "barrier": "self-adhered"},
+        ),  # the place of neither is told
+    ],
+)
+def test_a_product_takes_the_place_of_the_layers_of_its_kind(
+    kind: str, kinds: dict[str, str], wall: Project
+) -> None:
+    product = Product("barrier", "B", kind, {}, Mark("submittal.yaml", 1, 1))
+    placed = with_products(wall, [product], PRACTICE).parapets[0]
+    assert {part.id: part.kind for part in placed.all_of("barrier")} == kinds
+    tested = {part.id: part.has("pull_adhesion") for part in placed.all_of("barrier")}
+    assert tested == {
+        "paper": False,
+        "barrier": kind == "building paper",
+    }  # a test belongs to the product before
