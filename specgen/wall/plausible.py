@@ -37,10 +37,9 @@ def doubt(practice: Practice, part: Component, name: str, value: Value) -> str:
         row = _range(practice, part.role, name, part.kind)
         if row is None or _inside(row, value):
             return ""
-        words = f"of {part.kind} {_words(row)} is expected ({row['usual']})"
-        return "; ".join(
-            [words, *(f"{value.text} is what {kind} has" for kind in _others(practice, part, name, value))]
-        )
+        words = f"expected of {_title(practice, part.role, part.kind)}: {_words(row)} ({row['usual']})"
+        others = _others(practice, part, name, value)
+        return f"{words}; {value.text} is that of {' or '.join(others)}" if others else words
     if name == "family":
         return _family_doubt(practice, part, str(value))
     return ""
@@ -78,10 +77,14 @@ def _words(row: Row) -> str:
 
 
 def _others(practice: Practice, part: Component, name: str, value: Quantity) -> list[str]:
-    """The other kinds of the role that are expected to have a value, where the ranges tell them apart."""
+    """The other kinds of the role, by title, that are expected to have a value, where the ranges tell them apart."""
     kinds = practice.vocabulary.roles[part.role].kinds
     rows = {kind: practice.table(RANGES).where(role=part.role, attribute=name, kind=kind) for kind in kinds}
-    return [kind for kind, found in rows.items() if kind != part.kind and found and _inside(found[0], value)]
+    return [
+        _title(practice, part.role, kind)
+        for kind, found in rows.items()
+        if kind != part.kind and found and _inside(found[0], value)
+    ]
 
 
 def _family_doubt(practice: Practice, part: Component, family: str) -> str:
@@ -90,7 +93,13 @@ def _family_doubt(practice: Practice, part: Component, family: str) -> str:
     others = [kind for kind in kinds if kind != part.kind and family in _families(practice, part.role, kind)]
     if not own or family in own or not others:
         return ""
-    return f"{part.kind} is of {' or '.join(own)}; {family} is what {' and '.join(others)} is made of"
+    titles = [_title(practice, part.role, kind) for kind in others]
+    what = _title(practice, part.role, part.kind)
+    return f"expected of {what}: {' or '.join(own)}; {family} is that of {' or '.join(titles)}"
+
+
+def _title(practice: Practice, role: str, kind: str) -> str:
+    return practice.kind(role, kind).title
 
 
 def _families(practice: Practice, role: str, kind: str) -> tuple[str, ...]:

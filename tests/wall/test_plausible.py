@@ -50,8 +50,8 @@ def test_a_kind_changed_by_hand_leaves_no_value_of_the_other(starter: str, tmp_p
     by_hand = assessed(written(tmp_path, starter, (SHEET, MESH)))
     asked = of(by_hand, "MV01")
     assert asked.outcome is Outcome.UNKNOWN
-    assert "0.05 perm; of mesh 10 perm or more is expected" in asked.message
-    assert "0.05 perm is what dimpled sheet has" in asked.message
+    assert "0.05 perm; expected of entangled-filament drainage mesh: 10 perm or more" in asked.message
+    assert "0.05 perm is that of dimpled polyethylene sheet" in asked.message
     assert str(asked.mark).split(":")[-2] == str(starter[: starter.index("0.05 perm")].count("\n") + 1)
     assert of(by_hand, "VD01").outcome is Outcome.FAIL
     limit = by_hand.requirements.at("drainage.vapor_permeance", "P-1")
@@ -94,7 +94,7 @@ def test_calc_tells_of_a_tried_value_that_the_kind_is_not_expected_to_have(
         "drainage layer.vapor_permeance=1400 perm",
     ]
     told = CliRunner().invoke(main, words).output
-    assert "calculated with as tried, of dimpled sheet at most 0.5 perm is expected" in told
+    assert "calculated with as tried, expected of dimpled polyethylene sheet: at most 0.5 perm" in told
 
 
 def test_a_value_that_is_meant_counts_and_its_reason_is_told(starter: str, tmp_path: Path) -> None:
@@ -176,6 +176,6 @@ def test_calc_tells_which_value_of_the_file_it_leaves_aside(starter: str, tmp_pa
     file = written(tmp_path, starter, (SHEET, MESH))
     result = CliRunner().invoke(main, ["calc", str(file), "--subject", "vapor drive", "--parapet", "P-1"])
     assert (
-        "vapor_permeance 0.05 perm of `drainage layer` is not calculated with: of mesh 10 perm or more"
+        "vapor_permeance 0.05 perm of `drainage layer` is not calculated with: expected of entangled-filament"
         in result.stderr
     )
