@@ -111,7 +111,7 @@ def _failing(page: Page, place: str, text: str, size: str) -> Iterator[Contradic
         assert mine is not None
         before = text[: limit.start].rpartition(": ")[2]
         sized = not before.strip() or _SIZE_WORDS.search(before) or ", lap " in before
-        if limit.sign != "=" and sized and meets(mine.quantity, limit) is False:
+        if limit.sign != "=" and sized and meets(mine, limit) is False:
             one, two = told(page, place, place, size, text), told(page, place, place, limit.text)
             yield Contradiction("size", place, two, one)
 
@@ -120,7 +120,7 @@ def _held(page: Page, place: str, size: str, row: AskedRow) -> Iterator[Contradi
     if any(words in size for words in _SAYS_SO):
         return
     mine, limit = next(printed_values(size), None), next(printed_values(row.required), None)
-    if mine and limit and meets(mine.quantity, limit) is False:
+    if mine and limit and meets(mine, limit) is False:
         yield Contradiction("size", row.item, row.statement, told(page, place, place, size))
 
 
