@@ -48,7 +48,7 @@ class Specification:
         missed = {
             found.mark: found.requirement
             for found in one.findings
-            if found.outcome is Outcome.FAIL and found.parapet == parapet
+            if found.outcome is Outcome.FAIL and found.parapet == parapet and found.requirement
         }
         for part in wall.components():
             for asked in one.requirements.of_role(part.role):
