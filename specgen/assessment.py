@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 
-from specgen.design.run import on_demand
-from specgen.model.calculation import OnDemand
+from specgen.design.run import OnDemand, on_demand
 from specgen.model.finding import Finding
 from specgen.model.project import Decision, Project
 from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
+from specgen.paths.trace import control_paths
 from specgen.practice.entries import Practice
 from specgen.practice.office import Office
 from specgen.requirements.derive import derive
@@ -20,6 +20,7 @@ from specgen.rules.book import BookEntry, load_book, run_book
 from specgen.rules.office import under_office, with_office_severity
 from specgen.rules.waivers import in_force
 from specgen.rules.wall import Wall, walls_of
+from specgen.wall.memo import Memo
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,7 @@ class Assessment:
     walls: tuple[Wall, ...]  # the parapets as rules see them, in the order of the file
     book: tuple[BookEntry, ...]  # the rules that were run
     shipped: Practice  # the practice without the office's standards
+    memo: Memo = field(repr=False, compare=False)  # what was worked out, and from which values
     office: Office | None = None
     clauses: Path | None = None  # folder of the office's own clauses
 
@@ -45,11 +47,14 @@ class Assessment:
     @property
     def paths(self) -> tuple[LayerPath, ...]:
         """The paths of the control layers of every parapet."""
-        return tuple(path for wall in self.walls for path in wall.paths)
+        return tuple(path for one in self.project.parapets for path in self.memo.at(control_paths, one.name))
 
     def again(self, project: Project) -> Assessment:
-        """Another project assessed in the same way: same practice, office and rules."""
-        return assess(project, self.shipped, self.office, self.book, self.clauses)
+        """Another project assessed in the same way: same practice, office and rules.
+
+        Only what rests on a value that differs is worked out; the result equals that of a new assessment.
+        """
+        return assess(project, self.shipped, self.office, self.book, self.clauses, self)
 
     @property
     def waivers_in_force(self) -> tuple[Decision, ...]:
@@ -68,6 +73,7 @@ def assess(
     office: Office | None = None,
     book: tuple[BookEntry, ...] | None = None,
     clauses: Path | None = None,
+    before: Assessment | None = None,
 ) -> Assessment:
     """Calculate, derive the requirements and run the rule book.
 
@@ -77,6 +83,7 @@ def assess(
         office: the office's own standards, laid over the practice before anything is calculated.
         book: the rules, the office's own among them; None: those that ship with specgen.
         clauses: the folder of the office's own clauses, from which its sections are written.
+        before: an assessment by the same practice, office and rules, from which what holds is taken over.
 
     Raises:
         RuleCrash: a rule failed to run; never counted as a pass.
@@ -87,11 +94,15 @@ def assess(
     if office is not None:
         practice, papers = under_office(shipped, office, project)
         adjusted = partial(with_office_severity, office=office)
-    calculations = on_demand(project, practice)
-    requirements = derive(project, calculations, practice)
+    if before is not None and practice == before.practice:
+        practice = before.practice
+    memo = Memo(project, practice, before.memo if before else None)
+    calculations = on_demand(memo)
+    requirements = derive(project, calculations, practice, memo)
+    memo.settle(requirements, before.requirements if before else None)
     walls = walls_of(project, calculations, requirements, practice)
     rules = load_book(shipped) if book is None else book
-    findings = run_book(rules, walls, project, practice, papers, adjusted)
+    findings = run_book(rules, walls, project, practice, papers, adjusted, memo)
     return Assessment(
-        project, practice, calculations, requirements, findings, walls, rules, shipped, office, clauses
+        project, practice, calculations, requirements, findings, walls, rules, shipped, memo, office, clauses
     )

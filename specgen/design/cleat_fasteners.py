@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from specgen.design import coping_wind
-from specgen.design.shared import shared
 from specgen.design.worksheet import FORCE, GAP, PRESSURE, SHARE, Worksheet
 from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.errors import check_range
 from specgen.physics.fasteners import cleat_load
 from specgen.practice.entries import Practice
+from specgen.wall.memo import once
 
 SUBJECT = "cleat fasteners"
 TITLE = "Fasteners of the coping's cleat"
@@ -75,7 +75,7 @@ FROM_WIND = f"from the calculation {coping_wind.SUBJECT}, wall edge zone governi
 
 def outward_pressure(work: Worksheet) -> float:
     """Allowable outward pressure of the coping wind calculation [Pa]; what that one misses is noted here."""
-    wind = shared(coping_wind.calculate, work.project, work.parapet, work.practice)
+    wind = once(coping_wind.calculate, work.project, work.parapet, work.practice)
     work.missing += [f"{reason} ({wind.subject})" for reason in wind.missing]
     found = wind.result("face_outward_allowable")
     return 0.0 if found is None else found.value

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from functools import lru_cache
 from types import MappingProxyType, ModuleType
 
 import specgen.design as room
-from specgen.design.shared import shared
-from specgen.model.calculation import Calculation, OnDemand
+from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
+from specgen.wall.memo import Memo
 
 
 @lru_cache(maxsize=1)
@@ -73,20 +73,44 @@ def calculate_all(
     unknown = set(parapets or ()) - {parapet.name for parapet in wanted}
     if unknown:
         raise KeyError(f"no parapet {', '.join(sorted(unknown))}")
-    out: list[Calculation] = []
-    for parapet in wanted:
-        out += [module.calculate(project, parapet, practice) for module in modules]
-    return tuple(out)
+    memo = Memo(project, practice)
+    return tuple(memo.at(module.calculate, parapet.name) for parapet in wanted for module in modules)
 
 
-def on_demand(project: Project, practice: Practice) -> Mapping[str, OnDemand]:
-    """Every calculation of every parapet, made when it is first asked for; the expensive ones too."""
-    known = subjects()
+class OnDemand(Mapping[str, Calculation]):
+    """The calculations of one parapet by subject, each made when it is first asked for, the expensive ones too.
 
-    def at(parapet: Parapet) -> OnDemand:
-        return OnDemand(known, lambda subject: shared(known[subject].calculate, project, parapet, practice))
+    What nothing asks for is never calculated: a check of many parapets pays only for what its rules and
+    requirements read. Iterating names every subject.
+    """
 
-    return {parapet.name: at(parapet) for parapet in project.parapets}
+    def __init__(self, memo: Memo, parapet: str) -> None:
+        self._memo, self._parapet = memo, parapet
+
+    def __getitem__(self, subject: str) -> Calculation:
+        """The calculation; KeyError for a subject that does not exist."""
+        return self._memo.at(_work(subject), self._parapet)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(subjects())
+
+    def __len__(self) -> int:
+        return len(subjects())
+
+    @property
+    def made(self) -> Mapping[str, Calculation]:
+        """Those that have been made so far."""
+        return {name: self[name] for name in self if (_work(name), self._parapet) in self._memo.made}
+
+
+def on_demand(memo: Memo) -> Mapping[str, OnDemand]:
+    """Every calculation of every parapet of a memo's project, by parapet and then by subject."""
+    return {parapet.name: OnDemand(memo, parapet.name) for parapet in memo.project.parapets}
+
+
+def _work(subject: str) -> Callable[[Project, Parapet, Practice], Calculation]:
+    work: Callable[[Project, Parapet, Practice], Calculation] = subjects()[subject].calculate
+    return work
 
 
 def _chosen(names: Collection[str] | None) -> list[ModuleType]:

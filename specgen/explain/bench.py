@@ -106,7 +106,7 @@ class Bench:
             waivers=tuple(one for one in project.waivers if one.parapet in ("all", name)),
             answers=tuple(one for one in project.answers if one.parapet in ("all", name)),
         )
-        return self.assessment.again(alone)
+        return self._base.get(name, self.assessment).again(alone)
 
 
 def _standing(one: Assessment) -> tuple[Finding, ...]:
@@ -136,7 +136,7 @@ def _effect(before: Assessment, after: Assessment) -> Effect:
 def _made(one: Assessment) -> Mapping[str, Calculation]:
     """The calculations that were asked for at the one parapet, by subject."""
     (made,) = one.calculations.values()
-    return dict(made.made)
+    return made.made
 
 
 def _unmatched(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from specgen.model.project import Project
@@ -71,33 +71,6 @@ class Calculation:
         if not self.done:
             return None
         return str(self.results[name].value)
-
-
-class OnDemand(Mapping[str, Calculation]):
-    """The calculations of one parapet by subject, each made when it is first asked for.
-
-    What nothing asks for is never calculated: a check of many parapets pays only for what its rules and
-    requirements read. Iterating names every subject; ``made`` holds those calculated so far.
-    """
-
-    def __init__(self, subjects: Iterable[str], make: Callable[[str], Calculation]) -> None:
-        self._subjects = tuple(subjects)
-        self._make = make
-        self.made: dict[str, Calculation] = {}
-
-    def __getitem__(self, subject: str) -> Calculation:
-        """The calculation; KeyError for a subject that does not exist."""
-        if subject not in self.made:
-            if subject not in self._subjects:
-                raise KeyError(subject)
-            self.made[subject] = self._make(subject)
-        return self.made[subject]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._subjects)
-
-    def __len__(self) -> int:
-        return len(self._subjects)
 
 
 ByParapet = Mapping[str, Mapping[str, Calculation]]

@@ -1,4 +1,8 @@
-"""The project as described by the user: records of named values that remember where they were written."""
+"""The project as described by the user: records of named values that remember where they were written.
+
+They tell what is read of them (:mod:`specgen.model.reading`): each value and mark by its name, the lists of a parapet
+as a whole, its components by role or by id. The id, kind, ends and first mark of a member belong to the list.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +13,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from specgen.files.marks import Mark
+from specgen.model.reading import READER, named, tell, tells
 from specgen.units.quantity import Quantity
 
 if TYPE_CHECKING:  # a project without a weather file needs no array library
     from specgen.model.weather import Weather
+
+PLACES = ("corners", "ends", "scuppers", "penetrations")  # the lists of named places of a parapet
 
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 
@@ -25,6 +32,10 @@ class Record:
     values: Mapping[str, Value]
     marks: Mapping[str, Mark]
     mark: Mark
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "values", named(self.values))
+        object.__setattr__(self, "marks", named(self.marks))
 
     def has(self, name: str) -> bool:
         """Whether the user gave this value."""
@@ -93,6 +104,11 @@ class Component(Record):
     doubted: Mapping[str, Value] = field(default_factory=dict)
     meant: Mapping[str, str] = field(default_factory=dict)
 
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        object.__setattr__(self, "doubted", named(self.doubted))
+        object.__setattr__(self, "meant", named(self.meant))
+
     @property
     def role(self) -> str:
         """What the component does in the wall: ``barrier``, ``coping`` …"""
@@ -120,6 +136,7 @@ class Existing(Record):
     openings: tuple[Record, ...] = ()
 
 
+@tells("build_up", "top", "transitions", *PLACES, "existing")
 @dataclass(frozen=True)
 class Parapet(Record):
     """One parapet with its build-up from plaster to roof membrane, its top, its transitions and its places."""
@@ -141,23 +158,34 @@ class Parapet(Record):
 
     def all_of(self, role: str) -> tuple[Component, ...]:
         """The components with this role, outermost first."""
+        reader = READER.get()
+        if reader is not None:
+            reader.reads.add((id(self), ("role", role)))
         return self._by_role.get(role, ())
 
     def part(self, role: str) -> Component | None:
         """The first component with this role, or None."""
-        return next(iter(self._by_role.get(role, ())), None)
+        return next(iter(self.all_of(role)), None)
 
     @cached_property
     def _by_role(self) -> Mapping[str, tuple[Component, ...]]:
         """The components by role: every rule asks for some of them."""
         found: dict[str, list[Component]] = {}
-        for part in self.components():
+        for part in self._every_part:
             found.setdefault(part.role, []).append(part)
         return {role: tuple(parts) for role, parts in found.items()}
 
+    @cached_property
+    def _every_part(self) -> tuple[Component, ...]:
+        held: Mapping[str, tuple[Component, ...]] = (
+            self.__dict__
+        )  # what is kept is not told: each look at it is
+        return (*held["build_up"], *held["top"])
+
     def by_id(self, component_id: str) -> Component | None:
         """The component with this id, or None."""
-        return next((part for part in self.components() if part.id == component_id), None)
+        tell(self, ("id", component_id))
+        return next((part for part in self._every_part if part.id == component_id), None)
 
     def between(self, one: Component, other: Component) -> tuple[Transition, ...]:
         """The transitions that join two components."""
@@ -187,6 +215,7 @@ class MakerLetter(Record):
     makes: str
 
 
+@tells("parapets", "path", "waivers", "answers", "letters", "weather")
 @dataclass(frozen=True)
 class Project:
     """A whole project file."""

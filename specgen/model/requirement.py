@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Literal
 
 from specgen.model.project import Value
+from specgen.model.reading import tell, tells
 from specgen.model.source import Source
 
 Comparison = Literal["at least", "at most", "is", "one of", "includes"]
@@ -144,9 +145,10 @@ class Requirement:
         return next((one for one in self.weighings if parapet in one.parapets), None)
 
 
+@tells("by_id")
 @dataclass(frozen=True)
 class RequirementSet:
-    """All requirements of a project, by id."""
+    """All requirements of a project, by id. It tells which of them are asked for (:mod:`specgen.model.reading`)."""
 
     by_id: Mapping[str, Requirement]
 
@@ -159,8 +161,25 @@ class RequirementSet:
 
         ``layer`` is the id of one component of its role; without it, the first that holds for any of them.
         """
+        tell(self, (name, parapet))
         here = self._by_place.get((name, parapet), ())
         return next((one for one in here if one.holds_at(parapet, layer)), None)
+
+    def with_id(self, known: str) -> Requirement | None:
+        """The requirement with this id, or None."""
+        tell(self, ("id", known))
+        held: Mapping[str, Requirement] = self.__dict__["by_id"]  # that one is looked up, not all
+        return held.get(known)
+
+    def differing(self, other: RequirementSet) -> set[object]:
+        """What may be asked of this set that another answers otherwise."""
+        places = {**self._by_place, **other._by_place}
+        out: set[object] = {at for at in places if self._by_place.get(at) != other._by_place.get(at)}
+        ids = {**self.by_id, **other.by_id}
+        out |= {("id", known) for known in ids if self.by_id.get(known) != other.by_id.get(known)}
+        if out or list(self.by_id) != list(other.by_id):
+            out.add("by_id")
+        return out
 
     @cached_property
     def _by_place(self) -> Mapping[tuple[str, str], tuple[Requirement, ...]]:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 from specgen.model.calculation import ByParapet, Calculation, calculations_at
@@ -21,6 +22,7 @@ from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity, row_of
 from specgen.units.show import Rounding, read_back, show
 from specgen.wall.facts import CALCULATED, CONDITIONS
+from specgen.wall.memo import Memo
 from specgen.wall.place import Place, parts_of, stated_for
 
 WHEN = {**CONDITIONS, **CALCULATED}  # what an entry of the catalogue may ask of a place
@@ -42,59 +44,93 @@ class _Held:
     weighed: Weighing | None
 
 
+_LimitAt = tuple[LayerAt, _Held | None]
+
+
 def derive(
-    project: Project, calculations: Iterable[Calculation] | ByParapet, practice: Practice
+    project: Project,
+    calculations: Iterable[Calculation] | ByParapet,
+    practice: Practice,
+    memo: Memo | None = None,
 ) -> RequirementSet:
     """All requirements of a project.
 
     Parapets and layers with the same limit share one requirement; where they differ there is one for each limit.
     A limit is printed in the project's language of units, rounded so that it becomes no weaker, and held against
     as it was set: the language of the documents changes no verdict.
+
+    Args:
+        project: the project.
+        calculations: its calculations.
+        practice: the trade's values.
+        memo: keeps the limits at each parapet; None: nothing is kept.
     """
     found_at = calculations_at(calculations, project)
     places = [Place(project, parapet, practice, found_at[parapet.name]) for parapet in project.parapets]
     found: dict[str, Requirement] = {}
+    memo = memo or Memo(project, practice)
     for entry in load_catalogue():
-        for requirement in _of_entry(entry, places):
+        limits = tuple(
+            one
+            for at in places
+            for one in memo.kept(entry.name, at.parapet.name, partial(_limits, entry, at))
+        )
+        for requirement in memo.followed(entry.name, limits, partial(_of_entry, entry, practice, limits)):
             found[requirement.id] = requirement
     return RequirementSet(found)
 
 
-def _of_entry(entry: CatalogueEntry, places: list[Place]) -> Iterator[Requirement]:
-    groups: dict[object, list[tuple[Place, _Held]]] = {}
-    spots = [(place.at(part), part) for place in places for part in parts_of(place.parapet, entry.role)]
-    for spot, part in spots:
-        if not all(WHEN[name](spot) for name in entry.when):
-            continue
-        held = _held(entry, spot, part)
+def _limits(entry: CatalogueEntry, place: Place) -> tuple[_LimitAt, ...]:
+    """Each layer of the entry's role at a parapet, with the limit that holds for it."""
+    return tuple(
+        (LayerAt(place.parapet.name, part.id, part.kind), _limit_of(entry, place.at(part), part))
+        for part in parts_of(place.parapet, entry.role)
+    )
+
+
+def _limit_of(entry: CatalogueEntry, place: Place, part: Component) -> _Held | None:
+    return _held(entry, place, part) if all(WHEN[name](place) for name in entry.when) else None
+
+
+def _of_entry(
+    entry: CatalogueEntry, practice: Practice, limits: tuple[_LimitAt, ...]
+) -> tuple[Requirement, ...]:
+    """The requirements of an entry: parapets and layers with the same limit share one."""
+    groups: dict[object, list[tuple[LayerAt, _Held]]] = {}
+    for layer, held in limits:
         if held is not None:
-            groups.setdefault(_comparable(held.limit.value), []).append((spot, held))
-    for same in groups.values():
-        spot, first = same[0]
-        layers, spared = _layers([where for where, _ in same], spots)
-        suffix = f"@{spot.parapet.name}" + (f" {spot.layer}" if layers else "")
-        yield replace(
-            _requirement(entry, spot, first),
-            id=entry.name if len(groups) == 1 else entry.name + suffix,
-            everywhere=len(groups) == 1 and len(same) == len(spots),
-            parapets=tuple(dict.fromkeys(where.parapet.name for where, _ in same)),
-            layers=layers,
-            spared=spared,
-            weighings=merged(held.weighed for _, held in same),
-        )
+            groups.setdefault(_comparable(held.limit.value), []).append((layer, held))
+    return tuple(_shared(entry, practice, same, limits, len(groups) == 1) for same in groups.values())
 
 
-def _layers(
-    held: list[Place], spots: list[tuple[Place, Component]]
-) -> tuple[tuple[LayerAt, ...], tuple[LayerAt, ...]]:
+def _shared(
+    entry: CatalogueEntry,
+    practice: Practice,
+    same: list[tuple[LayerAt, _Held]],
+    limits: tuple[_LimitAt, ...],
+    alone: bool,
+) -> Requirement:
+    """The one requirement of layers with the same limit; ``alone`` where no layer has another."""
+    first, held = same[0]
+    layers, spared = _layers([one for one, _ in same], [one for one, _ in limits])
+    suffix = f"@{first.parapet}" + (f" {first.id}" if layers else "")
+    return replace(
+        _requirement(entry, practice, held),
+        id=entry.name if alone else entry.name + suffix,
+        everywhere=alone and len(same) == len(limits),
+        parapets=tuple(dict.fromkeys(one.parapet for one, _ in same)),
+        layers=layers,
+        spared=spared,
+        weighings=merged(held.weighed for _, held in same),
+    )
+
+
+def _layers(held: list[LayerAt], every: list[LayerAt]) -> tuple[tuple[LayerAt, ...], tuple[LayerAt, ...]]:
     """The layers that a requirement holds for and those it spares; none where it holds for each at its parapets."""
-    parapets = {one.parapet.name for one in held}
-    ids = {(one.parapet.name, one.layer) for one in held}
-    every = [
-        LayerAt(at.parapet.name, part.id, part.kind) for at, part in spots if at.parapet.name in parapets
-    ]
-    spared = tuple(one for one in every if (one.parapet, one.id) not in ids)
-    return (tuple(one for one in every if one not in spared), spared) if spared else ((), ())
+    parapets, ids = {one.parapet for one in held}, {(one.parapet, one.id) for one in held}
+    there = [one for one in every if one.parapet in parapets]
+    spared = tuple(one for one in there if (one.parapet, one.id) not in ids)
+    return (tuple(one for one in there if one not in spared), spared) if spared else ((), ())
 
 
 def _comparable(value: Value) -> object:
@@ -117,15 +153,15 @@ def _held(entry: CatalogueEntry, place: Place, part: Component) -> _Held | None:
     return _Held(governing, _limit(governing, codes, entry, place.project), floor, weighed)
 
 
-def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requirement:
-    role = place.practice.vocabulary.roles[entry.role]
+def _requirement(entry: CatalogueEntry, practice: Practice, held: _Held) -> Requirement:
+    role = practice.vocabulary.roles[entry.role]
     field = role.fields.get(entry.attribute)
     return Requirement(
         id=entry.name,
         name=entry.name,
         role=entry.role,
         attribute=entry.attribute,
-        title=title_of(entry, place.practice),
+        title=title_of(entry, practice),
         limit=held.limit,
         method=field.method if field and entry.stage == "product" else "",
         condition=field.at if field else "",
@@ -133,7 +169,7 @@ def _requirement(entry: CatalogueEntry, place: Place, held: _Held) -> Requiremen
         stage=entry.stage,
         evidence=entry.evidence,
         section=role.section,
-        parapets=(place.parapet.name,),
+        parapets=(),
         everywhere=False,
         origin=held.governing.origin,
         because=entry.because,

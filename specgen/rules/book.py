@@ -7,6 +7,7 @@ import pkgutil
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from types import ModuleType
 
 import specgen.rules as room
@@ -21,6 +22,7 @@ from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.waivers import apply_decisions
 from specgen.rules.wall import Wall
 from specgen.wall.facts import beyond_rules
+from specgen.wall.memo import Memo
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 
@@ -127,6 +129,7 @@ def run_book(
     practice: Practice,
     papers: Iterable[Finding] = (),
     adjusted: Callable[[Finding], Finding] | None = None,
+    memo: Memo | None = None,
 ) -> tuple[Finding, ...]:
     """Every rule at every parapet, the project's waivers and answers applied.
 
@@ -137,6 +140,7 @@ def run_book(
         practice: the trade's values, with their sources.
         papers: findings on the project's papers, to be waived like the others.
         adjusted: changes a finding of a rule before waivers are applied.
+        memo: keeps what each rule says at each parapet; None: nothing is kept.
 
     Returns:
         All outcomes, passes included, in the order of the file and then of the codes.
@@ -146,7 +150,13 @@ def run_book(
     """
     entries = tuple(book)
     cited = Cited(practice)
-    findings = [one for wall in walls for entry in entries for one in _findings(entry, wall, cited)]
+    memo = memo or Memo(project, practice)
+    findings = [
+        one
+        for wall in walls
+        for entry in entries
+        for one in memo.kept(entry.rule.code, wall.parapet.name, partial(_findings, entry, wall, cited))
+    ]
     if adjusted is not None:
         findings = [adjusted(one) for one in findings]
     codes = [*(entry.rule.code for entry in entries), OFFICE_RULE.code]
@@ -227,6 +237,6 @@ def _finding(rule: Rule, said: RuleResult, wall: Wall, cited: Cited) -> Finding:
 
 def _weighed(said: RuleResult, wall: Wall) -> tuple[str, ...]:
     """How rule and calculation were weighed for the requirement that the place is held against."""
-    requirement = wall.requirements.by_id.get(said.requirement)
+    requirement = wall.requirements.with_id(said.requirement)
     found = requirement.weighing_at(wall.parapet.name) if requirement else None
     return (str(found),) if found else ()

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
 
 from specgen.model.calculation import ByParapet
-from specgen.model.project import Component, Project
+from specgen.model.project import Component, Parapet, Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.paths.graph import WallGraph, wall_of
 from specgen.paths.sequence import Sequence, sequence
@@ -16,6 +15,7 @@ from specgen.practice.entries import Practice, PracticeEntry
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall import facts
+from specgen.wall.memo import lent, once
 from specgen.wall.place import Place
 
 
@@ -37,20 +37,20 @@ class Wall(Place):
         value = value.quantity() if isinstance(value, PracticeEntry) else value
         return show(value, self.project.info.word("units") or "inch-pound", rounding)
 
-    @cached_property
+    @property
     def graph(self) -> WallGraph:
         """This parapet as the paths of the control layers see it: its parts with their materials."""
-        return wall_of(self.project, self.parapet, self.practice)
+        return lent(wall_of, self.project, self.parapet, self.practice)
 
-    @cached_property
+    @property
     def paths(self) -> tuple[LayerPath, ...]:
         """The paths of the control layers, at the plain run and at every place."""
-        return control_paths(self.project, self.parapet, self.practice)
+        return once(control_paths, self.project, self.parapet, self.practice)
 
-    @cached_property
+    @property
     def order(self) -> Sequence:
         """The order of work, or the cycle that prevents one."""
-        return sequence(self.parapet, self.practice)
+        return once(_order, self.project, self.parapet, self.practice)
 
     @property
     def barrier(self) -> Component | None:
@@ -73,10 +73,14 @@ class Wall(Place):
         return facts.edition_of(self.project)
 
 
+def _order(_: Project, parapet: Parapet, practice: Practice) -> Sequence:
+    return sequence(parapet, practice)
+
+
 def walls_of(
     project: Project, calculations: ByParapet, requirements: RequirementSet, practice: Practice
 ) -> tuple[Wall, ...]:
-    """The parapets of a project in the order of the file; their paths and their order of work are traced once."""
+    """The parapets of a project in the order of the file."""
     return tuple(
         Wall(project, parapet, practice, calculations[parapet.name], requirements)
         for parapet in project.parapets

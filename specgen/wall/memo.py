@@ -1,0 +1,218 @@
+"""Nothing is worked out twice: results are kept with what was read for them, and hold while none of it has changed.
+
+A memo belongs to one project under one practice, and may come from the memo of another project. A result of before
+holds again where no fact that was read for it differs (:mod:`specgen.wall.differing`) and no result that it asked for
+does. There is one result for each function and parapet, and those of the memo it came from; nothing is kept elsewhere,
+so that what no one holds any more is freed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Mapping
+from typing import TypeVar, cast
+
+from specgen.model.project import Parapet, Project
+from specgen.model.reading import READER, Reader
+from specgen.model.requirement import RequirementSet
+from specgen.practice.entries import Practice
+from specgen.wall.differing import (
+    OWN,
+    PROJECT,
+    REQUIREMENTS,
+    Fact,
+    address_of,
+    addresses,
+    changed,
+    own_records,
+    records_at,
+)
+
+T = TypeVar("T")
+Work = Callable[[Project, Parapet, Practice], T]
+Key = tuple[Hashable, str]  # what is worked out, and at which parapet
+Addresses = Mapping[int, tuple[str, ...]]  # by the identity of what tells
+Maps = tuple[Addresses, Addresses]  # at the parapet, and anywhere
+
+
+class _Entry(Reader):
+    """A result with what was read and asked for it. While it is worked out it is the reader of its memo."""
+
+    __slots__ = ("_facts", "_maps", "memo", "result")
+
+    def __init__(self, memo: Memo) -> None:
+        self.reads, self.asked = set(), {}  # set here and not by Reader: there are many
+        self.memo: Memo | None = memo
+        self.result: object = None
+        self._facts: set[Fact] | None = None
+
+    def close(self, result: object, maps: Maps) -> None:
+        """Note the result; the memo is let go, so that what no one holds is freed at once."""
+        self.result, self.memo, self._maps = result, None, maps
+
+    def facts(self, parapet: str) -> set[Fact]:
+        """What was read, by addresses; found when another memo asks for it first."""
+        if self._facts is None:
+            local, anywhere = self._maps
+            self._facts = {
+                (at, what) for held, what in self.reads for at in local.get(held) or anywhere.get(held, ())
+            }
+            self._facts.add((address_of(parapet), OWN))
+            self.reads, self._maps = set(), ({}, {})
+        return self._facts
+
+
+class Memo:
+    """The results of one project under one practice.
+
+    Args:
+        project: what is read.
+        practice: what it is read with.
+        before: the memo whose results are taken over where they hold; one of another practice is not looked at.
+    """
+
+    def __init__(self, project: Project, practice: Practice, before: Memo | None = None) -> None:
+        self.project: Project = project
+        self.practice: Practice = practice
+        facts = None
+        if before is not None and before.practice is practice:
+            facts = changed(before.project, project)
+        self._changed: set[Fact] = facts or set()
+        self._before: Mapping[Key, _Entry] = {} if before is None or facts is None else before._kept
+        self._followed_before = {} if before is None or facts is None else before._followed
+        self._kept: dict[Key, _Entry] = {}
+        self._followed: dict[Hashable, tuple[object, object]] = {}
+        self._lent: dict[Key, _Entry] = {}
+        self._parapets = {one.name: one for one in project.parapets}
+        self._local = {one.name: addresses(records_at(one)) for one in project.parapets}
+        self._anywhere = addresses(own_records(project))
+        for one in project.parapets:
+            for held, at in self._local[one.name].items():
+                self._anywhere[held] = (*self._anywhere.get(held, ()), *at)
+            self._anywhere[id(one)] = (address_of(one.name),)
+        self._anywhere[id(project)] = (PROJECT,)
+
+    @property
+    def made(self) -> frozenset[Key]:
+        """What has been asked for so far."""
+        return frozenset(self._kept)
+
+    def at(self, work: Work[T], parapet: str) -> T:
+        """The result of a function of project, parapet and practice; who asks for it rests on it.
+
+        Raises:
+            KeyError: no such parapet.
+        """
+        key = (work, parapet)
+        result = self._result(key)
+        reader = READER.get()
+        if reader is not None:
+            reader.asked[key] = result
+        return cast(T, result)
+
+    def kept(self, key: Hashable, parapet: str, make: Callable[[], T]) -> T:
+        """A result that no other result asks for, under a key of its own.
+
+        Args:
+            key: names it; together with the parapet it stands for one piece of work.
+            parapet: name of the parapet that it is about.
+            make: works it out.
+        """
+        return cast(T, self._entry((key, parapet), make).result)
+
+    def followed(self, key: Hashable, inputs: object, make: Callable[[], T]) -> T:
+        """What follows from its inputs alone: taken over where they are equal to those of before."""
+        known = self._followed_before.get(key)
+        result = known[1] if known is not None and known[0] == inputs else make()
+        self._followed[key] = (inputs, result)
+        return cast(T, result)
+
+    def lent(self, work: Work[T], parapet: str) -> T:
+        """A result that holds records of this very project: made once for it and never taken over by another.
+
+        Who asks for it rests on everything that was read for it.
+        """
+        key = (work, parapet)
+        if key not in self._lent:
+            here = self._parapets[parapet]
+            self._lent[key] = self._made(key, lambda: work(self.project, here, self.practice), None)
+        entry, reader = self._lent[key], READER.get()
+        if reader is not None:
+            reader.reads |= entry.reads
+            reader.asked |= entry.asked
+        return cast(T, entry.result)
+
+    def settle(self, requirements: RequirementSet, before: RequirementSet | None) -> None:
+        """From here on these are the requirements that are read; where others held before, results rest on the change."""
+        self._anywhere[id(requirements)] = (REQUIREMENTS,)
+        if before is not None:
+            self._changed |= {(REQUIREMENTS, what) for what in requirements.differing(before)}
+
+    def _result(self, key: Key) -> object:
+        work, parapet = key
+        here = self._parapets[parapet]
+        return self._entry(key, lambda: cast(Work[object], work)(self.project, here, self.practice)).result
+
+    def _entry(self, key: Key, make: Callable[[], object]) -> _Entry:
+        entry = self._kept.get(key)
+        if entry is None:
+            old = self._before.get(key)
+            entry = old if old is not None and self._holds(key, old) else self._made(key, make, old)
+            self._kept[key] = entry
+        return entry
+
+    def _holds(self, key: Key, old: _Entry) -> bool:
+        """Whether a result of before holds: asked in the order of asking, up to the first that differs."""
+        if not old.facts(key[1]).isdisjoint(self._changed):
+            return False
+        for other, was in old.asked.items():
+            if other[1] not in self._parapets:
+                return False
+            try:
+                now = self._result(other)
+            except Exception:  # who asked is worked out again, and meets it in its own way
+                return False
+            if now is not was and now != was:
+                return False
+        return True
+
+    def _made(self, key: Key, make: Callable[[], object], old: _Entry | None) -> _Entry:
+        entry = _Entry(self)
+        token = READER.set(entry)
+        try:
+            result = make()
+        finally:
+            READER.reset(token)
+        if old is not None and old.result == result:
+            result = old.result  # who rests on it sees at once that it is the same
+        entry.close(result, (self._local[key[1]], self._anywhere))
+        return entry
+
+
+def once(work: Work[T], project: Project, parapet: Parapet, practice: Practice) -> T:
+    """The result of a function; within work for a memo of this project and practice it is made once.
+
+    Args:
+        work: the function.
+        project: its first argument.
+        parapet: its second.
+        practice: its third.
+    """
+    memo = _memo_of(project, parapet, practice)
+    return work(project, parapet, practice) if memo is None else memo.at(work, parapet.name)
+
+
+def lent(work: Work[T], project: Project, parapet: Parapet, practice: Practice) -> T:
+    """As :func:`once`, for a result that holds records of the project."""
+    memo = _memo_of(project, parapet, practice)
+    return work(project, parapet, practice) if memo is None else memo.lent(work, parapet.name)
+
+
+def _memo_of(project: Project, parapet: Parapet, practice: Practice) -> Memo | None:
+    reader = READER.get()
+    if not isinstance(reader, _Entry):
+        return None
+    memo = reader.memo
+    if memo is None:
+        return None
+    same = memo.project is project and memo.practice is practice
+    return memo if same and memo._parapets.get(parapet.name) is parapet else None
