@@ -6,7 +6,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 SPECGEN := $(BIN)/specgen
 
-.PHONY: demo test test-long bench lint clean
+.PHONY: demo test test-long bench docs lint clean
 
 DEMO := projects/mixed-humid-midrise
 
@@ -36,6 +36,9 @@ lint: $(VENV)/.tested
 
 bench: $(VENV)/.tested
 	@$(BIN)/python benchmarks/run.py
+
+docs: $(VENV)/.tested
+	@$(BIN)/python -m tests.docs.pages
 
 clean:
 	rm -rf output build dist

@@ -15,7 +15,6 @@ DECK = 0.1016  # drawn where no roof deck is described
 ROOF_INSULATION = 0.0762
 BELOW = 0.080  # of the wall that is shown under the last thing of interest
 LEAST_WALL = 0.050
-ABOVE_OUTLET = 0.100
 
 
 @dataclass(frozen=True)

@@ -51,10 +51,6 @@ def _above(code: float) -> Callable[[float], bool]:
     return lambda value: value >= code
 
 
-def _never(value: float) -> bool:
-    return False
-
-
 def _tmy3_missing(value: float) -> bool:
     return value <= -9900.0
 

@@ -21,13 +21,6 @@ class Word:
 
 
 @dataclass(frozen=True)
-class Ruling:
-    """A line of a table, level or upright, in the frame of the page as shown."""
-
-    box: Box
-
-
-@dataclass(frozen=True)
 class Cell:
     """A cell of a table, or a stretch of a line."""
 

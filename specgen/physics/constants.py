@@ -45,9 +45,6 @@ MOLAR_MASS_RATIO: Final = 0.621945
 LATENT_HEAT_VAPORISATION_0C: Final = 2.501e6
 """Heat of vaporisation of water at 0 °C [J/kg]. ASHRAE Handbook of Fundamentals, psychrometrics, eq. 30."""
 
-LATENT_HEAT_FUSION_0C: Final = 333.55e3
-"""Heat of fusion of ice at 0 °C [J/kg]. CRC Handbook of Chemistry and Physics (from memory)."""
-
 SPECIFIC_HEAT_DRY_AIR: Final = 1006.0
 """Specific heat of dry air at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
 

@@ -9,6 +9,8 @@ from types import ModuleType
 
 import pytest
 
+from tests.conftest import LONG
+
 ROOT = Path(__file__).parents[2]
 PRINTED = (ROOT / "docs" / "inward-drive-study.md").read_text(encoding="utf-8")
 
@@ -84,3 +86,9 @@ def test_a_changed_input_is_reproduced(script: ModuleType) -> None:
 def _cells(table: str, facing: str, layer: str) -> list[float]:
     line = next(line for line in table.splitlines() if line.startswith(f"| {facing} | {layer} |"))
     return [float(cell) for cell in line.strip("| ").split(" | ")[2:]]
+
+
+@pytest.mark.long
+@pytest.mark.skipif(not LONG, reason="a study of minutes, run as a whole by SPECGEN_LONG=1")
+def test_the_whole_study_is_reproduced(script: ModuleType) -> None:
+    assert script.text() == PRINTED

@@ -1,0 +1,34 @@
+"""Every page that a program writes, and what writes it: ``python -m tests.docs.pages`` writes them all anew.
+
+A page has a test beside its writer that compares the two; ``make test-long`` compares as a whole what takes minutes.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+WRITERS: Mapping[str, tuple[str, ...]] = {
+    "README.md": ("-m", "tests.readme_tour"),
+    "docs/published-checks.md": ("-m", "tests.published.register"),
+    "docs/facts.md": ("-m", "tests.practice.facts"),
+    "docs/data-sheets.md": ("-m", "tests.intake.sheets.table"),
+    "docs/mutations.md": ("-m", "tests.rules.mutations.table"),
+    "docs/inward-drive-study.md": ("docs/make_inward_drive_study.py",),
+}
+
+
+def main() -> None:
+    """Write every page, and say which of them changed."""
+    for name, words in WRITERS.items():
+        before = (ROOT / name).read_bytes()
+        subprocess.run([sys.executable, *words], cwd=ROOT, check=True)
+        changed = (ROOT / name).read_bytes() != before
+        print(f"{name}: {'changed' if changed else 'as it was'}", flush=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,26 @@
+"""``make docs`` writes every page that says a program writes it; each writer is there."""
+
+from __future__ import annotations
+
+import importlib
+import re
+
+import pytest
+
+from tests.docs.pages import ROOT, WRITERS
+
+
+def test_every_written_page_is_known_and_says_its_writer() -> None:
+    pages = {path.relative_to(ROOT).as_posix() for path in (ROOT / "docs").glob("*.md")}
+    assert pages == WRITERS.keys() - {"README.md"}
+    for name in pages:
+        (told,) = re.findall(
+            r"ritten by `(?:python (-m) )?([\w./]+)`", (ROOT / name).read_text("utf-8").partition("\n## ")[0]
+        )
+        assert tuple(word for word in told if word) == WRITERS[name], name
+
+
+@pytest.mark.parametrize("name", [name for name, words in WRITERS.items() if words[0] == "-m"])
+def test_a_writer_writes_the_page_it_is_listed_for(name: str) -> None:
+    module = importlib.import_module(WRITERS[name][1])
+    assert ROOT / name == (module.README if name == "README.md" else module.PAGE)
