@@ -52,7 +52,7 @@ Edits = Mapping[str, tuple[tuple[str, str], ...]]
 @click.option(
     "--strict",
     is_flag=True,
-    help="Write nothing where the linter has a remark on the text; list the remarks, exit 1.",
+    help="Write nothing where the linter has a remark on the text or two of the documents differ; list them, exit 1.",
 )
 @FORCE
 @FORMAT
@@ -73,10 +73,11 @@ def command(
     """Write the specification of PROJECT: sections (Word), submittal checklist (Word, JSON), trace (JSON).
 
     Documents are written whatever the rules find; the findings are counted here and listed by `check`. Remarks of
-    the linter on the text are listed; with --strict one remark is enough to write nothing.
+    the linter on the text are listed. With --strict the finished documents are read against each other too, and one
+    remark or one contradiction is enough to write nothing.
 
     Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect or a risk stands, a suppressed clause
-    carried a requirement, or --strict found a remark, 2 the file cannot be used, 3 nothing failed, but something is
+    carried a requirement, or --strict found something, 2 the file cannot be used, 3 nothing failed, but something is
     unknown.
     """
     from specgen.render.issues import edits_by_hand, read_record
@@ -102,6 +103,8 @@ def command(
     folder = OutputFolder(output)
     record = read_record(output)
     addendum = add_issue(folder, spec, look)
+    if strict and disagree(folder.contents):
+        return FAILED
     extra = {**inputs_read(assessment.project), **clauses_read(spec.clauses)}
     written = folder.commit(force=force, manifest_extra=extra)
     edits = edits_by_hand(written, record)
@@ -130,6 +133,19 @@ def command(
         click.echo(addendum_line(addendum))
     click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
     return ending
+
+
+def disagree(files: Mapping[str, bytes]) -> bool:
+    """Whether two of the finished documents differ; each difference is listed."""
+    from specgen.agreement.reader import contradictions
+
+    found = contradictions(files)
+    for one in found:
+        click.echo(str(one), err=True)
+    if found:
+        words = "contradictions" if len(found) > 1 else "contradiction"
+        click.echo(f"{len(found)} {words} between the documents; nothing was written.", err=True)
+    return bool(found)
 
 
 def refuse_empty(assessment: Assessment) -> None:
