@@ -22,7 +22,8 @@ from pathlib import Path
 HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE)]
 
-import audit_case  # noqa: E402 - found beside this file
+import again_case  # noqa: E402 - found beside this file
+import audit_case  # noqa: E402
 import cases  # noqa: E402
 import physics_cases  # noqa: E402
 import word_cases  # noqa: E402
@@ -190,6 +191,7 @@ def pairs(folder: Path) -> list[Pair]:
         ),
         *(Pair(*row) for row in physics_cases.rows()),
         *(Pair(*row) for row in write_case.rows()),
+        *(Pair(*row) for row in again_case.rows()),
         *(Pair(*row) for row in audit_case.rows(folder)),
     ]
 
