@@ -22,8 +22,10 @@ from pathlib import Path
 HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE)]
 
-import audit_case  # noqa: E402 - found beside this file
+import again_case  # noqa: E402 - found beside this file
+import audit_case  # noqa: E402
 import cases  # noqa: E402
+import cold_case  # noqa: E402
 import physics_cases  # noqa: E402
 import word_cases  # noqa: E402
 import write_case  # noqa: E402
@@ -190,6 +192,7 @@ def pairs(folder: Path) -> list[Pair]:
         ),
         *(Pair(*row) for row in physics_cases.rows()),
         *(Pair(*row) for row in write_case.rows()),
+        *(Pair(*row) for row in again_case.rows()),
         *(Pair(*row) for row in audit_case.rows(folder)),
     ]
 
@@ -237,6 +240,7 @@ def main() -> None:
             results.append(measure(pair))
             print(f"{results[-1].ratio:8.3g}  {pair.name} (aim {pair.aim})", flush=True)
         memory = audit_case.memory(Path(folder))
+    cold_case.write()
     (HERE / "RESULTS.md").write_text(report(results, memory), encoding="utf-8")
 
 

@@ -12,7 +12,6 @@ from specgen.model.finding import Finding, Severity
 from specgen.model.project import Decision, Project
 from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
-from specgen.paths.trace import control_paths
 from specgen.practice.entries import Practice
 from specgen.practice.office import Office
 from specgen.requirements.derive import derive
@@ -53,7 +52,7 @@ class Assessment:
     @property
     def paths(self) -> tuple[LayerPath, ...]:
         """The paths of the control layers of every parapet."""
-        return tuple(path for one in self.project.parapets for path in self.memo.at(control_paths, one.name))
+        return tuple(path for wall in self.walls for path in wall.paths)
 
     def again(self, project: Project) -> Assessment:
         """Another project assessed in the same way: same practice, office and rules.
@@ -106,7 +105,7 @@ def assess(
     calculations = on_demand(memo)
     requirements = derive(project, calculations, practice, memo)
     memo.settle(requirements, before.requirements if before else None)
-    walls = walls_of(project, calculations, requirements, practice)
+    walls = walls_of(project, calculations, requirements, practice, memo)
     rules = load_book(shipped) if book is None else book
     findings = run_book(rules, walls, project, practice, papers, adjusted, memo)
     return Assessment(

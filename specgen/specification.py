@@ -10,6 +10,7 @@ from specgen.assessment import Assessment
 from specgen.files.marks import Mark
 from specgen.model.finding import Outcome
 from specgen.model.project import Project
+from specgen.requirements.judge import Standing, Stated, judge
 from specgen.sections.build import ParagraphRef, SectionText, build_sections
 from specgen.sections.checklist import ChecklistRow, checklist
 from specgen.sections.clause import ClauseBook
@@ -43,14 +44,23 @@ class Specification:
         Every paper that prints such a value prints this beside it: the Sections ask for another.
         """
         one = self.assessment
-        failed = [
-            found for found in one.findings if found.outcome is Outcome.FAIL and found.parapet == parapet
-        ]
+        wall = next(each for each in one.project.parapets if each.name == parapet)
+        missed = {
+            found.mark: found.requirement
+            for found in one.findings
+            if found.outcome is Outcome.FAIL and found.parapet == parapet and found.requirement
+        }
+        for part in wall.components():
+            for asked in one.requirements.of_role(part.role):
+                value = part.values.get(asked.attribute)
+                if value is None or not asked.holds_at(parapet, part.id):
+                    continue
+                if judge(asked, Stated(value), one.practice).standing is Standing.MISSED:
+                    missed.setdefault(part.at(asked.attribute), asked.id)
         return {
-            found.mark: f"{ref.section}, {ref.number} asks for {requirement_words(asked, one.practice, one.system)}"
-            for found in failed
-            if (asked := one.requirements.by_id.get(found.requirement))
-            and (ref := self.paragraphs.get(found.requirement))
+            mark: f"{ref.section}, {ref.number} asks for {requirement_words(broken, one.practice, one.system)}"
+            for mark, key in missed.items()
+            if (broken := one.requirements.by_id.get(key)) and (ref := self.paragraphs.get(key))
         }
 
     def again(self, project: Project) -> Specification:

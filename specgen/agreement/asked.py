@@ -167,7 +167,9 @@ def _cited(page: Page, place: str, text: str) -> Iterator[tuple[Statement, str, 
             continue
         asks = _ASKS.match(text[found.end() :])
         words = asks[1] if asks else text[start : found.start()].strip(" :;,(.)")
-        start = found.end()
+        start = (
+            start if asks else found.end()
+        )  # what is asked for stands inside the words that cite the next one
         shown = text[max(0, found.start() - 90) : found.end() + (len(asks[0]) if asks else 0)]
         yield told(page, place, "", words, shown.strip()), section, found[2]
 

@@ -4,20 +4,30 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import cos, pi, radians, sin
 
 from specgen.agreement.issue import AskedRow, Issue, parapets_in, roles_of, tables_with, told, where_key
-from specgen.agreement.page import DrawnSheet, DrawnSize, Page
+from specgen.agreement.page import DrawnSheet, DrawnSize, Page, PrintedWord
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import ANYWHERE, Contradiction, Statement
 from specgen.agreement.values import Printed, agree, meets, printed_values
+from specgen.practice.load import load_practice
+from specgen.units.quantity import from_si
 
 _LETTERS = frozenset("WAVH")  # on the lines of layers that a page may leave out
 _HEAD = re.compile(r", (?:thickness|height) ([^:;,(]+)(?! \(assumed)(?=[:;]| \w+ |$)")
 _LAP = re.compile(r", lap ([^,;:(]+?)(?: at least| not more| \(|$| bridging| as )")
 _SIZE_WORDS = re.compile(r"\b(?:thickness|height|depth)\b")
 _SAYS_SO = ("as described", "asks for")
+_FROM_ROOF = ("turn-up ", "parapet ")
+_ABOVE_ROOF = re.compile(r"\babove (?:the|a) finished (?:surface of the )?roof\b(?! below)")
+_NEXT_PART = re.compile(r"; (?=\d+ (?!\d\d ))")
+_BEND = re.compile(r"(outer|inner) (hem|drip|edge): at (.+), turned ([\d.]+)°")
+_ROUNDED = (
+    0.005  # m, of a sum of six positions that are each printed to a sixteenth of an inch or a millimeter
+)
 _LEFT_OUT = 1e-6
 
 
@@ -43,6 +53,21 @@ def _bag(sheet: DrawnSheet) -> Counter[str]:
     return Counter(word for one in sheet.words for word in one.text.split() if word not in _LETTERS)
 
 
+def told_twice(issue: Issue) -> Iterator[Contradiction]:
+    """What a sheet says of its parts for those who cannot see it, against its notes."""
+    for page in issue.pages:
+        for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
+            notes = dict(notes_of(sheet))
+            for item in _NEXT_PART.split(sheet.about.partition(" Parts: ")[2].removesuffix(".")):
+                key, _, words = item.partition(" ")
+                if words and not notes.get(key, "").startswith(words):
+                    place = f"{sheet.place}, note {key}"
+                    one = told(page, f"{sheet.place}, description", place, words)
+                    yield Contradiction(
+                        "value", place, one, told(page, place, place, notes.get(key, "no note"))
+                    )
+
+
 def _svg_sheets(issue: Issue, title: str) -> Iterator[tuple[Page, DrawnSheet]]:
     for page in issue.pages:
         if page.file.endswith(".svg"):
@@ -55,12 +80,7 @@ def _sizes(issue: Issue) -> Iterator[tuple[Page, DrawnSheet]]:
 
 
 def _rows_for(issue: Issue, item: str, parapet: str) -> list[AskedRow]:
-    return [
-        row
-        for row in issue.rows
-        if row.item.casefold() == item
-        and (row.where in ANYWHERE or parapet in where_key(row.where).split(", "))
-    ]
+    return [row for row in issue.rows if row.item.casefold() == item and _is_at(row, parapet)]
 
 
 def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
@@ -91,7 +111,7 @@ def _failing(page: Page, place: str, text: str, size: str) -> Iterator[Contradic
         assert mine is not None
         before = text[: limit.start].rpartition(": ")[2]
         sized = not before.strip() or _SIZE_WORDS.search(before) or ", lap " in before
-        if limit.sign != "=" and sized and meets(mine.quantity, limit) is False:
+        if limit.sign != "=" and sized and meets(mine, limit) is False:
             one, two = told(page, place, place, size, text), told(page, place, place, limit.text)
             yield Contradiction("size", place, two, one)
 
@@ -100,7 +120,7 @@ def _held(page: Page, place: str, size: str, row: AskedRow) -> Iterator[Contradi
     if any(words in size for words in _SAYS_SO):
         return
     mine, limit = next(printed_values(size), None), next(printed_values(row.required), None)
-    if mine and limit and meets(mine.quantity, limit) is False:
+    if mine and limit and meets(mine, limit) is False:
         yield Contradiction("size", row.item, row.statement, told(page, place, place, size))
 
 
@@ -185,27 +205,27 @@ def _named_sizes(sheet: DrawnSheet) -> Iterator[tuple[str, str]]:
 
 
 def places(issue: Issue) -> Iterator[Contradiction]:
-    """Where a part is drawn against where the sections put it: above a roof, or below its level."""
+    """A part drawn below the roof that a section sets above it, and not above a roof that lies below the part."""
+    roles = roles_of(issue)
     for _, sheet in _sizes(issue):
-        if sheet.title != "Section":
-            continue
-        roof = [
-            min(s.first[1], s.second[1]) for s in sheet.sizes if s.text.startswith(("turn-up ", "parapet "))
-        ]
-        names, roles = _keys(issue, sheet.parapet), roles_of(issue)
-        for one in sheet.keyed if roof else ():
-            page, text = names.get(one.text, (None, ""))
-            part = text.partition(",")[0]
-            if page is None or one.y >= min(roof):
+        roof = [min(s.first[1], s.second[1]) for s in sheet.sizes if s.text.startswith(_FROM_ROOF)]
+        low = {
+            roles.get(part, part): (page, part)
+            for part, (page, key) in _keyed_parts(issue, sheet.parapet).items()
+            if roof and sheet.title == "Section" and key.y < min(roof)
+        }
+        for row in issue.rows:
+            page, part = low.get(roles.get(row.part, row.part), (None, ""))
+            if page is None or not _is_at(row, sheet.parapet):
                 continue
-            for row in issue.rows:
-                here = row.where in ANYWHERE or sheet.parapet in where_key(row.where).split(", ")
-                same = roles.get(part, part) == roles.get(row.part, row.part)
-                if here and same and "above a finished roof" in row.attribute:
-                    drawn = told(
-                        page, sheet.place, part, "", f"{part} (key {one.text}) is drawn below the roof"
-                    )
-                    yield Contradiction("place", part, row.statement, drawn)
+            for one in issue.paragraphs.get((row.section, row.paragraph), ())[:1]:
+                if _ABOVE_ROOF.search(one.text):
+                    shown = told(page, sheet.place, part, "", f"{part} is drawn below the roof")
+                    yield Contradiction("place", part, one, shown)
+
+
+def _is_at(row: AskedRow, parapet: str) -> bool:
+    return row.where in ANYWHERE or parapet in where_key(row.where).split(", ")
 
 
 def _keys(issue: Issue, parapet: str) -> dict[str, tuple[Page, str]]:
@@ -216,6 +236,87 @@ def _keys(issue: Issue, parapet: str) -> dict[str, tuple[Page, str]]:
         for key, text in notes_of(sheet)
         if key
     }
+
+
+def sides(issue: Issue) -> Iterator[Contradiction]:
+    """Where a part is drawn, outside or inside of the framing, against its place in the report's list of parts."""
+    roles = load_practice().vocabulary.roles
+    for page, table in tables_with(issue, "Part", "Stated values"):
+        for parapet in parapets_in(table.heading):
+            at = _keyed_parts(issue, parapet)
+            rows = [_named(row["Part"]) for row in table.records()]
+            title = roles["framing"].title
+            if title not in rows or title not in at:
+                continue
+            top = {role.title for role in roles.values() if role.where == "top"}
+            for n, part in enumerate(rows):
+                sheet, key = at.get(part, at[title])
+                outside = n < rows.index(title)
+                across = key.x - at[title][1].x
+                if part != title and part not in top and (across > 0.0 if outside else across < 0.0):
+                    listed = "outside" if outside else "inside"
+                    said = told(page, table.heading, part, listed, f"{part}: {listed} of the framing")
+                    side = "inside" if outside else "outside"
+                    shown = told(
+                        sheet, f"section, parapet {parapet}", part, side, f"{part} is drawn {side} of it"
+                    )
+                    yield Contradiction("place", part, said, shown)
+
+
+def _named(part: str) -> str:
+    """The name a drawing gives a part: its own where it has one, else the title of its role."""
+    title, _, own = part.removesuffix(")").partition(" (")
+    return own or title
+
+
+def _keyed_parts(issue: Issue, parapet: str) -> dict[str, tuple[Page, PrintedWord]]:
+    names = {key: text.partition(",")[0] for key, (_, text) in _keys(issue, parapet).items()}
+    return {
+        names[one.text]: (page, one)
+        for page, sheet in _sizes(issue)
+        if sheet.title == "Section" and sheet.parapet == parapet
+        for one in sheet.keyed
+        if one.text in names
+    }
+
+
+def folded(issue: Issue) -> Iterator[Contradiction]:
+    """A blank, folded by its list of bends, against the drips and the thickness on the section of its parapet."""
+    for page, sheet in _svg_sheets(issue, "Coping blank"):
+        bends = {}
+        for _, text in notes_of(sheet):
+            found = _BEND.fullmatch(text)
+            at = next(printed_values(found[3]), None) if found else None
+            if found and at:
+                bends[found[1], found[2]] = at.quantity.value, radians(float(found[4]))
+        for other, section in _sizes(issue):
+            whole = _across(section) if section.parapet == sheet.parapet else None
+            drips = [_meters(text) for _, text in _drips(section)]
+            if section.title != "Section" or whole is None or len(bends) != 6 or len(drips) != 2:
+                continue
+            told_sizes = sum(drips) + _meters(whole.text)
+            made = _folded_width(bends)
+            if abs(made - told_sizes) > _ROUNDED:
+                text = f"{whole.text} and drips of {', '.join(words for _, words in _drips(section))}"
+                one = told(other, section.place, sheet.place, text)
+                width = from_si(round(made, 4), "length", "mm").text
+                two = told(page, sheet.place, sheet.place, width, f"the bends fold to {width} over the drips")
+                yield Contradiction("value", f"width of the coping at {sheet.parapet}", one, two)
+
+
+def _meters(text: str) -> float:
+    return next((one.quantity.value for one in printed_values(text)), 0.0)
+
+
+def _folded_width(bends: Mapping[tuple[str, str], tuple[float, float]]) -> float:
+    """How far a folded coping reaches from drip to drip, measured level."""
+    top = bends["inner", "edge"][0] - bends["outer", "edge"][0]
+    fall = bends["outer", "edge"][1] - pi / 2.0
+    out = [
+        abs(bends[side, "drip"][0] - bends[side, "hem"][0]) * sin(bends[side, "drip"][1])
+        for side in ("outer", "inner")
+    ]
+    return top * cos(fall) + sum(out)
 
 
 def blanks(issue: Issue) -> Iterator[Statement]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.agreement.issue import SECTION, Issue, told
 from specgen.agreement.page import Page
@@ -22,7 +24,19 @@ _FIELDS = ("issue date", "state of issue", "adopted building code")
 
 
 def identity(issue: Issue) -> Iterator[Statement]:
-    """What each file says of itself: project, day and state of the issue, adopted code, titles of sections."""
+    """What each file says of itself: project, day and state of the issue, adopted code, titles of sections.
+
+    An office's own words may stand before the project in a margin.
+    """
+    found = list(_statements(issue))
+    titles = Counter(one.value for one in found if one.about == "project" and one.place != "margin")
+    title = next(iter(titles.most_common(1)), ("", 0))[0]
+    for one in found:
+        named = one.about == "project" and title.casefold() in one.value.casefold()
+        yield replace(one, value=title) if named and one.place == "margin" else one
+
+
+def _statements(issue: Issue) -> Iterator[Statement]:
     for page in issue.pages:
         for place, text in _all_words(page):
             yield from _of_words(page, place, text)

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.agreement.issue import Issue, parapets_in, roles_of, section_lines, tables_with, told
+from specgen.agreement.issue import SECTION, Issue, parapets_in, roles_of, section_lines, tables_with, told
 from specgen.agreement.page import Page, PrintedLine
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import Contradiction, Statement
@@ -38,7 +38,8 @@ _SUBJECT = re.compile(rf"(?<![\w-])({_PART})(?![\w-])")
 _CLAUSE_END = re.compile(r", so that|, except| where | when | at | on | of ")
 _AGENDA_PART = re.compile(r"([^>()]+?) \(([^()]+)\)")
 _INSPECTED = re.compile(r"(?:^inspect |; )([^:;]+): ([^:;]+)")
-_AT_APPLICATION = re.compile(r"[^;]*\bat application\b[^;]*")
+_LAP = re.compile(r"([a-z][\w -]*?) over ([a-z][\w -]*)(?:, lap ((?:\d+ ft )?[\d ./]+ (?:in|mm|ft|m))\b)?")
+_AT_APPLICATION = re.compile(rf"\bat application: [^;]*; ({SECTION}), ([\d.A-Z]+)\)")
 
 
 @dataclass(frozen=True)
@@ -65,7 +66,7 @@ def steps(issue: Issue) -> Iterator[Statement]:
                 about = f"step of {row['Before this work']} at parapet {parapet}"
                 yield told(page, place, about, row["Step"], f"{row['Step']} {row['Before this work']}")
                 yield _hold(page, place, parapet, row["Before this work"], row["Inspect"], row["Look for"])
-    every = tuple({sheet.parapet: "" for page in issue.pages for sheet in page.sheets if sheet.parapet})
+    every = _parapets(issue)
     for page, table in tables_with(issue, "Item", "What to settle"):
         for row in table.records():
             if row["Item"].startswith("Order of work"):
@@ -104,6 +105,38 @@ def owners(issue: Issue) -> Iterator[Statement]:
             for parapet in parapets_in(table.heading):
                 about = f"owner of {row['Joint']} at parapet {parapet}"
                 yield told(page, table.heading, about, owner, f"{row['Joint']}: {owner}", many=True)
+
+
+def laps(issue: Issue) -> Iterator[Statement]:
+    """Which part lies over which, and how far: joints, laps of the agenda, notes of the drawings."""
+    for page, table in tables_with(issue, "Joint"):
+        for row in table.records():
+            for parapet in parapets_in(table.heading):
+                yield from _lap(page, table.heading, parapet, row["Joint"])
+    every = _parapets(issue)
+    for page, table in tables_with(issue, "Item", "What to settle"):
+        for row in table.records():
+            shared = row["What to settle"].partition(". ")[0].partition("; at parapet")[0]
+            for words in shared.split("; ") if row["Item"] == "Laps" else ():
+                for parapet in every:
+                    yield from _lap(page, row["Item"], parapet, words)
+    for page in issue.pages:
+        for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
+            for key, text in notes_of(sheet):
+                if key.isalpha() and not text.endswith("lies on top is assumed"):
+                    yield from _lap(page, sheet.place, sheet.parapet, text)
+
+
+def _lap(page: Page, place: str, parapet: str, words: str) -> Iterator[Statement]:
+    if found := _LAP.match(words):
+        pair = " and ".join(sorted((found[1], found[2])))
+        yield told(page, place, f"lap of {pair} at parapet {parapet}", f"{found[1]} over {found[2]}", words)
+        if found[3]:
+            yield told(page, place, f"length of the lap of {pair} at parapet {parapet}", found[3], words)
+
+
+def _parapets(issue: Issue) -> tuple[str, ...]:
+    return tuple({sheet.parapet: "" for page in issue.pages for sheet in page.sheets if sheet.parapet})
 
 
 def sentences(issue: Issue, roles: Mapping[str, str]) -> Iterator[Before]:
@@ -153,13 +186,21 @@ def out_of_order(issue: Issue, said: list[Statement]) -> Iterator[Contradiction]
         for other in found[n + 1 :]:
             if (one.first, one.second) == (other.second, other.first):
                 yield Contradiction("order", f"{one.first} and {one.second}", one.sentence, other.sentence)
+    yield from _too_late(issue, at, roles)
+
+
+def _too_late(
+    issue: Issue, at: Mapping[str, Mapping[str, Statement]], roles: Mapping[str, str]
+) -> Iterator[Contradiction]:
+    """What holds at the application of a part, measured after the part is applied."""
     for page, table in tables_with(issue, "Step", "Inspect", "Measured; limit"):
         for row in table.records():
-            if late := _AT_APPLICATION.search(row["Measured; limit"]):
-                place = f"{table.heading}, step {row['Step']}"
-                measured = told(page, place, "", f"{row['Inspect']}: {late[0].strip()}")
-                role = roles.get(row["Inspect"], row["Inspect"])
-                placed = next((one[role] for one in at.values() if role in one), None)
-                if placed and row["Step"].isdigit() and int(placed.value) < int(row["Step"]):
-                    about = f"application of {row['Inspect']}"
-                    yield Contradiction("order", about, placed, measured)
+            late = _AT_APPLICATION.search(row["Measured; limit"])
+            for asked in issue.rows_at(late[1], late[2]) if late and row["Step"].isdigit() else ():
+                role = roles.get(asked.part, asked.part)
+                for parapet in parapets_in(table.heading):
+                    placed = at[parapet].get(role)
+                    if late and placed and int(placed.value) < int(row["Step"]):
+                        place = f"{table.heading}, step {row['Step']}"
+                        measured = told(page, place, "", late[0].strip())
+                        yield Contradiction("order", f"application of {role}", placed, measured)

@@ -31,14 +31,17 @@ def among(pages: tuple[Page, ...]) -> tuple[Contradiction, ...]:
         *asked.held_to_paragraphs(issue),
         *asked.held_to_citations(issue),
         *asked.held_to_references(issue),
-        *differing("order", [*steps, *order.owners(issue)]),
+        *differing("order", [*steps, *order.owners(issue), *order.laps(issue)]),
         *order.out_of_order(issue, steps),
         *differing("count", counts(issue)),
         *drawn.forms(issue),
+        *drawn.told_twice(issue),
         *drawn.failing_sizes(issue),
         *drawn.drawn_against_stated(issue),
         *drawn.places(issue),
+        *drawn.sides(issue),
         *differing("value", drawn.blanks(issue)),
+        *drawn.folded(issue),
         *drawn.materials(issue),
     ]
     return tuple(dict.fromkeys(found))

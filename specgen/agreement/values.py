@@ -137,11 +137,18 @@ def _half_step(q: Quantity) -> float:
     return 0.5 * 10.0**-decimals * abs(q.value / q.number if q.number else 0.0)
 
 
-def meets(size: Quantity, limit: Printed) -> bool | None:
-    """Whether a size keeps a limit; None where the two cannot be compared."""
-    if size.dimension != limit.quantity.dimension or limit.sign == "=":
+def meets(size: Printed, limit: Printed) -> bool | None:
+    """Whether a size keeps a limit, as far as their last printed places tell; None where they cannot be compared."""
+    if size.quantity.dimension != limit.quantity.dimension or limit.sign == "=":
         return None
-    slack = 1e-9 * abs(limit.quantity.value) if size.unit == limit.quantity.unit else _half_step(size)
-    if limit.sign in (">=", ">"):
-        return size.value >= limit.quantity.value - slack
-    return size.value <= limit.quantity.value + slack
+    pairs = [(a, b) for a in _both(size) for b in _both(limit) if a.unit == b.unit]
+    return any(_keeps(a, limit.sign, b) for a, b in pairs or [(size.quantity, limit.quantity)])
+
+
+def _keeps(size: Quantity, sign: str, bound: Quantity) -> bool:
+    mine, theirs = (size.number, bound.number) if size.unit == bound.unit else (size.value, bound.value)
+    if mine == theirs:
+        return sign in (">=", "<=")
+    over = size.value - bound.value if sign in (">=", ">") else bound.value - size.value
+    rounded = _half_step(size) + _half_step(bound) if size.dimension == "length" else 0.0
+    return over >= -rounded * (1.0 + 1e-9)

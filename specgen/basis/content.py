@@ -12,6 +12,7 @@ from specgen.model.folded import folded
 from specgen.model.project import Component, Record, Value
 from specgen.paths.shapes import LayerPath, chain_text
 from specgen.practice.entries import Field
+from specgen.practice.nominal import paired
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.sections.words import joined, requirement_words, value_words
 from specgen.specification import Specification
@@ -101,11 +102,16 @@ def stated(record: Record, fields: dict[str, Field] | None, assessment: Assessme
     return tuple(
         Fact(
             known[name].title if name in known else name.replace("_", " "),
-            words_of(value, assessment.system),
+            words_of(_as_written(record, value), assessment.system),
             place(str(record.at(name)), assessment),
         )
         for name, value in record.values.items()
     )
+
+
+def _as_written(record: Record, value: Value) -> Value:
+    """A value of a part as the trade writes it in each language of units: as the drawings print it."""
+    return paired(value) if isinstance(record, Component) and isinstance(value, Quantity) else value
 
 
 def words_of(value: Value, system: str) -> str:

@@ -44,6 +44,25 @@ class LazyGroup(click.Group):
             raise TypeError(f"specgen.commands.{cmd_name} has no command")
         return command
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """As click does; the words are kept, so that also a command line that cannot be used has its form."""
+        ctx.meta[__name__] = tuple(args)
+        return super().parse_args(ctx, args)
+
+    def invoke(self, ctx: click.Context) -> object:
+        """As click does; what is wrong with a command line is also a document where one is asked for."""
+        try:
+            return super().invoke(ctx)
+        except click.ClickException as error:
+            from specgen.commands.common import print_json
+            from specgen.commands.unusable import asked_form, document, troubles
+
+            words = ctx.meta[__name__]
+            found = troubles(error, error.format_message())
+            if made := document(asked_form(words), words[0], error.exit_code, found):
+                print_json(made)
+            raise
+
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:

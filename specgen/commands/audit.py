@@ -15,11 +15,11 @@ from specgen.commands.common import (
     FORCE,
     FORMAT,
     OUTPUT,
-    UNUSABLE,
     beside_lines,
     exits,
     status,
 )
+from specgen.commands.unusable import WordError
 
 if TYPE_CHECKING:
     from specgen.audit.engine import Done, Job
@@ -99,8 +99,7 @@ def command(
     with State(output) as state:
         todo = list(_todo(root, tree, state, office))
         _notes(tree, state, len(todo), form)
-        if not _assess(todo, state, engine, scheduler, jobs):
-            return UNUSABLE
+        _assess(todo, state, engine, scheduler, jobs)
         from specgen.audit.totals import audit_of
         from specgen.commands.audit_print import audit_json, audit_text
 
@@ -204,13 +203,17 @@ def _notes(tree: Tree, state: State, todo: int, form: str) -> None:
         click.echo(f"folder that cannot be listed: {visible(path)}", err=True)
 
 
-def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, jobs: int | None) -> bool:
-    """Assess and note each project as it is done; False where the run was interrupted."""
+def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, jobs: int | None) -> None:
+    """Assess and note each project as it is done.
+
+    Raises:
+        WordError: the run was interrupted.
+    """
     from specgen.audit.cluster import NoClusterError
     from specgen.audit.engine import prepare
 
     if not todo:
-        return True
+        return
     if engine == "local":
         prepare()
     from specgen.commands.audit_job import (
@@ -230,9 +233,8 @@ def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, j
     except NoClusterError as error:
         raise click.UsageError(str(error)) from None
     except KeyboardInterrupt:
-        click.echo(f"\ninterrupted after {done} of {len(todo)} projects; start it again to go on.", err=True)
-        return False
-    return True
+        words = f"interrupted after {done} of {len(todo)} projects; start it again to go on."
+        raise WordError([words]) from None
 
 
 def _engine(

@@ -11,6 +11,7 @@ from typing import Any
 from specgen.audit.folders import visible
 from specgen.audit.state import line_of
 from specgen.audit.totals import Audit, Counts, ProjectRow, counted
+from specgen.commands.unusable import heading
 
 MOST_RULES = 12  # of the rules with most projects, on the terminal
 WIDEST = 48  # characters of a cell
@@ -101,6 +102,7 @@ def _months(audit: Audit) -> Iterator[str]:
 def audit_json(audit: Audit, lines: Iterable[Mapping[str, Any]]) -> bytes:
     """The whole audit as JSON, one project a line; the same bytes for the same projects."""
     head = {
+        **heading("audit"),
         "folder": visible(audit.folder),
         "since": audit.since,
         "until": audit.until,

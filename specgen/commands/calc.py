@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from specgen.commands.common import CLEAN, PROJECT, UNUSABLE, echo_json, exits
+from specgen.commands.common import CLEAN, PROJECT, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.trial import Trial, tried
+from specgen.commands.unusable import WordError
 from specgen.design.changes import change_lines, changes
 from specgen.design.progress import listening
 from specgen.design.run import calculate_all, everyday, subjects
@@ -87,8 +88,7 @@ def command(
     ):
         if given is not None and given not in known:
             hint = suggestion(given, known, f"known: {', '.join(known)}")
-            click.echo(f"no {word} `{given}`; {hint}", err=True)
-            return UNUSABLE
+            raise WordError([f"no {word} `{given}`; {hint}"])
     chosen = [parapet] if parapet else [one.name for one in described.parapets][: 1 if listed else None]
     names = [subject] if subject else list(subjects()) if listed else list(everyday())
     system = described.info.word("units") or "inch-pound"

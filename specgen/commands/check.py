@@ -11,8 +11,9 @@ import click
 
 from specgen.assessment import Assessment
 from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import PROJECT, UNUSABLE, counted, echo_json, exits, status
+from specgen.commands.common import PROJECT, counted, echo_json, exits, print_json, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.folded import folded, summary
@@ -126,14 +127,13 @@ def command(
     filters = Filters(parapets, severities, tuple(code.upper() for code in codes))
     strange = filters.strange(assessment)
     if strange:
-        click.echo("\n".join(strange), err=True)
-        return UNUSABLE
+        raise WordError(strange)
     findings = tuple(one for one in assessment.findings if filters.passes(one))
     if form == "sarif":
         from specgen.render.sarif import sarif_log
 
         shown = [one for one in findings if one.outcome in SHOWN]
-        echo_json(sarif_log(shown, assessment, Path.cwd()))
+        print_json(sarif_log(shown, assessment, Path.cwd()))
     elif explain:
         _explain(assessment, findings, filters, form)
     elif form == "json":

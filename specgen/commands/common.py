@@ -12,6 +12,7 @@ from typing import Any, ParamSpec, Protocol
 
 import click
 
+from specgen.commands.unusable import WordError, document, heading, troubles
 from specgen.files.faults import Fault
 from specgen.files.marks import InputError
 from specgen.files.writing import OutputError, Written
@@ -69,30 +70,39 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
     @wraps(command)
     def run(*args: P.args, **kwargs: P.kwargs) -> None:
         gc.set_threshold(FEW_COLLECTIONS)
+        context = click.get_current_context()
         try:
             status = command(*args, **kwargs)
-        except InputError as error:
-            click.echo(str(error), err=True)
-            count = len(error.problems)
-            click.echo(f"{count} problem{'s' if count > 1 else ''}; nothing was written.", err=True)
-            status = UNUSABLE
-        except OutputError as error:
-            click.echo(f"error: {error}", err=True)
-            status = UNUSABLE
-        except BrokenPipeError:
-            raise  # the reader, as `head`, has seen enough: click ends without a word
-        except OSError as error:
-            what = error.strerror or str(error)
-            click.echo(f"{error.filename or 'file'}: error: {what}; nothing more was written.", err=True)
-            status = UNUSABLE
-        except (click.ClickException, click.exceptions.Exit, click.Abort):
-            raise
+        except (BrokenPipeError, click.ClickException, click.exceptions.Exit, click.Abort):
+            raise  # click tells them; of a broken pipe the reader, as `head`, has seen enough
         except (Exception, SystemExit) as error:  # SystemExit: a rule of an office that ends the program
-            click.echo(fault_line(error), err=True)
-            status = FAULT
-        click.get_current_context().exit(status)
+            status, message, line = _why(error)
+            click.echo(line, err=True)
+            made = document(
+                str(kwargs.get("form")), context.info_name or "", status, troubles(error, message)
+            )
+            if made is not None:
+                print_json(made)
+        context.exit(status)
 
     return run
+
+
+def _why(error: BaseException) -> tuple[int, str, str]:
+    """The exit status of an error, its message, and the lines that a person reads."""
+    words = str(error)
+    if isinstance(error, InputError):
+        count = len(error.problems)
+        return UNUSABLE, words, f"{words}\n{count} problem{'s' if count > 1 else ''}; nothing was written."
+    if isinstance(error, WordError):
+        return UNUSABLE, words, words
+    if isinstance(error, OutputError):
+        return UNUSABLE, words, f"error: {words}"
+    if isinstance(error, OSError):
+        what = error.strerror or words
+        return UNUSABLE, what, f"{error.filename or 'file'}: error: {what}; nothing more was written."
+    words = fault_line(error)
+    return FAULT, words, words
 
 
 def fault_line(error: BaseException) -> str:
@@ -138,6 +148,11 @@ def status(judged: Iterable[Judged], failed: bool = False) -> int:
 
 
 def echo_json(content: Mapping[str, Any]) -> None:
+    """Print what a command found as JSON, below the number of the format and the command's name."""
+    print_json({**heading(), **content})
+
+
+def print_json(content: Mapping[str, Any]) -> None:
     """Print plain data as JSON, keys in the order given."""
     click.echo(json.dumps(content, indent=2, ensure_ascii=False))
 

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import FORMAT, PROJECT, UNUSABLE, echo_json, exits, status
+from specgen.commands.common import FORMAT, PROJECT, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.project import Project
 from specgen.paths.graph import declared_route
@@ -61,8 +62,7 @@ def command(
         *(words for place in places for words in _strange_place(place, found)),
     ]
     if strange:
-        click.echo("\n".join(strange), err=True)
-        return UNUSABLE
+        raise WordError(strange)
     here = [one for one in found if _at(one, parapets, places)]
     shown = [one for one in here if not layers or one.layer in layers]
     absent = [one for one in not_traced(inputs.project, here) if not layers or one[2] in layers]

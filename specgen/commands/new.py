@@ -7,7 +7,8 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, UNUSABLE, exits, output_folder
+from specgen.commands.common import CLEAN, exits, output_folder
+from specgen.commands.unusable import WordError
 from specgen.files.carried import carried
 from specgen.files.writing import write_atomic
 
@@ -24,8 +25,7 @@ def command(folder: Path) -> int:
 
     target = folder / FILE_NAME
     if target.exists():
-        click.echo(f"{target} exists; it was left as it is. Choose another folder.", err=True)
-        return UNUSABLE
+        raise WordError([f"{target} exists; it was left as it is. Choose another folder."])
     start = (carried("templates") / "new" / FILE_NAME).read_bytes()
     folder.mkdir(parents=True, exist_ok=True)
     write_atomic(target, start)

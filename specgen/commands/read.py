@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, FORMAT, UNUSABLE, echo_json, exits
+from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
+from specgen.commands.unusable import WordError
 
 
 def output_file(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
@@ -60,10 +61,7 @@ def command(
     page = output.with_name(f"{output.stem}-evidence.html")
     standing = [path for path in (output, page) if path.exists()]
     if standing and not force:
-        click.echo(
-            f"{standing[0]} exists; it was left as it is. Name another file, or add --force.", err=True
-        )
-        return UNUSABLE
+        raise WordError([f"{standing[0]} exists; it was left as it is. Name another file, or add --force."])
     practice = load_practice()
     sheets, pictured = load_sheets(datasheets, recognize)
     reading, shots = pictures(read_product(sheets, role, practice), pictured)

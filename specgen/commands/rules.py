@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 import click
 
-from specgen.commands.common import CLEAN, FORMAT, UNUSABLE, echo_json, exits
+from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
+from specgen.commands.unusable import WordError
 from specgen.files.marks import near
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
@@ -38,8 +39,7 @@ def command(code: str | None, form: str) -> int:
     if entry is None:
         guess = meant(code, book)
         hint = f"did you mean `{guess}`?" if guess else "list them: specgen rules"
-        click.echo(f"no rule `{code}`; {hint}", err=True)
-        return UNUSABLE
+        raise WordError([f"no rule `{code}`; {hint}"])
     if form == "json":
         echo_json(as_json(entry, practice))
     else:

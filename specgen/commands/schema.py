@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from specgen.commands.common import CLEAN, UNUSABLE, echo_json, exits
+from specgen.commands.common import CLEAN, exits, print_json
+from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 
 FILES = ("project", "submittal", "request", "office")
@@ -23,16 +24,15 @@ def command(file: str) -> int:
     """
     if file not in FILES:
         hint = suggestion(file, FILES, f"known: {', '.join(FILES)}")
-        click.echo(f"no file `{file}`; {hint}", err=True)
-        return UNUSABLE
+        raise WordError([f"no file `{file}`; {hint}"])
     from specgen.intake.json_schema import office_schema, project_schema, request_schema, submittal_schema
     from specgen.practice.load import load_practice
     from specgen.rules.office import changeable
 
     practice = load_practice()
     if file == "office":
-        echo_json(office_schema(practice, changeable(practice)))
+        print_json(office_schema(practice, changeable(practice)))
     else:
         made = {"project": project_schema, "submittal": submittal_schema, "request": request_schema}
-        echo_json(made[file](practice))
+        print_json(made[file](practice))
     return CLEAN

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import PROJECT, UNUSABLE, echo_json, exits, status
+from specgen.commands.common import PROJECT, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.paths.sequence import Sequence, sequence, sequence_json, sequence_lines, sequence_md
 
@@ -39,12 +40,9 @@ def command(
     """
     inputs = read_inputs(project, office, allow_code)
     known = [one.name for one in inputs.project.parapets]
-    strange = [word for word in parapets if word not in known]
-    for word in strange:
-        hint = suggestion(word, known, f"known: {', '.join(known)}")
-        click.echo(f"no parapet `{word}`; {hint}", err=True)
-    if strange:
-        return UNUSABLE
+    otherwise = f"known: {', '.join(known)}"
+    if strange := [word for word in parapets if word not in known]:
+        raise WordError(f"no parapet `{word}`; {suggestion(word, known, otherwise)}" for word in strange)
     practice = inputs.effective()
     found = [
         sequence(one, practice) for one in inputs.project.parapets if not parapets or one.name in parapets

@@ -54,7 +54,7 @@ Edits = Mapping[str, tuple[tuple[str, str], ...]]
 @click.option(
     "--strict",
     is_flag=True,
-    help="Write nothing where the linter has a remark on the text; list the remarks, exit 1.",
+    help="Write nothing where the linter has a remark on the text or two of the documents differ; list them, exit 1.",
 )
 @click.option(
     "--with-open-points",
@@ -83,11 +83,12 @@ def command(
 
     A draft, and an issue for review, are written whatever the rules find; the findings are counted here and listed by
     `check`. An issue for bid or for construction with a defect that stands, or with something unknown, is refused,
-    with the list, unless --with-open-points marks every page of it. Remarks of
-    the linter on the text are listed; with --strict one remark is enough to write nothing.
+    with the list, unless --with-open-points marks every page of it. Remarks of the linter on the text are listed.
+    With --strict the finished documents are read against each other too, and one remark or one contradiction is
+    enough to write nothing.
 
     Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect or a risk stands, a suppressed clause
-    carried a requirement, --strict found a remark, or the issue was refused, 2 the file cannot be used, 3 nothing
+    carried a requirement, --strict found something, or the issue was refused, 2 the file cannot be used, 3 nothing
     failed, but something is unknown.
     """
     from specgen.render.issues import edits_by_hand, read_record
@@ -118,6 +119,8 @@ def command(
     folder = OutputFolder(output)
     record = read_record(output)
     addendum = add_issue(folder, spec, look)
+    if strict and disagree(folder.contents):
+        return FAILED
     extra = {**inputs_read(assessment.project), **clauses_read(spec.clauses)}
     written = folder.commit(force=force, manifest_extra=extra)
     edits = edits_by_hand(written, record)
@@ -166,6 +169,19 @@ def _refused(assessment: Assessment, points: Iterable[Finding], form: str) -> in
         err=True,
     )
     return FAILED
+
+
+def disagree(files: Mapping[str, bytes]) -> bool:
+    """Whether two of the finished documents differ; each difference is listed."""
+    from specgen.agreement.reader import contradictions
+
+    found = contradictions(files)
+    for one in found:
+        click.echo(str(one), err=True)
+    if found:
+        words = "contradictions" if len(found) > 1 else "contradiction"
+        click.echo(f"{len(found)} {words} between the documents; nothing was written.", err=True)
+    return bool(found)
 
 
 def refuse_empty(assessment: Assessment) -> None:

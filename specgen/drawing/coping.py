@@ -62,14 +62,13 @@ def coping_shape(job: Job, part: Component, blocking: float, width: float) -> Co
     toward = part.word("slope_toward") or "roof"
     calc = coping_geometry.calculate(job.project, job.parapet, practice)
     face, leg = calc.result("outer_face"), calc.result("inner_leg")
+    stated = job.stated(part, "outer_face_height")
     high_out, high_in = (width * fall if toward == side else 0.0 for side in ("roof", "outer face"))
     if face is not None and leg is not None:
-        outer, inner = (
-            Size(face.value, False, job.shown(face.value)),
-            Size(leg.value, False, job.shown(leg.value)),
-        )
+        outer = stated if stated and stated.value == face.value else _computed(job, face.value)
+        inner = _computed(job, leg.value)
     else:
-        outer = job.stated(part, "outer_face_height") or _longer(
+        outer = stated or _longer(
             job, job.size(part, "outer_leg", "coping.outer_leg", 0.075), blocking + high_out
         )
         inner = _longer(job, job.size(part, "inner_leg", "coping.inner_leg", 0.050), blocking + high_in)
@@ -101,6 +100,10 @@ def _asked_fall(job: Job) -> float:
     asked = job.requirements.at("coping.slope", job.parapet.name)
     value = getattr(asked.limit.value, "value", None) if asked else None
     return min(abs(float(value)), 1.0) if value is not None else job.practice.quantity("coping.slope").value
+
+
+def _computed(job: Job, length: float) -> Size:
+    return Size(length, False, job.shown(length))
 
 
 def _longer(job: Job, size: Size, more: float) -> Size:

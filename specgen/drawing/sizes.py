@@ -11,6 +11,7 @@ from specgen.model.requirement import RequirementSet
 from specgen.paths.sequence import Sequence
 from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
+from specgen.practice.nominal import paired
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, fraction, from_si, parse
 from specgen.units.show import show
@@ -88,8 +89,8 @@ class Job:
         return show(parse(f"{feet} ft{inches}", {"length"}), self.system)
 
     def words(self, value: Quantity) -> str:
-        """A stated length as printed."""
-        return show(value, self.system)
+        """A stated length as printed, in the other language of units as the trade writes it there."""
+        return show(paired(value), self.system)
 
     def described(self, record: Record, name: str, value: Quantity) -> str:
         """A value of the project file as printed; one that fails says what the Sections ask for instead."""

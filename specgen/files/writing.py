@@ -13,6 +13,7 @@ import zipfile
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from specgen.files.names import beside, check_name, is_beside, same_on_disk
@@ -129,6 +130,11 @@ class OutputFolder:
             raise ValueError(f"file name {name!r} is refused: {clash!r} is in its place")
         self._taken[key] = name
         self._contents[name] = data
+
+    @property
+    def contents(self) -> Mapping[str, bytes]:
+        """The collected files by name."""
+        return MappingProxyType(self._contents)
 
     def edited(self) -> tuple[str, ...]:
         """The collected files that somebody edited on disk, so that a commit would keep them and write beside.

@@ -160,7 +160,7 @@ class Parapet(Record):
         """The components with this role, outermost first."""
         reader = READER.get()
         if reader is not None:
-            reader.reads.add((id(self), ("role", role)))
+            reader.reads.add((id(self), role))
         return self._by_role.get(role, ())
 
     def part(self, role: str) -> Component | None:

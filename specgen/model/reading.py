@@ -105,14 +105,14 @@ class _Told:
     """A field of a frozen dataclass that tells when it is asked for."""
 
     def __init__(self, name: str) -> None:
-        self.name = name
+        self.name, self.what = name, ("field", name)
 
     def __get__(self, owner: object, kind: type | None = None) -> object:
         if owner is None:
             return self
         reader = READER.get()
         if reader is not None:
-            reader.reads.add((id(owner), self.name))
+            reader.reads.add((id(owner), self.what))
         return owner.__dict__[self.name]
 
     def __set__(self, owner: object, value: object) -> None:

@@ -178,7 +178,7 @@ class RequirementSet:
         ids = {**self.by_id, **other.by_id}
         out |= {("id", known) for known in ids if self.by_id.get(known) != other.by_id.get(known)}
         if out or list(self.by_id) != list(other.by_id):
-            out.add("by_id")
+            out.add(("field", "by_id"))
         return out
 
     @cached_property

@@ -16,13 +16,13 @@ from specgen.model.source import Source
 from specgen.paths.shapes import LAYERS, Break, Cause, Layer, Standing
 from specgen.practice.compatibility import Adjacency, Judgement, Letter, may_touch
 from specgen.practice.entries import Practice
+from specgen.requirements.judge import at_most
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall.facts import filled
 from specgen.wall.order import roof_side
 from specgen.wall.place import family
 
-EQUAL = 1e-9  # relative; a value equal to its limit may differ by unit conversion
 ROOF_MEMBRANE = "roof membrane"
 ROOF_INSULATION = "roof insulation"
 WALL_BELOW = "wall below"
@@ -154,8 +154,10 @@ def declared_route(parapet: Parapet, layer: Layer) -> str | None:
 
 def too_open(node: Node, practice: Practice) -> bool:
     """Whether a component lets more vapor through than any class of vapor retarder."""
-    permeance = node.part.si("vapor_permeance") if node.part and node.part.has("vapor_permeance") else None
-    return permeance is not None and permeance > practice.quantity("vapor.class_3").value * (1 + EQUAL)
+    permeance = (
+        node.part.quantity("vapor_permeance") if node.part and node.part.has("vapor_permeance") else None
+    )
+    return permeance is not None and not at_most(permeance, practice.quantity("vapor.class_3"))
 
 
 def _node(part: Component, parapet: Parapet, practice: Practice) -> Node:

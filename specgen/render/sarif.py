@@ -37,19 +37,52 @@ def sarif_log(findings: Iterable[Finding], assessment: Assessment, root: Path) -
     rules = (entry.rule for entry in assessment.book)
     ordered = sorted((*rules, *PAPER_RULES), key=lambda rule: rule.code)
     index = {rule.code: number for number, rule in enumerate(ordered)}
-    driver = {
-        "name": "specgen",
-        "version": __version__,
-        "semanticVersion": __version__,
-        "rules": [_rule(rule, assessment.practice) for rule in ordered],
+    return _log(
+        [_rule(rule, assessment.practice) for rule in ordered],
+        {"executionSuccessful": True},
+        [_result(one, index[one.code], root) for one in findings],
+        {"project": assessment.project.title},
+    )
+
+
+def sarif_failure(
+    places: Iterable[tuple[str, int | None, int | None, str]], status: int, root: Path
+) -> dict[str, Any]:
+    """The log of a run that could not do its work: no result, a notification for each reason (3.20.21).
+
+    Args:
+        places: file, line, column and message of each reason; file "" and line None where there is none.
+        status: the exit status.
+        root: folder that file addresses are relative to.
+    """
+    notifications = []
+    for file, line, column, message in places:
+        one: dict[str, Any] = {"level": "error", "message": {"text": message}}
+        if file:
+            one["locations"] = [{"physicalLocation": _physical(Mark(file, line or 1, column or 1), root)}]
+        notifications.append(one)
+    invocation = {
+        "executionSuccessful": False,
+        "exitCode": status,
+        "toolExecutionNotifications": notifications,
     }
+    return _log([], invocation, [], {})
+
+
+def _log(
+    rules: list[dict[str, Any]],
+    invocation: dict[str, Any],
+    results: list[dict[str, Any]],
+    properties: dict[str, Any],
+) -> dict[str, Any]:
+    driver = {"name": "specgen", "version": __version__, "semanticVersion": __version__, "rules": rules}
     run = {
         "tool": {"driver": driver},
-        "invocations": [{"executionSuccessful": True}],
+        "invocations": [invocation],
         "originalUriBaseIds": {BASE: {"description": {"text": "The folder in which specgen was run."}}},
         "columnKind": "unicodeCodePoints",
-        "results": [_result(one, index[one.code], root) for one in findings],
-        "properties": {"project": assessment.project.title},
+        "results": results,
+        "properties": properties,
     }
     return {"$schema": SCHEMA, "version": VERSION, "runs": [run]}
 
@@ -104,11 +137,15 @@ def _message(finding: Finding) -> str:
 def _location(finding: Finding, root: Path) -> dict[str, Any]:
     name = f"{finding.parapet}/{finding.layer}" if finding.layer else finding.parapet
     return {
-        "physicalLocation": {
-            "artifactLocation": {"uri": relative_uri(finding.mark, root), "uriBaseId": BASE},
-            "region": {"startLine": finding.mark.line, "startColumn": finding.mark.column},
-        },
+        "physicalLocation": _physical(finding.mark, root),
         "logicalLocations": [{"name": finding.layer or finding.parapet, "fullyQualifiedName": name}],
+    }
+
+
+def _physical(mark: Mark, root: Path) -> dict[str, Any]:
+    return {
+        "artifactLocation": {"uri": relative_uri(mark, root), "uriBaseId": BASE},
+        "region": {"startLine": mark.line, "startColumn": mark.column},
     }
 
 

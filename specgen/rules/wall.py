@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from specgen.model.calculation import ByParapet
 from specgen.model.project import Component, Parapet, Project
@@ -15,7 +15,7 @@ from specgen.practice.entries import Practice, PracticeEntry
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall import facts
-from specgen.wall.memo import lent, once
+from specgen.wall.memo import Memo, lent
 from specgen.wall.place import Place
 
 
@@ -24,6 +24,7 @@ class Wall(Place):
     """One parapet with all that a rule may ask."""
 
     requirements: RequirementSet
+    memo: Memo = field(repr=False, compare=False)  # holds the paths and the order of work, traced once
 
     def requirement(self, name: str, part: Component | None = None) -> Requirement | None:
         """The requirement of this catalogue name at this parapet, or None if it does not apply here.
@@ -45,12 +46,12 @@ class Wall(Place):
     @property
     def paths(self) -> tuple[LayerPath, ...]:
         """The paths of the control layers, at the plain run and at every place."""
-        return once(control_paths, self.project, self.parapet, self.practice)
+        return self.memo.at(control_paths, self.parapet.name)
 
     @property
     def order(self) -> Sequence:
         """The order of work, or the cycle that prevents one."""
-        return once(_order, self.project, self.parapet, self.practice)
+        return self.memo.at(_order, self.parapet.name)
 
     @property
     def barrier(self) -> Component | None:
@@ -78,10 +79,15 @@ def _order(_: Project, parapet: Parapet, practice: Practice) -> Sequence:
 
 
 def walls_of(
-    project: Project, calculations: ByParapet, requirements: RequirementSet, practice: Practice
+    project: Project,
+    calculations: ByParapet,
+    requirements: RequirementSet,
+    practice: Practice,
+    memo: Memo | None = None,
 ) -> tuple[Wall, ...]:
-    """The parapets of a project in the order of the file."""
+    """The parapets of a project in the order of the file; what is traced of them is kept in the memo."""
+    memo = memo or Memo(project, practice)
     return tuple(
-        Wall(project, parapet, practice, calculations[parapet.name], requirements)
+        Wall(project, parapet, practice, calculations[parapet.name], requirements, memo)
         for parapet in project.parapets
     )

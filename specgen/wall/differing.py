@@ -13,7 +13,7 @@ from specgen.model.project import PLACES, Parapet, Project, Record
 from specgen.model.reading import WHOLE, Named
 from specgen.units.quantity import Quantity
 
-Fact = tuple[str, object]  # an address, and what is asked of it
+Fact = tuple[str, object]  # an address, and what is asked of it: a name, a role, a field
 
 PROJECT, REQUIREMENTS = "project", "requirements"
 OWN = "own"  # the name and the first line of a parapet, on which everything about it rests
@@ -73,13 +73,13 @@ def changed(old: Project, new: Project) -> set[Fact] | None:
     if any(was is not now and shape(was) != shape(now) for was, now in sections[: len(SECTIONS)]):
         return None
     facts = set(_named_facts(before, dict(own_records(new))))
-    facts |= {(PROJECT, name) for name in LISTS if _other(old, new, name)}
+    facts |= {(PROJECT, ("field", name)) for name in LISTS if _other(old, new, name)}
     if old.path != new.path:
-        facts.add((PROJECT, "path"))
+        facts.add((PROJECT, ("field", "path")))
     if old.weather is not new.weather:  # a year of hours is not compared
-        facts.add((PROJECT, "weather"))
+        facts.add((PROJECT, ("field", "weather")))
     if [_own(one) for one in old.parapets] != [_own(one) for one in new.parapets]:
-        facts.add((PROJECT, "parapets"))
+        facts.add((PROJECT, ("field", "parapets")))
     was_at = {one.name: one for one in old.parapets}
     for now in new.parapets:
         was = was_at.get(now.name)
@@ -93,14 +93,16 @@ def _parapet_facts(old: Parapet, new: Parapet) -> Iterator[Fact]:
     if _own(old) != _own(new):
         yield base, OWN
     yield from _named_facts(dict(records_at(old)), dict(records_at(new)))
-    yield from ((base, name) for name in ("transitions", *PLACES, "existing") if _other(old, new, name))
+    yield from (
+        (base, ("field", name)) for name in ("transitions", *PLACES, "existing") if _other(old, new, name)
+    )
     lists = [name for name in ("build_up", "top") if _other(old, new, name)]
-    yield from ((base, name) for name in lists)
+    yield from ((base, ("field", name)) for name in lists)
     if lists:
         both = [*old.components(), *new.components()]
         for role in {part.role for part in both}:
             if shape(old.all_of(role)) != shape(new.all_of(role)):
-                yield base, ("role", role)
+                yield base, role
         for known in {part.id for part in both}:
             if shape(old.by_id(known)) != shape(new.by_id(known)):
                 yield base, ("id", known)

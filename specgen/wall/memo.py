@@ -155,7 +155,7 @@ class Memo:
     def _entry(self, key: Key, make: Callable[[], object]) -> _Entry:
         entry = self._kept.get(key)
         if entry is None:
-            old = self._before.get(key)
+            old = self._before.get(key) if self._before else None
             entry = old if old is not None and self._holds(key, old) else self._made(key, make, old)
             self._kept[key] = entry
         return entry

@@ -123,13 +123,18 @@ PLASTER = "09-24-00-cement-plastering.docx"
 FLASHING = "07-65-00-flexible-flashing-at-parapet-tops.docx"
 QUALITY = "01-40-00-quality-requirements.docx"
 MANUAL = "project-manual.docx"
+CARPENTRY = "06-10-00-rough-carpentry.docx"
 LIST, SHEET = "submittal-checklist.docx", "submittal-checklist.xlsx"
 REPORT = "basis-of-design.html"
 MATRIX, HOLDS = "field/responsibility-matrix.docx", "field/hold-point-checklist.docx"
 AGENDA, TESTS = "field/conference-agenda.docx", "field/mock-up-and-test-plan.docx"
 SVG, DXF, PDF = "drawings/p-1-section.svg", "drawings/p-1-section.dxf", "drawings.pdf"
-ORDER = "drawings/p-1-order-of-work.svg"
+ORDER, BLANK = "drawings/p-1-order-of-work.svg", "drawings/p-1-coping-blank.svg"
 
+COLD = "least temperature of air and substrate at application: ______ (at least 45 °F; 07 27 00, 1.7.A)"
+LATER = "slope of the top: ______ (at least 1/4 in/ft"
+STAINLESS = "Fasteners into treated wood: stainless steel"
+BEND, MOVED = "inner edge: at 17 1/4 in, turned 87.6°", "inner edge: at 16 1/4 in, turned 87.6°"
 DRIP = "Drip projection clear of the outer face: at least "
 
 PLANTS = (
@@ -209,6 +214,20 @@ PLANTS = (
         "value",
         {"drawings/p-2-coping-blank.svg": put("girth 26 3/4 in</text>", "girth 25 in</text>")},
     ),
+    Plant(
+        "a part in the description of a sheet",
+        "value",
+        {SVG: put("14 coping, formed metal coping, aluminum", "14 coping, formed metal coping, zinc")},
+    ),
+    Plant(
+        "a bend of the blank, on all its forms",
+        "value",
+        {
+            BLANK: put(BEND, MOVED, 1),
+            BLANK.replace("svg", "dxf"): put(BEND, MOVED),
+            PDF: pdf(BEND, MOVED),
+        },
+    ),
     Plant("a drip drawn too short", "size", {DXF: put("1 in\n", "1/2 in\n", 1)}),
     Plant(
         "a turn-up drawn and described too low",
@@ -250,9 +269,38 @@ PLANTS = (
     Plant(
         "blocking after its flashing",
         "order",
+        {CARPENTRY: word("to the wall before the top flashing", "to the wall after the top flashing")},
+    ),
+    Plant(
+        "which part laps over which",
+        "order",
+        {MATRIX: word("<w:t>barrier over weep screed</w:t>", "<w:t>weep screed over barrier</w:t>")},
+    ),
+    Plant(
+        "the length of a lap",
+        "order",
+        {ORDER: put("over weep screed, lap 3 in", "over weep screed, lap 2 in")},
+    ),
+    Plant(
+        "a temperature measured too late",
+        "order",
+        {HOLDS: lambda data: word(LATER, f"{COLD}; {LATER}")(word(COLD, "")(data))},
+    ),
+    Plant(
+        "fasteners of stainless steel galvanized",
+        "value",
         {
-            "06-10-00-rough-carpentry.docx": word(
-                "to the wall before the top flashing", "to the wall after the top flashing"
+            CARPENTRY: word(STAINLESS, STAINLESS + ", the galvanizing by ASTM A153"),
+            MANUAL: word(STAINLESS, STAINLESS + ", the galvanizing by ASTM A153"),
+        },
+    ),
+    Plant(
+        "plastering that waits for the barrier",
+        "order",
+        {
+            PLASTER: word(
+                "Keep plaster from contact",
+                "Start after the barrier has passed the tests. Keep plaster from contact",
             )
         },
     ),
@@ -280,6 +328,15 @@ PLANTS = (
         "a paragraph cited in a note",
         "value",
         {SVG: put("0.050 in: 2.2.D", "0.050 in: 2.2.E"), DXF: put("0.050 in: 2.2.D", "0.050 in: 2.2.E")},
+    ),
+    Plant("plaster on the roof side", "place", {DXF: swapped("  1\n12\n  7", "  1\n5\n  7", put)}),
+    Plant(
+        "a weep screed set above the roof",
+        "place",
+        {
+            PLASTER: word("finished surface of the roof below the weep screed", "finished roof"),
+            MANUAL: word("finished surface of the roof below the weep screed", "finished roof"),
+        },
     ),
     Plant("a paragraph that is not there", "place", {HOLDS: word("07 65 00, 3.2.D", "07 65 00, 3.2.X")}),
     Plant(

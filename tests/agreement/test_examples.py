@@ -8,7 +8,8 @@ from specgen.agreement.reader import contradictions
 from specgen.files.marks import InputError
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
-from tests.agreement.issues import WAITING, found_in, issue_of, waits_for
+from tests.agreement.issues import found_in, issue_of
+from tests.agreement.plants import put
 from tests.agreement.walls import EXAMPLES, generated
 from tests.chain.runs import CONFORMING, copied
 from tests.conftest import LONG
@@ -18,7 +19,7 @@ WALLS = 200 if LONG else 6
 
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_the_documents_of_an_example_agree(example):
-    assert [str(one) for one in found_in(example) if not waits_for(one)] == []
+    assert [str(one) for one in found_in(example)] == []
 
 
 @pytest.mark.slow
@@ -36,22 +37,16 @@ def test_the_documents_of_walls_made_by_chance_agree(tmp_path):
             continue
         made += 1
         found = contradictions(issue_of(path.parent))
-        wrong += [f"wall {seed}: {one}" for one in found if not waits_for(one)]
+        wrong += [f"wall {seed}: {one}" for one in found]
     assert wrong == []
 
 
-def _waiting(*causes):
-    return [pytest.param(one, marks=pytest.mark.xfail(strict=True, reason=WAITING[one])) for one in causes]
-
-
-@pytest.mark.parametrize("cause", _waiting("order", "late", "roof", "zinc", "counts"))
-def test_nothing_waits(cause):
-    found = [one for name in EXAMPLES for one in found_in(name) if waits_for(one) == cause]
-    assert found == []
-
-
-@pytest.mark.parametrize("cause", _waiting("failing"))
-def test_a_size_that_fails_is_told_at_the_size(cause, tmp_path):
+def test_a_size_that_fails_is_told_at_the_size(tmp_path):
     short = ("        outer_drip: 1 in\n", "        outer_drip: 1/2 in\n")
-    wall = copied(CONFORMING, tmp_path / "wall", short)
-    assert [one for one in contradictions(issue_of(wall)) if waits_for(one) == cause] == []
+    thin = ("        thickness: 0.050 in\n", "        thickness: 0.040 in\n")
+    files = issue_of(copied(CONFORMING, tmp_path / "wall", short, thin))
+    assert [str(one) for one in contradictions(files)] == []
+    told = "as described; 07 71 00, 2.5.D asks for at least 1 in"
+    quiet = {"drawings/p-1-section.dxf": put(told, "clear", 0)}
+    silenced = {name: edit(files[name]) for name, edit in quiet.items()}
+    assert "size" in {one.kind for one in contradictions({**files, **silenced})}

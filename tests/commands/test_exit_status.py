@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
@@ -166,7 +167,12 @@ def test_a_rule_of_an_office_that_fails_is_a_fault(tmp_path: Path, body: str, wo
         str(tmp_path / "out"),
     ]
     done = CliRunner().invoke(main, words_given)
-    assert (done.exit_code, done.stdout) == (FAULT, "")
+    assert done.exit_code == FAULT
+    if form == "json":
+        (one,) = json.loads(done.stdout)["errors"]
+        assert one["message"] == done.stderr.rstrip("\n")
+    else:
+        assert done.stdout == ""
     (line,) = done.stderr.splitlines()
     assert words in line and "please report" in line
     assert not (tmp_path / "out").exists()

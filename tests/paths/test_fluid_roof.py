@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from specgen.model.finding import Outcome
+from specgen.model.requirement import RequirementSet
 from specgen.paths.graph import roof_membrane
 from specgen.practice.load import load_practice
-from specgen.rules.wall import Wall
+from specgen.rules.wall import walls_of
 from specgen.wall.place import family
 from tests.rules import cases
 
@@ -38,7 +39,7 @@ def test_the_family_is_that_which_the_project_states(tmp_path: Path) -> None:
     read = project(tmp_path, "polyurethane fluid", "polyurethane fluid")
     part = read.parapets[0].part("roof turn-up")
     assert part is not None and family(PRACTICE, part) == "polyurethane fluid"
-    wall = Wall(read, read.parapets[0], PRACTICE, {}, None)  # type: ignore[arg-type]
+    wall, *_ = walls_of(read, {one.name: {} for one in read.parapets}, RequirementSet({}), PRACTICE)
     assert roof_membrane(wall.graph).family == "polyurethane fluid"
 
 

@@ -30,7 +30,7 @@ def at_turn_up(wall: Wall, letters: list[Wall] | None = None) -> tuple[Break, ..
 
 
 @pytest.mark.parametrize("units", ["inch-pound", "SI"])
-@pytest.mark.parametrize("lap", ["1 in", "3 in", "99 mm", "101 mm"])
+@pytest.mark.parametrize("lap", ["1 in", "3 in", "3.9 in", "99 mm"])
 def test_the_longer_lap_closes_it(units: str, lap: str) -> None:
     wall = plain()
     joint(wall, "roof turn-up")["lap"] = lap
@@ -39,6 +39,14 @@ def test_the_longer_lap_closes_it(units: str, lap: str) -> None:
     (longer,) = re.findall(r"to (.*)$", one.least_changes[0])
     joint(wall, "roof turn-up")["lap"] = longer
     assert not _in_units(wall, units)
+
+
+@pytest.mark.parametrize("units", ["inch-pound", "SI"])
+@pytest.mark.parametrize("lap", ["4 in", "100 mm", "101 mm"])
+def test_the_nominal_lap_is_long_enough_in_both_languages(units: str, lap: str) -> None:
+    wall = plain()
+    joint(wall, "roof turn-up")["lap"] = lap
+    assert not [one for one in _in_units(wall, units) if one.cause == "lap"]
 
 
 def _in_units(wall: Wall, units: str) -> tuple[Break, ...]:
@@ -93,4 +101,5 @@ def test_a_turn_up_of_a_kind_with_many_families_names_its_own(flashing: str) -> 
     (unknown,) = at_turn_up(wall)
     assert unknown.condition == "the material family of roof turn-up is not known"
     part(wall, "roof turn-up")["family"] = FLASHINGS[flashing].family
+    part(wall, "roof turn-up")["meant"] = {"family": "a coating of the flashing's own material"}
     assert at_turn_up(wall) == ()

@@ -278,7 +278,7 @@ def test_a_value_in_a_project_of_the_other_units(tmp_path: Path) -> None:
 
 def test_holding_a_value_without_requirement_does_not_apply(tmp_path: Path) -> None:
     project = cases.load({}, tmp_path)
-    wall = Wall(project, project.parapets[0], PRACTICE, {}, RequirementSet({}))
+    wall = walls_of(project, {one.name: {} for one in project.parapets}, RequirementSet({}), PRACTICE)[0]
     part = wall.part("barrier")
     assert part is not None
     assert hold(wall, "barrier.air_permeance", part) == not_applicable(

@@ -12,6 +12,7 @@ from click.testing import CliRunner
 from specgen.assessment import Assessment, assess
 from specgen.commands import main
 from specgen.intake.project import load_project
+from specgen.paths.shapes import PLAIN_RUN
 from specgen.practice.load import load_practice
 
 PAPER = "      - {role: barrier, id: paper, kind: building paper, layers: 1, vapor_permeance: 5 perm}"
@@ -119,3 +120,30 @@ def test_a_lap_of_one_layer_is_not_missed_at_another(walls: Walls) -> None:
     for layers in ((PAPER, WRAP), (WRAP, PAPER)):
         laps = [one for one in walls(*layers, lapped="wrap").findings if one.code in ("LP01", "OU01")]
         assert laps and not [one.message for one in laps if "no lap" in one.message]
+
+
+@pytest.mark.parametrize("layers", [(PAPER, FLUID), (FLUID, PAPER), (PAPER, WRAP, FLUID)])
+def test_a_path_passes_through_the_layer_that_carries_it(walls: Walls, layers: tuple[str, ...]) -> None:
+    """Air runs through the membrane, and not through paper or wrap, wherever they are listed."""
+    for path in walls(*layers).walls[0].paths:
+        if path.place == PLAIN_RUN and path.layer == "air":
+            ids = {step.id for step in path.steps}
+            assert "barrier" in ids and not ids & {"paper", "wrap"}
+
+
+def test_a_lap_of_the_paper_does_not_carry_the_air_of_the_membrane(walls: Walls) -> None:
+    (air,) = (
+        one
+        for one in walls(PAPER, FLUID, lapped="paper").walls[0].paths
+        if (one.layer, one.place) == ("air", PLAIN_RUN)
+    )
+    assert ("barrier", "joint") in {(one.second, one.cause) for one in air.breaks}
+
+
+def test_air_is_missed_where_no_layer_carries_it(walls: Walls) -> None:
+    (air,) = (
+        one
+        for one in walls(PAPER, WRAP, lapped="wrap").walls[0].paths
+        if (one.layer, one.place) == ("air", PLAIN_RUN)
+    )
+    assert [one.second for one in air.breaks if one.cause == "layer"] == ["wrap"]

@@ -10,6 +10,8 @@ from __future__ import annotations
 from copy import deepcopy
 from typing import Any
 
+import yaml
+
 REMOVE = "remove"
 LISTS_OF_PARTS = ("build_up", "top")
 
@@ -29,6 +31,31 @@ def name_of(item: Any, number: int) -> str:
             if key in item:
                 return str(item[key])
     return str(number)
+
+
+def paths_at(text: str) -> dict[tuple[int, int], str]:
+    """The path of names to whatever stands at a line and column of a file, both counted from 1.
+
+    >>> paths_at("top: [{role: coping, outer_drip: 1 in}]")[1, 34]
+    'top/coping/outer_drip'
+    """
+    loader = yaml.CSafeLoader(text)
+    root = loader.get_single_node()
+    found: dict[tuple[int, int], str] = {}
+
+    def walk(node: yaml.Node, path: str) -> None:
+        found.setdefault((node.start_mark.line + 1, node.start_mark.column + 1), path)
+        below = f"{path}/" if path else ""
+        if isinstance(node, yaml.MappingNode):
+            for key, value in node.value:
+                found.setdefault((key.start_mark.line + 1, key.start_mark.column + 1), f"{below}{key.value}")
+                walk(value, f"{below}{key.value}")
+        elif isinstance(node, yaml.SequenceNode):
+            for number, one in enumerate(node.value):
+                walk(one, f"{below}{name_of(loader.construct_document(one), number)}")
+
+    walk(root, "")
+    return found
 
 
 def child(node: Node, step: str) -> Any:
