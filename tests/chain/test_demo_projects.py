@@ -8,6 +8,7 @@ defect, nothing unknown, and no risk but those listed.
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from functools import cache
 from pathlib import Path
@@ -156,10 +157,12 @@ def test_the_submittals_of_the_library_read_as_their_names_say(tmp_path):
     library = REPO / "projects" / "marine-library"
     done = run("review", library, *sorted((library / "submittals").glob("*.yaml")), "-o", tmp_path / "out")
     assert done.status == 1
-    said = dict(line.strip().split(": ", 1) for line in done.out.splitlines() if line.startswith("    "))
+    # How many rows a product leaves unstated is a matter of the catalogue, and no name speaks of it.
+    out = re.sub(r"all \d+|\d+ not stated", lambda one: re.sub(r"\d+", "N", one[0]), done.out)
+    said = dict(line.strip().split(": ", 1) for line in out.splitlines() if line.startswith("    "))
     assert said == {
-        "Barrier K": "no exceptions taken (all 8 requirements met)",
-        "Coping N": "revise and resubmit (6 not stated, 1 to confirm)",
+        "Barrier K": "no exceptions taken (all N requirements met)",
+        "Coping N": "revise and resubmit (N not stated, 1 to confirm)",
         "Mat M": "revise and resubmit (2 fails)",
         "Screed V": "revise and resubmit (1 fails)",
     }

@@ -6,15 +6,19 @@ A case names its sort and itself (``failing: not rolled``), then what it changes
 ``role`` is added behind the others. ``laps``: ``one / other`` to keys of that transition, likewise.
 ``waivers`` and ``letters``: the lists as they stand in a project file (``maker_letters``).
 
+A file may begin with ``base:``, the same changes, which every case of every rule finds made: what a new rule wants to
+read of a wall that conforms. ``base.yaml`` and the other rules' cases stay as they are.
+
 And what must come of it: ``outcome`` (a passing case passes, a failing one fails), ``severity``,
 ``line`` (text of the line the finding points at), ``message``, ``missing``, ``because`` (parts of them).
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from copy import deepcopy
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -28,7 +32,14 @@ from specgen.practice.load import load_practice
 
 HERE = Path(__file__).parent
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
-BASE: Mapping[str, Any] = yaml.safe_load((HERE / "base.yaml").read_text())
+FILES = sorted(HERE.glob("*.yml"))
+CHANGES = ("site", "building", "parapet", "parts", "laps", "waivers", "letters")
+EXPECTED = ("outcome", "severity", "line", "message", "missing", "because")
+OF_A_FAILURE = {
+    "severity": "defect, risk or query",
+    "line": "the text of the line that the finding points at",
+    "message": "a part of what the finding says",
+}
 
 
 @dataclass(frozen=True)
@@ -47,25 +58,61 @@ class Case:
 
 def read_cases() -> list[Case]:
     """Every case of every file."""
-    return [case for path in sorted(HERE.glob("*.yml")) for case in _of_file(path)]
+    return [case for path in FILES for case in cases_of(path.stem, yaml.safe_load(path.read_text()))]
 
 
-def _of_file(path: Path) -> list[Case]:
+def cases_of(code: str, rows: list[dict[str, Any]]) -> list[Case]:
+    """The cases of one file; a row that lacks a key says which, and what it holds."""
     cases = []
-    for node in yaml.safe_load(path.read_text()):
-        sort = next(sort for sort in SORTS if sort in node)
-        content = {key: value for key, value in node.items() if key != sort}
-        assert not set(content) - {
-            *("site", "building", "parapet", "parts", "laps", "waivers", "letters"),
-            *("outcome", "severity", "line", "message", "missing", "because"),
-        }, f"{path.name}: {node}"
-        cases.append(Case(path.stem, sort, node[sort], content))
+    for number, row in enumerate(rows, start=1):
+        if "base" in row:
+            assert number == 1, f"tests/rules/{code}.yml: `base` is the first row, and this is row {number}"
+            continue
+        where = f"tests/rules/{code}.yml, row {number}"
+        sort = next((sort for sort in SORTS if sort in row), "")
+        assert sort, f"{where}: add `passing`, `failing` or `boundary`: the name of the case"
+        content = {key: value for key, value in row.items() if key != sort}
+        strange = sorted(set(content) - {*CHANGES, *EXPECTED})
+        assert not strange, f"{where}: {strange} is none of {[*CHANGES, *EXPECTED]}"
+        if sort == "boundary":
+            wanted = {"outcome": "pass, fail, unknown or not applicable"}
+        else:
+            wanted = OF_A_FAILURE if sort == "failing" else {}
+        lacking = [f"`{key}`: {what}" for key, what in wanted.items() if key not in content]
+        assert not lacking, f"{where} ({sort}: {row[sort]}): add {'; '.join(lacking)}"
+        cases.append(Case(code, sort, row[sort], content))
     return cases
+
+
+def lacking_sorts(codes: Iterable[str], cases: Iterable[Case]) -> list[str]:
+    """What to add, so that every rule has a case of each sort."""
+    there = {(case.code, case.sort) for case in cases}
+    return [
+        f"tests/rules/{code}.yml: add a case `{sort}`: its name"
+        for code in codes
+        for sort in SORTS
+        if (code, sort) not in there
+    ]
+
+
+@cache
+def base() -> Mapping[str, Any]:
+    """The base wall with what each rule's cases ask of it."""
+    project: dict[str, Any] = yaml.safe_load((HERE / "base.yaml").read_text())
+    for path in FILES:
+        first = yaml.safe_load(path.read_text())[0]
+        _change(project, first.get("base", {}))
+    return project
 
 
 def changed(content: Mapping[str, Any]) -> dict[str, Any]:
     """The base with a case's changes."""
-    project = deepcopy(dict(BASE))
+    project = deepcopy(dict(base()))
+    _change(project, content)
+    return project
+
+
+def _change(project: dict[str, Any], content: Mapping[str, Any]) -> None:
     parapet = project["parapets"][0]
     for section in ("site", "building"):
         _merge(project[section], content.get(section, {}))
@@ -78,12 +125,12 @@ def changed(content: Mapping[str, Any]) -> dict[str, Any]:
         project["waivers"] = content["waivers"]
     if "letters" in content:
         project["maker_letters"] = content["letters"]
-    return project
 
 
 def _merge(node: dict[str, Any], change: Mapping[str, Any]) -> None:
     for key, value in change.items():
         if value is None:
+            assert key in node, f"tests/rules/base.yaml states no `{key}`: the case has nothing to take out"
             del node[key]
         else:
             node[key] = value

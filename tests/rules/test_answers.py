@@ -96,7 +96,11 @@ def test_an_answer_at_one_parapet_answers_there_alone(tmp_path: Path) -> None:
             {"rule": "CP04", "parapet": "P-1"},
             'answer to CP04, which does not answer "not covered" at parapet P-1',
         ),
-        ({"country": "Elsewhere"}, {"rule": "CP1"}, "answer to an unknown rule `CP1`; did you mean `CP18`?"),
+        (
+            {"country": "Elsewhere"},
+            {"rule": "cp01"},
+            "answer to an unknown rule `cp01`; did you mean `CP01`?",
+        ),
     ],
 )
 def test_an_answer_without_a_question_is_told(tmp_path: Path, site: dict, answer: dict, message: str) -> None:

@@ -50,20 +50,55 @@ def says(finding: Finding, case, lines: list[str]) -> bool:
 
 
 def test_every_rule_has_all_three_sorts() -> None:
-    sorts = {(case.code, case.sort) for case in CASES}
-    wanted = {(entry.rule.code, sort) for entry in BOOK for sort in cases.SORTS}
-    assert sorts == wanted
+    codes = [entry.rule.code for entry in BOOK]
+    assert cases.lacking_sorts(codes, CASES) == []
+    assert {case.code for case in CASES} <= set(codes), "cases of a rule that is not in the book"
 
 
-def test_a_failing_case_states_severity_line_and_message() -> None:
-    for case in CASES:
-        if case.sort == "failing":
-            assert {"severity", "line", "message"} <= set(case.content), f"{case.code}: {case.name}"
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        ([{"parts": {}}], "tests/rules/CP99.yml, row 1: add `passing`, `failing` or `boundary`"),
+        (
+            [{"passing": "a"}, {"failing": "b", "line": "x", "message": "y"}],
+            "CP99.yml, row 2 (failing: b): add `severity`: defect, risk or query",
+        ),
+        (
+            [{"failing": "b", "severity": "risk", "line": "x"}],
+            "add `message`: a part of what the finding says",
+        ),
+        ([{"boundary": "b"}], "row 1 (boundary: b): add `outcome`: pass, fail, unknown or not applicable"),
+        ([{"passing": "a", "part": {}}], "row 1: ['part'] is none of"),
+        ([{"passing": "a"}, {"base": {}}], "`base` is the first row, and this is row 2"),
+    ],
+)
+def test_a_case_that_lacks_a_key_says_what_to_add(rows: list[dict[str, object]], told: str) -> None:
+    with pytest.raises(AssertionError) as caught:
+        cases.cases_of("CP99", rows)
+    assert told in str(caught.value)
+
+
+def test_a_rule_that_lacks_a_case_says_which() -> None:
+    there = cases.cases_of("CP99", [{"base": {}}, {"passing": "a"}, {"boundary": "b", "outcome": "pass"}])
+    assert cases.lacking_sorts(["CP99"], there) == ["tests/rules/CP99.yml: add a case `failing`: its name"]
+
+
+def test_what_a_rule_asks_of_the_base_is_there_for_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "CP99.yml"
+    file.write_text("- base: {parts: {coping: {joint_gap: 3/8 in}}}\n- passing: as it stands\n")
+    monkeypatch.setattr(cases, "FILES", [*cases.FILES, file])
+    cases.base.cache_clear()
+    (coping,) = (part for part in cases.changed({})["parapets"][0]["top"] if part["role"] == "coping")
+    cases.base.cache_clear()
+    assert coping["joint_gap"] == "3/8 in"
 
 
 def test_the_base_has_nothing_to_act_on(tmp_path: Path) -> None:
     findings = cases.findings_of(cases.load({}, tmp_path))
-    assert [one.message for one in findings if one.counts] == []
+    add = "add what is wanted as the first row of the rule's cases, `- base: {parts: {ID: {KEY: VALUE}}}`"
+    assert [f"tests/rules/{one.code}.yml: {one.message}" for one in findings if one.counts] == [], add
     assert {one.code for one in findings if one.outcome is Outcome.PASS} >= {"WB01", "DL02", "CP05", "PL01"}
 
 
