@@ -81,6 +81,6 @@ def test_recipe(recipe: str, tmp_path: Path) -> None:
 
 
 def test_each_recipe_has_five_steps() -> None:
-    assert len(RECIPES) == 5
+    assert len(RECIPES) == 6
     for recipe in RECIPES:
         assert [int(step) for step in re.findall(r"^(\d)\. ", recipe, flags=re.MULTILINE)] == [1, 2, 3, 4, 5]

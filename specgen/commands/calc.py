@@ -18,10 +18,11 @@ from specgen.commands.unusable import WordError
 from specgen.design.changes import change_lines, changes
 from specgen.design.progress import listening
 from specgen.design.run import calculate_all, everyday, subjects
-from specgen.design.sheet import as_json, sheet
+from specgen.design.sheet import sheet
 from specgen.design.sheet_md import markdown
 from specgen.files.marks import suggestion
 from specgen.model.calculation import Calculation
+from specgen.model.plain import plain
 from specgen.model.project import Project
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
@@ -130,18 +131,9 @@ def _cuts(trial: Trial) -> tuple[Cut, ...]:
 def _print(found: Sequence[Calculation], cuts: Sequence[Cut], title: str, system: str, form: str) -> None:
     """The calculations; those of the coping's pieces end with the cut list over all parapets."""
     if form == "json":
-        content: dict[str, Any] = {"project": title, "calculations": [as_json(one) for one in found]}
+        content: dict[str, Any] = {"project": title, "calculations": plain(found)}
         if cuts:
-            content["cut_list"] = [
-                {
-                    "what": cut.what,
-                    "count": cut.count,
-                    "length_m": cut.length_m,
-                    "girth_m": cut.girth_m,
-                    "parapets": list(cut.parapets),
-                }
-                for cut in cuts
-            ]
+            content["cut_list"] = plain(cuts)
         echo_json(content)
         return
     made = (markdown(one, system) if form == "md" else sheet(one, system) for one in found)
@@ -222,19 +214,7 @@ def _print_changes(
 ) -> None:
     found = changes(before, after, system)
     if form == "json":
-        rows = [
-            {
-                "subject": one.subject,
-                "parapet": one.parapet,
-                "result": one.name,
-                "title": one.title,
-                "before": one.before,
-                "after": one.after,
-                "factor": one.factor,
-            }
-            for one in found
-        ]
-        echo_json({"notes": list(trial.notes), "changes": rows})
+        echo_json({"notes": list(trial.notes), "changes": plain(found)})
         return
     for note in trial.notes:
         click.echo(f"note: {note}")

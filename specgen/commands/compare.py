@@ -110,6 +110,7 @@ def _cut(words: str) -> str:
 
 def _json(changes: Iterable[FindingChange], found: Comparison) -> dict[str, object]:
     from specgen.model.folded import folded
+    from specgen.model.plain import plain
     from specgen.rules.catalogue import finding_json
 
     return {
@@ -121,20 +122,5 @@ def _json(changes: Iterable[FindingChange], found: Comparison) -> dict[str, obje
             }
             for one in changes
         ],
-        "paths": [one.as_json() for one in found.paths],
-        "results": [
-            {
-                "subject": one.subject,
-                "parapet": one.parapet,
-                "result": one.title,
-                "before": one.before,
-                "after": one.after,
-                "factor": one.factor,
-            }
-            for one in found.results
-        ],
-        "paragraphs": [one.as_json() for one in found.paragraphs],
-        "submittals": [one.as_json() for one in found.submittals],
-        "drawings": list(found.drawings),
-        "order_of_work": [one.as_json() for one in found.order],
+        **plain(found),
     }

@@ -1,9 +1,9 @@
-"""A calculation as plain text for a terminal, and as plain data."""
+"""A calculation as plain text for a terminal."""
 
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.units.quantity import Quantity
@@ -139,61 +139,3 @@ def _column(texts: Iterable[str], longest: int) -> int:
 
 def _value(line: CalcLine, system: str) -> str:
     return show(line.value, system) if isinstance(line.value, Quantity) else line.value
-
-
-def as_json(calc: Calculation) -> dict[str, object]:
-    """A calculation as plain data, its values in SI and as written.
-
-    Returns:
-        ``subject``, ``title``, ``parapet``, ``done``, ``missing``, ``inputs``, ``steps``, ``results`` (by
-        name), ``sources``, ``validity``, ``leaves_out``, ``tables`` (``name``, ``title``,
-        ``columns``, ``rows`` of values, ``note``). A line has ``symbol``, ``title``, ``value``,
-        ``formula``, ``source``; its value is a word, or a mapping of ``value`` in the SI base of
-        ``dimension``, ``number``, ``unit`` and ``text``.
-    """
-    return {
-        "subject": calc.subject,
-        "title": calc.title,
-        "parapet": calc.parapet,
-        "done": calc.done,
-        "missing": list(calc.missing),
-        "inputs": [_line_json(line) for line in calc.inputs],
-        "steps": [_line_json(line) for line in calc.steps],
-        "results": {name: _line_json(line) for name, line in calc.results.items()},
-        "sources": list(calc.sources),
-        "validity": calc.validity,
-        "leaves_out": list(calc.leaves_out),
-        "tables": [_table_json(table) for table in calc.tables],
-    }
-
-
-def _table_json(table: CalcTable) -> Mapping[str, object]:
-    return {
-        "name": table.name,
-        "title": table.title,
-        "columns": list(table.columns),
-        "rows": [[_value_json(cell) for cell in row] for row in table.rows],
-        "note": table.note,
-    }
-
-
-def _line_json(line: CalcLine) -> Mapping[str, object]:
-    return {
-        "symbol": line.symbol,
-        "title": line.title,
-        "value": _value_json(line.value),
-        "formula": line.formula,
-        "source": line.source,
-    }
-
-
-def _value_json(value: Quantity | str) -> Mapping[str, object] | str:
-    if isinstance(value, str):
-        return value
-    return {
-        "value": value.value,
-        "dimension": value.dimension,
-        "number": value.number,
-        "unit": value.unit,
-        "text": value.text,
-    }

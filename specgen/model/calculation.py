@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import ClassVar
 
 from specgen.model.project import Project
 from specgen.units.quantity import Quantity
@@ -46,6 +47,7 @@ class Calculation:
     leaves_out: tuple[str, ...]
     missing: tuple[str, ...] = field(default=())
     tables: tuple[CalcTable, ...] = field(default=())
+    ALSO_PLAIN: ClassVar = ("done",)
 
     @property
     def done(self) -> bool:

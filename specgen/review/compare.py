@@ -28,10 +28,6 @@ class TextChange:
     before: str
     after: str
 
-    def as_json(self) -> dict[str, str]:
-        """The change as plain data."""
-        return {"place": self.place, "before": self.before, "after": self.after}
-
 
 @dataclass(frozen=True)
 class Comparison:

@@ -8,6 +8,7 @@ from typing import Any
 from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
 from specgen.model.finding import Outcome
+from specgen.model.plain import plain
 from specgen.model.submission import ProductReview, Result, WallPoint
 from specgen.review.compare import TextChange
 from specgen.review.letter import TONES, point_row, verdict_json, wall_json
@@ -195,7 +196,7 @@ def substitution_json(
         "stated": {name: str(value) for name, value in one.request.info.values.items()},
         "recommendation": one.recommendation.value,
         "why": one.why,
-        "proposed": [change.as_json() for change in one.proposed],
+        "proposed": plain(one.proposed),
         "products": [
             {
                 "name": product.product.name,
@@ -209,22 +210,7 @@ def substitution_json(
         ],
         "wall": [wall_json(point) for point in one.points],
         "cures": [wall_json(point) for point in one.closed],
-        "paths": [change.as_json() for change in difference.paths],
-        "results": [
-            {
-                "subject": change.subject,
-                "parapet": change.parapet,
-                "result": change.title,
-                "before": change.before,
-                "after": change.after,
-                "factor": change.factor,
-            }
-            for change in difference.results
-        ],
-        "paragraphs": [change.as_json() for change in difference.paragraphs],
-        "submittals": [change.as_json() for change in difference.submittals],
-        "drawings": list(difference.drawings),
-        "order_of_work": [change.as_json() for change in difference.order],
+        **plain(difference),
         "affected_trades": list(one.affected),
         "to_be_shown": list(one.to_show),
         "not_said": list(one.unsaid),

@@ -66,7 +66,7 @@ def condensate(conductivity: float, permeance: float) -> float:
 
 
 def factor(result: dict[str, Any], name: str) -> float:
-    (row,) = (row for row in result["changes"] if row["result"] == name)
+    (row,) = (row for row in result["changes"] if row["name"] == name)
     return float(row["factor"])
 
 

@@ -33,7 +33,7 @@ def test_another_drainage_layer_moves_what_the_sun_drives(tmp_path: Path) -> Non
     new = "kind: dimpled sheet\n        depth: 7/16 in\n        vapor_permeance: 0.10 perm"
     after = copied(CONFORMING, tmp_path / "after", (old, new))
     done = run("compare", CONFORMING, after, "--format", "json")
-    results = {(one["subject"], one["result"]): one for one in json.loads(done.out)["results"]}
+    results = {(one["subject"], one["title"]): one for one in json.loads(done.out)["results"]}
     drive = [one for (subject, _), one in results.items() if subject == "vapor drive" and one["factor"]]
     assert drive and all(one["factor"] != 1 for one in drive)
 

@@ -10,8 +10,9 @@ import pytest
 
 from specgen.design import inward_drive
 from specgen.design.drive_walls import BARRIERS, LAYERS
-from specgen.design.sheet import WIDTH, as_json, sheet
+from specgen.design.sheet import WIDTH, sheet
 from specgen.intake.project import load_project
+from specgen.model.plain import plain
 from specgen.practice.load import load_practice
 from tests.design.moisture import EVENT, NO_LIMIT, OPEN_TOP, PLACE, WEST, YEAR, column, step, with_year
 from tests.design.projects import calculation, number
@@ -125,7 +126,7 @@ def test_sheet_and_json_carry_the_tables(tmp_path: Path) -> None:
     assert "Design day, plaster soaked" in text
     assert text.count("grooved mat    class II ") == 3
     assert max(map(len, text.splitlines())) <= WIDTH
-    tables = as_json(calc)["tables"]
+    tables = plain(calc)["tables"]
     assert isinstance(tables, list)
     assert [len(table["rows"]) for table in tables] == [16, 16, 16]
     assert tables[0]["rows"][0][4]["dimension"] == "mass per area"

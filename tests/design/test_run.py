@@ -10,9 +10,10 @@ import pytest
 
 from specgen.design import coping_wind
 from specgen.design.run import add_subject, calculate_all, subjects
-from specgen.design.sheet import WIDTH, as_json, sheet
+from specgen.design.sheet import WIDTH, sheet
 from specgen.intake.project import load_project
 from specgen.model.calculation import Calculation
+from specgen.model.plain import plain
 from specgen.practice.load import load_practice
 from tests.design.projects import FILE, calculation
 
@@ -80,7 +81,7 @@ def test_every_line_of_input_has_a_source() -> None:
 
 def test_plain_data_survives_json(tmp_path: Path) -> None:
     calc = calculation(coping_wind, tmp_path)
-    back = json.loads(json.dumps(as_json(calc)))
+    back = json.loads(json.dumps(plain(calc)))
     assert back["done"] is True
     value = back["results"]["resistance_top"]["value"]
     found = calc.result("resistance_top")

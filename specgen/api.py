@@ -1,0 +1,186 @@
+"""The front door for Python: a project read, assessed, specified, calculated, written; products reviewed.
+
+These calls are what the commands make. They, and the attributes that their docstrings and ``docs/python.md`` name, keep
+their names and meaning while :data:`API` stays the same; everything else of specgen may change at any time.
+
+>>> from specgen import api
+>>> inputs = api.load("projects/faulty-parapet")
+>>> assessment = api.assess(inputs)
+>>> assessment.project.title, any(one.failed for one in assessment.findings)
+('2602 Quarry Lane Clinic', True)
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection
+from pathlib import Path
+
+from specgen.assessment import Assessment
+from specgen.commands.clauses import clauses_read
+from specgen.commands.inputs import Inputs, read_inputs
+from specgen.commands.review import load_all
+from specgen.commands.write import refuse_empty
+from specgen.design.run import calculate_all
+from specgen.files.marks import InputError, InputProblem
+from specgen.files.writing import OutputFolder, Written
+from specgen.model.calculation import Calculation
+from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.submission import ProductReview, Recommendation, Submission
+from specgen.review.package import review_package
+from specgen.specification import Specification
+from specgen.specification import specify as _specified
+
+API = 1  # rises when a call or an attribute named here changes its name or meaning
+
+__all__ = [
+    "API",
+    "Assessment",
+    "Calculation",
+    "Finding",
+    "InputError",
+    "InputProblem",
+    "Inputs",
+    "Outcome",
+    "ProductReview",
+    "Recommendation",
+    "Severity",
+    "Specification",
+    "Submission",
+    "Written",
+    "assess",
+    "calculate",
+    "load",
+    "review",
+    "specify",
+    "write",
+]
+
+Place = str | os.PathLike[str]
+
+
+def load(
+    project: Place,
+    *,
+    office: Place | None = None,
+    allow_office_code: bool = False,
+    weather: Place | None = None,
+    clauses: Place | None = None,
+) -> Inputs:
+    """Read a project file and the office's standards.
+
+    Args:
+        project: the folder that holds ``project.yaml``, or the file.
+        office: the office file; None: ``office.yaml`` beside the project, if there is one.
+        allow_office_code: whether rule modules that the office file names may be run.
+        weather: a weather file (EPW, TMY3, TM2) in place of the one that the project names.
+        clauses: folder of the office's own clauses; None: ``clauses`` beside the office file, if there is one.
+
+    Returns:
+        The inputs; ``project`` is the project as read.
+
+    Raises:
+        InputError: ``problems`` holds every problem with its mark (file, line, column), message and fix.
+    """
+    return read_inputs(
+        Path(project), _path(office), allow_office_code, weather=_path(weather), clauses=_path(clauses)
+    )
+
+
+def assess(inputs: Inputs) -> Assessment:
+    """Calculate, derive the requirements and run the rule book.
+
+    Args:
+        inputs: what :func:`load` read.
+
+    Returns:
+        The assessment; ``findings`` holds one of each rule and place, with ``code``, ``severity``, ``outcome``,
+        ``message``, ``parapet``, ``mark``, ``failed`` and ``open``.
+
+    Raises:
+        RuleCrash: a rule failed to run.
+    """
+    return inputs.assessed()
+
+
+def specify(assessment: Assessment) -> Specification:
+    """Write the sections of an assessed project.
+
+    Args:
+        assessment: of :func:`assess`.
+
+    Returns:
+        The specification; ``sections`` have ``number`` and ``title``, ``rows`` are the submittal checklist.
+
+    Raises:
+        InputError: carries every problem of the office's clause files.
+    """
+    return _specified(assessment)
+
+
+def calculate(
+    inputs: Inputs, subjects: Collection[str] | None = None, parapets: Collection[str] | None = None
+) -> tuple[Calculation, ...]:
+    """Run calculations, parapet by parapet.
+
+    Args:
+        inputs: what :func:`load` read.
+        subjects: as ``coping wind``; None: all but the long studies.
+        parapets: by name; None: all.
+
+    Returns:
+        One calculation a parapet and subject, with ``subject``, ``parapet``, ``done``, ``missing`` and ``results``
+        (values with units).
+
+    Raises:
+        KeyError: no such subject, or no such parapet.
+    """
+    return calculate_all(inputs.project, inputs.effective(), subjects, parapets)
+
+
+def review(
+    specification: Specification, *submittals: Place
+) -> tuple[tuple[Submission, tuple[ProductReview, ...]], ...]:
+    """Hold submitted products against the requirements and put them into the wall.
+
+    Args:
+        specification: of :func:`specify`.
+        submittals: submittal files, judged as one package.
+
+    Returns:
+        Each submittal with one review a product: ``product``, ``recommendation``, ``why``, ``verdicts``. They
+        recommend; a person decides and signs.
+
+    Raises:
+        InputError: carries every problem of every file.
+    """
+    one = specification.assessment
+    return review_package(load_all(tuple(map(Path, submittals)), one.project, one.shipped), specification)
+
+
+def write(specification: Specification, folder: Place, *, force: bool = False) -> Written:
+    """Write every document of an issue, as ``specgen write`` does without ``--strict``.
+
+    Args:
+        specification: of :func:`specify`.
+        folder: made if absent.
+        force: overwrite files that somebody edited by hand; without it they are kept, the new text beside them.
+
+    Returns:
+        What was written: ``folder``, ``written``, ``unchanged`` and ``beside``.
+
+    Raises:
+        InputError: there is nothing to write.
+        OutputError: the folder cannot be written; nothing was.
+    """
+    from specgen.render.outputs import add_issue, inputs_read
+
+    refuse_empty(specification.assessment)
+    output = OutputFolder(Path(folder))
+    add_issue(output, specification)
+    extra = {**inputs_read(specification.assessment.project), **clauses_read(specification.clauses)}
+    return output.commit(force=force, manifest_extra=extra)
+
+
+def _path(place: Place | None) -> Path | None:
+    return None if place is None else Path(place)

@@ -1,0 +1,88 @@
+"""The front door for Python: its page runs as a notebook would, and it says what the commands say."""
+
+from __future__ import annotations
+
+import doctest
+import inspect
+import json
+import re
+import typing
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import specgen
+from specgen import api
+from tests.chain.runs import CONFORMING, FAULTY, REPO, SUBMITTAL, contents, run
+
+PAGE = REPO / "docs" / "python.md"
+BLOCK = re.compile(r"^```python\n(.*?)^```$", re.DOTALL | re.MULTILINE)
+
+
+@pytest.fixture(scope="module")
+def ran(tmp_path_factory) -> dict[str, Any]:
+    """The names that the page's blocks leave, run in order in one namespace."""
+    names: dict[str, Any] = {}
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(REPO)
+        patch.setattr("tempfile.tempdir", str(tmp_path_factory.mktemp("page")))
+        for block in BLOCK.findall(PAGE.read_text("utf-8")):
+            exec(compile(block, str(PAGE), "exec"), names)
+    return names
+
+
+def test_the_page_runs_top_to_bottom(ran):
+    assert ran["failed"] and all(one.outcome is api.Outcome.FAIL for one in ran["failed"])
+    (problem,) = [one for one in ran["problems"] if "parapetz" in one.message]
+    assert "parapets" in problem.fix
+    assert ran["wind"].subject == "coping wind"
+    assert len(ran["specification"].sections) >= 10
+    assert ran["reviews"][0].recommendation in api.Recommendation
+
+
+def test_the_page_names_every_call(ran):
+    page = PAGE.read_text("utf-8")
+    calls = [name for name in api.__all__ if inspect.isfunction(getattr(api, name))]
+    assert calls == ["assess", "calculate", "load", "review", "specify", "write"]
+    assert all(f"api.{name}(" in page for name in calls)
+    assert f"`api.API` (now {api.API})" in page
+
+
+def test_what_is_written_is_what_the_command_writes(ran, tmp_path):
+    assert run("write", CONFORMING, "-o", tmp_path / "issue").status in (0, 3)
+    mine, theirs = contents(Path(ran["written"].folder)), contents(tmp_path / "issue")
+    assert set(mine) == set(theirs)
+    assert [
+        name for name in mine if mine[name] != theirs[name] and name.endswith((".docx", ".xlsx", ".svg"))
+    ] == []
+
+
+def test_findings_are_those_of_check():
+    (summary,) = [json.loads(run("check", FAULTY, "--format", "json").out)["summary"]]
+    findings = api.assess(api.load(FAULTY)).findings
+    failed = sum(one.failed for one in findings)
+    assert failed == summary["defect"] + summary["risk"] > 0
+
+
+def test_a_submittal_is_judged_as_by_the_command(ran, tmp_path):
+    done = run("review", CONFORMING, SUBMITTAL, "-o", tmp_path, "--format", "json")
+    (told,) = json.loads(done.out)["reviews"]
+    assert [one["recommendation"] for one in told["products"]] == [
+        one.recommendation.value for one in ran["reviews"]
+    ]
+
+
+def test_every_call_is_typed_and_the_package_says_so():
+    assert (Path(specgen.__file__).parent / "py.typed").is_file()
+    for name in api.__all__:
+        call = getattr(api, name)
+        if inspect.isfunction(call):
+            hints = typing.get_type_hints(call)
+            assert set(hints) == {*inspect.signature(call).parameters, "return"}
+            assert Any not in hints.values()
+
+
+def test_the_docstring_runs(monkeypatch):
+    monkeypatch.chdir(REPO)
+    assert doctest.testmod(api).failed == 0
