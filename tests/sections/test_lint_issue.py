@@ -7,11 +7,10 @@ from dataclasses import replace
 
 import pytest
 
-from specgen.design.run import on_demand
+from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.document import Span
 from specgen.model.requirement import Limit
-from specgen.requirements.derive import derive
 from specgen.sections.build import build_sections
 from specgen.sections.clause_text import ClauseText, compile_text
 from specgen.sections.lint_issue import WrittenIssue, lint_issue, read
@@ -26,7 +25,7 @@ def test_no_remark_on_generated_projects(practice, book, tmp_path):
     found = []
     for number, kinds in CHOSEN:
         project = load_project(products.write(tmp_path, number, kinds), practice)
-        requirements = derive(project, on_demand(project, practice), practice)
+        requirements = assess(project, practice).requirements
         sections = build_sections(project, requirements, practice, book)
         assert len(sections) >= 10
         remarks = lint_issue(WrittenIssue(project, requirements, practice, book, sections))

@@ -8,11 +8,10 @@ from functools import cache
 
 import pytest
 
-from specgen.design.run import on_demand
+from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.document import numbered
 from specgen.practice.load import load_practice
-from specgen.requirements.derive import derive
 from specgen.sections.build import SectionText, build_sections
 from specgen.sections.cautions import cautions
 from specgen.sections.clause_file import load_clauses
@@ -27,7 +26,7 @@ VENTED, INSULATED = "hot-humid-lowrise", "cold-continental-school"
 
 def written(project) -> dict[str, SectionText]:
     practice = PRACTICE
-    requirements = derive(project, on_demand(project, practice), practice)
+    requirements = assess(project, practice).requirements
     return {
         one.number: one for one in build_sections(project, requirements, practice, load_clauses(practice))
     }
@@ -133,7 +132,7 @@ def test_words_of_the_project_are_not_held_against_the_linter():
     vague = replace(first, values={**first.values, "note": "looks properly sealed, colour as required"})
     existing = replace(wall.existing, observations=(vague, *rest))
     project = replace(project, parapets=(replace(wall, existing=existing),))
-    requirements = derive(project, on_demand(project, PRACTICE), PRACTICE)
+    requirements = assess(project, PRACTICE).requirements
     book = load_clauses(PRACTICE)
     sections = build_sections(project, requirements, PRACTICE, book)
     assert "colour as required" in all_words({one.number: one for one in sections})
