@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from specgen.design.run import OnDemand, on_demand
-from specgen.model.finding import Finding
+from specgen.model.finding import Finding, Severity
 from specgen.model.project import Decision, Project
 from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
@@ -42,6 +42,12 @@ class Assessment:
     def system(self) -> str:
         """The language of units of the project's documents."""
         return self.project.info.word("units") or "inch-pound"
+
+    def open_points(self) -> tuple[Finding, ...]:
+        """What an issue for bid or construction may not leave open: a defect that stands, and what is unknown."""
+        return tuple(
+            one for one in self.findings if one.open or (one.failed and one.severity is Severity.DEFECT)
+        )
 
     @property
     def paths(self) -> tuple[LayerPath, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -29,7 +29,9 @@ from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_in
 from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.marks import InputError, InputProblem, suggestion
 from specgen.files.writing import OutputFolder
-from specgen.model.folded import summary
+from specgen.model.finding import Finding
+from specgen.model.folded import folded, summary
+from specgen.rules.catalogue import finding_json, finding_lines
 
 if TYPE_CHECKING:
     from specgen.sections.addendum import Addendum
@@ -54,6 +56,12 @@ Edits = Mapping[str, tuple[tuple[str, str], ...]]
     is_flag=True,
     help="Write nothing where the linter has a remark on the text or two of the documents differ; list them, exit 1.",
 )
+@click.option(
+    "--with-open-points",
+    "open_points",
+    is_flag=True,
+    help="Issue for bid or construction although a defect stands or something is unknown; every page says so.",
+)
 @FORCE
 @FORMAT
 @exits
@@ -67,18 +75,21 @@ def command(
     state: str | None,
     clauses: Path | None,
     strict: bool,
+    open_points: bool,
     force: bool,
     form: str,
 ) -> int:
     """Write the specification of PROJECT: sections (Word), submittal checklist (Word, JSON), trace (JSON).
 
-    Documents are written whatever the rules find; the findings are counted here and listed by `check`. Remarks of
-    the linter on the text are listed. With --strict the finished documents are read against each other too, and one
-    remark or one contradiction is enough to write nothing.
+    A draft, and an issue for review, are written whatever the rules find; the findings are counted here and listed by
+    `check`. An issue for bid or for construction with a defect that stands, or with something unknown, is refused,
+    with the list, unless --with-open-points marks every page of it. Remarks of the linter on the text are listed.
+    With --strict the finished documents are read against each other too, and one remark or one contradiction is
+    enough to write nothing.
 
     Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect or a risk stands, a suppressed clause
-    carried a requirement, or --strict found something, 2 the file cannot be used, 3 nothing failed, but something is
-    unknown.
+    carried a requirement, --strict found something, or the issue was refused, 2 the file cannot be used, 3 nothing
+    failed, but something is unknown.
     """
     from specgen.render.issues import edits_by_hand, read_record
     from specgen.render.outputs import add_issue, inputs_read
@@ -89,6 +100,11 @@ def command(
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = (inputs if state is None else in_state(inputs, state)).assessed()
     refuse_empty(assessment)
+    points = assessment.open_points() if assessment.project.final else ()
+    if points and not open_points:
+        return _refused(assessment, points, form)
+    if points:
+        assessment = assessment.again(replace(assessment.project, open_points=True))
     spec = specify(assessment)
     remarks = lint_issue(
         WrittenIssue(
@@ -133,6 +149,26 @@ def command(
         click.echo(addendum_line(addendum))
     click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
     return ending
+
+
+def _refused(assessment: Assessment, points: Iterable[Finding], form: str) -> int:
+    """Tell what an issue for bid or construction may not leave open; nothing is written."""
+    shown = folded(points)
+    if form == "json":
+        content = {"project": assessment.project.title, "refused": assessment.project.state}
+        echo_json({**content, "written": [], "open_points": [finding_json(one) for one in shown]})
+        return FAILED
+    for one in shown:
+        click.echo(finding_lines(one), err=True)
+    count = len(shown)
+    click.echo(
+        f"{assessment.project.title} is to be {assessment.project.state.lower()}, and "
+        f"{count} point{' is' if count == 1 else 's are'} open: nothing was written. Close "
+        f"{'it' if count == 1 else 'them'}, waive the defects, issue a draft with `--state draft`, or mark every "
+        "page with --with-open-points.",
+        err=True,
+    )
+    return FAILED
 
 
 def disagree(files: Mapping[str, bytes]) -> bool:

@@ -98,7 +98,6 @@ def title_strip(sheet: DrawingSheet, ruled_column: bool = True) -> None:
         x = sheet.paper.column[0] - 2.0
         put(Stroke("sheet", ((x, low), (x, height - MARGIN)), "fine"))
     info, job = sheet.job.project.info, sheet.job
-    issued, state = info.values.get("issue_date", ""), info.word("state") or "draft"
     edges = (
         MARGIN + 3.0,
         MARGIN + 0.44 * (width - 2 * MARGIN),
@@ -109,7 +108,7 @@ def title_strip(sheet: DrawingSheet, ruled_column: bool = True) -> None:
     entries = (
         (sheet.title, f"parapet {job.parapet.name}"),
         (name, f"project {number}"),
-        (_scale_words(sheet.scale), f"{issued} | {state}"),
+        (_scale_words(sheet.scale), f"{job.project.issued} | {job.project.state}"),
     )
     for start, end, (first, second) in zip(edges, edges[1:], entries, strict=False):
         for y, words, size, bold in ((low - 5.4, first, 3.4, True), (low - 10.2, second, 2.6, False)):

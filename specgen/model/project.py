@@ -19,8 +19,8 @@ from specgen.units.quantity import Quantity
 if TYPE_CHECKING:  # a project without a weather file needs no array library
     from specgen.model.weather import Weather
 
+FINAL_STATES = ("issued for bid", "issued for construction")
 PLACES = ("corners", "ends", "scuppers", "penetrations")  # the lists of named places of a parapet
-
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 
 
@@ -229,11 +229,17 @@ class Project:
     letters: tuple[MakerLetter, ...] = field(default=())
     weather: Weather | None = None
     answers: tuple[Decision, ...] = field(default=())
+    open_points: bool = False  # issued although a defect stands or something is unknown: every page says so
 
     @property
     def title(self) -> str:
         """Number and name, as documents head themselves."""
         return f"{self.info.word('number')} {self.info.word('name')}"
+
+    @property
+    def final(self) -> bool:
+        """Whether others build or bid on this issue, so that nothing may be open in it."""
+        return self.info.word("state") in FINAL_STATES
 
     @property
     def issued(self) -> str:
@@ -242,5 +248,6 @@ class Project:
 
     @property
     def state(self) -> str:
-        """The state of issue as documents print it: "Issued for bid"; empty if none is stated."""
-        return (self.info.word("state") or "").capitalize()
+        """The state of issue as documents print it: "Issued for bid", "Issued with open points for bid"."""
+        state = (self.info.word("state") or "").capitalize()
+        return state.replace("Issued", "Issued with open points") if self.open_points else state

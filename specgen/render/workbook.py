@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
+from specgen.model.document import Properties
 from specgen.model.sheet import Cell, Column, Workbook, WorkbookSheet
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def workbook_bytes(book: Workbook) -> bytes:
             }
         )
         for sheet in book.sheets:
-            _Tab(made, sheet).write(said.project, said.title)
+            _Tab(made, sheet).write(said)
     return out.getvalue()
 
 
@@ -83,7 +84,7 @@ class _Tab:
             for filled in (True, False)
         }
 
-    def write(self, project: str, title: str) -> None:
+    def write(self, said: Properties) -> None:
         """Heading, table, and how the sheet is seen and printed."""
         for row, words in enumerate(self.sheet.heading):
             self.tab.write_string(row, 0, _plain(words), self.note if row else self.title)
@@ -98,7 +99,7 @@ class _Tab:
         for number, column in enumerate(self.sheet.columns):
             self._choices(top + 1, number, column)
         self._view(top)
-        self._print(top, project, title)
+        self._print(top, said)
 
     def _cell(self, row: int, number: int, column: Column, value: Cell) -> None:
         style = self.formats[column.is_, column.filled]
@@ -145,15 +146,17 @@ class _Tab:
         if self.sheet.rows:
             self.tab.autofilter(top, 0, last, len(self.sheet.columns) - 1)
 
-    def _print(self, top: int, project: str, title: str) -> None:
+    def _print(self, top: int, said: Properties) -> None:
         self.tab.set_landscape()
         self.tab.fit_to_pages(1, 0)
         self.tab.repeat_rows(top)
         self.tab.set_margins(left=0.5, right=0.5, top=0.7, bottom=0.7)
         self.tab.set_paper(_TABLOID)
         # The blank ends the size: without it a project's number would be read as digits of the size.
-        self.tab.set_header(f"&L&8 {_printed(project)}&R&8 {_printed(self.sheet.name)}")
-        self.tab.set_footer(f"&L&8 {_printed(title)}&R&8 Page &P of &N")
+        self.tab.set_header(
+            f"&L&8 {_printed(said.project)}&C&8 {_printed(said.state)}&R&8 {_printed(self.sheet.name)}"
+        )
+        self.tab.set_footer(f"&L&8 {_printed(said.title)}&R&8 Page &P of &N")
 
 
 def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:

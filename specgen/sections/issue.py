@@ -80,7 +80,7 @@ def issue_of(
     return Issue(
         project=project.title,
         date=str(project.info.values["issue_date"]),
-        state=project.info.word("state") or "",
+        state=project.state.lower(),
         inputs=inputs,
         documents=documents,
         requirements={

@@ -29,7 +29,7 @@ def after(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def issued(folder: Path, *changes: tuple[str, str]) -> Path:
     """The folder of a project, with what `write` and `review` make of it in `out`."""
     copied(CONFORMING, folder, *changes)
-    assert run("write", folder, "-o", folder / "out").status == (1 if changes else 0)
+    assert run("write", folder, "-o", folder / "out", "--state", "draft").status == (1 if changes else 0)
     assert reviewed(folder).status == (1 if changes else 0)
     return folder
 
