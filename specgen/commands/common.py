@@ -164,7 +164,7 @@ def counted(counts: Mapping[str, int]) -> str:
     return ", ".join(words) or "none"
 
 
-def told(written: Written) -> dict[str, Any]:
+def written_json(written: Written) -> dict[str, Any]:
     """What was written, as plain data."""
     return {
         "folder": str(written.folder),

@@ -16,7 +16,7 @@ from specgen.commands.common import (
     beside_lines,
     echo_json,
     exits,
-    told,
+    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.review import load_all
@@ -68,7 +68,7 @@ def command(
     names = add_letters(folder, assessment, reviewed, look)
     written = folder.commit(force=force)
     if form == "json":
-        echo_json({"project": inputs.project.title, "letters": list(names), **told(written)})
+        echo_json({"project": inputs.project.title, "letters": list(names), **written_json(written)})
     else:
         for name in names:
             click.echo(str(output / name))

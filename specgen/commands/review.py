@@ -17,7 +17,7 @@ from specgen.commands.common import (
     echo_json,
     exits,
     status,
-    told,
+    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
@@ -91,7 +91,7 @@ def command(
                 "reviews": [
                     review_json(one, reviews, practice, assessment.system) for one, reviews, _ in done
                 ],
-                **told(written),
+                **written_json(written),
             }
         )
     else:
@@ -125,10 +125,10 @@ def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, 
         if len(inside) > MOST_FILES:
             what = f"the folder holds {len(inside)} files, at most {MOST_FILES}"
             raise InputError([InputProblem(Mark(str(path), 1, 1), what, "name the submittals")])
-        told = {one: _what_it_is(one) for one in inside}
-        files += [one for one, kind in told.items() if kind == SUBMITTAL]
-        aside += [f"left aside: {one} ({kind})" for one, kind in told.items() if kind != SUBMITTAL]
-        if SUBMITTAL not in told.values():
+        kinds = {one: _what_it_is(one) for one in inside}
+        files += [one for one, kind in kinds.items() if kind == SUBMITTAL]
+        aside += [f"left aside: {one} ({kind})" for one, kind in kinds.items() if kind != SUBMITTAL]
+        if SUBMITTAL not in kinds.values():
             what = "the folder holds no submittal file"
             raise InputError(
                 [InputProblem(Mark(str(path), 1, 1), what, "name a folder with submittal files (YAML)")]

@@ -18,7 +18,7 @@ from specgen.commands.common import (
     echo_json,
     exits,
     status,
-    told,
+    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
@@ -90,7 +90,7 @@ def command(
     written = folder.commit(force=force)
     if form == "json":
         content = [substitution_json(one, assessment, sets) for one, sets, _ in done]
-        echo_json({"project": inputs.project.title, "requests": content, **told(written)})
+        echo_json({"project": inputs.project.title, "requests": content, **written_json(written)})
     else:
         for one, _, name in done:
             click.echo(f"{one.request.number}: {output / name}")

@@ -23,7 +23,7 @@ from specgen.commands.common import (
     echo_json,
     exits,
     status,
-    told,
+    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
@@ -132,9 +132,9 @@ def command(
             {
                 "project": assessment.project.title,
                 "summary": counts,
-                **told(written),
+                **written_json(written),
                 "remarks": [str(remark) for remark in remarks],
-                **_issue_told(addendum, edits),
+                **_issue_json(addendum, edits),
             }
         )
         return ending
@@ -221,8 +221,8 @@ def in_state(inputs: Inputs, state: str) -> Inputs:
         hint = suggestion(state, choices, f"one of: {', '.join(choices)}")
         raise click.BadParameter(f"no state `{state}`; {hint}")
     info = inputs.project.info
-    told = replace(info, values={**info.values, "state": state})
-    return replace(inputs, project=replace(inputs.project, info=told))
+    info_with_state = replace(info, values={**info.values, "state": state})
+    return replace(inputs, project=replace(inputs.project, info=info_with_state))
 
 
 def edit_lines(edits: Edits) -> Iterator[str]:
@@ -246,7 +246,7 @@ def addendum_line(addendum: Addendum) -> str:
     )
 
 
-def _issue_told(addendum: Addendum | None, edits: Edits) -> dict[str, Any]:
+def _issue_json(addendum: Addendum | None, edits: Edits) -> dict[str, Any]:
     return {
         "changed_since_earlier_issue": addendum.as_json() if addendum else None,
         "hand_edits": {name: [{"was": a, "now": b} for a, b in changes] for name, changes in edits.items()},

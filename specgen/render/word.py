@@ -197,31 +197,31 @@ def _contents(entries: Iterable[tuple[str, str]], look: Look) -> list[str]:
     return [f'<w:p><w:pPr><w:pStyle w:val="{look.contents}"/></w:pPr>{line}</w:p>' for line in lines]
 
 
-def fitting(said: Properties) -> Properties:
+def fitting(properties: Properties) -> Properties:
     """The properties with title and project cut to what the format allows."""
-    return replace(said, title=_cut(said.title), project=_cut(said.project))
+    return replace(properties, title=_cut(properties.title), project=_cut(properties.project))
 
 
 def _cut(words: str) -> str:
     return words if len(words) <= _LONGEST else words[: _LONGEST - 1] + "…"
 
 
-def _core(said: Properties) -> bytes:
+def _core(properties: Properties) -> bytes:
     """What the file says about itself; the author stays empty.
 
     Raises:
         ValueError: the issue date is not an ISO date, or a property is longer than 255 characters.
     """
     try:
-        issued = datetime.strptime(said.issue_date, "%Y-%m-%d")
+        issued = datetime.strptime(properties.issue_date, "%Y-%m-%d")
     except ValueError:
-        raise ValueError(f"issue date {said.issue_date!r} is not a date as {_SAMPLE_DATE}") from None
+        raise ValueError(f"issue date {properties.issue_date!r} is not a date as {_SAMPLE_DATE}") from None
     words = {
-        "dc:title": said.title,
-        "dc:subject": said.subject,
-        "dc:language": said.language,
-        "cp:category": said.project,
-        "cp:contentStatus": said.state,
+        "dc:title": properties.title,
+        "dc:subject": properties.subject,
+        "dc:language": properties.language,
+        "cp:category": properties.project,
+        "cp:contentStatus": properties.state,
     }
     for name, value in words.items():
         if len(legal(value)) > _LONGEST:
