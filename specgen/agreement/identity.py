@@ -20,6 +20,7 @@ _TITLED = re.compile(
 )
 _FOOT = re.compile(rf"(.+) ({SECTION}) - .+")
 _CODE = re.compile(r"Adopted building code: (.+?)\.?")
+_OPEN = "with open points "
 _FIELDS = ("issue date", "state of issue", "adopted building code")
 
 
@@ -49,7 +50,7 @@ def _statements(issue: Issue) -> Iterator[Statement]:
                     yield told(page, sheet.place, "project", title)
                 if day := _ISSUE.fullmatch(text):
                     yield told(page, sheet.place, "issue date", day[1], text)
-                    yield told(page, sheet.place, "state of issue", day[2], text)
+                    yield from _state(page, sheet.place, day[2], text)
         for table in page.tables:
             rows = (
                 {row["Item"]: row["As stated"] for row in table.records()}
@@ -59,6 +60,12 @@ def _statements(issue: Issue) -> Iterator[Statement]:
             if {"project name", "project number"} <= set(rows):
                 yield told(page, table.heading, "project", f"{rows['project number']} {rows['project name']}")
             yield from (told(page, table.heading, name, rows[name]) for name in _FIELDS if name in rows)
+
+
+def _state(page: Page, place: str, state: str, text: str) -> Iterator[Statement]:
+    """The state of the issue, and whether the page bears the mark of an issue with open points."""
+    yield told(page, place, "state of issue", state.replace(_OPEN, ""), text)
+    yield told(page, place, "mark of open points", "marked" if _OPEN in state else "not marked", text)
 
 
 def _of_titles(page: Page) -> Iterator[Statement]:
@@ -72,7 +79,7 @@ def _of_titles(page: Page) -> Iterator[Statement]:
         elif _DAY.fullmatch(text) and n + 1 < len(texts):
             yield told(page, "cover", "project", texts[0])
             yield told(page, "cover", "issue date", text)
-            yield told(page, "cover", "state of issue", texts[n + 1])
+            yield from _state(page, "cover", texts[n + 1], texts[n + 1])
     if page.file.endswith(".json") and texts:
         yield told(page, "project", "project", texts[0])
 
@@ -91,7 +98,7 @@ def _of_words(page: Page, place: str, text: str) -> Iterator[Statement]:
         text = margin[2]
     if day := _ISSUE.fullmatch(text):
         yield told(page, place, "issue date", day[1], text)
-        yield told(page, place, "state of issue", day[2], text)
+        yield from _state(page, place, day[2], text)
     if titled := _TITLED.fullmatch(text):
         yield told(page, place, f"title of Section {titled[1]}", titled[2].strip(), text)
     if foot := _FOOT.fullmatch(text):

@@ -27,6 +27,6 @@ def found_in(example: str) -> tuple[Contradiction, ...]:
 def issue_of(project: Path) -> dict[str, bytes]:
     """The files that ``write`` makes of a project."""
     with TemporaryDirectory() as folder:
-        done = run("write", project, "-o", Path(folder) / "out")
+        done = run("write", project, "-o", Path(folder) / "out", "--with-open-points")
         assert done.status in (0, 1, 3), done.err
         return contents(Path(folder) / "out")

@@ -377,7 +377,7 @@ PLANTS = (
         "count",
         {"drawings/p-1-plaster-panels.svg": put("15 upright", "14 upright", 1)},
     ),
-    Plant("the state on one sheet", "identity", {SVG: put("issued for bid", "draft")}),
+    Plant("the state on one sheet", "identity", {SVG: put("Issued for bid", "Draft")}),
     Plant(
         "the state in a header",
         "identity",

@@ -90,7 +90,7 @@ def test_json_lists_as_many_as_it_counts(folder: Path, counts: dict[str, int]) -
 
 
 def test_write_says_what_check_says(folder: Path, counts: dict[str, int], tmp_path: Path) -> None:
-    done = run("write", folder, "-o", tmp_path / "out")
+    done = run("write", folder, "-o", tmp_path / "out", "--with-open-points")
     assert f"Findings: {printed(counts)}." in done.out
 
 
