@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.model.project import Transition
-from specgen.paths.graph import EQUAL, Node, WallGraph, standing_of
+from specgen.paths.graph import Node, WallGraph, standing_of
 from specgen.paths.primers import primer_faults
 from specgen.paths.shapes import WEIGHT, Break, Layer
 from specgen.paths.tapes import TAPE_ROLE, tape_changes
 from specgen.practice.compatibility import Judgement
+from specgen.requirements.judge import at_least
 from specgen.units.quantity import Quantity
 from specgen.wall.order import roof_side_barrier
 
@@ -136,7 +137,7 @@ def _lap(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Itera
     if lap is None:
         change = f"state the lap: at least {limit_text}"
         yield wall.fault(ends, "lap", "not stated", "the lap is not stated", joint.mark, [change], key)
-    elif limit is not None and lap.value < limit.value * (1 - EQUAL):
+    elif limit is not None and not at_least(lap, limit):
         short = wall.shown(lap, "down")
         condition = f"the lap of {short} is shorter than {limit_text}"
         change = f"lengthen the lap from {short} to {limit_text}"
@@ -198,7 +199,7 @@ def _tape_width(wall: WallGraph, first: Node, second: Node, tape: Node, joint: T
         condition = f"the width of {tape.id} on each side is not stated"
         change = f"state it at the tape: `each_side:`, at least {shown}"
         yield wall.fault(ends, "tape", "not stated", condition, tape.mark, [change], "tape.each_side")
-    elif width.value < limit.value * (1 - EQUAL) and tape.part:
+    elif not at_least(width, limit) and tape.part:
         condition = f"{tape.id} bonds {wall.shown(width, 'down')} on each side, less than {shown}"
         change = f"widen the tape to {shown} on each side"
         at = tape.part.at("each_side")

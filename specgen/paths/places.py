@@ -7,7 +7,6 @@ from itertools import pairwise
 
 from specgen.model.project import Record
 from specgen.paths.graph import (
-    EQUAL,
     RISING_WALL,
     WALL_BELOW,
     Node,
@@ -19,6 +18,7 @@ from specgen.paths.graph import (
 )
 from specgen.paths.joint import answer_text
 from specgen.paths.shapes import LAYERS, Break, Layer, LayerPath, PathStep, Standing
+from specgen.requirements.judge import at_least
 
 # Where a value of a place acts: from which part to which.
 SIDES: dict[tuple[str, str], tuple[str, str]] = {
@@ -132,7 +132,7 @@ def _end_lap(wall: WallGraph, flashing: Node, record: Record) -> Iterator[Break]
     if lap is None:
         condition, changes = "the lap is not stated", [f"state it: `wall_lap:`, at least {least}"]
         yield wall.fault(ends, "lap", "not stated", condition, record.mark, changes, "end.wall_lap")
-    elif lap.value < limit.value * (1 - EQUAL):
+    elif not at_least(lap, limit):
         short = wall.shown(lap, "down")
         condition = f"the lap of {short} is shorter than {least}"
         changes = [f"lengthen the lap from {short} to {least}"]
