@@ -18,6 +18,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice, PracticeEntry
+from specgen.practice.nominal import paired, same
 from specgen.practice.office import Changeable, LimitChange, Office, change_of
 from specgen.units.quantity import Quantity, QuantityError, parse
 
@@ -197,8 +198,9 @@ class OfficeReader(RecordReader):
         if new.value < 0 <= old.value and new.dimension != "temperature":
             self.problem(mark, f"`{key}`: `{new.text}` is below zero", "write it without a minus sign")
             return None
-        conditions = [one.condition.value if one.condition else None for one in (old, new)]
-        if conditions[0] != conditions[1]:
+        wanted, given = old.condition, new.condition
+        one = wanted is given is None or (wanted and given and same(given, paired(wanted)))
+        if not one:
             fix = f"write it like `{old.text}`" if old.condition else "delete what follows the unit"
             self.problem(mark, f"`{key}`: `{new.text}` is not at the test condition of the limit", fix)
             return None

@@ -57,6 +57,21 @@ def test_a_limit_carries_the_source_of_the_office_and_the_one_it_replaces(read: 
     assert depth.source.as_json()["instead_of"] == PRACTICE.source("drainage.depth").as_json()
 
 
+def test_a_limit_at_the_same_test_condition_in_another_unit_is_taken(
+    read: Read, said: Callable[..., list[str]]
+) -> None:
+    key = next(
+        key
+        for key, one in PRACTICE.entries.items()
+        if str(getattr(one.value, "text", "")) == "0.004 cfm/ft2 @ 75 Pa"
+    )
+    office = read(f"limits:\n  {key}: 0.003 cfm/ft2 @ 1.57 psf\n")
+    assert office.changes[0].entry.quantity().text == "0.003 cfm/ft2 @ 1.57 psf"
+    for other in ("0.003 cfm/ft2 @ 50 Pa", "0.003 cfm/ft2"):
+        (message,) = said(f"limits:\n  {key}: {other}\n")
+        assert "is not at the test condition of the limit" in message
+
+
 def test_severities_options_and_values(read: Read) -> None:
     office = read(
         "severity: {CP04: defect}\n"
