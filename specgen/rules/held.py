@@ -124,7 +124,7 @@ class Held:
         """
         lacking: list[str] = []
         for name in self.names:
-            entry, requirement = catalogue_entry(name), wall.requirement(name)
+            entry, requirement = catalogue_entry(name), wall.requirement(name, part)
             unmet = unmet_conditions(wall, entry, part)
             facts = [fact for fact in _facts(entry) if not part.has(fact)]
             stated = entry.attribute == "kind" or part.has(entry.attribute)

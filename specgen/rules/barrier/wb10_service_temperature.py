@@ -52,7 +52,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     barrier, coping = wall.barrier, wall.part("coping")
     color = coping.word("color") if coping and wall.kind(coping).metal else None
     stated = barrier.quantity("service_temperature") if barrier else None
-    if wall.requirement("barrier.service_temperature") is not None and barrier is not None:
+    if wall.requirement("barrier.service_temperature", barrier) is not None and barrier is not None:
         yield from DARK.at(wall, barrier)
     elif barrier is not None and stated is not None and color in LIGHTER:
         hot = wall.practice.entry(LIGHTER[color])

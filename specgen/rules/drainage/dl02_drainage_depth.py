@@ -64,7 +64,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if layer is None:
         yield not_applicable("no drainage layer is described")
         return
-    by_efficiency = wall.requirement("drainage.efficiency") is not None
+    by_efficiency = wall.requirement("drainage.efficiency", layer) is not None
     name = "drainage.efficiency" if by_efficiency else "drainage.depth"
     demand = drainage_demand(wall)
     by_code = demand.asks and not _satisfies_code(wall)
