@@ -85,9 +85,7 @@ class Held:
     together: str = ""  # what is not stated stands in one finding, in these words
     if_stated: bool = False  # a value that is not stated is left to the sections
     graver: str = ""  # the stated word that makes a failure a defect
-    basis: tuple[
-        str, ...
-    ] = ()  # practice keys of the findings, where they are not those of the limit's origin
+    basis: tuple[str, ...] = ()  # of the findings, where it is not the limit's own origin
     severities: Mapping[str, Severity] = field(default_factory=dict)  # of a failure, by requirement
 
     def __call__(self, wall: Wall, because: tuple[str, ...] = ()) -> Iterator[RuleResult]:
