@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 from specgen.files.faults import Fault
@@ -183,25 +183,12 @@ class Vocabulary:
 
 
 @dataclass(frozen=True)
-class Editions:
-    """The editions of test methods that the office wants, and whether it takes an older one without asking."""
-
-    years: Mapping[str, int] = field(default_factory=dict)  # standard to year: "ASTM E2178" to 2021
-    accept_older: bool = False
-
-    def wanted(self, method: str) -> int | None:
-        """The year wanted of the standard that a method belongs to, or None."""
-        return next((year for name, year in self.years.items() if f"{method} ".startswith(f"{name} ")), None)
-
-
-@dataclass(frozen=True)
 class Practice:
     """The whole practice folder, loaded."""
 
     entries: Mapping[str, PracticeEntry]
     tables: Mapping[str, PracticeTable]
     vocabulary: Vocabulary
-    editions: Editions = Editions()
 
     def entry(self, key: str) -> PracticeEntry:
         """One entry by key.

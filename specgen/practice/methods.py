@@ -14,9 +14,6 @@ _BARE_ASTM = re.compile(r"[A-G]\d{1,4}\b", re.IGNORECASE)
 # A part of the standard in brackets is kept: "ASTM E96 (Procedure B)". Any other remark in brackets is not.
 _PART = re.compile(r"\((?=\s*(?:test\s+)?(?:method|procedure|annex|type|RE-?\d)\b)([^)]*)\)", re.IGNORECASE)
 _PARTS = re.compile(r" (?:METHOD|ANNEX|TYPE|RE-?\d)\b")
-_YEAR = re.compile(r"(?<![0-9])((?:19|20)\d\d)(?![0-9])")
-_SHORT_YEAR = re.compile(r"(?<=[0-9M])-(\d\d)[a-z]?(?:e\d)?\b", re.IGNORECASE)
-_FIRST_ASTM_YEAR = 30  # of a year in two digits: 1930 to 2029
 _REMARK = re.compile(r"\([^)]*\)")
 _CUPS = (
     (re.compile("desiccant|dry.cup", re.IGNORECASE), "A"),
@@ -107,23 +104,3 @@ def _part_of(part: str, whole: str) -> bool:
 
 def _names_part(name: str) -> bool:
     return bool(_PARTS.search(name))
-
-
-def edition_of(written: str) -> int | None:
-    """The year of the edition that a method names, or None.
-
-    >>> edition_of("ASTM E96/E96M-16 Procedure B"), edition_of("ASTM E2178 (2021)"), edition_of("E 96 method B")
-    (2016, 2021, None)
-    >>> edition_of("ASTM D6364-06(2018)"), edition_of("ASTM E283-91"), edition_of("ANSI/SPRI/FM 4435/ES-1")
-    (2018, 1991, None)
-    """
-    words = written.replace("–", "-").replace("—", "-")
-    words = re.sub(r"(?<=\d)\s+-\s+(?=\d)", "-", words)
-    years = [int(year) for year in _YEAR.findall(words)]
-    if years:
-        return max(years)
-    short = _SHORT_YEAR.search(words)
-    if short is None:
-        return None
-    year = int(short[1])
-    return year + (1900 if year >= _FIRST_ASTM_YEAR else 2000)

@@ -7,7 +7,6 @@ writes for the limit there (:mod:`specgen.practice.nominal`), and nothing short 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -16,7 +15,7 @@ from specgen.model.project import Value
 from specgen.model.requirement import Comparison, Limit, Requirement
 from specgen.model.submission import Sense
 from specgen.practice.entries import Practice, PracticeEntry
-from specgen.practice.methods import MAKERS_WORD, Match, edition_of, match_method
+from specgen.practice.methods import MAKERS_WORD, Match, match_method
 from specgen.practice.nominal import paired, same
 from specgen.units.quantity import Quantity, parse, quantity, row_of
 
@@ -97,7 +96,6 @@ class Standing(Enum):
     OVERSTATED = "overstated"  # misses the limit at more pressure than wanted, where every leak is larger
     NO_METHOD = "method not stated"
     NO_PROCEDURE = "procedure not stated"
-    OLDER_EDITION = "older edition"
     OTHER_METHOD = "other method"
     NOT_STATED = "not stated"
 
@@ -255,18 +253,4 @@ def _method(requirement: Requirement, stated: str | None, practice: Practice) ->
             return Standing.OTHER_METHOD
         case Match.OPEN:
             return Standing.NO_PROCEDURE
-    return Standing.OLDER_EDITION if _older(stated, accepted, practice) else None
-
-
-def _older(stated: str, accepted: Iterable[str], practice: Practice) -> bool:
-    """Whether the office asks about a method of an older edition than the wanted one."""
-    given = edition_of(stated)
-    if given is None or practice.editions.accept_older:
-        return False
-    wanted = [
-        year
-        for one in accepted
-        if match_method(stated, [one]) is Match.SAME
-        and (year := edition_of(one) or practice.editions.wanted(one)) is not None
-    ]
-    return bool(wanted) and given < min(wanted)
+    return None

@@ -192,8 +192,6 @@ def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted
             return f"{submitted} is stated without a test method; {requirement.method} is wanted"
         case Standing.NO_PROCEDURE:
             return f"{submitted}: the method does not say by which procedure; {requirement.method} is wanted"
-        case Standing.OLDER_EDITION:
-            return f"{submitted}: an older edition of the method than the office wants"
         case _:
             return f"{submitted}: measured by another method than {requirement.method}, not comparable"
 
