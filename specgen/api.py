@@ -16,11 +16,10 @@ import os
 from collections.abc import Collection
 from pathlib import Path
 
-from specgen.assessment import Assessment
-from specgen.commands.clauses import clauses_read
+from specgen.assessment import Assessment, OpenPointsError
 from specgen.commands.inputs import Inputs, read_inputs
 from specgen.commands.review import load_all
-from specgen.commands.write import refuse_empty
+from specgen.commands.write import committed, refuse_empty
 from specgen.design.run import calculate_all
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import OutputFolder, Written
@@ -41,6 +40,7 @@ __all__ = [
     "InputError",
     "InputProblem",
     "Inputs",
+    "OpenPointsError",
     "Outcome",
     "ProductReview",
     "Recommendation",
@@ -158,28 +158,34 @@ def review(
     return review_package(load_all(tuple(map(Path, submittals)), one.project, one.shipped), specification)
 
 
-def write(specification: Specification, folder: Place, *, force: bool = False) -> Written:
+def write(
+    specification: Specification, folder: Place, *, force: bool = False, with_open_points: bool = False
+) -> Written:
     """Write every document of an issue, as ``specgen write`` does without ``--strict``.
 
     Args:
         specification: of :func:`specify`.
         folder: made if absent.
         force: overwrite files that somebody edited by hand; without it they are kept, the new text beside them.
+        with_open_points: write an issue for bid or construction that leaves something open; every page says so.
 
     Returns:
         What was written: ``folder``, ``written``, ``unchanged`` and ``beside``.
 
     Raises:
         InputError: there is nothing to write.
+        OpenPointsError: an issue for bid or construction has a defect that stands, or something unknown.
         OutputError: the folder cannot be written; nothing was.
     """
-    from specgen.render.outputs import add_issue, inputs_read
+    from specgen.render.outputs import add_issue
 
     refuse_empty(specification.assessment)
+    issuable = specification.assessment.issuable(with_open_points)
+    if issuable is not specification.assessment:
+        specification = specification.again(issuable.project)
     output = OutputFolder(Path(folder))
     add_issue(output, specification)
-    extra = {**inputs_read(specification.assessment.project), **clauses_read(specification.clauses)}
-    return output.commit(force=force, manifest_extra=extra)
+    return committed(output, specification, force)
 
 
 def _path(place: Place | None) -> Path | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
 
@@ -20,6 +20,16 @@ from specgen.rules.office import under_office, with_office_severity
 from specgen.rules.waivers import in_force
 from specgen.rules.wall import Wall, walls_of
 from specgen.wall.memo import Memo
+
+
+class OpenPointsError(Exception):
+    """An issue for bid or construction that leaves something open; ``points`` are the findings."""
+
+    def __init__(self, project: Project, points: tuple[Finding, ...]) -> None:
+        super().__init__(
+            f"{project.title} is to be {project.state.lower()} with open points: nothing was written"
+        )
+        self.project, self.points = project, points
 
 
 @dataclass(frozen=True)
@@ -43,11 +53,26 @@ class Assessment:
         """The language of units of the project's documents."""
         return self.project.info.word("units") or "inch-pound"
 
-    def open_points(self) -> tuple[Finding, ...]:
-        """What an issue for bid or construction may not leave open: a defect that stands, and what is unknown."""
-        return tuple(
+    def issuable(self, marked: bool) -> Assessment:
+        """The assessment as its documents may be issued: every door asks this before it writes.
+
+        Args:
+            marked: whether an issue for bid or construction may leave something open; every page then says so.
+
+        Returns:
+            This one, or the same with the mark.
+
+        Raises:
+            OpenPointsError: others would build or bid on a defect that stands, or on what is unknown.
+        """
+        points = tuple(
             one for one in self.findings if one.open or (one.failed and one.severity is Severity.DEFECT)
         )
+        if not points or not self.project.final:
+            return self
+        if not marked:
+            raise OpenPointsError(self.project, points)
+        return self.again(replace(self.project, open_points=True))
 
     @property
     def paths(self) -> tuple[LayerPath, ...]:

@@ -86,3 +86,22 @@ def test_every_call_is_typed_and_the_package_says_so():
 def test_the_docstring_runs(monkeypatch):
     monkeypatch.chdir(REPO)
     assert doctest.testmod(api).failed == 0
+
+
+def test_an_issue_with_open_points_is_refused_or_marked_as_by_the_command(tmp_path):
+    content = (CONFORMING / "project.yaml").read_text("utf-8")
+    assert "  wind_speed: 115 mph\n" in content
+    (tmp_path / "project.yaml").write_text(content.replace("  wind_speed: 115 mph\n", ""), "utf-8")
+    specification = api.specify(api.assess(api.load(tmp_path)))
+    with pytest.raises(api.OpenPointsError) as refused:
+        api.write(specification, tmp_path / "refused")
+    assert refused.value.points and all(one.open for one in refused.value.points)
+    assert not (tmp_path / "refused").exists()
+    api.write(specification, tmp_path / "marked", with_open_points=True)
+    done = run("write", tmp_path, "-o", tmp_path / "theirs", "--with-open-points")
+    assert done.status == 3
+    mine, theirs = contents(tmp_path / "marked"), contents(tmp_path / "theirs")
+    sheets = [name for name in mine if name.endswith(".svg")]
+    assert sheets and all(b"Issued with open points" in mine[name] for name in sheets)
+    alike = (".docx", ".xlsx", ".svg")
+    assert [name for name in mine if mine[name] != theirs[name] and name.endswith(alike)] == []

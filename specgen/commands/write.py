@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from specgen.assessment import Assessment
+from specgen.assessment import Assessment, OpenPointsError
 from specgen.commands.clauses import CLAUSES, clauses_read
 from specgen.commands.common import (
     FAILED,
@@ -28,13 +28,13 @@ from specgen.commands.common import (
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.marks import InputError, InputProblem, suggestion
-from specgen.files.writing import OutputFolder
-from specgen.model.finding import Finding
+from specgen.files.writing import OutputFolder, Written
 from specgen.model.folded import folded, summary
 from specgen.rules.catalogue import finding_json, finding_lines
 
 if TYPE_CHECKING:
     from specgen.sections.addendum import Addendum
+    from specgen.specification import Specification
 
 _MOST_EDITS = 12  # shown of one file
 Edits = Mapping[str, tuple[tuple[str, str], ...]]
@@ -92,7 +92,7 @@ def command(
     failed, but something is unknown.
     """
     from specgen.render.issues import edits_by_hand, read_record
-    from specgen.render.outputs import add_issue, inputs_read
+    from specgen.render.outputs import add_issue
     from specgen.sections.lint_issue import SUPPRESSED, WrittenIssue, lint_issue
     from specgen.specification import specify
 
@@ -100,11 +100,10 @@ def command(
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = (inputs if state is None else in_state(inputs, state)).assessed()
     refuse_empty(assessment)
-    points = assessment.open_points() if assessment.project.final else ()
-    if points and not open_points:
-        return _refused(assessment, points, form)
-    if points:
-        assessment = assessment.again(replace(assessment.project, open_points=True))
+    try:
+        assessment = assessment.issuable(open_points)
+    except OpenPointsError as error:
+        return _refused(error, form)
     spec = specify(assessment)
     remarks = lint_issue(
         WrittenIssue(
@@ -121,8 +120,7 @@ def command(
     addendum = add_issue(folder, spec, look)
     if strict and disagree(folder.contents):
         return FAILED
-    extra = {**inputs_read(assessment.project), **clauses_read(spec.clauses)}
-    written = folder.commit(force=force, manifest_extra=extra)
+    written = committed(folder, spec, force)
     edits = edits_by_hand(written, record)
     counts = summary(assessment.findings)
     silent = any(SUPPRESSED in remark.message for remark in remarks)
@@ -151,18 +149,26 @@ def command(
     return ending
 
 
-def _refused(assessment: Assessment, points: Iterable[Finding], form: str) -> int:
+def committed(folder: OutputFolder, spec: Specification, force: bool) -> Written:
+    """Write the prepared files of an issue; the manifest names the inputs and the clauses that were read."""
+    from specgen.render.outputs import inputs_read
+
+    extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
+    return folder.commit(force=force, manifest_extra=extra)
+
+
+def _refused(error: OpenPointsError, form: str) -> int:
     """Tell what an issue for bid or construction may not leave open; nothing is written."""
-    shown = folded(points)
+    shown, project = folded(error.points), error.project
     if form == "json":
-        content = {"project": assessment.project.title, "refused": assessment.project.state}
+        content = {"project": project.title, "refused": project.state}
         echo_json({**content, "written": [], "open_points": [finding_json(one) for one in shown]})
         return FAILED
     for one in shown:
         click.echo(finding_lines(one), err=True)
     count = len(shown)
     click.echo(
-        f"{assessment.project.title} is to be {assessment.project.state.lower()}, and "
+        f"{project.title} is to be {project.state.lower()}, and "
         f"{count} point{' is' if count == 1 else 's are'} open: nothing was written. Close "
         f"{'it' if count == 1 else 'them'}, waive the defects, issue a draft with `--state draft`, or mark every "
         "page with --with-open-points.",

@@ -32,7 +32,6 @@ if TYPE_CHECKING:
 PROFILE = 62.0  # of the sheet, for the folded section above the blank
 SHOWN = 96.0  # of the length of the blank
 TEXT = 2.2
-DESCRIBED = " as described"  # beside a size that fails; the note of its bend says what the Sections ask for
 SIZES = {  # the bends between which a size of the project file is formed
     ("outer hem", "outer drip"): "outer_drip",
     ("outer drip", "outer edge"): "outer_leg",

@@ -132,7 +132,7 @@ def judge(requirement: Requirement, stated: Stated | None, practice: Practice) -
     Args:
         requirement: what is asked for.
         stated: what the project or a submittal states; None where it states nothing.
-        practice: the vocabulary for accepted methods, the editions wanted.
+        practice: the vocabulary, for accepted methods.
 
     Raises:
         TypeError: the value is not of the limit's type or dimension.
