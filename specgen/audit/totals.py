@@ -85,6 +85,16 @@ class PaperRow:
     unproven: int
     against: tuple[tuple[str, str, str], ...]  # product, requirement, reason
 
+    @property
+    def failed(self) -> bool:
+        """Whether a requirement was failed by what was accepted."""
+        return bool(self.against)
+
+    @property
+    def open(self) -> bool:
+        """Whether what was accepted leaves a requirement unproven."""
+        return bool(self.unproven)
+
 
 @dataclass(frozen=True, slots=True)
 class BadRow:

@@ -80,8 +80,9 @@ def command(
     each project that is done. A run that was stopped goes on from there when it is started again, and projects
     whose files did not change are not assessed again. A project that cannot be used is a row with its problems.
 
-    Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk, a bad product or an unusable
-    project, 2 unusable input, or stopped before the end, 3 nothing failed, but something is unknown.
+    Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk, an accepted product that fails a
+    requirement, a bad product or an unusable project, 2 unusable input, or stopped before the end, 3 nothing failed,
+    but something is unknown or was accepted unproven.
     """
     from specgen.audit.folders import find_projects
     from specgen.audit.state import State
@@ -114,7 +115,7 @@ def command(
         for line in beside_lines(written):
             click.echo(line)
         click.echo(f"{output / 'audit.html'}, audit.xlsx, audit.json")
-    return status(audit.findings, failed=bool(audit.unusable or audit.bad))
+    return status((*audit.findings, *audit.papers), failed=bool(audit.unusable or audit.bad))
 
 
 def _write(output: Path, audit: Audit, whole: bytes, force: bool) -> Written:

@@ -62,7 +62,7 @@ def command(
     A folder stands for the submittal files in it; what else lies in it is left aside and named.
 
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
-    input, 3 nothing to resubmit, but what a product does to the wall is unknown.
+    input, 3 nothing to resubmit, but a value is to be confirmed, or what a product does to the wall is unknown.
     """
     from specgen.render.outputs import add_review
     from specgen.review.letter import review_json

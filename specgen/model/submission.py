@@ -138,5 +138,6 @@ class ProductReview:
 
     @property
     def open(self) -> bool:
-        """Whether the wall with the product in it cannot be judged for want of a value."""
-        return any(point.finding.open for point in self.wall)
+        """Whether a row is to be confirmed, or the wall with the product in it wants a value to be judged."""
+        rows = (verdict.result is Result.CONFIRM for verdict in self.verdicts)
+        return any(rows) or any(point.finding.open for point in self.wall)

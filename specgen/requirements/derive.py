@@ -218,7 +218,7 @@ def _candidate(origin: str, entry: CatalogueEntry, part: Component, place: Place
         case "lookup":
             return _looked_up(rest, place)
         case "calculation":
-            return _calculated(rest, place)
+            return _calculated(rest, entry, place)
         case _:
             return _lap(rest, place)
 
@@ -263,7 +263,8 @@ def _looked_up(name: str, place: Place) -> _Candidate | None:
     return _Candidate(found[0], Origin("practice", found[1], place.practice.source(found[1])))
 
 
-def _calculated(rest: str, place: Place) -> _Candidate | None:
+def _calculated(rest: str, entry: CatalogueEntry, place: Place) -> _Candidate | None:
+    """What a calculation asks for, rounded in either language of units: those two are one limit."""
     subject, name = rest.rsplit(".", 1)
     calculation = place.calculations.get(subject)
     if calculation is None or not calculation.done:
@@ -271,38 +272,41 @@ def _calculated(rest: str, place: Place) -> _Candidate | None:
     value = calculation.results[name].value
     if isinstance(value, str):  # a calculation may say in words that it sets no limit
         return None
+    value, beside = (_rounded(value, entry, system) for system in ("inch-pound", "SI"))
+    if row_of(value) != row_of(beside):
+        value = replace(value, nominal=(beside,))
     return _Candidate(value, Origin("calculation", rest, calculated(calculation, rest)))
 
 
 def _limit(governing: _Candidate, codes: list[Value], entry: CatalogueEntry, project: Project) -> Limit:
     """The limit as it was set, and as it will be printed: never weaker, but for a nominal value of the trade.
 
-    Of the nominal values those count that keep what the code asks for. A calculated limit is rounded in either
-    language of units, and those two are one limit.
+    Of the nominal values those count that keep what the code asks for. A calculated limit has no other than what it is
+    rounded to in the other language of units.
     """
     value = governing.value
     if not isinstance(value, Quantity):
         return Limit(entry.comparison, value)
-    system, other = ("SI", "inch-pound") if project.info.word("units") == "SI" else ("inch-pound", "SI")
-    rounding: Rounding = "down" if entry.comparison == "at most" else "up"
-    if governing.origin.kind == "calculation":
-        printed, beside = (_rounded(value, entry, one, rounding) for one in (system, other))
-        same = row_of(printed) == row_of(beside)
-        return Limit(entry.comparison, replace(printed, nominal=() if same else (beside,)))
-    twins = dict.fromkeys((*value.nominal, *paired(value).nominal))
+    system = "SI" if project.info.word("units") == "SI" else "inch-pound"
+    trade = () if governing.origin.kind == "calculation" else paired(value).nominal
+    twins = dict.fromkeys((*value.nominal, *trade))
     kept = tuple(one for one in twins if all(meets(one, entry.comparison, code) for code in codes))
     value = replace(value, nominal=kept)
-    printed = read_back(show(value, system, rounding), {value.dimension})
+    printed = read_back(show(value, system, _strict(entry)), {value.dimension})
     own = row_of(value).system in (system, "either")
     printed = replace(printed, nominal=kept if own else (replace(value, nominal=()),))
     return Limit(entry.comparison, printed, value)
 
 
-def _rounded(value: Quantity, entry: CatalogueEntry, system: str, rounding: Rounding) -> Quantity:
+def _strict(entry: CatalogueEntry) -> Rounding:
+    return "down" if entry.comparison == "at most" else "up"
+
+
+def _rounded(value: Quantity, entry: CatalogueEntry, system: str) -> Quantity:
     """A calculated limit as it will be printed: in the entry's step, rounded toward the strict side, and read back."""
     if not entry.step:
-        return read_back(show(value, system, rounding), {value.dimension})
+        return read_back(show(value, system, _strict(entry)), {value.dimension})
     step = parse(entry.step[system])
     count = value.exact / step.exact
-    whole = math.floor(count) if rounding == "down" else math.ceil(count)
+    whole = math.floor(count) if _strict(entry) == "down" else math.ceil(count)
     return quantity(float(whole * Fraction(f"{step.number:.12g}")), step.unit)

@@ -60,8 +60,8 @@ class Substitution:
 
     @property
     def open(self) -> bool:
-        """Whether the wall as proposed cannot be judged for want of a value."""
-        return any(point.finding.open for point in self.points)
+        """Whether a row is to be confirmed, or the wall as proposed wants a value to be judged."""
+        return any(one.open for one in self.products) or any(point.finding.open for point in self.points)
 
 
 @dataclass(frozen=True)

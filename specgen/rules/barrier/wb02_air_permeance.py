@@ -1,7 +1,7 @@
-"""WB02: the barrier material is tight to air.
+"""WB02: the barrier is tight to air, and so is the assembly with it.
 
-Holds the stated air permeance against the requirement on the air barrier material. A value measured at
-another pressure than the requirement names is not compared.
+Holds the stated air permeance of the material, and the air leakage of the assembly where it is stated, against their
+requirements. A value measured at another pressure than the requirement names is not compared.
 
 Right::
 
@@ -16,15 +16,29 @@ Wrong::
       air_permeance: 0.02 cfm/ft2 @ 75 Pa
 """
 
+from __future__ import annotations
+
+from collections.abc import Iterator
+
 from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
+from specgen.rules.rule import RuleResult
+from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "barrier.air_permeance",
+    "barrier.assembly_air_leakage",
     code="WB02",
     name="barrier air permeance",
-    title="The barrier material is tight to air",
+    title="The barrier material is tight to air, and so is the assembly with it",
     severity=Severity.DEFECT,
     remedy="Use a barrier whose tested air permeance is within the limit, and state the test report's value.",
 )
-check = Held(RULE.holds, needed=True)
+MATERIAL = Held(RULE.holds[:1], needed=True)
+ASSEMBLY = Held(RULE.holds[1:], if_stated=True)
+
+
+def check(wall: Wall) -> Iterator[RuleResult]:
+    """The material, which every wall states, and the assembly, which the submittals may state."""
+    yield from MATERIAL(wall)
+    yield from ASSEMBLY(wall)

@@ -57,6 +57,10 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     for tape in tapes:
         yield hold(wall, "tape.each_side", tape, severity=Severity.RISK)
         yield _rolled(tape)
+        if tape.has("compatible_with"):
+            named = ", ".join(tape.words("compatible_with"))
+            wrong = f"the maker approves the bridging tape for {named}, not for both sides"
+            yield hold(wall, "tape.both_sides", tape, wrong, Severity.RISK)
         yield from _sides(wall, tape)
     if not tapes:
         yield not_applicable("no bridging tape is described")

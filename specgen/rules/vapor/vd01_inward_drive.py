@@ -18,6 +18,7 @@ Wrong::
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
@@ -58,6 +59,13 @@ RESERVOIR = Beside(
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """A vapor-tight drainage layer, or a limit with a source that the calculation meets."""
+    layer, name = wall.part("drainage layer"), "vapor_permeance"
+    asked = wall.requirement(f"drainage.{name}", layer) if layer and layer.has(name) else None
+    for one in _answers(wall):
+        yield replace(one, requirement=asked.id, attribute=name) if asked and one.layer else one
+
+
+def _answers(wall: Wall) -> Iterator[RuleResult]:
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
         return

@@ -1,0 +1,174 @@
+"""Every reader of the house asked about one statement: what it answers, and the exit status that would follow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from specgen.audit.record import Step, accepted_rows, finding_rows, record
+from specgen.audit.totals import audit_of
+from specgen.commands.common import status
+from specgen.commands.substitute import proposed
+from specgen.explain.bench import Bench
+from specgen.intake.accepted import load_accepted
+from specgen.intake.submittal import load_submission
+from specgen.intake.substitution import load_request
+from specgen.model.finding import Outcome
+from specgen.model.submission import ProductReview, Recommendation, Result
+from specgen.review.package import review_package
+from specgen.review.substitution import Proposal, substitution
+from specgen.specification import Specification
+from specgen.wall.products import with_products
+from tests.agreement.walls import _Plain
+from tests.requirements.statements import PARAPET, PRACTICE, Base, Statement
+
+FOUND = {Outcome.PASS: "met", Outcome.FAIL: "missed", Outcome.UNKNOWN: "open"}
+READ = {
+    Result.MEETS: "met",
+    Result.FAILS: "missed",
+    Result.CONFIRM: "open",
+    Result.OTHER_METHOD: "other method",
+}
+
+
+def product_of(base: Base, statement: Statement) -> dict[str, Any]:
+    """The product that makes a statement; whatever else its role is asked for it states at the limit."""
+    one = base.requirement
+    role = PRACTICE.vocabulary.roles[one.role]
+    part = base.spec.assessment.project.parapets[0].part(one.role)
+    assert part is not None
+    found: dict[str, Any] = {"role": one.role, "name": "Drawn", "kind": part.kind}
+    if "family" in part.values:
+        found["family"] = part.values["family"]
+    for asked in base.spec.assessment.requirements.of_role(one.role):
+        if asked.attribute in base.others:
+            claim = {"value": base.others[asked.attribute], "evidence": "report, page 2"}
+            found[asked.attribute] = {**claim, "method": asked.method} if asked.method else claim
+    known = role.fields[one.attribute]
+    said = statement.said
+    claim = {"evidence": "report, page 1"}
+    if statement.method:
+        claim["method"] = statement.method
+    end = f" @ {said.condition}" if said.condition else ""
+    match said.sense:
+        case "":
+            claim["value"] = statement.written
+        case "to":
+            claim |= {"at least": f"{said.value}{end}", "at most": f"{said.upper}{end}"}
+        case "more than" | "less than":
+            claim["value"] = f"{said.sense} {said.value}{end}"
+        case _:
+            claim[said.sense] = f"{said.value}{end}"
+    assert known.name == one.attribute
+    return {**found, one.attribute: claim}
+
+
+def write_papers(folder: Path, base: Base, statement: Statement) -> None:
+    """A submittal, a request and a record of what was accepted that make the statement."""
+    product = product_of(base, statement)
+    number = base.spec.assessment.project.info.word("number")
+    head = {"number": "A-1", "project": number, "date": "2026-11-16", "from": "installer"}
+    request = {**head, "number": "S-1", "reason": "in stock", "cost": "none", "time": "none"}
+    accepted = {"submittal": "submittal.yaml", "date": "2026-11-20", "by": "architect", "result": "make corrections noted"}
+    _dump(folder / "submittal.yaml", {"submittal": head, "products": [product]})
+    _dump(folder / "request.yaml", {"request": request, "products": [product]})
+    _dump(folder / "accepted.yaml", {"accepted": [accepted]})
+
+
+def _dump(path: Path, content: Any) -> None:
+    text = yaml.dump(content, Dumper=_Quoting, sort_keys=False, allow_unicode=True)
+    path.write_text(text, "utf-8")
+
+
+class _Quoting(_Plain):
+    """As a project file is written, but for numbers of papers and projects, which are words."""
+
+
+def _number(dumper: Any, value: str) -> Any:
+    quoted = value.replace(".", "").isdigit() and len(value) == 4
+    return dumper.represent_scalar("tag:yaml.org,2002:str", value, style="'" if quoted else None)
+
+
+_Quoting.add_representer(str, _number)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What one reader says of the value, and the exit status that it leaves with."""
+
+    value: str  # met, missed, open, other method, or what was found instead
+    status: int
+
+
+def held(spec: Specification, base: Base) -> set[tuple[str, str]]:
+    """What the rules say of the attribute, and by which code."""
+    one = base.requirement
+    return {
+        (FOUND.get(found.outcome, found.outcome.value), found.code)
+        for found in spec.assessment.findings
+        if found.parapet == PARAPET and found.requirement and found.requirement.partition("@")[0] == one.name
+    }
+
+
+def by_check(spec: Specification, base: Base) -> Answer:
+    """`check` of a project that makes the statement itself."""
+    found = {value for value, _ in held(spec, base)}
+    return Answer(" and ".join(sorted(found)) or "silent", status(spec.assessment.findings))
+
+
+def _row(one: ProductReview, base: Base) -> str:
+    found = {READ.get(v.result, v.result.value) for v in one.verdicts if v.requirement.id == base.requirement.id}
+    others = {v.result for v in one.verdicts if v.requirement.name != base.requirement.name} - {Result.MEETS}
+    assert not others, [v for v in one.verdicts if v.result is not Result.MEETS]
+    return " and ".join(sorted(found)) or "silent"
+
+
+def by_review(folder: Path, base: Base) -> Answer:
+    """`review` of a submittal file."""
+    sent = load_submission(folder / "submittal.yaml", PRACTICE)
+    ((_, (one,)),) = review_package([sent], base.spec)
+    assert (one.recommendation is Recommendation.NO_EXCEPTIONS) <= (_row(one, base) == "met")
+    return Answer(_row(one, base), status([one]))
+
+
+def by_substitute(folder: Path, base: Base) -> tuple[Answer, Specification]:
+    """`substitute`: a request that proposes the product; and the project as proposed."""
+    request = load_request(folder / "request.yaml", PRACTICE)
+    practice = base.spec.assessment.practice
+    proposal = Proposal(request, partial(proposed, practice=practice, request=request))
+    project = base.spec.assessment.project
+    after = base.spec.again(proposal.made(project))
+    done = substitution(proposal, Bench(base.spec.assessment), base.spec, after)
+    return Answer(_row(done.products[0], base), status([done])), after
+
+
+def by_audit(folder: Path, base: Base) -> tuple[Answer, tuple[Any, ...]]:
+    """`audit` of the project with the product accepted; and the findings of the wall as accepted."""
+    designed = base.spec.assessment
+    (acceptance,) = load_accepted(folder / "accepted.yaml", PRACTICE)
+    sent = load_submission(folder / acceptance.file, PRACTICE)
+    project = with_products(designed.project, sent.products, designed.practice)
+    steps = (Step(acceptance, sent, (), project),)
+    after = designed.again(project)
+    content = record(designed, steps, after, accepted_rows(designed, steps, ""), "")
+    line = {"path": "p", "key": "", "inputs": {}, "problems": [], **content}
+    audit = audit_of("all", [line], (), None, None)
+    (paper,) = content["papers"]
+    against = {row["requirement"] for row in paper["against"]}
+    value = "missed" if base.requirement.id in against else "open" if paper["unproven"] else "met"
+    assert against <= {base.requirement.id} and paper["unproven"] <= 1
+    return Answer(value, status(audit.findings, failed=bool(audit.unusable or audit.bad))), told(content["accepted"])
+
+
+def told(rows: list[dict[str, Any]]) -> tuple[Any, ...]:
+    """Findings as a reader sees them, without the place in a file."""
+    return tuple(sorted((row["code"], row["severity"], row["layer"], row["message"]) for row in rows))
+
+
+def findings_of(spec: Specification) -> tuple[Any, ...]:
+    """The findings of a project as an audit tells them."""
+    return told(finding_rows(spec.assessment.findings, ""))

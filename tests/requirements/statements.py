@@ -1,0 +1,380 @@
+"""Statements about one attribute of one role, drawn near the limit that a worked example asks for, and their files."""
+
+from __future__ import annotations
+
+import copy
+from dataclasses import dataclass, replace
+from datetime import date
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+from hypothesis import strategies as st
+
+from specgen.assessment import Assessment, assess
+from specgen.intake.project import load_project
+from specgen.model.project import Component, Project, Value
+from specgen.model.requirement import Requirement
+from specgen.practice.load import load_practice
+from specgen.practice.methods import MAKERS_WORD
+from specgen.specification import Specification, specify
+from specgen.units.quantity import Quantity
+from tests.agreement.walls import REPO, _Plain
+from tests.requirements.oracle import CODES, UNITS, Asked, Said, _alike, size, twins
+
+PRACTICE = load_practice()
+ROLES = PRACTICE.vocabulary.roles
+EXAMPLES = ("mixed-humid-midrise", "marine-library")
+LANGUAGES = ("inch-pound", "SI")
+PARAPET = "P-1"
+
+# What not every reader can be asked about, and why. `test_what_is_left_out` counts and compares them.
+LEFT_OUT = {
+    "kind": "another kind is another wall: what was measured on the former is left out of it",
+    "laps": "a lap is stated where two parts meet, by no part and by no product",
+    "no such part": "no part of a wall: the sections ask for it, a project does not describe it",
+    "own limit": "the limit is what the project itself states, so that it cannot state less",
+    "only where stated": "nothing is asked for until the project states it: what the screed stands above",
+}
+# A bound of this kind is the value itself: "up to 180 days" of exposure.
+EXACT = {"exposure_limit": "at most", "service_temperature": "at most", "movement": "at most"}
+EXACT |= {"application_temperature": "at least"}
+OTHER_UNITS = {
+    "length": ("in", "mm", "ft", "m", "mil"),
+    "area": ("ft2", "m2"),
+    "pressure": ("psi", "psf", "kPa", "Pa"),
+    "air": ("cfm/ft2", "L/(s·m2)"),
+    "vapor": ("perm", "ng/(Pa·s·m2)"),
+    "line load": ("lbf/in", "N/mm"),
+    "time": ("days", "h"),
+    "temperature": ("degF", "degC"),
+    "slope": ("in/ft", "%"),
+    "share": ("%",),
+    "number": ("",),
+}
+CONDITIONS = {"75 Pa": ("75 Pa", "1.57 psf", "0.3 inH2O", "0.075 kPa"), "": ("",)}
+WRONG_CONDITIONS = {"75 Pa": ("50 Pa", "300 Pa", "6.24 psf", "76 Pa", "1 psf"), "": ("",)}
+
+
+@dataclass(frozen=True)
+class Statement:
+    """What is stated of one attribute: in the project file, and of a product with its method."""
+
+    example: str
+    requirement: str  # of the catalogue
+    language: str  # of the project's documents
+    said: Said
+    method: str
+    method_is: str  # "wanted", "open", "other"
+
+    @property
+    def written(self) -> str | list[str]:
+        """The value as a file holds it, without a bound."""
+        value = self.said.value
+        if isinstance(value, bool):
+            return "yes" if value else "no"
+        if isinstance(value, tuple):
+            return list(value)
+        return f"{value} @ {self.said.condition}" if self.said.condition else str(value)
+
+
+@cache
+def raw(example: str) -> dict[str, Any]:
+    """The example's file, cut down to its first parapet; every word as it is written."""
+    text = (REPO / "projects" / example / "project.yaml").read_text("utf-8")
+    content: dict[str, Any] = yaml.load(text, Loader=yaml.BaseLoader)
+    content["parapets"] = content["parapets"][:1]
+    content["project"]["state"] = "draft"
+    return content
+
+
+@cache
+def described(example: str) -> Specification:
+    """The example as it stands, in inch-pound units."""
+    return specify(assess(_read(raw(example)), PRACTICE))
+
+
+def _read(content: dict[str, Any]) -> Project:
+    return load_project(_kept(yaml.dump(content, Dumper=_Plain, sort_keys=False, allow_unicode=True)), PRACTICE)
+
+
+@cache
+def _folder() -> Path:
+    import tempfile
+
+    return Path(tempfile.mkdtemp(prefix="statements"))
+
+
+def _kept(text: str) -> Path:
+    path = _folder() / "project.yaml"
+    path.write_text(text, "utf-8")
+    return path
+
+
+def parts_of(content: dict[str, Any], role: str) -> list[dict[str, Any]]:
+    """The parts of a role in a project file."""
+    holders = (*content.get("types", {}).values(), *content["parapets"])
+    return [
+        part for one in holders for name in ("build_up", "top") for part in one.get(name, ())
+        if part["role"] == role
+    ]  # fmt: skip
+
+
+@cache
+def asked_of(example: str) -> tuple[tuple[Requirement, ...], dict[str, str]]:
+    """The requirements on which every reader can be asked, and the others with the reason."""
+    spec = described(example)
+    kept, left = [], {}
+    wall = spec.assessment.project.parapets[0]
+    for one in spec.assessment.requirements.by_id.values():
+        if one.attribute == "kind":
+            left[one.name] = "kind"
+        elif one.attribute.startswith("lap_"):
+            left[one.name] = "laps"
+        elif not wall.all_of(one.role):
+            left[one.name] = "no such part"
+        elif one.floor is None and not _fact(one):
+            left[one.name] = "own limit"
+        elif one.attribute.startswith("above_"):
+            left[one.name] = "only where stated"
+        else:
+            kept.append(one)
+    return tuple(kept), left
+
+
+def _fact(one: Requirement) -> bool:
+    """Whether the limit is made of another value of the part than the one that is held."""
+    return any(origin.startswith("fact ") for origin in _catalogue()[one.name]["limit"].popitem()[1])
+
+
+@cache
+def _catalogue_text() -> str:
+    return "\n".join(
+        path.read_text("utf-8") for path in sorted((REPO / "specgen/requirements/catalogue").glob("*.yaml"))
+    )
+
+
+def _catalogue() -> dict[str, Any]:
+    return copy.deepcopy(_catalogue_read())
+
+
+@cache
+def _catalogue_read() -> dict[str, Any]:
+    return dict(yaml.safe_load(_catalogue_text()))
+
+
+@cache
+def practice_values() -> dict[str, Any]:
+    """The values of the trade as they are written."""
+    found: dict[str, Any] = {}
+    for path in sorted((REPO / "specgen/practice/values").glob("*.yaml")):
+        found |= yaml.safe_load(path.read_text("utf-8"))
+    return found
+
+
+def _of_code(entry: dict[str, Any]) -> bool:
+    return entry["source"]["status"] == "C" or entry["source"]["document"] in CODES
+
+
+@dataclass(frozen=True)
+class Base:
+    """An example that leaves one attribute open; what else the role is asked for is stated at its limit."""
+
+    spec: Specification
+    content: dict[str, Any]
+    requirement: Requirement
+    asked: Asked
+    others: dict[str, Any]  # the product's other attributes, as written
+
+    def stating(self, statement: Statement) -> Project:
+        """The project that makes a statement of its own."""
+        content = copy.deepcopy(self.content)
+        for part in parts_of(content, self.requirement.role):
+            part[self.requirement.attribute] = statement.written
+        return _meant(content, self.requirement)
+
+
+def _meant(content: dict[str, Any], *stated: Requirement) -> Project:
+    """The project of a file; a value that is not expected of its kind is said to be meant."""
+    project = _read(content)
+    doubted = {part.id: list(part.doubted) for part in project.parapets[0].components() if part.doubted}
+    if doubted:
+        for holder in (*content.get("types", {}).values(), *content["parapets"]):
+            for part in (*holder.get("build_up", ()), *holder.get("top", ())):
+                if names := doubted.get(part.get("id", part["role"])):
+                    part["meant"] = {**part.get("meant", {}), **dict.fromkeys(names, "drawn by chance")}
+        project = _read(content)
+    return project
+
+
+@cache
+def base(example: str, name: str, language: str) -> Base:
+    """The example in a language of units, without one attribute."""
+    (known,) = (one for one in asked_of(example)[0] if one.name == name)
+    content = copy.deepcopy(raw(example))
+    content["project"]["units"] = language
+    spec = described(example)
+    others: dict[str, Any] = {}
+    for one in spec.assessment.requirements.of_role(known.role):
+        if one.attribute not in ("kind", known.attribute) and not one.attribute.startswith("lap_"):
+            others[one.attribute] = _as_written(one)
+    for part in parts_of(content, known.role):
+        part.pop(known.attribute, None)
+        for attribute, value in others.items():
+            part[attribute] = value
+    written = spec.again(_meant(content))
+    (mine,) = (one for one in written.assessment.requirements.named(name))
+    return Base(written, content, mine, _asked(example, name, mine, content), others)
+
+
+def _as_written(one: Requirement) -> Any:
+    value = one.limit.stated
+    if one.limit.comparison == "one of":
+        assert isinstance(value, tuple)
+        return value[0]
+    if isinstance(value, Quantity):
+        return f"{value.text} @ {one.condition}" if one.condition and value.condition is None else value.text
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return list(value) if isinstance(value, tuple) else value
+
+
+def _asked(example: str, name: str, one: Requirement, content: dict[str, Any]) -> Asked:
+    value = one.limit.stated
+    if not isinstance(value, Quantity):
+        return Asked(one.limit.comparison, value)  # type: ignore[arg-type]
+    limit = value.text.split("@")[0].strip()
+    comparison, origins = _catalogue()[name]["limit"].popitem()
+    entries = [practice_values()[origin[9:]] for origin in origins if origin.startswith("practice ")]
+    own = practice_values().get(one.origin.key)
+    beside = (str(own["si"]),) if own and "si" in own else ()
+    entries += [own] if own else []
+    codes = [str(entry["value"]).split("@")[0].strip() for entry in entries if _of_code(entry)]
+    if one.origin.kind == "calculation":
+        pair = tuple(_limit_in(example, name, language) for language in LANGUAGES)
+        limit, beside = pair[0], pair[1:]
+    return Asked(comparison, limit, beside, tuple(codes), one.condition)
+
+
+@cache
+def _limit_in(example: str, name: str, language: str) -> str:
+    project = described(example).assessment.project
+    info = replace(project.info, values={**project.info.values, "units": language})
+    found = described(example).assessment.again(replace(project, info=info)).requirements.named(name)
+    value = found[0].limit.value
+    assert isinstance(value, Quantity)
+    return value.text
+
+
+@st.composite
+def statements(draw: st.DrawFn) -> Statement:
+    """A statement about one attribute of an example."""
+    example = draw(st.sampled_from(EXAMPLES))
+    name = draw(st.sampled_from(_weighted(example)))
+    language = draw(st.sampled_from(LANGUAGES))
+    found = base(example, name, language)
+    one, asked = found.requirement, found.asked
+    method, method_is = draw(st.sampled_from(_methods(one)))
+    if not isinstance(one.limit.stated, Quantity):
+        value = draw(st.sampled_from(_words(one)))
+        return Statement(example, name, language, Said(value), method, method_is)
+    condition = draw(st.sampled_from((*CONDITIONS[one.condition] * 3, *WRONG_CONDITIONS[one.condition], "")))
+    value = draw(st.sampled_from(_values(asked, ROLES[one.role].fields[one.attribute].type)))
+    sense, upper = draw(st.sampled_from((("", ""),) * 4 + _senses(asked, value)))
+    if sense and EXACT.get(one.attribute) == {"more than": "at least", "less than": "at most"}.get(sense, sense):
+        sense = ""
+    if one.attribute in EXACT and sense == "to":
+        sense, upper = "", ""
+    return Statement(example, name, language, Said(value, sense, upper, condition), method, method_is)
+
+
+@cache
+def _weighted(example: str) -> tuple[str, ...]:
+    """The requirements by name; those with a condition or a method come more often."""
+    found: list[str] = []
+    for one in asked_of(example)[0]:
+        found += [one.name] * (1 + 4 * bool(one.condition) + 2 * bool(one.method) + isinstance(one.limit.stated, Quantity))
+    return tuple(found)
+
+
+def _methods(one: Requirement) -> tuple[tuple[str, str], ...]:
+    """Ways to write the wanted method, one that leaves its procedure open, none, and another."""
+    wanted = one.method
+    if one.stage != "product" or not wanted:
+        return (("", "wanted"),)
+    if wanted == MAKERS_WORD:
+        return (("", "wanted"), (wanted, "wanted"))
+    good = [(wanted, "wanted")] * 4
+    if " method " in wanted:
+        plain, _, letter = wanted.partition(" method ")
+        good += [(f"{plain} (Procedure {letter})", "wanted"), (plain, "open")]
+    return (*good, ("", "open"), ("ASTM C1305", "other"))
+
+
+def _words(one: Requirement) -> tuple[Any, ...]:
+    field = ROLES[one.role].fields[one.attribute]
+    if field.type == "yes or no":
+        return (True, False)
+    if one.limit.comparison == "includes":
+        assert isinstance(one.limit.stated, tuple)
+        return (one.limit.stated, one.limit.stated[:1], (*one.limit.stated, "silicone"))
+    return field.choices
+
+
+def _values(asked: Asked, kind: str) -> tuple[str, ...]:
+    """Sizes at a limit, one printed digit beside it, its nominal values, the other units, and far away."""
+    assert isinstance(asked.limit, str)
+    out = [asked.limit] * 2
+    for text in (asked.limit, *twins(asked)):
+        number, _, unit = _split(text)
+        out += [text, *_beside(number, unit)]
+    found = _alike(asked.limit)
+    for unit in OTHER_UNITS["share" if kind == "ratio" else found.dimension]:
+        dimension, one, offset, _ = UNITS[unit]
+        number = found.size / one + offset
+        for digits in (2, 3, 5):
+            text = _decimal(number, digits)
+            out += [f"{text} {unit}".strip(), *_beside(text, unit)]
+        if found.dimension != "temperature":
+            out += [f"{_decimal(number * factor, 3)} {unit}".strip() for factor in (Fraction(1, 3), 3)]
+    usable = [text for text in dict.fromkeys(out) if _usable(text, kind)]
+    return tuple(text for text in usable if kind != "count" or text.isdigit())
+
+
+def _usable(text: str, kind: str) -> bool:
+    return kind == "temperature" or 0 < size(text).size <= (1 if kind == "ratio" else 10**9)
+
+
+def _split(text: str) -> tuple[str, str, str]:
+    at = max((i for i, sign in enumerate(text) if sign.isdigit()), default=0)
+    for unit in sorted(UNITS, key=len, reverse=True):
+        if unit and text.endswith(unit):
+            return text[: -len(unit)].strip(), " ", unit
+    return text[: at + 1], "", ""
+
+
+def _beside(number: str, unit: str) -> list[str]:
+    """One printed step up and down."""
+    if "ft" in number:
+        return []
+    if "/" in number:
+        value, step = sum(map(Fraction, number.split())), Fraction(1, 16)
+        return [f"{_decimal(value + way * step, 5)} {unit}".strip() for way in (-1, 1)]
+    places = len(number.partition(".")[2])
+    step = Fraction(1, 10**places)
+    return [f"{float(Fraction(number) + way * step):.{places}f} {unit}".strip() for way in (-1, 1)]
+
+
+def _decimal(number: Fraction, digits: int) -> str:
+    text = f"{float(number):.{digits}g}"
+    return f"{float(text):f}".rstrip("0").rstrip(".") if "e" in text else text
+
+
+def _senses(asked: Asked, value: str) -> tuple[tuple[str, str], ...]:
+    found = [("at least", ""), ("at most", ""), ("more than", ""), ("less than", "")]
+    number, gap, unit = _split(value)
+    if "/" not in number and "ft" not in number:
+        found.append(("to", f"{_decimal(Fraction(number) * 2, 6)}{gap}{unit}"))
+    return tuple(found)
