@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import click
 
 from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import CLEAN, FAILED, FORMAT, OUTPUT, PROJECT, echo_json, exits
+from specgen.commands.common import FORMAT, OUTPUT, PROJECT, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.files.writing import write_atomic
+from specgen.model.plain import plain
 
 if TYPE_CHECKING:
     from specgen.register.book import Register
@@ -23,6 +25,25 @@ if TYPE_CHECKING:
 STEM = "submittal-register"
 MOST_BYTES = 50_000_000
 DATES = ("submit", "needed", "agreed", "received", "returned")
+
+
+@dataclass(frozen=True)
+class RegisterRecord:
+    """What the tool last wrote, kept beside the workbook: from it copies are told apart."""
+
+    rows: tuple[Row, ...]
+    history: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class RegisterRun:
+    """What is printed as data of a register."""
+
+    file: str
+    register: Register
+    not_read: tuple[InputProblem, ...]
+    no_longer_asked_for: tuple[str, ...]
+    SPREAD_PLAIN: ClassVar = ("register",)
 
 
 @click.command()
@@ -83,7 +104,7 @@ def command(
     save(output, data, register)
     late = [one.item for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(register, problems, late, output, form)
-    return FAILED if problems or register.conflicts else CLEAN
+    return status((), failed=bool(problems or register.conflicts))
 
 
 def _issued(project: Any) -> date:
@@ -96,16 +117,7 @@ def _tell(register: Register, problems: list[InputProblem], late: list[str], out
 
     gone = [name for name, row in register.rows.items() if row.get("state") == GONE]
     if form == "json":
-        echo_json(
-            {
-                "register": f"{STEM}.xlsx",
-                "rows": [_plain(row) for row in register.rows.values()],
-                "history": [_plain(row) for row in register.history],
-                "conflicts": [dict(conflict_cells(one)) for one in register.conflicts],
-                "not_read": [str(one) for one in problems],
-                "no_longer_asked_for": gone,
-            }
-        )
+        echo_json(RegisterRun(f"{STEM}.xlsx", register, tuple(problems), tuple(gone)))
         return
     click.echo(
         f"{output / (STEM + '.xlsx')}: {len(register.rows)} submittals, {len(register.history)} closed rounds"
@@ -214,10 +226,6 @@ def _typed(row: Any) -> Row:
     }
 
 
-def _plain(row: Row) -> dict[str, Any]:
-    return {key: value.isoformat() if isinstance(value, date) else value for key, value in row.items()}
-
-
 def save(folder: Path, data: bytes, register: Register) -> None:
     """Write the workbook and the record of what was written, each whole or not at all; the former workbook is kept.
 
@@ -236,8 +244,5 @@ def save(folder: Path, data: bytes, register: Register) -> None:
         write_atomic(folder / f"{STEM}-before.xlsx", before)
     if before != data:
         write_atomic(book, data)
-    content = {
-        "rows": [_plain(row) for row in register.rows.values()],
-        "history": [_plain(row) for row in register.history],
-    }
-    write_atomic(folder / f"{STEM}.json", (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode())
+    record = plain(RegisterRecord(tuple(register.rows.values()), register.history))
+    write_atomic(folder / f"{STEM}.json", (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode())
