@@ -90,8 +90,8 @@ def _bad(audit: Audit) -> Iterator[str]:
         rows = [one for one in audit.bad if (one.what, one.reason) == (sought.words, sought.reason)]
         paths = list(dict.fromkeys(one.path for one in rows))
         reason = f" ({sought.reason})" if sought.reason else ""
-        told = f"in {_many(len(paths), 'project')}: {', '.join(paths)}" if paths else "in no project"
-        yield visible(f"bad: {sought.words}{reason} {told}")
+        found_in = f"in {_many(len(paths), 'project')}: {', '.join(paths)}" if paths else "in no project"
+        yield visible(f"bad: {sought.words}{reason} {found_in}")
 
 
 def _months(audit: Audit) -> Iterator[str]:

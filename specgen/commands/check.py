@@ -167,8 +167,8 @@ def _explain(
     if form == "json":
         echo_json(_checked(assessment, findings, filters, explanations))
     else:
-        told_of = {id(one.finding) for one in explanations}
-        rest = [one for one in findings if id(one) not in told_of and one.outcome in SHOWN]
+        with_remedies = {id(one.finding) for one in explanations}
+        rest = [one for one in findings if id(one) not in with_remedies and one.outcome in SHOWN]
         blocks = [explanation_text(explanations), *(finding_lines(one) for one in folded(rest))]
         blocks += [openings_lines(filters.openings(assessment)), closing(assessment, findings, filters)]
         click.echo("\n\n".join(block for block in blocks if block))

@@ -86,8 +86,9 @@ def trace_section(
         origins = [one for key, printed in line.printed for one in _of_practice(key, printed, practice)]
         if line.requirement is not None:
             origins = [*of_requirement(line.requirement, practice, system), *origins]
-        if line.told is not None:
-            origins = [TracedNumber(number, line.told.key, line.told) for number in numbers_in(words, names)]
+        if line.origin is not None:
+            key = line.origin.key
+            origins = [TracedNumber(number, key, line.origin) for number in numbers_in(words, names)]
         found = traced(words, origins, names, place)
         out.append(TracedParagraph(place, line.key, para.requirements, found))
     return tuple(out)
