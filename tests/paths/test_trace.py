@@ -11,9 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.intake.project import load_project
+from specgen.model.plain import plain as as_data
 from specgen.model.project import Project
 from specgen.paths import shapes
-from specgen.paths.shapes import LayerPath, path_json, path_lines
+from specgen.paths.shapes import LayerPath, path_lines
 from specgen.paths.trace import all_paths, breaks, control_paths, lifted
 from tests.paths.walls import DEMO, PRACTICE, Wall, joint, load_text, part, plain, project, taped, without
 
@@ -289,7 +290,7 @@ def test_letters_of_both_makers_lift_a_no() -> None:
     both = [letter("TPO"), letter("SBS bitumen")]
     found = project(wall, "TPO", both)
     path = paths(found)["water"]
-    assert path.unbroken and path_json(path)["lifted"] == list(path.lifted)
+    assert path.unbroken and as_data(path)["lifted"] == list(path.lifted)
     (lifting,) = lifted(found, found.parapets[0], PRACTICE)  # lifted, and told: it never vanishes
     assert "lifted by letters of both makers" in lifting and lifting.count("2026-11-02") == 2
     assert "oil migration" in lifting and f"  by letter: {lifting}" in path_lines(path)
@@ -316,9 +317,11 @@ def test_text_and_json_tell_the_same_breaks() -> None:
     assert "[2 in lap; fault: lap] > top flashing" in path.chain
     lines = "\n".join(path_lines(path))
     assert "water at P-1, plain run: 1 broken" in lines and "to close it: lengthen the lap" in lines
-    (one,) = path_json(path)["breaks"]  # type: ignore[misc]
+    (one,) = as_data(path)["breaks"]
     assert (
-        one["cause"] == "lap" and one["source"]["status"] == "P" and one["line"] == path.breaks[0].mark.line
+        one["cause"] == "lap"
+        and one["source"]["status"] == "P"
+        and one["mark"]["line"] == path.breaks[0].mark.line
     )
 
 
