@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from specgen.register.merge import Conflict, Row, Rows
 
 STEM = "submittal-register"
+KIND = "register"  # of file, by its format
 MOST_BYTES = 50_000_000
 DATES = ("submit", "needed", "agreed", "received", "returned")
 
@@ -64,6 +66,7 @@ def command(
 
     Exit status: 0 written, 1 written, but copies are in conflict or cells could not be read, 2 unusable input.
     """
+    from specgen.intake.formats import current
     from specgen.intake.schedule import load_schedule
     from specgen.model.schedule import Schedule
     from specgen.register.book import brought_up_to_date, register_workbook
@@ -79,7 +82,8 @@ def command(
     due = entries(specify(assessment), dates)
     kept, problems = read_all(output, copies)
     register = brought_up_to_date(kept, due)
-    data = workbook_bytes(register_workbook(register, assessment.project, dates))
+    workbook = register_workbook(register, assessment.project, dates)
+    data = workbook_bytes(replace(workbook, format=current(KIND)))
     save(output, data, register)
     late = [one.item for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(register, problems, late, output, form)
@@ -163,10 +167,14 @@ def read_book(path: Path) -> tuple[Rows, tuple[Row, ...], list[InputProblem]]:
     Raises:
         InputError: the file is no workbook, or holds no register.
     """
-    from specgen.intake.workbook import has_sheet, read_table
+    from specgen.intake.formats import steps_after, tell_older
+    from specgen.intake.workbook import format_of, has_sheet, read_table
     from specgen.register.book import BY_HAND, COLUMNS, HISTORY, HISTORY_COLUMNS, ID, REGISTER
 
-    table, problems = read_table(path, REGISTER, COLUMNS, ID)
+    number = format_of(path, KIND)
+    tell_older(path, KIND, number, "this command writes the register anew")
+    renames = tuple(steps_after(number, KIND))
+    table, problems = read_table(path, REGISTER, COLUMNS, ID, renames)
     rows: dict[str, Row] = {}
     for one in table:
         name = str(one.cells.get(ID) or "").strip()
@@ -181,7 +189,7 @@ def read_book(path: Path) -> tuple[Rows, tuple[Row, ...], list[InputProblem]]:
         rows[name] = {**cells, ID: name}
     history: tuple[Row, ...] = ()
     if has_sheet(path, HISTORY):
-        closed, faults = read_table(path, HISTORY, HISTORY_COLUMNS, ID)
+        closed, faults = read_table(path, HISTORY, HISTORY_COLUMNS, ID, renames)
         history, problems = tuple(one.cells for one in closed), (*problems, *faults)
     return rows, history, list(problems)
 
@@ -192,15 +200,22 @@ def read_base(path: Path) -> tuple[Rows, tuple[Row, ...]]:
     Raises:
         InputError: the record is not one of this tool.
     """
+    from specgen.intake.formats import FORMAT, checked, steps_after
+    from specgen.intake.workbook import reworded
+
     if not path.exists():
         return {}, ()
     try:
         if path.stat().st_size > MOST_BYTES:
             raise ValueError("too large")
         content = json.loads(path.read_text("utf-8"))
-        rows = {str(row["id"]): _typed(row) for row in content["rows"]}
-        return rows, tuple(_typed(row) for row in content["history"])
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        number = checked(content.get(FORMAT), KIND, Mark(str(path), 1, 1))
+        renames = tuple(steps_after(number, KIND))
+        rows, history = (
+            [reworded(_typed(row), renames) for row in content[key]] for key in ("rows", "history")
+        )
+        return {str(row["id"]): row for row in rows}, tuple(history)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         what = "it is not the record of a register"
         fix = "delete it: the workbook alone is then read, and differences between copies become conflicts"
         raise InputError([InputProblem(Mark(str(path), 1, 1), what, fix)]) from None
@@ -225,6 +240,7 @@ def save(folder: Path, data: bytes, register: Register) -> None:
         OutputError: a file cannot be written.
     """
     from specgen.files.writing import OutputError
+    from specgen.intake.formats import FORMAT, current
 
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -237,6 +253,7 @@ def save(folder: Path, data: bytes, register: Register) -> None:
     if before != data:
         write_atomic(book, data)
     content = {
+        FORMAT: current(KIND),
         "rows": [_plain(row) for row in register.rows.values()],
         "history": [_plain(row) for row in register.history],
     }

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark
-from specgen.model.sheet import Cell, Column
+from specgen.intake.formats import Renamed, checked
+from specgen.model.sheet import FORMAT, Cell, Column
 
 LARGEST_FILE = 20_000_000  # bytes
 LARGEST_UNPACKED = 200_000_000  # bytes, of all parts together
@@ -30,7 +31,7 @@ class TableRow:
 
 
 def read_table(
-    path: Path, sheet: str, columns: Sequence[Column], must: str
+    path: Path, sheet: str, columns: Sequence[Column], must: str, renames: Sequence[Renamed] = ()
 ) -> tuple[tuple[TableRow, ...], tuple[InputProblem, ...]]:
     """The rows below the row that holds the titles of the columns, in any order of columns.
 
@@ -39,6 +40,7 @@ def read_table(
         sheet: the name of its tab.
         columns: wanted; a column that the file lacks is empty.
         must: the key of the column whose title must be there.
+        renames: what was renamed since the format of the file: titles of columns, and words under a column's key.
 
     Returns:
         The rows that are not empty, and the cells that could not be read: a formula, an error value, a date that is
@@ -47,13 +49,16 @@ def read_table(
     Raises:
         InputError: the file is no workbook, is too large, or has no such table.
     """
+    for one in reversed([one for one in renames if not one.word]):
+        columns = [replace(column, title=one.at) if column.title == one.to else column for column in columns]
     book = _opened(path)
     try:
         if sheet not in book.sheetnames:
             raise _refused(
                 path, f"it has no sheet `{sheet}`", f"sheets: {', '.join(map(str, book.sheetnames[:10]))}"
             )
-        return _rows(path, book[sheet], columns, must)
+        rows, problems = _rows(path, book[sheet], columns, must)
+        return tuple(replace(one, cells=reworded(one.cells, renames)) for one in rows), problems
     except (InputError, MemoryError):
         raise
     except Exception as error:  # the library raises what it meets in a broken part
@@ -62,6 +67,15 @@ def read_table(
         ) from None
     finally:
         book.close()
+
+
+def reworded(row: Mapping[str, Cell], renames: Iterable[Renamed]) -> dict[str, Cell]:
+    """A row by column key, in the words of the current format."""
+    cells = dict(row)
+    for one in renames:
+        if one.word and cells.get(one.at) == one.word:
+            cells[one.at] = one.to
+    return cells
 
 
 def has_sheet(path: Path, sheet: str) -> bool:
@@ -75,6 +89,22 @@ def has_sheet(path: Path, sheet: str) -> bool:
         return sheet in book.sheetnames
     finally:
         book.close()
+
+
+def format_of(path: Path, kind: str) -> int:
+    """The format number that a workbook bears as a property of the document.
+
+    Raises:
+        InputError: the file is no workbook or too large, or its format is not one that this program knows.
+    """
+    book = _opened(path)
+    try:
+        found = next((one.value for one in book.custom_doc_props.props if one.name == FORMAT), None)
+    finally:
+        book.close()
+    if isinstance(found, float) and found.is_integer():  # so some programs save a whole number
+        found = int(found)
+    return checked(found, kind, Mark(str(path), 1, 1))
 
 
 def _refused(path: Path, what: str, fix: str) -> InputError:

@@ -10,6 +10,7 @@ from typing import Literal
 from specgen.model.document import Properties
 
 Cell = str | int | date | None
+FORMAT = "format"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,3 +49,4 @@ class Workbook:
 
     properties: Properties
     sheets: tuple[WorkbookSheet, ...]
+    format: int | None = None  # its number, a property FORMAT of the file, where people hand it back

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Any
 
 from specgen.model.document import Properties
-from specgen.model.sheet import Cell, Column, Workbook, WorkbookSheet
+from specgen.model.sheet import FORMAT, Cell, Column, Workbook, WorkbookSheet
 
 if TYPE_CHECKING:
     from xlsxwriter import Workbook as Book
@@ -55,6 +55,8 @@ def workbook_bytes(book: Workbook) -> bytes:
                 "created": _MADE,
             }
         )
+        if book.format is not None:
+            made.set_custom_property(FORMAT, book.format)
         for sheet in book.sheets:
             _Tab(made, sheet).write(said)
     return out.getvalue()
