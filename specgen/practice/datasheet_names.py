@@ -106,7 +106,7 @@ def _attribute(key: str, node: Mapping[str, Any]) -> AttributeNames:
     end, bound = str(node.get("end", "")), str(node.get("bound", ""))
     if end not in ENDS or bound not in BOUNDS:
         raise PracticeError(f"{FILE.name}: {key}: end {end!r} or bound {bound!r} is not known")
-    words = {word: _names(said) for word, said in node.get("words", {}).items()}
+    words = {word: _names(phrases) for word, phrases in node.get("words", {}).items()}
     return AttributeNames(
         key.rpartition(".")[2],
         _names(needed(node, "names", f"{FILE.name}: {key}")),

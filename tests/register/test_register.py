@@ -138,9 +138,9 @@ def test_edits_stay_and_a_second_run_changes_nothing(folder: Path) -> None:
     assert registered(folder).status == 0
     first = book(folder).read_bytes()
     rows, _, _ = read_book(book(folder))
-    told = list(rows.values())
-    assert (told[0]["result"], told[0]["returned"]) == ("no exceptions taken", date(2027, 1, 4))
-    assert told[1]["remarks"] == "call the roofer"
+    rows_read = list(rows.values())
+    assert (rows_read[0]["result"], rows_read[0]["returned"]) == ("no exceptions taken", date(2027, 1, 4))
+    assert rows_read[1]["remarks"] == "call the roofer"
     registered(folder)
     assert book(folder).read_bytes() == first
 
@@ -218,10 +218,10 @@ def test_two_copies_merge_and_conflicts_are_listed(folder: Path) -> None:
     edit(theirs, {(0, "by"): "second", (2, "remarks"): "theirs", (3, "received"): date(2027, 1, 5)})
     done = registered(folder, "--merge", theirs)
     assert done.status == 1 and "conflict: " in done.out and "second" in done.out
-    told = list(read_book(book(folder))[0].values())
-    assert (told[0]["by"], told[1]["by"]) == ("first", "first")
-    assert told[2]["remarks"] == f"mine{BETWEEN}theirs"
-    assert told[3]["received"] == date(2027, 1, 5)
+    rows_read = list(read_book(book(folder))[0].values())
+    assert (rows_read[0]["by"], rows_read[1]["by"]) == ("first", "first")
+    assert rows_read[2]["remarks"] == f"mine{BETWEEN}theirs"
+    assert rows_read[3]["received"] == date(2027, 1, 5)
     assert "Conflicts" in load_workbook(book(folder)).sheetnames
 
 
@@ -236,14 +236,14 @@ copies = st.dictionaries(
 def test_a_merge_loses_nothing(base: Any, mine: Any, theirs: Any) -> None:
     merged = merge(base, mine, theirs, ("by", "remarks"))
     assert set(merged.rows) == {*base, *mine, *theirs}
-    told = {(one.row, one.column, one.other) for one in merged.conflicts}
+    rows_read = {(one.row, one.column, one.other) for one in merged.conflicts}
     for name, row in merged.rows.items():
         for column in ("by", "remarks"):
             was = base.get(name, {}).get(column)
             for copy in (mine, theirs):
                 value = copy.get(name, {}).get(column, was)
                 if value not in (None, was):  # somebody wrote it
-                    assert value in str(row[column]).split(BETWEEN) or (name, column, value) in told
+                    assert value in str(row[column]).split(BETWEEN) or (name, column, value) in rows_read
 
 
 @given(copies, copies)
@@ -332,8 +332,8 @@ def test_a_formula_is_not_read_and_the_cell_keeps_what_it_had(folder: Path) -> N
     done = registered(folder)
     assert done.status == 1
     assert "it holds a formula, which is not read" in done.out and "`soon` is no date" in done.out
-    told = list(read_book(book(folder))[0].values())
-    assert (told[0]["by"], told[1]["received"]) == ("me", None)
+    rows_read = list(read_book(book(folder))[0].values())
+    assert (rows_read[0]["by"], rows_read[1]["received"]) == ("me", None)
 
 
 def bomb() -> bytes:
@@ -353,7 +353,7 @@ def with_part(name: str, content: bytes) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("data", "said"),
+    ("data", "expected"),
     [
         (b"", "no Excel workbook"),
         (b"PK\x03\x04 torn", "no Excel workbook"),
@@ -364,13 +364,13 @@ def with_part(name: str, content: bytes) -> bytes:
     ],
     ids=["empty", "torn", "csv", "macro", "entities", "no workbook"],
 )
-def test_a_strange_file_is_refused_and_nothing_is_written(folder: Path, data: bytes, said: str) -> None:
+def test_a_strange_file_is_refused_and_nothing_is_written(folder: Path, data: bytes, expected: str) -> None:
     registered(folder)
     before = {path.name: path.read_bytes() for path in (folder / "out").iterdir()}
     strange = folder / "strange.xlsx"
     strange.write_bytes(data)
     done = registered(folder, "--merge", strange)
-    assert done.status == 2 and said in done.err and f"{strange}:" in done.err
+    assert done.status == 2 and expected in done.err and f"{strange}:" in done.err
     assert {path.name: path.read_bytes() for path in (folder / "out").iterdir()} == before
 
 
@@ -382,7 +382,7 @@ def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "said"),
+    ("text", "expected"),
     [
         ("start: soon\n", "is no date"),
         ("strat: 2027-03-01\n", "strat"),
@@ -395,10 +395,10 @@ def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
         ("- a\n", "not a schedule"),
     ],
 )
-def test_a_wrong_schedule_is_told_with_its_line(folder: Path, text: str, said: str) -> None:
+def test_a_wrong_schedule_is_told_with_its_line(folder: Path, text: str, expected: str) -> None:
     (folder / "schedule.yaml").write_text(text, encoding="utf-8")
     done = registered(folder)
-    assert done.status == 2 and said in done.err and "schedule.yaml:1:" in done.err
+    assert done.status == 2 and expected in done.err and "schedule.yaml:1:" in done.err
     assert not (folder / "out").exists()
 
 
