@@ -45,20 +45,20 @@ def workbook_bytes(book: Workbook) -> bytes:
         "strings_to_numbers": False,
     }
     with Book(out, options) as made:
-        said = book.properties
+        properties = book.properties
         made.set_properties(
             {
-                "title": said.title,
-                "subject": said.subject,
-                "category": said.project,
-                "status": said.state,
+                "title": properties.title,
+                "subject": properties.subject,
+                "category": properties.project,
+                "status": properties.state,
                 "created": _MADE,
             }
         )
         for name, value in book.carried.items():
             made.set_custom_property(name, value, "text")
         for sheet in book.sheets:
-            _Tab(made, sheet).write(said)
+            _Tab(made, sheet).write(properties)
     return out.getvalue()
 
 
@@ -86,7 +86,7 @@ class _Tab:
             for filled in (True, False)
         }
 
-    def write(self, said: Properties) -> None:
+    def write(self, properties: Properties) -> None:
         """Heading, table, and how the sheet is seen and printed."""
         for row, words in enumerate(self.sheet.heading):
             self.tab.write_string(row, 0, cell_text(words), self.note if row else self.title)
@@ -101,7 +101,7 @@ class _Tab:
         for number, column in enumerate(self.sheet.columns):
             self._choices(top + 1, number, column)
         self._view(top)
-        self._print(top, said)
+        self._print(top, properties)
 
     def _cell(self, row: int, number: int, column: Column, value: Cell) -> None:
         style = self.formats[column.is_, column.filled]
@@ -148,7 +148,7 @@ class _Tab:
         if self.sheet.rows:
             self.tab.autofilter(top, 0, last, len(self.sheet.columns) - 1)
 
-    def _print(self, top: int, said: Properties) -> None:
+    def _print(self, top: int, properties: Properties) -> None:
         self.tab.set_landscape()
         self.tab.fit_to_pages(1, 0)
         self.tab.repeat_rows(top)
@@ -156,9 +156,9 @@ class _Tab:
         self.tab.set_paper(_TABLOID)
         # The blank ends the size: without it a project's number would be read as digits of the size.
         self.tab.set_header(
-            f"&L&8 {_printed(said.project)}&C&8 {_printed(said.state)}&R&8 {_printed(self.sheet.name)}"
+            f"&L&8 {_printed(properties.project)}&C&8 {_printed(properties.state)}&R&8 {_printed(self.sheet.name)}"
         )
-        self.tab.set_footer(f"&L&8 {_printed(said.title)}&R&8 Page &P of &N")
+        self.tab.set_footer(f"&L&8 {_printed(properties.title)}&R&8 Page &P of &N")
 
 
 def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:

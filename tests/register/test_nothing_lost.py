@@ -400,7 +400,7 @@ def test_histories_through_the_command(tmp_path: Path) -> None:
     for seed in seeds(50, 3):
         chance, oracle, out = random.Random(seed), Oracle(), tmp_path / str(seed)
         register(out)
-        books, told, number = [book(out)], [""], 0
+        books, listed, number = [book(out)], [""], 0
         for _ in range(chance.randint(4, 10)):
             path = chance.choice(books)
             match chance.choice(["type", "type", "return", "copy", "run", "merge"]):
@@ -416,14 +416,14 @@ def test_histories_through_the_command(tmp_path: Path) -> None:
                 case "copy":
                     books.append(Path(shutil.copy(path, out / f"copy-{len(books)}.xlsx")))
                 case "run":
-                    told.append(register(out).out)
+                    listed.append(register(out).out)
                 case "merge":
-                    told.append(register(out, *(("--merge", path) if path != books[0] else ())).out)
-        told.append(register(out, *(word for path in books[1:] for word in ("--merge", path))).out)
+                    listed.append(register(out, *(("--merge", path) if path != books[0] else ())).out)
+        listed.append(register(out, *(word for path in books[1:] for word in ("--merge", path))).out)
         final = state(out, numbers(out)[-1]).register
         others = [
             word
-            for line in "\n".join(told).split("the other copy says `")[1:]
+            for line in "\n".join(listed).split("the other copy says `")[1:]
             for word in [line.split("`")[0]]
         ]
         assert oracle.lost(final, others) == [], seed

@@ -147,9 +147,9 @@ def test_edits_stay_and_a_second_run_changes_nothing(folder: Path) -> None:
     assert registered(folder).status == 0
     first = book(folder).read_bytes()
     rows, _, _ = read_book(book(folder))
-    told = list(rows.values())
-    assert (told[0]["result"], told[0]["returned"]) == ("no exceptions taken", date(2027, 1, 4))
-    assert told[1]["remarks"] == "call the roofer"
+    rows_read = list(rows.values())
+    assert (rows_read[0]["result"], rows_read[0]["returned"]) == ("no exceptions taken", date(2027, 1, 4))
+    assert rows_read[1]["remarks"] == "call the roofer"
     registered(folder)
     assert book(folder).read_bytes() == first
 
@@ -227,10 +227,10 @@ def test_two_copies_merge_and_conflicts_are_listed(folder: Path) -> None:
     edit(theirs, {(0, "by"): "second", (2, "remarks"): "theirs", (3, "received"): date(2027, 1, 5)})
     done = registered(folder, "--merge", theirs)
     assert done.status == 1 and "conflict: " in done.out and "second" in done.out
-    told = list(read_book(book(folder))[0].values())
-    assert (told[0]["by"], told[1]["by"]) == ("first", "first")
-    assert told[2]["remarks"] == f"mine{BETWEEN}theirs"
-    assert told[3]["received"] == date(2027, 1, 5)
+    rows_read = list(read_book(book(folder))[0].values())
+    assert (rows_read[0]["by"], rows_read[1]["by"]) == ("first", "first")
+    assert rows_read[2]["remarks"] == f"mine{BETWEEN}theirs"
+    assert rows_read[3]["received"] == date(2027, 1, 5)
     assert "Conflicts" in load_workbook(book(folder)).sheetnames
 
 
@@ -245,7 +245,7 @@ registers = st.dictionaries(
 def test_a_merge_loses_nothing(base: Register, mine: Register, theirs: Register) -> None:
     merged = merge(base, mine, theirs)
     assert set(merged.rows) == {*base.rows, *mine.rows, *theirs.rows}
-    told = {(one.row, one.column, one.other) for one in merged.conflicts}
+    listed = {(one.row, one.column, one.other) for one in merged.conflicts}
     titles = {"by": "Reviewed by", "remarks": "Remarks"}
     for name, row in merged.rows.items():
         for column, title in titles.items():
@@ -253,7 +253,7 @@ def test_a_merge_loses_nothing(base: Register, mine: Register, theirs: Register)
             for copy in (mine, theirs):
                 value = copy.rows.get(name, {}).get(column, was)
                 if value not in (None, was):  # somebody wrote it
-                    assert value in str(row[column]).split(BETWEEN) or (name, title, value) in told
+                    assert value in str(row[column]).split(BETWEEN) or (name, title, value) in listed
 
 
 @given(registers, registers)
@@ -358,7 +358,7 @@ def with_part(name: str, content: bytes) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("data", "said"),
+    ("data", "expected"),
     [
         (b"", "not an Excel file"),
         (b"PK\x03\x04 torn", "not an Excel file"),
@@ -372,7 +372,7 @@ def with_part(name: str, content: bytes) -> bytes:
     ],
     ids=["empty", "torn", "csv", "macro", "entities", "no workbook"],
 )
-def test_a_strange_file_is_refused_and_nothing_is_written(folder: Path, data: bytes, said: str) -> None:
+def test_a_strange_file_is_refused_and_nothing_is_written(folder: Path, data: bytes, expected: str) -> None:
     registered(folder)
     before = contents(folder / "out")
     strange = folder / "strange.xlsx"
@@ -390,7 +390,7 @@ def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "said"),
+    ("text", "expected"),
     [
         ("start: soon\n", "is no date"),
         ("strat: 2027-03-01\n", "strat"),
@@ -403,10 +403,10 @@ def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
         ("- a\n", "not a schedule"),
     ],
 )
-def test_a_wrong_schedule_is_told_with_its_line(folder: Path, text: str, said: str) -> None:
+def test_a_wrong_schedule_is_told_with_its_line(folder: Path, text: str, expected: str) -> None:
     (folder / "schedule.yaml").write_text(text, encoding="utf-8")
     done = registered(folder)
-    assert done.status == 2 and said in done.err and "schedule.yaml:1:" in done.err
+    assert done.status == 2 and expected in done.err and "schedule.yaml:1:" in done.err
     assert not (folder / "out").exists()
 
 
