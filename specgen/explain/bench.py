@@ -144,7 +144,7 @@ def _unmatched(
 ) -> tuple[list[Finding], list[Finding]]:
     gone, new = list(before), []
     for one in after:
-        same = next((old for old in gone if _said(old) == _said(one)), None)
+        same = next((old for old in gone if _statement(old) == _statement(one)), None)
         if same is None:
             new.append(one)
         else:
@@ -160,7 +160,7 @@ def _code(finding: Finding) -> tuple[str, ...]:
     return (finding.code,)
 
 
-def _said(finding: Finding) -> tuple[object, ...]:
+def _statement(finding: Finding) -> tuple[object, ...]:
     return *_place(finding), finding.message, finding.missing, finding.outcome, finding.severity
 
 
@@ -168,11 +168,11 @@ def _requirement_changes(before: RequirementSet, after: RequirementSet) -> Itera
     names = dict.fromkeys((*before.by_id, *after.by_id))  # one parapet alone: ids are the names
     for name in names:
         old, new = before.by_id.get(name), after.by_id.get(name)
-        told = asked(old.limit) if old else "", asked(new.limit) if new else ""
-        if told[0] != told[1]:
+        limits = asked(old.limit) if old else "", asked(new.limit) if new else ""
+        if limits[0] != limits[1]:
             known = new or old
             assert known is not None
-            yield RequirementChange(name, *told, known.section)
+            yield RequirementChange(name, *limits, known.section)
 
 
 def _calculation_changes(
@@ -180,6 +180,6 @@ def _calculation_changes(
 ) -> Iterator[str]:
     # A calculation is made when a rule asks for it: a change may make a rule ask for one more, or for one less.
     for old, new in ((one, after[subject]) for subject, one in before.items() if subject in after):
-        told = [{name: str(line.value) for name, line in one.results.items()} for one in (old, new)]
-        if told[0] != told[1] or old.done != new.done:
+        results = [{name: str(line.value) for name, line in one.results.items()} for one in (old, new)]
+        if results[0] != results[1] or old.done != new.done:
             yield old.subject

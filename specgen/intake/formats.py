@@ -30,7 +30,8 @@ class Renamed:
     word: str = ""  # the value that is renamed; "" for the key itself
 
 
-# What changes from format 1 to 2, from 2 to 3, and so on. Format 2 brought the number and renamed nothing.
+# What changes from format 1 to 2, from 2 to 3, and so on. Format 2 brought the number and renamed nothing. The steps of
+# a register count its formats; what one renames is to be renamed where the register's states are read.
 STEPS: Mapping[str, tuple[tuple[Renamed, ...], ...]] = dict.fromkeys((*KEYS, "register"), ((),))
 
 

@@ -10,7 +10,6 @@ from typing import Literal
 from specgen.model.document import Properties
 
 Cell = str | int | date | None
-FORMAT = "format"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +44,8 @@ class WorkbookSheet:
 
 @dataclass(frozen=True, slots=True)
 class Workbook:
-    """Sheets under one set of properties."""
+    """Sheets under one set of properties; ``carried`` are custom properties, which a spreadsheet program keeps unseen."""
 
     properties: Properties
     sheets: tuple[WorkbookSheet, ...]
-    format: int | None = None  # its number, a property FORMAT of the file, where people hand it back
+    carried: Mapping[str, str] = field(default_factory=dict)
