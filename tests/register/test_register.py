@@ -378,7 +378,7 @@ def test_a_strange_file_is_refused_and_nothing_is_written(folder: Path, data: by
     strange = folder / "strange.xlsx"
     strange.write_bytes(data)
     done = registered(folder, "--merge", strange)
-    assert done.status == 2 and said in done.err and f"{strange}:" in done.err
+    assert done.status == 2 and expected in done.err and f"{strange}:" in done.err
     assert contents(folder / "out") == before
 
 
