@@ -6,7 +6,7 @@ import io
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
-from specgen.render.word_package import PackageError, read_package
+from specgen.files.package import PackageError, read_package
 
 
 def paragraph_texts(data: bytes) -> list[str]:
