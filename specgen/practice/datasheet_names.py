@@ -9,8 +9,8 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
+from specgen.files.compiled import shipped_yaml
 from specgen.files.marks import InputError
-from specgen.files.yaml_reader import read_yaml
 from specgen.model.source import Source
 from specgen.practice.entries import PracticeError, Vocabulary
 from specgen.practice.written import citation, needed
@@ -77,7 +77,7 @@ def load_datasheet_names() -> DatasheetNames:
         PracticeError: a part is missing, or a name stands twice under one attribute.
     """
     try:
-        root: Mapping[str, Any] = read_yaml(FILE, want=dict)
+        root: Mapping[str, Any] = shipped_yaml(FILE)
     except InputError as error:
         raise PracticeError(str(error)) from error
     where = FILE.name

@@ -28,9 +28,7 @@ from specgen.rules.wall import Wall
 RULE = rule_of(
     "barrier.air_permeance",
     "barrier.assembly_air_leakage",
-    code="WB02",
     name="barrier air permeance",
-    title="The barrier material is tight to air, and so is the assembly with it",
     severity=Severity.DEFECT,
     remedy="Use a barrier whose tested air permeance is within the limit, and state the test report's value.",
 )

@@ -20,9 +20,6 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "sheathing.thickness",
-    code="FR03",
-    name="sheathing thickness",
-    title="The sheathing is as thick as the sections ask for",
     severity=Severity.RISK,
     basis=("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     remedy="Use a board of the thickness asked for.",
