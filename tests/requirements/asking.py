@@ -10,7 +10,7 @@ from typing import Any
 import yaml
 
 from specgen.audit.record import Step, accepted_rows, finding_rows, record
-from specgen.audit.totals import audit_of
+from specgen.audit.totals import Audit, audit_of
 from specgen.commands.common import status
 from specgen.commands.substitute import proposed
 from specgen.explain.bench import Bench
@@ -74,9 +74,9 @@ def write_papers(folder: Path, base: Base, statement: Statement) -> None:
     head = {"number": "A-1", "project": number, "date": "2026-11-16", "from": "installer"}
     request = {**head, "number": "S-1", "reason": "in stock", "cost": "none", "time": "none"}
     accepted = {"submittal": "submittal.yaml", "date": "2026-11-20", "by": "architect", "result": "make corrections noted"}
-    _dump(folder / "submittal.yaml", {"submittal": head, "products": [product]})
-    _dump(folder / "request.yaml", {"request": request, "products": [product]})
-    _dump(folder / "accepted.yaml", {"accepted": [accepted]})
+    _dump(folder / "submittal.yaml", {"format": "2", "submittal": head, "products": [product]})
+    _dump(folder / "request.yaml", {"format": "2", "request": request, "products": [product]})
+    _dump(folder / "accepted.yaml", {"format": "2", "accepted": [accepted]})
 
 
 def _dump(path: Path, content: Any) -> None:
@@ -161,7 +161,11 @@ def by_audit(folder: Path, base: Base) -> tuple[Answer, tuple[Any, ...]]:
     against = {row["requirement"] for row in paper["against"]}
     value = "missed" if base.requirement.id in against else "open" if paper["unproven"] else "met"
     assert against <= {base.requirement.id} and paper["unproven"] <= 1
-    return Answer(value, status(audit.findings, failed=bool(audit.unusable or audit.bad))), told(content["accepted"])
+    return Answer(value, _status(audit)), told(content["accepted"])
+
+
+def _status(audit: Audit) -> int:
+    return status((*audit.findings, *audit.papers), failed=bool(audit.unusable or audit.bad))
 
 
 def told(rows: list[dict[str, Any]]) -> tuple[Any, ...]:

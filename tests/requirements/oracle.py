@@ -122,7 +122,6 @@ class Asked:
     printed_beside: tuple[str, ...] = ()  # what the limit's own source prints in the other language
     codes: tuple[str, ...] = ()  # what the code asks on the same matter; its pairs bind nobody
     condition: str = ""
-    strict_pair: bool = True
 
 
 @dataclass(frozen=True)

@@ -226,7 +226,7 @@ def base(example: str, name: str, language: str) -> Base:
             part[attribute] = value
     written = spec.again(_meant(content))
     (mine,) = (one for one in written.assessment.requirements.named(name))
-    return Base(written, content, mine, _asked(example, name, mine, content), others)
+    return Base(written, content, mine, _asked(written, mine), others)
 
 
 def _as_written(one: Requirement) -> Any:
@@ -241,29 +241,27 @@ def _as_written(one: Requirement) -> Any:
     return list(value) if isinstance(value, tuple) else value
 
 
-def _asked(example: str, name: str, one: Requirement, content: dict[str, Any]) -> Asked:
+def _asked(spec: Specification, one: Requirement) -> Asked:
     value = one.limit.stated
     if not isinstance(value, Quantity):
         return Asked(one.limit.comparison, value)  # type: ignore[arg-type]
     limit = value.text.split("@")[0].strip()
-    comparison, origins = _catalogue()[name]["limit"].popitem()
+    comparison, origins = _catalogue()[one.name]["limit"].popitem()
     entries = [practice_values()[origin[9:]] for origin in origins if origin.startswith("practice ")]
     own = practice_values().get(one.origin.key)
     beside = (str(own["si"]),) if own and "si" in own else ()
     entries += [own] if own else []
     codes = [str(entry["value"]).split("@")[0].strip() for entry in entries if _of_code(entry)]
     if one.origin.kind == "calculation":
-        pair = tuple(_limit_in(example, name, language) for language in LANGUAGES)
-        limit, beside = pair[0], pair[1:]
+        limit, *others = (_limit_in(spec, one.name, language) for language in LANGUAGES)
+        beside = tuple(others)
     return Asked(comparison, limit, beside, tuple(codes), one.condition)
 
 
-@cache
-def _limit_in(example: str, name: str, language: str) -> str:
-    project = described(example).assessment.project
+def _limit_in(spec: Specification, name: str, language: str) -> str:
+    project = spec.assessment.project
     info = replace(project.info, values={**project.info.values, "units": language})
-    found = described(example).assessment.again(replace(project, info=info)).requirements.named(name)
-    value = found[0].limit.value
+    value = spec.assessment.again(replace(project, info=info)).requirements.named(name)[0].limit.value
     assert isinstance(value, Quantity)
     return value.text
 
@@ -282,7 +280,7 @@ def statements(draw: st.DrawFn) -> Statement:
         return Statement(example, name, language, Said(value), method, method_is)
     condition = draw(st.sampled_from((*CONDITIONS[one.condition] * 3, *WRONG_CONDITIONS[one.condition], "")))
     value = draw(st.sampled_from(_values(asked, ROLES[one.role].fields[one.attribute].type)))
-    sense, upper = draw(st.sampled_from((("", ""),) * 4 + _senses(asked, value)))
+    sense, upper = draw(st.sampled_from((("", ""),) * 4 + _senses(one, value)))
     if sense and EXACT.get(one.attribute) == {"more than": "at least", "less than": "at most"}.get(sense, sense):
         sense = ""
     if one.attribute in EXACT and sense == "to":
@@ -372,7 +370,9 @@ def _decimal(number: Fraction, digits: int) -> str:
     return f"{float(text):f}".rstrip("0").rstrip(".") if "e" in text else text
 
 
-def _senses(asked: Asked, value: str) -> tuple[tuple[str, str], ...]:
+def _senses(one: Requirement, value: str) -> tuple[tuple[str, str], ...]:
+    if ROLES[one.role].fields[one.attribute].type == "count":
+        return ()
     found = [("at least", ""), ("at most", ""), ("more than", ""), ("less than", "")]
     number, gap, unit = _split(value)
     if "/" not in number and "ft" not in number:
