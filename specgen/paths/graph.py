@@ -16,7 +16,7 @@ from specgen.model.source import Source
 from specgen.paths.shapes import LAYERS, Break, Cause, Layer, Standing
 from specgen.practice.compatibility import Adjacency, Judgement, Letter, may_touch
 from specgen.practice.entries import Practice
-from specgen.requirements.judge import at_most
+from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall.facts import filled

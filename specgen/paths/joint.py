@@ -11,7 +11,7 @@ from specgen.paths.primers import primer_faults
 from specgen.paths.shapes import WEIGHT, Break, Layer
 from specgen.paths.tapes import TAPE_ROLE, tape_changes
 from specgen.practice.compatibility import Judgement
-from specgen.requirements.judge import at_least
+from specgen.units.compare import at_least
 from specgen.units.quantity import Quantity
 from specgen.wall.order import roof_side_barrier
 

@@ -18,7 +18,7 @@ from specgen.paths.graph import (
 )
 from specgen.paths.joint import answer_text
 from specgen.paths.shapes import LAYERS, Break, Layer, LayerPath, PathStep, Standing
-from specgen.requirements.judge import at_least
+from specgen.units.compare import at_least
 
 # Where a value of a place acts: from which part to which.
 SIDES: dict[tuple[str, str], tuple[str, str]] = {

@@ -10,9 +10,8 @@ from specgen.files.marks import Mark
 from specgen.model.finding import Severity
 from specgen.model.project import Value
 from specgen.practice.entries import Practice, PracticeEntry
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
-
-EQUAL = 1e-9  # relative; the same size in two units may differ by rounding
 
 
 @dataclass(frozen=True)
@@ -72,8 +71,7 @@ def is_weaker(old: Value | None, new: Value, direction: str) -> bool:
     (True, False)
     """
     if isinstance(old, Quantity) and isinstance(new, Quantity):
-        slack = EQUAL * max(abs(old.value), abs(new.value))
-        less, more = new.value < old.value - slack, new.value > old.value + slack
+        less, more = not at_least(new, old), not at_most(new, old)
         return less if direction == "at least" else more if direction == "at most" else less or more
     if direction == "one of" and isinstance(old, tuple) and isinstance(new, tuple):
         return not set(new) <= set(old)

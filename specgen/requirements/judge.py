@@ -1,8 +1,9 @@
 """The one judge: a stated value against a requirement. Nobody else compares the two.
 
-Quantities are compared as the rational numbers that were typed, so that 8 in and 203.2 mm are equal and no tolerance
-is needed. A value written in the other language of units than the limit may meet the nominal value that the trade
-writes for the limit there (:mod:`specgen.practice.nominal`), and nothing short of it: 300 mm is 12 in, 299 mm is not.
+The arithmetic is :mod:`specgen.units.compare`, which the rooms below this one ask as well: quantities are compared as
+the rational numbers that were typed, so that 8 in and 203.2 mm are equal and no tolerance is needed.
+A value written in the other language of units than the limit may meet the nominal value that the trade writes for the
+limit there (:mod:`specgen.practice.nominal`), and nothing short of it: 300 mm is 12 in, 299 mm is not.
 """
 
 from __future__ import annotations
@@ -17,7 +18,8 @@ from specgen.model.submission import Sense
 from specgen.practice.entries import Practice, PracticeEntry
 from specgen.practice.methods import MAKERS_WORD, Match, match_method
 from specgen.practice.nominal import paired, same
-from specgen.units.quantity import Quantity, parse, quantity, row_of
+from specgen.units.compare import deciding, keeps
+from specgen.units.quantity import Quantity, parse, quantity
 
 
 def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) -> bool:
@@ -47,42 +49,12 @@ def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) ->
     return type(value) is type(limit) and value == limit
 
 
-def at_least(value: Quantity, limit: Quantity | PracticeEntry) -> bool:
-    """Whether a quantity is as large as a limit or larger."""
-    return meets(value, "at least", limit)
-
-
-def at_most(value: Quantity, limit: Quantity | PracticeEntry) -> bool:
-    """Whether a quantity is as small as a limit or smaller."""
-    return meets(value, "at most", limit)
-
-
-def deciding(value: Quantity, comparison: Comparison, limit: Quantity) -> Quantity | None:
-    """The limit, or the nominal value of it, that a quantity meets; None where it meets neither."""
-    if _holds(value, comparison, limit):
-        return limit
-    system, own = row_of(limit).system, row_of(value).system
-    for twin in limit.nominal:
-        other = own == row_of(twin).system != system
-        if value.exact == twin.exact or (other and _holds(value, comparison, twin)):
-            return twin
-    return None
-
-
 def _as_quantity(value: Value, limit: Quantity) -> Quantity:
     if isinstance(value, int) and not isinstance(value, bool):  # a count
         value = quantity(value, "")
-    if not isinstance(value, Quantity) or value.dimension != limit.dimension:
+    if not isinstance(value, Quantity):
         raise TypeError(f"{value!r} cannot be held against {limit.text}")
     return value
-
-
-def _holds(value: Quantity, comparison: Comparison, limit: Quantity) -> bool:
-    if comparison == "at least":
-        return value.exact >= limit.exact
-    if comparison == "at most":
-        return value.exact <= limit.exact
-    return value.exact == limit.exact
 
 
 class Standing(Enum):
@@ -217,7 +189,7 @@ def _margin(limit: Limit, stated: Stated) -> tuple[Value, Fraction | None]:
         value = end
     value = _as_quantity(value, held)
     decides = deciding(value, limit.comparison, held)
-    same_told = _holds(value, limit.comparison, printed) is (decides is not None)
+    same_told = keeps(value, limit.comparison, printed) is (decides is not None)
     against = printed if same_told else decides or held
     if not against.exact or held.dimension == "temperature":
         return against, None

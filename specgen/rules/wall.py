@@ -11,7 +11,7 @@ from specgen.paths.graph import WallGraph, wall_of
 from specgen.paths.sequence import Sequence, sequence
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
-from specgen.practice.entries import Practice, PracticeEntry
+from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 from specgen.units.show import Rounding, show
 from specgen.wall import facts
@@ -33,9 +33,8 @@ class Wall(Place):
         """
         return self.requirements.at(name, self.parapet.name, part.id if part else "")
 
-    def shown(self, value: Quantity | PracticeEntry, rounding: Rounding = "nearest") -> str:
+    def shown(self, value: Quantity, rounding: Rounding = "nearest") -> str:
         """A value that the project has not written itself, in the project's language of units."""
-        value = value.quantity() if isinstance(value, PracticeEntry) else value
         return show(value, self.project.info.word("units") or "inch-pound", rounding)
 
     @property

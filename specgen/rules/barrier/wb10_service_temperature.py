@@ -27,10 +27,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.wall.facts import HOT_METAL
 
 LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
@@ -55,7 +55,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if wall.requirement("barrier.service_temperature", barrier) is not None and barrier is not None:
         yield from DARK.at(wall, barrier)
     elif barrier is not None and stated is not None and color in LIGHTER:
-        hot = wall.practice.entry(LIGHTER[color])
+        hot = wall.practice.quantity(LIGHTER[color])
         reached = wall.shown(hot, "up")
         message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
         say = ok if at_least(stated, hot) else fail

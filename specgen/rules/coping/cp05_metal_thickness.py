@@ -26,13 +26,13 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.requirements.judge import at_least
 from specgen.requirements.lookups import thickness_by_face
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Asked, Remedy, SetValue
 from specgen.rules.rule import RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 
 RULE = rule_of(
     "coping.thickness",
@@ -63,7 +63,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
-    floor, stated = wall.practice.entry("coping.metal_floor"), coping.quantity("thickness")
+    floor, stated = wall.practice.quantity("coping.metal_floor"), coping.quantity("thickness")
     assert stated is not None
     mark = coping.at("thickness")
     face = coping.quantity("outer_face_height") or coping.quantity("outer_leg")

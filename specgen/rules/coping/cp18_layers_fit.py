@@ -18,9 +18,9 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.requirements.judge import at_most
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 from specgen.units.quantity import from_si
 
 RULE = Rule(

@@ -26,10 +26,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_most
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
     code="PL16",
@@ -59,7 +59,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             "the plaster has no control joints; its length is not stated", missing, mark, plaster.id
         )
     else:
-        longest = wall.practice.entry("plaster.panel_length")
+        longest = wall.practice.quantity("plaster.panel_length")
         most = wall.shown(longest, "down")
         message = f"the plaster has no control joints in {length.text}; the longest panel is {most}"
         say = ok if at_most(length, longest) else fail

@@ -19,9 +19,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.units.quantity import from_si
 
 RULE = Rule(
@@ -53,7 +53,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _height(wall: Wall) -> RuleResult:
-    least, height = wall.practice.entry("fire.parapet_height"), wall.parapet.quantity("height")
+    least, height = wall.practice.quantity("fire.parapet_height"), wall.parapet.quantity("height")
     assert height is not None
     message = (
         f"parapet of a fire-rated wall is {height.text} high; asked for: at least {wall.shown(least, 'up')}"
@@ -65,7 +65,7 @@ def _height(wall: Wall) -> RuleResult:
 
 
 def _facing(wall: Wall) -> RuleResult:
-    upper, turn_up = wall.practice.entry("fire.noncombustible"), wall.part("roof turn-up")
+    upper, turn_up = wall.practice.quantity("fire.noncombustible"), wall.part("roof turn-up")
     basis, accepted = ("fire.noncombustible",), wall.parapet.word("fire_confirmed_by")
     height, reach = wall.parapet.si("height") or 0.0, turn_up.quantity("height") if turn_up else None
     if accepted:

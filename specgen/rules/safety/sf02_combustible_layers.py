@@ -21,9 +21,9 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.requirements.judge import at_most
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
     code="SF02",
@@ -46,7 +46,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """The height, the layers, and the recorded answer."""
     height, limit = (
         wall.project.building.quantity("height"),
-        wall.practice.entry("fire.combustible_barrier"),
+        wall.practice.quantity("fire.combustible_barrier"),
     )
     layers = [part for part in wall.parapet.components() if _burns(part)]
     answer = wall.project.building.word("nfpa_285")

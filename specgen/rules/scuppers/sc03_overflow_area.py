@@ -36,11 +36,11 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Record
 from specgen.requirements.catalogue_file import Beside
-from specgen.requirements.judge import at_least
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.units.quantity import from_si
 
 RULE = Rule(
