@@ -142,8 +142,7 @@ def meets(size: Printed, limit: Printed) -> bool | None:
     """Whether a size keeps a limit, as far as their last printed places tell; None where they cannot be compared."""
     if size.quantity.dimension != limit.quantity.dimension or limit.sign == "=":
         return None
-    pairs = [(a, b) for a in _both(size) for b in _both(limit) if a.unit == b.unit]
-    return any(_keeps(a, limit.sign, b) for a, b in pairs or [(size.quantity, limit.quantity)])
+    return any(_keeps(a, limit.sign, b) for a in _both(size) for b in _both(limit))
 
 
 def _keeps(size: Quantity, sign: str, bound: Quantity) -> bool:

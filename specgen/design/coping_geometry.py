@@ -160,7 +160,7 @@ def _section(work: Worksheet, thickness: float) -> Section:
     toward = work.input_word("", "coping.slope_toward") if work.word("coping.slope_toward") else "roof"
     out = drip_projection(kick, angle)
     if min(outer, inner) < out:
-        least = show(work.quantity(out, GAP), work.project.info.word("units") or "inch-pound")
+        least = show(work.quantity(out, GAP), work.project.system)
         raise work.stop(f"out of range: a drip of less than {least}, what its own bend projects (k sin θ)")
     work.result("build_up", "T", "thickness of the parapet, finishes included", thickness, GAP, "max(Ts, Σd)")
     width = thickness + outer + inner - 2.0 * out

@@ -132,7 +132,7 @@ def _standard(work: Worksheet) -> str:
 
 def _check_slope(work: Worksheet) -> None:
     slope, steepest = work.given("building.roof_slope"), work.practice_input("θx", "wind.flat_slope")
-    end = show(work.practice.quantity("wind.flat_slope"), work.project.info.word("units") or "inch-pound")
+    end = show(work.practice.quantity("wind.flat_slope"), work.project.system)
     if slope is None:
         work.leaves_out.append(
             f"The roof slope is not given: {end} or less is assumed (building.roof_slope)."

@@ -23,8 +23,9 @@ from specgen.practice.entries import Practice
 from specgen.requirements.judge import Judgement, Standing, Stated, judge
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
+from specgen.units.compare import deciding
 from specgen.units.quantity import Quantity, row_of
-from specgen.units.show import show, show_apart
+from specgen.units.show import show, show_apart, show_beside
 
 HALF = Fraction(1, 2)
 _SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
@@ -131,7 +132,12 @@ def _converted(value: Value | None, limit: Limit, system: str) -> str:
     if not isinstance(value, Quantity) or system == "both" or row_of(value).system in (system, "either"):
         return ""
     held = limit.stated
-    converted = show_apart(value, system, held) if isinstance(held, Quantity) else show(value, system)
+    if not isinstance(held, Quantity):
+        converted = show(value, system)
+    elif deciding(value, limit.comparison, held):
+        converted = show_apart(value, system, held)
+    else:
+        converted, _ = show_beside(value, limit.comparison, held, system)
     return "" if converted == value.text else converted
 
 
@@ -204,7 +210,8 @@ def _limit_words(
     told = system == "both" or claim.sense or against is requirement.limit.value
     if told or not isinstance(against, Quantity):
         return words
-    return f"{words} ({show(replace(against, condition=None, nominal=()), row_of(against).system)})"
+    own = f" ({show(replace(against, condition=None, nominal=()), row_of(against).system)})"
+    return words if own in words else f"{words}{own}"
 
 
 def _proof(requirement: Requirement) -> str:

@@ -56,7 +56,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield from DARK.at(wall, barrier)
     elif barrier is not None and stated is not None and color in LIGHTER:
         hot = wall.practice.quantity(LIGHTER[color])
-        reached = wall.shown(hot, "up")
+        _, reached = wall.beside(stated, "at least", hot)
         message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
         say = ok if at_least(stated, hot) else fail
         yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))

@@ -69,7 +69,7 @@ def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     face = coping.quantity("outer_face_height") or coping.quantity("outer_leg")
     because = (f"outer face {face.text} high",) if face else ()
     if not at_least(stated, floor):
-        asked = wall.shown(floor, "up")
+        _, asked = wall.beside(stated, "at least", floor)
         message = f"metal thickness of the coping is {stated.text}; the code asks for at least {asked}"
         yield fail(message, mark, coping.id, Severity.DEFECT, basis=("coping.metal_floor",))
     elif face is None:

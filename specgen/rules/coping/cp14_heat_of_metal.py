@@ -55,7 +55,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_stated(what, flashing, "service_temperature", flashing.id)
     else:
         hot = wall.practice.quantity(HOT_METAL[color])
-        reached = wall.shown(hot, "up")
+        _, reached = wall.beside(service, "at least", hot)
         message = f"metal of {color} color reaches {reached}; the membrane under it stands {service.text}"
         say = ok if at_least(service, hot) else fail
         yield say(

@@ -60,7 +60,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         )
     else:
         longest = wall.practice.quantity("plaster.panel_length")
-        most = wall.shown(longest, "down")
+        _, most = wall.beside(length, "at most", longest)
         message = f"the plaster has no control joints in {length.text}; the longest panel is {most}"
         say = ok if at_most(length, longest) else fail
         yield say(message, mark, plaster.id)

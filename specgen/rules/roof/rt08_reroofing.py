@@ -24,7 +24,7 @@ from specgen.model.project import Record
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
-from specgen.units.quantity import Quantity, from_si
+from specgen.units.quantity import Quantity, exactly
 
 RULE = Rule(
     code="RT08",
@@ -73,9 +73,10 @@ def _left(
     basis = ("reroof.still_complies", key)
     if stated is None:
         return unknown(f"height of the {what} is not stated", f"add `{name}`", record.mark, basis=basis)
-    left = from_si(stated.value - added.value, stated.dimension)
-    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {wall.shown(left)}"
+    left = exactly(stated.exact - added.exact, stated)
+    told, asked = wall.beside(left, "at least", least)
+    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {told}"
     if at_least(left, least):
         return ok(message, record.at(name), basis=basis)
-    message = f"{message}; asked for: at least {wall.shown(least, 'up')}"
+    message = f"{message}; asked for: at least {asked}"
     return fail(message, record.at(name), "", severity, basis=basis)

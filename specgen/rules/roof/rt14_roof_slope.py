@@ -41,7 +41,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_applicable("the slope of the roof is not stated")
         return
     least, standing = wall.practice.quantity("roof.slope"), wall.parapet.existing is not None
-    message = f"the roof slopes {stated.text}; asked for: at least {wall.shown(least, 'up')}"
+    _, asked = wall.beside(stated, "at least", least)
+    message = f"the roof slopes {stated.text}; asked for: at least {asked}"
     if at_least(stated, least):
         yield ok(message, building.at("roof_slope"))
     else:

@@ -57,11 +57,12 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     elif height is None:
         yield unknown("height of the building is not stated", "add `building.height`")
     elif at_most(height, limit):
-        message = f"building is {height.text} high, not over {wall.shown(limit, 'down')}"
+        message = f"building is {height.text} high, not over {wall.beside(height, 'at most', limit)[1]}"
         yield ok(message, wall.project.building.at("height"))
     else:
+        _, most = wall.beside(height, "at most", limit)
         named = ", ".join(f"{part.role} ({part.kind})" for part in layers)
-        message = f"combustible layers above {wall.shown(limit, 'down')}: {named}; `building.nfpa_285` is not stated"
+        message = f"combustible layers above {most}: {named}; `building.nfpa_285` is not stated"
         yield fail(message, layers[0].mark, layers[0].id, because=(f"building height {height.text}",))
 
 

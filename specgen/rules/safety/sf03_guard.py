@@ -43,7 +43,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
     assert height is not None
     guard = building.word("guard")
-    message = f"parapet is {height.text} high; a guard is at least {wall.shown(least, 'up')}"
+    _, asked = wall.beside(height, "at least", least)
+    message = f"parapet is {height.text} high; a guard is at least {asked}"
     if at_least(height, least):
         yield ok(message, parapet.at("height"))
     elif guard == "by parapet height":
