@@ -83,16 +83,16 @@ def rows(folder: Path) -> list[Row]:
 
 def memory(folder: Path) -> str:
     """How the peak of memory grows from few projects to many, as a ratio, of the main process and of a worker."""
-    told = []
+    ratios = []
     for what in ("main process", "worker"):
         peaks = []
         for count in (FEW, MANY):
             root = _projects(folder, count)
             if what == "worker":
-                said = _run("-c", WORKER, root)
+                printed = _run("-c", WORKER, root)
             else:
                 with tempfile.TemporaryDirectory(dir=folder) as out:
-                    said = _run("-c", MAIN, "audit", root, "-o", out)
-            peaks.append(int(said.split()[-1]))
-        told.append(f"{what} {peaks[1] / peaks[0]:.2f} ({peaks[0] // 1024} to {peaks[1] // 1024} MiB)")
-    return f"Peak memory of an audit, {MANY} projects against {FEW}: {'; '.join(told)}."
+                    printed = _run("-c", MAIN, "audit", root, "-o", out)
+            peaks.append(int(printed.split()[-1]))
+        ratios.append(f"{what} {peaks[1] / peaks[0]:.2f} ({peaks[0] // 1024} to {peaks[1] // 1024} MiB)")
+    return f"Peak memory of an audit, {MANY} projects against {FEW}: {'; '.join(ratios)}."

@@ -69,9 +69,9 @@ def row(command: str, before: Path | None) -> str:
     """One command: its time, that of the imports alone, their ratio; and the time of the earlier checkout."""
     with tempfile.TemporaryDirectory() as out:
         asked = words(HERE, command, out)
-        told = run(HERE, "-c", LOADED, *asked).stderr.rpartition("LOADED ")[2].split()
+        modules = run(HERE, "-c", LOADED, *asked).stderr.rpartition("LOADED ")[2].split()
         ours = least(HERE, "-m", "specgen", *asked)
-        imports = least(HERE, "-c", IMPORT, *told)
+        imports = least(HERE, "-c", IMPORT, *modules)
     earlier, then = "", ""
     if before is not None:
         with tempfile.TemporaryDirectory() as out:

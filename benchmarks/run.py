@@ -222,12 +222,12 @@ def report(results: list[Measured], memory: str) -> str:
 def growth(results: list[Measured]) -> str:
     """How the time of a check grows with its parapets: the exponent between the first count and the last."""
     checks = [one for one in results if "parapets unlike" in one.pair.name]
-    told = []
+    exponents = []
     for what, times in (("check", [c.ours_s for c in checks]), ("reading", [c.reference_s for c in checks])):
         exponent = math.log(times[-1] / times[0]) / math.log(GROWTH[-1] / GROWTH[0])
-        told.append(f"{what} {exponent:.2f}")
+        exponents.append(f"{what} {exponent:.2f}")
     return (
-        f"Growth exponent from {GROWTH[0]} to {GROWTH[-1]} parapets, whole process: {', '.join(told)}; "
+        f"Growth exponent from {GROWTH[0]} to {GROWTH[-1]} parapets, whole process: {', '.join(exponents)}; "
         "1 is in proportion, less where the start of the process weighs."
     )
 

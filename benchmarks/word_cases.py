@@ -46,8 +46,8 @@ def documents() -> tuple[Document, ...]:
         for index in range(EVERY, PARAGRAPHS, EVERY):
             para = blocks[3 + index]
             key = f"{section} {index - EVERY}"
-            said = (*para.content, Span(" See "), CrossRef(key, numbers[key]), Span("."))
-            blocks[3 + index] = Para(para.style, said, para.key)
+            content = (*para.content, Span(" See "), CrossRef(key, numbers[key]), Span("."))
+            blocks[3 + index] = Para(para.style, content, para.key)
         properties = Properties("Section", "Section", "0000 Project", "2026-01-01", "Draft")
         out.append(Document(properties, "0000", "Draft", "Project", f"07 00 {section:02}", tuple(blocks)))
     return tuple(out)

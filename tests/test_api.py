@@ -67,8 +67,8 @@ def test_findings_are_those_of_check():
 
 def test_a_submittal_is_judged_as_by_the_command(ran, tmp_path):
     done = run("review", CONFORMING, SUBMITTAL, "-o", tmp_path, "--format", "json")
-    (told,) = json.loads(done.out)["reviews"]
-    assert [one["recommendation"] for one in told["products"]] == [
+    (data,) = json.loads(done.out)["reviews"]
+    assert [one["recommendation"] for one in data["products"]] == [
         one.recommendation.value for one in ran["reviews"]
     ]
 

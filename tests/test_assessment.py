@@ -143,13 +143,13 @@ def test_memory_is_bounded_by_two_assessments() -> None:
 
 def test_every_list_of_a_project_tells_that_it_is_read() -> None:
     """A field that is added to a project or a parapet must tell, and be looked at for changes."""
-    told = {
+    reported = {
         name for kind in (Project, Parapet) for name, of in vars(kind).items() if type(of).__name__ == "_Told"
     }
     # The mark of an issue with open points stands on documents; nothing that is assessed reads it.
     of_project = {field.name for field in fields(Project)} - {*SECTIONS, "open_points"}
     of_parapet = {field.name for field in fields(Parapet)} - {"what", "values", "marks", "mark", "name"}
-    assert told == of_project | of_parapet
+    assert reported == of_project | of_parapet
     assert of_project == {"parapets", "path", "weather", *LISTS}
     assert of_parapet == {"build_up", "top", "transitions", "existing", *PLACES}
 

@@ -11,9 +11,9 @@ from specgen.agreement.issue import (
     AskedRow,
     Issue,
     asked_rows,
+    quote,
     section_lines,
     tables_with,
-    told,
     where_key,
 )
 from specgen.agreement.page import Page
@@ -32,7 +32,7 @@ _NOT = re.compile(r"\b(?:not|no|without|none|never|nothing|keep|free|neither)\b"
 _IN_FILE = re.compile(r"(?:choice )?([\w.-]+\.ya?ml:\d+:\d+)")
 
 
-def rows_said(issue: Issue) -> Iterator[Statement]:
+def row_statements(issue: Issue) -> Iterator[Statement]:
     """Each column of each row, wherever a table repeats the checklist."""
     for page in issue.pages:
         for row in asked_rows(page):
@@ -46,8 +46,8 @@ def rows_said(issue: Issue) -> Iterator[Statement]:
             item = re.sub(r" [a-z_]+\.[\w@ .-]+$", "", record["Requirement"])
             about = f"{section} {item}".casefold()
             place = f"{table.heading}, {item}"
-            yield told(page, place, f"{about}: required", record["Limit"], many=True)
-            yield told(page, place, f"{about}: paragraph", number, f"{item}: {number}", many=True)
+            yield quote(page, place, f"{about}: required", record["Limit"], many=True)
+            yield quote(page, place, f"{about}: paragraph", number, f"{item}: {number}", many=True)
 
 
 def _row(page: Page, row: AskedRow) -> Iterator[Statement]:
@@ -57,16 +57,16 @@ def _row(page: Page, row: AskedRow) -> Iterator[Statement]:
     if row.required == "document":
         columns.pop("required")
         if "as listed in" not in columns["evidence wanted"]:
-            yield told(page, place, f"{row.section}, {row.paragraph}", columns["evidence wanted"])
+            yield quote(page, place, f"{row.section}, {row.paragraph}", columns["evidence wanted"])
     for name, value in columns.items():
         if value:
-            yield told(page, place, f"{about}: {name}", value, f"{row.item}: {value}", many=True)
+            yield quote(page, place, f"{about}: {name}", value, f"{row.item}: {value}", many=True)
     if "Where" in row.record:
         about = f"{about} by {row.paragraph}: where"
-        yield told(page, place, about, where_key(row.where), f"{row.item}: {row.where}", many=True)
+        yield quote(page, place, about, where_key(row.where), f"{row.item}: {row.where}", many=True)
 
 
-def paragraphs_said(issue: Issue) -> Iterator[Statement]:
+def paragraph_statements(issue: Issue) -> Iterator[Statement]:
     """The words of each paragraph: in its section, in the manual, in the test plan."""
     for (section, number), same in issue.paragraphs.items():
         for one in same:
@@ -75,7 +75,7 @@ def paragraphs_said(issue: Issue) -> Iterator[Statement]:
         headed = re.search(SECTION, table.heading)
         for row in table.records():
             place = f"{headed[0] if headed else ''}, {row['Paragraph']}"
-            yield told(page, place, place, row["Test, frequency, and criterion"])
+            yield quote(page, place, place, row["Test, frequency, and criterion"])
 
 
 def values_in_file(issue: Issue) -> Iterator[Statement]:
@@ -83,11 +83,11 @@ def values_in_file(issue: Issue) -> Iterator[Statement]:
     for page, table in tables_with(issue, "Value", "Source"):
         for row in table.records():
             if found := _IN_FILE.fullmatch(row["Source"]):
-                yield told(page, f"{table.heading}, {row['What']}", found[1], row["Value"])
+                yield quote(page, f"{table.heading}, {row['What']}", found[1], row["Value"])
     for page, table in tables_with(issue, "As stated", "Place in the file"):
         for row in table.records():
             if found := _IN_FILE.fullmatch(row["Place in the file"]):
-                yield told(page, f"{table.heading}, {row['Item']}", found[1], row["As stated"])
+                yield quote(page, f"{table.heading}, {row['Item']}", found[1], row["As stated"])
 
 
 def held_to_paragraphs(issue: Issue) -> Iterator[Contradiction]:
@@ -105,7 +105,7 @@ def held_to_paragraphs(issue: Issue) -> Iterator[Contradiction]:
                 for one in issue.paragraphs.get((section, number), ()) if named else ():
                     assert named is not None
                     if not _has_value(one.value, named[1]):
-                        mine = told(page, table.heading, "", named[1], f"{section}, {number}: {named[1]}")
+                        mine = quote(page, table.heading, "", named[1], f"{section}, {number}: {named[1]}")
                         yield Contradiction("value", f"{section}, {number}", mine, one)
 
 
@@ -156,7 +156,7 @@ def citations(issue: Issue) -> Iterator[tuple[Statement, str, str]]:
         for row in table.records():
             words = f"{row['Title']}: {row['Limit']}"
             place = f"requirement, {row['Title']}"
-            yield told(page, place, "", words), row["Section"], row["Paragraph"]
+            yield quote(page, place, "", words), row["Section"], row["Paragraph"]
 
 
 def _cited(page: Page, place: str, text: str) -> Iterator[tuple[Statement, str, str]]:
@@ -171,32 +171,32 @@ def _cited(page: Page, place: str, text: str) -> Iterator[tuple[Statement, str, 
             start if asks else found.end()
         )  # what is asked for stands inside the words that cite the next one
         shown = text[max(0, found.start() - 90) : found.end() + (len(asks[0]) if asks else 0)]
-        yield told(page, place, "", words, shown.strip()), section, found[2]
+        yield quote(page, place, "", words, shown.strip()), section, found[2]
 
 
 def held_to_citations(issue: Issue) -> Iterator[Contradiction]:
     """Each cited paragraph exists, asks for what is cited from it, and is the paragraph of that attribute."""
     attributes = sorted({row.attribute for row in issue.rows if row.attribute}, key=len, reverse=True)
-    for said, section, number in citations(issue):
+    for citation, section, number in citations(issue):
         if section not in issue.sections:
             continue
         found = issue.paragraphs.get((section, number), ())
         if not found:
-            yield _nowhere(said, section, number)
+            yield _nowhere(citation, section, number)
             continue
         rows = [row for row in issue.rows_at(section, number) if row.attribute]
         if rows:
-            if not any(_cites(said.value, row, attributes) for row in rows):
-                yield Contradiction("value", f"{section}, {number}", rows[0].statement, said)
-        elif any(one.sign != "=" for one in printed_values(said.value)) and not any(
-            _bounds_in(one.value, said.value) for one in found
+            if not any(_cites(citation.value, row, attributes) for row in rows):
+                yield Contradiction("value", f"{section}, {number}", rows[0].statement, citation)
+        elif any(one.sign != "=" for one in printed_values(citation.value)) and not any(
+            _bounds_in(one.value, citation.value) for one in found
         ):
-            yield Contradiction("value", f"{section}, {number}", found[0], said)
+            yield Contradiction("value", f"{section}, {number}", found[0], citation)
 
 
-def _nowhere(said: Statement, section: str, number: str) -> Contradiction:
+def _nowhere(citation: Statement, section: str, number: str) -> Contradiction:
     absent = Statement("", "", f"Section {section}", number, "no such paragraph")
-    return Contradiction("place", f"{section}, {number}", absent, said)
+    return Contradiction("place", f"{section}, {number}", absent, citation)
 
 
 def _bounds_in(text: str, words: str) -> bool:
@@ -227,7 +227,7 @@ def held_to_references(issue: Issue) -> Iterator[Contradiction]:
         for found in _NAMED.finditer(line.text):
             section = found[1] or line.section
             if section in issue.sections and (section, found[2]) not in issue.paragraphs:
-                yield _nowhere(told(page, line.place, "", line.text), section, found[2])
+                yield _nowhere(quote(page, line.place, "", line.text), section, found[2])
         listed = _LISTED.fullmatch(line.text)
         if listed is None:
             continue
@@ -242,5 +242,5 @@ def held_to_references(issue: Issue) -> Iterator[Contradiction]:
             and (not where or where_key(row.where) == where)
         ]
         if rows and not any(row.paragraph == listed[2] for row in rows):
-            said = told(page, line.place, "", line.text)
-            yield Contradiction("place", f"{line.section} {name}", rows[0].statement, said)
+            citation = quote(page, line.place, "", line.text)
+            yield Contradiction("place", f"{line.section} {name}", rows[0].statement, citation)

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from itertools import pairwise
 
-from specgen.agreement.issue import Issue, tables_with, told
+from specgen.agreement.issue import Issue, quote, tables_with
 from specgen.agreement.page import Page, PrintedTable
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import Statement
@@ -33,10 +33,10 @@ def counts(issue: Issue) -> Iterator[Statement]:
         yield from _checklist(page)
         for line in page.lines:
             if rows := _ROWS.fullmatch(line.text):
-                yield told(page, line.place, "number of checklist rows", rows[1], line.text)
-                yield told(page, line.place, "number of sections", rows[2], line.text)
+                yield quote(page, line.place, "number of checklist rows", rows[1], line.text)
+                yield quote(page, line.place, "number of sections", rows[2], line.text)
             if caption := _CAPTION.fullmatch(line.text):
-                yield told(page, line.place, f"number of {caption[2]}", caption[1], line.text)
+                yield quote(page, line.place, f"number of {caption[2]}", caption[1], line.text)
         for table in page.tables:
             if name := _COUNTED.get(table.heading):
                 yield _rows(page, table.heading, f"number of {name}", len(table.rows))
@@ -51,7 +51,7 @@ def counts(issue: Issue) -> Iterator[Statement]:
 
 
 def _rows(page: Page, place: str, about: str, number: int) -> Statement:
-    return told(page, place, about, str(number), f"{number} are there")
+    return quote(page, place, about, str(number), f"{number} are there")
 
 
 def _checklist(page: Page) -> Iterator[Statement]:
@@ -69,7 +69,7 @@ def _findings(issue: Issue) -> Iterator[Statement]:
                 found = _SUMMARY.fullmatch(line.text)
                 for one, many in _SEVERITIES.items():
                     if found and found[2] in (one, many):
-                        yield told(page, "Summary", f"number of {many}", found[1], line.text)
+                        yield quote(page, "Summary", f"number of {many}", found[1], line.text)
     for page, table in tables_with(issue, "Rule", "Severity", "Where"):
         held = Counter(row["Severity"] for row in table.records())
         for one, many in _SEVERITIES.items():
@@ -84,12 +84,12 @@ def _papers(issue: Issue) -> Iterator[Statement]:
             text = row["What to settle"]
             for number, what, times, once in _AGENDA.findall(text):
                 if what:
-                    yield told(page, row["Item"], f"number of {names[what]}", number, text)
+                    yield quote(page, row["Item"], f"number of {names[what]}", number, text)
                     continue
                 about = f"changes of trade, {row['Item'].lower()}"
                 trades = _TRADES.findall(text.partition(". ")[0])
                 changes = sum(a != b for a, b in pairwise(trades))
-                yield told(page, row["Item"], about, "1" if once else times, text)
+                yield quote(page, row["Item"], about, "1" if once else times, text)
                 yield _rows(page, row["Item"], about, changes)
     for columns, name in (
         (("Paragraph", "Test, frequency, and criterion"), "paragraphs of the test plan"),
@@ -110,5 +110,5 @@ def _panels(issue: Issue) -> Iterator[Statement]:
         for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
             for text in (sheet.about, *(words for _, words in notes_of(sheet))):
                 if joints := _JOINTS.search(text):
-                    yield told(page, sheet.place, f"upright joints of {sheet.parapet}", joints[1], joints[0])
-                    yield told(page, sheet.place, f"level joints of {sheet.parapet}", joints[2], joints[0])
+                    yield quote(page, sheet.place, f"upright joints of {sheet.parapet}", joints[1], joints[0])
+                    yield quote(page, sheet.place, f"level joints of {sheet.parapet}", joints[2], joints[0])

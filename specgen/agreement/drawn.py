@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import cos, pi, radians, sin
 
-from specgen.agreement.issue import AskedRow, Issue, parapets_in, roles_of, tables_with, told, where_key
+from specgen.agreement.issue import AskedRow, Issue, parapets_in, quote, roles_of, tables_with, where_key
 from specgen.agreement.page import DrawnSheet, DrawnSize, Page, PrintedWord
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import ANYWHERE, Contradiction, Statement
@@ -45,15 +45,15 @@ def forms(issue: Issue) -> Iterator[Contradiction]:
             theirs = _bag(drawn)
             lost, new = " ".join((mine - theirs).elements()), " ".join((theirs - mine).elements())
             if lost or new:
-                one = told(page, place, place, lost or "no such words")
-                yield Contradiction("value", place, one, told(other, place, place, new or "no such words"))
+                one = quote(page, place, place, lost or "no such words")
+                yield Contradiction("value", place, one, quote(other, place, place, new or "no such words"))
 
 
 def _bag(sheet: DrawnSheet) -> Counter[str]:
     return Counter(word for one in sheet.words for word in one.text.split() if word not in _LETTERS)
 
 
-def told_twice(issue: Issue) -> Iterator[Contradiction]:
+def described_twice(issue: Issue) -> Iterator[Contradiction]:
     """What a sheet says of its parts for those who cannot see it, against its notes."""
     for page in issue.pages:
         for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
@@ -62,9 +62,9 @@ def told_twice(issue: Issue) -> Iterator[Contradiction]:
                 key, _, words = item.partition(" ")
                 if words and not notes.get(key, "").startswith(words):
                     place = f"{sheet.place}, note {key}"
-                    one = told(page, f"{sheet.place}, description", place, words)
+                    one = quote(page, f"{sheet.place}, description", place, words)
                     yield Contradiction(
-                        "value", place, one, told(page, place, place, notes.get(key, "no note"))
+                        "value", place, one, quote(page, place, place, notes.get(key, "no note"))
                     )
 
 
@@ -112,7 +112,7 @@ def _failing(page: Page, place: str, text: str, size: str) -> Iterator[Contradic
         before = text[: limit.start].rpartition(": ")[2]
         sized = not before.strip() or _SIZE_WORDS.search(before) or ", lap " in before
         if limit.sign != "=" and sized and meets(mine, limit) is False:
-            one, two = told(page, place, place, size, text), told(page, place, place, limit.text)
+            one, two = quote(page, place, place, size, text), quote(page, place, place, limit.text)
             yield Contradiction("size", place, two, one)
 
 
@@ -121,7 +121,7 @@ def _held(page: Page, place: str, size: str, row: AskedRow) -> Iterator[Contradi
         return
     mine, limit = next(printed_values(size), None), next(printed_values(row.required), None)
     if mine and limit and meets(mine, limit) is False:
-        yield Contradiction("size", row.item, row.statement, told(page, place, place, size))
+        yield Contradiction("size", row.item, row.statement, quote(page, place, place, size))
 
 
 def _across(sheet: DrawnSheet) -> DrawnSize | None:
@@ -160,7 +160,7 @@ def stated(issue: Issue) -> Iterator[tuple[str, str, Statement]]:
                 for parapet in parapets_in(table.heading):
                     place = f"{table.heading}, {row['Part']}"
                     value = words.removeprefix(f"{title} ")
-                    yield f"{part}: {title}".casefold(), parapet, told(page, place, words, value, words)
+                    yield f"{part}: {title}".casefold(), parapet, quote(page, place, words, value, words)
 
 
 def drawn_against_stated(issue: Issue) -> Iterator[Contradiction]:
@@ -176,7 +176,7 @@ def drawn_against_stated(issue: Issue) -> Iterator[Contradiction]:
             mine = next(printed_values(text), None)
             for one in held.get((item, sheet.parapet), ()) if "assumed" not in text else ():
                 if not _same_size(mine, one.value):
-                    yield Contradiction("value", item, one, told(page, sheet.place, item, text))
+                    yield Contradiction("value", item, one, quote(page, sheet.place, item, text))
 
 
 def _same_size(mine: Printed | None, words: str) -> bool:
@@ -220,7 +220,7 @@ def places(issue: Issue) -> Iterator[Contradiction]:
                 continue
             for one in issue.paragraphs.get((row.section, row.paragraph), ())[:1]:
                 if _ABOVE_ROOF.search(one.text):
-                    shown = told(page, sheet.place, part, "", f"{part} is drawn below the roof")
+                    shown = quote(page, sheet.place, part, "", f"{part} is drawn below the roof")
                     yield Contradiction("place", part, one, shown)
 
 
@@ -255,12 +255,12 @@ def sides(issue: Issue) -> Iterator[Contradiction]:
                 across = key.x - at[title][1].x
                 if part != title and part not in top and (across > 0.0 if outside else across < 0.0):
                     listed = "outside" if outside else "inside"
-                    said = told(page, table.heading, part, listed, f"{part}: {listed} of the framing")
+                    in_table = quote(page, table.heading, part, listed, f"{part}: {listed} of the framing")
                     side = "inside" if outside else "outside"
-                    shown = told(
+                    shown = quote(
                         sheet, f"section, parapet {parapet}", part, side, f"{part} is drawn {side} of it"
                     )
-                    yield Contradiction("place", part, said, shown)
+                    yield Contradiction("place", part, in_table, shown)
 
 
 def _named(part: str) -> str:
@@ -294,13 +294,15 @@ def folded(issue: Issue) -> Iterator[Contradiction]:
             drips = [_meters(text) for _, text in _drips(section)]
             if section.title != "Section" or whole is None or len(bends) != 6 or len(drips) != 2:
                 continue
-            told_sizes = sum(drips) + _meters(whole.text)
+            printed_m = sum(drips) + _meters(whole.text)
             made = _folded_width(bends)
-            if abs(made - told_sizes) > _ROUNDED:
+            if abs(made - printed_m) > _ROUNDED:
                 text = f"{whole.text} and drips of {', '.join(words for _, words in _drips(section))}"
-                one = told(other, section.place, sheet.place, text)
+                one = quote(other, section.place, sheet.place, text)
                 width = from_si(round(made, 4), "length", "mm").text
-                two = told(page, sheet.place, sheet.place, width, f"the bends fold to {width} over the drips")
+                two = quote(
+                    page, sheet.place, sheet.place, width, f"the bends fold to {width} over the drips"
+                )
                 yield Contradiction("value", f"width of the coping at {sheet.parapet}", one, two)
 
 
@@ -325,9 +327,9 @@ def blanks(issue: Issue) -> Iterator[Statement]:
         texts = [sheet.about, *(one.text for one in sheet.words), *(text for _, text in notes_of(sheet))]
         for text in texts:
             for found in re.finditer(r"\b[Gg]irth ((?:\d+ ft )?[\d /]+ in|[\d.]+ m?m)\b", text):
-                yield told(page, sheet.place, f"girth of the coping at {sheet.parapet}", found[1], text[:80])
+                yield quote(page, sheet.place, f"girth of the coping at {sheet.parapet}", found[1], text[:80])
             for found in re.finditer(r"pieces? ([\d][\d /a-z.]*?) long", text):
-                yield told(page, sheet.place, f"piece of the coping at {sheet.parapet}", found[1], text[:80])
+                yield quote(page, sheet.place, f"piece of the coping at {sheet.parapet}", found[1], text[:80])
 
 
 def materials(issue: Issue) -> Iterator[Contradiction]:

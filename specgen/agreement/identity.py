@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
-from specgen.agreement.issue import SECTION, Issue, told
+from specgen.agreement.issue import SECTION, Issue, quote
 from specgen.agreement.page import Page
 from specgen.agreement.statement import Statement
 
@@ -47,9 +47,9 @@ def _statements(issue: Issue) -> Iterator[Statement]:
             for n, text in enumerate(words):
                 if text.startswith("project ") and n:
                     title = f"{text.removeprefix('project ')} {words[n - 1]}"
-                    yield told(page, sheet.place, "project", title)
+                    yield quote(page, sheet.place, "project", title)
                 if day := _ISSUE.fullmatch(text):
-                    yield told(page, sheet.place, "issue date", day[1], text)
+                    yield quote(page, sheet.place, "issue date", day[1], text)
                     yield from _state(page, sheet.place, day[2], text)
         for table in page.tables:
             rows = (
@@ -58,14 +58,16 @@ def _statements(issue: Issue) -> Iterator[Statement]:
                 else {}
             )
             if {"project name", "project number"} <= set(rows):
-                yield told(page, table.heading, "project", f"{rows['project number']} {rows['project name']}")
-            yield from (told(page, table.heading, name, rows[name]) for name in _FIELDS if name in rows)
+                yield quote(
+                    page, table.heading, "project", f"{rows['project number']} {rows['project name']}"
+                )
+            yield from (quote(page, table.heading, name, rows[name]) for name in _FIELDS if name in rows)
 
 
 def _state(page: Page, place: str, state: str, text: str) -> Iterator[Statement]:
     """The state of the issue, and whether the page bears the mark of an issue with open points."""
-    yield told(page, place, "state of issue", state.replace(_OPEN, ""), text)
-    yield told(page, place, "mark of open points", "marked" if _OPEN in state else "not marked", text)
+    yield quote(page, place, "state of issue", state.replace(_OPEN, ""), text)
+    yield quote(page, place, "mark of open points", "marked" if _OPEN in state else "not marked", text)
 
 
 def _of_titles(page: Page) -> Iterator[Statement]:
@@ -73,15 +75,15 @@ def _of_titles(page: Page) -> Iterator[Statement]:
     texts = [line.text for line in page.lines[:12]]
     for n, text in enumerate(texts):
         if named := _NAMED.fullmatch(text):
-            yield told(page, "title", "project", named[1], text)
+            yield quote(page, "title", "project", named[1], text)
         elif n and _ISSUE.fullmatch(text) and not _NAMED.fullmatch(texts[n - 1]):
-            yield told(page, "title", "project", texts[n - 1])
+            yield quote(page, "title", "project", texts[n - 1])
         elif _DAY.fullmatch(text) and n + 1 < len(texts):
-            yield told(page, "cover", "project", texts[0])
-            yield told(page, "cover", "issue date", text)
+            yield quote(page, "cover", "project", texts[0])
+            yield quote(page, "cover", "issue date", text)
             yield from _state(page, "cover", texts[n + 1], texts[n + 1])
     if page.file.endswith(".json") and texts:
-        yield told(page, "project", "project", texts[0])
+        yield quote(page, "project", "project", texts[0])
 
 
 def _all_words(page: Page) -> Iterator[tuple[str, str]]:
@@ -94,14 +96,14 @@ def _all_words(page: Page) -> Iterator[tuple[str, str]]:
 
 def _of_words(page: Page, place: str, text: str) -> Iterator[Statement]:
     if margin := _MARGIN.fullmatch(text):
-        yield told(page, place, "project", margin[1], text)
+        yield quote(page, place, "project", margin[1], text)
         text = margin[2]
     if day := _ISSUE.fullmatch(text):
-        yield told(page, place, "issue date", day[1], text)
+        yield quote(page, place, "issue date", day[1], text)
         yield from _state(page, place, day[2], text)
     if titled := _TITLED.fullmatch(text):
-        yield told(page, place, f"title of Section {titled[1]}", titled[2].strip(), text)
+        yield quote(page, place, f"title of Section {titled[1]}", titled[2].strip(), text)
     if foot := _FOOT.fullmatch(text):
-        yield told(page, place, f"title of Section {foot[2]}", foot[1], text)
+        yield quote(page, place, f"title of Section {foot[2]}", foot[1], text)
     if code := _CODE.fullmatch(text):
-        yield told(page, place, "adopted building code", code[1], text)
+        yield quote(page, place, "adopted building code", code[1], text)

@@ -89,13 +89,13 @@ def opened(pages: tuple[Page, ...]) -> Issue:
     for page in pages:
         for line in page.lines if page.file.endswith(".docx") else ():
             if line.section and line.number:
-                paragraphs[line.section, line.number].append(told(page, line.place, line.place, line.text))
+                paragraphs[line.section, line.number].append(quote(page, line.place, line.place, line.text))
     asked = next((page for page in pages if page.file.startswith("submittal-checklist.docx")), None)
     rows = tuple(asked_rows(asked)) if asked else ()
     return Issue(pages, {key: tuple(found) for key, found in paragraphs.items()}, rows)
 
 
-def told(page: Page, place: str, about: str, value: str, text: str = "", many: bool = False) -> Statement:
+def quote(page: Page, place: str, about: str, value: str, text: str = "", many: bool = False) -> Statement:
     """A statement of a page; its text is the value unless more words stand there."""
     return Statement(about, value, page.file, place, text or value, many)
 
@@ -119,7 +119,7 @@ def asked_rows(page: Page) -> Iterator[AskedRow]:
                 row.get("Required", ""),
                 row.get("Method", ""),
                 where_key(row.get("Where", "")),
-                told(page, place, place, text),
+                quote(page, place, place, text),
                 row,
             )
 

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.agreement.issue import SECTION, Issue, parapets_in, roles_of, section_lines, tables_with, told
+from specgen.agreement.issue import SECTION, Issue, parapets_in, quote, roles_of, section_lines, tables_with
 from specgen.agreement.page import Page, PrintedLine
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import Contradiction, Statement
@@ -64,7 +64,7 @@ def steps(issue: Issue) -> Iterator[Statement]:
             for parapet in parapets_in(table.heading):
                 place = f"{table.heading}, step {row['Step']}"
                 about = f"step of {row['Before this work']} at parapet {parapet}"
-                yield told(page, place, about, row["Step"], f"{row['Step']} {row['Before this work']}")
+                yield quote(page, place, about, row["Step"], f"{row['Step']} {row['Before this work']}")
                 yield _hold(page, place, parapet, row["Before this work"], row["Inspect"], row["Look for"])
     every = _parapets(issue)
     for page, table in tables_with(issue, "Item", "What to settle"):
@@ -88,13 +88,13 @@ def steps(issue: Issue) -> Iterator[Statement]:
 
 def _step(page: Page, place: str, parapet: str, part: str, step: str, trade: str) -> Iterator[Statement]:
     text = f"{step} {part}: {trade}"
-    yield told(page, place, f"step of {part} at parapet {parapet}", step, text)
-    yield told(page, place, f"trade of {part} at parapet {parapet}", trade, text)
+    yield quote(page, place, f"step of {part} at parapet {parapet}", step, text)
+    yield quote(page, place, f"trade of {part} at parapet {parapet}", trade, text)
 
 
 def _hold(page: Page, place: str, parapet: str, work: str, what: str, words: str) -> Statement:
     about = f"hold point before {work} at parapet {parapet}: {what}"
-    return told(page, place, about, words, f"before {work}, inspect {what}: {words}")
+    return quote(page, place, about, words, f"before {work}, inspect {what}: {words}")
 
 
 def owners(issue: Issue) -> Iterator[Statement]:
@@ -104,7 +104,7 @@ def owners(issue: Issue) -> Iterator[Statement]:
             owner = row.get("Owner") or row.get("Owner: makes it and answers for it", "")
             for parapet in parapets_in(table.heading):
                 about = f"owner of {row['Joint']} at parapet {parapet}"
-                yield told(page, table.heading, about, owner, f"{row['Joint']}: {owner}", many=True)
+                yield quote(page, table.heading, about, owner, f"{row['Joint']}: {owner}", many=True)
 
 
 def laps(issue: Issue) -> Iterator[Statement]:
@@ -130,9 +130,9 @@ def laps(issue: Issue) -> Iterator[Statement]:
 def _lap(page: Page, place: str, parapet: str, words: str) -> Iterator[Statement]:
     if found := _LAP.match(words):
         pair = " and ".join(sorted((found[1], found[2])))
-        yield told(page, place, f"lap of {pair} at parapet {parapet}", f"{found[1]} over {found[2]}", words)
+        yield quote(page, place, f"lap of {pair} at parapet {parapet}", f"{found[1]} over {found[2]}", words)
         if found[3]:
-            yield told(page, place, f"length of the lap of {pair} at parapet {parapet}", found[3], words)
+            yield quote(page, place, f"length of the lap of {pair} at parapet {parapet}", found[3], words)
 
 
 def _parapets(issue: Issue) -> tuple[str, ...]:
@@ -148,10 +148,10 @@ def sentences(issue: Issue, roles: Mapping[str, str]) -> Iterator[Before]:
             if role not in own[row["Section"]]:
                 own[row["Section"]].append(role)
     for page, line in section_lines(issue):
-        said = told(page, line.place, line.place, line.text)
+        sentence = quote(page, line.place, line.place, line.text)
         for first, second in _pairs(line, own):
             if first != second:
-                yield Before(first, second, said)
+                yield Before(first, second, sentence)
 
 
 def _pairs(line: PrintedLine, own: Mapping[str, list[str]]) -> Iterator[tuple[str, str]]:
@@ -167,11 +167,11 @@ def _pairs(line: PrintedLine, own: Mapping[str, list[str]]) -> Iterator[tuple[st
             yield _ROLE[found[1]], _ROLE[other]
 
 
-def out_of_order(issue: Issue, said: list[Statement]) -> Iterator[Contradiction]:
+def out_of_order(issue: Issue, statements: list[Statement]) -> Iterator[Contradiction]:
     """Sentences against the printed order of work, sentences against each other, and inspections that come too late."""
     at: dict[str, dict[str, Statement]] = defaultdict(dict)
     roles = roles_of(issue)
-    for step in said:
+    for step in statements:
         if step.about.startswith("step of "):
             part, _, parapet = step.about.removeprefix("step of ").partition(" at parapet ")
             at[parapet].setdefault(roles.get(part, part), step)
@@ -202,5 +202,5 @@ def _too_late(
                     placed = at[parapet].get(role)
                     if late and placed and int(placed.value) < int(row["Step"]):
                         place = f"{table.heading}, step {row['Step']}"
-                        measured = told(page, place, "", late[0].strip())
+                        measured = quote(page, place, "", late[0].strip())
                         yield Contradiction("order", f"application of {role}", placed, measured)

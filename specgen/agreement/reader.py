@@ -24,10 +24,10 @@ def contradictions(files: Mapping[str, bytes]) -> tuple[Contradiction, ...]:
 def among(pages: tuple[Page, ...]) -> tuple[Contradiction, ...]:
     """The contradictions among the pages of an issue, each pair of statements once, in the order of the matters."""
     issue = opened(pages)
-    rows, steps = list(asked.rows_said(issue)), list(order.steps(issue))
+    rows, steps = list(asked.row_statements(issue)), list(order.steps(issue))
     found = [
         *differing("identity", identity(issue)),
-        *differing("value", [*rows, *asked.paragraphs_said(issue), *asked.values_in_file(issue)]),
+        *differing("value", [*rows, *asked.paragraph_statements(issue), *asked.values_in_file(issue)]),
         *asked.held_to_paragraphs(issue),
         *asked.held_to_citations(issue),
         *asked.held_to_references(issue),
@@ -35,7 +35,7 @@ def among(pages: tuple[Page, ...]) -> tuple[Contradiction, ...]:
         *order.out_of_order(issue, steps),
         *differing("count", counts(issue)),
         *drawn.forms(issue),
-        *drawn.told_twice(issue),
+        *drawn.described_twice(issue),
         *drawn.failing_sizes(issue),
         *drawn.drawn_against_stated(issue),
         *drawn.places(issue),

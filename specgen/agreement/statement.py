@@ -80,10 +80,10 @@ def differing(kind: str, statements: Iterable[Statement]) -> Iterator[Contradict
             continue
         usual = Counter(one.value.casefold() for one in found).most_common(1)[0][0]
         first = next(one for one in found if one.value.casefold() == usual)
-        told = set()
+        reported = set()
         for one in found:
-            if not same_words(one.value, first.value) and (one.file, one.place) not in told:
-                told.add((one.file, one.place))
+            if not same_words(one.value, first.value) and (one.file, one.place) not in reported:
+                reported.add((one.file, one.place))
                 yield Contradiction(kind, about, first, one)
 
 

@@ -52,5 +52,5 @@ def key_of(inputs: Mapping[str, str], program_id: str, office: str) -> str:
         program_id: of :func:`program`.
         office: hash of an office file for all projects; "" if none was named.
     """
-    told = json.dumps([sorted(inputs.items()), program_id, office])
-    return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()[:32]
+    written = json.dumps([sorted(inputs.items()), program_id, office])
+    return hashlib.sha256(written.encode("utf-8", "surrogatepass")).hexdigest()[:32]

@@ -166,7 +166,7 @@ def _messages(rows: Iterable[Plain]) -> dict[tuple[str, ...], list[str]]:
 def _held(step: Step, assessment: Assessment) -> Plain:
     """The requirements, as designed, that an accepted product fails, and how many it leaves unproven."""
     reviews = review(step.submission, assessment.requirements, {}, assessment.practice, assessment.system)
-    told: dict[tuple[str, str, str], Plain] = {}  # one row for several parapets
+    against: dict[tuple[str, str, str], Plain] = {}  # one row for several parapets
     unproven = 0
     for one in reviews:
         for verdict in one.verdicts:
@@ -179,8 +179,8 @@ def _held(step: Step, assessment: Assessment) -> Plain:
                     "submitted": verdict.submitted,
                     "reason": verdict.reason,
                 }
-                told.setdefault((one.product.name, verdict.requirement.title, verdict.reason), row)
-    return {"against": list(told.values()), "unproven": unproven}
+                against.setdefault((one.product.name, verdict.requirement.title, verdict.reason), row)
+    return {"against": list(against.values()), "unproven": unproven}
 
 
 def part_rows(project: Project, steps: Sequence[Step]) -> list[Plain]:

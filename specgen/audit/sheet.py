@@ -138,8 +138,8 @@ def _project(one: ProjectRow) -> SheetRow:
 
 
 def _finding(one: FindingRow) -> SheetRow:
-    told = {True: "yes", False: "no", None: ""}
-    stands = {"designed": told[one.designed], "accepted": told[one.accepted]}
+    answers = {True: "yes", False: "no", None: ""}
+    stands = {"designed": answers[one.designed], "accepted": answers[one.accepted]}
     return SheetRow({**_cells(one, FINDINGS), **stands})
 
 

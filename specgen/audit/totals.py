@@ -201,31 +201,31 @@ def audit_of(
         since: the first day of the trend; None for the first paper's.
         until: the last day of the trend; None for the last paper's.
     """
-    told = _Sum()
+    totals = _Sum()
     for line in lines:
-        _add(told, line, sought)
+        _add(totals, line, sought)
     return Audit(
         folder=folder,
-        projects=tuple(told.projects),
-        findings=tuple(told.findings),
-        papers=tuple(told.papers),
-        bad=tuple(told.bad),
+        projects=tuple(totals.projects),
+        findings=tuple(totals.findings),
+        papers=tuple(totals.papers),
+        bad=tuple(totals.bad),
         sought=tuple(sought),
-        groups=tuple(_groups(told.findings)),
-        months=tuple(_months(told.papers, since, until)),
-        people=tuple(_people(told.papers)),
+        groups=tuple(_groups(totals.findings)),
+        months=tuple(_months(totals.papers, since, until)),
+        people=tuple(_people(totals.papers)),
         since=since,
         until=until,
     )
 
 
-def _add(told: _Sum, line: Line, sought: Sequence[BadProduct]) -> None:
+def _add(totals: _Sum, line: Line, sought: Sequence[BadProduct]) -> None:
     path = visible(line["path"]) or HERE
     climate, use = line.get("climate") or UNSTATED, line.get("use") or UNSTATED
     findings = list(_findings(line, path, climate, use))
     papers = [_paper(one, path) for one in line.get("papers") or ()]
     bad = list(_bad(line, path, sought))
-    told.projects.append(
+    totals.projects.append(
         ProjectRow(
             path,
             f"{line.get('number', '')} {line.get('name', '')}".strip(),
@@ -241,9 +241,9 @@ def _add(told: _Sum, line: Line, sought: Sequence[BadProduct]) -> None:
             tuple(_problem_words(one) for one in line["problems"]),
         )
     )
-    told.findings += findings
-    told.papers += papers
-    told.bad += bad
+    totals.findings += findings
+    totals.papers += papers
+    totals.bad += bad
 
 
 def _problem_words(problem: Mapping[str, str]) -> str:

@@ -144,8 +144,8 @@ def walls(assessment: Assessment) -> tuple[ParapetPart, ...]:
     groups: dict[object, list[tuple[str, tuple[Part, ...]]]] = {}
     for parapet in assessment.project.parapets:
         parts = tuple(_part(part, assessment) for part in parapet.components())
-        said = tuple((one.role, one.kind, tuple((f.title, f.words) for f in one.stated)) for one in parts)
-        groups.setdefault(said, []).append((parapet.name, parts))
+        build_up = tuple((one.role, one.kind, tuple((f.title, f.words) for f in one.stated)) for one in parts)
+        groups.setdefault(build_up, []).append((parapet.name, parts))
     return tuple(ParapetPart(tuple(name for name, _ in group), group[0][1]) for group in groups.values())
 
 
@@ -164,8 +164,8 @@ def paths(assessment: Assessment) -> tuple[PathRow, ...]:
     """Every path, the same chain of the same layer taken together."""
     groups: dict[tuple[object, ...], list[LayerPath]] = {}
     for path in assessment.paths:
-        said = tuple((one.first, one.second, one.condition, one.standing) for one in path.breaks)
-        groups.setdefault((path.layer, chain_text(path), said, path.lifted), []).append(path)
+        breaks = tuple((one.first, one.second, one.condition, one.standing) for one in path.breaks)
+        groups.setdefault((path.layer, chain_text(path), breaks, path.lifted), []).append(path)
     return tuple(
         PathRow(
             group[0].layer,
@@ -188,13 +188,13 @@ def _places(group: Iterable[LayerPath]) -> Iterator[str]:
 
 def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
     """The findings a reader acts on and those waived, the worst first."""
-    told = (
+    shown = (
         one
         for one in assessment.findings
         if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED)
     )
     rows = sorted(
-        folded(told),
+        folded(shown),
         key=lambda one: (
             one.finding.outcome is Outcome.WAIVED,
             list(Severity).index(one.finding.severity),

@@ -172,12 +172,12 @@ def _todo(root: Path, tree: Tree, state: State, office: Path | None) -> Iterator
     from specgen.audit.keys import digest, digests, key_of, program
 
     shared = office.resolve() if office else None
-    told = digest(shared) if shared else ""
+    office_digest = digest(shared) if shared else ""
     for path in tree.projects:
         if path in state:
             line = state.record(path)
             now = digests(root / path, line["inputs"])
-            if not line.get("problems") and line.get("key") == key_of(now, program(), told):
+            if not line.get("problems") and line.get("key") == key_of(now, program(), office_digest):
                 continue
         yield Job(str(root), path, str(shared or ""), program())
 

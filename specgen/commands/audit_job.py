@@ -65,8 +65,8 @@ def audit_job(job: Job) -> str:
 
 def lost_line(job: Job) -> str:
     """The line of a project whose workers ended while they assessed it."""
-    told = "each worker that took this project ended: it was killed, or ran out of memory"
-    return line_of(_head(job, "", {}, [_fault(told, job)]))
+    cause = "each worker that took this project ended: it was killed, or ran out of memory"
+    return line_of(_head(job, "", {}, [_fault(cause, job)]))
 
 
 def _head(job: Job, key: str, inputs: dict[str, str], problems: list[dict[str, Any]]) -> dict[str, Any]:

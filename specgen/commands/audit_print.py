@@ -89,8 +89,8 @@ def _bad(audit: Audit) -> Iterator[str]:
         rows = [one for one in audit.bad if (one.what, one.reason) == (sought.words, sought.reason)]
         paths = list(dict.fromkeys(one.path for one in rows))
         reason = f" ({sought.reason})" if sought.reason else ""
-        told = f"in {_many(len(paths), 'project')}: {', '.join(paths)}" if paths else "in no project"
-        yield visible(f"bad: {sought.words}{reason} {told}")
+        found_in = f"in {_many(len(paths), 'project')}: {', '.join(paths)}" if paths else "in no project"
+        yield visible(f"bad: {sought.words}{reason} {found_in}")
 
 
 def _months(audit: Audit) -> Iterator[str]:
@@ -114,11 +114,11 @@ def audit_json(audit: Audit, lines: Iterable[Mapping[str, Any]]) -> bytes:
         "by_whom": [asdict(one) for one in audit.people],
         "bad": [asdict(one) for one in audit.bad],
     }
-    told = json.dumps(head, indent=1, default=_plain)
+    written = json.dumps(head, indent=1, default=_plain)
     projects = ",\n".join(
         line_of({name: value for name, value in line.items() if name not in ONLY_HERE}) for line in lines
     )
-    return f'{told[:-2]},\n "projects": [\n{projects}\n]}}\n'.encode("ascii")
+    return f'{written[:-2]},\n "projects": [\n{projects}\n]}}\n'.encode("ascii")
 
 
 def _plain(value: object) -> str:

@@ -157,16 +157,16 @@ def _run(
     work = [(parapet, name) for parapet in chosen for name in names]
     long = any(_on_request(subjects()[name]) for name in names) or len(work) > MANY
     out: list[Calculation] = []
-    with _progress(len(work), long and sys.stderr.isatty()) as told:
+    with _progress(len(work), long and sys.stderr.isatty()) as advance:
         for done, (parapet, name) in enumerate(work):
-            with listening(partial(_add, told, done)):
+            with listening(partial(_add, advance, done)):
                 out += calculate_all(project, practice, [name], [parapet])
-            told(done + 1.0)
+            advance(done + 1.0)
     return out
 
 
-def _add(told: Callable[[float], None], done: int, share: float) -> None:
-    told(done + share)
+def _add(advance: Callable[[float], None], done: int, share: float) -> None:
+    advance(done + share)
 
 
 @contextmanager

@@ -155,11 +155,11 @@ def _explain(
 
     explanations = explained(assessment, findings)
     if form == "json":
-        told = [explanation_json(one) for one in explanations]
-        echo_json({**_as_json(assessment, findings, filters), "explanations": told})
+        as_data = [explanation_json(one) for one in explanations]
+        echo_json({**_as_json(assessment, findings, filters), "explanations": as_data})
     else:
-        told_of = {id(one.finding) for one in explanations}
-        rest = [one for one in findings if id(one) not in told_of and one.outcome in SHOWN]
+        with_remedies = {id(one.finding) for one in explanations}
+        rest = [one for one in findings if id(one) not in with_remedies and one.outcome in SHOWN]
         blocks = [explanation_text(explanations), *(finding_lines(one) for one in folded(rest))]
         blocks += [openings_lines(filters.openings(assessment)), closing(assessment, findings, filters)]
         click.echo("\n\n".join(block for block in blocks if block))

@@ -100,8 +100,8 @@ def _results(results: tuple[ResultChange, ...]) -> Iterator[str]:
         groups.setdefault(key, []).append(one.parapet)
     if groups:
         yield f"Results ({len(groups)})"
-    for (subject, title, told), parapets in groups.items():
-        yield f"  {subject}, {', '.join(parapets)}: {title}: {_cut(told)}"
+    for (subject, title, difference), parapets in groups.items():
+        yield f"  {subject}, {', '.join(parapets)}: {title}: {_cut(difference)}"
 
 
 def _cut(words: str) -> str:

@@ -75,9 +75,9 @@ def command(
         return CLEAN
     click.echo(f"{output}: {reading.role}; evidence in {page}")
     for value in reading.values:
-        said = f" ({value.confirm})" if value.confirm else ""
+        to_confirm = f" ({value.confirm})" if value.confirm else ""
         click.echo(
-            f"    {value.title}: {value.standing.value}{': ' if value.value else ''}{value.value}{said}"
+            f"    {value.title}: {value.standing.value}{': ' if value.value else ''}{value.value}{to_confirm}"
         )
     for note in reading.notes:
         click.echo(f"    note: {note}")

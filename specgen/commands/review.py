@@ -125,7 +125,7 @@ def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, 
         if len(inside) > MOST_FILES:
             what = f"the folder holds {len(inside)} files, at most {MOST_FILES}"
             raise InputError([InputProblem(Mark(str(path), 1, 1), what, "name the submittals")])
-        kinds = {one: _what_it_is(one) for one in inside}
+        kinds = {one: _kind_of_file(one) for one in inside}
         files += [one for one, kind in kinds.items() if kind == SUBMITTAL]
         aside += [f"left aside: {one} ({kind})" for one, kind in kinds.items() if kind != SUBMITTAL]
         if SUBMITTAL not in kinds.values():
@@ -136,7 +136,7 @@ def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, 
     return tuple(files), tuple(aside)
 
 
-def _what_it_is(path: Path) -> str:
+def _kind_of_file(path: Path) -> str:
     """``submittal``, or what else a file of a folder is."""
     from specgen.files.yaml_reader import MarkedMap, read_yaml
     from specgen.intake.wrong_file import kind_of

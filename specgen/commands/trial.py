@@ -13,7 +13,7 @@ from specgen.model.project import Project, Value
 from specgen.practice.entries import Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
-from specgen.wall.edit import PRACTICE, PathError, find, told, value_at, with_practice, with_value
+from specgen.wall.edit import PRACTICE, PathError, find, remarks, value_at, with_practice, with_value
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ def tried(project: Project, practice: Practice, assignments: Sequence[str]) -> T
                 practice = with_practice(practice, path.removeprefix(f"{PRACTICE}."), value)
             else:
                 before, project = project, with_value(project, practice, path, value)
-                notes += dict.fromkeys(f"{text}: {one}" for one in told(before, project, practice, path))
+                notes += dict.fromkeys(f"{text}: {one}" for one in remarks(before, project, practice, path))
         except PathError as error:
             raise click.UsageError(f"--set `{text}`: {error}") from error
         except (UnusableValueError, QuantityError) as error:

@@ -32,8 +32,8 @@ def changes(
     for old, new in zip(before, after, strict=True):
         if old.done != new.done:
             title = f"{old.title}: result"
-            told = [_missing(calc) for calc in (old, new)]
-            out.append(ResultChange(old.subject, old.parapet, "", title, told[0], told[1], None))
+            missing = [_missing(calc) for calc in (old, new)]
+            out.append(ResultChange(old.subject, old.parapet, "", title, missing[0], missing[1], None))
             continue
         for name, line in new.results.items():
             was = old.results[name]

@@ -23,7 +23,7 @@ def markdown(calc: Calculation, system: str = "inch-pound") -> str:
     if calc.missing:
         lines += ["**No result: unknown.**", "", *_list("Missing", calc.missing)]
     lines += _table("Inputs", "Source", [(line, line.source) for line in calc.inputs], system)
-    lines += _table("Steps", "Formula, source", [(line, _told(line)) for line in calc.steps], system)
+    lines += _table("Steps", "Formula, source", [(line, _formula(line)) for line in calc.steps], system)
     lines += _table("Results", "Formula", [(line, line.formula) for line in calc.results.values()], system)
     for table in calc.tables:
         lines += _comparison(table, system)
@@ -33,7 +33,7 @@ def markdown(calc: Calculation, system: str = "inch-pound") -> str:
     return "\n".join(lines).rstrip("\n") + "\n"
 
 
-def _told(line: CalcLine) -> str:
+def _formula(line: CalcLine) -> str:
     return "; ".join(part for part in (line.formula, line.source) if part)
 
 
@@ -41,9 +41,9 @@ def _table(head: str, last: str, rows: Sequence[tuple[CalcLine, str]], system: s
     if not rows:
         return []
     out = [f"### {head}", "", f"| Symbol | Quantity | Value | {last} |", "|---|---|---|---|"]
-    for line, told in rows:
+    for line, note in rows:
         value = _value(line.value, system)
-        out.append("| " + " | ".join(_cell(text) for text in (line.symbol, line.title, value, told)) + " |")
+        out.append("| " + " | ".join(_cell(text) for text in (line.symbol, line.title, value, note)) + " |")
     return [*out, ""]
 
 

@@ -211,14 +211,14 @@ def control(view: View) -> Drawing:
             *remarks("How to read this sheet", _reading()),
         ],
     )
-    told = " ".join(f"{_chain(path)}." for path in paths)
+    chains = " ".join(f"{_chain(path)}." for path in paths)
     layers = (*(layer for layer in BASE_LAYERS), *(layer_of(name, True) for name in CONTROL_LAYERS))
     if rest:
-        told += " More breaks stand in the findings of the project."
+        chains += " More breaks stand in the findings of the project."
     return Drawing(
         "control-layers",
         f"Control layers at parapet {job.parapet.name}",
-        f"Section with the paths of water, air, vapor and heat, each with its own line type and letter. {told}",
+        f"Section with the paths of water, air, vapor and heat, each with its own line type and letter. {chains}",
         view.paper.size,
         view.scale,
         view.factor,

@@ -54,7 +54,7 @@ def elevation(job: Job, where: Mapping[str, ParagraphRef]) -> Drawing | None:
     title_strip(sheet, ruled_column=False)
     low = MARGIN + STRIP + 2.0
     column = (MARGIN + 3.0, low, wide - MARGIN - 2.0, field[1])
-    flow(sheet, column, remarks("Control joints", _told(job, face, where)))
+    flow(sheet, column, remarks("Control joints", _joint_remarks(job, face, where)))
     layout = face.layout
     return Drawing(
         "plaster-panels",
@@ -182,7 +182,7 @@ def _plaster_above_roof(job: Job, factor: float) -> float:
     return levels_of(job, frame_of(job, factor)).plaster_top
 
 
-def _told(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> Iterator[str]:
+def _joint_remarks(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> Iterator[str]:
     layout = face.layout
     yield (
         f"{len(layout.vertical_m)} upright and {len(layout.horizontal_m)} level control joints; largest ratio of sides "
@@ -193,8 +193,8 @@ def _told(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> Iterator[s
         asked = job.requirements.at(name, job.parapet.name)
         if asked is not None and asked.id in where:
             ref = where[asked.id]
-            said = requirement_words(asked, job.practice, job.system)
-            yield f"{asked.title}: {said}: {ref.section}, {ref.number}"
+            allowed = requirement_words(asked, job.practice, job.system)
+            yield f"{asked.title}: {allowed}: {ref.section}, {ref.number}"
     yield from _too_large(job, face)
     yield "Distances over the joints run from the left end, seen from outdoors. Heavy line below: weep screed."
     if not job.parapet.has("plaster_height"):
@@ -215,11 +215,11 @@ def _too_large(job: Job, face: Face) -> Iterator[str]:
         ("plaster.panel_ratio", layout.greatest_ratio),
     ):
         asked = job.requirements.at(name, job.parapet.name)
-        limit = asked.limit.value if asked is not None else None
+        limit = asked.limit.stated if asked is not None else None
         bound = limit.value if isinstance(limit, Quantity) else limit
         if asked is not None and isinstance(bound, int | float) and not computed_at_most(value, bound):
-            said = requirement_words(asked, job.practice, job.system)
-            yield f"Add joints: in this layout the {asked.title} is more than the specification allows ({said})."
+            allowed = requirement_words(asked, job.practice, job.system)
+            yield f"Add joints: in this layout the {asked.title} is more than the specification allows ({allowed})."
 
 
 def _sizes(job: Job, joints: Sequence[float], whole: float) -> str:

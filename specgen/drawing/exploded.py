@@ -53,11 +53,11 @@ def exploded(job: Job) -> Drawing:
             *remarks("How to read this sheet", _reading()),
         ],
     )
-    told = "; ".join(f"{note.key} {note.head}" for note in notes)
+    steps = "; ".join(f"{note.key} {note.head}" for note in notes)
     return Drawing(
         "order-of-work",
         f"Order of work at parapet {job.parapet.name}",
-        f"The parts of the parapet pulled apart, numbered in the order of work: {told}.",
+        f"The parts of the parapet pulled apart, numbered in the order of work: {steps}.",
         paper.size,
         "not to scale",
         view.factor,

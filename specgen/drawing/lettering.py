@@ -22,6 +22,16 @@ _BOLD = (
     280, 389, 584,
 )  # fmt: skip
 _LATIN, _OTHER = 667, 1000  # beyond ASCII: no narrower than what the typeface holds
+
+
+class _Widths(dict[str, int]):
+    """Advance widths by letter."""
+
+    def __missing__(self, letter: str) -> int:
+        return _LATIN if ord(letter) < 0x250 else _OTHER
+
+
+_WIDTHS = tuple(_Widths((chr(32 + at), one) for at, one in enumerate(table)) for table in (_PLAIN, _BOLD))
 _UNBROKEN = re.compile(r"\d\d \d\d \d\d\S*|\S+")  # a section's number stays on one line
 _ABOVE, _BELOW = 0.74, 0.21  # of the size, over and under the base line
 
@@ -32,12 +42,7 @@ def width(words: str, size: float, bold: bool = False) -> float:
     >>> round(width("3 in", 10.0), 2)
     16.12
     """
-    table = _BOLD if bold else _PLAIN
-    total = 0
-    for letter in words:
-        code = ord(letter)
-        total += table[code - 32] if 32 <= code < 127 else (_LATIN if code < 0x250 else _OTHER)
-    return total * size / 1000.0
+    return sum(map(_WIDTHS[bold].__getitem__, words)) * size / 1000.0
 
 
 def printable(words: str) -> str:

@@ -84,12 +84,12 @@ def _part_note(
     """The note of a part; a section's number is said once in it, then the paragraphs alone."""
     kind = next((where[o.id] for o in _of(job, part) if o.attribute == "kind" and o.id in where), None)
     words = _head(job, part, size)
-    lines, said = [], kind.section if kind else ""
+    lines, section = [], kind.section if kind else ""
     for one in _asked(job, part, where):
         ref = where[one.id]
-        place = ref.number if ref.section == said else _place(ref)
+        place = ref.number if ref.section == section else _place(ref)
         lines.append(f"{one.title} {requirement_words(one, job.practice, job.system)}: {place}")
-        said = ref.section
+        section = ref.section
     return Note(key, "circle", f"{words}: {_place(kind)}" if kind else words, tuple(lines))
 
 

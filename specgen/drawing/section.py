@@ -40,18 +40,18 @@ def section(view: View, where: Mapping[str, ParagraphRef]) -> tuple[Drawing, ...
         *remarks("How to read this sheet", _reading(view)),
     ]
     rest = flow(sheet, view.paper.column, listed)
-    drawings = [_drawing(sheet, view, "section", _told(view, keyed))]
+    drawings = [_drawing(sheet, view, "section", _description(view, keyed))]
     if rest:
         drawings.append(_continued(job, rest))
     return tuple(drawings)
 
 
-def _drawing(sheet: DrawingSheet, view: View, name: str, told: str) -> Drawing:
+def _drawing(sheet: DrawingSheet, view: View, name: str, about: str) -> Drawing:
     title = f"{sheet.title} of parapet {sheet.job.parapet.name}"
     return Drawing(
         name,
         title,
-        told,
+        about,
         view.paper.size,
         view.scale,
         view.factor,
@@ -68,12 +68,12 @@ def _continued(job: Job, rest: list[Block]) -> Drawing:
     half = (left + right) / 2.0
     for column in ((left + 3.0, low, half - 2.0, high), (half + 2.0, low, right, high), sheet.paper.column):
         rest = flow(sheet, column, rest) if rest else []
-    told = f"Keyed notes of the section of parapet {job.parapet.name}, carried over from the first sheet."
+    about = f"Keyed notes of the section of parapet {job.parapet.name}, carried over from the first sheet."
     title = f"Notes to the section of parapet {job.parapet.name}"
     return Drawing(
         "section-notes",
         title,
-        told,
+        about,
         sheet.paper.size,
         "none",
         1.0,
@@ -133,7 +133,7 @@ def _reading(view: View) -> Iterator[str]:
     yield from CAUTIONS
 
 
-def _told(view: View, keyed: list[Note]) -> str:
+def _description(view: View, keyed: list[Note]) -> str:
     parts = "; ".join(f"{note.key} {note.head}" for note in keyed)
     return (
         f"Section through parapet {view.job.parapet.name}, outer face at left, roof at right, scale {view.scale}. "

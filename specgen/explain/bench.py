@@ -144,7 +144,7 @@ def _unmatched(
 ) -> tuple[list[Finding], list[Finding]]:
     gone, new = list(before), []
     for one in after:
-        same = next((old for old in gone if _said(old) == _said(one)), None)
+        same = next((old for old in gone if _statement(old) == _statement(one)), None)
         if same is None:
             new.append(one)
         else:
@@ -160,7 +160,7 @@ def _code(finding: Finding) -> tuple[str, ...]:
     return (finding.code,)
 
 
-def _said(finding: Finding) -> tuple[object, ...]:
+def _statement(finding: Finding) -> tuple[object, ...]:
     return *_place(finding), finding.message, finding.missing, finding.outcome, finding.severity
 
 
@@ -182,6 +182,6 @@ def _calculation_changes(
 ) -> Iterator[str]:
     # A calculation is made when a rule asks for it: a change may make a rule ask for one more, or for one less.
     for old, new in ((one, after[subject]) for subject, one in before.items() if subject in after):
-        told = [{name: str(line.value) for name, line in one.results.items()} for one in (old, new)]
-        if told[0] != told[1] or old.done != new.done:
+        results = [{name: str(line.value) for name, line in one.results.items()} for one in (old, new)]
+        if results[0] != results[1] or old.done != new.done:
             yield old.subject

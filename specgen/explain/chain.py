@@ -108,9 +108,9 @@ class Explainer:
             value = None
         stated = value if value is not None else record.values.get(name)
         quoted = self.source_line(finding.mark.file, finding.mark.line)
-        told = "" if stated is None else words(stated)
+        value_words = "" if stated is None else words(stated)
         return FileValue(
-            f"{path}.{name}" if name else path, told, str(finding.mark), finding.mark.line, quoted
+            f"{path}.{name}" if name else path, value_words, str(finding.mark), finding.mark.line, quoted
         )
 
     def _stated(self, requirement: Requirement) -> StatedRequirement:

@@ -26,7 +26,7 @@ from specgen.rules.remedy import (
     TapeLap,
 )
 from specgen.wall.change import TRIED, inserted, with_parapets, with_values
-from specgen.wall.edit import told, with_value
+from specgen.wall.edit import remarks, with_value
 from specgen.wall.place import Place, family
 
 FORBIDDEN = ("not allowed", "with separation")
@@ -141,7 +141,7 @@ class Editor:
             path, where = f"{role}.{name}", role
         before = "" if old is None else words(old)
         project = with_value(draft.project, self.practice, path, value)
-        aside = tuple(told(draft.project, project, self.practice, path))
+        aside = tuple(remarks(draft.project, project, self.practice, path))
         edit = _set(path, f"`{name}` of {where}", before, words(value), aside)
         yield replace(draft, project=project, edits=(*draft.edits, edit))
 
@@ -217,18 +217,18 @@ class Editor:
 
     def _at_joint(self, draft: Draft, one: Component, other: Component, wanted: dict[str, Value]) -> Draft:
         """The transition between two components with these values; described if it is not."""
-        here, told = draft.here, ", ".join(f"{name} {words(value)}" for name, value in wanted.items())
+        here, shown = draft.here, ", ".join(f"{name} {words(value)}" for name, value in wanted.items())
         path, pair = f"{draft.parapet}.transitions", f"`{one.id}` and `{other.id}`"
         joint = next(iter(here.between(one, other)), None)
         if joint is None:
             new = with_values(Transition("transition", {}, {}, TRIED, one.id, other.id), wanted)
-            edit = Edit(path, "", told, f"Describe the lap between {pair}: {told}.")
+            edit = Edit(path, "", shown, f"Describe the lap between {pair}: {shown}.")
             return draft.with_parapet(replace(here, transitions=(*here.transitions, new)), edit)
         old = {name: joint.values.get(name) for name in wanted}
         if old == wanted:
             return draft
         before = ", ".join(f"{name} {words(value)}" for name, value in old.items() if value is not None)
-        edit = Edit(path, before, told, f"Set {told} at the lap between {pair}.")
+        edit = Edit(path, before, shown, f"Set {shown} at the lap between {pair}.")
         changed = with_values(joint, wanted)
         transitions = tuple(changed if one is joint else one for one in here.transitions)
         return draft.with_parapet(replace(here, transitions=transitions), edit)

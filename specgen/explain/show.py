@@ -34,8 +34,8 @@ def _alike(one: Explanation) -> tuple[object, ...]:
         (
             tuple((edit.before, edit.after) for edit in option.edits),
             option.result,
-            tuple(map(_said, (*option.effect.closes, *option.effect.breaks))),
-            tuple((_said(pair.before), _said(pair.after)) for pair in option.effect.alters),
+            tuple(map(_statement, (*option.effect.closes, *option.effect.breaks))),
+            tuple((_statement(pair.before), _statement(pair.after)) for pair in option.effect.alters),
             option.effect.requirements,
         )
         for option in one.options
@@ -43,7 +43,7 @@ def _alike(one: Explanation) -> tuple[object, ...]:
     return finding.code, str(finding.mark), finding.message, finding.layer, trials
 
 
-def _said(finding: Finding) -> tuple[object, ...]:
+def _statement(finding: Finding) -> tuple[object, ...]:
     return finding.code, finding.layer, finding.message, finding.outcome, finding.severity
 
 
@@ -119,8 +119,8 @@ def _requirement(one: StatedRequirement) -> str:
 
 def _short(finding: Finding) -> str:
     layer = f" ({finding.layer})" if finding.layer else ""
-    told = f"{finding.message}; add: {finding.missing}" if finding.missing else finding.message
-    return f"{finding.word} {finding.code}{layer}: {told}"
+    message = f"{finding.message}; add: {finding.missing}" if finding.missing else finding.message
+    return f"{finding.word} {finding.code}{layer}: {message}"
 
 
 def _options(one: Explanation) -> Iterator[str]:
@@ -154,7 +154,7 @@ def _outcome(option: TriedOption, one: Explanation) -> Iterator[str]:
     effect, finding = option.effect, one.finding
     yield from (f"Holds only with {need}." for need in option.needs)
     yield RESULT_WORDS[option.result].format(code=finding.code)
-    also = [other for other in effect.closes if _said(other) != _said(finding)]
+    also = [other for other in effect.closes if _statement(other) != _statement(finding)]
     if also:
         yield f"Also closes {_codes(also)}."
     elif option.result == "leaves":

@@ -93,11 +93,11 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
 
 def _orders(alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
     """The order of work, said once where it is the same at several parapets."""
-    said: dict[str, list[str]] = {}
+    orders: dict[str, list[str]] = {}
     for one in alike:
-        said.setdefault(_order(one, words), []).extend(one.names)
-    for order, names in said.items():
-        place = f" {parapets_in_words(tuple(names))}" if len(said) > 1 else ""
+        orders.setdefault(_order(one, words), []).extend(one.names)
+    for order, names in orders.items():
+        place = f" {parapets_in_words(tuple(names))}" if len(orders) > 1 else ""
         yield words("agenda_order") + place, order
 
 
@@ -105,13 +105,13 @@ def _laps(alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
     """Who laps over whom: what all parapets share, then what only some have."""
     laps = [tuple(joint.words for joint in one.joints) for one in alike]
     shared = tuple(lap for lap in laps[0] if all(lap in other for other in laps)) if laps else ()
-    said = list(shared)
+    sentences = list(shared)
     for one, own in zip(alike, laps, strict=True):
         more = [lap for lap in own if lap not in shared]
         if more:
-            said.append(f"{parapets_in_words(one.names)}: {joined(more, 'and')}")
-    if said:
-        yield words("agenda_laps"), words("agenda_laps_text", laps="; ".join(said))
+            sentences.append(f"{parapets_in_words(one.names)}: {joined(more, 'and')}")
+    if sentences:
+        yield words("agenda_laps"), words("agenda_laps_text", laps="; ".join(sentences))
 
 
 def _order(one: Alike, words: FormText) -> str:

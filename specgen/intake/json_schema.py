@@ -65,8 +65,8 @@ def _component(writer: Writer, name: str, role: Role) -> Schema:
 
 
 def _kinds(role: Role) -> Schema:
-    said = "; ".join(f"{name}: {kind.title}" for name, kind in role.kinds.items())
-    return {"enum": list(role.kinds), "title": "generic kind", "description": f"{sentence(said)}."}
+    kinds = "; ".join(f"{name}: {kind.title}" for name, kind in role.kinds.items())
+    return {"enum": list(role.kinds), "title": "generic kind", "description": f"{sentence(kinds)}."}
 
 
 def _parapet(writer: Writer, named: bool) -> Schema:

@@ -52,11 +52,11 @@ class Writer:
 
     def field(self, field: Field) -> Schema:
         """One named value: its title, what to write, and what is accepted."""
-        said = [field.note, f"Test method: {field.method}." if field.method else ""]
+        sentences = [field.note, f"Test method: {field.method}." if field.method else ""]
         if self.quantities(field):
-            said.insert(0, f"{sentence(how_to_write(self.quantities(field)))}.")
+            sentences.insert(0, f"{sentence(how_to_write(self.quantities(field)))}.")
         out: Schema = {"title": field.title}
-        text = " ".join(one for one in said if one)
+        text = " ".join(one for one in sentences if one)
         if text:
             out["description"] = text
         if field.default is not None:
@@ -125,11 +125,11 @@ class Writer:
             f", at a {condition}" if condition else ""
         )
         name += " of either sign" if field.signed else ""
-        said = "A bound or a range, such as `at least 14 perm` or `10 to 14 perm`."
+        description = "A bound or a range, such as `at least 14 perm` or `10 to 14 perm`."
         return self.defined(
             name,
             {
-                "description": said,
+                "description": description,
                 "type": "string",
                 "maxLength": 2 * LONGEST,
                 "pattern": bound_pattern(pattern),

@@ -96,8 +96,8 @@ class OfficeReader(RecordReader):
             return []
         held = node[key]
         if not isinstance(held, MarkedMap):
-            said = f"`{key}`: {described(held)} stands where `name: value` lines are wanted"
-            self.problem(node.values_at[key], said, f"write indented lines below `{key}:`")
+            message = f"`{key}`: {described(held)} stands where `name: value` lines are wanted"
+            self.problem(node.values_at[key], message, f"write indented lines below `{key}:`")
             return []
         if len(held) > MOST_ENTRIES:
             self.problem(held.mark, f"`{key}` holds {len(held)} lines, at most {MOST_ENTRIES}", "delete some")
@@ -123,8 +123,8 @@ class OfficeReader(RecordReader):
                 continue
             key = options[name]
             if key in changed:
-                said = f"`{name}` of {code} is the value `{key}`, which line {changed[key].line} changes"
-                self.problem(name_mark, said, "write it once")
+                message = f"`{name}` of {code} is the value `{key}`, which line {changed[key].line} changes"
+                self.problem(name_mark, message, "write it once")
                 continue
             changed[key] = name_mark
             yield from self._change(key, written, mark, name_mark)
@@ -179,16 +179,16 @@ class OfficeReader(RecordReader):
                     for word in written
                 ]
                 return tuple(word for word in old if word in written) if all(good) else None
-            said = f"`{key}` is {described(written)}, a list of words is wanted"
-            self.problem(mark, said, f"choose: {', '.join(old)}")
+            message = f"`{key}` is {described(written)}, a list of words is wanted"
+            self.problem(mark, message, f"choose: {', '.join(old)}")
             return None
         self.problem(mark, f"`{key}` is a statement, not a number", "delete the line")
         return None
 
     def _quantity(self, key: str, old: Quantity, written: Any, mark: Mark) -> Quantity | None:
         if isinstance(written, bool) or not isinstance(written, str | int | float):
-            said = f"`{key}` is {described(written)}, a value like `{old.text}` is wanted"
-            self.problem(mark, said, "write a number and its unit")
+            message = f"`{key}` is {described(written)}, a value like `{old.text}` is wanted"
+            self.problem(mark, message, "write a number and its unit")
             return None
         try:
             new = parse(written, {old.dimension})
@@ -217,8 +217,8 @@ class OfficeReader(RecordReader):
                 continue
             facts = self.changeable.rules[code]
             if facts.bound and word != "defect":
-                said = f"{code} is a defect and rests on the code; the office cannot make it a {word}"
-                self.problem(mark, said, "delete the line; a project may waive one finding of it")
+                message = f"{code} is a defect and rests on the code; the office cannot make it a {word}"
+                self.problem(mark, message, "delete the line; a project may waive one finding of it")
                 continue
             out[code] = words[word]
         return out

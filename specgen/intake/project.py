@@ -268,9 +268,9 @@ class ProjectReader(RecordReader):
 
     def _tell_shared(self) -> None:
         for (mark, message, fix), names in self._shared.items():
-            told = [f"`{name}`" for name in names[:MOST_NAMED]]
+            named = [f"`{name}`" for name in names[:MOST_NAMED]]
             more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-            where = f"in parapet{'s' if len(names) > 1 else ''} {', '.join(told)}{more}"
+            where = f"in parapet{'s' if len(names) > 1 else ''} {', '.join(named)}{more}"
             self.problem(mark, message.replace("{in}", where), fix)
 
     def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:

@@ -86,8 +86,8 @@ class RecordReader:
     def _id(self, node: MarkedMap, role: str) -> str:
         given = node.get("id", role)
         if isinstance(given, bool) or not isinstance(given, str | int) or not str(given).strip():
-            said = f"`id` is {described(given)}, a short name is wanted"
-            self.problem(node.values_at["id"], said, "put it in quotes")
+            message = f"`id` is {described(given)}, a short name is wanted"
+            self.problem(node.values_at["id"], message, "put it in quotes")
             self._nameless = True
             return role
         return str(given)
@@ -115,8 +115,8 @@ class RecordReader:
                     given.keys_at[name], f"`meant` names `{name}`, which is not stated here", "state it"
                 )
             elif not isinstance(reason, str) or not reason.strip():
-                said = f"`meant`: {described(reason)} stands where the reason for `{name}` is wanted"
-                self.problem(given.values_at[name], said, "say in words why the value is meant")
+                message = f"`meant`: {described(reason)} stands where the reason for `{name}` is wanted"
+                self.problem(given.values_at[name], message, "say in words why the value is meant")
             else:
                 out[str(name)] = " ".join(reason.split())
         return out
@@ -176,8 +176,8 @@ class RecordReader:
             return None
         guess = near(word, choices) if isinstance(word, str) else ""
         fix = f"did you mean `{guess}`?" if guess else f"choose: {', '.join(choices)}"
-        said = described(word)
-        self.problem(node.values_at[key], f"{said} is not a known {key}", fix)
+        found = described(word)
+        self.problem(node.values_at[key], f"{found} is not a known {key}", fix)
         return None
 
     def _passes(

@@ -90,10 +90,10 @@ class SubmittalReader(RecordReader):
         items = self.root["products"]
         if not isinstance(items, MarkedList) or not items:
             where = self.root.values_at["products"]
-            said = "an empty list" if items == [] else described(items)
+            found_there = "an empty list" if items == [] else described(items)
             self.problem(
                 where,
-                f"`products`: {said} stands where products are wanted",
+                f"`products`: {found_there} stands where products are wanted",
                 "write `products:` and below it lines that start with `- role: …`",
             )
             return ()

@@ -101,7 +101,7 @@ def named(held: Mapping[str, V]) -> Named[V]:
     return held if isinstance(held, Named) else Named(held)
 
 
-class _Told:
+class _TellingField:
     """A field of a frozen dataclass that tells when it is asked for."""
 
     def __init__(self, name: str) -> None:
@@ -124,7 +124,7 @@ def tells(*names: str) -> Callable[[type[T]], type[T]]:
 
     def decorated(made: type[T]) -> type[T]:
         for name in names:
-            setattr(made, name, _Told(name))
+            setattr(made, name, _TellingField(name))
         return made
 
     return decorated

@@ -50,7 +50,7 @@ class Weighed:
     kind: OriginKind
     key: str
     what: str  # "rule of thumb", "standard", "code", "calculation", "stated in"
-    said: str  # "at most 12 in"; what is missing where a calculation has no result
+    statement: str  # "at most 12 in"; what is missing where a calculation has no result
     source: Source
 
     def as_json(self) -> dict[str, object]:
@@ -59,7 +59,7 @@ class Weighed:
             "kind": self.kind,
             "key": self.key,
             "what": self.what,
-            "said": self.said,
+            "statement": self.statement,
             "source": self.source.as_json(),
         }
 
@@ -73,8 +73,8 @@ class Weighing:
     governs: str  # a sentence without its full stop
 
     def __str__(self) -> str:
-        told = [f"{part.what} {part.key}: {part.said}" for part in self.parts]
-        return "; ".join([*told, self.governs])
+        statements = [f"{part.what} {part.key}: {part.statement}" for part in self.parts]
+        return "; ".join([*statements, self.governs])
 
     def as_json(self) -> dict[str, object]:
         """The weighing as plain data."""

@@ -9,8 +9,8 @@ from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import Any
 
+from specgen.files.compiled import shipped_yaml
 from specgen.files.marks import InputError
-from specgen.files.yaml_reader import read_yaml
 from specgen.model.source import Source
 from specgen.practice.entries import PracticeError, Vocabulary
 from specgen.practice.written import citation, needed
@@ -77,7 +77,7 @@ def load_datasheet_names() -> DatasheetNames:
         PracticeError: a part is missing, or a name stands twice under one attribute.
     """
     try:
-        root: Mapping[str, Any] = read_yaml(FILE, want=dict)
+        root: Mapping[str, Any] = shipped_yaml(FILE)
     except InputError as error:
         raise PracticeError(str(error)) from error
     where = FILE.name
@@ -106,7 +106,7 @@ def _attribute(key: str, node: Mapping[str, Any]) -> AttributeNames:
     end, bound = str(node.get("end", "")), str(node.get("bound", ""))
     if end not in ENDS or bound not in BOUNDS:
         raise PracticeError(f"{FILE.name}: {key}: end {end!r} or bound {bound!r} is not known")
-    words = {word: _names(said) for word, said in node.get("words", {}).items()}
+    words = {word: _names(phrases) for word, phrases in node.get("words", {}).items()}
     return AttributeNames(
         key.rpartition(".")[2],
         _names(needed(node, "names", f"{FILE.name}: {key}")),

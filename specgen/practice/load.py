@@ -8,8 +8,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from specgen.files.compiled import shipped_yaml
 from specgen.files.marks import InputError
-from specgen.files.yaml_reader import read_yaml
 from specgen.model.project import Value
 from specgen.practice.entries import (
     Field,
@@ -74,7 +74,7 @@ def _mapping(path: Path) -> Mapping[str, Any]:
 
 def _read(path: Path) -> Any:
     try:
-        return read_yaml(path)
+        return shipped_yaml(path)
     except InputError as error:
         raise PracticeError(str(error)) from error
 

@@ -9,7 +9,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, cast
 
-from specgen.files.yaml_reader import read_yaml
+from specgen.files.compiled import shipped_yaml
 from specgen.practice.entries import PracticeError
 from specgen.practice.written import needed, source
 from specgen.units.quantity import Quantity, QuantityError, parse
@@ -54,7 +54,7 @@ def _pairs() -> _Pairs:
     """
     found: dict[tuple[str, Fraction], tuple[Quantity, ...]] = {}
     heads: set[tuple[str, Fraction]] = set()
-    for name, group in cast("dict[str, Any]", read_yaml(FILE)).items():
+    for name, group in cast("dict[str, Any]", shipped_yaml(FILE)).items():
         source(group, f"{FILE.name}: {name}")
         for row in needed(group, "rows", f"{FILE.name}: {name}"):
             values = _row(row)

@@ -105,10 +105,12 @@ def _usual(values: Iterable[str]) -> list[str]:
 
 def _own_classes(one: ProjectRow, filters: Mapping[str, Filter]) -> list[str]:
     """The classes of a project's rows, but for the rules."""
-    said = [word for word, count in zip(ACCEPTED, (one.brought, one.against, one.bad), strict=True) if count]
+    accepted = [
+        word for word, count in zip(ACCEPTED, (one.brought, one.against, one.bad), strict=True) if count
+    ]
     ids = [
         *filters["standing"].ids([_standing(one)]),
-        *filters["accepted"].ids(said),
+        *filters["accepted"].ids(accepted),
         *filters["climate"].ids([one.climate]),
         *filters["use"].ids([one.use]),
     ]

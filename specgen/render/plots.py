@@ -108,8 +108,8 @@ def tornado(swings: Sequence[Swing], base: float, unit: str, title: str, system:
         axes.barh(place, high - low, left=low, color="tab:blue" if high >= low else "tab:orange", height=0.55)
         for at, value in ((low, swing.doubt.low), (high, swing.doubt.high)):
             left = at < high if at == low else at < low
-            told = show(from_si(value, swing.doubt.dimension, swing.doubt.unit or None), system)
-            axes.annotate(told, (at, place), xytext=(-4 if left else 4, 0), textcoords="offset points",
+            label = show(from_si(value, swing.doubt.dimension, swing.doubt.unit or None), system)
+            axes.annotate(label, (at, place), xytext=(-4 if left else 4, 0), textcoords="offset points",
                           fontsize=7, va="center", ha="right" if left else "left")  # fmt: skip
     names = ["\n".join(textwrap.wrap(swing.doubt.title, 44)) for swing in reversed(swings)]
     axes.set_yticks(range(len(swings)), names, fontsize=8)
@@ -151,11 +151,11 @@ def blank(data: Blank, piece_m: float, title: str, system: str) -> Figure:
     for bend in data.bends:
         at = _length(bend.at_m, system, small=True)
         axes.plot([0, length], [at, at], color="tab:blue", linestyle="--", linewidth=0.8)
-        told = f"{bend.name}: {shop_words(bend.at_m, system == 'SI')}, turned {bend.turned_deg:.3g}°"
+        label = f"{bend.name}: {shop_words(bend.at_m, system == 'SI')}, turned {bend.turned_deg:.3g}°"
         away = {"outer hem": -9, "inner hem": 4}.get(
             bend.name, -3
         )  # a hem is too near its drip for two lines
-        axes.annotate(told, (length, at), xytext=(4, away), textcoords="offset points", fontsize=7)
+        axes.annotate(label, (length, at), xytext=(4, away), textcoords="offset points", fontsize=7)
     whole, wide = (shop_words(size, system == "SI") for size in (piece_m, data.girth_m))
     axes.set(
         title=title,
@@ -175,8 +175,8 @@ def panels(face: Face, title: str, system: str) -> Figure:
     for place in face.layout.vertical_m:
         at = _length(place, system)
         axes.plot([at, at], [0, height], color="tab:red", linewidth=1.0)
-        told = place_words(place, system == "SI")
-        axes.text(at, 1.03 * height, told, fontsize=6, ha="left", va="bottom", rotation=50)
+        label = place_words(place, system == "SI")
+        axes.text(at, 1.03 * height, label, fontsize=6, ha="left", va="bottom", rotation=50)
     for place in face.layout.horizontal_m:
         at = _length(place, system)
         axes.plot([0, length], [at, at], color="tab:red", linewidth=1.0)

@@ -100,8 +100,8 @@ class _Marker:
 
     def _revision(self, kind: str, content: str = "") -> str:
         self._count += 1
-        said = f'w:id="{self._count}" w:author="{AUTHOR}" w:date="{attribute(self._date)}T00:00:00Z"'
-        return f"<w:{kind} {said}>{content}</w:{kind}>" if content else f"<w:{kind} {said}/>"
+        attributes = f'w:id="{self._count}" w:author="{AUTHOR}" w:date="{attribute(self._date)}T00:00:00Z"'
+        return f"<w:{kind} {attributes}>{content}</w:{kind}>" if content else f"<w:{kind} {attributes}/>"
 
     def _pair(self, old: Block, new: Block, index: int) -> Iterator[str]:
         if isinstance(old, Para) and isinstance(new, Para):

@@ -14,9 +14,10 @@ from pathlib import Path
 from lxml import etree
 
 from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.package import PackageError, read_package
 from specgen.model.document import Style
 from specgen.render.word_office_margin import office_margin
-from specgen.render.word_package import PackageError, read_package, relations, xml_part
+from specgen.render.word_package import relations, xml_part
 from specgen.render.word_template import (
     CONTENTS,
     GAP,
@@ -138,7 +139,7 @@ def office_template(data: bytes) -> OfficeTemplate:
 
 def _omissions(parts: Mapping[str, bytes]) -> Iterator[str]:
     """What the file holds and the documents will not, each once."""
-    told = set()
+    omitted = set()
     for listed in sorted(name for name in parts if name.endswith(".rels")):
         folder, _, last = listed.rpartition("/")
         owner = f"{folder.removesuffix('_rels')}{last.removesuffix('.rels')}"
@@ -147,10 +148,10 @@ def _omissions(parts: Mapping[str, bytes]) -> Iterator[str]:
             if one.external and one.kind != "attachedTemplate":
                 words = f"a link to another place ({one.kind}) is left out"
             if words:
-                told.add(words)
+                omitted.add(words)
     if any(name.lower().endswith("vbaproject.bin") for name in parts):
-        told.add(_LEFT_OUT["vbaProject"])
-    yield from sorted(told)
+        omitted.add(_LEFT_OUT["vbaProject"])
+    yield from sorted(omitted)
 
 
 def _merged_styles(office: etree._Element) -> tuple[etree._Element, dict[str, str]]:

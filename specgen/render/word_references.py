@@ -102,12 +102,12 @@ def _refuse_twins(blocks: Iterable[Block]) -> None:
 
 
 def _refuse_stale(reference: CrossRef, trails: Mapping[str, tuple[ReferencePlace, ...]]) -> None:
-    said, key = reference.text, reference.key
+    printed, key = reference.text, reference.key
     if key not in trails:
-        raise ValueError(f"reference {said!r} names {key!r}: no numbered paragraph has that key")
+        raise ValueError(f"reference {printed!r} names {key!r}: no numbered paragraph has that key")
     number = trails[key][-1].number
-    if said != number:
-        raise ValueError(f"reference to {key!r} says {said!r}, but the paragraph is {number!r}")
+    if printed != number:
+        raise ValueError(f"reference to {key!r} says {printed!r}, but the paragraph is {number!r}")
 
 
 def bookmark_name(key: str) -> str:

@@ -45,18 +45,20 @@ def workbook_bytes(book: Workbook) -> bytes:
         "strings_to_numbers": False,
     }
     with Book(out, options) as made:
-        said = book.properties
+        properties = book.properties
         made.set_properties(
             {
-                "title": said.title,
-                "subject": said.subject,
-                "category": said.project,
-                "status": said.state,
+                "title": properties.title,
+                "subject": properties.subject,
+                "category": properties.project,
+                "status": properties.state,
                 "created": _MADE,
             }
         )
+        for name, value in book.carried.items():
+            made.set_custom_property(name, value, "text")
         for sheet in book.sheets:
-            _Tab(made, sheet).write(said)
+            _Tab(made, sheet).write(properties)
     return out.getvalue()
 
 
@@ -84,14 +86,14 @@ class _Tab:
             for filled in (True, False)
         }
 
-    def write(self, said: Properties) -> None:
+    def write(self, properties: Properties) -> None:
         """Heading, table, and how the sheet is seen and printed."""
         for row, words in enumerate(self.sheet.heading):
-            self.tab.write_string(row, 0, _plain(words), self.note if row else self.title)
+            self.tab.write_string(row, 0, cell_text(words), self.note if row else self.title)
         top = len(self.sheet.heading) + _TABLE_GAP
         for number, column in enumerate(self.sheet.columns):
             self.tab.set_column(number, number, column.width)
-            self.tab.write_string(top, number, _plain(column.title), self.head)
+            self.tab.write_string(top, number, cell_text(column.title), self.head)
         for row, given in enumerate(self.sheet.rows, start=top + 1):
             self.tab.set_row(row, _POINTS_A_LINE * _lines(self.sheet.columns, given.cells) + 3)
             for number, column in enumerate(self.sheet.columns):
@@ -99,7 +101,7 @@ class _Tab:
         for number, column in enumerate(self.sheet.columns):
             self._choices(top + 1, number, column)
         self._view(top)
-        self._print(top, said)
+        self._print(top, properties)
 
     def _cell(self, row: int, number: int, column: Column, value: Cell) -> None:
         style = self.formats[column.is_, column.filled]
@@ -107,7 +109,7 @@ class _Tab:
             case None | "":
                 self.tab.write_blank(row, number, None, style)
             case str():
-                self.tab.write_string(row, number, _plain(value), style)
+                self.tab.write_string(row, number, cell_text(value), style)
             case date():
                 self.tab.write_datetime(row, number, datetime(value.year, value.month, value.day), style)
             case _:
@@ -146,7 +148,7 @@ class _Tab:
         if self.sheet.rows:
             self.tab.autofilter(top, 0, last, len(self.sheet.columns) - 1)
 
-    def _print(self, top: int, said: Properties) -> None:
+    def _print(self, top: int, properties: Properties) -> None:
         self.tab.set_landscape()
         self.tab.fit_to_pages(1, 0)
         self.tab.repeat_rows(top)
@@ -154,9 +156,9 @@ class _Tab:
         self.tab.set_paper(_TABLOID)
         # The blank ends the size: without it a project's number would be read as digits of the size.
         self.tab.set_header(
-            f"&L&8 {_printed(said.project)}&C&8 {_printed(said.state)}&R&8 {_printed(self.sheet.name)}"
+            f"&L&8 {_printed(properties.project)}&C&8 {_printed(properties.state)}&R&8 {_printed(self.sheet.name)}"
         )
-        self.tab.set_footer(f"&L&8 {_printed(said.title)}&R&8 Page &P of &N")
+        self.tab.set_footer(f"&L&8 {_printed(properties.title)}&R&8 Page &P of &N")
 
 
 def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:
@@ -170,11 +172,11 @@ def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:
     return most
 
 
-def _plain(words: str) -> str:
+def cell_text(words: str) -> str:
     """Words as the file format can hold them: without control signs, cut to what a cell holds."""
     return words.translate(_NOT_SHOWN)[:LONGEST_CELL]
 
 
 def _printed(words: str) -> str:
     """Words in a header or footer, where ``&`` begins a command; the format holds 255 characters in all."""
-    return _plain(words)[:60].replace("&", "&&")
+    return cell_text(words)[:60].replace("&", "&&")

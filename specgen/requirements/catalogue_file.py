@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any, NoReturn, cast, get_args
 
-from specgen.files.yaml_reader import read_yaml
+from specgen.files.compiled import shipped_yaml
 from specgen.model.requirement import Comparison, Stage
 from specgen.practice.entries import Practice, PracticeError
 from specgen.practice.load import load_practice
@@ -78,7 +78,7 @@ def load_catalogue() -> tuple[CatalogueEntry, ...]:
     practice = load_practice()
     entries: dict[str, CatalogueEntry] = {}
     for path in sorted(FOLDER.glob("*.yaml")):
-        content = read_yaml(path)
+        content = shipped_yaml(path)
         for name, node in cast("dict[str, Any]", content).items():
             if name in entries:
                 raise PracticeError(f"{path.name}: requirement {name!r} is defined twice")

@@ -247,8 +247,8 @@ def _chosen(where: str, place: Place) -> Origin:
     file = Path(place.project.path).name
     place_in_file = where.rsplit(":", 2)
     # A value that is only tried has no place in a file.
-    told = f"{file} line {place_in_file[1]}" if len(place_in_file) == 3 else where
-    return Origin("choice", where, Source(told, "", "", Status.CHOICE))
+    document = f"{file} line {place_in_file[1]}" if len(place_in_file) == 3 else where
+    return Origin("choice", where, Source(document, "", "", Status.CHOICE))
 
 
 def _lap(role: str, place: Place) -> _Candidate | None:

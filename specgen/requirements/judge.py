@@ -189,8 +189,8 @@ def _margin(limit: Limit, stated: Stated) -> tuple[Value, Fraction | None]:
         value = end
     value = _as_quantity(value, held)
     decides = deciding(value, limit.comparison, held)
-    same_told = keeps(value, limit.comparison, printed) is (decides is not None)
-    against = printed if same_told else decides or held
+    same_as_printed = keeps(value, limit.comparison, printed) is (decides is not None)
+    against = printed if same_as_printed else decides or held
     if not against.exact or held.dimension == "temperature":
         return against, None
     return against, value.exact / against.exact - 1

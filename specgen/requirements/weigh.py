@@ -34,12 +34,12 @@ def weighing(
     """
     system = place.project.system
     parts = [
-        Weighed(origin.kind, _key(origin), _what(origin), _said(entry, value, system), origin.source)
+        Weighed(origin.kind, _key(origin), _what(origin), _limit_words(entry, value, system), origin.source)
         for value, origin in candidates
     ]
     silent = list(_silent(entry, place))
     if entry.beside:
-        aside = [told for one in entry.beside if (told := _beside(one, place, system))]
+        aside = [weighed for one in entry.beside if (weighed := _beside(one, place, system))]
         governs = "; ".join(dict.fromkeys(one.governs for one in entry.beside))
         if not any(_done(one, place) for one in entry.beside):
             governs = f"{_which(governing)} governs, the calculation has no result"
@@ -49,7 +49,7 @@ def weighing(
     return Weighing((place.parapet.name,), (*parts, *silent), _governs(entry, parts, silent, governing))
 
 
-def of_rule(place: Place, key: str, said: str, beside: Beside) -> tuple[str, ...]:
+def of_rule(place: Place, key: str, statement: str, beside: Beside) -> tuple[str, ...]:
     """Rule and calculation for a matter that is no requirement, as a fact behind a finding; empty without either.
 
     Args:
@@ -63,7 +63,7 @@ def of_rule(place: Place, key: str, said: str, beside: Beside) -> tuple[str, ...
     if aside is None:
         return ()
     origin = Origin("practice", key, place.practice.source(key))
-    rule = Weighed("practice", key, _what(origin), said, origin.source)
+    rule = Weighed("practice", key, _what(origin), statement, origin.source)
     governs = (
         beside.governs if _done(beside, place) else f"the {rule.what} governs, the calculation has no result"
     )
@@ -76,7 +76,7 @@ def merged(weighings: Iterable[Weighing | None]) -> tuple[Weighing, ...]:
     for one in weighings:
         if one is not None:
             same.setdefault((one.parts, one.governs), []).extend(one.parapets)
-    return tuple(Weighing(tuple(dict.fromkeys(parapets)), *said) for said, parapets in same.items())
+    return tuple(Weighing(tuple(dict.fromkeys(parapets)), *rest) for rest, parapets in same.items())
 
 
 def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed], governing: Origin) -> str:
@@ -109,8 +109,8 @@ def _silent(entry: CatalogueEntry, place: Place) -> Iterator[Weighed]:
             continue
         value = calculation.results[rest.rpartition(".")[2]].value if calculation.done else None
         if not isinstance(value, Quantity):  # a word where the calculation sets no limit
-            said = value if value is not None else _missing(calculation)
-            yield Weighed("calculation", rest, "calculation", said, calculated(calculation, rest))
+            statement = value if value is not None else _missing(calculation)
+            yield Weighed("calculation", rest, "calculation", statement, calculated(calculation, rest))
 
 
 def _beside(one: Beside, place: Place, system: str) -> Weighed | None:
@@ -120,10 +120,10 @@ def _beside(one: Beside, place: Place, system: str) -> Weighed | None:
         return None
     if calculation.done:
         value = calculation.results[name].value
-        said = f"{one.says} {show(value, system) if isinstance(value, Quantity) else value}"
+        statement = f"{one.says} {show(value, system) if isinstance(value, Quantity) else value}"
     else:
-        said = _missing(calculation)
-    return Weighed("calculation", one.result, "calculation", said, calculated(calculation, one.result))
+        statement = _missing(calculation)
+    return Weighed("calculation", one.result, "calculation", statement, calculated(calculation, one.result))
 
 
 def calculated(calculation: Calculation, result: str) -> Source:
@@ -148,6 +148,6 @@ def _what(origin: Origin) -> str:
     return {"calculation": "calculation", "choice": "stated in"}[origin.kind]
 
 
-def _said(entry: CatalogueEntry, value: Value, system: str) -> str:
+def _limit_words(entry: CatalogueEntry, value: Value, system: str) -> str:
     words = show_limit(value, entry.comparison, system) if isinstance(value, Quantity) else str(value)
     return f"{entry.comparison} {words}"

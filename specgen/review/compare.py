@@ -72,8 +72,8 @@ def changed_findings(before: Assessment, after: Assessment) -> tuple[FindingChan
                 and (was.message, was.outcome, was.severity) == (now.message, now.outcome, now.severity)
             ):
                 continue
-            told = tuple((one.message, one.outcome, one.severity) if one else None for one in (was, now))
-            groups.setdefault((key[0], key[2:], told), []).append((was, now, key[1]))
+            standings = tuple((one.message, one.outcome, one.severity) if one else None for one in (was, now))
+            groups.setdefault((key[0], key[2:], standings), []).append((was, now, key[1]))
     found = [
         FindingChange(group[0][0], group[0][1], tuple(dict.fromkeys(parapet for _, _, parapet in group)))
         for group in groups.values()

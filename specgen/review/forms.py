@@ -110,13 +110,13 @@ def _letter(project: Project, one: Meeting, words: FormText) -> Document:
         "not allowed": words("compatibility_known_no", why=one.why),
         "with separation": words("compatibility_known_apart", why=one.why),
     }[one.answer]
-    told = {
+    values = {
         "pair": " and ".join(one.families),
         "how": one.how,
         "parts": "; ".join(one.parts),
         "where": parapets_in_words(one.parapets),
     }
-    facts = tuple((title, told[name]) for name, title in words.texts["compatibility_facts"].items())
+    facts = tuple((title, values[name]) for name, title in words.texts["compatibility_facts"].items())
     makers = [
         Para(Style.BODY, text(words("compatibility_to", blank=words("blank"), family=family)))
         for family in one.families
@@ -244,10 +244,10 @@ def transmittal(
 
 def _open_points(review: ProductReview) -> str:
     counts = {result: sum(one.result is result for one in review.verdicts) for result in Result}
-    told = [
+    open_points = [
         f"{count} {result.value}" for result, count in counts.items() if count and result is not Result.MEETS
     ]
     codes = list(dict.fromkeys(point.finding.code for point in review.wall))
     if codes:
-        told.append(f"in the wall: {joined(codes, 'and')}")
-    return "; ".join(told) or "none"
+        open_points.append(f"in the wall: {joined(codes, 'and')}")
+    return "; ".join(open_points) or "none"

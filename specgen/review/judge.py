@@ -78,7 +78,7 @@ def _review_one(
         stated = paragraphs.get(requirement.id)
         read = product.unconfirmed.get(requirement.attribute)
         found = _to_confirm(requirement, read) if read else judged(requirement, claim, practice, system)
-        said = read or claim
+        source = read or claim
         verdicts.append(
             Verdict(
                 requirement=requirement,
@@ -88,8 +88,8 @@ def _review_one(
                 cure=found.cure,
                 section=stated.section if stated else requirement.section,
                 paragraph=stated.number if stated else "",
-                mark=said.mark if said else product.mark,
-                evidence=said.evidence if said else "",
+                mark=source.mark if source else product.mark,
+                evidence=source.evidence if source else "",
                 margin=found.margin,
             )
         )
@@ -207,8 +207,8 @@ def _limit_words(
 ) -> str:
     """The limit as the sections print it, and beside it what decided where the printed number would tell otherwise."""
     words, against = requirement_words(requirement, practice, system), judgement.against
-    told = system == "both" or claim.sense or against is requirement.limit.value
-    if told or not isinstance(against, Quantity):
+    as_printed = system == "both" or claim.sense or against is requirement.limit.value
+    if as_printed or not isinstance(against, Quantity):
         return words
     own = f" ({show(replace(against, condition=None, nominal=()), row_of(against).system)})"
     return words if own in words else f"{words}{own}"

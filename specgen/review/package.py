@@ -54,14 +54,14 @@ def review_package(submissions: Sequence[Submission], spec: Specification) -> tu
         for place, product in enumerate(one.products)
     ]
     points = _points(Bench(assessment), assessment.project, placed)
-    told = iter(
+    effects = iter(
         (points[one.change.name], tuple(other.change.name for other in _alternatives(one, placed)))
         for one in placed
     )
     return tuple(
         (
             submission,
-            tuple(_with_wall(_unasked(one, id(one.product) in nowhere), *next(told)) for one in reviews),
+            tuple(_with_wall(_unasked(one, id(one.product) in nowhere), *next(effects)) for one in reviews),
         )
         for submission, reviews in rows
     )
@@ -212,7 +212,7 @@ def _with_wall(
     silent = {
         verdict.requirement.attribute for verdict in one.verdicts if verdict.result is Result.NOT_STATED
     }
-    told = {
+    reported = {
         verdict.requirement.name
         for verdict in one.verdicts
         if verdict.result in (Result.FAILS, Result.CONFIRM)
@@ -221,7 +221,7 @@ def _with_wall(
         point
         for point in points
         if not (point.finding.outcome is Outcome.UNKNOWN and point.finding.attribute in silent)
-        and (point.finding.requirement or "").partition("@")[0] not in told
+        and (point.finding.requirement or "").partition("@")[0] not in reported
     )
     recommendation, why = recommend_with_wall(one.recommendation, one.why, new)
     return replace(one, wall=new, recommendation=recommendation, why=why, alternatives=alternatives)
@@ -239,8 +239,8 @@ def recommend_with_wall(
     heavy = [point.finding for point in points if point.breaks]
     if heavy and rows is not Recommendation.REJECTED:
         codes = ", ".join(dict.fromkeys(one.code for one in heavy))
-        told = f"breaks the wall: {codes}"
-        return Recommendation.RESUBMIT, told if rows is Recommendation.NO_EXCEPTIONS else f"{why}; {told}"
+        broken = f"breaks the wall: {codes}"
+        return Recommendation.RESUBMIT, broken if rows is Recommendation.NO_EXCEPTIONS else f"{why}; {broken}"
     if points and rows in (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS):
         codes = ", ".join(dict.fromkeys(point.finding.code for point in points))
         return Recommendation.CORRECTIONS, f"{why}; acceptable on condition: {codes}"

@@ -48,7 +48,7 @@ class Substitution:
     difference: Comparison
     affected: tuple[str, ...]
     to_show: tuple[str, ...]
-    unsaid: tuple[str, ...]
+    unstated: tuple[str, ...]
     costs: tuple[str, ...]
     recommendation: Recommendation
     why: str
@@ -111,7 +111,7 @@ def substitution(
         difference=difference,
         affected=tuple(trade for trade in trades if trade != requester),
         to_show=tuple(dict.fromkeys(_to_show(products, points))),
-        unsaid=tuple(dict.fromkeys(_unsaid(request, products, assessment.practice, words))),
+        unstated=tuple(dict.fromkeys(_unstated(request, products, assessment.practice, words))),
         costs=tuple(_costs(request, difference, points, trades, words)),
         recommendation=recommendation,
         why=why,
@@ -152,9 +152,9 @@ def _differing(was: Component, now: Component, system: str) -> Iterator[tuple[st
     for name in dict.fromkeys((*was.values, *now.values)):
         if name in ("kind", "role"):
             continue
-        told = [value_words(one.values[name], "is", system) if one.has(name) else "" for one in (was, now)]
-        if told[0] != told[1]:
-            yield name.replace("_", " "), told[0], told[1]
+        values = [value_words(one.values[name], "is", system) if one.has(name) else "" for one in (was, now)]
+        if values[0] != values[1]:
+            yield name.replace("_", " "), values[0], values[1]
 
 
 def _recommended(
@@ -191,24 +191,24 @@ def _to_show(products: Iterable[ProductReview], points: Iterable[WallPoint]) -> 
             yield f"{finding.code}: {finding.remedy}"
 
 
-def _unsaid(
+def _unstated(
     request: Request, products: Iterable[ProductReview], practice: Practice, words: FormText
 ) -> Iterator[str]:
     for name in ("reason", "cost", "time", "from", "date"):
         if not request.info.has(name):
-            yield words(f"unsaid_{name}")
+            yield words(f"unstated_{name}")
     for one in products:
         fields = practice.vocabulary.roles[one.product.role].fields
         for verdict in one.verdicts:
             name, title = verdict.requirement.attribute, verdict.requirement.title
             claim = one.product.claims.get(name)
             if claim is None:
-                yield words("unsaid_value", product=one.product.name, title=title)
+                yield words("unstated_value", product=one.product.name, title=title)
             elif name != "kind":
                 if not claim.evidence:
-                    yield words("unsaid_evidence", product=one.product.name, title=title)
+                    yield words("unstated_evidence", product=one.product.name, title=title)
                 if not claim.method and fields[name].method:
-                    yield words("unsaid_method", product=one.product.name, title=title)
+                    yield words("unstated_method", product=one.product.name, title=title)
 
 
 def _costs(

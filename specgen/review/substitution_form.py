@@ -58,7 +58,7 @@ def substitution_form(
         *_texts("order", one.difference.order, words),
         *_list("affected", one.affected, words),
         *_list("show", one.to_show, words),
-        *_list("unsaid", one.unsaid, words),
+        *_list("unstated", one.unstated, words),
         *_list("costs", one.costs, words, words("costs_note")),
         *_combined(tuple(combinations), words),
         Para(Style.HEADING, text(words("cautions_heading"))),
@@ -142,13 +142,13 @@ def _closed(points: tuple[WallPoint, ...], words: FormText) -> Iterator[Block]:
         return
     yield Para(Style.HEADING, text(words("closed_heading")))
     for point in points:
-        said = words(
+        item = words(
             "closed",
             code=point.finding.code,
             places=parapets_in_words(point.parapets),
             message=point.finding.message,
         )
-        yield Para(Style.BULLET, text(said))
+        yield Para(Style.BULLET, text(item))
 
 
 def _results(one: Substitution, words: FormText) -> Iterator[Block]:
@@ -160,9 +160,9 @@ def _results(one: Substitution, words: FormText) -> Iterator[Block]:
     groups: dict[tuple[str, ...], list[str]] = {}
     for change in results:
         factor = f"{change.factor:.3g}" if change.factor is not None else ""
-        told = (change.subject, change.title, change.before, change.after, factor)
-        groups.setdefault(told, []).append(change.parapet)
-    rows = tuple((f"{told[0]}, {joined(parapets, 'and')}", *told[1:]) for told, parapets in groups.items())
+        cells = (change.subject, change.title, change.before, change.after, factor)
+        groups.setdefault(cells, []).append(change.parapet)
+    rows = tuple((f"{cells[0]}, {joined(parapets, 'and')}", *cells[1:]) for cells, parapets in groups.items())
     yield Table(words.list("results_columns"), rows, _RESULTS, words("results_caption"))
 
 
@@ -213,7 +213,7 @@ def substitution_json(
         **plain(difference),
         "affected_trades": list(one.affected),
         "to_be_shown": list(one.to_show),
-        "not_said": list(one.unsaid),
+        "not_stated": list(one.unstated),
         "costs_left_out": list(one.costs),
         "only_together": [
             {"requests": list(each.changes), "parapet": each.parapet, "code": each.finding.code,

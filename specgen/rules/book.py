@@ -187,22 +187,22 @@ class Cited(dict[tuple[str, ...], tuple[Source, ...]]):
 
 def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
     try:
-        said = list(entry.check(wall))
-        if not said:
+        results = list(entry.check(wall))
+        if not results:
             raise ValueError("the check said nothing")
         # That something does not apply is told once, and only where nothing else is.
-        told = [one for one in said if one.outcome is not Outcome.NOT_APPLICABLE] or said[:1]
-        return [_finding(entry.rule, one, wall, cited) for one in told]
+        shown = [one for one in results if one.outcome is not Outcome.NOT_APPLICABLE] or results[:1]
+        return [_finding(entry.rule, one, wall, cited) for one in shown]
     except (Exception, SystemExit) as error:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 
 
-def _finding(rule: Rule, said: RuleResult, wall: Wall, cited: Cited) -> Finding:
-    stray = [key for key in said.basis if key not in rule.basis]
+def _finding(rule: Rule, result: RuleResult, wall: Wall, cited: Cited) -> Finding:
+    stray = [key for key in result.basis if key not in rule.basis]
     if stray:
         raise ValueError(f"the check cites {sorted(stray)}, which the rule does not name in its basis")
-    sources = said.sources or cited[said.basis or rule.basis]
-    outcome, message, missing = said.outcome, said.message, said.missing
+    sources = result.sources or cited[result.basis or rule.basis]
+    outcome, message, missing = result.outcome, result.message, result.missing
     if (
         (beyond := beyond_rules(wall.project))
         and outcome is not Outcome.NOT_APPLICABLE
@@ -219,24 +219,24 @@ def _finding(rule: Rule, said: RuleResult, wall: Wall, cited: Cited) -> Finding:
     return Finding(
         code=rule.code,
         name=rule.name,
-        severity=said.severity or rule.severity,
+        severity=result.severity or rule.severity,
         outcome=outcome,
         message=message,
-        mark=said.mark or wall.parapet.mark,
+        mark=result.mark or wall.parapet.mark,
         parapet=wall.parapet.name,
-        layer=said.layer,
+        layer=result.layer,
         reason=rule.reason,
         remedy=rule.remedy,
         sources=sources,
-        because=(*said.because, *_weighed(said, wall)),
+        because=(*result.because, *_weighed(result, wall)),
         missing=missing,
-        requirement=said.requirement,
-        attribute=said.attribute,
+        requirement=result.requirement,
+        attribute=result.attribute,
     )
 
 
-def _weighed(said: RuleResult, wall: Wall) -> tuple[str, ...]:
+def _weighed(result: RuleResult, wall: Wall) -> tuple[str, ...]:
     """How rule and calculation were weighed for the requirement that the place is held against."""
-    requirement = wall.requirements.with_id(said.requirement)
+    requirement = wall.requirements.with_id(result.requirement)
     found = requirement.weighing_at(wall.parapet.name) if requirement else None
     return (str(found),) if found else ()

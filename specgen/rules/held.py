@@ -159,9 +159,9 @@ class Held:
         what = _named(wall, part, self.what or f"{requirement.title} of the {requirement.role}")
         grave = bool(self.graver) and part.word(requirement.attribute) == self.graver
         severity = Severity.DEFECT if grave else severity or self.severities.get(name)
-        said = hold(wall, name, part, wrong, severity, because, what)
+        result = hold(wall, name, part, wrong, severity, because, what)
         own = practice_keys(catalogue_entry(name)) if len(self.names) > 1 else ()
-        return replace(said, basis=self.basis or said.basis or own)
+        return replace(result, basis=self.basis or result.basis or own)
 
 
 def each_layer(role: str) -> Callable[[Check], Check]:
@@ -181,10 +181,10 @@ def each_layer(role: str) -> Callable[[Check], Check]:
     return of
 
 
-def _of_layer(wall: Wall, part: Component, said: RuleResult) -> RuleResult:
-    if said.layer != part.id or f"`{part.id}`" in said.message:
-        return said
-    return replace(said, message=_named(wall, part, said.message))
+def _of_layer(wall: Wall, part: Component, result: RuleResult) -> RuleResult:
+    if result.layer != part.id or f"`{part.id}`" in result.message:
+        return result
+    return replace(result, message=_named(wall, part, result.message))
 
 
 def _named(wall: Wall, part: Component, what: str) -> str:
@@ -208,8 +208,8 @@ def at_place(wall: Wall, name: str, record: Record, attribute: str, what: str) -
     requirement = wall.requirement(name)
     if requirement is None:
         return not_applicable(f"no limit is known for the {what}")
-    said = hold_value(wall, requirement, record, attribute, "", what=what)
-    return replace(said, basis=said.basis or practice_keys(catalogue_entry(name)))
+    result = hold_value(wall, requirement, record, attribute, "", what=what)
+    return replace(result, basis=result.basis or practice_keys(catalogue_entry(name)))
 
 
 def unmet_conditions(wall: Wall, entry: CatalogueEntry, part: Component) -> tuple[str, ...]:

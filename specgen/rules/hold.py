@@ -85,8 +85,8 @@ def hold_value(
 
     ``what`` names the value in the message where "attribute of the role" does not read well.
     """
-    said = _held(wall, requirement, record, attribute, layer, wrong, severity, because, what)
-    return replace(said, requirement=requirement.id, attribute=attribute)
+    result = _held(wall, requirement, record, attribute, layer, wrong, severity, because, what)
+    return replace(result, requirement=requirement.id, attribute=attribute)
 
 
 def _held(
@@ -135,8 +135,8 @@ def not_stated(
     doubted = record.doubted.get(attribute) if isinstance(record, Component) else None
     stated = "not stated" if doubted is None else f"set aside until it is confirmed: {words(doubted)}"
     missing = f"{_name(record, layer)}: add `{attribute if doubted is None else 'meant'}`"
-    said = unknown(f"{what} is {stated}", missing, record.at(attribute), layer, because)
-    return replace(said, attribute=attribute)
+    result = unknown(f"{what} is {stated}", missing, record.at(attribute), layer, because)
+    return replace(result, attribute=attribute)
 
 
 def _name(record: Record, layer: str) -> str:

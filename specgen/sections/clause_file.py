@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.carried import carried
+from specgen.files.compiled import compiled
 from specgen.files.marks import InputError, InputProblem, Mark, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.practice.entries import Practice
@@ -18,8 +19,11 @@ from specgen.sections.clause_text import (
     Call,
     ClauseTextError,
     Condition,
+    as_text,
     compile_condition,
     compile_text,
+    know,
+    parser_files,
     refuse_digits,
 )
 from specgen.sections.existing import ENTRY_NAMES, LISTS
@@ -55,7 +59,22 @@ def load_clauses(practice: Practice, folder: Path | None = None, over: Path | No
 @lru_cache(maxsize=1)
 def _shipped() -> ClauseBook:
     """The clauses that ship, held against the practice that ships; an office's practice only adds to that."""
-    return _load(load_practice(), carried("clauses"))
+    folder = carried("clauses")
+    made_from = [path.read_bytes() for path in (*parser_files(), *sorted(folder.glob("*.yaml")))]
+    know(compiled("clauses", made_from, lambda: _parsed(_load(load_practice(), folder))))
+    return _load(load_practice(), folder)
+
+
+def _parsed(book: ClauseBook) -> dict[str, Any]:
+    """Every text and condition of a book that needed a parser, with its tree."""
+    clauses = [clause for section in book.sections for clause in section.clauses()]
+    texts = [text for clause in clauses for text in (clause.text, clause.item) if text and text.body]
+    conditions = [
+        when for when in (*(one.when for one in book.sections), *(one.when for one in clauses)) if when
+    ]
+    return {text.source: text.body for text in texts} | {
+        as_text(one.source): [one.test] for one in conditions
+    }
 
 
 def _load(practice: Practice, folder: Path) -> ClauseBook:
@@ -219,8 +238,8 @@ class _Reader:
         if "item" in node:
             item = self._try(node.values_at["item"], key, lambda: compile_text(str(node["item"])))
         when = self._when(node, key)
-        for compiled, where in ((text, "text"), (item, "item")):
-            for call in compiled.calls if compiled else ():
+        for checked, where in ((text, "text"), (item, "item")):
+            for call in checked.calls if checked else ():
                 self._check_call(call, node.values_at[where], key)
         sub = tuple(below for part in self.items(node, "sub") if (below := self.clause(part, depth + 1)))
         if text is None:

@@ -4,8 +4,9 @@ A clause is data that an office edits. What it may contain is a short list of no
 calls of known functions with constant words, and if. Loops, filters, attributes, arithmetic and literal
 numbers do not load, so that text cannot run away and every printed number has an origin.
 
-Jinja2 parses; the few nodes that pass are evaluated here as they stand. Nothing of a clause is made into a program,
-which is safe, and spares a run the compiling of some five hundred templates.
+Jinja2 parses; what it finds is kept as plain trees, and the few nodes that pass are evaluated here as they stand.
+Nothing of a clause is made into a program, which is safe, and spares a run the compiling of some five hundred templates.
+A node is a tuple of its name and its parts; a part is a node, a list of nodes or a constant.
 """
 
 from __future__ import annotations
@@ -14,14 +15,19 @@ import operator
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
-
-from jinja2 import Environment, TemplateSyntaxError, nodes
+from functools import cache, lru_cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from specgen.files.marks import suggestion
 from specgen.sections.existing import ENTRY_NAMES
 from specgen.sections.numbers import without_names
+
+if TYPE_CHECKING:
+    from jinja2 import nodes
+
+Node = tuple[Any, ...]
 
 LONGEST_TEMPLATE = 2_000
 LONGEST_TEXT = 4_000
@@ -46,9 +52,6 @@ WHEN_FUNCTIONS = frozenset(
     }
 )
 
-_SHARED_NODES = (nodes.Output, nodes.Name, nodes.Const, nodes.Call, nodes.Compare, nodes.Operand)
-_ALLOWED = (*_SHARED_NODES, nodes.And, nodes.Or, nodes.Not, nodes.CondExpr, nodes.If, nodes.TemplateData)
-
 
 class ClauseTextError(ValueError):
     """A clause's text or condition that cannot be used: what is wrong, and the fix."""
@@ -59,7 +62,6 @@ class ClauseTextError(ValueError):
         self.fix = fix
 
 
-_PARSER = Environment(autoescape=False)  # noqa: S701 - it only parses, and each format escapes for itself
 _COMPARE: Mapping[str, Callable[[Any, Any], bool]] = {
     "eq": operator.eq,
     "ne": operator.ne,
@@ -87,7 +89,7 @@ class ClauseText:
     source: str
     names: frozenset[str] = frozenset()
     calls: tuple[Call, ...] = ()
-    _body: tuple[nodes.Node, ...] | None = None  # None where the source is plain words
+    body: list[Node] | None = None  # None where the source is plain words
 
     def render(self, context: Mapping[str, Any]) -> str:
         """The text with its values.
@@ -95,7 +97,7 @@ class ClauseText:
         Raises:
             ClauseTextError: a value is missing, or the text is too long.
         """
-        words = self.source if self._body is None else _written(self._body, context)
+        words = self.source if self.body is None else _written(self.body, context)
         text = " ".join(words.split(" ")).strip()
         if len(text) > LONGEST_TEXT:
             raise ClauseTextError(
@@ -110,7 +112,7 @@ class Condition:
 
     source: str
     calls: tuple[Call, ...]
-    _test: nodes.Node
+    test: Node
 
     def holds(self, context: Mapping[str, Any]) -> bool:
         """Whether the condition is met.
@@ -118,7 +120,7 @@ class Condition:
         Raises:
             ClauseTextError: the condition cannot be evaluated.
         """
-        return bool(_value(self._test, context))
+        return bool(_value(self.test, context))
 
 
 @lru_cache(maxsize=4096)
@@ -137,7 +139,7 @@ def compile_text(source: str) -> ClauseText:
         return ClauseText(source)
     tree = _tree(source)
     calls, names = _walk(tree, TEXT_NAMES | WHEN_NAMES, TEXT_FUNCTIONS)
-    return ClauseText(source, frozenset(names), calls, tuple(tree.body))
+    return ClauseText(source, frozenset(names), calls, tree)
 
 
 @lru_cache(maxsize=4096)
@@ -147,66 +149,126 @@ def compile_condition(source: str) -> Condition:
     Raises:
         ClauseTextError: as :func:`compile_text`.
     """
-    tree = _tree("{{ " + source + " }}")
-    if len(tree.body) != 1 or not isinstance(tree.body[0], nodes.Output) or len(tree.body[0].nodes) != 1:
+    tree = _tree(as_text(source))
+    if len(tree) != 1 or tree[0][0] == "if":
         raise ClauseTextError(f"`{source}` is not one condition", "write a condition without braces")
     calls, _ = _walk(tree, WHEN_NAMES, WHEN_FUNCTIONS)
-    return Condition(source, calls, tree.body[0].nodes[0])
+    return Condition(source, calls, tree[0])
 
 
-def _tree(source: str) -> nodes.Template:
+def as_text(condition: str) -> str:
+    """A condition as the text that prints it."""
+    return "{{ " + condition + " }}"
+
+
+_PARSED: dict[str, list[Node]] = {}
+
+
+def know(parsed: Mapping[str, list[Node]]) -> None:
+    """Texts that were parsed before, each with its tree."""
+    _PARSED.update(parsed)
+
+
+def parser_files() -> tuple[Path, ...]:
+    """The files that decide what the tree of a text is."""
+    found = find_spec("jinja2")
+    assert found is not None and found.origin is not None
+    return Path(__file__), *(Path(found.origin).with_name(name) for name in ("parser.py", "lexer.py"))
+
+
+def _tree(source: str) -> list[Node]:
     if len(source) > LONGEST_TEMPLATE:
         raise ClauseTextError(
             f"the clause has {len(source)} characters, at most {LONGEST_TEMPLATE}", "split it"
         )
-    try:
-        return _PARSER.parse(source)
-    except TemplateSyntaxError as error:
-        raise ClauseTextError(f"template: {error.message}", "correct the braces") from error
+    return _PARSED[source] if source in _PARSED else _parser()(source)
+
+
+@cache
+def _parser() -> Callable[[str], list[Node]]:
+    """The parser: loaded for texts that were not parsed before."""
+    from jinja2 import Environment, TemplateSyntaxError, nodes
+
+    parser = Environment(autoescape=False)  # noqa: S701 - it only parses, and each format escapes for itself
+
+    def tree(source: str) -> list[Node]:
+        try:
+            return body(parser.parse(source).body)
+        except TemplateSyntaxError as error:
+            raise ClauseTextError(f"template: {error.message}", "correct the braces") from error
+
+    def body(found: Iterable[nodes.Node]) -> list[Node]:
+        parts = [part for one in found for part in (one.nodes if isinstance(one, nodes.Output) else (one,))]
+        return [plain(part) for part in parts]
+
+    def plain(node: nodes.Node) -> Node:
+        match node:
+            case nodes.TemplateData(data=value) | nodes.Const(value=value):
+                return "words", value
+            case nodes.Name(name=name):
+                return "name", name
+            case nodes.Call():
+                return call(node)
+            case nodes.Not():
+                return "not", plain(node.node)
+            case nodes.And() | nodes.Or():
+                return type(node).__name__.lower(), plain(node.left), plain(node.right)
+            case nodes.Compare():
+                return "compare", plain(node.expr), [(one.op, plain(one.expr)) for one in node.ops]
+            case nodes.CondExpr():
+                last = ("words", "") if node.expr2 is None else plain(node.expr2)
+                return "choice", plain(node.test), plain(node.expr1), last
+            case nodes.If():
+                branches = [("branch", plain(one.test), body(one.body)) for one in (node, *node.elif_)]
+                return "if", branches, body(node.else_)
+        return "other", type(node).__name__
+
+    def call(node: nodes.Call) -> Node:
+        words = [one.value if isinstance(one, nodes.Const) else None for one in node.args]
+        sound = not (node.kwargs or node.dyn_args or node.dyn_kwargs)
+        sound = sound and all(isinstance(one, str) for one in words)
+        name = node.node.name if isinstance(node.node, nodes.Name) else "this"
+        return "call", name, tuple(words) if sound else None
+
+    return tree
 
 
 def _walk(
-    tree: nodes.Node, names: frozenset[str], functions: frozenset[str]
+    tree: Iterable[Node], names: frozenset[str], functions: frozenset[str]
 ) -> tuple[tuple[Call, ...], set[str]]:
     calls: list[Call] = []
     used: set[str] = set()
 
-    def visit(node: nodes.Node) -> None:
+    def visit(node: Node) -> None:
         match node:
-            case nodes.Call():
-                calls.append(_call(node, functions))
+            case ("call", function, words):
+                calls.append(_call(function, words, functions))
                 return
-            case nodes.Name(name=name):
+            case ("name", name):
                 if name not in names:
                     raise _unknown(name, names | functions)
                 used.add(name)
-            case nodes.TemplateData(data=data):
-                refuse_digits(data)
-            case nodes.Const(value=value):
+            case ("words", value):
                 if not isinstance(value, bool):
                     refuse_digits(str(value))
-            case nodes.Template():
-                pass
-            case _:
-                if not isinstance(node, _ALLOWED):
-                    raise ClauseTextError(
-                        f"`{type(node).__name__}` is not allowed in a clause", "use words, values and if"
-                    )
-        for child in node.iter_child_nodes():
-            visit(child)
+            case ("other", kind):
+                raise ClauseTextError(f"`{kind}` is not allowed in a clause", "use words, values and if")
+        for part in node[1:]:
+            for one in part if isinstance(part, list) else (part,):
+                if isinstance(one, tuple):
+                    visit(one)
 
-    visit(tree)
+    for node in tree:
+        visit(node)
     return tuple(calls), used
 
 
-def _call(node: nodes.Call, functions: frozenset[str]) -> Call:
-    if not isinstance(node.node, nodes.Name) or node.node.name not in functions:
-        name = node.node.name if isinstance(node.node, nodes.Name) else "this"
-        raise _unknown(name, functions)
-    constant = [arg.value for arg in node.args if isinstance(arg, nodes.Const) and isinstance(arg.value, str)]
-    if len(constant) != len(node.args) or node.kwargs or node.dyn_args or node.dyn_kwargs:
-        raise ClauseTextError(f"`{node.node.name}` takes words in quotes", f"write {node.node.name}('…')")
-    return Call(node.node.name, tuple(constant))
+def _call(function: str, words: tuple[str, ...] | None, functions: frozenset[str]) -> Call:
+    if function not in functions:
+        raise _unknown(function, functions)
+    if words is None:
+        raise ClauseTextError(f"`{function}` takes words in quotes", f"write {function}('…')")
+    return Call(function, words)
 
 
 def _unknown(name: str, choices: frozenset[str]) -> ClauseTextError:
@@ -214,50 +276,51 @@ def _unknown(name: str, choices: frozenset[str]) -> ClauseTextError:
     return ClauseTextError(f"`{name}` is not known in a clause", fix)
 
 
-def _written(body: Iterable[nodes.Node], context: Mapping[str, Any]) -> str:
+def _written(body: Iterable[Node], context: Mapping[str, Any]) -> str:
     """The words of a template's nodes."""
     out: list[str] = []
     for node in body:
-        if isinstance(node, nodes.If):
-            branches = [(node.test, node.body), *((one.test, one.body) for one in node.elif_)]
-            chosen = next((then for test, then in branches if _value(test, context)), node.else_)
+        if node[0] == "if":
+            _, branches, last = node
+            chosen = next((then for _, test, then in branches if _value(test, context)), last)
             out.append(_written(chosen, context))
         else:
-            assert isinstance(node, nodes.Output)
-            out += [str(_value(part, context)) for part in node.nodes]
+            out.append(str(_value(node, context)))
     return "".join(out)
 
 
-def _value(node: nodes.Node | None, context: Mapping[str, Any]) -> Any:
+def _value(node: Node, context: Mapping[str, Any]) -> Any:
     """The value of one expression of those that :func:`_walk` lets pass."""
-    match node:
-        case nodes.TemplateData(data=value) | nodes.Const(value=value):
-            return value
-        case nodes.Name(name=name):
-            if name not in context:
-                raise ClauseTextError(f"'{name}' is undefined", "correct the clause")
-            return context[name]
-        case nodes.Call(node=function, args=args):
-            return _value(function, context)(*(_value(one, context) for one in args))
-        case nodes.Not():
-            return not _value(node.node, context)
-        case nodes.And():
-            return _value(node.left, context) and _value(node.right, context)
-        case nodes.Or():
-            return _value(node.left, context) or _value(node.right, context)
-        case nodes.Compare():
-            left = _value(node.expr, context)
-            for operand in node.ops:
-                right = _value(operand.expr, context)
-                if not _COMPARE[operand.op](left, right):
+    match node[0]:
+        case "words":
+            return node[1]
+        case "name":
+            return _named(node[1], context)
+        case "call":
+            return _named(node[1], context)(*node[2])
+        case "not":
+            return not _value(node[1], context)
+        case "and":
+            return _value(node[1], context) and _value(node[2], context)
+        case "or":
+            return _value(node[1], context) or _value(node[2], context)
+        case "compare":
+            left = _value(node[1], context)
+            for sign, other in node[2]:
+                right = _value(other, context)
+                if not _COMPARE[sign](left, right):
                     return False
                 left = right
             return True
-        case nodes.CondExpr():
-            return _value(node.expr1 if _value(node.test, context) else node.expr2, context)
-        case None:  # an `if` without `else`
-            return ""
-    raise AssertionError(f"{type(node).__name__} is let pass and not evaluated")
+        case "choice":
+            return _value(node[2] if _value(node[1], context) else node[3], context)
+    raise AssertionError(f"{node[0]} is let pass and not evaluated")
+
+
+def _named(name: str, context: Mapping[str, Any]) -> Any:
+    if name not in context:
+        raise ClauseTextError(f"'{name}' is undefined", "correct the clause")
+    return context[name]
 
 
 def refuse_digits(words: str) -> None:
@@ -266,7 +329,7 @@ def refuse_digits(words: str) -> None:
     Raises:
         ClauseTextError: a bare number.
     """
-    bare = re.search(r"\S*\d\S*", without_names(words))
+    bare = re.search(r"\d", words) and re.search(r"\S*\d\S*", without_names(words))
     if bare:
         raise ClauseTextError(
             f"the number `{bare[0]}` is written into the clause",

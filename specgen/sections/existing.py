@@ -54,13 +54,13 @@ def _records(name: str, what: str) -> Callable[[Parapet, Project, Practice], Ite
 
 def _details(record: Record, what: str, system: str) -> Iterator[str]:
     """The rest of a record in words: its values, then its note."""
-    told = [
+    details = [
         f"{value_words(value, 'is', system)}{' wide' if name == _WIDTH else ''}"
         for name, value in record.values.items()
         if name not in ("name", "where", "note", what) and (isinstance(value, Quantity) or value)
     ]
-    if told:
-        yield ", ".join(told)
+    if details:
+        yield ", ".join(details)
     if record.word("note"):
         yield record.word("note") or ""
 
@@ -100,5 +100,5 @@ def origin_of(entry: ExistingItem, practice: Practice) -> Origin:
     """Where the numbers of an entry come from: a practice entry, or a line of the project file."""
     if entry.practice:
         return Origin("practice", entry.practice, practice.source(entry.practice))
-    told = f"{Path(entry.mark.file).name} line {entry.mark.line}"
-    return Origin("choice", str(entry.mark), Source(told, "", "", Status.CHOICE))
+    document = f"{Path(entry.mark.file).name} line {entry.mark.line}"
+    return Origin("choice", str(entry.mark), Source(document, "", "", Status.CHOICE))

@@ -48,14 +48,14 @@ def condition_context(
         "parapet": lambda name: parapet.values.get(name, ""),
         "issued": issued,
         "place": lambda name: CONDITIONS[name](wall),
-        "repaired": lambda what: _told(parapet, "repairs", "what", what),
-        "opened": lambda found: _told(parapet, "openings", "found", found),
+        "repaired": lambda what: _recorded(parapet, "repairs", "what", what),
+        "opened": lambda found: _recorded(parapet, "openings", "found", found),
         "specified_by": lambda group: method_of(project, group),
         "stated": lambda name: requirements.at(name, parapet.name) is not None,
     }
 
 
-def _told(parapet: Parapet, records: str, field: str, word: str) -> bool:
+def _recorded(parapet: Parapet, records: str, field: str, word: str) -> bool:
     """Whether a record of the standing parapet says a word."""
     return parapet.existing is not None and any(
         one.word(field) == word for one in getattr(parapet.existing, records)

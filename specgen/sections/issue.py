@@ -208,13 +208,13 @@ def issue_from(data: Mapping[str, Any]) -> Issue:
 
 def document_json(document: Document) -> dict[str, Any]:
     """A document as plain data; pictures are left out, their files are kept by themselves."""
-    said = document.properties
+    properties = document.properties
     return {
-        "title": said.title,
-        "subject": said.subject,
-        "project": said.project,
-        "date": said.issue_date,
-        "state": said.state,
+        "title": properties.title,
+        "subject": properties.subject,
+        "project": properties.project,
+        "date": properties.issue_date,
+        "state": properties.state,
         "margins": [document.header_left, document.header_right, document.footer_left, document.page_prefix],
         "landscape": document.landscape,
         "blocks": [_block_json(one) for one in document.blocks if isinstance(one, Para | Table)],

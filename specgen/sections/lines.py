@@ -33,7 +33,7 @@ class SectionLine:
     text: str
     requirement: Requirement | None = None
     printed: tuple[tuple[str, str], ...] = ()  # practice key, text printed
-    told: Origin | None = None  # where an entry of a list that the project tells comes from
+    origin: Origin | None = None  # where an entry of a list that the project tells comes from
     submittals: str = ""
     document: str = ""
     at: tuple[str, ...] = ()
@@ -236,7 +236,7 @@ class LineMaker:
         except ClauseTextError as error:
             raise SectionError(f"{clause.mark}: {clause.key}: {error}") from error
         text = text[:1].upper() + text[1:]
-        return SectionLine(level, key, key, text, told=origin_of(entry, self.practice))
+        return SectionLine(level, key, key, text, origin=origin_of(entry, self.practice))
 
 
 def paragraph_key(clause: Clause, requirement: Requirement) -> str:

@@ -100,8 +100,9 @@ def lint_text(words: str) -> tuple[str, ...]:
 
 
 def _listed(what: str, listed: Iterable[str], words: str) -> Iterator[str]:
+    lower = words.lower()
     for item in listed:
-        if re.search(rf"(?<!\w){re.escape(item)}(?!\w)", words, re.IGNORECASE):
+        if item in lower and re.search(rf"(?<!\w){re.escape(item)}(?!\w)", lower):
             yield f"{what}: `{item}`"
 
 

@@ -256,8 +256,8 @@ def _twice(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
             other = values.setdefault(key, one)
             if other.section != one.section:
                 yield one, f"prints `{key}`, which {other.place} prints already"
-        said = f"{one.above} {one.own}".casefold()
-        other = words.setdefault(said, one)
+        sentence = f"{one.above} {one.own}".casefold()
+        other = words.setdefault(sentence, one)
         if other.section != one.section:
             yield one, f"says again what {other.place} says"
         numbers = numbers_in(one.own, names)

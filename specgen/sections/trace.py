@@ -113,10 +113,10 @@ def trace_section(
         origins = [one for key, printed in line.printed for one in _of_practice(key, printed, practice)]
         if line.requirement is not None:
             origins = [*of_requirement(line.requirement, practice, system), *origins]
-        if line.told is not None:
-            told = line.told
+        if line.origin is not None:
+            origin = line.origin
             origins = [
-                TracedNumber(number, told.key, told.kind, told.key, told.source)
+                TracedNumber(number, origin.key, origin.kind, origin.key, origin.source)
                 for number in numbers_in(words, names)
             ]
         found = traced(words, origins, names, place)

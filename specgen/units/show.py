@@ -167,14 +167,14 @@ def show_beside(value: Quantity, comparison: str, limit: Quantity, system: str) 
     (('3 15/16 in', '100 mm (4 in)'), ('100 mm', '100 mm'))
     """
     first = "inch-pound" if system == "both" else system
-    told, bound = (
+    text, bound = (
         show_apart(value, first, limit),
         show(limit, first, LIMIT_ROUNDING.get(comparison, "nearest")),
     )
     asked, decides = show_limit(limit, comparison, system), deciding(value, comparison, limit)
-    number, read = (read_back(text, {limit.dimension}) for text in (told, bound))
+    number, read = (read_back(one, {limit.dimension}) for one in (text, bound))
     if keeps(number, comparison, read) is (decides is not None):
-        return told, asked
+        return text, asked
     written = row_of(value).system
     own = show_apart(value, first if written == "either" else written, limit)
     return own, _with_own(asked, decides or limit) if asked == bound else asked

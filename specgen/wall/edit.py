@@ -142,7 +142,7 @@ def _in_parapet(parapet: Parapet, practice: Practice, spot: Spot, value: Value) 
     return with_parts(parapet, changed)
 
 
-def told(before: Project, after: Project, practice: Practice, path: str) -> Iterator[str]:
+def remarks(before: Project, after: Project, practice: Practice, path: str) -> Iterator[str]:
     """What is to be told of a value tried at a path: what its kind is not expected to have, and what is set aside."""
     spot = find(before, practice, path)
     for was, now in zip(before.parapets, after.parapets, strict=True):

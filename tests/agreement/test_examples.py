@@ -46,7 +46,7 @@ def test_a_size_that_fails_is_told_at_the_size(tmp_path):
     thin = ("        thickness: 0.050 in\n", "        thickness: 0.040 in\n")
     files = issue_of(copied(CONFORMING, tmp_path / "wall", short, thin))
     assert [str(one) for one in contradictions(files)] == []
-    told = "as described; 07 71 00, 2.5.D asks for at least 1 in"
-    quiet = {"drawings/p-1-section.dxf": put(told, "clear", 0)}
+    printed = "as described; 07 71 00, 2.5.D asks for at least 1 in"
+    quiet = {"drawings/p-1-section.dxf": put(printed, "clear", 0)}
     silenced = {name: edit(files[name]) for name, edit in quiet.items()}
     assert "size" in {one.kind for one in contradictions({**files, **silenced})}

@@ -24,8 +24,8 @@ def test_every_file_speaks(example):
     issue = opened(read_pages(written(example)))
     found = [
         *identity(issue),
-        *asked.rows_said(issue),
-        *asked.paragraphs_said(issue),
+        *asked.row_statements(issue),
+        *asked.paragraph_statements(issue),
         *asked.values_in_file(issue),
         *order.steps(issue),
         *order.laps(issue),
@@ -57,7 +57,7 @@ def test_limits_are_read_in_many_places(example):
     numeric = [row for row in issue.rows if next(printed_values(row.required), None)]
     assert len(numeric) > 20
     cited = list(asked.citations(issue))
-    assert {said.file.rpartition(".")[2] for said, _, _ in cited} == {"svg", "html", "docx", "json"}
+    assert {citation.file.rpartition(".")[2] for citation, _, _ in cited} == {"svg", "html", "docx", "json"}
     assert len(list(order.sentences(issue, {}))) > 5
     assert len(list(drawn.stated(issue))) > 50
 

@@ -15,7 +15,7 @@ from specgen.audit.cluster import NoClusterError, dask
 from specgen.audit.engine import Job
 from specgen.audit.keys import program
 from specgen.audit.state import State
-from tests.audit.works import told
+from tests.audit.works import line_of_job
 from tests.chain.runs import REPO, run
 from tests.conftest import LONG
 
@@ -63,7 +63,7 @@ def test_a_project_that_ends_its_workers_is_lost_alone(tmp_path):
 def test_nobody_at_the_address_is_told_in_one_line(monkeypatch):
     monkeypatch.setattr("specgen.audit.cluster.CONNECT", "0.2s")
     with pytest.raises(NoClusterError, match="no Dask scheduler answers at"):
-        next(dask(told, [Job("", "a", "", "")], "tcp://127.0.0.1:9"))
+        next(dask(line_of_job, [Job("", "a", "", "")], "tcp://127.0.0.1:9"))
 
 
 def test_without_the_library_the_message_says_what_to_install(monkeypatch, tmp_path):

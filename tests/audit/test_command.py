@@ -57,12 +57,12 @@ def test_a_row_says_what_check_says(projects, audited):
     usable = [one for one in whole(out)["projects"] if not one["problems"]]
     for one in random.Random(1).sample(usable, 3):
         alone = json.loads(run("check", projects / one["path"], "--format", "json").out)
-        said = {
+        checked = {
             (row["code"], row["message"])
             for row in alone["findings"]
             if row["outcome"] in ("fail", "unknown")
         }
-        assert {(row["code"], row["message"]) for row in one["designed"]} == said
+        assert {(row["code"], row["message"]) for row in one["designed"]} == checked
 
 
 def test_findings_as_accepted_are_those_of_the_wall_with_the_paper_in_it(projects, audited):
@@ -76,12 +76,12 @@ def test_findings_as_accepted_are_those_of_the_wall_with_the_paper_in_it(project
     assert alone
     one = alone[0]
     request = projects / one["path"] / one["papers"][0]["file"]
-    told = json.loads(
+    data = json.loads(
         run("substitute", projects / one["path"], request, "-o", out / "s", "--format", "json").out
     )
     shutil.rmtree(out / "s")
-    said = {point["code"] for point in told["requests"][0]["wall"]}
-    assert {row["code"] for row in one["papers"][0]["brings"]} == said
+    printed = {point["code"] for point in data["requests"][0]["wall"]}
+    assert {row["code"] for row in one["papers"][0]["brings"]} == printed
 
 
 def test_killed_at_random_moments_it_goes_on_and_ends_with_the_same_bytes(projects, audited, tmp_path):
@@ -201,7 +201,7 @@ def test_hostile_names_stay_in_the_output_folder_and_steer_no_terminal(tmp_path)
 
 
 @pytest.mark.parametrize(
-    ("words", "told"),
+    ("words", "expected"),
     [
         (("--since", "2026-05-01", "--until", "2026-04-01"), "lies after"),
         (("--engine", "dask"), "--engine dask and --scheduler ADDRESS go together"),
@@ -211,10 +211,10 @@ def test_hostile_names_stay_in_the_output_folder_and_steer_no_terminal(tmp_path)
         ((), "no folder below"),
     ],
 )
-def test_unusable_words_are_told_and_nothing_is_written(tmp_path, words, told):
+def test_unusable_words_are_told_and_nothing_is_written(tmp_path, words, expected):
     (tmp_path / "empty").mkdir()
     done = run("audit", tmp_path / "empty", "-o", tmp_path / "out", *words)
-    assert done.status == 2 and told in done.err
+    assert done.status == 2 and expected in done.err
     assert not (tmp_path / "out").exists()
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from specgen.audit.engine import Job, local
-from tests.audit.works import deadly, deadly_once, told
+from tests.audit.works import deadly, deadly_once, line_of_job
 
 
 def jobs(*paths: str, root: str = "") -> list[Job]:
@@ -15,7 +15,7 @@ def jobs(*paths: str, root: str = "") -> list[Job]:
 @pytest.mark.parametrize("workers", [1, 2])
 def test_every_job_comes_back_once(workers):
     names = [f"p{number}" for number in range(40)]
-    found = {one.job.path: one.line for one in local(told, jobs(*names), workers)}
+    found = {one.job.path: one.line for one in local(line_of_job, jobs(*names), workers)}
     assert found == {name: name.upper() for name in names}
 
 

@@ -78,8 +78,11 @@ def test_a_paper_of_another_project_or_parapet_is_a_problem(tmp_path):
     text = (MIXED / "submittals" / "barrier-conforming.yaml").read_text("utf-8")
     wrong = text.replace('"2601"', '"9"').replace("name: Barrier A", "name: Barrier A\n    parapets: [P-9]")
     line = audited(tmp_path, "accepted:\n" + entry("submittal", "wrong", "2026-11-20"), wrong=wrong)
-    told = [one["message"] for one in line["problems"]]
-    assert told == ["the paper is for project `9`, this is project `2601`", "no parapet `P-9` in the project"]
+    messages = [one["message"] for one in line["problems"]]
+    assert messages == [
+        "the paper is for project `9`, this is project `2601`",
+        "no parapet `P-9` in the project",
+    ]
 
 
 def test_the_key_changes_with_every_file_that_was_read(tmp_path):

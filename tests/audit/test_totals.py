@@ -138,8 +138,8 @@ def test_projects_are_grouped_by_rule_severity_climate_and_use():
         line("c", [finding("X1")], None, climate="6A"),
     ]
     audit = audit_of("f", lines)
-    told = [(one.code, one.climate, one.designed, one.accepted) for one in audit.groups]
-    assert told == [("X1", "4A", 2, 1), ("X1", "6A", 1, 0), ("X2", "4A", 0, 1)]
+    rows = [(one.code, one.climate, one.designed, one.accepted) for one in audit.groups]
+    assert rows == [("X1", "4A", 2, 1), ("X1", "6A", 1, 0), ("X2", "4A", 0, 1)]
     assert [one.accepted for one in audit.findings if one.path == "c"] == [None]
     assert audit.counted("designed")["defect"] == 4 and audit.counted("accepted")["defect"] == 2
 
@@ -149,5 +149,5 @@ def test_people_are_told_with_what_they_accepted():
         line("a", papers=[paper("2026-01-01", "b", against=1), paper("2026-01-02", "a", file="c")]),
         line("b", papers=[paper("2026-01-01", "b", brings=[finding("X1")])]),
     ]
-    told = [(one.by, one.papers, one.against, one.brought) for one in audit_of("f", lines).people]
-    assert told == [("a", 1, 0, 0), ("b", 2, 1, 1)]
+    rows = [(one.by, one.papers, one.against, one.brought) for one in audit_of("f", lines).people]
+    assert rows == [("a", 1, 0, 0), ("b", 2, 1, 1)]

@@ -9,7 +9,7 @@ from pathlib import Path
 from specgen.audit.engine import Job
 
 
-def told(job: Job) -> str:
+def line_of_job(job: Job) -> str:
     """The job in capitals."""
     return job.path.upper()
 

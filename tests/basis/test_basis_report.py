@@ -47,9 +47,9 @@ def spaced(words: str) -> str:
 def test_every_finding_stands_in_it_with_reason_place_and_authority(report: Made) -> None:
     assessment, _, data = report
     words = words_of(data)
-    told = [one for one in assessment.findings if one.counts or one.outcome is Outcome.WAIVED]
-    assert told
-    for one in told:
+    shown = [one for one in assessment.findings if one.counts or one.outcome is Outcome.WAIVED]
+    assert shown
+    for one in shown:
         for part in (one.message, one.reason, one.remedy, *map(str, one.sources)):
             assert spaced(part) in words
         assert f"{Path(one.mark.file).name}:{one.mark.line}" in words

@@ -96,8 +96,8 @@ def test_write_says_what_check_says(folder: Path, counts: dict[str, int], tmp_pa
 
 def test_the_basis_report_counts_and_lists_the_same(spec: Specification, counts: dict[str, int]) -> None:
     tree = html.fromstring(basis_bytes(spec, everyday()).decode())
-    told = [item.text_content() for item in tree.xpath("//ul[@class='counts']/li")]
-    assert told[: len(OPEN_WORDS)] == [count_words(counts[word], word) for word in OPEN_WORDS]
+    printed = [item.text_content() for item in tree.xpath("//ul[@class='counts']/li")]
+    assert printed[: len(OPEN_WORDS)] == [count_words(counts[word], word) for word in OPEN_WORDS]
     assert len(tree.xpath("//section[@aria-labelledby='findings']/article")) == (
         to_act_on(counts) + counts["waived"] + counts[ANSWERED]
     )

@@ -34,8 +34,8 @@ def expected(project: Path) -> list[dict[str, Any]]:
     file = yaml.safe_load((project / "expected.yaml").read_text("utf-8"))
     assert set(file) <= {"faults", "risks", "queries"}
     groups = []
-    for key, told in (("faults", "planted"), ("risks", "why"), ("queries", "reason")):
-        assert all(group.get(told) for group in file.get(key, [])), f"{project.name}: {key} without `{told}`"
+    for key, why in (("faults", "planted"), ("risks", "why"), ("queries", "reason")):
+        assert all(group.get(why) for group in file.get(key, [])), f"{project.name}: {key} without `{why}`"
         groups += file.get(key, [])
     return [finding for group in groups for finding in group["findings"]]
 
@@ -159,8 +159,8 @@ def test_the_submittals_of_the_library_read_as_their_names_say(tmp_path):
     assert done.status == 1
     # How many rows a product leaves unstated is a matter of the catalogue, and no name speaks of it.
     out = re.sub(r"all \d+|\d+ not stated", lambda one: re.sub(r"\d+", "N", one[0]), done.out)
-    said = dict(line.strip().split(": ", 1) for line in out.splitlines() if line.startswith("    "))
-    assert said == {
+    printed = dict(line.strip().split(": ", 1) for line in out.splitlines() if line.startswith("    "))
+    assert printed == {
         "Barrier K": "no exceptions taken (all N requirements met)",
         "Coping N": "revise and resubmit (N not stated, 1 to confirm)",
         "Mat M": "revise and resubmit (2 fails)",

@@ -92,10 +92,10 @@ def test_every_number_of_every_section_is_traced(written, trace):
         }
         assert printed.keys() == traced.keys()
         for number, words in printed.items():
-            said = Counter(value for one in traced[number] for value in VALUE.findall(one["number"]))
-            assert values(words) == said, f"{path.name} {number}: {words}"
+            found = Counter(value for one in traced[number] for value in VALUE.findall(one["number"]))
+            assert values(words) == found, f"{path.name} {number}: {words}"
             assert all(one["number"] in words for one in traced[number])
-            count += said.total()
+            count += found.total()
     assert len(trace["sections"]) == 11
     assert count > 60
 
@@ -110,9 +110,9 @@ def test_every_number_of_the_checklist_is_traced(written, trace):
     assert len(printed) == len(rows)
     count = 0
     for row, (_running, _place, *cells) in zip(rows, printed, strict=True):
-        said = Counter(value for one in row["numbers"] for value in VALUE.findall(one["number"]))
+        seen = Counter(value for one in row["numbers"] for value in VALUE.findall(one["number"]))
         found = values(" | ".join(cells))
-        assert found == said, f"{row['number']}: {cells}"
+        assert found == seen, f"{row['number']}: {cells}"
         count += found.total()
     assert count > 25
 

@@ -25,12 +25,12 @@ def out(tmp_path) -> Path:
     return tmp_path / "out"
 
 
-def refused(done: Done, out: Path, *said: str) -> None:
+def refused(done: Done, out: Path, *expected: str) -> None:
     """The command said what is wrong and wrote nothing."""
     assert done.status == 2, done
     assert not done.out
     assert "Traceback" not in done.err
-    for words in said:
+    for words in expected:
         assert words in done.err
     assert not out.exists() or not list(out.iterdir())
 
@@ -82,9 +82,11 @@ def test_another_kind_of_file_with_a_yaml_name(kind, tmp_path, out):
 def test_a_project_given_as_submittal_and_the_reverse(out):
     done = run("review", CONFORMING, CONFORMING / "project.yaml", "-o", out)
     refused(done, out, "this is a project file; a submittal file is wanted here", "1 problem;")
-    said = "this is a submittal file; a project file is wanted here"
-    refused(run("write", SUBMITTAL, "-o", out), out, said, "specgen review PROJECT SUBMITTAL", "1 problem;")
-    refused(run("review", SUBMITTAL, SUBMITTAL, "-o", out), out, said, "1 problem;")
+    printed = "this is a submittal file; a project file is wanted here"
+    refused(
+        run("write", SUBMITTAL, "-o", out), out, printed, "specgen review PROJECT SUBMITTAL", "1 problem;"
+    )
+    refused(run("review", SUBMITTAL, SUBMITTAL, "-o", out), out, printed, "1 problem;")
     refused(run("check", SUBMITTAL.parent), out, "the folder has no project.yaml", "specgen new DIR")
 
 
@@ -94,7 +96,7 @@ def test_a_folder_without_submittals_is_no_submittal(out):
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("role: barrier", "role: bariier", "8:11: error: `bariier` is not a known role"),
         ("role: barrier", "role: bariier", "fix: did you mean `barrier`?"),
@@ -108,9 +110,9 @@ def test_a_folder_without_submittals_is_no_submittal(out):
         ("name: Barrier A", "name: Barrier A\n    parapets: [P-9]", "no parapet `P-9` in the project"),
     ],
 )  # fmt: skip
-def test_a_submittal_that_cannot_be_used(old, new, said, tmp_path, out):
+def test_a_submittal_that_cannot_be_used(old, new, expected, tmp_path, out):
     path = sheet(tmp_path, (old, new))
-    refused(run("review", CONFORMING, path, "-o", out), out, f"{path}:", said)
+    refused(run("review", CONFORMING, path, "-o", out), out, f"{path}:", expected)
 
 
 def test_one_bad_submittal_of_two_stops_both(tmp_path, out):
@@ -183,7 +185,7 @@ def test_a_path_with_spaces_and_letters_of_other_scripts(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("thickness: 8 3/4 in", "thickness: -13 in", "`-13 in` is below zero"),
         ("coats: 3", "coats: -3", "coats"),
@@ -198,10 +200,10 @@ def test_a_path_with_spaces_and_letters_of_other_scripts(tmp_path):
         ("name: Alder Street Offices", "name: !!python/object/apply:os.system [ls]", "error"),
     ],
 )  # fmt: skip
-def test_a_project_that_cannot_be_used(old, new, said, tmp_path, out):
+def test_a_project_that_cannot_be_used(old, new, expected, tmp_path, out):
     job = project(tmp_path, (old, new))
-    refused(run("check", job), out, f"{job / 'project.yaml'}:", said)
-    refused(run("write", job, "-o", out), out, f"{job / 'project.yaml'}:", said)
+    refused(run("check", job), out, f"{job / 'project.yaml'}:", expected)
+    refused(run("write", job, "-o", out), out, f"{job / 'project.yaml'}:", expected)
 
 
 def test_five_hundred_problems_are_told_in_one_run(tmp_path, out):

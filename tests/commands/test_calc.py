@@ -154,7 +154,7 @@ def test_a_change_of_kind_says_what_it_drops() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "said"),
+    ("text", "expected"),
     [
         ("P-1.drainge layer.kind=mesh", "did you mean `drainage layer`?"),
         ("P-1.drainage layer.kind=mush", "did you mean `mesh`?"),
@@ -169,10 +169,10 @@ def test_a_change_of_kind_says_what_it_drops() -> None:
         ("parapet.height=-3 ft", "below zero"),
     ],
 )
-def test_unusable_values_exit_with_2(text: str, said: str) -> None:
+def test_unusable_values_exit_with_2(text: str, expected: str) -> None:
     result = run(FILE, "--set", text)
     assert result.exit_code == 2
-    assert said in result.stderr
+    assert expected in result.stderr
     assert "Traceback" not in result.stderr
 
 

@@ -134,10 +134,10 @@ def test_a_product_ends_with_what_is_recommended_and_what_the_wall_leaves_unknow
 
 @pytest.mark.parametrize("name", COMMANDS)
 def test_the_help_of_every_command_names_its_statuses(name: str) -> None:
-    told = " ".join(run(name, "--help").out.split())
+    printed = " ".join(run(name, "--help").out.split())
     assert (
-        "Exit status: 0" in told
-        and told.partition("Exit status:")[2].count("70 a fault of the program.") == 1
+        "Exit status: 0" in printed
+        and printed.partition("Exit status:")[2].count("70 a fault of the program.") == 1
     )
 
 

@@ -39,7 +39,7 @@ def cut_off() -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("content", "said", "fix"),
+    ("content", "expected", "fix"),
     [
         (word_file, "this is a Word document (.docx), not a YAML file", "name the YAML file, plain text"),
         (
@@ -57,11 +57,11 @@ def cut_off() -> bytes:
     ],
     ids=["docx", "zip", "cut off", "pdf", "png"],
 )
-def test_a_document_is_called_what_it_is(content, said, fix, tmp_path: Path) -> None:
+def test_a_document_is_called_what_it_is(content, expected, fix, tmp_path: Path) -> None:
     path = tmp_path / "wall.docx"
     path.write_bytes(content())
     for done in (run("check", path), run("review", CONFORMING, path, "-o", tmp_path / "out")):
-        assert done.status == 2 and f"{path}:1:1: error: {said}" in done.err and f"fix: {fix}" in done.err
+        assert done.status == 2 and f"{path}:1:1: error: {expected}" in done.err and f"fix: {fix}" in done.err
         assert "UTF-8" not in done.err
     assert not (tmp_path / "out").exists()
 
@@ -85,7 +85,7 @@ def test_another_kind_of_file_is_told_once(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         (
             "between: [top flashing, barrier]",
@@ -96,11 +96,11 @@ def test_another_kind_of_file_is_told_once(tmp_path: Path) -> None:
     ],
 )
 def test_a_mistake_in_a_type_is_told_once_with_its_parapets(
-    old: str, new: str, said: str, tmp_path: Path
+    old: str, new: str, expected: str, tmp_path: Path
 ) -> None:
     done = run("check", copied(CONFORMING, tmp_path / "job", (old, new)))
     assert done.status == 2 and done.err.count(": error: ") == 1
-    assert f"{said} `P-1`, `P-2`, `P-3`\n" in done.err
+    assert f"{expected} `P-1`, `P-2`, `P-3`\n" in done.err
 
 
 def test_a_type_that_is_not_there_is_told_once(tmp_path: Path) -> None:
@@ -162,16 +162,16 @@ def test_one_check_is_one_check() -> None:
 
 
 @pytest.mark.parametrize(
-    ("code", "said"),
+    ("code", "expected"),
     [
         ("PL11", "whether the plaster touches the roof membrane is not stated"),
         ("PL13", "the age of the plaster when other work loads it is not stated"),
     ],
 )
-def test_what_plaster_leaves_open_reads_as_a_sentence(code: str, said: str, tmp_path: Path) -> None:
+def test_what_plaster_leaves_open_reads_as_a_sentence(code: str, expected: str, tmp_path: Path) -> None:
     path = tmp_path / "project.yaml"
     path.write_text(FEW + PLASTER, "utf-8")
-    assert f"unknown {code} {said} (parapet P-1" in run("check", path, "--code", code).out
+    assert f"unknown {code} {expected} (parapet P-1" in run("check", path, "--code", code).out
 
 
 def test_one_word_changed_shows_rule_reason_authority_and_line(tmp_path: Path) -> None:

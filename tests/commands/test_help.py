@@ -79,7 +79,7 @@ def test_the_first_help_names_every_command_in_the_order_of_the_work():
 
 
 @pytest.mark.parametrize(
-    ("words", "said"),
+    ("words", "expected"),
     [
         (("chekc", "x"), "no command `chekc`; did you mean `check`?"),
         (("Write", "x"), "no command `Write`; did you mean `write`?"),
@@ -99,11 +99,11 @@ def test_the_first_help_names_every_command_in_the_order_of_the_work():
     ],
     ids=lambda one: " ".join(map(str, one))[-40:] if isinstance(one, tuple) else "",
 )
-def test_a_near_miss_exits_with_2_and_a_hint(words, said, tmp_path, monkeypatch):
+def test_a_near_miss_exits_with_2_and_a_hint(words, expected, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     done = run(*words)
     assert done.status == 2
-    assert said in done.err
+    assert expected in done.err
     assert not done.out
     assert not list(tmp_path.iterdir())
 

@@ -70,8 +70,8 @@ def test_without_its_tape_a_lap_breaks_every_layer_that_passes_it(tmp_path: Path
         assert "TPO" in gap["condition"] and "butyl" in gap["condition"]
         assert "name the tape of this parapet at the lap: `tape: bridging tape`" in gap["least_changes"]
         assert "between: [top flashing, roof turn-up]" in text[gap["line"] - 1]
-    told = run("layers", job, "--parapet", "P-1").out
-    assert told.count("to close it: name the tape of this parapet at the lap: `tape: bridging tape`") == 3
+    printed = run("layers", job, "--parapet", "P-1").out
+    assert printed.count("to close it: name the tape of this parapet at the lap: `tape: bridging tape`") == 3
 
 
 def test_the_change_that_is_offered_closes_the_path(tmp_path: Path) -> None:
@@ -107,9 +107,9 @@ def test_every_place_has_its_paths(tmp_path: Path) -> None:
 def test_a_layer_that_is_not_traced_at_a_place_is_named(tmp_path: Path) -> None:
     done = run("layers", placed(tmp_path), "--place", "end")
     assert "heat at P-3, end E-1: not traced here; declared: across at roof level\n" in done.out
-    told = json.loads(run("layers", placed(tmp_path / "2"), "--place", "end", "--format", "json").out)
+    data = json.loads(run("layers", placed(tmp_path / "2"), "--place", "end", "--format", "json").out)
     route = "across at roof level"
-    assert told["not_traced"] == [{"parapet": "P-3", "place": "end E-1", "layer": "heat", "route": route}]
+    assert data["not_traced"] == [{"parapet": "P-3", "place": "end E-1", "layer": "heat", "route": route}]
 
 
 @pytest.mark.parametrize(
@@ -130,7 +130,7 @@ def test_the_faulty_demo_is_broken_with_the_line_of_each_gap() -> None:
 
 
 @pytest.mark.parametrize(
-    ("option", "word", "said"),
+    ("option", "word", "expected"),
     [
         ("--layer", "watr", "no layer `watr`; did you mean `water`?"),
         ("--layer", "sound", "no layer `sound`; known: water, air, vapor, heat"),
@@ -139,6 +139,6 @@ def test_the_faulty_demo_is_broken_with_the_line_of_each_gap() -> None:
         ("--place", "corner C-9", "no place `corner C-9`; "),
     ],
 )
-def test_a_misspelt_filter(option: str, word: str, said: str) -> None:
+def test_a_misspelt_filter(option: str, word: str, expected: str) -> None:
     done = run("layers", CONFORMING, option, word)
-    assert (done.status, done.out) == (2, "") and done.err.startswith(said)
+    assert (done.status, done.out) == (2, "") and done.err.startswith(expected)

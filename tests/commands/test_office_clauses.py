@@ -37,7 +37,7 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def told(*words: object) -> Any:
+def data_of(*words: object) -> Any:
     return json.loads(run(*words, "--format", "json").out)
 
 
@@ -47,10 +47,14 @@ def test_review_and_substitute_name_the_paragraph_that_write_prints(office):
     rows = json.loads((office / "out" / "submittal-checklist.json").read_text("utf-8"))["rows"]
     printed = {row["number"]: row["paragraph"] for row in rows}
     assert printed[ROW] == "2.1.B"
-    (review,) = told("review", office, office / "submittal.yaml", "-o", office / "letters", *own)["reviews"]
+    (review,) = data_of("review", office, office / "submittal.yaml", "-o", office / "letters", *own)[
+        "reviews"
+    ]
     verdicts = {one["requirement"]: one["paragraph"] for one in review["products"][0]["verdicts"]}
     assert verdicts == {name: printed[name] for name in verdicts}
-    (request,) = told("substitute", office, office / "request.yaml", "-o", office / "forms", *own)["requests"]
+    (request,) = data_of("substitute", office, office / "request.yaml", "-o", office / "forms", *own)[
+        "requests"
+    ]
     verdicts = {one["requirement"]: one["paragraph"] for one in request["products"][0]["verdicts"]}
     assert verdicts == {name: printed[name] for name in verdicts}
 
@@ -62,7 +66,7 @@ def test_register_names_the_office_s_paragraphs(office):
     (clauses / "07-27-00.yaml").write_text(
         f'section: 07 27 00\nadd: [{{after: action, key: office_card, document: Color card, text: "{words}"}}]\n'
     )
-    rows = told("register", office, "-o", office / "register", "--clauses", clauses)["rows"]
+    rows = data_of("register", office, "-o", office / "register", "--clauses", clauses)["rows"]
     assert [row["paragraph"] for row in rows if row["item"] == "Color card"] == ["1.3.A"]
 
 

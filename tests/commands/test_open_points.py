@@ -100,9 +100,9 @@ def test_a_defect_is_refused_until_it_is_waived_and_a_risk_is_not(tmp_path: Path
 def test_the_refusal_as_json_is_one_document(tmp_path: Path) -> None:
     project = copied(CONFORMING, tmp_path / "p", WIND)
     done = run("write", project, "-o", tmp_path / "out", "--format", "json")
-    told = json.loads(done.out)
-    assert done.status == FAILED and told["written"] == []
-    assert [one["code"] for one in told["open_points"]] == ["CP12"]
+    data = json.loads(done.out)
+    assert done.status == FAILED and data["written"] == []
+    assert [one["code"] for one in data["open_points"]] == ["CP12"]
 
 
 def test_every_page_of_every_document_bears_the_mark(tmp_path: Path) -> None:

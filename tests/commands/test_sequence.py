@@ -13,8 +13,8 @@ SCREED_LAP = "        lap: 3 in\n        upper: {}\n"
 
 def steps(job: Path) -> list[str]:
     """The components of P-1 in the order of work."""
-    told = json.loads(run("sequence", job, "--parapet", "P-1", "--format", "json").out)
-    return [one["component"] for one in told["sequences"][0]["steps"]]
+    data = json.loads(run("sequence", job, "--parapet", "P-1", "--format", "json").out)
+    return [one["component"] for one in data["sequences"][0]["steps"]]
 
 
 def test_the_order_is_told_once_for_parapets_of_one_type() -> None:
@@ -48,8 +48,8 @@ def test_laps_that_contradict_each_other_are_a_cycle_named_with_its_trades(tmp_p
     assert done.status == 1
     named = "barrier (air barrier installer) before top flashing (air barrier installer) before weep screed (plasterer)"
     assert f"  no order of work: {named} before barrier (air barrier installer)\n" in done.out
-    told = json.loads(run("sequence", job, "--format", "json").out)["sequences"][0]["cycle"]
-    assert set(told["components"]) == {"barrier", "top flashing", "weep screed"}
+    data = json.loads(run("sequence", job, "--format", "json").out)["sequences"][0]["cycle"]
+    assert set(data["components"]) == {"barrier", "top flashing", "weep screed"}
     assert run("sequence", job, "--format", "md").status == 1
 
 

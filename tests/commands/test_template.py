@@ -20,11 +20,11 @@ def office(tmp_path_factory):
 
 
 def test_template_tells_what_it_found(office):
-    said = run("template", office)
-    assert said.status == 0
-    assert "Page 8.27 by 11.69 in" in said.out
-    assert "`Part Heading` of the office" in said.out and "specgen's own is put in" in said.out
-    assert "Places in header and footer: header left, header right, footer left, page" in said.out
+    done = run("template", office)
+    assert done.status == 0
+    assert "Page 8.27 by 11.69 in" in done.out
+    assert "`Part Heading` of the office" in done.out and "specgen's own is put in" in done.out
+    assert "Places in header and footer: header left, header right, footer left, page" in done.out
     data = json.loads(run("template", office, "--format", "json").out)
     assert {"style": "Article Heading", "from_office": "article heading"} in data["styles"]
 
@@ -33,9 +33,9 @@ def test_template_tells_what_it_found(office):
 def test_a_file_that_is_none_ends_with_2_and_a_fix(content, tmp_path):
     path = tmp_path / "office.docx"
     path.write_bytes(content)
-    said = run("template", path)
-    assert said.status == 2 and said.out == ""
-    assert said.err.startswith(f"{path}:1:1: error: ") and "fix: " in said.err
+    done = run("template", path)
+    assert done.status == 2 and done.out == ""
+    assert done.err.startswith(f"{path}:1:1: error: ") and "fix: " in done.err
     out = tmp_path / "out"
     assert run("write", CONFORMING, "-o", out, "--template", path).status == 2
     assert not out.exists()
@@ -52,13 +52,13 @@ def test_two_issues_with_the_offices_look_and_a_state(office, tmp_path):
     file = job / "project.yaml"
     file.write_text(file.read_text("utf-8").replace("piece_length: 10 ft", "piece_length: 8 ft"), "utf-8")
     second = json.loads(run("write", job, "-o", out, "--format", "json").out)
-    told = second["changed_since_earlier_issue"]
-    assert told["from"]["state"] == "draft" and told["to"]["state"] == "issued for bid"
-    assert [one["now"] for one in told["inputs"]] == ["8 ft"]
+    printed = second["changed_since_earlier_issue"]
+    assert printed["from"]["state"] == "draft" and printed["to"]["state"] == "issued for bid"
+    assert [one["now"] for one in printed["inputs"]] == ["8 ft"]
     assert (out / "marked-2026-11-02" / "07-71-00-copings.docx").exists()
 
 
 def test_an_unknown_state_is_refused(tmp_path):
-    said = run("write", FAULTY, "-o", tmp_path / "out", "--state", "issued for bd")
-    assert said.status == 2 and "did you mean `issued for bid`?" in said.err
+    done = run("write", FAULTY, "-o", tmp_path / "out", "--state", "issued for bd")
+    assert done.status == 2 and "did you mean `issued for bid`?" in done.err
     assert not (tmp_path / "out").exists()

@@ -56,11 +56,11 @@ def test_a_folder_is_no_weather_file(tmp_path: Path) -> None:
 
 def test_the_manifest_names_the_weather_by_file_and_hash(tmp_path: Path) -> None:
     run("write", CONFORMING, "-o", tmp_path, "--weather", MIXED_HUMID)
-    told = {
+    weather = {
         "file": MIXED_HUMID.name,
         "format": "TMY3",
         "sha256": hashlib.sha256(MIXED_HUMID.read_bytes()).hexdigest(),
     }
-    assert json.loads((tmp_path / "manifest.json").read_text("utf-8"))["weather"] == told
+    assert json.loads((tmp_path / "manifest.json").read_text("utf-8"))["weather"] == weather
     without = read_inputs(CONFORMING, None, False)
     assert inputs_read(without.project) == {}

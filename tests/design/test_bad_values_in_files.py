@@ -87,14 +87,14 @@ UNKNOWN = [
 ]
 
 
-@pytest.mark.parametrize(("module", "changes", "told"), UNKNOWN)
+@pytest.mark.parametrize(("module", "changes", "expected"), UNKNOWN)
 def test_a_size_no_formula_takes_is_named_with_its_range_and_source(
-    tmp_path: Path, module, changes, told: str
+    tmp_path: Path, module, changes, expected: str
 ) -> None:
     calc = calculation(module, tmp_path, *changes)
     assert not calc.done and calc.results == {}
     (reason,) = calc.missing
-    assert reason.startswith("out of range: ") and told in reason
+    assert reason.startswith("out of range: ") and expected in reason
 
 
 def test_five_hundred_layers_in_the_monthly_balance(tmp_path: Path) -> None:

@@ -105,7 +105,7 @@ def test_stated_thickness_counts_where_it_is_more(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("kind: concrete, thickness: 6 in", "kind: concrete", "framing.thickness"),
         (", depth: 1/2 in", "", "drainage layer.depth"),
@@ -114,9 +114,9 @@ def test_stated_thickness_counts_where_it_is_more(tmp_path: Path) -> None:
         ("  temp_install: 60 degF\n", "", "site.temp_install"),
     ],
 )
-def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = full(coping_geometry, tmp_path, (old, new))
-    assert [text.split(":")[0] for text in calc.missing] == [said]
+    assert [text.split(":")[0] for text in calc.missing] == [expected]
 
 
 def test_a_membrane_without_thickness_takes_the_usual_one(tmp_path: Path) -> None:

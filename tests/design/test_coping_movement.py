@@ -106,7 +106,7 @@ def test_metric_project_sets_the_gap_in_millimeters(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("  temp_install: 60 degF\n", "", "site.temp_install"),
         ("  temp_winter: 10 degF\n", "", "site.temp_winter"),
@@ -120,10 +120,10 @@ def test_metric_project_sets_the_gap_in_millimeters(tmp_path: Path) -> None:
         ("60 degF", "190 degF", "temperature at installation"),
     ],
 )
-def test_what_is_missing_or_not_covered_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_what_is_missing_or_not_covered_is_named(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = calculation(coping_movement, tmp_path, (old, new))
     assert not calc.done
-    assert [said in text for text in calc.missing] == [True]
+    assert [expected in text for text in calc.missing] == [True]
 
 
 def test_without_a_coping_the_coping_itself_is_missing(tmp_path: Path) -> None:

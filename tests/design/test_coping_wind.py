@@ -169,7 +169,7 @@ def test_all_missing_data_in_one_run(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("IBC 2021", "IBC 2015", "ASCE 7-10"),
         ("  code: IBC 2021", "  country: CA", "site.country is CA"),
@@ -178,10 +178,10 @@ def test_all_missing_data_in_one_run(tmp_path: Path) -> None:
         ("topographic_factor: 1.0", "topographic_factor: 0.8", "topographic factor Kzt"),
     ],
 )
-def test_what_is_not_covered_has_no_result(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_what_is_not_covered_has_no_result(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = calculation(coping_wind, tmp_path, (old, new))
     assert not calc.done
-    assert said in calc.missing[0]
+    assert expected in calc.missing[0]
 
 
 def test_pressure_rises_with_speed_squared_and_with_height(tmp_path: Path) -> None:

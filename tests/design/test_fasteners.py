@@ -77,16 +77,16 @@ def test_gypsum_sheathing_lengthens_the_lever(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "said"),
+    ("old", "expected"),
     [
         (", fastener_yield: 90000 psi", "lath.fastener_yield"),
         (", fastener_pull_out: 400 lbf", "lath.fastener_pull_out"),
         (", depth: 1/2 in", "drainage layer.depth"),
     ],
 )
-def test_what_is_missing_is_named(tmp_path: Path, old: str, said: str) -> None:
+def test_what_is_missing_is_named(tmp_path: Path, old: str, expected: str) -> None:
     calc = full(lath_fasteners, tmp_path, (old, ""))
-    assert [text.split(":")[0] for text in calc.missing] == [said]
+    assert [text.split(":")[0] for text in calc.missing] == [expected]
 
 
 @pytest.mark.parametrize(("inch", "metric"), [("16 in", "406.4 mm"), ("24 in", "609.6 mm")])

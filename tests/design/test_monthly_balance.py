@@ -100,7 +100,7 @@ def test_metric_months_agree(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("38, 26 degF", "38 degF", "11 numbers before a unit"),
         ("38, 26 degF", "38, 26", "site.temp_months"),
@@ -109,9 +109,9 @@ def test_metric_months_agree(tmp_path: Path) -> None:
         ("  indoor_humidity: 50 %\n", "", "building.indoor_humidity"),
     ],
 )
-def test_what_is_missing_or_wrong_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_what_is_missing_or_wrong_is_named(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = full(monthly_balance, tmp_path, INDOOR, (old, new))
-    assert [said in text for text in calc.missing] == [True]
+    assert [expected in text for text in calc.missing] == [True]
 
 
 def test_half_of_the_excess_at_ten_degrees(tmp_path: Path) -> None:

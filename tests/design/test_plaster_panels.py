@@ -58,7 +58,7 @@ def test_the_assumed_height_is_said(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("    length: 60 ft\n", "", "parapet.length"),
         ("      - {role: plaster, kind: portland cement plaster, thickness: 1 in}\n", "", "no plaster"),
@@ -66,9 +66,9 @@ def test_the_assumed_height_is_said(tmp_path: Path) -> None:
         ("    length: 60 ft\n", "    length: 1000 ft\n", "split the parapet"),
     ],
 )
-def test_unknown(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_unknown(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = full(plaster_panels, tmp_path, (old, new))
-    assert any(said in text for text in calc.missing)
+    assert any(expected in text for text in calc.missing)
 
 
 def test_face_for_a_drawing(tmp_path: Path) -> None:

@@ -123,7 +123,7 @@ def test_given_break_counts_as_specified(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("  roof_insulation: extruded polystyrene\n", "", "building.roof_insulation"),
         ("  indoor_temp: 68 degF\n", "", "building.indoor_temp"),
@@ -131,9 +131,9 @@ def test_given_break_counts_as_specified(tmp_path: Path) -> None:
         ("      - {role: framing, kind: concrete, thickness: 6 in}\n", "", "framing"),
     ],
 )
-def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = full(roof_junction, tmp_path, (old, new))
-    assert [text.split(":")[0] for text in calc.missing] == [said]
+    assert [text.split(":")[0] for text in calc.missing] == [expected]
 
 
 def test_without_scipy_the_study_says_what_to_install(

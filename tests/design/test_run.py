@@ -59,8 +59,8 @@ def test_sheet_keeps_to_the_width_and_shows_every_line(system: str) -> None:
         for line in (*calc.inputs, *calc.steps, *calc.results.values()):
             assert line.formula in joined
             assert line.title.split()[0] in joined
-        for told in (*calc.leaves_out, *calc.sources, calc.validity):
-            assert told in joined
+        for printed in (*calc.leaves_out, *calc.sources, calc.validity):
+            assert printed in joined
         for name in calc.results:
             assert f"[{name}]" in text
 

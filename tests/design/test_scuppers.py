@@ -45,7 +45,7 @@ def test_a_drowned_overflow_is_no_weir(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("  design_rainfall: 4 in/h\n", "", "site.design_rainfall"),
         (", height: 12 in}", "}", "roof turn-up.height"),
@@ -54,9 +54,9 @@ def test_a_drowned_overflow_is_no_weir(tmp_path: Path) -> None:
         ("use: overflow", "use: primary", "scuppers"),
     ],
 )
-def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_what_is_missing_is_named(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = full(scuppers, tmp_path, (old, new))
-    assert [text.split(":")[0] for text in calc.missing] == [said]
+    assert [text.split(":")[0] for text in calc.missing] == [expected]
 
 
 def test_the_deepest_overflow_governs(tmp_path: Path) -> None:

@@ -191,7 +191,7 @@ def test_lath_and_screed_do_not_count(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "said"),
+    ("old", "new", "expected"),
     [
         ("  temp_summer: 95 degF\n", "", "site.temp_summer"),
         (", vapor_permeance: 12 perm", "", "barrier.vapor_permeance"),
@@ -204,9 +204,9 @@ def test_lath_and_screed_do_not_count(tmp_path: Path) -> None:
         ("      - {role: plaster, kind: portland cement plaster, thickness: 7/8 in}\n", "", "build_up"),
     ],
 )
-def test_each_missing_datum_is_named(tmp_path: Path, old: str, new: str, said: str) -> None:
+def test_each_missing_datum_is_named(tmp_path: Path, old: str, new: str, expected: str) -> None:
     calc = calculation(vapor_drive, tmp_path, (old, new))
-    assert [text.split(":")[0] for text in calc.missing] == [said]
+    assert [text.split(":")[0] for text in calc.missing] == [expected]
     assert not calc.results
 
 

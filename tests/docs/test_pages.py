@@ -16,10 +16,10 @@ def test_every_written_page_is_known_and_says_its_writer() -> None:
     pages = {path.relative_to(ROOT).as_posix() for path in (ROOT / "docs").glob("*.md")}
     assert pages == {*WRITERS, *BY_HAND} - {"README.md"}
     for name in pages - BY_HAND:
-        (told,) = re.findall(
+        (writers,) = re.findall(
             r"ritten by `(?:python (-m) )?([\w./]+)`", (ROOT / name).read_text("utf-8").partition("\n## ")[0]
         )
-        assert tuple(word for word in told if word) == WRITERS[name], name
+        assert tuple(word for word in writers if word) == WRITERS[name], name
 
 
 @pytest.mark.parametrize("name", [name for name, words in WRITERS.items() if words[0] == "-m"])

@@ -45,7 +45,7 @@ def test_the_water_path_runs_from_the_roof_over_the_top_and_down() -> None:
 def test_every_break_of_the_paths_is_told() -> None:
     one = job(laps={"top flashing / roof turn-up": {"lap": "1 in"}})
     drawing = control(view_of(one))
-    told = " ".join(item.words for item in drawing.items if isinstance(item, Text))
+    printed = " ".join(item.words for item in drawing.items if isinstance(item, Text))
     breaks = {
         b.condition
         for p in control_paths(one.project, one.parapet, one.practice)
@@ -53,15 +53,15 @@ def test_every_break_of_the_paths_is_told() -> None:
         for b in p.breaks
     }
     assert any("shorter" in condition for condition in breaks)
-    assert all(condition in told for condition in breaks)
+    assert all(condition in printed for condition in breaks)
     keys = {item.key for item in drawing.items if isinstance(item, Bubble) and item.layer == "key"}
     assert "x1" in keys
 
 
 def test_a_path_that_is_not_declared_is_told_and_not_drawn() -> None:
     drawing = control(view_of(job({"heat_path": None})))
-    told = " ".join(item.words for item in drawing.items if isinstance(item, Text))
-    assert "H heat (dots), 1 open: no path declared" in told
+    printed = " ".join(item.words for item in drawing.items if isinstance(item, Text))
+    assert "H heat (dots), 1 open: no path declared" in printed
     assert not any(item.layer == "control-heat" for item in drawing.items)
 
 

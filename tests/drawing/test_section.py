@@ -25,12 +25,12 @@ def test_a_note_names_requirement_and_paragraph() -> None:
     spec = demo(next(path for path in DEMOS if path.name == "mixed-humid-midrise"))
     where = spec.paragraphs
     one = job_of(spec.assessment.walls[0], {})
-    told = words(section(view_of(one), where)[0])
+    printed = words(section(view_of(one), where)[0])
     kind, depth, lap = where["drainage.kind"], where["drainage.depth"], where["flashing.lap_barrier"]
-    assert f": {kind.section}, {kind.number} " in told
+    assert f": {kind.section}, {kind.number} " in printed
     assert depth.section == kind.section
-    assert f"at least 7/16 in: {depth.number} " in told  # the section's number is said once in a note
-    assert f"at least 4 in: {lap.section}, {lap.number} " in told
+    assert f"at least 7/16 in: {depth.number} " in printed  # the section's number is said once in a note
+    assert f"at least 4 in: {lap.section}, {lap.number} " in printed
 
 
 def test_every_part_has_a_key_and_every_key_a_note() -> None:
@@ -44,8 +44,8 @@ def test_every_part_has_a_key_and_every_key_a_note() -> None:
 
 def test_a_size_that_nothing_states_is_marked_assumed() -> None:
     assert "parapet framing, cold-formed steel studs, thickness 6 in" in words(sheet(job()))
-    told = words(sheet(job({"thickness": None}, {"framing": {"thickness": None}})))
-    assert "cold-formed steel studs, thickness 6 in (assumed)" in told
+    printed = words(sheet(job({"thickness": None}, {"framing": {"thickness": None}})))
+    assert "cold-formed steel studs, thickness 6 in (assumed)" in printed
     dims = [
         i.words
         for i in sheet(job(laps={"top flashing / barrier": {"lap": None}})).items
@@ -55,10 +55,10 @@ def test_a_size_that_nothing_states_is_marked_assumed() -> None:
 
 
 def test_the_sheet_states_its_scale_and_what_is_not_to_it() -> None:
-    told = words(sheet(job()))
-    assert "scale 3 in = 1 ft (1:4)" in told
-    assert "thicker than they are" in told.replace("  ", " ")
-    assert "Between break lines plain wall is left out." in told
+    printed = words(sheet(job()))
+    assert "scale 3 in = 1 ft (1:4)" in printed
+    assert "thicker than they are" in printed.replace("  ", " ")
+    assert "Between break lines plain wall is left out." in printed
 
 
 def test_units_of_the_project_decide_paper_and_scale() -> None:

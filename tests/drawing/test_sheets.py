@@ -19,7 +19,7 @@ from tests.drawing.jobs import DEMOS, demo
 from tests.drawing.walls import job
 
 
-def told(items: Iterable[Item]) -> str:
+def words_of(items: Iterable[Item]) -> str:
     return " ".join(item.words for item in items if isinstance(item, Text))
 
 
@@ -48,7 +48,7 @@ def test_numbers_follow_the_order_of_work() -> None:
     steps = sequence(one.parapet, one.practice).steps
     assert [part_keys(one)[step.component] for step in steps] == [str(n) for n in range(1, len(steps) + 1)]
     drawing = exploded(one)
-    assert all(f"{step.component}: {step.trade}" in told(drawing.items) for step in steps)
+    assert all(f"{step.component}: {step.trade}" in words_of(drawing.items) for step in steps)
 
 
 def test_an_order_that_goes_in_a_circle_is_drawn_and_told() -> None:
@@ -59,7 +59,7 @@ def test_an_order_that_goes_in_a_circle_is_drawn_and_told() -> None:
     one = job(laps=wrong)
     assert sequence(one.parapet, one.practice).cycle is not None
     drawing = exploded(one)
-    assert "no order of work" in told(drawing.items).replace("  ", " ")
+    assert "no order of work" in words_of(drawing.items).replace("  ", " ")
     keys = {item.key for item in drawing.items if isinstance(item, Bubble) and item.layer == "key"}
     assert set(part_keys(one).values()) <= keys
 
@@ -77,7 +77,7 @@ def test_panels_show_every_joint_of_the_calculation(length: str) -> None:
         if isinstance(item, Stroke) and item.layer == "metal" and item.points[0][0] == item.points[1][0]
     }
     assert len(uprights) >= len(face.layout.vertical_m)
-    assert f"{len(face.layout.vertical_m)} upright" in told(drawing.items)
+    assert f"{len(face.layout.vertical_m)} upright" in words_of(drawing.items)
 
 
 def test_panels_and_blank_need_their_calculation() -> None:
@@ -92,7 +92,7 @@ def test_a_layout_beyond_a_limit_of_the_project_says_so() -> None:
     assert drawing is not None
     face = plaster_panels.face_of(one.project, one.parapet, one.practice)
     assert face is not None
-    assert ("Add joints" in told(drawing.items)) == (face.layout.greatest_ratio > 1.5)
+    assert ("Add joints" in words_of(drawing.items)) == (face.layout.greatest_ratio > 1.5)
 
 
 def test_the_blank_shows_every_bend_where_it_is() -> None:
@@ -114,4 +114,4 @@ def test_the_blank_shows_every_bend_where_it_is() -> None:
     assert [(top - y) * drawing.factor / 1000.0 for y in bends] == pytest.approx(
         [bend.at_m for bend in flat.bends]
     )
-    assert all(bend.name in told(drawing.items) for bend in flat.bends)
+    assert all(bend.name in words_of(drawing.items) for bend in flat.bends)

@@ -110,10 +110,10 @@ def test_second_method_each_closing_option_closes_when_the_whole_project_is_asse
                     other.counts and other.code == one.finding.code and other.message == one.finding.message
                     for other in after
                 )
-                told = next((each for each in one.options if each.edits == draft.edits), None)
-                if told is not None:
+                option = next((each for each in one.options if each.edits == draft.edits), None)
+                if option is not None:
                     tried += 1
-                    assert (told.result == "leaves") >= stands
+                    assert (option.result == "leaves") >= stands
     assert tried > 10
 
 
@@ -180,8 +180,8 @@ def test_options_that_close_nothing_are_counted_only(faulty: tuple[Explanation, 
     one = by_code(faulty, "PL02")
     idle = option(one, "relies_on_sealed_face")
     assert (idle.result, idle.effect.closes) == ("leaves", ())
-    told = explanation_text([one])
-    assert "tried and close" in told and "relies_on_sealed_face" not in told.partition("Options")[2]
+    printed = explanation_text([one])
+    assert "tried and close" in printed and "relies_on_sealed_face" not in printed.partition("Options")[2]
 
 
 def test_a_dimpled_sheet_before_a_tight_barrier_newly_breaks_the_drying_rule(tmp_path: Path) -> None:
@@ -309,9 +309,9 @@ def test_the_command_writes_nothing_and_says_the_same_twice() -> None:
 
 def test_json_carries_what_the_text_says(faulty: tuple[Explanation, ...]) -> None:
     run = CliRunner().invoke(main, ["check", str(FAULTY), "--explain", "--code", "CP03", "--format", "json"])
-    told: dict[str, Any] = json.loads(run.output)
-    assert len(told["explanations"]) == 2
-    first = told["explanations"][0]
+    data: dict[str, Any] = json.loads(run.output)
+    assert len(data["explanations"]) == 2
+    first = data["explanations"][0]
     assert first == json.loads(json.dumps(explanation_json(by_code(faulty, "CP03"))))
     assert first["value"]["quoted"].strip() == "outer_drip: 0 in"
     assert first["options"][0]["result"] == "closes"
@@ -333,6 +333,6 @@ def test_a_remedy_that_names_nothing_known_is_told() -> None:
         (FitKind("flashing", "barrier"), MovePart("barrier", "plaister")),
         (SetValue("barrier", "layers", Stated("site", "mood")), SetKind("coping", Asked("coping.kind"))),
     )
-    told = list(strange(remedies, PRACTICE))
-    assert len(told) == 14, told
-    assert "no practice entry `no.key`" in told and "no kind `woven` of barrier" in told
+    problems = list(strange(remedies, PRACTICE))
+    assert len(problems) == 14, problems
+    assert "no practice entry `no.key`" in problems and "no kind `woven` of barrier" in problems

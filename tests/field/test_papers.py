@@ -120,14 +120,14 @@ def test_the_agenda_names_each_trade_and_each_open_question() -> None:
     attendance, agenda = tables(field_papers(spec)["conference-agenda"])
     here = {step.trade for alike in built_alike(assessment) for step in alike.sequence.steps}
     assert here <= {name[:1].lower() + name[1:] for row in attendance.rows for name in (row[0], row[2])}
-    told = " ".join(row[2] for row in agenda.rows)
-    assert all(one.code in told for one in assessment.findings if one.counts)
+    printed = " ".join(row[2] for row in agenda.rows)
+    assert all(one.code in printed for one in assessment.findings if one.counts)
 
 
 def test_every_paper_carries_the_cautions(demo: Specification) -> None:
     for paper in field_papers(demo).values():
-        told = " ".join(para.text for para in paper.paragraphs())
-        assert "fall protection" in told and "structural engineer of record" in told
+        printed = " ".join(para.text for para in paper.paragraphs())
+        assert "fall protection" in printed and "structural engineer of record" in printed
 
 
 def test_what_must_hold_before_a_layer_goes_on_is_measured_before_it(demo: Specification) -> None:
@@ -145,14 +145,14 @@ def test_sentences_of_order_agree_with_the_order_of_work(folder: Path) -> None:
     """Where a section says to set one part before another, the order of work does the same."""
     spec = made(folder)
     roles = {role.name for role in spec.assessment.practice.vocabulary.roles.values()}
-    said = re.compile(
+    order = re.compile(
         rf"(?:Set|Install) the ({'|'.join(roles)}) (before|after) the (?:wall )?({'|'.join(roles)})\b"
     )
     sentences = [
         match
         for section in spec.sections
         for one in numbered(section.document.blocks)
-        for match in said.finditer(one.para.text)
+        for match in order.finditer(one.para.text)
     ]
     assert len(sentences) >= (1 if "existing" not in folder.name else 0)
     for wall in spec.assessment.walls:

@@ -90,28 +90,28 @@ def submit(tmp_path: Path) -> Callable[[str], Submission]:
 
 
 @pytest.fixture
-def said(tmp_path: Path, load: Callable[[str | bytes], Project]) -> Callable[[str | bytes], list[str]]:
+def problems_of(tmp_path: Path, load: Callable[[str | bytes], Project]) -> Callable[[str | bytes], list[str]]:
     """What is said about a file: ``line:column message | fix``, one text a problem."""
 
     def read(text: str | bytes) -> list[str]:
         with pytest.raises(InputError) as caught:
             load(text)
-        return told(caught.value)
+        return problem_lines(caught.value)
 
     return read
 
 
 @pytest.fixture
-def said_of_submittal(submit: Callable[[str], Submission]) -> Callable[[str], list[str]]:
+def problems_of_submittal(submit: Callable[[str], Submission]) -> Callable[[str], list[str]]:
     def read(text: str) -> list[str]:
         with pytest.raises(InputError) as caught:
             submit(text)
-        return told(caught.value)
+        return problem_lines(caught.value)
 
     return read
 
 
-def told(error: InputError) -> list[str]:
+def problem_lines(error: InputError) -> list[str]:
     for problem in error.problems:
         assert "\n" not in problem.message + problem.fix, "a message is one line, its fix another"
         assert problem.message.strip()

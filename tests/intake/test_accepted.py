@@ -80,17 +80,17 @@ def test_the_results_are_those_with_which_work_goes_on():
     ],
 )
 def test_mistakes_are_told_with_their_line_and_the_fix(tmp_path, text, line, words):
-    (told,) = problems(tmp_path, text)
-    assert f"accepted.yaml:{line}:" in told
-    assert words in told and "fix: " in told
+    (printed,) = problems(tmp_path, text)
+    assert f"accepted.yaml:{line}:" in printed
+    assert words in printed and "fix: " in printed
 
 
 def test_a_link_that_leaves_the_folder_is_refused(tmp_path):
     (tmp_path / "p").mkdir()
     (tmp_path / "p" / "link.yaml").symlink_to(tmp_path / "a.yaml")
     (tmp_path / "a.yaml").touch()
-    (told,) = problems(tmp_path / "p", "accepted:\n" + ENTRY.replace("a.yaml", "link.yaml"))
-    assert "leaves the project folder" in told
+    (printed,) = problems(tmp_path / "p", "accepted:\n" + ENTRY.replace("a.yaml", "link.yaml"))
+    assert "leaves the project folder" in printed
 
 
 def test_all_mistakes_of_a_file_are_told_in_one_run(tmp_path):

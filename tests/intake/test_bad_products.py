@@ -52,6 +52,6 @@ def test_by_name_and_by_generic_attributes(tmp_path):
 def test_mistakes_are_told_with_their_line_and_the_fix(tmp_path, text, line, words):
     with pytest.raises(InputError) as caught:
         load(tmp_path, text)
-    told = "\n".join(str(one) for one in caught.value.problems)
-    assert f"bad.yaml:{line}:" in told
-    assert words in told and "fix: " in told
+    printed = "\n".join(str(one) for one in caught.value.problems)
+    assert f"bad.yaml:{line}:" in printed
+    assert words in printed and "fix: " in printed

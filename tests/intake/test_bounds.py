@@ -61,7 +61,7 @@ def test_what_is_read(name: str, written: str, sense: str, low: str, high: str) 
 
 
 @pytest.mark.parametrize(
-    ("written", "said"),
+    ("written", "expected"),
     [
         ("about 14 perm", "does not start with a number"),
         ("≥ 14", "has no unit"),
@@ -71,10 +71,10 @@ def test_what_is_read(name: str, written: str, sense: str, low: str, high: str) 
         ("min. perm", "does not start with a number"),
     ],
 )
-def test_what_is_refused(written: str, said: str) -> None:
+def test_what_is_refused(written: str, expected: str) -> None:
     with pytest.raises(UnusableValueError) as error:
         stated(FIELDS["vapor_permeance"], written, PRACTICE.vocabulary)
-    assert said in error.value.message
+    assert expected in error.value.message
 
 
 def test_a_word_has_no_bound() -> None:
@@ -107,7 +107,7 @@ def test_ends_as_keys(tmp_path: Path, ends: str, sense: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("role", "lines", "said"),
+    ("role", "lines", "expected"),
     [
         ("barrier", "    vapor_permeance: {at least: 10 perm, value: 12 perm}\n", "a value and a bound"),
         ("barrier", "    vapor_permeance: {at least: 14 perm, at most: 10 perm}\n", "runs downward"),
@@ -116,8 +116,8 @@ def test_ends_as_keys(tmp_path: Path, ends: str, sense: str) -> None:
         ("coping", "    metal: copper\n    thickness: 16 oz/ft2 to 20 oz/ft2\n", "can be read both ways"),
     ],
 )
-def test_files_that_say_too_much(tmp_path: Path, role: str, lines: str, said: str) -> None:
-    with pytest.raises(InputError, match=said):
+def test_files_that_say_too_much(tmp_path: Path, role: str, lines: str, expected: str) -> None:
+    with pytest.raises(InputError, match=expected):
         claim(tmp_path, role, lines, "x")
 
 

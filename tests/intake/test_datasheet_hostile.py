@@ -94,14 +94,14 @@ def test_a_reader_that_hangs_or_dies_is_a_clear_error(
     monkeypatch.setattr(child, "_environment", lambda: {"PYTHONPATH": str(fakes)})
     monkeypatch.setattr(child, "SECONDS", -4.0)
     arguments = ["read", str(source), "--role", "barrier", "-o", str(tmp_path / "p.yaml")]
-    for body, said in (
+    for body, printed in (
         ("import time; time.sleep(30)", "it took more than"),
         ("import os; os.abort()", "made its reader fail"),
     ):
         (package / "worker.py").write_text(body)
         done = CliRunner().invoke(main, arguments)
         assert done.exit_code == 2
-        assert said in done.stderr
+        assert printed in done.stderr
         monkeypatch.setattr(child, "SECONDS", 60.0)
 
 

@@ -27,7 +27,7 @@ EXISTING = """\
 """
 
 Load = Callable[[str], Project]
-Said = Callable[[str], list[str]]
+ProblemsOf = Callable[[str], list[str]]
 
 
 def test_a_parapet_without_it_is_new(load: Load) -> None:
@@ -50,24 +50,24 @@ def test_two_repairs_need_no_names(load: Load) -> None:
     assert existing is not None and len(existing.repairs) == 2
 
 
-def test_a_misspelt_condition_is_told_at_its_place(said: Said) -> None:
-    (problem,) = said(HEAD + EXISTING.replace("what: crack", "what: crak"))
+def test_a_misspelt_condition_is_told_at_its_place(problems_of: ProblemsOf) -> None:
+    (problem,) = problems_of(HEAD + EXISTING.replace("what: crack", "what: crak"))
     assert problem.startswith("10:29 ") and "did you mean `crack`?" in problem
 
 
-def test_a_name_used_twice_is_told(said: Said) -> None:
-    (problem,) = said(HEAD + EXISTING.replace("name: M-1", "name: O-1"))
+def test_a_name_used_twice_is_told(problems_of: ProblemsOf) -> None:
+    (problem,) = problems_of(HEAD + EXISTING.replace("name: M-1", "name: O-1"))
     assert "observation `O-1` is described twice" in problem
 
 
-def test_a_word_where_its_lines_are_wanted_is_told(said: Said) -> None:
-    (problem,) = said(HEAD + "    existing: cracked\n")
+def test_a_word_where_its_lines_are_wanted_is_told(problems_of: ProblemsOf) -> None:
+    (problem,) = problems_of(HEAD + "    existing: cracked\n")
     assert problem.startswith("7:15 existing: ") and "`key: value` lines" in problem
 
 
-def test_it_does_not_belong_in_a_type(said: Said) -> None:
+def test_it_does_not_belong_in_a_type(problems_of: ProblemsOf) -> None:
     types = "types:\n  old wall:\n    existing: {by: an architect}\n"
-    (problem,) = said(types + HEAD)
+    (problem,) = problems_of(types + HEAD)
     assert "unknown key `existing`" in problem
 
 

@@ -318,10 +318,10 @@ def test_schema_and_loader_agree_on_changed_files(name: str, tmp_path: Path) -> 
     for _ in range(count):
         content, what = mutated(tree, chance)
         path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
-        said = ours(load, path)
+        problems = ours(load, path)
         errors = [error.message[:160] for error in validator.iter_errors(plain(content))]
-        seen[not said] += 1
-        if bool(said) != bool(errors):
-            disagreed.append((what, said[:2], errors[:2]))
+        seen[not problems] += 1
+        if bool(problems) != bool(errors):
+            disagreed.append((what, problems[:2], errors[:2]))
     assert disagreed == []
     assert min(seen.values()) >= count // 10, seen  # both answers were met

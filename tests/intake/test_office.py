@@ -33,7 +33,7 @@ def read(tmp_path: Path) -> Read:
 
 
 @pytest.fixture
-def said(read: Read) -> Callable[..., list[str]]:
+def problems_of(read: Read) -> Callable[..., list[str]]:
     def of(text: str | bytes, allow_code: bool = False) -> list[str]:
         with pytest.raises(InputError) as caught:
             read(text, allow_code)
@@ -58,7 +58,7 @@ def test_a_limit_carries_the_source_of_the_office_and_the_one_it_replaces(read: 
 
 
 def test_a_limit_at_the_same_test_condition_in_another_unit_is_taken(
-    read: Read, said: Callable[..., list[str]]
+    read: Read, problems_of: Callable[..., list[str]]
 ) -> None:
     key = next(
         key
@@ -68,7 +68,7 @@ def test_a_limit_at_the_same_test_condition_in_another_unit_is_taken(
     office = read(f"limits:\n  {key}: 0.003 cfm/ft2 @ 1.57 psf\n")
     assert office.changes[0].entry.quantity().text == "0.003 cfm/ft2 @ 1.57 psf"
     for other in ("0.003 cfm/ft2 @ 50 Pa", "0.003 cfm/ft2"):
-        (message,) = said(f"limits:\n  {key}: {other}\n")
+        (message,) = problems_of(f"limits:\n  {key}: {other}\n")
         assert "is not at the test condition of the limit" in message
 
 
@@ -137,17 +137,19 @@ PROBLEMS = {
 
 
 @pytest.mark.parametrize("text", PROBLEMS)
-def test_each_mistake_at_its_place(said: Callable[..., list[str]], text: str) -> None:
-    assert said(text) == [PROBLEMS[text]]
+def test_each_mistake_at_its_place(problems_of: Callable[..., list[str]], text: str) -> None:
+    assert problems_of(text) == [PROBLEMS[text]]
 
 
-def test_all_mistakes_in_one_run(said: Callable[..., list[str]]) -> None:
-    assert len(said("limits: {a: 1, b: 2}\nseverity: {X: y}\nvalues: {z: {}}\nrules: 3\n")) == 5
+def test_all_mistakes_in_one_run(problems_of: Callable[..., list[str]]) -> None:
+    assert len(problems_of("limits: {a: 1, b: 2}\nseverity: {X: y}\nvalues: {z: {}}\nrules: 3\n")) == 5
 
 
-def test_an_office_has_a_name_a_document_and_an_edition(said: Callable[..., list[str]]) -> None:
-    assert said(b"limits: {}\n") == ["1:1 `office` is missing | add a section `office:`"]
-    assert said(b"office: {name: A, document: B}\n") == ["1:9 `edition` is missing | add a line `edition: …`"]
+def test_an_office_has_a_name_a_document_and_an_edition(problems_of: Callable[..., list[str]]) -> None:
+    assert problems_of(b"limits: {}\n") == ["1:1 `office` is missing | add a section `office:`"]
+    assert problems_of(b"office: {name: A, document: B}\n") == [
+        "1:9 `edition` is missing | add a line `edition: …`"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -164,15 +166,17 @@ def test_an_office_has_a_name_a_document_and_an_edition(said: Callable[..., list
         b"limits: {<<: {drainage.depth: 1 in}}\n",
     ],
 )
-def test_a_hostile_file_is_an_input_error(said: Callable[..., list[str]], text: bytes) -> None:
-    assert said(text)
+def test_a_hostile_file_is_an_input_error(problems_of: Callable[..., list[str]], text: bytes) -> None:
+    assert problems_of(text)
 
 
-def test_code_is_not_run_unless_allowed(said: Callable[..., list[str]], read: Read, tmp_path: Path) -> None:
+def test_code_is_not_run_unless_allowed(
+    problems_of: Callable[..., list[str]], read: Read, tmp_path: Path
+) -> None:
     folder = tmp_path / "own_rules"
     folder.mkdir()
     (folder / "ab01_a.py").write_text("raise SystemExit\n")
-    (problem,) = said("rules: own_rules\n")
+    (problem,) = problems_of("rules: own_rules\n")
     assert problem.startswith(
         "2:8 the office file brings rules as Python code; no code was run | add --allow-office-code"
     )

@@ -12,21 +12,23 @@ from specgen.files.marks import InputError
 from specgen.intake.project import MOST_PARAPETS, load_project
 from specgen.practice.load import load_practice
 
-Said = Callable[[str | bytes], list[str]]
+ProblemsOf = Callable[[str | bytes], list[str]]
 
 MISTAKES = yaml.safe_load(Path(__file__).with_name("mistakes.yaml").read_text())
 
 
 @pytest.mark.parametrize("name", MISTAKES)
-def test_a_mistake_is_told_once_at_its_place_with_its_fix(name: str, sound: str, said: Said) -> None:
+def test_a_mistake_is_told_once_at_its_place_with_its_fix(
+    name: str, sound: str, problems_of: ProblemsOf
+) -> None:
     case = MISTAKES[name]
     assert case["replace"] in sound
-    found = said(sound.replace(case["replace"], case["by"], 1))
+    found = problems_of(sound.replace(case["replace"], case["by"], 1))
     assert len(found) == 1, found
     where, _, rest = found[0].partition(" ")
-    told, _, cure = rest.partition(" | ")
+    message, _, cure = rest.partition(" | ")
     assert where == case["at"]
-    assert case["says"] in told
+    assert case["says"] in message
     assert case["fix"] in cure
 
 
@@ -65,26 +67,30 @@ def start(sound: str) -> str:
         ("parapets: [{name: P, type: [a]}]", "10:28 no type `['a']` in parapet `P` | known types: none"),
     ],
 )
-def test_parapets(parapets: str, message: str, sound: str, said: Said) -> None:
-    (found,) = said(start(sound) + parapets)
+def test_parapets(parapets: str, message: str, sound: str, problems_of: ProblemsOf) -> None:
+    (found,) = problems_of(start(sound) + parapets)
     assert found.startswith(message)
 
 
-def test_a_misspelt_type_is_not_followed_by_what_the_type_would_have_given(sound: str, said: Said) -> None:
+def test_a_misspelt_type_is_not_followed_by_what_the_type_would_have_given(
+    sound: str, problems_of: ProblemsOf
+) -> None:
     types = "types: {street: {height: 3 ft, top: [{role: coping, kind: stone}]}}\n"
     parapets = "parapets: [{name: P, type: stret, changes: {coping: {kind: formed metal}}}]"
-    assert said(start(sound) + types + parapets) == [
+    assert problems_of(start(sound) + types + parapets) == [
         "11:28 no type `stret` in parapet `P` | did you mean `street`?"
     ]
 
 
-def test_too_many_parapets(sound: str, said: Said) -> None:
+def test_too_many_parapets(sound: str, problems_of: ProblemsOf) -> None:
     one = "  - {name: P-%d, height: 3 ft}\n"
-    (found,) = said(start(sound) + "parapets:\n" + "".join(one % n for n in range(MOST_PARAPETS + 1)))
+    (found,) = problems_of(start(sound) + "parapets:\n" + "".join(one % n for n in range(MOST_PARAPETS + 1)))
     assert f"{MOST_PARAPETS + 1} parapets, at most {MOST_PARAPETS} | split the project file" in found
 
 
-def test_all_mistakes_of_a_file_in_one_run_in_the_order_of_its_lines(sound: str, said: Said) -> None:
+def test_all_mistakes_of_a_file_in_one_run_in_the_order_of_its_lines(
+    sound: str, problems_of: ProblemsOf
+) -> None:
     text = (
         sound.replace("upper: wrb", "upper: wrbb")
         .replace("24 ga", "23 ga")
@@ -92,7 +98,7 @@ def test_all_mistakes_of_a_file_in_one_run_in_the_order_of_its_lines(sound: str,
         .replace("climate_zone: 4A", "climate_zone: 4D")
         .replace("kind: mesh", "kind: mash")
     )
-    found = said(text)
+    found = problems_of(text)
     assert [one.split(":")[0] for one in found] == ["7", "12", "18", "39", "43"]
 
 
@@ -114,24 +120,24 @@ def test_all_mistakes_of_a_file_in_one_run_in_the_order_of_its_lines(sound: str,
         ("a: " + "{a: " * 10_000, "1:"),
     ],
 )
-def test_a_file_that_is_no_project(text: str, message: str, said: Said) -> None:
-    assert said(text)[0].startswith(message)
+def test_a_file_that_is_no_project(text: str, message: str, problems_of: ProblemsOf) -> None:
+    assert problems_of(text)[0].startswith(message)
 
 
-def test_an_alias_bomb_is_stopped(said: Said) -> None:
+def test_an_alias_bomb_is_stopped(problems_of: ProblemsOf) -> None:
     lines = ["a0: &a0 [x, x, x, x, x, x, x, x, x, x]"]
     lines += [f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 10)}]" for n in range(1, 9)]
-    assert "the aliases stand for" in said("\n".join(lines))[-1]
+    assert "the aliases stand for" in problems_of("\n".join(lines))[-1]
 
 
 @pytest.mark.parametrize(
     "encode", [lambda text: b"\xef\xbb\xbf" + text, lambda text: text.replace(b"\n", b"\r\n")]
 )
 def test_byte_order_mark_and_windows_line_ends_are_fine(
-    encode: Callable[[bytes], bytes], sound: str, load: Callable[[bytes], object], said: Said
+    encode: Callable[[bytes], bytes], sound: str, load: Callable[[bytes], object], problems_of: ProblemsOf
 ) -> None:
     assert load(encode(sound.encode()))
-    assert said(encode(sound.replace("36 in", "36").encode()))[0].startswith(
+    assert problems_of(encode(sound.replace("36 in", "36").encode()))[0].startswith(
         "12:13 `height`: `36` has no unit"
     )
 
@@ -148,8 +154,8 @@ def test_byte_order_mark_and_windows_line_ends_are_fine(
         (b"\x89PNG\r\n\x1a\n\x00\x00", "1:1 this is a picture (PNG), not a YAML file"),
     ],
 )
-def test_bytes_that_are_no_text(data: bytes, message: str, said: Said) -> None:
-    assert said(data)[0].startswith(message)
+def test_bytes_that_are_no_text(data: bytes, message: str, problems_of: ProblemsOf) -> None:
+    assert problems_of(data)[0].startswith(message)
 
 
 def test_a_folder_without_a_project_file(tmp_path: Path) -> None:

@@ -82,19 +82,19 @@ def test_sheet_thickness_by_gauge_and_weight(submit: Callable[[str], Submission]
         ("products: [{role: lath, name: a, parapets: P-1}]", "2:44 `parapets` is no list of names"),
     ],
 )
-def test_a_mistake(rest: str, message: str, said_of_submittal: Callable[[str], list[str]]) -> None:
-    (found,) = said_of_submittal(HEAD + rest)
+def test_a_mistake(rest: str, message: str, problems_of_submittal: Callable[[str], list[str]]) -> None:
+    (found,) = problems_of_submittal(HEAD + rest)
     assert found.startswith(message)
 
 
-def test_a_list_and_a_head_that_is_a_word(said_of_submittal: Callable[[str], list[str]]) -> None:
-    assert said_of_submittal("[1]") == [
+def test_a_list_and_a_head_that_is_a_word(problems_of_submittal: Callable[[str], list[str]]) -> None:
+    assert problems_of_submittal("[1]") == [
         "1:1 the file holds a list, not a submittal | start with a line `submittal:`"
     ]
-    (found,) = said_of_submittal("submittal: 4\nproducts: [{role: lath, name: a}]")
+    (found,) = problems_of_submittal("submittal: 4\nproducts: [{role: lath, name: a}]")
     assert found.startswith("1:12 submittal: `4` stands where `key: value` lines are wanted")
 
 
-def test_too_many_products(said_of_submittal: Callable[[str], list[str]]) -> None:
-    (found,) = said_of_submittal(HEAD + "products:\n" + "  - {role: lath, name: a}\n" * 501)
+def test_too_many_products(problems_of_submittal: Callable[[str], list[str]]) -> None:
+    (found,) = problems_of_submittal(HEAD + "products:\n" + "  - {role: lath, name: a}\n" * 501)
     assert "501 products, at most 500 | split the file" in found

@@ -63,13 +63,13 @@ def test_two_tapes_of_the_parapet_are_offered_in_one_order() -> None:
     wall = taped()
     del joint(wall, "roof turn-up")["tape"]
     second = {**part(wall, "bridging tape"), "id": "another tape"}
-    told = []
+    breaks_there = []
     for place in (2, 3):
         wall["top"].insert(place, second)
-        told.append([one.least_changes for one in found(wall, "chemistry")])
+        breaks_there.append([one.least_changes for one in found(wall, "chemistry")])
         wall["top"].remove(second)
-    assert told[0] == told[1]
-    assert told[0][0][-2:] == tuple(
+    assert breaks_there[0] == breaks_there[1]
+    assert breaks_there[0][0][-2:] == tuple(
         f"name the tape of this parapet at the lap: `tape: {name}`"
         for name in ("another tape", "bridging tape")
     )
@@ -89,8 +89,8 @@ def test_the_primer_is_asked_for_under_the_upper_sheet() -> None:
 def test_solvent_of_a_primer_is_judged_against_both_sides() -> None:
     wall = plain()
     joint(wall, "roof turn-up")["primer_kind"] = "solvent-borne rubber primer"
-    told = found(wall, "primer")
-    assert {one.standing for one in told} == {"confirm"} and len(told) == 2
-    assert all("`primer_kind: water-borne acrylic primer`" in one.least_changes[0] for one in told)
+    breaks_there = found(wall, "primer")
+    assert {one.standing for one in breaks_there} == {"confirm"} and len(breaks_there) == 2
+    assert all("`primer_kind: water-borne acrylic primer`" in one.least_changes[0] for one in breaks_there)
     joint(wall, "roof turn-up")["primer_kind"] = "water-borne acrylic primer"
     assert found(wall, "primer") == ()

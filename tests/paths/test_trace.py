@@ -142,9 +142,9 @@ def test_each_condition_alone(
     hit = {layer: path for layer, path in found.items() if any(one.cause == cause for one in path.breaks)}
     assert set(hit) - {"vapor", "heat"} == layers
     for path in hit.values():
-        told = [one for one in path.breaks if one.cause == cause]
-        assert {one.standing for one in told} == {standing}
-        assert any(closes in text for one in told for text in one.least_changes), told
+        found_breaks = [one for one in path.breaks if one.cause == cause]
+        assert {one.standing for one in found_breaks} == {standing}
+        assert any(closes in text for one in found_breaks for text in one.least_changes), found_breaks
 
 
 TAPE_FAULTS = [
@@ -289,9 +289,9 @@ def test_letters_of_both_makers_lift_a_no() -> None:
     found = project(wall, "TPO", both)
     path = paths(found)["water"]
     assert path.unbroken and path_json(path)["lifted"] == list(path.lifted)
-    (told_once,) = lifted(found, found.parapets[0], PRACTICE)  # lifted, and told: it never vanishes
-    assert "lifted by letters of both makers" in told_once and told_once.count("2026-11-02") == 2
-    assert "oil migration" in told_once and f"  by letter: {told_once}" in path_lines(path)
+    (lifting,) = lifted(found, found.parapets[0], PRACTICE)  # lifted, and told: it never vanishes
+    assert "lifted by letters of both makers" in lifting and lifting.count("2026-11-02") == 2
+    assert "oil migration" in lifting and f"  by letter: {lifting}" in path_lines(path)
 
 
 def test_nothing_is_lifted_without_letters_and_a_tape_s_own_is_named() -> None:
@@ -321,7 +321,7 @@ def test_text_and_json_tell_the_same_breaks() -> None:
     )
 
 
-def told(found: Project) -> set[tuple[str, ...]]:
+def broken_conditions(found: Project) -> set[tuple[str, ...]]:
     """Breaks without their marks, which move with the order of the file."""
     return {
         (
@@ -345,11 +345,11 @@ def test_order_of_components_in_the_file_changes_no_break(seed: int, one: Any, o
     for where, values, *_ in (one, other):
         values = {key: value for key, value in values.items() if value is not None}
         change(wall, where, values)
-    before = told(project(wall))
+    before = broken_conditions(project(wall))
     shuffler = random.Random(seed)
     for key in ("build_up", "top", "transitions"):
         shuffler.shuffle(wall[key])
-    assert told(project(wall)) == before
+    assert broken_conditions(project(wall)) == before
 
 
 def test_examples_in_docstrings() -> None:

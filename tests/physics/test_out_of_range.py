@@ -148,16 +148,16 @@ OUTSIDE = [
 ]
 
 
-@pytest.mark.parametrize(("door", "name", "bad", "told"), OUTSIDE)
+@pytest.mark.parametrize(("door", "name", "bad", "expected"), OUTSIDE)
 def test_a_value_outside_is_named_with_its_range_and_source(
-    door: str, name: str, bad: float, told: str
+    door: str, name: str, bad: float, expected: str
 ) -> None:
     with pytest.raises(OutOfRange) as caught:
         called(door, **{name: bad})
     error = caught.value
     assert error.value == bad and error.source
     assert not error.low <= error.value <= error.high
-    for part in (error.name, f"is {bad:.9g}", f"outside {told}", error.source):
+    for part in (error.name, f"is {bad:.9g}", f"outside {expected}", error.source):
         assert part in str(error)
 
 

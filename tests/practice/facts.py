@@ -59,8 +59,8 @@ def _of_table(table: PracticeTable) -> Iterator[Fact]:
                     f"{named} {_words(row[name])}"
                 )
         if not numbers:
-            said = _named(row, [name for name in table.columns if name not in (*label, *OWN_SOURCE)])
-            cells.setdefault(("", _own(row, table)), []).append(f"{named}: {said}" if said else named)
+            printed = _named(row, [name for name in table.columns if name not in (*label, *OWN_SOURCE)])
+            cells.setdefault(("", _own(row, table)), []).append(f"{named}: {printed}" if printed else named)
     for (name, source), values in cells.items():
         key = f"table {table.key}" + (f", {name}" if name else "")
         yield Fact(key, table.title, "; ".join(values), source, note, len(values), of_table=True)

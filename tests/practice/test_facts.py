@@ -11,8 +11,8 @@ FOUND = facts.facts(PRACTICE)
 
 
 def test_the_page_is_up_to_date() -> None:
-    told = "run python -m tests.practice.facts"
-    assert facts.PAGE.read_text(encoding="utf-8") == facts.page(PRACTICE), told
+    printed = "run python -m tests.practice.facts"
+    assert facts.PAGE.read_text(encoding="utf-8") == facts.page(PRACTICE), printed
 
 
 def test_every_entry_and_every_cell_is_counted_once() -> None:

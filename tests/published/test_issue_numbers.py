@@ -45,10 +45,10 @@ def limits(name: str) -> list[dict[str, Any]]:
 @cache
 def specified(name: str) -> frozenset[Measure]:
     """What a specification may print: limits, and the practice values that its paragraphs name."""
-    told = trace(name)
-    words = [one["limit"] for one in told["requirements"]]
-    words += [n["number"] for s in told["sections"] for p in s["paragraphs"] for n in p["numbers"]]
-    words += [n["number"] for row in told["checklist"] for n in row["numbers"]]
+    data = trace(name)
+    words = [one["limit"] for one in data["requirements"]]
+    words += [n["number"] for s in data["sections"] for p in s["paragraphs"] for n in p["numbers"]]
+    words += [n["number"] for row in data["checklist"] for n in row["numbers"]]
     return frozenset(one for some in words for one in measures(some))
 
 
@@ -146,8 +146,8 @@ def numbered_paragraphs(folder: Path, section: str) -> dict[str, str]:
 
 
 def test_a_limit_stands_in_one_paragraph_and_reads_the_same_there(name: str) -> None:
-    told = trace(name)
-    stating = [key for s in told["sections"] for p in s["paragraphs"] for key in p.get("requirements", ())]
+    data = trace(name)
+    stating = [key for s in data["sections"] for p in s["paragraphs"] for key in p.get("requirements", ())]
     assert len(limits(name)) > 30
     for one in limits(name):
         assert stating.count(one["id"]) == 1, f"{one['id']} is stated {stating.count(one['id'])} times"
@@ -184,11 +184,11 @@ def test_a_limit_reads_the_same_in_all_forms_of_the_checklist(name: str) -> None
 
 
 def test_a_limit_in_field_papers_and_report_is_the_requirement(name: str) -> None:
-    told = {(one["section"], one["paragraph"], one["limit"]) for one in trace(name)["requirements"]}
+    data = {(one["section"], one["paragraph"], one["limit"]) for one in trace(name)["requirements"]}
     holds = " ".join(paragraphs(issued(name) / "field" / "hold-point-checklist.docx"))
     found = re.findall(r"______ \(([^;]+); (\d\d \d\d \d\d), ([\w.]+)\)", holds)
     assert len(found) > 5
-    assert not [one for one in found if (one[1], one[2], one[0]) not in told]
+    assert not [one for one in found if (one[1], one[2], one[0]) not in data]
     page = (issued(name) / "basis-of-design.html").read_text("utf-8")
     rows = re.findall(r"<code>([\w.@-]+)</code></th><td>(.*?)</td><td>(.*?)</td>", page)
     by_id = {one["id"]: one for one in trace(name)["requirements"]}
@@ -198,7 +198,7 @@ def test_a_limit_in_field_papers_and_report_is_the_requirement(name: str) -> Non
 
 
 def test_a_limit_in_a_note_of_a_drawing_is_the_requirement(name: str) -> None:
-    told = {(one["paragraph"], one["limit"]) for one in trace(name)["requirements"]}
+    data = {(one["paragraph"], one["limit"]) for one in trace(name)["requirements"]}
     found = []
     for path in issued(name).glob("drawings/*-section*.svg"):
         texts = [
@@ -207,4 +207,4 @@ def test_a_limit_in_a_note_of_a_drawing_is_the_requirement(name: str) -> None:
         for words in texts:
             found += re.findall(r"((?:at least|not more than) .+): (?:\d\d \d\d \d\d, )?(\d[\w.]+)$", words)
     assert len(found) > 5
-    assert not [one for one in found if (one[1], one[0]) not in told]
+    assert not [one for one in found if (one[1], one[0]) not in data]

@@ -125,7 +125,7 @@ def test_the_validator_of_the_open_xml_sdk_finds_no_error(folder: Path) -> None:
     errors(files[0])  # skips, and says so, where the validator is not installed
     with ThreadPoolExecutor(2) as pool:
         found = dict(zip(files, pool.map(errors, files), strict=True))
-    assert {path.name: said for path, said in found.items() if said} == {}
+    assert {path.name: printed for path, printed in found.items() if printed} == {}
 
 
 @cache
@@ -142,10 +142,10 @@ def page_counts(folder: Path) -> dict[str, int]:
     subprocess.run(command, check=True, capture_output=True, timeout=300)
     counts = {}
     for path in target.glob("*.pdf"):
-        said = subprocess.run(
+        printed = subprocess.run(
             ["pdfinfo", path], check=True, capture_output=True, text=True, timeout=60
         ).stdout
-        counts[path.stem] = int(re.search(r"Pages:\s+(\d+)", said)[1])  # type: ignore[index]
+        counts[path.stem] = int(re.search(r"Pages:\s+(\d+)", printed)[1])  # type: ignore[index]
     return counts
 
 

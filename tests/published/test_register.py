@@ -25,5 +25,5 @@ def test_every_entry_is_whole() -> None:
 
 
 def test_the_page_is_up_to_date() -> None:
-    told = "run python -m tests.published.register"
-    assert register.PAGE.read_text(encoding="utf-8") == register.page(), told
+    printed = "run python -m tests.published.register"
+    assert register.PAGE.read_text(encoding="utf-8") == register.page(), printed

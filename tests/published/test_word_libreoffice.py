@@ -118,11 +118,11 @@ def staled(fresh: bytes) -> bytes:
 
 def test_stale_references_are_counted_anew(tmp_path: Path, profile: Path) -> None:
     outline = [samples.line(style, style.name, style.name) for style in LIST_STYLES]
-    said = [
+    printed = [
         Para(Style.BODY, (*text("See "), CrossRef(line.para.key, line.number)))
         for line in numbered(tuple(outline))
     ]
-    fresh = word_bytes(samples.document(*outline, *said))
+    fresh = word_bytes(samples.document(*outline, *printed))
     path = tmp_path / "stale.docx"
     path.write_bytes(staled(fresh))
     # Laying out pages, LibreOffice prints its own count of each field, not the text stored in the file.

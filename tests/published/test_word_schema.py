@@ -71,6 +71,8 @@ def test_validator_finds_no_error_in_a_workbook(tmp_path: Path) -> None:
         Column("result", "Result", 12, filled=True, choices=("meets", "fails")),
     )
     rows = (SheetRow({"id": "=1+1 & <b>", "day": date(2026, 3, 1)}), SheetRow({"id": "b", "result": "meets"}))
-    said = Properties("List", "Words", "2601 Example Clinic", "2026-11-02", "Draft")
-    path.write_bytes(workbook_bytes(Workbook(said, (WorkbookSheet("One", ("A list",), columns, rows),))))
+    properties = Properties("List", "Words", "2601 Example Clinic", "2026-11-02", "Draft")
+    path.write_bytes(
+        workbook_bytes(Workbook(properties, (WorkbookSheet("One", ("A list",), columns, rows),)))
+    )
     assert errors(path) == []

@@ -221,8 +221,8 @@ def test_a_review_is_named_by_its_number():
 @pytest.mark.parametrize("length", [254, 255, 256, 500])
 def test_long_names_fit_what_a_file_may_say_of_itself(length):
     name = "n" * length
-    said = Properties(name, "subject", name, "2026-11-02", "Draft")
-    tree = Document(said, name, "right", "left", "", (Para(Style.BODY, text(name)),))
+    properties = Properties(name, "subject", name, "2026-11-02", "Draft")
+    tree = Document(properties, name, "right", "left", "", (Para(Style.BODY, text(name)),))
     word = opened(docx_bytes(tree))
     assert word.core_properties.title == (name if length <= 255 else "n" * 254 + "…")
     assert word.core_properties.category == word.core_properties.title

@@ -10,7 +10,7 @@ from tests.render import word_samples as samples
 VOCABULARY = load_practice().vocabulary
 
 
-def said(words: str) -> str:
+def plainly(words: str) -> str:
     tree = samples.document(Para(Style.BODY, text(words)), Table(("Why",), ((words,),), (1.0,), "Why"))
     para, table = in_plain_words(tree, VOCABULARY).blocks
     assert isinstance(para, Para) and isinstance(table, Table)
@@ -20,7 +20,7 @@ def said(words: str) -> str:
 
 def test_a_field_is_called_by_its_title() -> None:
     title = VOCABULARY.roles["barrier"].fields["nail_sealability"].title
-    assert said("state layer `barrier`, add `nail_sealability`") == f"state layer barrier, add {title}"
+    assert plainly("state layer `barrier`, add `nail_sealability`") == f"state layer barrier, add {title}"
 
 
 def test_a_field_with_two_titles_keeps_its_name_and_a_part_its_own() -> None:
@@ -28,7 +28,7 @@ def test_a_field_with_two_titles_keeps_its_name_and_a_part_its_own() -> None:
         role.fields["thickness"].title for role in VOCABULARY.roles.values() if "thickness" in role.fields
     }
     assert len(titles) > 1
-    assert said("`thickness` of `top flashing`, `not_a_field`") == "thickness of top flashing, not a field"
+    assert plainly("`thickness` of `top flashing`, `not_a_field`") == "thickness of top flashing, not a field"
 
 
 def test_a_document_without_names_is_the_same_one() -> None:

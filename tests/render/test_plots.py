@@ -24,8 +24,8 @@ def test_tornado_tells_the_range_of_each_input_and_the_result() -> None:
         swing("night", 0.2 * INCH, 0.1 * INCH),
     )
     (axes,) = plots.tornado(swings, 0.2, "in", "movement", "inch-pound").axes
-    told = [text.get_text() for text in axes.texts]
-    assert told == ["8 ft", "12 ft"] * 2
+    printed = [text.get_text() for text in axes.texts]
+    assert printed == ["8 ft", "12 ft"] * 2
     assert "0.2 in as calculated" in axes.get_title()
     assert [label.get_text() for label in axes.get_yticklabels()] == [
         "night",
@@ -44,6 +44,6 @@ def test_blank_in_fractions(system: str, found: str) -> None:
         Section(10.25 * INCH, 6.125 * INCH, 4 * INCH, 0.04, False, 0.5 * INCH, 0.5, 0.5 * INCH)
     )
     (axes,) = plots.blank(flat, 3.0, "blank", system).axes
-    told = [text.get_text() for text in axes.texts]
-    assert any(text.startswith(found) for text in told)
-    assert not any("." in text.partition(",")[0] for text in told)
+    printed = [text.get_text() for text in axes.texts]
+    assert any(text.startswith(found) for text in printed)
+    assert not any("." in text.partition(",")[0] for text in printed)

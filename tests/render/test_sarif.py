@@ -108,8 +108,8 @@ def test_every_rule_is_described_and_each_result_points_at_its_own(faulty: Asses
         assert rule["shortDescription"]["text"] and rule["fullDescription"]["text"]
         assert "Sources:\n" in rule["help"]["text"]
     assert len(run["results"]) == len(shown) > 5
-    for one, said in zip(run["results"], shown, strict=True):
-        assert rules[one["ruleIndex"]]["id"] == one["ruleId"] == said.code
+    for one, finding in zip(run["results"], shown, strict=True):
+        assert rules[one["ruleIndex"]]["id"] == one["ruleId"] == finding.code
 
 
 def test_the_same_input_gives_the_same_log(faulty: Assessment) -> None:

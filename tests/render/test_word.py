@@ -290,5 +290,5 @@ def test_a_reference_to_a_part_and_to_each_level_reads_back() -> None:
         for i, (style, word) in enumerate(zip(list(Style)[3:9], words, strict=True))
     ]
     for line in numbered(tuple(blocks)):
-        said = Para(Style.BODY, (*text("See "), CrossRef(line.para.key, line.number), *text(".")))
-        assert lines(word_bytes(samples.document(*blocks, said)))[-1].text == f"See {line.number}."
+        para = Para(Style.BODY, (*text("See "), CrossRef(line.para.key, line.number), *text(".")))
+        assert lines(word_bytes(samples.document(*blocks, para)))[-1].text == f"See {line.number}."

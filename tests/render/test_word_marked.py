@@ -89,8 +89,8 @@ def test_a_number_that_moved_on_is_no_change_of_the_text() -> None:
     more = samples.line(Style.PARAGRAPH, "More.", "more")
 
     def tree(number: str, *first: Para) -> Document:
-        said = Para(Style.PARAGRAPH, (Span("See "), CrossRef("k", number), Span(".")), "said")
-        return samples.document(*heads, *first, samples.line(Style.PARAGRAPH, "Aim.", "k"), said)
+        para = Para(Style.PARAGRAPH, (Span("See "), CrossRef("k", number), Span(".")), "para")
+        return samples.document(*heads, *first, samples.line(Style.PARAGRAPH, "Aim.", "k"), para)
 
     root = body(marked_bytes(tree("1.1.A"), tree("1.1.B", more)))
     assert ["".join(one.itertext()) for one in root.iter(qualified("ins")) if len(one)] == ["More."]

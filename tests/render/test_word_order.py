@@ -85,7 +85,7 @@ ORDERS = {
         "doNotEmbedSmartTags decimalSymbol listSeparator",
     }.items()
 }
-SAID_BY_PYTHON_DOCX = {
+PYTHON_DOCX = {
     "pPr": CT_PPr,
     "rPr": CT_RPr,
     "tblPr": CT_TblPr,
@@ -133,10 +133,10 @@ def test_a_misplaced_or_unknown_child_is_found(children: str) -> None:
     assert len(misplaced(root)) == 1
 
 
-@pytest.mark.parametrize("name", sorted(SAID_BY_PYTHON_DOCX))
+@pytest.mark.parametrize("name", sorted(PYTHON_DOCX))
 def test_orders_agree_with_those_python_docx_states(name: str) -> None:
     # The sequence is deleted from the class once its accessors are made, so it is read from the source.
-    stated = inspect.getsource(SAID_BY_PYTHON_DOCX[name]).partition("_tag_seq = (")[2].partition(")")[0]
+    stated = inspect.getsource(PYTHON_DOCX[name]).partition("_tag_seq = (")[2].partition(")")[0]
     theirs = re.findall(r'"w:(\w+)"', stated)
     common = [tag for tag in ORDERS[name] if tag in theirs]
     assert common == [tag for tag in theirs if tag in ORDERS[name]]

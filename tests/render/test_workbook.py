@@ -14,7 +14,7 @@ from specgen.model.document import Properties
 from specgen.model.sheet import Column, SheetRow, Workbook, WorkbookSheet
 from specgen.render.workbook import LONGEST_CELL, workbook_bytes
 
-SAID = Properties("List", "Words & more", "2601 <Example> Clinic", "2026-11-02", "Draft")
+PROPERTIES = Properties("List", "Words & more", "2601 <Example> Clinic", "2026-11-02", "Draft")
 HOSTILE = (
     "=1+1",
     "+1",
@@ -36,7 +36,7 @@ def book(rows: tuple[SheetRow, ...], *columns: Column, name: str = "One") -> Wor
         Column("result", "Result", 12, filled=True, choices=("meets", "fails")),
         Column("count", "No.", 5, "count"),
     )
-    return Workbook(SAID, (WorkbookSheet(name, ("A list", "of rows"), made, rows),))
+    return Workbook(PROPERTIES, (WorkbookSheet(name, ("A list", "of rows"), made, rows),))
 
 
 def read(data: bytes):  # type: ignore[no-untyped-def]

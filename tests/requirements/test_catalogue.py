@@ -37,8 +37,8 @@ def test_an_entry(entry: CatalogueEntry) -> None:
 
 def test_every_evidence_is_used_and_explained_to_the_reader() -> None:
     assert {entry.evidence for entry in CATALOGUE} == set(EVIDENCE)
-    told = yaml.safe_load((Path(__file__).parents[2] / "clauses/evidence.yaml").read_text())
-    assert set(EVIDENCE) <= set(told)
+    explained = yaml.safe_load((Path(__file__).parents[2] / "clauses/evidence.yaml").read_text())
+    assert set(EVIDENCE) <= set(explained)
 
 
 @pytest.fixture

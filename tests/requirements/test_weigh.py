@@ -45,7 +45,7 @@ def derived(tmp_path: Path) -> Derived:
     return make
 
 
-def told(requirement: Requirement) -> str:
+def weighing_of(requirement: Requirement) -> str:
     found = requirement.weighing_at("P-1")
     assert found is not None
     return str(found)
@@ -130,10 +130,10 @@ def test_every_result_that_the_catalogue_names_is_one_of_a_calculation() -> None
 def test_a_pair_says_both_and_which_governs(
     name: str, rule: str, calculation: str, governs: str, derived: Derived
 ) -> None:
-    said = told(derived()[0][name])
-    assert rule in said
-    assert f"calculation {calculation}" in said
-    assert governs in said.rpartition("; ")[2]
+    printed = weighing_of(derived()[0][name])
+    assert rule in printed
+    assert f"calculation {calculation}" in printed
+    assert governs in printed.rpartition("; ")[2]
 
 
 def test_the_stricter_calculation_governs(derived: Derived) -> None:
@@ -142,9 +142,9 @@ def test_the_stricter_calculation_governs(derived: Derived) -> None:
     spacing = requirements["cleat.fastener_spacing"]
     assert spacing.origin.key == "cleat fasteners.largest_spacing"
     assert isinstance(spacing.limit.value, Quantity) and spacing.limit.value.text == "5 in"
-    assert told(spacing).endswith("the calculation governs: no other is stricter")
+    assert weighing_of(spacing).endswith("the calculation governs: no other is stricter")
     (finding,) = (one for one in findings if one.requirement == spacing.id)
-    assert finding.because[-1] == told(spacing)
+    assert finding.because[-1] == weighing_of(spacing)
 
 
 def test_a_looser_calculation_governs_only_where_the_catalogue_says_so(derived: Derived) -> None:
@@ -153,16 +153,16 @@ def test_a_looser_calculation_governs_only_where_the_catalogue_says_so(derived: 
     assert holds(layer.limit.value, layer.limit)
     without = derived(("    condensate_limit: 0.5 g/m2\n", ""), (SOURCED, ""))[0]["drainage.vapor_permeance"]
     assert without.origin.key == "vapor.class_1"
-    assert told(without).endswith("no limit stated; the code governs, the calculation gives no limit")
+    assert weighing_of(without).endswith("no limit stated; the code governs, the calculation gives no limit")
     # A limit that nobody stands for opens no layer beyond class I.
     unsourced = derived((SOURCED, ""))[0]["drainage.vapor_permeance"]
     assert unsourced.origin.key == "vapor.class_1"
 
 
 def test_a_calculation_without_a_result_names_what_it_lacks(derived: Derived) -> None:
-    said = told(derived((", pull_out: 200 lbf", ""))[0]["cleat.fastener_spacing"])
-    assert "no result, missing cleat.pull_out" in said
-    assert said.endswith("the rule of thumb governs, the calculation gives no limit")
+    printed = weighing_of(derived((", pull_out: 200 lbf", ""))[0]["cleat.fastener_spacing"])
+    assert "no result, missing cleat.pull_out" in printed
+    assert printed.endswith("the rule of thumb governs, the calculation gives no limit")
 
 
 @pytest.mark.parametrize(
@@ -205,11 +205,11 @@ def test_a_finding_on_no_requirement_says_both(
 ) -> None:
     changes = [(change[0], change[1])] if change else []
     _, findings = derived(*changes)
-    said = [fact for one in findings if one.code == code for fact in one.because if "calculation " in fact]
-    assert said, [one.because for one in findings if one.code == code]
-    assert rule in said[0]
-    assert f"calculation {calculation}" in said[0]
-    assert governs in said[0].rpartition("; ")[2]
+    printed = [fact for one in findings if one.code == code for fact in one.because if "calculation " in fact]
+    assert printed, [one.because for one in findings if one.code == code]
+    assert rule in printed[0]
+    assert f"calculation {calculation}" in printed[0]
+    assert governs in printed[0].rpartition("; ")[2]
 
 
 def test_parapets_that_say_the_same_share_one_weighing() -> None:

@@ -32,8 +32,8 @@ def test_every_open_question_is_asked_once_with_room_for_the_answer(faulty: Asse
         if one.outcome is Outcome.UNKNOWN or (one.severity is Severity.QUERY and one.outcome is Outcome.FAIL)
     }
     assert len(table.rows) == len(asked) > 0
-    told = [row[1] for row in table.rows]
-    assert all(any(row.startswith(f"{code}: ") for row in told) for code, _ in asked)
+    printed = [row[1] for row in table.rows]
+    assert all(any(row.startswith(f"{code}: ") for row in printed) for code, _ in asked)
     assert all(row[-1] == "" for row in table.rows)
 
 

@@ -60,8 +60,8 @@ def test_two_products_each_fine_that_are_not_fine_together(tmp_path: Path, asses
     one = submittal(tmp_path, assessed, COPING.format(metal="stainless steel"))
     other = submittal(tmp_path, assessed, CLEAT.format(metal="galvanized steel"), number="07 71 00-10")
     ((_, (coping,)), (_, (cleat,))) = reviewed(assessed, one, other)
-    told = {point.finding.code: point for review in (coping, cleat) for point in review.wall}
-    assert told
+    points = {point.finding.code: point for review in (coping, cleat) for point in review.wall}
+    assert points
     together = [point for review in (coping, cleat) for point in review.wall if point.along_with]
     for point in together:
         assert any(name.endswith(("Coping C", "Cleat K")) for name in point.along_with)
@@ -100,9 +100,9 @@ def test_letter_and_data_tell_what_happens_to_the_wall(tmp_path: Path, assessed:
     letter = review_letter(assessed.project, submission, reviews, assessed.practice, assessed.system)
     table = next(b for b in letter.blocks if isinstance(b, Table) and b.header[0] == "Rule")
     data = review_json(submission, reviews, assessed.practice, assessed.system)
-    told = data["products"][0]["wall"]
-    assert len(table.rows) == len(told) == len(reviews[0].wall)
-    for row, point in zip(table.rows, told, strict=True):
+    points = data["products"][0]["wall"]
+    assert len(table.rows) == len(points) == len(reviews[0].wall)
+    for row, point in zip(table.rows, points, strict=True):
         assert row[0].startswith(point["code"])
         assert point["message"].rstrip(".")[1:] in row[1]
 

@@ -59,7 +59,7 @@ def test_a_fastened_wrap_for_a_fluid_barrier_is_told_with_all_it_breaks(wrap: Su
     assert wrap.recommendation is Recommendation.RESUBMIT
     assert "WB01" in {point.finding.code for point in wrap.points}
     assert any("pull adhesion" in one for one in wrap.to_show)
-    assert any("time" in one for one in wrap.unsaid) and not any("cost" in one for one in wrap.unsaid)
+    assert any("time" in one for one in wrap.unstated) and not any("cost" in one for one in wrap.unstated)
     changed = {change.place: change for change in wrap.difference.paragraphs}
     assert any("Barrier: mechanically fastened" in change.after for change in changed.values())
     assert any(change.before and not change.after for change in changed.values())
@@ -115,7 +115,7 @@ def test_the_form_and_the_data_say_the_same(wrap: Substitution, before: Specific
             assert change["place"] in words
     for point in data["wall"]:
         assert point["code"] in words
-    for key in ("to_be_shown", "not_said", "costs_left_out"):
+    for key in ("to_be_shown", "not_stated", "costs_left_out"):
         assert all(item[1:].rstrip(".") in words for item in data[key])
     assert "It is not a decision." in words and "fall protection" in words
     assert form.properties.state == "Recommendation"
@@ -146,7 +146,7 @@ def test_the_command_writes_a_form_and_its_data_and_touches_no_project_file(tmp_
 
 
 @pytest.mark.parametrize(
-    ("lines", "said"),
+    ("lines", "expected"),
     [
         ((), "the request proposes nothing"),
         (("changes:", "  - {set: P-1.dranage layer.kind, to: mesh}"), "no component `dranage layer`"),
@@ -164,12 +164,12 @@ def test_the_command_writes_a_form_and_its_data_and_touches_no_project_file(tmp_
     ],
 )
 def test_a_wrong_request_is_told_with_its_line_and_nothing_is_written(
-    tmp_path: Path, lines: tuple[str, ...], said: str
+    tmp_path: Path, lines: tuple[str, ...], expected: str
 ) -> None:
     path = request(tmp_path, *lines)
     done = run("substitute", CONFORMING, path, "-o", tmp_path / "out")
     assert done.status == 2
-    assert said in done.err and f"{path}:" in done.err
+    assert expected in done.err and f"{path}:" in done.err
     assert not (tmp_path / "out").exists()
 
 

@@ -62,8 +62,8 @@ def test_alternatives_are_judged_each_and_named(folder: Path) -> None:
         assert one.alternatives == ("2, item 1, plaster 2",) and other.alternatives == (
             "1, item 1, plaster 1",
         )
-        told = codes(one if first is closed else other)
-        assert "PL14" in told and not codes(other if first is closed else one)
+        brought = codes(one if first is closed else other)
+        assert "PL14" in brought and not codes(other if first is closed else one)
         assert not any(point.along_with for review in (one, other) for point in review.wall)
 
 

@@ -31,10 +31,10 @@ def review(case: Mapping[str, Any], folder: Path) -> ProductReview:
 @pytest.mark.parametrize("case", TABLE["breaks"], ids=lambda case: case["what"])
 def test_a_product_that_breaks_the_wall_is_caught(case: Mapping[str, Any], folder: Path) -> None:
     one = review(case, folder)
-    told = [point.finding for point in one.wall]
+    brought = [point.finding for point in one.wall]
     outcome = Outcome.UNKNOWN if "outcome" in case else Outcome.FAIL
-    found = next((f for f in told if f.code == case["code"] and case["says"] in f.message), None)
-    assert found is not None and found.outcome is outcome, [(f.code, f.outcome, f.message) for f in told]
+    found = next((f for f in brought if f.code == case["code"] and case["says"] in f.message), None)
+    assert found is not None and found.outcome is outcome, [(f.code, f.outcome, f.message) for f in brought]
     assert found.remedy and found.reason and found.sources
     assert one.recommendation in (Recommendation.RESUBMIT, Recommendation.CORRECTIONS)
     if one.verdicts:

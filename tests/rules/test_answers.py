@@ -105,10 +105,10 @@ def test_an_answer_at_one_parapet_answers_there_alone(tmp_path: Path) -> None:
 )
 def test_an_answer_without_a_question_is_told(tmp_path: Path, site: dict, answer: dict, message: str) -> None:
     found = run(tmp_path, site, answer)
-    (told,) = [one for one in found.findings if one.code == "WV03"]
-    assert told.message == message
+    (finding,) = [one for one in found.findings if one.code == "WV03"]
+    assert finding.message == message
     lines = (tmp_path / "project.yaml").read_text().splitlines()
-    assert lines[told.mark.line - 1].strip().removeprefix("- ").startswith(("rule:", "parapet:"))
+    assert lines[finding.mark.line - 1].strip().removeprefix("- ").startswith(("rule:", "parapet:"))
 
 
 def test_documents_list_the_answers(tmp_path: Path) -> None:

@@ -60,7 +60,7 @@ WALLS: Mapping[str, tuple[Build, str, str]] = {
 }  # fmt: skip
 
 
-def _told(words: str, dimension: str) -> tuple[Quantity, ...]:
+def _numbers(words: str, dimension: str) -> tuple[Quantity, ...]:
     """The numbers of a printed value, the one in brackets behind it."""
     dimensions = {dimension} | ({"number", "ratio"} if dimension == "number" else set())
     return tuple(
@@ -74,8 +74,8 @@ def reads_as(value: str, comparison: str, limit: str, dimension: str) -> bool:
     """Whether a reader who compares what is printed in one language of units finds the limit kept."""
     pairs = [
         (a, b)
-        for a in _told(value, dimension)
-        for b in _told(limit, dimension)
+        for a in _numbers(value, dimension)
+        for b in _numbers(limit, dimension)
         if row_of(a).system == row_of(b).system
     ]
     return any(keeps(a, comparison, b) for a, b in pairs)
@@ -91,18 +91,18 @@ def test_a_failing_value_of_a_rule_never_reads_as_its_limit(code: str, system: s
     with tempfile.TemporaryDirectory() as folder:
         project = cases.load(build(off), Path(folder))
     info = replace(project.info, values={**project.info.values, "units": system})
-    said = [
+    messages = [
         one.message
         for one in cases.findings_of(replace(project, info=info))
         if one.code == code and one.outcome is Outcome.FAIL and re.search(words, one.message)
     ]
-    assert said, "the rule does not fail"
-    found = re.search(words, said[0])
+    assert messages, "the rule does not fail"
+    found = re.search(words, messages[0])
     assert found is not None
     value, limit = (found["value"], found["limit"]) if "limit" in found.groupdict() else found.groups()
     dimension = "number" if code == "SC03" else "length"
     assert value != limit
-    assert not reads_as(value, comparison, limit, dimension), said[0]
+    assert not reads_as(value, comparison, limit, dimension), messages[0]
 
 
 _NUMBER = r"[\d ./]+(?:in|mm|ft|m)\b"
@@ -126,11 +126,11 @@ def test_a_value_beside_its_limit_reads_as_it_is_judged(
     printed, beside = show_beside(value, comparison, limit, system)
     met = deciding(value, comparison, limit) is not None
     assert met or printed != beside
-    told = [
-        keeps(a, comparison, b) for a in _told(printed, "length") for b in _told(beside, "length")
+    readings = [
+        keeps(a, comparison, b) for a in _numbers(printed, "length") for b in _numbers(beside, "length")
         if met or row_of(a).system == row_of(b).system
     ]  # fmt: skip
-    assert any(told) is met, (printed, beside)
+    assert any(readings) is met, (printed, beside)
 
 
 @settings(max_examples=60, deadline=None)

@@ -56,7 +56,7 @@ def test_every_rule_has_all_three_sorts() -> None:
 
 
 @pytest.mark.parametrize(
-    ("rows", "told"),
+    ("rows", "expected"),
     [
         ([{"parts": {}}], "tests/rules/CP99.yml, row 1: add `passing`, `failing` or `boundary`"),
         (
@@ -72,10 +72,10 @@ def test_every_rule_has_all_three_sorts() -> None:
         ([{"passing": "a"}, {"base": {}}], "`base` is the first row, and this is row 2"),
     ],
 )
-def test_a_case_that_lacks_a_key_says_what_to_add(rows: list[dict[str, object]], told: str) -> None:
+def test_a_case_that_lacks_a_key_says_what_to_add(rows: list[dict[str, object]], expected: str) -> None:
     with pytest.raises(AssertionError) as caught:
         cases.cases_of("CP99", rows)
-    assert told in str(caught.value)
+    assert expected in str(caught.value)
 
 
 def test_a_rule_that_lacks_a_case_says_which() -> None:

@@ -106,8 +106,8 @@ def findings(tmp_path: Path, **change: object) -> list[Finding]:
 
 def test_the_reach_of_the_inner_leg(tmp_path: Path) -> None:
     parts = {"turn-up": {"height": "500 mm"}, "coping": {"inner_leg": "75 mm"}}
-    (said,) = (one for one in findings(tmp_path, parts=parts) if one.code == "RT09" and one.counts)
-    assert "more than 406 mm" in said.message
+    (finding,) = (one for one in findings(tmp_path, parts=parts) if one.code == "RT09" and one.counts)
+    assert "more than 406 mm" in finding.message
 
 
 def test_what_is_asked_for(tmp_path: Path) -> None:

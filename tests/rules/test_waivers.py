@@ -53,10 +53,14 @@ def test_an_expired_waiver_waives_nothing_and_is_told(tmp_path: Path) -> None:
     found = run(tmp_path, {"until": ISSUED - timedelta(days=1)})
     assert outcomes(found) == {"CP04": Outcome.FAIL, "WV02": Outcome.FAIL}
     assert found.waivers_in_force == ()
-    (told,) = [one for one in found.findings if one.code == "WV02"]
-    assert told.message == "the waiver of CP04 ended on 2026-11-01, before the issue date 2026-11-02"
+    (finding,) = [one for one in found.findings if one.code == "WV02"]
+    assert finding.message == "the waiver of CP04 ended on 2026-11-01, before the issue date 2026-11-02"
     assert (
-        (tmp_path / "project.yaml").read_text().splitlines()[told.mark.line - 1].strip().startswith("until:")
+        (tmp_path / "project.yaml")
+        .read_text()
+        .splitlines()[finding.mark.line - 1]
+        .strip()
+        .startswith("until:")
     )
 
 

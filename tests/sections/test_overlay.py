@@ -72,8 +72,8 @@ def test_clauses_are_replaced_added_and_suppressed(over, written):
     assert keys.index("office_label") == keys.index("hems") + 1
     assert keys.index("office_first") == keys.index("protection") + 1
     assert "samples" not in words
-    told = [(one.what, one.key, one.mark.line) for one in book.changes]
-    assert ("suppressed", "samples", 9) in told and ("added", "office_label", 6) in told
+    changes = [(one.what, one.key, one.mark.line) for one in book.changes]
+    assert ("suppressed", "samples", 9) in changes and ("added", "office_label", 6) in changes
     assert lint_issue(issue) == ()
 
 
@@ -127,10 +127,10 @@ def test_the_manifest_says_which_clause_came_from_where(over, tmp_path):
     folder = over(coping=OFFICE)
     done = run("write", CONFORMING, "-o", tmp_path / "out", "--clauses", folder, "--strict")
     assert done.status == 0, done.err
-    told = json.loads((tmp_path / "out" / "manifest.json").read_text())["clauses"]
-    assert told["shipped"] > 700
-    assert {"clause": "07 71 00 hems", "change": "replaced", "from": "coping.yaml:3"} in told["office"]
-    suppressed = next(one for one in told["office"] if one["change"] == "suppressed")
+    data = json.loads((tmp_path / "out" / "manifest.json").read_text())["clauses"]
+    assert data["shipped"] > 700
+    assert {"clause": "07 71 00 hems", "change": "replaced", "from": "coping.yaml:3"} in data["office"]
+    suppressed = next(one for one in data["office"] if one["change"] == "suppressed")
     assert suppressed["reason"] == "the office accepts photographs instead"
 
 

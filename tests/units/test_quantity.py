@@ -180,12 +180,12 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(("text", "accept", "said"), REFUSED)
-def test_refused_with_a_fix(text: object, accept: set[str] | None, said: str) -> None:
+@pytest.mark.parametrize(("text", "accept", "expected"), REFUSED)
+def test_refused_with_a_fix(text: object, accept: set[str] | None, expected: str) -> None:
     with pytest.raises(QuantityError) as caught:
         parse(text, accept)
     error = caught.value
-    assert said in str(error)
+    assert expected in str(error)
     assert error.message and error.fix
     assert str(error) == f"{error.message}; {error.fix}"
     assert str(error).isprintable()

@@ -76,7 +76,7 @@ def test_a_practice_value_is_replaced(project: Project) -> None:
 
 
 @pytest.mark.parametrize(
-    ("path", "said"),
+    ("path", "expected"),
     [
         ("site.windspeed", "did you mean `wind_speed`"),
         ("P-1.drainge layer.kind", "did you mean `drainage layer`"),
@@ -89,7 +89,7 @@ def test_a_practice_value_is_replaced(project: Project) -> None:
         ("top flashing.kind", "no component `top flashing`"),
     ],
 )
-def test_a_path_that_names_nothing(project: Project, path: str, said: str) -> None:
+def test_a_path_that_names_nothing(project: Project, path: str, expected: str) -> None:
     with pytest.raises(PathError) as caught:
         find(project, load_practice(), path)
-    assert said in str(caught.value)
+    assert expected in str(caught.value)

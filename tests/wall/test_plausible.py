@@ -77,8 +77,8 @@ def test_a_kind_tried_is_the_wall_that_the_file_would_describe(starter: str, tmp
 def test_calc_tells_what_a_tried_kind_leaves_out(starter: str, tmp_path: Path) -> None:
     file = written(tmp_path, starter)
     words = ["calc", str(file), "--subject", "vapor drive", "--set", "drainage layer.kind=mesh"]
-    told = CliRunner().invoke(main, words).output
-    assert "left out, as it belongs to the dimpled sheet: `vapor_permeance` 0.05 perm" in told
+    printed = CliRunner().invoke(main, words).output
+    assert "left out, as it belongs to the dimpled sheet: `vapor_permeance` 0.05 perm" in printed
 
 
 def test_calc_tells_of_a_tried_value_that_the_kind_is_not_expected_to_have(
@@ -93,16 +93,16 @@ def test_calc_tells_of_a_tried_value_that_the_kind_is_not_expected_to_have(
         "--set",
         "drainage layer.vapor_permeance=1400 perm",
     ]
-    told = CliRunner().invoke(main, words).output
-    assert "calculated with as tried, expected of dimpled polyethylene sheet: at most 0.5 perm" in told
+    printed = CliRunner().invoke(main, words).output
+    assert "calculated with as tried, expected of dimpled polyethylene sheet: at most 0.5 perm" in printed
 
 
 def test_a_value_that_is_meant_counts_and_its_reason_is_told(starter: str, tmp_path: Path) -> None:
     meant = STATED + "        meant: {vapor_permeance: a film is laminated to the mesh}\n"
     found = assessed(written(tmp_path, starter, (SHEET, MESH), (STATED, meant)))
-    told = of(found, "MV01")
-    assert told.outcome is Outcome.PASS
-    assert told.message.endswith("meant: a film is laminated to the mesh")
+    finding = of(found, "MV01")
+    assert finding.outcome is Outcome.PASS
+    assert finding.message.endswith("meant: a film is laminated to the mesh")
     assert of(found, "VD01").outcome is Outcome.PASS
 
 
@@ -119,7 +119,7 @@ def test_changes_of_a_parapet_are_sifted_and_a_reason_does_not_outlive_its_value
 
 
 @pytest.mark.parametrize(
-    ("meant", "told"),
+    ("meant", "expected"),
     [
         ("{vapour_permeance: x}", "unknown key `vapour_permeance`"),
         ("{drainage_efficiency: x}", "`meant` names `drainage_efficiency`, which is not stated here"),
@@ -131,10 +131,10 @@ def test_changes_of_a_parapet_are_sifted_and_a_reason_does_not_outlive_its_value
     ],
 )
 def test_a_reason_that_confirms_nothing_is_an_error(
-    meant: str, told: str, starter: str, tmp_path: Path
+    meant: str, expected: str, starter: str, tmp_path: Path
 ) -> None:
     file = written(tmp_path, starter, (STATED, f"{STATED}        meant: {meant}\n"))
-    with pytest.raises(InputError, match=told):
+    with pytest.raises(InputError, match=expected):
         load_project(file, PRACTICE)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from specgen.intake.datasheet.footnotes import START, footnotes
-from specgen.intake.datasheet.grammar import said
+from specgen.intake.datasheet.grammar import contents
 from specgen.intake.datasheet.labels import Label, Labels, wanted_dimensions
 from specgen.intake.datasheet.prose import from_prose
 from specgen.intake.datasheet.row import ALIGNED, RULED, CellPlace, Row, add_notes, evidence, flat, of_row
@@ -215,7 +215,7 @@ def _of_columns(
                 continue
             extra = [by_kind[kind][at] for kind in ("method", "condition") if kind in by_kind]
             unit_text = by_kind["unit"][at].text if "unit" in by_kind else ""
-            unit = said(unit_text, wanted_dimensions(label.field), units_alone=True).unit
+            unit = contents(unit_text, wanted_dimensions(label.field), units_alone=True).unit
             beside = Beside(
                 row[at], grid.rows[0][at], extra, unit=unit, confidence=RULED if grid.ruled else ALIGNED
             )

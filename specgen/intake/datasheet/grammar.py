@@ -91,7 +91,7 @@ class Amount:
 
 
 @dataclass
-class Said:
+class CellContents:
     """Everything found in one cell."""
 
     amounts: list[Amount] = field(default_factory=list)
@@ -104,9 +104,9 @@ class Said:
     compared: str = ""  # a comparator without a number: "Thickness, minimum"
 
 
-def said(
+def contents(
     text: str, dimensions: Collection[str], unit: str = "", units_alone: bool = False, condition: str = ""
-) -> Said:
+) -> CellContents:
     """What a cell says.
 
     Args:
@@ -123,7 +123,7 @@ class _Reader:
     def __init__(
         self, text: str, dimensions: frozenset[str], unit: str, units_alone: bool, condition: str
     ) -> None:
-        self.said = Said()
+        self.contents = CellContents()
         self.dimensions = dimensions
         self.unit = unit
         self.units_alone = units_alone
@@ -142,25 +142,25 @@ class _Reader:
                 before = EXPONENT_BEFORE.search(text[: match.start()])
                 digits = mark.translate(SUPERSCRIPTS)
                 if before and digits[0] in "23":
-                    self.said.marks += [digits[1:]] if digits[1:] else []
+                    self.contents.marks += [digits[1:]] if digits[1:] else []
                     return digits[0]
                 mark = digits
-            self.said.marks.append(mark)
+            self.contents.marks.append(mark)
             return " "
 
         return plain(MARK.sub(take, text).replace("—", "–").replace("–", "\u2013"))
 
-    def read(self) -> Said:
+    def read(self) -> CellContents:
         """All of the text, from left to right."""
         steps = (self._method, self._condition, self._amount, self._comparator, self._lone_unit, self._filler)
         while self.at < len(self.text):
             if not any(step() for step in steps):
                 match = WORD.match(self.text, self.at)
                 word = match[0] if match else self.text[self.at]
-                self.said.left.append(word)
+                self.contents.left.append(word)
                 self.at += len(word)
-        self.said.compared = self.compared
-        return self.said
+        self.contents.compared = self.compared
+        return self.contents
 
     def _method(self) -> bool:
         match = (
@@ -181,8 +181,8 @@ class _Reader:
                 self.at = again.end()
                 letters = {designation(f"ASTM E96 {one[1]}") for one in (part, again)}
                 if "E96" not in name or len(letters) > 1:
-                    self.said.left.append(again[1])
-        self.said.methods.append(name)
+                    self.contents.left.append(again[1])
+        self.contents.methods.append(name)
         return True
 
     def _condition(self) -> bool:
@@ -193,13 +193,13 @@ class _Reader:
         if found is None:
             return False
         amount, self.at = found
-        self.said.conditions.append(amount)
+        self.contents.conditions.append(amount)
         more = re.compile(r"\s*[(/,]\s*").match(self.text, self.at)
         if more:
             again = self._quantity(more.end(), frozenset({amount.dimension}))
             if again:
                 second, self.at = again
-                self.said.conditions.append(second)
+                self.contents.conditions.append(second)
                 self._eat(r"\s*\)")
         return True
 
@@ -213,23 +213,23 @@ class _Reader:
         found = self._quantity(self.at, self.dimensions)
         if found is not None:
             amount, self.at = found
-            self.said.amounts.append(amount)
+            self.contents.amounts.append(amount)
             self.compared = self._behind()
             if self.compared:
-                last = self.said.amounts[-1]
+                last = self.contents.amounts[-1]
                 if not last.compared:
-                    self.said.amounts[-1] = Amount(**{**last.__dict__, "compared": self.compared})
+                    self.contents.amounts[-1] = Amount(**{**last.__dict__, "compared": self.compared})
                 self.compared = ""
             return True
         stated = self._quantity(self.at, self.condition) if self.condition else None
         if stated is not None:
             amount, self.at = stated
-            self.said.conditions.append(amount)
+            self.contents.conditions.append(amount)
             return True
         match = NUMBER_AT.match(self.text, self.at)
         if match is None or not self._free(match.end()) or COMMA_NUMBER.match(self.text, match.end() - 1):
             return False
-        self.said.bare.append(match[0])
+        self.contents.bare.append(match[0])
         self.at = match.end()
         return True
 
@@ -256,19 +256,19 @@ class _Reader:
             match = pattern.match(self.text, self.at)
             if match:
                 if self.compared and self.compared != name:
-                    self.said.left.append(match[0])
+                    self.contents.left.append(match[0])
                 self.compared = name
                 self.at = match.end()
                 return True
         return False
 
     def _lone_unit(self) -> bool:
-        if not self.units_alone or self.said.unit:
+        if not self.units_alone or self.contents.unit:
             return False
         found = self._unit(self.at, self.dimensions)
         if found is None:
             return False
-        self.said.unit, self.at = found
+        self.contents.unit, self.at = found
         return True
 
     def _filler(self) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from specgen.intake.datasheet.grammar import BARE_METHOD, ES1, MARK, METHOD, PART, Said, said
+from specgen.intake.datasheet.grammar import BARE_METHOD, ES1, MARK, METHOD, PART, CellContents, contents
 from specgen.intake.values import SHEET_THICKNESS
 from specgen.practice.datasheet_names import AttributeNames, DatasheetNames, plain_name
 from specgen.practice.entries import Field, Vocabulary
@@ -25,7 +25,7 @@ class Label:
     field: Field
     text: str
     exact: bool  # it is one of the names and nothing else but a unit, a method or a condition
-    said: Said
+    contents: CellContents
 
 
 class Labels:
@@ -128,7 +128,7 @@ def _label(names: AttributeNames, field: Field, text: str, rest: str, candidate:
     return Label(names, field, text, exact and not extras.amounts and not extras.bare, extras)
 
 
-def _extras(text: str, field: Field) -> Said:
+def _extras(text: str, field: Field) -> CellContents:
     condition = condition_dimension(field)
     dims: Collection[str] = wanted_dimensions(field)
-    return said(text, dims, units_alone=True, condition=condition)
+    return contents(text, dims, units_alone=True, condition=condition)

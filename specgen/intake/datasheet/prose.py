@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from specgen.intake.datasheet.grammar import COMPARATORS, said
+from specgen.intake.datasheet.grammar import COMPARATORS, contents
 from specgen.intake.datasheet.labels import Label, Labels, condition_dimension, wanted_dimensions
 from specgen.intake.datasheet.value import Beside, candidate
 from specgen.model.datasheet import Candidate, Cell, Evidence, Page
@@ -43,7 +43,7 @@ def from_prose(
                 at = max(index for index, start in enumerate(starts) if start <= match.start())
                 words = text[max(match.start() - 30, 0) : match.end() + len(after)].strip()
                 words = words.partition(" ")[2] if match.start() > 30 else words
-                label = Label(names, field, name, True, said("", dims))
+                label = Label(names, field, name, True, contents("", dims))
                 cell = Cell(value, lines[at].box, lines[at].faint)
                 beside = Beside(cell, cell, doubts=[WHY], confidence=CONFIDENCE + 0.3)
                 evidence = Evidence(
@@ -55,7 +55,7 @@ def from_prose(
 def _amount_in(text: str, dims: frozenset[str], condition: str) -> str | None:
     """The first amount of a sentence, with its comparator and what follows it."""
     for match in re.finditer(r"(?<![\w.])[+-]?[0-9.]", text):
-        found = said(text[match.start() : match.start() + 40], dims, condition=condition)
+        found = contents(text[match.start() : match.start() + 40], dims, condition=condition)
         if found.amounts:
             before = text[max(match.start() - 25, 0) : match.start()]
             compared = next(

@@ -197,37 +197,37 @@ def _role(sheets: Sequence[DataSheet], role: str | None, names: DatasheetNames, 
             raise unusable(where, f"no role `{role}`", suggestion(role, known, f"choose: {', '.join(known)}"))
         return role
     text = "".join(map(_texts, sheets))
-    told = [one for one, phrases in names.roles.items() if any(f" {phrase} " in text for phrase in phrases)]
-    if len(told) == 1:
-        return told[0]
+    found = [one for one, phrases in names.roles.items() if any(f" {phrase} " in text for phrase in phrases)]
+    if len(found) == 1:
+        return found[0]
     what = (
-        f"the files speak of several roles: {', '.join(told)}"
-        if told
+        f"the files speak of several roles: {', '.join(found)}"
+        if found
         else "the files do not say what the product is"
     )
     raise InputError(
-        [InputProblem(Mark(where, 1, 1), what, f"add --role, one of: {', '.join(told or known)}")]
+        [InputProblem(Mark(where, 1, 1), what, f"add --role, one of: {', '.join(found or known)}")]
     )
 
 
 def _kind(sheets: Sequence[DataSheet], role: str, names: DatasheetNames) -> ReadValue:
     """The generic kind where the files name exactly one; a person confirms it, as words say what a table does not."""
-    told: dict[str, Evidence] = {}
+    found: dict[str, Evidence] = {}
     for sheet in sheets:
         for cell in _first_page(sheet):
             text = f" {plain_name(cell.text)} "
             for kind, phrases in names.kinds.get(role, {}).items():
-                if kind not in told and any(f" {phrase} " in text for phrase in phrases):
-                    told[kind] = Evidence(
+                if kind not in found and any(f" {phrase} " in text for phrase in phrases):
+                    found[kind] = Evidence(
                         sheet.file, sheet.pages[0].label, sheet.pages[0].number, cell.box, cell.text[:160]
                     )
-    if not told:
+    if not found:
         return ReadValue("kind", "kind", Standing.NOT_FOUND, "", "", "", (), 0.0, ())
     why = "the generic kind is taken from words of the sheet"
-    if len(told) > 1:
-        why = f"the files speak of several kinds: {', '.join(told)}"
-    value = next(iter(told)) if len(told) == 1 else ""
-    return ReadValue("kind", "kind", Standing.CONFIRM, value, "", why, (), 0.5, tuple(told.values()))
+    if len(found) > 1:
+        why = f"the files speak of several kinds: {', '.join(found)}"
+    value = next(iter(found)) if len(found) == 1 else ""
+    return ReadValue("kind", "kind", Standing.CONFIRM, value, "", why, (), 0.5, tuple(found.values()))
 
 
 def product_name(sheets: Sequence[DataSheet]) -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from specgen.intake.datasheet.grammar import EXPONENT_BEFORE, MARK, SUPERSCRIPTS, said
+from specgen.intake.datasheet.grammar import EXPONENT_BEFORE, MARK, SUPERSCRIPTS, contents
 from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions
 from specgen.intake.datasheet.value import Beside, candidate
 from specgen.model.datasheet import Box, Candidate, Cell, Evidence, Grid, Page
@@ -74,7 +74,7 @@ def _sorted(row: Row) -> _Sorted:
         repeated = cell == row.cells[at - 1] and cell.box is not None
         if not cell.text.strip(" -–—") or repeated or kind in NOT_A_VALUE:
             continue
-        seen = said(cell.text, dims, units_alone=True, condition=condition)
+        seen = contents(cell.text, dims, units_alone=True, condition=condition)
         valueless = not (seen.amounts or seen.bare or seen.left)
         if kind in ("method", "condition"):
             found.extra.append(cell)
@@ -112,13 +112,13 @@ def _beside(row: Row, found: _Sorted, group: Sequence[int], groups: int) -> Besi
     elif named and not row.kinds[group[0]]:
         beside.doubts.append(f"it stands in a column headed `{named}`")
     else:
-        beside.extra += _said_by_heads(heads, row.label)
+        beside.extra += _from_heads(heads, row.label)
     if lines == 1 and not row.grid.ruled:
         beside.doubts.append("the line stands alone, in no table")
     return beside
 
 
-def _said_by_heads(heads: Sequence[Cell], label: Label) -> list[Cell]:
+def _from_heads(heads: Sequence[Cell], label: Label) -> list[Cell]:
     """What the head of a column says beyond its kind and unit: a condition or a method counts for every row."""
     dims, condition = wanted_dimensions(label.field), condition_dimension(label.field)
     columns = load_datasheet_names().columns
@@ -127,7 +127,7 @@ def _said_by_heads(heads: Sequence[Cell], label: Label) -> list[Cell]:
     for head in heads:
         for bracket, after in _BRACKET.findall(RAISED.sub(" ", head.text)):
             text = bracket or after
-            seen = said(text, dims, units_alone=True, condition=condition)
+            seen = contents(text, dims, units_alone=True, condition=condition)
             more = seen.left or seen.conditions or seen.methods or not seen.unit
             if plain_name(text) not in plain and more:
                 found.append(Cell(text, None, head.faint))
@@ -139,7 +139,7 @@ def _with_head_unit(cell: Cell, head: Cell, dims: frozenset[str], unit: str) -> 
     if unit or not dims or not _NUMBER_ALONE.fullmatch(cell.text):
         return cell
     for bracket, after in _BRACKET.findall(head.text):
-        found = said(bracket or after, dims, units_alone=True).unit
+        found = contents(bracket or after, dims, units_alone=True).unit
         if found:
             return Cell(f"{cell.text} {found}", cell.box, cell.faint)
     return cell

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from specgen.intake.datasheet.grammar import MARK, Amount, Said, said
+from specgen.intake.datasheet.grammar import MARK, Amount, CellContents, contents
 from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions, without_methods
 from specgen.intake.values import UnusableValueError, convert
 from specgen.model.datasheet import Candidate, Cell, Evidence
@@ -89,18 +89,18 @@ def candidate(label: Label, beside: Beside, evidence: Evidence, vocabulary: Voca
     )
 
 
-def _understood(draft: _Draft, label: Label, beside: Beside) -> list[Said]:
+def _understood(draft: _Draft, label: Label, beside: Beside) -> list[CellContents]:
     """The value, and everything that its cell, its label, its row and its notes say."""
     dims, condition = wanted_dimensions(label.field), condition_dimension(label.field)
-    main = said(beside.value.text, dims, beside.unit or label.said.unit, condition=condition)
-    around = [said(cell.text, dims, condition=condition, units_alone=True) for cell in beside.extra]
-    prose = [said(_prose(cell.text), dims, condition=condition) for cell in beside.notes]
+    main = contents(beside.value.text, dims, beside.unit or label.contents.unit, condition=condition)
+    around = [contents(cell.text, dims, condition=condition, units_alone=True) for cell in beside.extra]
+    prose = [contents(_prose(cell.text), dims, condition=condition) for cell in beside.notes]
     if any(_BREAKS_OFF.search(cell.text) for cell in (beside.value, *beside.extra)):
         draft.doubt("the text of a cell breaks off")
     if beside.value.text.count("(") != beside.value.text.count(")"):
         draft.doubt("brackets do not match: a part of the value may be missing")
     if dims:
-        compared = next((one.compared for one in (main, label.said, *around) if one.compared), "")
+        compared = next((one.compared for one in (main, label.contents, *around) if one.compared), "")
         _quantity(draft, label, main, compared)
         _left(draft, main.left, "beside the value")
     elif label.field.type == "count":
@@ -114,7 +114,7 @@ def _understood(draft: _Draft, label: Label, beside: Beside) -> list[Said]:
     for one, cell in zip(prose, beside.notes, strict=True):
         if one.left or one.amounts or one.bare:
             draft.doubt(f"its note says: {_short(cell.text)}")
-    return [main, label.said, *around, *prose]
+    return [main, label.contents, *around, *prose]
 
 
 def _short(text: str) -> str:
@@ -141,7 +141,7 @@ def _left(draft: _Draft, left: Sequence[str], where: str) -> None:
         draft.doubt(f"words {where} are not understood: `{_short(' '.join(words))}`")
 
 
-def _quantity(draft: _Draft, label: Label, main: Said, compared: str) -> None:
+def _quantity(draft: _Draft, label: Label, main: CellContents, compared: str) -> None:
     if main.bare:
         draft.doubt(f"a number stands without a unit that is known: {', '.join(main.bare[:3])}")
     if not main.amounts:
@@ -211,7 +211,7 @@ def _bounds(draft: _Draft, label: Label, amount: Amount, compared_by_label: str)
             draft.doubt(f"only a bound is stated: {compared} {amount.low_text}")
 
 
-def _count(draft: _Draft, main: Said) -> None:
+def _count(draft: _Draft, main: CellContents) -> None:
     numbers = main.bare
     if len(numbers) == 1 and numbers[0].isdigit() and not main.left:
         draft.value = numbers[0]
@@ -231,7 +231,7 @@ def _word(draft: _Draft, label: Label, value: Cell) -> None:
         draft.doubt(f"`{_short(value.text)}` is none of the words known here")
 
 
-def _condition(draft: _Draft, label: Label, parts: Iterable[Said]) -> None:
+def _condition(draft: _Draft, label: Label, parts: Iterable[CellContents]) -> None:
     wanted_text = label.field.at
     if not draft.value:
         return
@@ -259,7 +259,7 @@ def _condition(draft: _Draft, label: Label, parts: Iterable[Said]) -> None:
     draft.value = f"{draft.value} @ {chosen.low_text}"
 
 
-def _method(draft: _Draft, label: Label, parts: Iterable[Said]) -> str:
+def _method(draft: _Draft, label: Label, parts: Iterable[CellContents]) -> str:
     wanted = label.field.method
     by_name: dict[str, str] = {}
     for part in parts:

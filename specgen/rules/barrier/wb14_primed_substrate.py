@@ -52,9 +52,9 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The primer between each self-adhered barrier and what lies behind it."""
-    said = [one for part in wall.parapet.all_of("barrier") for one in _under(wall, part)]
-    yield from said
-    if not said:
+    results = [one for part in wall.parapet.all_of("barrier") for one in _under(wall, part)]
+    yield from results
+    if not results:
         yield not_applicable("no self-adhered barrier lies on a substrate that asks for a primer")
 
 
@@ -77,11 +77,11 @@ def _under(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     for joint in joints:
         given, at = joint.word("primer_kind"), joint.at("primer_kind")
         if given in fitting:
-            said = ok(f"{given} under the {pair}", at, barrier.id)
+            result = ok(f"{given} under the {pair}", at, barrier.id)
         else:
             wrong = "there is no primer under" if given == "none" else f"a {given} does not suit"
-            said = fail(f"{wrong} the {pair}", at, barrier.id)
-        yield replace(said, sources=(table.source,))
+            result = fail(f"{wrong} the {pair}", at, barrier.id)
+        yield replace(result, sources=(table.source,))
 
 
 def _behind(wall: Wall, barrier: Component) -> Component | None:

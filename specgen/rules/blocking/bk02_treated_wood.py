@@ -26,7 +26,7 @@ from specgen.practice.compatibility import may_touch
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
-from specgen.rules.top.contact import said_of
+from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
 from specgen.wall.facts import TREATED
 
@@ -64,7 +64,9 @@ def _against(wall: Wall, part: Component, blocking: Component) -> RuleResult:
     if part.flag("separated") or _apart(wall, part, blocking):
         message = f"{meeting}: another layer lies between"
         return ok(message, at, part.id, basis=("blocking.bare_metal",))
-    return said_of(may_touch(wall.practice, metal, TREATED), meeting, ", nothing between", "", at, part.id)
+    return contact_result(
+        may_touch(wall.practice, metal, TREATED), meeting, ", nothing between", "", at, part.id
+    )
 
 
 def _apart(wall: Wall, part: Component, blocking: Component) -> bool:

@@ -86,5 +86,5 @@ def _drip(wall: Wall, coping: Component, name: str) -> RuleResult:
     side = name.removesuffix("_drip")
     wrong = f"the coping has no drip on its {side} side" if stated is not None and stated.value == 0 else ""
     severity = Severity.DEFECT if below else Severity.RISK
-    said = hold(wall, f"coping.{name}", coping, wrong, severity, _german(wall, coping))
-    return replace(said, basis=RULE.basis) if said.outcome is Outcome.FAIL else said
+    result = hold(wall, f"coping.{name}", coping, wrong, severity, _german(wall, coping))
+    return replace(result, basis=RULE.basis) if result.outcome is Outcome.FAIL else result

@@ -33,7 +33,7 @@ from specgen.model.project import Component
 from specgen.paths.contacts import Contact, contacts, couple
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
-from specgen.rules.top.contact import said_of
+from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
 from specgen.wall.facts import marine_climate
 
@@ -90,7 +90,7 @@ def _pair(wall: Wall, pair: Contact) -> RuleResult:
         return ok(f"{meeting}, kept apart", pair.mark, pair.second, basis=("coping.dissimilar",))
     if known.answer == "allowed" and pair.couple is not None and not pair.couple.acceptable:
         return _disagree(wall, pair, meeting)
-    return said_of(known, meeting, "", "", pair.mark, pair.second)
+    return contact_result(known, meeting, "", "", pair.mark, pair.second)
 
 
 def _disagree(wall: Wall, pair: Contact, meeting: str) -> RuleResult:
@@ -114,9 +114,9 @@ def _disagree(wall: Wall, pair: Contact, meeting: str) -> RuleResult:
         basis = ("table anodic_index", "galvanic.limit_outdoors", "galvanic.governs")
         return fail(message, pair.mark, pair.second, Severity.RISK, (because,), basis)
     because = "; ".join([*both, "the rule of thumb governs in ordinary outdoor air"])
-    said = said_of(known, meeting, "", "", pair.mark, pair.second)
+    result = contact_result(known, meeting, "", "", pair.mark, pair.second)
     return replace(
-        said, because=(because,), sources=(*said.sources, wall.practice.source("galvanic.governs"))
+        result, because=(because,), sources=(*result.sources, wall.practice.source("galvanic.governs"))
     )
 
 
@@ -128,8 +128,8 @@ def _fasteners(wall: Wall, cleat: Component) -> Iterator[RuleResult]:
     meeting = f"fasteners of {metal} in a cleat of {held}"
     at = cleat.at("fastener_metal")
     if found.acceptable or found.anode != metal:
-        said = ok(f"{meeting}: no less noble than the cleat", at, cleat.id)
+        result = ok(f"{meeting}: no less noble than the cleat", at, cleat.id)
     else:
         message = f"{meeting}: the fasteners are consumed, {found.difference_v:.2f} V apart"
-        said = fail(message, at, cleat.id, Severity.RISK)
-    yield replace(said, basis=("coping.fastener_metal", "table anodic_index"))
+        result = fail(message, at, cleat.id, Severity.RISK)
+    yield replace(result, basis=("coping.fastener_metal", "table anodic_index"))

@@ -70,11 +70,11 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     by_code = demand.asks and not _satisfies_code(wall)
     severity = Severity.DEFECT if by_code else Severity.RISK
     because = demand.because if by_code or demand.asks is None else (*demand.because, BY_PRACTICE)
-    said = hold(wall, name, layer, severity=severity, because=because)
+    result = hold(wall, name, layer, severity=severity, because=because)
     key = "drainage.ventilation_depth" if not by_efficiency and ventilation_counted(wall) else name
     keys = (key, "drainage.every_parapet", *(demand.keys if by_code else ()))
-    yield replace(said, basis=keys)
-    if said.outcome is Outcome.FAIL and demand.asks is None:
+    yield replace(result, basis=keys)
+    if result.outcome is Outcome.FAIL and demand.asks is None:
         message = "whether the code asks for this drainage cannot be told"
         yield unknown(message, demand.missing, layer.mark, layer.id, demand.because, keys)
 

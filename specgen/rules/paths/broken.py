@@ -14,7 +14,7 @@ from specgen.rules.wall import Wall
 ORDER: tuple[Layer, ...] = ("water", "air", "vapor", "heat")
 LAPPED = ({"top flashing", "barrier"}, {"top flashing", "roof turn-up"})
 # What another rule says of a pair of roles, by the cause of the break.
-TOLD_OF_LAPS = {"joint": "LP01", "lap": "LP01", "order": "LP02", "chemistry": "TF02 or TF03"}
+LAP_RULES = {"joint": "LP01", "lap": "LP01", "order": "LP02", "chemistry": "TF02 or TF03"}
 # The sources of a rule on one layer.
 LAYER = (
     "path.unbroken",
@@ -33,7 +33,7 @@ def plain_run(wall: Wall, *layers: Layer) -> tuple[Break, ...]:
     )
 
 
-def said_of_break(
+def break_result(
     wall: Wall, one: Break, severity: Severity, before: str = "", path: LayerPath | None = None
 ) -> RuleResult:
     """A break in words: broken fails, a maker's or a person's word is a query, missing data are unknown."""
@@ -42,12 +42,12 @@ def said_of_break(
     layer = next((end for end in ends if wall.parapet.by_id(end)), "")
     because = (f"path: {chain_text(path)}",) if path and path.steps else ()
     if one.standing == "not stated" and one.cause != "route":
-        said = unknown(message, "; or ".join(one.least_changes), one.mark, layer, because)
+        result = unknown(message, "; or ".join(one.least_changes), one.mark, layer, because)
     else:
         asked = one.standing != "broken"
         changes = tuple(f"this would close it: {change}" for change in one.least_changes)
-        said = fail(message, one.mark, layer, Severity.QUERY if asked else severity, (*because, *changes))
-    return replace(said, sources=(one.source,))
+        result = fail(message, one.mark, layer, Severity.QUERY if asked else severity, (*because, *changes))
+    return replace(result, sources=(one.source,))
 
 
 def layer_report(wall: Wall, layer: Layer, severity: Severity) -> Iterator[RuleResult]:
@@ -58,27 +58,27 @@ def layer_report(wall: Wall, layer: Layer, severity: Severity) -> Iterator[RuleR
     """
     path = next(one for one in wall.paths if one.layer == layer and one.place == PLAIN_RUN)
     before = set(plain_run(wall, *ORDER[: ORDER.index(layer)])) if layer != "water" else set()
-    told = {one: _teller(wall, one, one in before) for one in path.breaks}
-    own = [one for one in path.breaks if not told[one]]
+    reporters = {one: _teller(wall, one, one in before) for one in path.breaks}
+    own = [one for one in path.breaks if not reporters[one]]
     for one in dict.fromkeys(own):
         weight = Severity.RISK if one.cause == "lap" else severity
-        yield said_of_break(wall, one, weight, f"{layer} layer, ", path)
+        yield break_result(wall, one, weight, f"{layer} layer, ", path)
     if path.breaks and not own:
-        rules = ", ".join(sorted({rule for rule in told.values() if rule}))
+        rules = ", ".join(sorted({rule for rule in reporters.values() if rule}))
         yield not_applicable(f"the breaks of the {layer} layer are reported by {rules}")
     if not path.breaks:
         yield ok(f"the {layer} layer is unbroken: {chain_text(path)}", wall.parapet.at(f"{layer}_path"))
 
 
-def _teller(wall: Wall, one: Break, told_before: bool) -> str:
+def _teller(wall: Wall, one: Break, reported_before: bool) -> str:
     """The rule that tells a break, or nothing if its own layer must."""
     roles = {_role(wall, end) for end in (one.first, one.second)}
     if one.cause == "primer":
         return "TF08"
     if one.cause == "tape":
         return "BT01, TF02 or TF03"
-    if one.cause in TOLD_OF_LAPS and roles in LAPPED:
-        return TOLD_OF_LAPS[one.cause]
+    if one.cause in LAP_RULES and roles in LAPPED:
+        return LAP_RULES[one.cause]
     if one.cause == "order" and roles == {"barrier", "weep screed"}:
         return "LP02"
     if one.cause == "chemistry" and roles == {ROOF_MEMBRANE, "roof turn-up"} and one.standing != "broken":
@@ -87,7 +87,7 @@ def _teller(wall: Wall, one: Break, told_before: bool) -> str:
         return "TF01"
     if one.cause == "missing" and one.condition.startswith("no barrier carries water"):
         return "WB01"
-    return "the layer before it" if told_before else ""
+    return "the layer before it" if reported_before else ""
 
 
 def _role(wall: Wall, end: str) -> str:
@@ -112,7 +112,7 @@ def place_report(
         breaks = dict.fromkeys(one for path in paths if path.place == place for one in path.breaks)
         breaks = {one: None for one in breaks if one.first not in skip}
         for one in breaks:
-            yield said_of_break(wall, one, Severity.DEFECT, f"{place}, ")
+            yield break_result(wall, one, Severity.DEFECT, f"{place}, ")
         if not breaks:
             yield ok(f"{place}: {right}")
     if not paths:

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.practice.compatibility import may_touch
 from specgen.rules.rule import Rule, RuleResult, not_applicable
-from specgen.rules.top.contact import said_of
+from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -56,4 +56,4 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     for part, family in embedded:
         meeting = f"`{plaster.id}` ({cement}) touches `{part.id}` ({family})"
         at = part.at("family") if part.has("family") else part.mark
-        yield said_of(may_touch(wall.practice, str(family), cement), meeting, "", "", at, part.id)
+        yield contact_result(may_touch(wall.practice, str(family), cement), meeting, "", "", at, part.id)

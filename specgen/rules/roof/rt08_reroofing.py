@@ -74,8 +74,8 @@ def _left(
     if stated is None:
         return unknown(f"height of the {what} is not stated", f"add `{name}`", record.mark, basis=basis)
     left = exactly(stated.exact - added.exact, stated)
-    told, asked = wall.beside(left, "at least", least)
-    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {told}"
+    shown, asked = wall.beside(left, "at least", least)
+    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {shown}"
     if at_least(left, least):
         return ok(message, record.at(name), basis=basis)
     message = f"{message}; asked for: at least {asked}"

@@ -77,8 +77,8 @@ def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, f
     rows = wall.practice.table("coping_thickness").rows
     longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.exact)
     needed = exactly(free + leg.exact, leg)
-    told, most = wall.beside(needed, "at most", longest)
-    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {told} high"
+    shown, most = wall.beside(needed, "at most", longest)
+    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {shown} high"
     if at_most(needed, longest):
         return ok(message, coping.at("inner_leg"), turn_up.id)
     return fail(f"{message}, more than {most}", coping.at("inner_leg"), turn_up.id)

@@ -27,7 +27,7 @@ from specgen.practice.compatibility import Judgement, may_touch
 from specgen.rules.held import each_layer
 from specgen.rules.hold import absent, not_stated
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
-from specgen.rules.top.contact import WEIGHT, said_of
+from specgen.rules.top.contact import WEIGHT, contact_result
 from specgen.rules.wall import Wall
 from specgen.wall.facts import turn_up_bituminous
 
@@ -66,7 +66,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     else:
         for part, known in _reached(wall, turn_up):
             meeting = f"{application} turn-up beside the {part.role} ({part.kind})"
-            yield said_of(known, meeting, "", "", turn_up.at("application"), turn_up.id)
+            yield contact_result(known, meeting, "", "", turn_up.at("application"), turn_up.id)
 
 
 def _reached(wall: Wall, turn_up: Component) -> Iterator[tuple[Component, Judgement]]:

@@ -74,8 +74,8 @@ def _facing(wall: Wall) -> RuleResult:
         message = "how high the roof membrane reaches on the parapet is not stated"
         return unknown(message, "`height` of the roof turn-up", wall.parapet.mark, basis=basis)
     free = exactly(max(height.exact - reach.exact, Fraction(0)), height)
-    told, asked = wall.beside(free, "at least", upper)
-    message = f"the uppermost {told} on the roof side are free of roof membrane; asked for: at least {asked}"
+    shown, asked = wall.beside(free, "at least", upper)
+    message = f"the uppermost {shown} on the roof side are free of roof membrane; asked for: at least {asked}"
     mark = turn_up.at("height")
     if at_least(free, upper):
         return ok(message, mark, turn_up.id, basis=basis)

@@ -97,10 +97,8 @@ def _elsewhere(wall: Wall, primary: Record) -> RuleResult:
 def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleResult:
     factor = wall.practice.quantity("scupper.overflow_area")
     ratio = exactly(_area(overflow) / _area(primary), factor)
-    told, _ = wall.beside(ratio, "at least", factor)
-    message = (
-        f"overflow scuppers have {told} times the area of the primary ones; asked for: at least {factor.text}"
-    )
+    shown, _ = wall.beside(ratio, "at least", factor)
+    message = f"overflow scuppers have {shown} times the area of the primary ones; asked for: at least {factor.text}"
     mark, basis = overflow[0].mark, ("scupper.overflow_area",)
     because = of_rule(wall, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
     if at_least(ratio, factor):

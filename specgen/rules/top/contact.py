@@ -40,7 +40,9 @@ def judged(wall: Wall, one: Component, other: Component) -> Judgement | None:
     return wall.graph.meet(wall.graph.nodes[one.id], wall.graph.nodes[other.id])
 
 
-def said_of(known: Judgement, meeting: str, apart: str, open_: str, mark: Mark, layer: str) -> RuleResult:
+def contact_result(
+    known: Judgement, meeting: str, apart: str, open_: str, mark: Mark, layer: str
+) -> RuleResult:
     """A judgement in words.
 
     Args:
@@ -57,16 +59,16 @@ def said_of(known: Judgement, meeting: str, apart: str, open_: str, mark: Mark, 
     """
     if known.answer == "allowed" and known.listed in WEIGHT:
         message = f"{meeting}: {known.letters}; the table says {known.listed}, {known.mechanism}"
-        said = fail(message, mark, layer, Severity.QUERY)
+        result = fail(message, mark, layer, Severity.QUERY)
     elif known.answer == "allowed":
-        said = ok(f"{meeting}: {known.letters or known.mechanism}", mark, layer)
+        result = ok(f"{meeting}: {known.letters or known.mechanism}", mark, layer)
     elif known.answer in WEIGHT:
         refused = f"{known.letters}; " if known.letters else ""
-        said = fail(f"{meeting}{apart}: {refused}{known.mechanism}", mark, layer, WEIGHT[known.answer])
+        result = fail(f"{meeting}{apart}: {refused}{known.mechanism}", mark, layer, WEIGHT[known.answer])
     else:
         message = f"{meeting}: compatibility is not confirmed; {open_ or known.mechanism}"
-        said = fail(message, mark, layer, Severity.QUERY)
-    return replace(said, sources=(known.source,))
+        result = fail(message, mark, layer, Severity.QUERY)
+    return replace(result, sources=(known.source,))
 
 
 def _tape(wall: Wall, joint: Transition) -> Component | None:
@@ -78,7 +80,7 @@ def _direct(wall: Wall, one: Component, other: Component, mark: Mark) -> RuleRes
     known = judged(wall, one, other)
     assert known is not None
     meeting = f"{one.role} ({wall.family(one)}) meets {other.role} ({wall.family(other)})"
-    return said_of(known, meeting, " without a tape between them", "", mark, one.id)
+    return contact_result(known, meeting, " without a tape between them", "", mark, one.id)
 
 
 def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -> RuleResult:
@@ -97,7 +99,7 @@ def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -
     if known.answer in WEIGHT and not known.letters and family in tape.words("compatible_with"):
         apart = ": the tape's maker approves it, a letter of the other maker is missing"
     meeting = f"bridging tape ({own}) meets {side.role} ({family})"
-    said = said_of(
+    result = contact_result(
         known, meeting, apart, f"`compatible_with` does not name {family}", joint.at("tape"), tape.id
     )
-    return replace(said, sources=(*said.sources, wall.practice.source("tape.both_sides")))
+    return replace(result, sources=(*result.sources, wall.practice.source("tape.both_sides")))

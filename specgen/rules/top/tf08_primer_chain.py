@@ -29,7 +29,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
 from specgen.paths.primers import SOLVENT, SOLVENT_PRIMER
 from specgen.practice.compatibility import may_touch
-from specgen.rules.paths.broken import plain_run, said_of_break
+from specgen.rules.paths.broken import break_result, plain_run
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.wall.order import nearest
@@ -51,7 +51,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """The chain at every lap, then solvent-borne primers beside foam."""
     breaks = [one for one in plain_run(wall) if one.cause == "primer"]
     for one in breaks:
-        yield said_of_break(wall, one, Severity.DEFECT)
+        yield break_result(wall, one, Severity.DEFECT)
     harmed = list(_on_foam(wall))
     yield from harmed
     primed = [joint for joint in wall.parapet.transitions if joint.has("primer_kind")]
