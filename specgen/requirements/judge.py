@@ -16,7 +16,7 @@ from specgen.model.project import Value
 from specgen.model.requirement import Comparison, Limit, Requirement
 from specgen.model.submission import Sense
 from specgen.practice.entries import Practice, PracticeEntry
-from specgen.practice.methods import MAKERS_WORD, Match, match_method
+from specgen.practice.methods import MAKERS_WORD, Match, edition_of, match_method, standard_of
 from specgen.practice.nominal import paired, same
 from specgen.units.compare import deciding, keeps
 from specgen.units.quantity import Quantity, parse, quantity
@@ -69,6 +69,7 @@ class Standing(Enum):
     NO_METHOD = "method not stated"
     NO_PROCEDURE = "procedure not stated"
     OTHER_METHOD = "other method"
+    OLDER_EDITION = "older edition of the method"
     NOT_STATED = "not stated"
 
 
@@ -83,6 +84,15 @@ class Stated:
 
 
 @dataclass(frozen=True)
+class OtherEdition:
+    """A value by another edition of its method than is wanted, each as its publisher writes it."""
+
+    stated: str
+    wanted: str
+    older: bool
+
+
+@dataclass(frozen=True)
 class Judgement:
     """One stated value against one requirement: what a finding, a verdict and a form all read."""
 
@@ -92,6 +102,7 @@ class Judgement:
         None  # how far the deciding end lies above what it was held against; None: no number
     )
     other_method: bool = False
+    edition: OtherEdition | None = None  # of the wanted method, where the stated one is another
 
 
 def judge(requirement: Requirement, stated: Stated | None, practice: Practice) -> Judgement:
@@ -119,9 +130,12 @@ def judge(requirement: Requirement, stated: Stated | None, practice: Practice) -
     method = _method(requirement, stated.method, practice)
     other = method is Standing.OTHER_METHOD
     condition = _condition(requirement, stated, met)
+    edition = None if method else _edition(requirement, stated.method, practice)
     if not met and condition is not Standing.OVERSTATED:
-        return Judgement(Standing.MISSED, against, share, other)
-    return Judgement(condition or method or Standing.MET, against, share, other)
+        return Judgement(Standing.MISSED, against, share, other, edition)
+    older = edition is not None and edition.older and practice.older_editions == "confirm"
+    doubt = condition or method or (Standing.OLDER_EDITION if older else Standing.MET)
+    return Judgement(doubt, against, share, other, edition)
 
 
 def holds(value: Value, limit: Limit) -> bool:
@@ -218,11 +232,27 @@ def _method(requirement: Requirement, stated: str | None, practice: Practice) ->
         return None
     if not stated:
         return Standing.NO_METHOD
-    field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
-    accepted = (wanted, *field.methods_accepted)
-    match match_method(stated, accepted):
+    match match_method(stated, _accepted(requirement, practice)):
         case Match.OTHER:
             return Standing.OTHER_METHOD
         case Match.OPEN:
             return Standing.NO_PROCEDURE
     return None
+
+
+def _accepted(requirement: Requirement, practice: Practice) -> tuple[str, ...]:
+    field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
+    return requirement.method, *field.methods_accepted
+
+
+def _edition(requirement: Requirement, stated: str | None, practice: Practice) -> OtherEdition | None:
+    """How the edition of a stated method differs from the one that the method or the office wants, if it does."""
+    given = edition_of(stated or "")
+    if not stated or given is None:
+        return None
+    standard = standard_of(stated)
+    named = (edition_of(one) for one in _accepted(requirement, practice) if standard_of(one) == standard)
+    wanted = next((one for one in named if one), practice.editions.get(standard))
+    if wanted is None or not (given.older_than(wanted) or given.newer_than(wanted)):
+        return None
+    return OtherEdition(given.of(standard), wanted.of(standard), given.older_than(wanted))

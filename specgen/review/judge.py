@@ -39,6 +39,7 @@ class Judged:
     reason: str
     cure: str = ""
     margin: str = ""  # "26 % above the limit"
+    note: str = ""  # "by ASTM E2178-13, an older edition than ASTM E2178-21"
 
 
 def review(
@@ -91,6 +92,7 @@ def _review_one(
                 mark=source.mark if source else product.mark,
                 evidence=source.evidence if source else "",
                 margin=found.margin,
+                note=found.note,
             )
         )
     recommendation, why = recommend(tuple(verdicts))
@@ -163,22 +165,24 @@ def judged(requirement: Requirement, claim: Claim | None, practice: Practice, sy
     submitted = _as_submitted(claim, requirement.limit, system)
     limit = _limit_words(requirement, claim, judgement, practice, system)
     margin = _margin_words(judgement, claim)
-    held = f"{submitted}; wanted: {limit}" + (f" ({margin})" if margin else "")
+    note = _edition_words(judgement)
+    held = (
+        f"{submitted}; wanted: {limit}" + (f" ({margin})" if margin else "") + (f"; {note}" if note else "")
+    )
     match judgement.standing:
         case Standing.MET:
-            return Judged(Result.MEETS, held, margin=margin)
+            return Judged(Result.MEETS, held, margin=margin, note=note)
         case Standing.MISSED:
             cure = f"submit a product with {requirement.title}: {limit}"
             if judgement.other_method:
                 cure += f"; or, as the value is not by {requirement.method}, {_proof(requirement)}"
-            return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin)
+            return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin, note)
         case Standing.OTHER_METHOD:
             result = Result.OTHER_METHOD
         case _:
             result = Result.CONFIRM
-    return Judged(
-        result, _doubt(judgement.standing, requirement, claim, submitted, held), _proof(requirement)
-    )
+    doubt = _doubt(judgement.standing, requirement, claim, submitted, held)
+    return Judged(result, doubt, _proof(requirement), note=note)
 
 
 def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted: str, held: str) -> str:
@@ -188,6 +192,8 @@ def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted
         case Standing.OPEN:
             what = "range" if claim.upper is not None else "bound"
             return f"{held}. The {what} leaves open whether the limit is met"
+        case Standing.OLDER_EDITION:
+            return f"{held}. Confirm that the value holds by the edition wanted"
         case Standing.OVERSTATED:
             return f"{held}. It was measured at more than {requirement.condition}, where the value is higher"
         case Standing.NO_CONDITION:
@@ -200,6 +206,14 @@ def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted
             return f"{submitted}: the method does not say by which procedure; {requirement.method} is wanted"
         case _:
             return f"{submitted}: measured by another method than {requirement.method}, not comparable"
+
+
+def _edition_words(judgement: Judgement) -> str:
+    """The edition of the method, where it is another than is wanted."""
+    other = judgement.edition
+    if other is None:
+        return ""
+    return f"by {other.stated}, {'an older' if other.older else 'a newer'} edition than {other.wanted}"
 
 
 def _limit_words(

@@ -148,8 +148,8 @@ def point_row(point: WallPoint) -> tuple[str, str, str, str]:
 
 
 def _with_margin(verdict: Verdict, words: FormText) -> str:
-    result = verdict.result.value
-    return words("met_by", result=result, margin=verdict.margin) if verdict.margin else result
+    result, margin = verdict.result.value, "; ".join(filter(None, (verdict.margin, verdict.note)))
+    return words("met_by", result=result, margin=margin) if margin else result
 
 
 def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
@@ -235,6 +235,7 @@ def verdict_json(verdict: Verdict, practice: Practice, system: str) -> dict[str,
         "submitted": verdict.submitted,
         "result": verdict.result.value,
         "margin": verdict.margin,
+        "note": verdict.note,
         "evidence": verdict.evidence,
         "reason": verdict.reason,
         "cure": verdict.cure,
