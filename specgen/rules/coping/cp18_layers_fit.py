@@ -12,8 +12,6 @@ Wrong::
     thickness: 7 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -25,9 +23,7 @@ from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity, exactly
 
 RULE = Rule(
-    code="CP18",
     name="thickness and layers",
-    title="The layers of the parapet fit into its stated thickness",
     severity=Severity.QUERY,
     applies_to="parapet",
     reason="A coping ordered for a wall that is thinner than its layers does not cover it.",
