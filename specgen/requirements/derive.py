@@ -20,7 +20,7 @@ from specgen.requirements.judge import meets
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity, row_of
-from specgen.units.show import Rounding, read_back, show
+from specgen.units.show import LIMIT_ROUNDING, Rounding, read_back, show
 from specgen.wall.facts import CALCULATED, CONDITIONS
 from specgen.wall.memo import Memo
 from specgen.wall.place import Place, parts_of, stated_for
@@ -299,7 +299,7 @@ def _limit(governing: _Candidate, codes: list[Value], entry: CatalogueEntry, pro
 
 
 def _strict(entry: CatalogueEntry) -> Rounding:
-    return "down" if entry.comparison == "at most" else "up"
+    return LIMIT_ROUNDING.get(entry.comparison, "up")
 
 
 def _rounded(value: Quantity, entry: CatalogueEntry, system: str) -> Quantity:
