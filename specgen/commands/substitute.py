@@ -77,7 +77,7 @@ def command(
     Several requests are weighed one by one and together: the least sets that break the wall only together are told.
 
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
-    2 unusable input, 3 nothing to resubmit, but a value is to be confirmed, or what a request does to the wall is unknown.
+    2 unusable input, 3 nothing to resubmit, but a value is to be confirmed or what a request does to the wall is unknown.
     """
     from specgen.explain.bench import Bench
     from specgen.render.outputs import add_substitution

@@ -51,11 +51,11 @@ KINDS = (
 )
 
 
-class _Plain(yaml.SafeDumper):
+class Plain(yaml.SafeDumper):
     """Writes every word as it stands in a project file: no word is taken for a number."""
 
 
-_Plain.yaml_implicit_resolvers = {}
+Plain.yaml_implicit_resolvers = {}
 
 
 def generated(seed: int) -> str:
@@ -77,7 +77,7 @@ def generated(seed: int) -> str:
         for part in (*holder.get("build_up", ()), *holder.get("top", ())):
             _vary(part, chance)
     _count(project, chance)
-    return yaml.dump(project, Dumper=_Plain, sort_keys=False, allow_unicode=True)
+    return yaml.dump(project, Dumper=Plain, sort_keys=False, allow_unicode=True)
 
 
 def _vary(part: dict[str, Any], chance: random.Random) -> None:

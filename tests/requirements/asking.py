@@ -23,7 +23,7 @@ from specgen.review.package import review_package
 from specgen.review.substitution import Proposal, substitution
 from specgen.specification import Specification
 from specgen.wall.products import with_products
-from tests.agreement.walls import _Plain
+from tests.agreement.walls import Plain
 from tests.requirements.statements import PARAPET, PRACTICE, Base, Statement
 
 FOUND = {Outcome.PASS: "met", Outcome.FAIL: "missed", Outcome.UNKNOWN: "open"}
@@ -73,7 +73,12 @@ def write_papers(folder: Path, base: Base, statement: Statement) -> None:
     number = base.spec.assessment.project.info.word("number")
     head = {"number": "A-1", "project": number, "date": "2026-11-16", "from": "installer"}
     request = {**head, "number": "S-1", "reason": "in stock", "cost": "none", "time": "none"}
-    accepted = {"submittal": "submittal.yaml", "date": "2026-11-20", "by": "architect", "result": "make corrections noted"}
+    accepted = {
+        "submittal": "submittal.yaml",
+        "date": "2026-11-20",
+        "by": "architect",
+        "result": "make corrections noted",
+    }
     _dump(folder / "submittal.yaml", {"format": "2", "submittal": head, "products": [product]})
     _dump(folder / "request.yaml", {"format": "2", "request": request, "products": [product]})
     _dump(folder / "accepted.yaml", {"format": "2", "accepted": [accepted]})
@@ -84,7 +89,7 @@ def _dump(path: Path, content: Any) -> None:
     path.write_text(text, "utf-8")
 
 
-class _Quoting(_Plain):
+class _Quoting(Plain):
     """As a project file is written, but for numbers of papers and projects, which are words."""
 
 
@@ -121,7 +126,9 @@ def by_check(spec: Specification, base: Base) -> Answer:
 
 
 def _row(one: ProductReview, base: Base) -> str:
-    found = {READ.get(v.result, v.result.value) for v in one.verdicts if v.requirement.id == base.requirement.id}
+    found = {
+        READ.get(v.result, v.result.value) for v in one.verdicts if v.requirement.id == base.requirement.id
+    }
     others = {v.result for v in one.verdicts if v.requirement.name != base.requirement.name} - {Result.MEETS}
     assert not others, [v for v in one.verdicts if v.result is not Result.MEETS]
     return " and ".join(sorted(found)) or "silent"

@@ -99,13 +99,13 @@ def pairs(text: str) -> tuple[str, ...]:
     >>> pairs("12 in"), pairs("299 mm")
     (('300 mm',), ())
     """
-    mine = _alike(text)
+    mine = alike(text)
     return tuple(
-        other for row in rows() for own in row if _alike(own) == mine for other in row if other != own
+        other for row in rows() for own in row if alike(own) == mine for other in row if other != own
     )
 
 
-def _alike(text: str) -> Size:
+def alike(text: str) -> Size:
     """A size; a slope in percent and one in inches a foot are of one kind."""
     found = size(text)
     if found.dimension == "share":
@@ -143,11 +143,11 @@ def verdict(asked: Asked, said: Said) -> str:
         return "open"
     if not asked.condition:
         return "met" if met else "missed"
-    wanted = {_alike(one).size for one in (asked.condition, *pairs(asked.condition))}
-    given = _alike(said.condition).size if said.condition else None
+    wanted = {alike(one).size for one in (asked.condition, *pairs(asked.condition))}
+    given = alike(said.condition).size if said.condition else None
     if met:
         return "met" if given in wanted else "open"
-    harder = given is not None and given > _alike(asked.condition).size and given not in wanted
+    harder = given is not None and given > alike(asked.condition).size and given not in wanted
     return "open" if harder and asked.comparison == "at most" else "missed"
 
 
@@ -180,26 +180,30 @@ def _met(asked: Asked, said: Said) -> bool | None:
     good, bad = (low, high) if asked.comparison == "at least" else (high, low)
     if good and meets(asked, good):
         return True
-    if bad and (not meets(asked, bad) or (said.sense in ("more than", "less than") and _is_limit(asked, bad))):
+    if bad and (
+        not meets(asked, bad) or (said.sense in ("more than", "less than") and _is_limit(asked, bad))
+    ):
         return False
     return None
 
 
 def _is_limit(asked: Asked, value: str) -> bool:
-    own = _alike(value)
-    return any(own.size == _alike(one).size for one in (str(asked.limit), *twins(asked)))
+    own = alike(value)
+    return any(own.size == alike(one).size for one in (str(asked.limit), *twins(asked)))
 
 
 def meets(asked: Asked, value: str) -> bool:
     """Whether one exact size meets a limit, or what the trade writes for that limit in the size's own language."""
     assert isinstance(asked.limit, str)
-    own, limit = _alike(value), _alike(asked.limit)
+    own, limit = alike(value), alike(asked.limit)
     if _beyond(asked.comparison, own.size, limit.size):
         return True
     return any(
         own.size == twin.size
-        or (own.language == twin.language != limit.language and _beyond(asked.comparison, own.size, twin.size))
-        for twin in map(_alike, twins(asked))
+        or (
+            own.language == twin.language != limit.language and _beyond(asked.comparison, own.size, twin.size)
+        )
+        for twin in map(alike, twins(asked))
     )
 
 
@@ -214,7 +218,7 @@ def twins(asked: Asked) -> tuple[str, ...]:
 
 
 def _keeps(asked: Asked, twin: str, code: str) -> bool:
-    if _beyond(asked.comparison, _alike(twin).size, _alike(code).size):
+    if _beyond(asked.comparison, alike(twin).size, alike(code).size):
         return True
     return code == asked.limit and twin in asked.printed_beside
 

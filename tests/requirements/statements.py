@@ -4,25 +4,25 @@ from __future__ import annotations
 
 import copy
 from dataclasses import dataclass, replace
-from datetime import date
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import yaml
 from hypothesis import strategies as st
 
-from specgen.assessment import Assessment, assess
+from specgen.assessment import assess
 from specgen.intake.project import load_project
-from specgen.model.project import Component, Project, Value
+from specgen.model.project import Project
 from specgen.model.requirement import Requirement
 from specgen.practice.load import load_practice
 from specgen.practice.methods import MAKERS_WORD
 from specgen.specification import Specification, specify
 from specgen.units.quantity import Quantity
-from tests.agreement.walls import REPO, _Plain
-from tests.requirements.oracle import CODES, UNITS, Asked, Said, _alike, size, twins
+from tests.agreement.walls import REPO, Plain
+from tests.requirements.oracle import CODES, UNITS, Asked, Said, alike, size, twins
 
 PRACTICE = load_practice()
 ROLES = PRACTICE.vocabulary.roles
@@ -38,6 +38,8 @@ LEFT_OUT = {
     "own limit": "the limit is what the project itself states, so that it cannot state less",
     "only where stated": "nothing is asked for until the project states it: what the screed stands above",
 }
+# A shop sets a gap to the next step of its own rule, 1/16 in or 1 mm: each language of units has its own result.
+SHOP_STEPS = ("coping.joint_gap",)
 # A bound of this kind is the value itself: "up to 180 days" of exposure.
 EXACT = {"exposure_limit": "at most", "service_temperature": "at most", "movement": "at most"}
 EXACT |= {"application_temperature": "at least"}
@@ -97,20 +99,10 @@ def described(example: str) -> Specification:
 
 
 def _read(content: dict[str, Any]) -> Project:
-    return load_project(_kept(yaml.dump(content, Dumper=_Plain, sort_keys=False, allow_unicode=True)), PRACTICE)
-
-
-@cache
-def _folder() -> Path:
-    import tempfile
-
-    return Path(tempfile.mkdtemp(prefix="statements"))
-
-
-def _kept(text: str) -> Path:
-    path = _folder() / "project.yaml"
-    path.write_text(text, "utf-8")
-    return path
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "project.yaml"
+        path.write_text(yaml.dump(content, Dumper=Plain, sort_keys=False, allow_unicode=True), "utf-8")
+        return load_project(path, PRACTICE)
 
 
 def parts_of(content: dict[str, Any], role: str) -> list[dict[str, Any]]:
@@ -146,32 +138,21 @@ def asked_of(example: str) -> tuple[tuple[Requirement, ...], dict[str, str]]:
 
 def _fact(one: Requirement) -> bool:
     """Whether the limit is made of another value of the part than the one that is held."""
-    return any(origin.startswith("fact ") for origin in _catalogue()[one.name]["limit"].popitem()[1])
+    return any(origin.startswith("fact ") for origin in _origins(one.name))
 
 
 @cache
-def _catalogue_text() -> str:
-    return "\n".join(
-        path.read_text("utf-8") for path in sorted((REPO / "specgen/requirements/catalogue").glob("*.yaml"))
-    )
-
-
-def _catalogue() -> dict[str, Any]:
-    return copy.deepcopy(_catalogue_read())
-
-
-@cache
-def _catalogue_read() -> dict[str, Any]:
-    return dict(yaml.safe_load(_catalogue_text()))
-
-
-@cache
-def practice_values() -> dict[str, Any]:
-    """The values of the trade as they are written."""
+def written(folder: str) -> dict[str, Any]:
+    """The catalogue, or the values of the trade, as they are written."""
     found: dict[str, Any] = {}
-    for path in sorted((REPO / "specgen/practice/values").glob("*.yaml")):
+    for path in sorted((REPO / "specgen" / folder).glob("*.yaml")):
         found |= yaml.safe_load(path.read_text("utf-8"))
     return found
+
+
+def _origins(name: str) -> list[str]:
+    (origins,) = written("requirements/catalogue")[name]["limit"].values()
+    return list(origins)
 
 
 def _of_code(entry: dict[str, Any]) -> bool:
@@ -193,10 +174,10 @@ class Base:
         content = copy.deepcopy(self.content)
         for part in parts_of(content, self.requirement.role):
             part[self.requirement.attribute] = statement.written
-        return _meant(content, self.requirement)
+        return _meant(content)
 
 
-def _meant(content: dict[str, Any], *stated: Requirement) -> Project:
+def _meant(content: dict[str, Any]) -> Project:
     """The project of a file; a value that is not expected of its kind is said to be meant."""
     project = _read(content)
     doubted = {part.id: list(part.doubted) for part in project.parapets[0].components() if part.doubted}
@@ -224,9 +205,9 @@ def base(example: str, name: str, language: str) -> Base:
         part.pop(known.attribute, None)
         for attribute, value in others.items():
             part[attribute] = value
-    written = spec.again(_meant(content))
-    (mine,) = (one for one in written.assessment.requirements.named(name))
-    return Base(written, content, mine, _asked(written, mine), others)
+    open_ = spec.again(_meant(content))
+    (mine,) = open_.assessment.requirements.named(name)
+    return Base(open_, content, mine, _asked(open_, mine), others)
 
 
 def _as_written(one: Requirement) -> Any:
@@ -246,16 +227,18 @@ def _asked(spec: Specification, one: Requirement) -> Asked:
     if not isinstance(value, Quantity):
         return Asked(one.limit.comparison, value)  # type: ignore[arg-type]
     limit = value.text.split("@")[0].strip()
-    comparison, origins = _catalogue()[one.name]["limit"].popitem()
-    entries = [practice_values()[origin[9:]] for origin in origins if origin.startswith("practice ")]
-    own = practice_values().get(one.origin.key)
+    values = written("practice/values")
+    entries = [values[key[9:]] for key in _origins(one.name) if key.startswith("practice ")]
+    own = values.get(one.origin.key)
     beside = (str(own["si"]),) if own and "si" in own else ()
     entries += [own] if own else []
     codes = [str(entry["value"]).split("@")[0].strip() for entry in entries if _of_code(entry)]
     if one.origin.kind == "calculation":
         limit, *others = (_limit_in(spec, one.name, language) for language in LANGUAGES)
+        if one.name in SHOP_STEPS:
+            limit, others = value.text, [twin.text for twin in value.nominal]
         beside = tuple(others)
-    return Asked(comparison, limit, beside, tuple(codes), one.condition)
+    return Asked(one.limit.comparison, limit, beside, tuple(codes), one.condition)
 
 
 def _limit_in(spec: Specification, name: str, language: str) -> str:
@@ -281,7 +264,9 @@ def statements(draw: st.DrawFn) -> Statement:
     condition = draw(st.sampled_from((*CONDITIONS[one.condition] * 3, *WRONG_CONDITIONS[one.condition], "")))
     value = draw(st.sampled_from(_values(asked, ROLES[one.role].fields[one.attribute].type)))
     sense, upper = draw(st.sampled_from((("", ""),) * 4 + _senses(one, value)))
-    if sense and EXACT.get(one.attribute) == {"more than": "at least", "less than": "at most"}.get(sense, sense):
+    if sense and EXACT.get(one.attribute) == {"more than": "at least", "less than": "at most"}.get(
+        sense, sense
+    ):
         sense = ""
     if one.attribute in EXACT and sense == "to":
         sense, upper = "", ""
@@ -293,7 +278,9 @@ def _weighted(example: str) -> tuple[str, ...]:
     """The requirements by name; those with a condition or a method come more often."""
     found: list[str] = []
     for one in asked_of(example)[0]:
-        found += [one.name] * (1 + 4 * bool(one.condition) + 2 * bool(one.method) + isinstance(one.limit.stated, Quantity))
+        found += [one.name] * (
+            1 + 4 * bool(one.condition) + 2 * bool(one.method) + isinstance(one.limit.stated, Quantity)
+        )
     return tuple(found)
 
 
@@ -328,9 +315,9 @@ def _values(asked: Asked, kind: str) -> tuple[str, ...]:
     for text in (asked.limit, *twins(asked)):
         number, _, unit = _split(text)
         out += [text, *_beside(number, unit)]
-    found = _alike(asked.limit)
+    found = alike(asked.limit)
     for unit in OTHER_UNITS["share" if kind == "ratio" else found.dimension]:
-        dimension, one, offset, _ = UNITS[unit]
+        _, one, offset, _ = UNITS[unit]
         number = found.size / one + offset
         for digits in (2, 3, 5):
             text = _decimal(number, digits)
