@@ -11,6 +11,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from specgen.practice.methods import designation
+from specgen.units.compare import at_most
 from specgen.units.quantity import FEET_AND_INCHES, NUMBER, QuantityError, parse, row_of
 from specgen.units.spelling import candidates, plain
 
@@ -350,7 +351,7 @@ class _Reader:
             least, most = (parse(text, dimensions) for text in texts)
         except QuantityError:
             return None
-        if least.dimension == "number" or least.value > most.value:
+        if len({least.dimension, most.dimension, "number"}) != 2 or not at_most(least, most):
             return None
         half = 0.5 * _step(max(low, high, key=len)) * abs(row_of(least).factor)
         compared, self.compared = self.compared, ""
