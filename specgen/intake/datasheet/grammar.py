@@ -351,7 +351,8 @@ class _Reader:
             least, most = (parse(text, dimensions) for text in texts)
         except QuantityError:
             return None
-        if len({least.dimension, most.dimension, "number"}) != 2 or not at_most(least, most):
+        same = least.dimension == most.dimension != "number"
+        if not same or not at_most(least, most):
             return None
         half = 0.5 * _step(max(low, high, key=len)) * abs(row_of(least).factor)
         compared, self.compared = self.compared, ""
