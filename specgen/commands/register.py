@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import CLEAN, FAILED, FORMAT, OUTPUT, PROJECT, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
-from specgen.files.marks import InputError, InputProblem, Mark
-from specgen.files.writing import write_atomic
+from specgen.model.plain import plain
+from specgen.model.project import Project
 
 if TYPE_CHECKING:
-    from specgen.register.book import Register
-    from specgen.register.merge import Conflict, Row, Rows
+    from specgen.commands.register_run import Done
 
 STEM = "submittal-register"
-MOST_BYTES = 50_000_000
-DATES = ("submit", "needed", "agreed", "received", "returned")
 
 
 @click.command()
@@ -41,6 +36,12 @@ DATES = ("submit", "needed", "agreed", "received", "returned")
     metavar="XLSX",
     help="Another person's copy of the register, merged into the one in the output folder; repeatable.",
 )
+@click.option(
+    "--back-to",
+    type=click.IntRange(1),
+    metavar="NUMBER",
+    help=f"Bring a state back: the number of a file in `{STEM}-states`. What was filled in since is kept there.",
+)
 @OFFICE
 @ALLOW_CODE
 @CLAUSES
@@ -51,6 +52,7 @@ def command(
     output: Path,
     schedule: Path | None,
     copies: tuple[Path, ...],
+    back_to: int | None,
     office: Path | None,
     allow_code: bool,
     clauses: Path | None,
@@ -58,18 +60,18 @@ def command(
 ) -> int:
     """Write the submittal register of PROJECT, or bring the one in the output folder up to date.
 
-    What people filled in stays: results, dates, remarks, rows of their own. New submittals are added, and those the
-    specification no longer asks for say so. A returned round with "revise and resubmit" opens the next one. The
-    workbook as it was is kept beside the new one.
+    What people filled in stays: results, dates, remarks, rows, columns and sheets of their own. New submittals are
+    added, and those the specification no longer asks for say so. A returned round with "revise and resubmit" opens
+    the next one. Every state is kept in `submittal-register-states`, with the workbooks as people saved them.
 
     Exit status: 0 written, 1 written, but copies are in conflict or cells could not be read, 2 unusable input.
     """
+    from specgen.commands.register_run import Sources, brought_on
+    from specgen.files.lock import locked
     from specgen.intake.schedule import load_schedule
     from specgen.model.schedule import Schedule
-    from specgen.register.book import brought_up_to_date, register_workbook
     from specgen.register.dates import work_dates
     from specgen.register.entries import entries
-    from specgen.render.workbook import workbook_bytes
     from specgen.specification import specify
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
@@ -77,45 +79,47 @@ def command(
     assessment = inputs.assessed()
     dates = work_dates(assessment, stated)
     due = entries(specify(assessment), dates)
-    kept, problems = read_all(output, copies)
-    register = brought_up_to_date(kept, due)
-    data = workbook_bytes(register_workbook(register, assessment.project, dates))
-    save(output, data, register)
+    with locked(output):
+        done = brought_on(Sources(output, STEM, copies, back_to), due, assessment.project, dates)
     late = [one.item for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
-    _tell(register, problems, late, output, form)
-    return FAILED if problems or register.conflicts else CLEAN
+    _tell(done, late, output, form)
+    return FAILED if done.problems or done.register.conflicts else CLEAN
 
 
-def _issued(project: Any) -> date:
+def _issued(project: Project) -> date:
     issued = project.info.values["issue_date"]
     return issued if isinstance(issued, date) else date.min
 
 
-def _tell(register: Register, problems: list[InputProblem], late: list[str], output: Path, form: str) -> None:
-    from specgen.register.book import GONE, conflict_cells
+def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
+    from specgen.register.book import GONE, conflict_rows
 
+    register = done.register
     gone = [name for name, row in register.rows.items() if row.get("state") == GONE]
+    conflicts = conflict_rows(register)
     if form == "json":
         echo_json(
             {
                 "register": f"{STEM}.xlsx",
-                "rows": [_plain(row) for row in register.rows.values()],
-                "history": [_plain(row) for row in register.history],
-                "conflicts": [dict(conflict_cells(one)) for one in register.conflicts],
-                "not_read": [str(one) for one in problems],
+                "state": done.number,
+                "rows": plain(list(register.rows.values())),
+                "history": plain(register.history),
+                "conflicts": plain(conflicts),
+                "not_read": [str(one) for one in done.problems],
                 "no_longer_asked_for": gone,
             }
         )
         return
     click.echo(
-        f"{output / (STEM + '.xlsx')}: {len(register.rows)} submittals, {len(register.history)} closed rounds"
+        f"{output / (STEM + '.xlsx')}: {len(register.rows)} submittals, {len(register.history)} closed rounds, "
+        f"state {done.number}"
     )
-    for one in problems:
+    for one in done.problems:
         click.echo(f"not read: {one}")
-    for conflict in register.conflicts:
-        cells = conflict_cells(conflict)
+    for cells in conflicts:
         click.echo(
-            f"conflict: {cells['id']}, {cells['column']}: kept `{cells['kept']}`, the other copy says `{cells['other']}`"
+            f"conflict: {cells['id']}, {cells['column']}: kept `{cells['kept'] or ''}`, "
+            f"the other copy says `{cells['other'] or ''}`"
         )
     for name in gone:
         click.echo(f"no longer asked for, kept: {name}")
@@ -123,121 +127,3 @@ def _tell(register: Register, problems: list[InputProblem], late: list[str], out
         click.echo(
             f"{len(late)} submittals are due before the issue date of the project: the start of the work is too near"
         )
-
-
-def read_all(folder: Path, copies: Iterable[Path]) -> tuple[Register, list[InputProblem]]:
-    """The register in a folder with other people's copies merged into it; an empty one if there is none.
-
-    Raises:
-        InputError: a workbook cannot be used.
-    """
-    from specgen.register.book import FILLED, Register
-    from specgen.register.merge import merge
-
-    base, history = read_base(folder / f"{STEM}.json")
-    mine = folder / f"{STEM}.xlsx"
-    rows = base
-    problems: list[InputProblem] = []
-    conflicts: list[Conflict] = []
-    if mine.exists():
-        rows, more, problems = read_book(mine)
-        history = _united(history, more)
-        rows = merge(base, rows, base, FILLED).rows  # a row that somebody deleted is put back
-    for path in copies:
-        theirs, more, faults = read_book(path)
-        merged = merge(base, rows, theirs, FILLED)
-        rows, history = merged.rows, _united(history, more)
-        conflicts += merged.conflicts
-        problems += faults
-    return Register(rows, history, tuple(conflicts)), problems
-
-
-def _united(one: tuple[Row, ...], other: tuple[Row, ...]) -> tuple[Row, ...]:
-    """Closed rounds of two copies, each once."""
-    return tuple({(row.get("id"), row.get("round")): row for row in (*other, *one)}.values())
-
-
-def read_book(path: Path) -> tuple[Rows, tuple[Row, ...], list[InputProblem]]:
-    """Rows by id, closed rounds, and what could not be read. A row without an id is named by its item.
-
-    Raises:
-        InputError: the file is no workbook, or holds no register.
-    """
-    from specgen.intake.workbook import has_sheet, read_table
-    from specgen.register.book import BY_HAND, COLUMNS, HISTORY, HISTORY_COLUMNS, ID, REGISTER
-
-    table, problems = read_table(path, REGISTER, COLUMNS, ID)
-    rows: dict[str, Row] = {}
-    for one in table:
-        name = str(one.cells.get(ID) or "").strip()
-        cells = dict(one.cells)
-        if not name:
-            name = f"by hand: {str(cells.get('item') or 'row')[:60]}"
-            cells["state"] = BY_HAND
-        if name in rows:
-            number = sum(other.startswith(f"{name}, copy") for other in rows) + 2
-            name = f"{name}, copy {number}"
-            cells["state"] = BY_HAND
-        rows[name] = {**cells, ID: name}
-    history: tuple[Row, ...] = ()
-    if has_sheet(path, HISTORY):
-        closed, faults = read_table(path, HISTORY, HISTORY_COLUMNS, ID)
-        history, problems = tuple(one.cells for one in closed), (*problems, *faults)
-    return rows, history, list(problems)
-
-
-def read_base(path: Path) -> tuple[Rows, tuple[Row, ...]]:
-    """What the tool last wrote, from which copies are told apart; nothing if there is no such record.
-
-    Raises:
-        InputError: the record is not one of this tool.
-    """
-    if not path.exists():
-        return {}, ()
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise ValueError("too large")
-        content = json.loads(path.read_text("utf-8"))
-        rows = {str(row["id"]): _typed(row) for row in content["rows"]}
-        return rows, tuple(_typed(row) for row in content["history"])
-    except (OSError, ValueError, KeyError, TypeError, RecursionError):
-        what = "it is not the record of a register"
-        fix = "delete it: the workbook alone is then read, and differences between copies become conflicts"
-        raise InputError([InputProblem(Mark(str(path), 1, 1), what, fix)]) from None
-
-
-def _typed(row: Any) -> Row:
-    if not isinstance(row, dict):
-        raise TypeError("no row")
-    return {
-        str(key): date.fromisoformat(value) if key in DATES and value else value for key, value in row.items()
-    }
-
-
-def _plain(row: Row) -> dict[str, Any]:
-    return {key: value.isoformat() if isinstance(value, date) else value for key, value in row.items()}
-
-
-def save(folder: Path, data: bytes, register: Register) -> None:
-    """Write the workbook and the record of what was written, each whole or not at all; the former workbook is kept.
-
-    Raises:
-        OutputError: a file cannot be written.
-    """
-    from specgen.files.writing import OutputError
-
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        book = folder / f"{STEM}.xlsx"
-        before = book.read_bytes() if book.exists() else b""
-    except OSError as error:
-        raise OutputError(f"cannot use {folder}: {error.strerror or error}") from None
-    if before and before != data:
-        write_atomic(folder / f"{STEM}-before.xlsx", before)
-    if before != data:
-        write_atomic(book, data)
-    content = {
-        "rows": [_plain(row) for row in register.rows.values()],
-        "history": [_plain(row) for row in register.history],
-    }
-    write_atomic(folder / f"{STEM}.json", (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode())

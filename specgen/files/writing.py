@@ -54,6 +54,13 @@ def write_atomic(path: Path, data: bytes) -> None:
     _sync_folder(path.parent)
 
 
+def sweep(folder: Path) -> None:
+    """Remove the parts of files that a killed run left in a folder; the caller holds it."""
+    for path in folder.glob(_TEMPORARY.format("*")):
+        with contextlib.suppress(OSError):
+            path.unlink()
+
+
 def _cannot_write(path: Path, error: OSError) -> OutputError:
     hint = "; close it if another program has it open" if isinstance(error, PermissionError) else ""
     return OutputError(f"cannot write {path}: {error.strerror or error}{hint}")
@@ -260,9 +267,7 @@ class OutputFolder:
     def _sweep(self) -> None:
         """Remove the temporary files that a killed run left."""
         for folder in {self.folder, *((self.folder / name).parent for name in self._contents)}:
-            for path in folder.glob(_TEMPORARY.format("*")):
-                with contextlib.suppress(OSError):
-                    path.unlink()
+            sweep(folder)
 
 
 def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:

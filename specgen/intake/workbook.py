@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import zipfile
+import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
+from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.package import PackageError, PackageLimits, read_package
 from specgen.model.sheet import Cell, Column
 
-LARGEST_FILE = 20_000_000  # bytes
-LARGEST_UNPACKED = 200_000_000  # bytes, of all parts together
-MOST_PARTS = 2_000
+LIMITS = PackageLimits(file=20_000_000, whole=200_000_000, part=200_000_000, parts=2_000)
 MOST_ROWS = 50_000
 MOST_COLUMNS = 200
 LONGEST_TEXT = 32_767
@@ -23,112 +23,92 @@ _SEARCHED_FOR_HEAD = 20  # rows
 
 @dataclass(frozen=True)
 class TableRow:
-    """One row by column key, and its number in the sheet."""
+    """One row by column key, its number in the sheet, and the columns of cells that could not be read."""
 
     number: int
     cells: dict[str, Cell]
+    unread: frozenset[str] = frozenset()
 
 
-def read_table(
-    path: Path, sheet: str, columns: Sequence[Column], must: str
-) -> tuple[tuple[TableRow, ...], tuple[InputProblem, ...]]:
-    """The rows below the row that holds the titles of the columns, in any order of columns.
+@dataclass(frozen=True)
+class ReturnedBook:
+    """A workbook of other people: its bytes, read once and found to be safe to open."""
 
-    Args:
-        path: an .xlsx file.
-        sheet: the name of its tab.
-        columns: wanted; a column that the file lacks is empty.
-        must: the key of the column whose title must be there.
+    path: Path
+    data: bytes
+    _book: Any
 
-    Returns:
-        The rows that are not empty, and the cells that could not be read: a formula, an error value, a date that is
-        none. The key of such a cell is absent from its row, as is that of a column which the file lacks.
+    def has(self, sheet: str) -> bool:
+        """Whether it has a tab of that name."""
+        return sheet in self._book.sheetnames
 
-    Raises:
-        InputError: the file is no workbook, is too large, or has no such table.
-    """
-    book = _opened(path)
-    try:
-        if sheet not in book.sheetnames:
-            raise _refused(
-                path, f"it has no sheet `{sheet}`", f"sheets: {', '.join(map(str, book.sheetnames[:10]))}"
+    def carried(self, name: str) -> str:
+        """A custom property, or "" if it carries none of that name."""
+        found = (one.value for one in self._book.custom_doc_props.props if one.name == name)
+        return str(next(found, "") or "")
+
+    def table(
+        self, sheet: str, columns: Sequence[Column], must: str
+    ) -> tuple[tuple[TableRow, ...], tuple[InputProblem, ...]]:
+        """The rows below the row that holds the titles of the columns, in any order of columns.
+
+        Args:
+            sheet: the name of its tab.
+            columns: wanted; a column that the file lacks is empty.
+            must: the key of the column whose title must be there.
+
+        Returns:
+            The rows that are not empty, and the cells that could not be read: a formula, an error value, a date that
+            is none. The key of such a cell is absent from its row, as is that of a column which the file lacks.
+
+        Raises:
+            InputError: it has no such table.
+        """
+        names = self._book.sheetnames
+        if sheet not in names:
+            raise refused(
+                self.path, f"it has no sheet `{sheet}`", f"sheets: {', '.join(map(str, names[:10]))}"
             )
-        return _rows(path, book[sheet], columns, must)
-    except (InputError, MemoryError):
-        raise
-    except Exception as error:  # the library raises what it meets in a broken part
-        raise _refused(
-            path, f"its sheet `{sheet}` cannot be read ({type(error).__name__})", "save it anew"
-        ) from None
-    finally:
-        book.close()
+        try:
+            return _rows(self.path, self._book[sheet], columns, must)
+        except (InputError, MemoryError):
+            raise
+        except Exception as error:  # the library raises what it meets in a broken part
+            raise refused(
+                self.path, f"its sheet `{sheet}` cannot be read ({type(error).__name__})", "save it anew"
+            ) from None
 
 
-def has_sheet(path: Path, sheet: str) -> bool:
-    """Whether a workbook has a tab of that name.
+def returned_book(path: Path) -> ReturnedBook:
+    """Open a workbook that people filled.
 
     Raises:
-        InputError: the file is no workbook or too large.
+        InputError: the file is no workbook, is too large, holds macros, or cannot be opened.
     """
-    book = _opened(path)
-    try:
-        return sheet in book.sheetnames
-    finally:
-        book.close()
-
-
-def _refused(path: Path, what: str, fix: str) -> InputError:
-    return InputError([InputProblem(Mark(str(path), 1, 1), what, fix)])
-
-
-def _opened(path: Path) -> Any:
     from openpyxl import load_workbook
 
+    data = foreign_bytes(path, LIMITS.file, "send the register alone")
     try:
-        size = path.stat().st_size
-    except OSError as error:
-        raise _refused(path, f"cannot read it: {error.strerror}", "check the path") from None
-    if size > LARGEST_FILE:
-        raise _refused(path, f"{size} bytes, at most {LARGEST_FILE}", "send the register alone")
+        parts = read_package(data, LIMITS, "Excel", "xlsx")
+    except PackageError as error:
+        raise refused(path, str(error), error.fix) from None
+    names = {name.lower() for name in parts}
+    if any(name.endswith("vbaproject.bin") for name in names):
+        raise refused(path, "it holds macros", "save it as .xlsx, without macros")
+    if "[content_types].xml" not in names:
+        raise refused(path, "it is no Excel workbook (.xlsx)", "save it as .xlsx")
     try:
-        with zipfile.ZipFile(path) as package:
-            _check_package(path, package)
-    except (zipfile.BadZipFile, NotImplementedError, EOFError, OSError, RuntimeError):
-        raise _refused(
-            path, "it is no Excel workbook (.xlsx), or it is damaged", "save it as .xlsx"
-        ) from None
-    try:
-        return load_workbook(path, read_only=True, data_only=False, keep_links=False)
+        return ReturnedBook(
+            path, data, load_workbook(io.BytesIO(data), read_only=True, data_only=False, keep_links=False)
+        )
     except MemoryError:
         raise
     except Exception as error:  # a workbook of other people may be broken in any way
-        raise _refused(
+        raise refused(
             path,
             f"the workbook cannot be opened ({type(error).__name__})",
             "open it in Excel and save it as .xlsx",
         ) from None
-
-
-def _check_package(path: Path, package: zipfile.ZipFile) -> None:
-    parts = package.infolist()
-    unpacked = sum(part.file_size for part in parts)
-    if len(parts) > MOST_PARTS or unpacked > LARGEST_UNPACKED:
-        raise _refused(
-            path, f"it unpacks to {unpacked} bytes in {len(parts)} parts", "send the register alone"
-        )
-    if any(part.flag_bits & 1 for part in parts):
-        raise _refused(path, "it is encrypted", "save it without a password")
-    names = {part.filename.lower() for part in parts}
-    if any(name.endswith("vbaproject.bin") for name in names):
-        raise _refused(path, "it holds macros", "save it as .xlsx, without macros")
-    if "[content_types].xml" not in names:
-        raise _refused(path, "it is no Excel workbook (.xlsx)", "save it as .xlsx")
-    for part in parts:
-        if part.filename.lower().endswith((".xml", ".rels")):
-            with package.open(part) as file:
-                head = file.read(4096)
-            if b"<!DOCTYPE" in head or b"<!ENTITY" in head:
-                raise _refused(path, "one of its parts declares entities", "save it anew")
 
 
 def _rows(
@@ -141,7 +121,7 @@ def _rows(
     problems: list[InputProblem] = []
     for number, values in enumerate(tab.iter_rows(values_only=True, max_col=MOST_COLUMNS), start=1):
         if number > MOST_ROWS:
-            raise _refused(path, f"more than {MOST_ROWS} rows", "delete the empty rows below the table")
+            raise refused(path, f"more than {MOST_ROWS} rows", "delete the empty rows below the table")
         if not places:
             named = [str(value).strip().lower() if value is not None else "" for value in values]
             if wanted in named:
@@ -150,19 +130,21 @@ def _rows(
                 break
             continue
         cells: dict[str, Cell] = {}
+        unread = set()
         for place, column in places.items():
             value, fault = _cell(values[place] if place < len(values) else None, column)
             if not fault:
                 cells[column.key] = value
             else:
+                unread.add(column.key)
                 where = Mark(str(path), number, place + 1)
                 problems.append(
                     InputProblem(where, f"`{column.title}`: {fault}", "the cell is left as it was")
                 )
-        if any(value is not None for value in cells.values()):
-            rows.append(TableRow(number, cells))
+        if unread or any(value is not None for value in cells.values()):
+            rows.append(TableRow(number, cells, frozenset(unread)))
     if not places:
-        raise _refused(
+        raise refused(
             path, f"no row holds the title `{wanted}`", "leave the titles of the columns as they are"
         )
     return tuple(rows), tuple(problems)

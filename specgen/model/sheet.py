@@ -44,7 +44,8 @@ class WorkbookSheet:
 
 @dataclass(frozen=True, slots=True)
 class Workbook:
-    """Sheets under one set of properties."""
+    """Sheets under one set of properties; ``carried`` are custom properties, which a spreadsheet program keeps unseen."""
 
     properties: Properties
     sheets: tuple[WorkbookSheet, ...]
+    carried: Mapping[str, str] = field(default_factory=dict)

@@ -2,168 +2,148 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from specgen.model.document import Properties
 from specgen.model.project import Project
 from specgen.model.sheet import Cell, Column, SheetRow, Workbook, WorkbookSheet
 from specgen.model.submission import Recommendation
+from specgen.register.columns import (
+    COLUMNS,
+    COMPUTED,
+    CONFLICT_COLUMNS,
+    CONFLICTS,
+    FIRST_ROUND,
+    HISTORY,
+    HISTORY_COLUMNS,
+    ID,
+    ITEM,
+    OF_A_ROUND,
+    REGISTER,
+    ROUND,
+    SCHEDULE,
+    SCHEDULE_COLUMNS,
+    STATE,
+    TITLES,
+)
 from specgen.register.dates import WorkDates
 from specgen.register.entries import RegisterEntry
-from specgen.register.merge import Conflict, Row, Rows, renewed
+from specgen.register.merge import Conflict, Register, Row, unused
 
 TITLE = "Submittal Register"
-REGISTER, HISTORY, CONFLICTS, SCHEDULE = "Register", "History", "Conflicts", "Schedule"
-ID = "id"
-DECISIONS = tuple(one.value for one in Recommendation)
-AGAIN = tuple(one.value for one in Recommendation if one.again)
 ASKED, GONE, BY_HAND = "asked for", "no longer asked for", "added by hand"
-
-COLUMNS = (
-    Column("state", "State", 12),
-    Column("section", "Section", 9),
-    Column("paragraph", "Paragraph", 10),
-    Column("item", "Item", 34),
-    Column("type", "Type", 12),
-    Column("trade", "Trade", 17),
-    Column("where", "Where", 10),
-    Column("before", "Before placing of", 16),
-    Column("submit", "Submit by", 11, "date"),
-    Column("needed", "Returned by", 11, "date"),
-    Column("agreed", "Date agreed", 11, "date", filled=True),
-    Column("round", "Round", 7, filled=True),
-    Column("submittal", "Submittal no.", 13, filled=True),
-    Column("received", "Received", 11, "date", filled=True),
-    Column("returned", "Returned", 11, "date", filled=True),
-    Column("result", "Result", 19, filled=True, choices=DECISIONS),
-    Column("by", "Reviewed by", 14, filled=True),
-    Column("remarks", "Remarks", 36, filled=True),
-    Column(ID, "Row id", 30),
-)
-FILLED = tuple(column.key for column in COLUMNS if column.filled)
-OF_A_ROUND = ("submittal", "received", "returned", "result", "by")
-HISTORY_COLUMNS = tuple(
-    Column(one.key, one.title, one.width, one.is_)
-    for one in COLUMNS
-    if one.key in ("item", "round", *OF_A_ROUND, ID)
-)
-CONFLICT_COLUMNS = (
-    Column(ID, "Row id", 30),
-    Column("column", "Column", 16),
-    Column("was", "Before", 24),
-    Column("kept", "Kept", 24),
-    Column("other", "Other copy", 24),
-)
-
-
-@dataclass(frozen=True)
-class Register:
-    """A register as read or made: rows by id, the rounds that are closed, and what could not be merged."""
-
-    rows: Rows
-    history: tuple[Row, ...] = ()
-    conflicts: tuple[Conflict, ...] = field(default=())
+AGAIN = tuple(one.value for one in Recommendation if one.again)
 
 
 def brought_up_to_date(register: Register, due: Iterable[RegisterEntry]) -> Register:
     """The register with its rows made anew from the specification, and its closed rounds moved into the history.
 
-    What people filled stays in its row. A row that the specification no longer asks for stays and says so; so does
-    one that was added by hand.
+    What people filled stays in its row. Words that somebody typed over a computed cell stay until the specification
+    itself says something new there; then the new words stand, and those typed are told as a conflict. A row that the
+    specification no longer asks for stays and says so; so does one that was added by hand.
 
     Args:
         register: as it stands; empty for a new one.
         due: what the specification asks for now.
     """
-    made = [(one.id, _computed(one)) for one in due]
-    asked = {name for name, _ in made}
-    rows, history = {}, list(register.history)
-    for name, row in renewed(register.rows, made, FILLED).items():
-        state = ASKED if name in asked else (BY_HAND if row.get("state") in (None, BY_HAND) else GONE)
-        current, closed = _next_round({**row, "state": state, ID: name})
+    made = {one.id: _computed(one) for one in due}
+    rows, history, conflicts = {}, list(register.history), list(register.conflicts)
+    for name in dict.fromkeys((*made, *register.rows)):
+        row: dict[str, Cell] = {**dict.fromkeys(TITLES), **register.rows.get(name, {})}
+        for column, words in made.get(name, {}).items():
+            before, shown = register.made.get(name, {}).get(column), row.get(column)
+            if shown not in (before, words, None) and before == words:
+                continue  # typed over, and nothing new to say
+            if shown not in (before, words, None) and name in register.made:
+                conflicts.append(Conflict(name, TITLES[column], before, words, shown))
+            row[column] = words
+        state = ASKED if name in made else (BY_HAND if row.get(STATE) in (None, BY_HAND) else GONE)
+        current, closed = _next_round({**row, STATE: state, ID: name}, history)
         rows[name] = current
         history += [closed] if closed else []
-    return Register(rows, tuple(history), register.conflicts)
+    kept = {**register.made, **made}
+    return Register(rows, tuple(history), tuple(conflicts), kept)
 
 
 def _computed(one: RegisterEntry) -> Row:
-    return {
-        "section": one.section,
-        "paragraph": one.paragraph,
-        "item": one.item,
-        "type": one.type,
-        "trade": one.trade,
-        "where": one.where,
-        "before": one.before,
-        "submit": one.submit,
-        "needed": one.needed,
-    }
+    """The cells of a row as a workbook gives them back."""
+    found = {key: getattr(one, key) for key in COMPUTED}
+    return {key: (value.strip() or None) if isinstance(value, str) else value for key, value in found.items()}
 
 
-def _next_round(row: dict[str, Cell]) -> tuple[Row, Row | None]:
+def _next_round(row: dict[str, Cell], history: Iterable[Row]) -> tuple[Row, Row | None]:
     """The row with an open round; a round returned for resubmission is closed, and the next one opened."""
-    row["round"] = row.get("round") or "R0"
+    taken = {str(one.get(ROUND)) for one in history if one.get(ID) == row[ID]}
+    label = row[ROUND] = unused(str(row.get(ROUND) or FIRST_ROUND), taken)
     if row.get("result") not in AGAIN or row.get("returned") is None:
         return row, None
-    closed = {key: row.get(key) for key in ("item", "round", *OF_A_ROUND, ID)}
-    number = str(row["round"]).lstrip("Rr")
-    opened = {**row, **dict.fromkeys(OF_A_ROUND), "round": f"R{int(number) + 1 if number.isdigit() else 1}"}
-    return opened, closed
+    closed = {key: row.get(key) for key in (ITEM, ROUND, *OF_A_ROUND, ID)}
+    number = label.split(" ")[0].lstrip("Rr")
+    opened = unused(f"R{int(number) + 1 if number.isdecimal() else 1}", {*taken, label})
+    return {**row, **dict.fromkeys(OF_A_ROUND), ROUND: opened}, closed
 
 
-def register_workbook(register: Register, project: Project, dates: WorkDates) -> Workbook:
-    """The register as a workbook: rows, closed rounds, conflicts if there are any, and the schedule it counts from."""
-    issued, state = project.issued, project.state
-    head = (
+def lines(register: Register, project: Project) -> tuple[str, ...]:
+    """What stands above the rows."""
+    return (
         f"{TITLE}: {project.title}",
-        f"{issued} | {state} | {len(register.rows)} rows",
+        f"{project.issued} | {project.state} | {len(register.rows)} rows",
         "Fill the white columns. Leave the row id as it is. A row without an id is taken up as added by hand.",
     )
-    sheets = [
-        WorkbookSheet(
-            REGISTER, head, COLUMNS, tuple(_sheet_row(row, COLUMNS) for row in register.rows.values())
-        ),
-        WorkbookSheet(
-            HISTORY,
-            ("Closed rounds",),
-            HISTORY_COLUMNS,
-            tuple(_sheet_row(row, HISTORY_COLUMNS) for row in register.history),
-        ),
-        WorkbookSheet(
+
+
+def register_workbook(
+    register: Register, project: Project, dates: WorkDates, carried: Mapping[str, str]
+) -> Workbook:
+    """The register as a workbook: rows, closed rounds, conflicts if there are any, and the schedule it counts from.
+
+    Args:
+        register: brought up to date.
+        project: for the words above the rows and the properties.
+        dates: the work on the calendar.
+        carried: custom properties: the state that the workbook shows.
+    """
+    tables: tuple[tuple[str, tuple[str, ...], tuple[Column, ...], Collection[Row]], ...] = (
+        (REGISTER, lines(register, project), COLUMNS, register.rows.values()),
+        (CONFLICTS, ("Cells that two copies filled differently",), CONFLICT_COLUMNS, conflict_rows(register)),
+        (HISTORY, ("Closed rounds",), HISTORY_COLUMNS, register.history),
+        (
             SCHEDULE,
             ("Dates are counted from these, in working days",),
-            (Column("what", "What", 44), Column("value", "Value", 40)),
-            tuple(SheetRow({"what": what, "value": value}) for what, value in _schedule(dates)),
+            SCHEDULE_COLUMNS,
+            [{"what": what, "value": value} for what, value in _schedule(dates)],
         ),
-    ]
-    if register.conflicts:
-        rows = tuple(SheetRow(conflict_cells(one)) for one in register.conflicts)
-        sheets.insert(
-            1, WorkbookSheet(CONFLICTS, ("Cells that two copies filled differently",), CONFLICT_COLUMNS, rows)
-        )
-    return Workbook(Properties(TITLE, "Submittals due, by date", project.title, issued, state), tuple(sheets))
+    )
+    sheets = tuple(
+        WorkbookSheet(name, heading, columns, tuple(_sheet_row(row, columns) for row in rows))
+        for name, heading, columns, rows in tables
+        if rows or name != CONFLICTS
+    )
+    about = Properties(TITLE, "Submittals due, by date", project.title, project.issued, project.state)
+    return Workbook(about, sheets, carried)
 
 
 def _sheet_row(row: Row, columns: Sequence[Column]) -> SheetRow:
     return SheetRow({column.key: row.get(column.key) for column in columns})
 
 
-def conflict_cells(one: Conflict) -> Mapping[str, Cell]:
-    """A conflict as the cells of its row."""
-    titles = {column.key: column.title for column in COLUMNS}
-    return {
-        ID: one.row,
-        "column": titles.get(one.column, one.column),
-        "was": _shown(one.was),
-        "kept": _shown(one.kept),
-        "other": _shown(one.other),
-    }
+def conflict_rows(register: Register) -> list[Row]:
+    """The conflicts as the cells of their rows."""
+    return [
+        {
+            ID: one.row,
+            "column": one.column,
+            "was": _shown(one.was),
+            "kept": _shown(one.kept),
+            "other": _shown(one.other),
+        }
+        for one in register.conflicts
+    ]
 
 
-def _shown(value: Cell) -> str:
-    return "" if value is None else str(value)
+def _shown(value: Cell) -> str | None:
+    return None if value is None else str(value)
 
 
 def _schedule(dates: WorkDates) -> Iterator[tuple[str, str]]:

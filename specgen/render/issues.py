@@ -9,12 +9,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from specgen.files.package import PackageError
 from specgen.files.writing import OutputError, OutputFolder, Written
 from specgen.model.document import Document
 from specgen.model.project import Project
 from specgen.render.word import fitting, word_bytes
 from specgen.render.word_marked import marked_bytes
-from specgen.render.word_package import PackageError
 from specgen.render.word_template import Template
 from specgen.render.word_text import hand_edits
 from specgen.sections.addendum import Addendum, addendum_document, compare

@@ -14,9 +14,10 @@ from pathlib import Path
 from lxml import etree
 
 from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.package import PackageError, read_package
 from specgen.model.document import Style
 from specgen.render.word_office_margin import office_margin
-from specgen.render.word_package import PackageError, read_package, relations, xml_part
+from specgen.render.word_package import relations, xml_part
 from specgen.render.word_template import (
     CONTENTS,
     GAP,

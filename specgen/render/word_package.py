@@ -1,26 +1,17 @@
-"""The zip package of a Word file: read with limits, since an office's file comes from outside; written alike."""
+"""The parts of a Word file: their XML and how they refer to each other; the package is written here."""
 
 from __future__ import annotations
 
 import posixpath
-import stat
-import zipfile
-import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from io import BytesIO
 
 from lxml import etree
 
-from specgen.files.names import check_name
+from specgen.files.package import PackageError
 from specgen.files.writing import zip_deterministic
 from specgen.render.word_xml import XML_HEAD
 
-LARGEST_FILE = 20_000_000  # [byte] packed
-LARGEST_WHOLE = 100_000_000  # [byte] unpacked
-LARGEST_PART = 30_000_000  # [byte] unpacked
-MOST_PARTS = 1000
-_CHUNK = 1 << 16
 _TYPES = "[Content_Types].xml"
 _TYPES_NAMESPACE = "http://schemas.openxmlformats.org/package/2006/content-types"
 _RELATIONS_NAMESPACE = "http://schemas.openxmlformats.org/package/2006/relationships"
@@ -47,14 +38,6 @@ _DEFAULTS = {
 }
 
 
-class PackageError(Exception):
-    """A file that cannot be used as a Word file; the message is one line, ``fix`` says what to do."""
-
-    def __init__(self, message: str, fix: str) -> None:
-        super().__init__(message)
-        self.fix = fix
-
-
 @dataclass(frozen=True, slots=True)
 class Relation:
     """One part that another refers to; ``target`` is the part's name, or an address if it is external."""
@@ -63,59 +46,6 @@ class Relation:
     kind: str  # the last word of its type
     target: str
     external: bool
-
-
-def read_package(data: bytes) -> dict[str, bytes]:
-    """The parts of a package by name.
-
-    Raises:
-        PackageError: not a zip file, one with a password, or one larger than the limits above once unpacked.
-    """
-    if len(data) > LARGEST_FILE:
-        raise PackageError(
-            f"the file has {len(data):,} bytes, more than {LARGEST_FILE:,}", "take pictures out"
-        )
-    if data.startswith(b"\xd0\xcf\x11\xe0"):
-        raise PackageError(
-            "the file has a password or is of the old .doc kind", "save it as .docx, no password"
-        )
-    try:
-        with zipfile.ZipFile(BytesIO(data)) as archive:
-            return _parts(archive)
-    except (zipfile.BadZipFile, NotImplementedError, EOFError, RuntimeError, ValueError, OSError) as error:
-        raise PackageError(f"the file is not a Word file: {error}", "save it from Word as .docx") from None
-    except zlib.error as error:
-        raise PackageError(f"the file is damaged: {error}", "save it from Word as .docx") from None
-
-
-def _parts(archive: zipfile.ZipFile) -> dict[str, bytes]:
-    entries = [entry for entry in archive.infolist() if not entry.is_dir()]
-    if len(entries) > MOST_PARTS:
-        raise PackageError(
-            f"the file has {len(entries)} parts, more than {MOST_PARTS}", "save it anew from Word"
-        )
-    parts: dict[str, bytes] = {}
-    left = LARGEST_WHOLE
-    for entry in entries:
-        name = check_name(entry.filename)
-        if entry.flag_bits & 1 or stat.S_ISLNK(entry.external_attr >> 16) or name in parts:
-            raise PackageError(f"part {name!r} is locked, a link, or there twice", "save it anew from Word")
-        parts[name] = _unpacked(archive, entry, min(left, LARGEST_PART))
-        left -= len(parts[name])
-    return parts
-
-
-def _unpacked(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, limit: int) -> bytes:
-    # The sizes in the zip's own list may lie: what comes out is counted.
-    out = bytearray()
-    with archive.open(entry) as stream:
-        while chunk := stream.read(_CHUNK):
-            out += chunk
-            if len(out) > limit:
-                raise PackageError(
-                    f"part {entry.filename!r} unpacks to more than {limit:,} bytes", "take pictures out"
-                )
-    return bytes(out)
 
 
 def xml_part(parts: Mapping[str, bytes], name: str) -> etree._Element:

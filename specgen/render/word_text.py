@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 from difflib import SequenceMatcher
 
-from specgen.render.word_package import PackageError, read_package
+from specgen.files.package import PackageError, read_package
 
 
 def paragraph_texts(data: bytes) -> list[str]:

@@ -55,6 +55,8 @@ def workbook_bytes(book: Workbook) -> bytes:
                 "created": _MADE,
             }
         )
+        for name, value in book.carried.items():
+            made.set_custom_property(name, value, "text")
         for sheet in book.sheets:
             _Tab(made, sheet).write(properties)
     return out.getvalue()
@@ -87,11 +89,11 @@ class _Tab:
     def write(self, properties: Properties) -> None:
         """Heading, table, and how the sheet is seen and printed."""
         for row, words in enumerate(self.sheet.heading):
-            self.tab.write_string(row, 0, _plain(words), self.note if row else self.title)
+            self.tab.write_string(row, 0, cell_text(words), self.note if row else self.title)
         top = len(self.sheet.heading) + _TABLE_GAP
         for number, column in enumerate(self.sheet.columns):
             self.tab.set_column(number, number, column.width)
-            self.tab.write_string(top, number, _plain(column.title), self.head)
+            self.tab.write_string(top, number, cell_text(column.title), self.head)
         for row, given in enumerate(self.sheet.rows, start=top + 1):
             self.tab.set_row(row, _POINTS_A_LINE * _lines(self.sheet.columns, given.cells) + 3)
             for number, column in enumerate(self.sheet.columns):
@@ -107,7 +109,7 @@ class _Tab:
             case None | "":
                 self.tab.write_blank(row, number, None, style)
             case str():
-                self.tab.write_string(row, number, _plain(value), style)
+                self.tab.write_string(row, number, cell_text(value), style)
             case date():
                 self.tab.write_datetime(row, number, datetime(value.year, value.month, value.day), style)
             case _:
@@ -170,11 +172,11 @@ def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:
     return most
 
 
-def _plain(words: str) -> str:
+def cell_text(words: str) -> str:
     """Words as the file format can hold them: without control signs, cut to what a cell holds."""
     return words.translate(_NOT_SHOWN)[:LONGEST_CELL]
 
 
 def _printed(words: str) -> str:
     """Words in a header or footer, where ``&`` begins a command; the format holds 255 characters in all."""
-    return _plain(words)[:60].replace("&", "&&")
+    return cell_text(words)[:60].replace("&", "&&")

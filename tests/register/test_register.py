@@ -18,13 +18,17 @@ from hypothesis import strategies as st
 from openpyxl import load_workbook
 
 from specgen.commands.inputs import read_inputs
-from specgen.commands.register import STEM, read_book
+from specgen.commands.register import STEM
+from specgen.commands.register_run import read_copy
+from specgen.files.marks import InputProblem
 from specgen.model.schedule import Schedule
-from specgen.register.book import ASKED, BY_HAND, COLUMNS, FILLED, GONE, ID, REGISTER
+from specgen.register.book import ASKED, BY_HAND, GONE
+from specgen.register.columns import COLUMNS, FILLED, ID, REGISTER
 from specgen.register.dates import WorkCalendar, work_dates
-from specgen.register.merge import BETWEEN, merge, renewed
+from specgen.register.merge import BETWEEN, Register, Row, Rows, merge
+from specgen.register.states import STATES, numbers, state
 from specgen.specification import specify
-from tests.chain.runs import CONFORMING, Done, run
+from tests.chain.runs import CONFORMING, Done, contents, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SCHEDULE = "start: 2027-03-01\nholidays: [2026-12-25, 2027-01-01]\nlead_times: {coping: 40}\n"
@@ -42,6 +46,11 @@ def registered(folder: Path, *more: object, project: Path = CONFORMING) -> Done:
 
 def book(folder: Path) -> Path:
     return folder / "out" / f"{STEM}.xlsx"
+
+
+def read_book(path: Path) -> tuple[Rows, tuple[Row, ...], tuple[InputProblem, ...]]:
+    copy = read_copy(path)
+    return copy.register.rows, copy.register.history, copy.problems
 
 
 def edit(path: Path, changes: dict[tuple[int, str], Any], save_as: Path | None = None) -> None:
@@ -150,7 +159,7 @@ def test_the_workbook_as_it_was_is_kept(folder: Path) -> None:
     edit(book(folder), {(0, "remarks"): "mine"})
     mine = book(folder).read_bytes()
     registered(folder)
-    assert (folder / "out" / f"{STEM}-before.xlsx").read_bytes() == mine
+    assert (folder / "out" / STATES / "0002-as-saved.xlsx").read_bytes() == mine
 
 
 def test_a_returned_round_is_closed_and_the_next_one_opened(folder: Path) -> None:
@@ -226,45 +235,36 @@ def test_two_copies_merge_and_conflicts_are_listed(folder: Path) -> None:
 
 
 texts = st.none() | st.sampled_from(["a", "b", "c"])
-copies = st.dictionaries(
+registers = st.dictionaries(
     st.sampled_from("pqrs"), st.fixed_dictionaries({"by": texts, "remarks": texts}), max_size=4
-)
+).map(lambda rows: Register({name: {**row, ID: name} for name, row in rows.items()}))
 
 
-@given(copies, copies, copies)
+@given(registers, registers, registers)
 @settings(max_examples=200, deadline=None)
-def test_a_merge_loses_nothing(base: Any, mine: Any, theirs: Any) -> None:
-    merged = merge(base, mine, theirs, ("by", "remarks"))
-    assert set(merged.rows) == {*base, *mine, *theirs}
-    rows_read = {(one.row, one.column, one.other) for one in merged.conflicts}
+def test_a_merge_loses_nothing(base: Register, mine: Register, theirs: Register) -> None:
+    merged = merge(base, mine, theirs)
+    assert set(merged.rows) == {*base.rows, *mine.rows, *theirs.rows}
+    listed = {(one.row, one.column, one.other) for one in merged.conflicts}
+    titles = {"by": "Reviewed by", "remarks": "Remarks"}
     for name, row in merged.rows.items():
-        for column in ("by", "remarks"):
-            was = base.get(name, {}).get(column)
+        for column, title in titles.items():
+            was = base.rows.get(name, {}).get(column)
             for copy in (mine, theirs):
-                value = copy.get(name, {}).get(column, was)
+                value = copy.rows.get(name, {}).get(column, was)
                 if value not in (None, was):  # somebody wrote it
-                    assert value in str(row[column]).split(BETWEEN) or (name, column, value) in rows_read
+                    assert value in str(row[column]).split(BETWEEN) or (name, title, value) in listed
 
 
-@given(copies, copies)
+@given(registers, registers)
 @settings(max_examples=100, deadline=None)
-def test_merging_with_an_unchanged_copy_is_the_other_copy(base: Any, mine: Any) -> None:
+def test_merging_with_an_unchanged_copy_is_the_other_copy(base: Register, mine: Register) -> None:
     for one, other in ((mine, base), (base, mine)):
-        merged = merge(base, one, other, ("by", "remarks"))
+        merged = merge(base, one, other)
         assert merged.conflicts == ()
-        for name, row in mine.items():
+        for name, row in mine.rows.items():
             assert {key: merged.rows[name][key] for key in row} == row
-    assert merge(base, mine, mine, ("by", "remarks")).conflicts == ()
-
-
-def test_renewed_rows_keep_what_was_filled() -> None:
-    old = {"a": {"item": "old", "by": "me"}, "z": {"item": "gone", "by": "you"}}
-    rows = renewed(old, [("a", {"item": "new"}), ("b", {"item": "added"})], ("by",))
-    assert rows == {
-        "a": {"item": "new", "by": "me"},
-        "b": {"item": "added", "by": None},
-        "z": {"item": "gone", "by": "you"},
-    }
+    assert merge(base, mine, mine).conflicts == ()
 
 
 # round trips: 300 edits by a simulated person (30 here), through openpyxl and through LibreOffice
@@ -332,8 +332,13 @@ def test_a_formula_is_not_read_and_the_cell_keeps_what_it_had(folder: Path) -> N
     done = registered(folder)
     assert done.status == 1
     assert "it holds a formula, which is not read" in done.out and "`soon` is no date" in done.out
-    rows_read = list(read_book(book(folder))[0].values())
-    assert (rows_read[0]["by"], rows_read[1]["received"]) == ("me", None)
+    rows = list(state(folder / "out", numbers(folder / "out")[-1]).register.rows.values())
+    assert (rows[0]["by"], rows[1]["received"]) == ("me", None)
+    tab, keys = load_workbook(book(folder))[REGISTER], [column.key for column in COLUMNS]
+    words = [
+        str(cell.value) for row in tab.iter_rows() for cell in row if cell.column == keys.index("by") + 1
+    ]
+    assert '=HYPERLINK("http://example.org")' in words  # what a person typed stays in its cell
 
 
 def bomb() -> bytes:
@@ -355,23 +360,26 @@ def with_part(name: str, content: bytes) -> bytes:
 @pytest.mark.parametrize(
     ("data", "expected"),
     [
-        (b"", "no Excel workbook"),
-        (b"PK\x03\x04 torn", "no Excel workbook"),
-        (b"item,result\n=1,2\n", "no Excel workbook"),
+        (b"", "not an Excel file"),
+        (b"PK\x03\x04 torn", "not an Excel file"),
+        (b"item,result\n=1,2\n", "not an Excel file"),
         (with_part("xl/vbaProject.bin", b"x"), "holds macros"),
-        (with_part("xl/a.xml", b'<!DOCTYPE a [<!ENTITY b "c">]><a/>'), "declares entities"),
+        (
+            with_part("xl/a.xml", b'<!DOCTYPE a [<!ENTITY b "c">]><a/>'),
+            "declares a document type or entities",
+        ),
         (with_part("xl/a.txt", b"x"), "cannot be opened"),
     ],
     ids=["empty", "torn", "csv", "macro", "entities", "no workbook"],
 )
 def test_a_strange_file_is_refused_and_nothing_is_written(folder: Path, data: bytes, expected: str) -> None:
     registered(folder)
-    before = {path.name: path.read_bytes() for path in (folder / "out").iterdir()}
+    before = contents(folder / "out")
     strange = folder / "strange.xlsx"
     strange.write_bytes(data)
     done = registered(folder, "--merge", strange)
     assert done.status == 2 and expected in done.err and f"{strange}:" in done.err
-    assert {path.name: path.read_bytes() for path in (folder / "out").iterdir()} == before
+    assert contents(folder / "out") == before
 
 
 def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
@@ -404,9 +412,11 @@ def test_a_wrong_schedule_is_told_with_its_line(folder: Path, text: str, expecte
 
 def test_a_record_of_something_else_is_told(folder: Path) -> None:
     registered(folder)
-    (folder / "out" / f"{STEM}.json").write_text("[1]", encoding="utf-8")
+    (folder / "out" / STATES / "0001.json").write_text("[1]", encoding="utf-8")
+    before = contents(folder)
     done = registered(folder)
     assert done.status == 2 and "not the record of a register" in done.err
+    assert contents(folder) == before
 
 
 def test_the_columns_people_fill_are_those_that_stay() -> None:

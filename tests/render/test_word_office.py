@@ -13,11 +13,10 @@ import pytest
 from docx.shared import Inches, Pt
 
 from specgen.files.marks import InputError
+from specgen.files.package import WORD, PackageError, PackageLimits, read_package
 from specgen.model.document import Style, numbered
-from specgen.render import word_package
 from specgen.render.word import volume_bytes, word_bytes
 from specgen.render.word_office import load_office_template, office_template
-from specgen.render.word_package import PackageError, read_package
 from tests.published.test_word_schema import errors
 from tests.render import word_samples as samples
 from tests.render.word_reading import lines, opened
@@ -174,10 +173,10 @@ def test_plain_fields_stay() -> None:
     assert 'w:instr=" NUMPAGES "' in part(word_bytes(samples.SECTION, found.template), "word/footer1.xml")
 
 
-def test_a_zip_bomb_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(word_package, "LARGEST_PART", 1_000_000)
+def test_a_zip_bomb_is_refused() -> None:
+    small = PackageLimits(part=1_000_000)
     with pytest.raises(PackageError, match="unpacks to more than 1,000,000 bytes"):
-        read_package(changed(office_file(), **{"word/media/big.bin": b"0" * 1_000_001}))
+        read_package(changed(office_file(), **{"word/media/big.bin": b"0" * 1_000_001}), small)
 
 
 @pytest.mark.parametrize(
@@ -186,7 +185,7 @@ def test_a_zip_bomb_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
         (b"", "not a Word file"),
         (b"PK\x03\x04 cut short", "not a Word file"),
         (b"\xd0\xcf\x11\xe0 old", "password or is of the old .doc kind"),
-        (b"0" * (word_package.LARGEST_FILE + 1), "more than 20,000,000"),
+        (b"0" * (WORD.file + 1), "more than 20,000,000"),
     ],
 )
 def test_what_is_no_word_file_is_refused(data: bytes, message: str) -> None:

@@ -86,7 +86,7 @@ def test_the_code_of_idle_waivers_is_taken() -> None:
         book_of([module(replace(RULE, code="WV01"))], PRACTICE)
 
 
-@pytest.mark.parametrize("name", ["reason", "remedy", "basis", "title", "applies_to"])
+@pytest.mark.parametrize("name", ["reason", "remedy", "basis", "applies_to"])
 def test_a_rule_without_it_does_not_load(name: str) -> None:
     empty = () if name == "basis" else ""
     with pytest.raises(RuleBookError, match=f"test_rule: rule XX01 has no {name}"):
@@ -102,6 +102,25 @@ def test_an_option_without_a_practice_entry_is_refused() -> None:
     option = Option("depth", "no.such", "words")
     with pytest.raises(RuleBookError, match=r"no\.such"):
         book_of([module(replace(RULE, options=(option,)))], PRACTICE)
+
+
+def test_code_and_title_are_the_first_line_of_the_page_and_the_name_is_the_module_s() -> None:
+    made = module(
+        replace(RULE, code="", name="", title=""), doc="XX03: no tape lies loose.\n\nLooks at tapes."
+    )
+    made.__name__ = "office.tapes.xx03_loose_tape"
+    (entry,) = book_of([made], PRACTICE)
+    assert (entry.rule.code, entry.rule.name, entry.rule.title) == (
+        "XX03",
+        "loose tape",
+        "No tape lies loose",
+    )
+
+
+@pytest.mark.parametrize("doc", ["XX03", "A page without a code."])
+def test_a_page_without_code_and_title_is_refused(doc: str) -> None:
+    with pytest.raises(RuleBookError, match="has no title"):
+        book_of([module(replace(RULE, code="", title=""), doc=doc)], PRACTICE)
 
 
 def test_a_module_without_a_manual_page_is_refused() -> None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-import zipfile
 from datetime import date, datetime
 from typing import Any
 
+from specgen.files.package import PackageError, PackageLimits, read_package
 from specgen.intake.datasheet.limits import (
     LONGEST_CELL,
+    MOST_BYTES,
     MOST_CHARACTERS_IN_ALL,
     MOST_COLUMNS,
     MOST_PAGES,
@@ -22,6 +23,7 @@ from specgen.intake.datasheet.pdf import UnusableFileError
 SEPARATORS = ",;\t|"
 MACROS = "vbaproject"
 LINKS = "externallinks/"
+LIMITS = PackageLimits(file=MOST_BYTES, whole=MOST_UNPACKED, part=MOST_UNPACKED, parts=MOST_PARTS)
 
 
 def read_csv(data: bytes) -> list[dict[str, Any]]:
@@ -97,49 +99,15 @@ def read_workbook(data: bytes) -> list[dict[str, Any]]:
 
 def _check_parts(data: bytes) -> list[str]:
     try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            parts = archive.infolist()
-            if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_UNPACKED:
-                raise UnusableFileError(
-                    f"the workbook unpacks to more than {MOST_UNPACKED // 1_000_000} MB or {MOST_PARTS} parts",
-                    "send the product's sheet alone",
-                )
-            if any(part.flag_bits & 1 for part in parts):
-                raise UnusableFileError(
-                    "the workbook is locked with a password", "ask for it without a password"
-                )
-            total = 0
-            for part in parts:
-                if part.filename.lower().endswith((".xml", ".rels")):
-                    total += _check_xml(archive, part, MOST_UNPACKED - total)
-            names = [part.filename.lower() for part in parts]
-    except UnusableFileError:
-        raise
-    except Exception as error:
-        raise UnusableFileError(
-            f"this is no workbook that can be opened ({type(error).__name__})", "save it again as .xlsx"
-        ) from None
+        names = [name.lower() for name in read_package(data, LIMITS, "Excel", "xlsx")]
+    except PackageError as error:
+        raise UnusableFileError(str(error), error.fix) from None
     notes = []
     if any(MACROS in name for name in names):
         notes.append("the workbook carries macros; they were not run")
     if any(LINKS in name for name in names):
         notes.append("the workbook links to other files; they were not opened")
     return notes
-
-
-def _check_xml(archive: zipfile.ZipFile, part: zipfile.ZipInfo, left: int) -> int:
-    """The size of a part as it unpacks, which its entry in the archive may understate."""
-    with archive.open(part) as file:
-        content = file.read(left + 1)
-    if len(content) > left:
-        raise UnusableFileError(
-            f"the workbook unpacks to more than {MOST_UNPACKED // 1_000_000} MB",
-            "send the product's sheet alone",
-        )
-    flat = content.replace(b"\0", b"").upper()  # UTF-16 has a zero in every ASCII letter
-    if b"<!DOCTYPE" in flat or b"<!ENTITY" in flat:
-        raise UnusableFileError("a part of the workbook declares XML entities", "save it again as .xlsx")
-    return len(content)
 
 
 def _sheet(sheet: Any) -> dict[str, Any]:

@@ -1,7 +1,5 @@
 """Where a standing parapet must be opened before its repair can be specified, and what is unknown until then."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any

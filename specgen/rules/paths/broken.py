@@ -1,7 +1,5 @@
 """Breaks of the control layers as findings: which rule tells which break, and in what words."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 

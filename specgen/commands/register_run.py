@@ -1,0 +1,252 @@
+"""One run on a register: copies read and merged, a state kept, the workbook people use changed in place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from specgen.files.foreign import refused
+from specgen.files.marks import InputProblem, Mark
+from specgen.files.writing import OutputError, sweep, write_atomic
+from specgen.intake.formats import checked, current, tell_older
+from specgen.intake.workbook import ReturnedBook, TableRow, returned_book
+from specgen.model.project import Project
+from specgen.model.sheet import Cell, Workbook
+from specgen.register import states
+from specgen.register.book import BY_HAND, brought_up_to_date, lines, register_workbook
+from specgen.register.columns import (
+    COLUMNS,
+    CONFLICT_COLUMNS,
+    CONFLICTS,
+    HISTORY,
+    HISTORY_COLUMNS,
+    ID,
+    ITEM,
+    REGISTER,
+    ROUND,
+    SCHEDULE,
+    SCHEDULE_COLUMNS,
+    STATE,
+)
+from specgen.register.dates import WorkDates
+from specgen.register.entries import RegisterEntry
+from specgen.register.merge import Register, Row, merge
+from specgen.render.workbook import workbook_bytes
+from specgen.render.workbook_edit import SheetChange, edited
+
+KIND = "register"  # of file
+PROPERTY = "Register format"  # of a workbook
+ATTEMPTS = 5  # to write before somebody saves the workbook again
+_KEYS = {
+    REGISTER: (ID,),
+    HISTORY: (ID, ROUND),
+    SCHEDULE: ("what",),
+    CONFLICTS: tuple(one.key for one in CONFLICT_COLUMNS),
+}
+_OTHERS = (
+    (HISTORY, HISTORY_COLUMNS, ID),
+    (CONFLICTS, CONFLICT_COLUMNS, ID),
+    (SCHEDULE, SCHEDULE_COLUMNS, "what"),
+)
+
+
+@dataclass(frozen=True)
+class Sources:
+    """Where the register stands, whose copies are merged into it, and which state is to be brought back, if any."""
+
+    folder: Path
+    stem: str
+    copies: tuple[Path, ...] = ()
+    back_to: int | None = None
+
+    @property
+    def book(self) -> Path:
+        """The workbook that people use."""
+        return self.folder / f"{self.stem}.xlsx"
+
+
+@dataclass(frozen=True)
+class Done:
+    """The register after a run, the number of its state, and what could not be read or carried over."""
+
+    register: Register
+    number: int
+    problems: tuple[InputProblem, ...]
+
+
+@dataclass(frozen=True)
+class RegisterCopy:
+    """One workbook as read: the register in it, and the rows of its sheets with their numbers."""
+
+    book: ReturnedBook
+    register: Register
+    tables: Mapping[str, tuple[TableRow, ...]]
+    problems: tuple[InputProblem, ...]
+    format: int
+
+
+def brought_on(sources: Sources, due: Iterable[RegisterEntry], project: Project, dates: WorkDates) -> Done:
+    """Read the register and the copies, merge them, keep the state, and write the workbook; the folder is held.
+
+    Raises:
+        InputError: a workbook or a record cannot be used; nothing was written.
+        OutputError: a file cannot be written, or the workbook is saved again and again; every state is kept.
+    """
+    wanted = tuple(due)
+    sweep(sources.folder)
+    for _ in range(ATTEMPTS):
+        done = _attempt(sources, wanted, project, dates)
+        if done is not None:
+            return done
+    raise OutputError(f"{sources.book} is being saved by another program; close it there and run this again")
+
+
+def _attempt(
+    sources: Sources, due: tuple[RegisterEntry, ...], project: Project, dates: WorkDates
+) -> Done | None:
+    """One attempt; None if the workbook was saved by somebody while it was at work."""
+    folder = sources.folder
+    kept = states.numbers(folder)
+    former = states.state(folder, kept[-1]) if kept else None
+    mine = replace(former.register, conflicts=()) if former else Register()
+    present = read_copy(sources.book) if sources.book.exists() else None
+    problems: list[InputProblem] = list(present.problems) if present else []
+    if present:
+        tell_older(sources.book, KIND, present.format, f"it is kept in {states.STATES} and written anew")
+    basis = present
+    if sources.back_to is not None:
+        if sources.back_to not in kept:
+            raise refused(
+                folder / states.STATES, f"it holds no state {sources.back_to}", f"states: {_range(kept)}"
+            )
+        old = states.state(folder, sources.back_to)
+        mine, problems = replace(old.register, conflicts=()), []
+        basis = read_copy(folder / states.STATES / f"{sources.back_to:04}.xlsx")
+    elif present is not None:
+        mine = _with(folder, mine, present, problems)
+    saved = {"as-saved": present.book.data} if present else {}
+    for number, path in enumerate(sources.copies, start=1):
+        theirs = read_copy(path)
+        tell_older(path, KIND, theirs.format, "its rows are merged into the register")
+        problems += theirs.problems
+        mine = _with(folder, mine, theirs, problems)
+        saved[f"copy-{number}"] = theirs.book.data
+    register = brought_up_to_date(mine, due)
+    new = states.made(kept[-1] + 1 if kept else 1, former, register, lines(register, project))
+    workbook = register_workbook(
+        register, project, dates, {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
+    )
+    if basis is None:
+        data = workbook_bytes(workbook)
+    else:
+        changes = list(_changes(basis, workbook, former.lines if former else ()))
+        unchanged = former is not None and sources.back_to is None and register == former.register
+        if (
+            unchanged
+            and former
+            and basis.book.data == former.workbook
+            and basis.format == current(KIND)
+            and not any(one.rows or one.lines for one in changes)
+        ):
+            return Done(register, former.number, tuple(problems))
+        data, lost = edited(basis.book.data, changes, workbook.carried, REGISTER)
+        problems += [_lost(sources.book, part, new.number) for part in lost]
+    states.keep(folder, replace(new, workbook=data), saved)
+    if (read_copy(sources.book).book.data if sources.book.exists() else None) != (
+        present.book.data if present else None
+    ):
+        return None
+    write_atomic(sources.book, data)
+    return Done(register, new.number, tuple(problems))
+
+
+def _range(kept: list[int]) -> str:
+    return f"{kept[0]} to {kept[-1]}" if kept else "none yet"
+
+
+def _lost(path: Path, part: str, number: int) -> InputProblem:
+    saved = f"{states.STATES}/{number:04}-as-saved.xlsx"
+    what = f"what lies in its part `{part}` could not be carried over"
+    return refused(path, what, f"take it from {saved}, the workbook as it was saved").problems[0]
+
+
+def _with(folder: Path, mine: Register, copy: RegisterCopy, problems: list[InputProblem]) -> Register:
+    """The register with a copy merged into it, from the state that the copy was made from."""
+    base = states.base(folder, copy.book.carried(states.PROPERTY))
+    if base is None and mine.rows:
+        what = (
+            "it does not say which state of this register it was made from: cells that differ are conflicts"
+        )
+        problems.append(
+            refused(copy.book.path, what, "send copies of the workbook in this folder").problems[0]
+        )
+    return merge(base or Register(), mine, copy.register)
+
+
+def read_copy(path: Path) -> RegisterCopy:
+    """A workbook's rows by id, closed rounds, and what could not be read. A row without an id is named by its item.
+
+    Raises:
+        InputError: the file is no workbook, holds no register, or one of a format that this program does not know.
+    """
+    book = returned_book(path)
+    written = book.carried(PROPERTY)
+    known = checked(int(written) if written.isdecimal() else written or None, KIND, Mark(str(path), 1, 1))
+    table, problems = book.table(REGISTER, COLUMNS, ID)
+    rows: dict[str, Row] = {}
+    for one in table:
+        name = str(one.cells.get(ID) or "").strip()
+        cells = dict(one.cells)
+        if not name:
+            name = f"by hand: {str(cells.get(ITEM) or 'row')[:60]}"
+            cells[STATE] = BY_HAND
+        if name in rows:
+            number = sum(other.startswith(f"{name}, copy") for other in rows) + 2
+            name = f"{name}, copy {number}"
+            cells[STATE] = BY_HAND
+        rows[name] = {**cells, ID: name}
+    tables = {REGISTER: table}
+    for sheet, columns, must in _OTHERS:
+        if book.has(sheet):
+            tables[sheet], faults = book.table(sheet, columns, must)
+            problems += faults if sheet == HISTORY else ()
+    history = tuple(one.cells for one in tables.get(HISTORY, ()))
+    return RegisterCopy(book, Register(rows, history), tables, problems, known)
+
+
+def _changes(present: RegisterCopy, wanted: Workbook, old_lines: tuple[str, ...]) -> Iterable[SheetChange]:
+    """Which cells of a workbook differ from what is wanted. Cells that could not be read stay."""
+    names = [str(row.get(ID)) for row in present.register.rows.values()]
+    for sheet in wanted.sheets:
+        keys, places = _KEYS[sheet.name], {}
+        table = present.tables.get(sheet.name, ())
+        for place, one in enumerate(table):
+            key = (names[place],) if sheet.name == REGISTER else tuple(one.cells.get(key) for key in keys)
+            places[key] = one
+        rows: list[tuple[int | None, Mapping[str, Cell]]] = []
+        for row in sheet.rows:
+            cells = {key: value if value != "" else None for key, value in row.cells.items()}
+            here = places.pop(tuple(cells.get(key) for key in keys), None)
+            if here is None:
+                rows.append((None, {key: value for key, value in cells.items() if value is not None}))
+                continue
+            differing = {
+                key: value
+                for key, value in cells.items()
+                if key not in here.unread and here.cells.get(key) != value
+            }
+            if differing:
+                rows.append((here.number, differing))
+        if sheet.name == SCHEDULE:  # nobody's work stands there: what no longer holds goes
+            rows += [(one.number, dict.fromkeys(one.cells)) for one in places.values()]
+        must = "what" if sheet.name == SCHEDULE else ID
+        changed = tuple((old, new) for old, new in zip(old_lines, sheet.heading, strict=False) if old != new)
+        yield SheetChange(
+            sheet.name,
+            sheet.columns,
+            must,
+            tuple(rows),
+            changed if sheet.name == REGISTER else (),
+            sheet.heading,
+        )

@@ -1,0 +1,156 @@
+"""Every state that a register has had: what a copy was made from, and what can be brought back."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from specgen.files.foreign import foreign_bytes, refused
+from specgen.files.marks import InputError
+from specgen.files.writing import OutputError, write_atomic
+from specgen.model.plain import plain
+from specgen.register.columns import DATES
+from specgen.register.merge import Conflict, Register, Row
+
+STATES = "submittal-register-states"
+PROPERTY = "Register state"  # of a workbook: the state it shows, then those that came before it
+FORMAT = 1
+MOST_BYTES = 50_000_000
+MOST_BEFORE = 40  # states that a workbook names
+_NAME = re.compile(r"(\d{4,})\.json")
+_FIX = "put the file back from a backup, or move the folder away: copies are then compared without what they came from"
+
+
+@dataclass(frozen=True)
+class State:
+    """One state: its number in the folder, its name, which names no other state, and the states before it."""
+
+    number: int
+    name: str
+    before: tuple[str, ...]
+    register: Register
+    lines: tuple[str, ...]  # above the table, as written
+    workbook: bytes
+
+    @property
+    def chain(self) -> str:
+        """What the workbook carries."""
+        return " ".join((self.name, *self.before)[:MOST_BEFORE])
+
+
+def made(number: int, former: State | None, register: Register, lines: tuple[str, ...]) -> State:
+    """A new state behind a former one, as yet without its workbook."""
+    before = former.chain.split() if former else []
+    content = json.dumps([number, before, plain(register)], ensure_ascii=False)
+    name = hashlib.sha256(content.encode("utf-8", "surrogatepass")).hexdigest()[:16]
+    return State(number, name, tuple(before), register, lines, b"")
+
+
+def keep(folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
+    """Write a state down, its record last: a state without a record is none.
+
+    Args:
+        folder: of the register.
+        state: with its workbook.
+        as_saved: other workbooks of this run by a word for the file name: as people saved them.
+
+    Raises:
+        OutputError: a file cannot be written.
+    """
+    place = folder / STATES
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(f"cannot make the folder {place}: {error.strerror or error}") from None
+    for word, data in as_saved.items():
+        write_atomic(place / f"{state.number:04}-{word}.xlsx", data)
+    write_atomic(place / f"{state.number:04}.xlsx", state.workbook)
+    content = {
+        "format": FORMAT,
+        "state": state.name,
+        "before": state.before,
+        "lines": state.lines,
+        "workbook": hashlib.sha256(state.workbook).hexdigest(),
+        **plain(state.register),
+    }
+    text = json.dumps(content, indent=1, ensure_ascii=False, default=list)
+    write_atomic(place / f"{state.number:04}.json", f"{text}\n".encode("utf-8", "surrogatepass"))
+
+
+def numbers(folder: Path) -> list[int]:
+    """The numbers of the states of a register, the latest last."""
+    try:
+        names = [path.name for path in (folder / STATES).iterdir()]
+    except OSError:
+        return []
+    return sorted(int(found[1]) for found in map(_NAME.fullmatch, names) if found)
+
+
+def state(folder: Path, number: int) -> State:
+    """One state as it was written.
+
+    Raises:
+        InputError: there is none of that number, or its files are not what was written.
+    """
+    path = folder / STATES / f"{number:04}.json"
+    data = foreign_bytes(path, MOST_BYTES)
+    try:
+        content = json.loads(data)
+        if not isinstance(content["format"], int) or content["format"] > FORMAT:
+            raise refused(path, "it was written by a newer specgen", "use that one")
+        register = Register(
+            {str(row["id"]): _typed(row) for row in content["rows"].values()},
+            tuple(_typed(row) for row in content["history"]),
+            tuple(
+                Conflict(**{key: _cell(value) for key, value in one.items()}) for one in content["conflicts"]
+            ),
+            {str(name): _typed(row) for name, row in content["made"].items()},
+        )
+        before = tuple(str(one) for one in content["before"])
+        workbook = foreign_bytes(path.with_suffix(".xlsx"), MOST_BYTES)
+        if hashlib.sha256(workbook).hexdigest() != content["workbook"]:
+            raise refused(path.with_suffix(".xlsx"), "it is not the workbook of this state", _FIX)
+        return State(
+            number, str(content["state"]), before, register, tuple(map(str, content["lines"])), workbook
+        )
+    except InputError:
+        raise
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        raise refused(path, "it is not the record of a register", _FIX) from None
+
+
+def base(folder: Path, chain: str) -> Register | None:
+    """The latest state of a folder that a workbook was made from; None if it names none that is known.
+
+    Raises:
+        InputError: a record is damaged.
+    """
+    named = chain.split()
+    found = {one.name: one for one in _all(folder)} if named else {}
+    return next((found[name].register for name in named if name in found), None)
+
+
+def _all(folder: Path) -> Iterator[State]:
+    for number in reversed(numbers(folder)):
+        yield state(folder, number)
+
+
+def _typed(row: Any) -> Row:
+    if not isinstance(row, dict):
+        raise TypeError("no row")
+    return {
+        str(key): date.fromisoformat(value) if key in DATES and value else _cell(value)
+        for key, value in row.items()
+    }
+
+
+def _cell(value: Any) -> Any:
+    if value is not None and not isinstance(value, str | int):
+        raise TypeError("no cell")
+    return value
