@@ -6,40 +6,33 @@ import json
 import re
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from specgen.assessment import Assessment
 from specgen.design.run import everyday
-from specgen.drawing.sheets import by_parapets
-from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document, Volume
 from specgen.model.plain import plain
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement
 from specgen.model.submission import ProductReview, Submission, SubmittalReview
-from specgen.render.basis import basis_bytes
-from specgen.render.drawings import drawings
-from specgen.render.issues import add_record, drawing_hashes, read_record
 from specgen.render.plain import in_plain_words, volume_in_plain_words
 from specgen.render.word import fitting, volume_bytes, word_bytes
 from specgen.render.word_template import Template
-from specgen.render.workbook import workbook_bytes
 from specgen.review import forms
 from specgen.review.letter import review_letter
 from specgen.review.package import Reviewed
 from specgen.review.substitution import Substitution
 from specgen.review.substitution_form import substitution_form
-from specgen.sections.addendum import Addendum
 from specgen.sections.checklist import Checklist, ChecklistRow, checklist_document
-from specgen.sections.checklist_sheet import checklist_workbook
 from specgen.sections.clause import ClauseBook
-from specgen.sections.issue import issue_of
-from specgen.sections.manual import manual
 from specgen.sections.trace import TracedParagraph
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import requirement_words
 from specgen.specification import Specification
+
+if TYPE_CHECKING:
+    from specgen.sections.addendum import Addendum
 
 MANUAL = "project-manual"
 CHECKLIST = "submittal-checklist"
@@ -105,6 +98,16 @@ def add_issue(folder: OutputFolder, spec: Specification, template: Template | No
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
     """
+    from specgen.drawing.sheets import by_parapets
+    from specgen.field.papers import field_papers
+    from specgen.render.basis import basis_bytes
+    from specgen.render.drawings import drawings
+    from specgen.render.issues import add_record, drawing_hashes, read_record
+    from specgen.render.workbook import workbook_bytes
+    from specgen.sections.checklist_sheet import checklist_workbook
+    from specgen.sections.issue import issue_of
+    from specgen.sections.manual import manual
+
     assessment, sections, rows = spec.assessment, spec.sections, spec.rows
     path = assessment.project.path
     documents = {f"{file_stem(section.number, section.title)}.docx": section.document for section in sections}
