@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import click
 
@@ -17,6 +18,15 @@ if TYPE_CHECKING:
 
 NOTHING = "Nothing differs."
 CUT = 160  # characters of a text on a terminal
+
+
+@dataclass(frozen=True)
+class Compared:
+    """What is printed as data of two compared projects."""
+
+    findings: tuple[FindingChange, ...]
+    difference: Comparison
+    SPREAD_PLAIN: ClassVar = ("difference",)
 
 
 @click.command()
@@ -38,7 +48,6 @@ def command(
     Exit status: 0 nothing worse comes than a query and nothing unknown, 1 a defect or a risk comes, 2 a file cannot be
     used, 3 nothing fails anew, but something unknown comes.
     """
-    from specgen.model.plain import plain
     from specgen.review.compare import changed_findings, compare
     from specgen.specification import specify
 
@@ -46,7 +55,7 @@ def command(
     findings = changed_findings(one.findings, other.findings)
     found = compare(specify(one), specify(other))
     if form == "json":
-        echo_json({"findings": findings_json(findings), **plain(found)})
+        echo_json(Compared(tuple(findings), found))
     else:
         lines = [*finding_changes(findings), *_differences(found)]
         click.echo("\n".join(lines) if lines else NOTHING)
@@ -109,18 +118,3 @@ def _results(results: tuple[ResultChange, ...]) -> Iterator[str]:
 
 def _cut(words: str) -> str:
     return words if len(words) <= CUT else words[: CUT - 1] + "…"
-
-
-def findings_json(changes: Iterable[FindingChange]) -> list[dict[str, object]]:
-    """Findings that come, go or say something else, as plain data."""
-    from specgen.model.folded import folded
-    from specgen.rules.catalogue import finding_json
-
-    return [
-        {
-            "before": finding_json(*folded([one.before])) if one.before else None,
-            "after": finding_json(*folded([one.after])) if one.after else None,
-            "parapets": list(one.parapets),
-        }
-        for one in changes
-    ]

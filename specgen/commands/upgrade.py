@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import shlex
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,26 @@ from specgen.files.writing import OutputError, write_atomic
 
 if TYPE_CHECKING:
     from specgen.intake.rewriting import Rewriting
+
+
+@dataclass(frozen=True)
+class RewrittenFile:
+    """One file of a known kind, and the lines that differ in the current format."""
+
+    file: Path
+    kind: str
+    number: int  # of the format that it bears
+    current: int
+    diff: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Upgraded:
+    """What is printed as data of the files below some paths."""
+
+    written: bool
+    files: tuple[RewrittenFile, ...]
+    aside: tuple[Path, ...]  # of no kind of specgen's
 
 
 @click.command()
@@ -68,14 +89,8 @@ def command(
     if write:
         _write(older)
     if form == "json":
-        files = [_json(one) for one in found.files]
-        echo_json(
-            {
-                "written": write and bool(older),
-                "files": files,
-                "left_aside": [str(one) for one in found.aside],
-            }
-        )
+        files = tuple(map(_as_data, found.files))
+        echo_json(Upgraded(write and bool(older), files, found.aside))
         return CLEAN
     for path in found.aside:
         click.echo(f"left aside: {path} (no file of specgen's)", err=True)
@@ -99,9 +114,11 @@ def _write(older: Iterable[Rewriting]) -> None:
 
 
 def _done(one: Rewriting) -> str:
-    from specgen.intake.formats import current
+    return f"{one.path}: {one.kind} file rewritten from format {one.number} to format {one.current}"
 
-    return f"{one.path}: {one.kind} file rewritten from format {one.number} to format {current(one.kind)}"
+
+def _as_data(one: Rewriting) -> RewrittenFile:
+    return RewrittenFile(one.path, one.kind, one.number, one.current, tuple(_diff(one)))
 
 
 def _diff(one: Rewriting) -> Iterator[str]:
@@ -116,15 +133,3 @@ def _summary(older: int, files: int, paths: tuple[Path, ...]) -> str:
         return f"{of} in the current format: nothing to do."
     words = f"{older} of {of} {'is' if older == 1 else 'are'} of an older format"
     return f"{words}; nothing was written. To rewrite: specgen upgrade {shlex.join(map(str, paths))} --write"
-
-
-def _json(one: Rewriting) -> dict[str, object]:
-    from specgen.intake.formats import current
-
-    return {
-        "file": str(one.path),
-        "kind": one.kind,
-        "from": one.number,
-        "to": current(one.kind),
-        "diff": list(_diff(one)),
-    }

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import click
 
 from specgen.assessment import Assessment, OpenPointsError
 from specgen.commands.common import echo_json, status
-from specgen.commands.compare import NOTHING, finding_changes, findings_json, text_changes
+from specgen.commands.compare import NOTHING, finding_changes, text_changes
 from specgen.commands.inputs import Inputs
 from specgen.commands.write import in_state, refuse_empty
 from specgen.files.marks import InputError, InputProblem, Mark
@@ -23,6 +24,16 @@ if TYPE_CHECKING:
 
 MARK = " with open points"  # in the state of an issue
 NOT_RECORDED = "Findings: not recorded by the program that wrote the issue."
+
+
+@dataclass(frozen=True)
+class IssueDifference:
+    """What is printed as data of an issue held against this program."""
+
+    findings: tuple[FindingChange, ...] | None  # None: the issue records none
+    open_points: int  # that would keep this program from issuing it in its state
+    addendum: Addendum
+    SPREAD_PLAIN: ClassVar = ("addendum",)
 
 
 def tell_issue(inputs: Inputs, folder: Path, form: str) -> int:
@@ -52,8 +63,7 @@ def tell_issue(inputs: Inputs, folder: Path, form: str) -> int:
     addendum = changes_in(old, specify(assessment))
     findings = None if old.findings is None else changed_findings(old.findings, assessment.findings)
     if form == "json":
-        told = None if findings is None else findings_json(findings)
-        echo_json({"findings": told, "open_points": refused, **addendum.as_json()})
+        echo_json(IssueDifference(findings, refused, addendum))
     else:
         click.echo("\n".join(_lines(addendum, findings, refused, folder)))
     return status(one.after for one in findings or () if one.after is not None)
@@ -77,7 +87,7 @@ def _lines(
     from specgen.sections.addendum import change_words
 
     old = addendum.old
-    yield f"{old.project}: issue of {old.date}, {old.state}, in {folder}; by this program:"
+    yield f"{addendum.project}: issue of {old.date}, {old.state}, in {folder}; by this program:"
     if refused:
         points = f"{refused} point{' is' if refused == 1 else 's are'} open"
         yield f"It would not be issued in this state: {points} (specgen check)."

@@ -32,6 +32,11 @@ class Rewriting:
     before: bytes
     after: bytes
 
+    @property
+    def current(self) -> int:
+        """The number that files of its kind bear now."""
+        return current(self.kind)
+
 
 @dataclass(frozen=True)
 class Found:

@@ -12,7 +12,7 @@ from specgen.practice.entries import Practice
 from specgen.sections.build import ParagraphRef, SectionText, SubmittalDemand
 from specgen.sections.clause import ClauseBook
 from specgen.sections.trace import TracedNumber, TracedParagraph, of_requirement, traced
-from specgen.sections.words import joined, requirement_words, units_of
+from specgen.sections.words import joined, requirement_words
 
 _HEADER = ("No.", "Paragraph", "Item", "Required", "Method", "Evidence wanted", "Type", "Trade", "Where")
 _WIDTHS = (0.04, 0.09, 0.18, 0.16, 0.1, 0.19, 0.1, 0.08, 0.06)
@@ -36,22 +36,12 @@ class ChecklistRow:
     requirement: str  # id, or "" for a document
     trace: TracedParagraph
 
-    def as_json(self) -> dict[str, object]:
-        """The row as plain data."""
-        return {
-            "number": self.number,
-            "section": self.section,
-            "paragraph": self.paragraph,
-            "item": self.item,
-            "required": self.required,
-            "method": self.method,
-            "evidence": self.evidence,
-            "type": self.type,
-            "trade": self.trade,
-            "where": self.where,
-            "requirement": self.requirement,
-            "numbers": [number.as_json() for number in self.trace.numbers],
-        }
+
+@dataclass(frozen=True)
+class Checklist:
+    """The record of the checklist beside its documents."""
+
+    rows: tuple[ChecklistRow, ...]
 
 
 def checklist(
@@ -86,7 +76,7 @@ def _row(
     practice: Practice,
     evidence: Mapping[str, tuple[str, str]],
 ) -> ChecklistRow:
-    system = units_of(project)
+    system = project.system
     role = practice.vocabulary.roles[requirement.role]
     required = requirement_words(requirement, practice, system)
     kind, wanted = evidence[requirement.evidence]
@@ -180,8 +170,3 @@ def _tables(rows: tuple[ChecklistRow, ...], titles: Mapping[str, str]) -> Iterat
             widths=_WIDTHS,
             caption=f"Submittals of Section {number} {title}",
         )  # fmt: skip
-
-
-def checklist_json(rows: Iterable[ChecklistRow]) -> list[dict[str, object]]:
-    """The rows as plain data, in order."""
-    return [row.as_json() for row in rows]

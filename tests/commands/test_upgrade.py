@@ -69,8 +69,8 @@ def test_json_tells_each_file_and_whether_it_was_written(job: Path) -> None:
     path = job / "office.yaml"
     told = json.loads(run("upgrade", path, "--format", "json").out)
     (one,) = told["files"]
-    assert (told["format"], told["command"], told["written"], told["left_aside"]) == (1, "upgrade", False, [])
-    assert (one["file"], one["kind"], one["from"], one["to"]) == (str(path), "office", 1, 2)
+    assert (told["command"], told["written"], told["aside"]) == ("upgrade", False, [])
+    assert (one["file"], one["kind"], one["number"], one["current"]) == (str(path), "office", 1, 2)
     assert "+format: 2" in one["diff"]
     assert json.loads(run("upgrade", path, "--write", "--format", "json").out)["written"] is True
     told = json.loads(run("upgrade", path, "--write", "--format", "json").out)
@@ -132,13 +132,13 @@ def test_an_issue_of_the_program_before_is_compared(tmp_path: Path) -> None:
         "    + Fasteners into treated wood: hot-dip galvanized steel.\n" in done.out
     )
     told = json.loads(run("upgrade", FAULTY, "--issued", OLD_ISSUE, "--format", "json").out)
-    assert told["findings"] is None and told["from"] == {"date": "2026-11-02", "state": "draft"}
+    assert told["findings"] is None and told["old"] == {"date": "2026-11-02", "state": "draft"}
     changed = told["paragraphs"]["06-10-00-rough-carpentry.docx"]
-    assert [(one["where"], one["change"]) for one in changed] == [
+    assert [(one["where"], one["kind"]) for one in changed] == [
         ("06 10 00 2.2.B", "changed"),
         ("06 10 00 2.2.C", "added"),
     ]
-    assert not [one for one in told["checklist"] if one["where"].startswith("blocking")]
+    assert not [one for one in told["rows"] if one["where"].startswith("blocking")]
 
 
 @pytest.fixture(scope="module")

@@ -22,23 +22,19 @@ Wrong::
       color: dark
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.wall.facts import HOT_METAL
 
 LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
 RULE = rule_of(
     "barrier.service_temperature",
-    code="WB10",
     name="barrier under dark metal",
-    title="The barrier withstands the heat of dark metal above it",
     severity=Severity.RISK,
     remedy="Use a barrier of a higher service temperature, or a coping of a lighter color.",
     basis=("barrier.service_temperature", *LIGHTER.values()),
@@ -55,8 +51,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if wall.requirement("barrier.service_temperature", barrier) is not None and barrier is not None:
         yield from DARK.at(wall, barrier)
     elif barrier is not None and stated is not None and color in LIGHTER:
-        hot = wall.practice.entry(LIGHTER[color])
-        reached = wall.shown(hot, "up")
+        hot = wall.practice.quantity(LIGHTER[color])
+        _, reached = wall.beside(stated, "at least", hot)
         message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
         say = ok if at_least(stated, hot) else fail
         yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))

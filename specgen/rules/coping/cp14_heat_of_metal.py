@@ -1,4 +1,4 @@
-"""CP14: the membrane under the metal stands the heat of its color.
+"""CP14: the membrane stands what metal of this color reaches.
 
 TF04 asks for a high-temperature grade under all metal. This rule compares the stated service temperature with the
 temperature that metal of the stated color reaches in the sun: below it, the membrane is known to fail.
@@ -16,22 +16,18 @@ Wrong::
       service_temperature: 150 degF
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.wall.facts import HOT_METAL
 
 RULE = Rule(
-    code="CP14",
     name="heat of the metal",
-    title="The membrane stands what metal of this color reaches",
     severity=Severity.DEFECT,
     applies_to="top flashing",
     reason="A membrane that flows under hot metal runs out of its laps.",
@@ -54,8 +50,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         what = "service temperature of the top flashing"
         yield not_stated(what, flashing, "service_temperature", flashing.id)
     else:
-        hot = wall.practice.entry(HOT_METAL[color])
-        reached = wall.shown(hot, "up")
+        hot = wall.practice.quantity(HOT_METAL[color])
+        _, reached = wall.beside(service, "at least", hot)
         message = f"metal of {color} color reaches {reached}; the membrane under it stands {service.text}"
         say = ok if at_least(service, hot) else fail
         yield say(

@@ -18,20 +18,16 @@ Wrong::
       outer_face_height: 6 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_most
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
-    code="CP17",
     name="face and leg of the coping",
-    title="The outer face of the coping is as high as the lap of its leg",
     severity=Severity.QUERY,
     applies_to="coping",
     reason="Thickness, wind load and blank are taken from these two, and they cannot both be right.",

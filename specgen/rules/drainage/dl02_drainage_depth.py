@@ -1,4 +1,4 @@
-"""DL02: the drainage layer is deep enough, or proves by test that it drains.
+"""DL02: the drainage layer is deep enough, or proves that it drains.
 
 Holds the stated depth against its requirement, which is more where drying by ventilation is counted on; a
 layer that states a drainage efficiency and no depth is held against the efficiency. Too little is a defect
@@ -17,24 +17,19 @@ Wrong::
       depth: 1/8 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.drainage.code_demand import drainage_demand
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.wall.facts import ventilation_counted
 
 RULE = Rule(
-    code="DL02",
-    name="drainage depth",
-    title="The drainage layer is deep enough, or proves that it drains",
     severity=Severity.DEFECT,
     applies_to="drainage layer",
     reason="A shallow gap holds water by capillarity instead of draining it.",
@@ -88,4 +83,4 @@ def _satisfies_code(wall: Wall) -> bool:
         "drainage.efficiency": layer.quantity("drainage_efficiency"),
         "drainage.depth": layer.quantity("depth"),
     }
-    return any(value and at_least(value, wall.practice.entry(key)) for key, value in stated.items())
+    return any(value and at_least(value, wall.practice.quantity(key)) for key, value in stated.items())

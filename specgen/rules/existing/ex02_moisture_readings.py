@@ -1,4 +1,4 @@
-"""EX02: a moisture reading names its method and its material, and wet wood is dried or taken out.
+"""EX02: a moisture reading names its method and its material, and wet wood is taken out.
 
 A number without its method says nothing: a pin meter in plaster, a pinless meter over lath and a probe in the
 cavity read different things. Readings in wood are held against the moisture at which wood may be covered;
@@ -27,21 +27,16 @@ Wrong::
           method: pin meter
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Existing, Record
-from specgen.requirements.judge import at_most
 from specgen.rules.existing.answers import WET_WOOD, answered_by
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
-    code="EX02",
-    name="moisture readings",
-    title="A moisture reading names its method and its material, and wet wood is taken out",
     severity=Severity.RISK,
     applies_to="existing",
     reason="A reading without its method cannot be compared; wet wood behind plaster rots.",
@@ -72,9 +67,9 @@ def _judged(wall: Wall, existing: Existing, one: Record) -> RuleResult:
         message = f"moisture reading {name} is not fully stated"
         return unknown(message, f"observation `{name}`: add {lacking}", one.mark)
     what = f"moisture reading {name}: {value.text} in {one.word('material')} by {one.word('method')}"
-    most = wall.practice.entry("field.wood_moisture")
+    most = wall.practice.quantity("field.wood_moisture")
     if one.word("material") == "wood" and not at_most(value, most):
-        message = f"{what}, more than {most.quantity().text}"
+        message = f"{what}, more than {most.text}"
         answers = answered_by(WET_WOOD, one.word("where") or "", existing, wall.practice)
         if not answers:
             return fail(message, one.at("reading"))

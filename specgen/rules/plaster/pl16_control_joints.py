@@ -21,20 +21,15 @@ Wrong::
         control_joints: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_most
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
-    code="PL16",
-    name="control joints",
-    title="A face longer than one panel has control joints",
     severity=Severity.RISK,
     applies_to="plaster",
     reason="Plaster without joints makes its own: it cracks where it is weakest.",
@@ -59,8 +54,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             "the plaster has no control joints; its length is not stated", missing, mark, plaster.id
         )
     else:
-        longest = wall.practice.entry("plaster.panel_length")
-        most = wall.shown(longest, "down")
+        longest = wall.practice.quantity("plaster.panel_length")
+        _, most = wall.beside(length, "at most", longest)
         message = f"the plaster has no control joints in {length.text}; the longest panel is {most}"
         say = ok if at_most(length, longest) else fail
         yield say(message, mark, plaster.id)

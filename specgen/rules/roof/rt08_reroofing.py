@@ -1,4 +1,4 @@
-"""RT08: a later roof covering leaves enough height.
+"""RT08: turn-up, guard and overflow still comply after the roof has been raised.
 
 Where the project states what a later roof covering adds (`building.reroof_height`), takes it off the turn-up, off a
 parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A turn-up that is then too
@@ -15,21 +15,17 @@ Wrong::
       reroof_height: 6 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Record
-from specgen.requirements.judge import at_least
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.units.quantity import Quantity, from_si
+from specgen.units.compare import at_least
+from specgen.units.quantity import Quantity, exactly
 
 RULE = Rule(
-    code="RT08",
     name="height lost by reroofing",
-    title="Turn-up, guard and overflow still comply after the roof has been raised",
     severity=Severity.RISK,
     applies_to="building",
     reason="Insulation and membrane laid over the old roof take height from everything measured above it.",
@@ -62,20 +58,21 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 def _guards(wall: Wall) -> bool:
     """Whether the parapet itself is the guard: stated, or high enough and nothing else stated."""
     stated, height = wall.project.building.word("guard"), wall.parapet.quantity("height")
-    high = height is not None and at_least(height, wall.practice.entry("guard.height"))
+    high = height is not None and at_least(height, wall.practice.quantity("guard.height"))
     return stated == "by parapet height" or (stated is None and high)
 
 
 def _left(
     wall: Wall, added: Quantity, record: Record, name: str, key: str, severity: Severity, what: str
 ) -> RuleResult:
-    stated, least = record.quantity(name), wall.practice.entry(key)
+    stated, least = record.quantity(name), wall.practice.quantity(key)
     basis = ("reroof.still_complies", key)
     if stated is None:
         return unknown(f"height of the {what} is not stated", f"add `{name}`", record.mark, basis=basis)
-    left = from_si(stated.value - added.value, stated.dimension)
-    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {wall.shown(left)}"
+    left = exactly(stated.exact - added.exact, stated)
+    shown, asked = wall.beside(left, "at least", least)
+    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {shown}"
     if at_least(left, least):
         return ok(message, record.at(name), basis=basis)
-    message = f"{message}; asked for: at least {wall.shown(least, 'up')}"
+    message = f"{message}; asked for: at least {asked}"
     return fail(message, record.at(name), "", severity, basis=basis)
