@@ -13,7 +13,7 @@ from specgen.files.writing import OutputFolder
 from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
 from specgen.render import plots
-from specgen.render.outputs import file_stem
+from specgen.render.files import file_stem
 from specgen.units.quantity import from_si, to_unit
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def write_drawings(
         plots.require_plots()
     except plots.PlotsMissingError as error:
         raise click.UsageError(str(error)) from error
-    system = project.info.word("units") or "inch-pound"
+    system = project.system
     target = OutputFolder(folder)
     names: list[str] = []
     for parapet in project.parapets:

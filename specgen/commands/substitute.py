@@ -81,7 +81,7 @@ def command(
     """
     from specgen.drawing.sheets import sheets
     from specgen.explain.bench import Bench
-    from specgen.render.outputs import add_substitution
+    from specgen.render.replies import add_substitution
     from specgen.review.substitution import Proposal, combined, substitution
     from specgen.specification import specify
 
@@ -140,7 +140,7 @@ def load_all(paths: Iterable[Path], inputs: Inputs) -> list[Request]:
 
 
 def _strange(request: Request, project: Project, earlier: Iterable[Request]) -> Iterable[InputProblem]:
-    from specgen.render.outputs import substitution_stem
+    from specgen.render.replies import substitution_stem
 
     known = tuple(parapet.name for parapet in project.parapets)
     meant = request.info.word("project")
