@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, ClassVar
@@ -12,6 +11,7 @@ from specgen.assessment import Assessment
 from specgen.design.run import everyday
 from specgen.drawing.sheets import by_parapets
 from specgen.field.papers import field_papers
+from specgen.files.names import file_stem, review_stem, substitution_stem
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document, Volume
 from specgen.model.plain import plain
@@ -47,15 +47,6 @@ TRACE = "trace.json"
 BASIS = "basis-of-design.html"
 
 
-def file_stem(number: str, title: str) -> str:
-    """A file name that every system accepts.
-
-    >>> file_stem("07 27 00", "Air and Water Barriers")
-    '07-27-00-air-and-water-barriers'
-    """
-    return re.sub(r"[^a-z0-9]+", "-", f"{number} {title}".lower()).strip("-")[:80]
-
-
 def json_bytes(found: object, *paths: str) -> bytes:
     """A record as JSON, the same bytes for the same data; each place in one of these files by the file's name alone."""
     return (json.dumps(_without_folders(plain(found), paths), indent=2, ensure_ascii=False) + "\n").encode()
@@ -86,15 +77,6 @@ def docx_bytes(document: Document, template: Template | None = None) -> bytes:
 def bound_bytes(volume: Volume, template: Template | None = None) -> bytes:
     """The Word file of a volume, under the same limits."""
     return volume_bytes(replace(volume, properties=fitting(volume.properties)), template)
-
-
-def review_stem(number: str) -> str:
-    """The name, without ending, of the letter for a submittal number.
-
-    >>> review_stem("07 27 00-01")
-    'review-07-27-00-01'
-    """
-    return "review-" + file_stem(number, "")
 
 
 def add_issue(folder: OutputFolder, spec: Specification, template: Template | None = None) -> Addendum | None:
@@ -223,15 +205,6 @@ def add_review(
         json_bytes(SubmittalReview.of(submission, reviews), submission.path, assessment.project.path),
     )
     return f"{stem}.docx", letter
-
-
-def substitution_stem(number: str) -> str:
-    """The name, without ending, of the form for a request number.
-
-    >>> substitution_stem("S-1")
-    'substitution-s-1'
-    """
-    return "substitution-" + file_stem(number, "")
 
 
 def add_substitution(
