@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from specgen.model.project import Component, Parapet, Value
 from specgen.practice.entries import Practice, Row
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
 
 RANGES, FAMILIES = "expected_ranges", "expected_families"
@@ -64,8 +65,8 @@ def _range(practice: Practice, role: str, name: str, kind: str) -> Row | None:
 
 def _inside(row: Row, value: Quantity) -> bool:
     least, most = row["least"], row["most"]
-    below = isinstance(least, Quantity) and value.exact < least.exact
-    above = isinstance(most, Quantity) and value.exact > most.exact
+    below = isinstance(least, Quantity) and not at_least(value, least)
+    above = isinstance(most, Quantity) and not at_most(value, most)
     return not below and not above
 
 

@@ -64,7 +64,7 @@ def write_issue(
         StrictError: as ``strict`` says.
         OutputError: the folder cannot be written; nothing was.
     """
-    _refuse_empty(spec.assessment)
+    refuse_empty(spec.assessment)
     issuable = spec.assessment.issuable(with_open_points)
     if issuable is not spec.assessment:
         spec = spec.again(issuable.project)
@@ -80,7 +80,7 @@ def write_issue(
     return Issued(written, remarks, addendum, edits_by_hand(written, record))
 
 
-def _refuse_empty(assessment: Assessment) -> None:
+def refuse_empty(assessment: Assessment) -> None:
     """Stop where no parapet lists a component: there is nothing to specify.
 
     Raises:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from specgen.files.marks import Mark
@@ -21,8 +21,8 @@ from specgen.sections.lint import IMPERATIVES, Remark, lint_text
 from specgen.sections.numbers import NUMBER, designations_in, numbers_in, without_names
 from specgen.sections.references import base
 from specgen.specification import Specification
-from specgen.units.quantity import Quantity, QuantityError, parse
-from specgen.units.show import printed
+from specgen.units.quantity import Quantity, QuantityError, parse, row_of
+from specgen.units.show import printed, show
 from specgen.units.table import UNITS
 
 _BASIS = re.compile(r"\s*Basis: the calculation “[^”]*”\.")
@@ -182,15 +182,25 @@ def _of_number(token: str, one: Printed, issue: Specification) -> Iterator[str]:
     systems = _SYSTEMS.get(spelled, {"either"})
     if "either" in systems or f"at {token}" in one.text:
         return
-    if issue.assessment.system != "both" and issue.assessment.system not in systems:
+    if (
+        issue.assessment.system != "both"
+        and issue.assessment.system not in systems
+        and not _as_set(token, one, issue)
+    ):
         yield f"`{token}` is not in the project's units ({issue.assessment.system})"
     elif issue.assessment.system == "both" and f"({token})" not in one.text and f"{token} (" not in one.text:
         yield f"`{token}` stands in one system of units alone"
 
 
+def _as_set(token: str, one: Printed, issue: Specification) -> bool:
+    """Whether a number in brackets is the limit as it was set, beside a stricter one in the project's units."""
+    limits = (replace(limit, condition=None) for limit in _origins(one, issue) if isinstance(limit, Quantity))
+    return f"({token})" in one.text and token in {show(limit, row_of(limit).system) for limit in limits}
+
+
 def _origins(one: Printed, issue: Specification) -> Iterator[object]:
     for name in one.para.requirements:
-        yield issue.assessment.requirements.by_id[name].limit.value
+        yield issue.assessment.requirements.by_id[name].limit.stated
     for key in one.para.sources:
         yield (
             issue.assessment.practice.entries[key].value if key in issue.assessment.practice.entries else None
