@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.design import coping_geometry, plaster_panels, roof_junction, uncertainty, vapor_drive
-from specgen.files.names import file_stem
 from specgen.files.writing import OutputFolder
 from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
 from specgen.render import plots
+from specgen.render.files import file_stem
 from specgen.units.quantity import from_si, to_unit
 
 if TYPE_CHECKING:

@@ -71,7 +71,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but what a product does to the wall is unknown.
     """
-    from specgen.render.outputs import add_review
+    from specgen.render.replies import add_review
     from specgen.review.package import review_package
     from specgen.specification import specify
 

@@ -68,7 +68,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
     2 unusable input, 3 nothing to resubmit, but what a request does to the wall is unknown.
     """
-    from specgen.render.outputs import add_substitution
+    from specgen.render.replies import add_substitution
     from specgen.specification import specify
     from specgen.work.requests import load_requests, substitutions
 

@@ -65,30 +65,3 @@ def beside(name: str, number: int) -> str:
 def is_beside(name: str) -> bool:
     """Whether `name` has the form that `beside` gives."""
     return re.search(r"[^/]\.new[0-9]*(?:\.[^./]*)?\Z", name) is not None
-
-
-def file_stem(number: str, title: str) -> str:
-    """A file name that every system accepts.
-
-    >>> file_stem("07 27 00", "Air and Water Barriers")
-    '07-27-00-air-and-water-barriers'
-    """
-    return re.sub(r"[^a-z0-9]+", "-", f"{number} {title}".lower()).strip("-")[:80]
-
-
-def review_stem(number: str) -> str:
-    """The name, without ending, of the letter for a submittal number.
-
-    >>> review_stem("07 27 00-01")
-    'review-07-27-00-01'
-    """
-    return "review-" + file_stem(number, "")
-
-
-def substitution_stem(number: str) -> str:
-    """The name, without ending, of the form for a request number.
-
-    >>> substitution_stem("S-1")
-    'substitution-s-1'
-    """
-    return "substitution-" + file_stem(number, "")

@@ -7,15 +7,16 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from specgen.drawing.sheets import sheets
 from specgen.explain.bench import Bench
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.names import substitution_stem
 from specgen.intake.submittal import nearest_parapet
 from specgen.intake.substitution import load_request
 from specgen.intake.values import UnusableValueError
 from specgen.model.project import Project
 from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
+from specgen.render.replies import substitution_stem
 from specgen.review.substitution import Proposal, Substitution, combined, substitution
 from specgen.specification import Specification
 from specgen.units.quantity import QuantityError
@@ -37,11 +38,11 @@ def substitutions(before: Specification, requests: Iterable[Request]) -> tuple[S
     """
     one = before.assessment
     proposals = [Proposal(each, partial(proposed, practice=one.practice, request=each)) for each in requests]
-    bench = Bench(one)
-    together = combined(proposals, bench, one.project) if len(proposals) > 1 else ()
+    bench, drawn = Bench(one), sheets(before)
+    together = combined(proposals, bench) if len(proposals) > 1 else ()
     return tuple(
         replace(
-            substitution(each, bench, before, before.again(each.made(one.project))),
+            substitution(each, bench, before, before.again(each.made(one.project)), drawn),
             together=tuple(least for least in together if each.request.number in least.changes),
         )
         for each in proposals

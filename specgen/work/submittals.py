@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.names import review_stem
 from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.model.project import Project
 from specgen.model.submission import Submission
 from specgen.practice.entries import Practice
+from specgen.render.replies import review_stem
 
 
 def load_submittals(paths: tuple[Path, ...], project: Project, practice: Practice) -> list[Submission]:
