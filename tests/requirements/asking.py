@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -12,17 +11,15 @@ import yaml
 from specgen.audit.record import Step, accepted_rows, finding_rows, record
 from specgen.audit.totals import Audit, audit_of
 from specgen.commands.common import status
-from specgen.commands.substitute import proposed
-from specgen.explain.bench import Bench
 from specgen.intake.accepted import load_accepted
 from specgen.intake.submittal import load_submission
 from specgen.intake.substitution import load_request
 from specgen.model.finding import Outcome
 from specgen.model.submission import ProductReview, Recommendation, Result
 from specgen.review.package import review_package
-from specgen.review.substitution import Proposal, substitution
 from specgen.specification import Specification
 from specgen.wall.products import with_products
+from specgen.work.requests import proposed, substitutions
 from tests.agreement.walls import Plain
 from tests.requirements.statements import PARAPET, PRACTICE, Base, Statement
 
@@ -145,11 +142,9 @@ def by_review(folder: Path, base: Base) -> Answer:
 def by_substitute(folder: Path, base: Base) -> tuple[Answer, Specification]:
     """`substitute`: a request that proposes the product; and the project as proposed."""
     request = load_request(folder / "request.yaml", PRACTICE)
-    practice = base.spec.assessment.practice
-    proposal = Proposal(request, partial(proposed, practice=practice, request=request))
-    project = base.spec.assessment.project
-    after = base.spec.again(proposal.made(project))
-    done = substitution(proposal, Bench(base.spec.assessment), base.spec, after)
+    assessment = base.spec.assessment
+    after = base.spec.again(proposed(assessment.project, assessment.practice, request))
+    (done,) = substitutions(base.spec, [request])
     return Answer(_row(done.products[0], base), status([done])), after
 
 
