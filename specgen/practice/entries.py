@@ -9,6 +9,7 @@ from functools import cached_property
 from specgen.files.faults import Fault
 from specgen.model.project import Value
 from specgen.model.source import Source
+from specgen.practice.ranges import Range
 from specgen.units.quantity import Quantity
 
 
@@ -122,6 +123,8 @@ class Field:
     at: str = ""  # condition of the test: "75 Pa"
     project_only: bool = False  # a fact of the project, never asked of a product
     signed: bool = False  # may lie below zero; a temperature always may
+    possible: Range | None = None  # of a quantity or a count: what it can be at all
+    expected: Range | None = None  # what it is expected to be, of whatever kind
 
 
 @dataclass(frozen=True)

@@ -13,9 +13,10 @@ from specgen.files.marks import InputError
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
+from specgen.practice.ranges import EXPECTED as RANGES
 from specgen.units.quantity import Quantity, parse
 from specgen.wall.edit import with_value
-from specgen.wall.plausible import FAMILIES, RANGES, doubt
+from specgen.wall.plausible import FAMILIES, doubt
 
 PRACTICE = load_practice()
 SHEET, MESH = "kind: dimpled sheet", "kind: mesh"
