@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specgen.files.foreign import refused
-from specgen.files.marks import InputProblem
+from specgen.files.marks import InputProblem, Mark
 from specgen.files.writing import OutputError, sweep, write_atomic
+from specgen.intake.formats import checked, current, tell_older
 from specgen.intake.workbook import ReturnedBook, TableRow, returned_book
 from specgen.model.project import Project
 from specgen.model.sheet import Cell, Workbook
@@ -34,6 +35,8 @@ from specgen.register.merge import Register, Row, merge
 from specgen.render.workbook import workbook_bytes
 from specgen.render.workbook_edit import SheetChange, edited
 
+KIND = "register"  # of file
+PROPERTY = "Register format"  # of a workbook
 ATTEMPTS = 5  # to write before somebody saves the workbook again
 _KEYS = {
     REGISTER: (ID,),
@@ -80,6 +83,7 @@ class RegisterCopy:
     register: Register
     tables: Mapping[str, tuple[TableRow, ...]]
     problems: tuple[InputProblem, ...]
+    format: int
 
 
 def brought_on(sources: Sources, due: Iterable[RegisterEntry], project: Project, dates: WorkDates) -> Done:
@@ -108,6 +112,8 @@ def _attempt(
     mine = replace(former.register, conflicts=()) if former else Register()
     present = read_copy(sources.book) if sources.book.exists() else None
     problems: list[InputProblem] = list(present.problems) if present else []
+    if present:
+        tell_older(sources.book, KIND, present.format, f"it is kept in {states.STATES} and written anew")
     basis = present
     if sources.back_to is not None:
         if sources.back_to not in kept:
@@ -122,12 +128,15 @@ def _attempt(
     saved = {"as-saved": present.book.data} if present else {}
     for number, path in enumerate(sources.copies, start=1):
         theirs = read_copy(path)
+        tell_older(path, KIND, theirs.format, "its rows are merged into the register")
         problems += theirs.problems
         mine = _with(folder, mine, theirs, problems)
         saved[f"copy-{number}"] = theirs.book.data
     register = brought_up_to_date(mine, due)
     new = states.made(kept[-1] + 1 if kept else 1, former, register, lines(register, project))
-    workbook = register_workbook(register, project, dates, {states.PROPERTY: new.chain})
+    workbook = register_workbook(
+        register, project, dates, {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
+    )
     if basis is None:
         data = workbook_bytes(workbook)
     else:
@@ -137,6 +146,7 @@ def _attempt(
             unchanged
             and former
             and basis.book.data == former.workbook
+            and basis.format == current(KIND)
             and not any(one.rows or one.lines for one in changes)
         ):
             return Done(register, former.number, tuple(problems))
@@ -178,9 +188,11 @@ def read_copy(path: Path) -> RegisterCopy:
     """A workbook's rows by id, closed rounds, and what could not be read. A row without an id is named by its item.
 
     Raises:
-        InputError: the file is no workbook, or holds no register.
+        InputError: the file is no workbook, holds no register, or one of a format that this program does not know.
     """
     book = returned_book(path)
+    written = book.carried(PROPERTY)
+    known = checked(int(written) if written.isdecimal() else written or None, KIND, Mark(str(path), 1, 1))
     table, problems = book.table(REGISTER, COLUMNS, ID)
     rows: dict[str, Row] = {}
     for one in table:
@@ -200,7 +212,7 @@ def read_copy(path: Path) -> RegisterCopy:
             tables[sheet], faults = book.table(sheet, columns, must)
             problems += faults if sheet == HISTORY else ()
     history = tuple(one.cells for one in tables.get(HISTORY, ()))
-    return RegisterCopy(book, Register(rows, history), tables, problems)
+    return RegisterCopy(book, Register(rows, history), tables, problems, known)
 
 
 def _changes(present: RegisterCopy, wanted: Workbook, old_lines: tuple[str, ...]) -> Iterable[SheetChange]:

@@ -145,7 +145,7 @@ def _climate(
         ((azimuth + 180.0) % 360.0, sky.membrane_absorptance),
     ):
         light = irradiance_on_face(sun, beam, diffuse, WALL, facing, sky.reflectance, outside)
-        faces.append(np.asarray(sol_air(air, absorptance, light, sky.film, 0.0, 0.0)))
+        faces.append(np.asarray(sol_air(air, absorptance, light, sky.film)))
     return Climate(air, vapor, *faces)
 
 

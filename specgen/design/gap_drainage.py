@@ -99,4 +99,4 @@ def _wicks(work: Worksheet, flow: float, depth: float) -> None:
     least = smallest_gap(flow, accepted, WETS_FULLY, FACES)
     title = "smallest gap that drains and wicks no higher than accepted"
     formula = "b ≥ 2 γ cosθ/(ρ g hx) and b ≥ δ"
-    work.result("smallest_gap", "bmin", title, float(np.asarray(least.gap_m)), GAP, formula)
+    work.result("smallest_gap", "bmin", title, float(np.asarray(least)), GAP, formula)

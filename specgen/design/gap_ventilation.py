@@ -129,7 +129,7 @@ def _face(work: Worksheet, air: float) -> float:
     irradiance = work.practice_input("E", "vapor.irradiance")
     absorptance = work.practice_input("α", "vapor.absorptance")
     film = work.practice_input("ho", "vapor.film_coefficient")
-    face = float(np.asarray(sol_air(air, absorptance, irradiance, film, 0.0, 0.0)))
+    face = float(np.asarray(sol_air(air, absorptance, irradiance, film)))
     return work.step(
         "Te", "sol-air temperature of the face", face, TEMPERATURE, "Te = To + α E/ho, ΔR = 0 for a wall"
     )

@@ -177,7 +177,7 @@ def _climate(work: Worksheet) -> Climate:
     irradiance = work.practice_input("E", "vapor.irradiance")
     absorptance = work.practice_input("α", "vapor.absorptance")
     film = work.practice_input("ho", "vapor.film_coefficient")
-    heated = float(sol_air(outdoor, absorptance, irradiance, film, 0.0, 0.0))
+    heated = float(sol_air(outdoor, absorptance, irradiance, film))
     title = "sol-air temperature of the face"
     work.step("Te", title, heated, TEMPERATURE, "Te = To + α E/ho, ΔR = 0 for a wall", work.cite(SOL_AIR))
     work.step("Rs", "film resistance, both sides", 1.0 / film, RESISTANCE, "Rs = 1/ho")

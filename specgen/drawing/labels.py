@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
-from specgen.drawing.lettering import box_of, width
-from specgen.drawing.shapes import Axis, Box, Bubble, Dimension, Item, Point
+from specgen.drawing.lettering import width
+from specgen.drawing.shapes import Axis, Box, Dimension, Point
 
 
 @dataclass(frozen=True)
@@ -105,27 +104,6 @@ def chained(
     return tuple(found)
 
 
-def clashes(items: Iterable[Item]) -> list[tuple[str, str]]:
-    """Pairs of labels that cover each other, and labels that cover the point another's leader ends at."""
-    listed = list(items)
-    boxes = [(item, box) for item in listed if (box := box_of(item)) is not None]
-    found = [
-        (_named(one), _named(other)) for (one, a), (other, b) in combinations(boxes, 2) if _overlap(a, b)
-    ]
-    ends = [item for item in listed if isinstance(item, Bubble) and item.anchor != item.at]
-    for item, box in boxes:
-        found += [(_named(item), f"leader of {one.key}") for one in ends if holds(box, one.anchor)]
-    return found
-
-
-def _overlap(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
-
-
 def holds(box: Box, point: Point) -> bool:
     """Whether a point lies in a box."""
     return box[0] < point[0] < box[2] and box[1] < point[1] < box[3]
-
-
-def _named(item: Item) -> str:
-    return str(getattr(item, "words", "") or getattr(item, "key", ""))

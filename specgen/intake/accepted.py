@@ -7,7 +7,8 @@ from typing import Any
 
 from specgen.files.inside import inside
 from specgen.files.marks import InputError, InputProblem, Mark, shown
-from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.files.yaml_reader import MarkedList, MarkedMap
+from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import RecordReader
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
@@ -15,7 +16,7 @@ from specgen.model.accepted import PAPERS, Acceptance
 from specgen.practice.entries import Practice
 
 FILE_NAME = "accepted.yaml"
-TOP_KEYS = ("accepted",)
+TOP_KEYS = (FORMAT, "accepted")
 MOST_ACCEPTED = 500
 EXAMPLE = "write `- submittal: submittals/barrier.yaml`, and below it `date`, `by` and `result`"
 
@@ -34,7 +35,7 @@ def load_accepted(path: Path, practice: Practice) -> tuple[Acceptance, ...]:
         InputError: carries every problem found.
     """
     reader = _Reader(practice, path)
-    entries = reader.entries(read_yaml(path, want=dict))
+    entries = reader.entries(read_file(path, "acceptance"))
     if reader.problems:
         raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
     return tuple(sorted(entries, key=lambda one: one.date))

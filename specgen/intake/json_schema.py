@@ -50,7 +50,7 @@ def project_schema(practice: Practice) -> Schema:
         "items": writer.section("maker letter"),
     }
     whole = mapping("", properties, project_file.SECTIONS)
-    return root(writer, "specgen project file", whole)
+    return root(writer, "specgen project file", whole, "project")
 
 
 def _component(writer: Writer, name: str, role: Role) -> Schema:
@@ -135,7 +135,9 @@ def submittal_schema(practice: Practice) -> Schema:
         "items": by_role(writer, practice.vocabulary.roles, ["role", "name"]),
     }
     properties = {"submittal": writer.section("submittal"), "products": products}
-    return root(writer, "specgen submittal file", mapping("", properties, submittal_file.TOP_KEYS))
+    return root(
+        writer, "specgen submittal file", mapping("", properties, submittal_file.SECTIONS), "submittal"
+    )
 
 
 def request_schema(practice: Practice) -> Schema:
@@ -169,7 +171,7 @@ def request_schema(practice: Practice) -> Schema:
     properties = {"request": writer.section("request"), "products": products, "changes": changes}
     schema = mapping("", properties, ("request",))
     schema["anyOf"] = [{"required": ["products"]}, {"required": ["changes"]}]
-    return root(writer, "specgen substitution request", schema)
+    return root(writer, "specgen substitution request", schema, "request")
 
 
 def _product(writer: Writer, name: str, role: Role) -> Schema:
@@ -264,7 +266,7 @@ def office_schema(practice: Practice, changeable: Changeable) -> Schema:
             "pattern": f"^{office_file.FOLDER_NAME.pattern}$",
         },
     }
-    return root(writer, "specgen office file", mapping("", properties, ["office"]))
+    return root(writer, "specgen office file", mapping("", properties, ["office"]), "office")
 
 
 def _limit(writer: Writer, value: Value | None) -> Schema:

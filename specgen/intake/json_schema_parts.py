@@ -8,6 +8,7 @@ from typing import Any
 from urllib.parse import quote
 
 from specgen.intake.bounds import bound_pattern
+from specgen.intake.formats import FORMAT, current
 from specgen.intake.quantity_pattern import quantity_pattern, takes_bare_number
 from specgen.intake.values import LONGEST_TEXT, SHEET_THICKNESS
 from specgen.practice.entries import Field, Vocabulary
@@ -171,9 +172,16 @@ def words_of(choices: Iterable[str]) -> list[str | int]:
     return out
 
 
-def root(writer: Writer, title: str, schema: Schema) -> Schema:
-    """The schema of a whole file, with every definition that it refers to."""
-    return {"$schema": DRAFT, **schema, "title": title, "$defs": dict(sorted(writer.defs.items()))}
+def root(writer: Writer, title: str, schema: Schema, kind: str) -> Schema:
+    """The schema of a whole file with its format number, and every definition that it refers to."""
+    number = {
+        "title": "number of the file's format",
+        "type": "integer",
+        "minimum": 1,
+        "maximum": current(kind),
+    }
+    schema = {**schema, "title": title, "properties": {FORMAT: number, **schema["properties"]}}
+    return {"$schema": DRAFT, **schema, "$defs": dict(sorted(writer.defs.items()))}
 
 
 def by_role(writer: Writer, names: Iterable[str], require: list[str]) -> Schema:

@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
-from specgen.files.yaml_reader import MarkedMap, read_yaml
+from specgen.files.yaml_reader import MarkedMap
+from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import RecordReader
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
-from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
 from specgen.model.source import Source, Status
@@ -23,7 +23,7 @@ from specgen.practice.office import Changeable, LimitChange, Office, change_of
 from specgen.units.quantity import Quantity, QuantityError, parse
 
 FILE_NAME = "office.yaml"
-TOP_KEYS = ("office", "limits", "options", "severity", "values", "rules")
+TOP_KEYS = (FORMAT, "office", "limits", "options", "severity", "values", "rules")
 LIMIT_KEYS = ("value",)
 VALUE_KEYS = ("value", "source")
 VALUE_KEY = re.compile(r"office(\.[a-z0-9_]+)+")
@@ -52,7 +52,7 @@ def load_office(path: Path, practice: Practice, changeable: Changeable, allow_co
     Raises:
         InputError: carries every problem found.
     """
-    reader = OfficeReader(practice, changeable, read_yaml(path, want=dict), path, allow_code)
+    reader = OfficeReader(practice, changeable, read_file(path, "office"), path, allow_code)
     office = reader.read()
     if reader.problems:
         raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
@@ -74,7 +74,6 @@ class OfficeReader(RecordReader):
 
     def read(self) -> Office:
         """The office; problems are collected, not raised."""
-        refuse_other_kind(self.root, "office")
         strange = [key for key in self.root if key not in TOP_KEYS]
         self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
         if "office" in self.root:

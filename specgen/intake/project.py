@@ -7,21 +7,21 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
-from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import read_existing
+from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.places import PLACES, check_places, read_letters, read_places
 from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
-from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
 from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
-TOP_KEYS = (*SECTIONS, "types", "waivers", "answers", "maker_letters")
+TOP_KEYS = (FORMAT, *SECTIONS, "types", "waivers", "answers", "maker_letters")
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
@@ -57,13 +57,7 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
                 )
             ]
         )
-    root = read_yaml(file)
-    if not isinstance(root, MarkedMap):
-        raise InputError(
-            [InputProblem(root.mark, "the file holds a list, not a project", "start with a line `project:`")]
-        )
-    refuse_other_kind(root, "project")
-    reader = ProjectReader(practice, root, str(file), weather)
+    reader = ProjectReader(practice, read_file(file, "project"), str(file), weather)
     project = reader.read()
     if reader.problems:
         raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))

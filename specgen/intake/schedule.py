@@ -8,14 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
-from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.files.yaml_reader import MarkedList, MarkedMap
+from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
-from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.schedule import WEEK, WORK_WEEK, Schedule
 from specgen.practice.entries import Practice
 
-KEYS = ("start", "work_week", "holidays", "durations", "lead_times", "review", "resubmission")
+KEYS = (FORMAT, "start", "work_week", "holidays", "durations", "lead_times", "review", "resubmission")
 LONGEST = 1000  # working days
 MOST_HOLIDAYS = 1000
 
@@ -30,17 +30,7 @@ def load_schedule(path: Path, practice: Practice) -> Schedule:
     Raises:
         InputError: carries every problem found.
     """
-    root = read_yaml(path)
-    if not isinstance(root, MarkedMap):
-        raise InputError(
-            [
-                InputProblem(
-                    root.mark, "the file holds a list, not a schedule", "start with `start: 2027-03-01`"
-                )
-            ]
-        )
-    refuse_other_kind(root, "schedule")
-    reader = _Reader(root, practice)
+    reader = _Reader(read_file(path, "schedule"), practice)
     schedule = reader.read()
     if reader.problems:
         raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))

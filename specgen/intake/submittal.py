@@ -7,19 +7,20 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
-from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.bounds import BOUND_KEYS, between, stated
+from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described
-from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Record, Value
 from specgen.model.submission import Claim, Product, Submission, Unconfirmed
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
 
-TOP_KEYS = ("submittal", "products")
+SECTIONS = ("submittal", "products")
+TOP_KEYS = (FORMAT, *SECTIONS)
 PRODUCT_KEYS = ("role", "kind", "name", "parapets")
 CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm")
@@ -44,17 +45,7 @@ def load_submission(path: Path, practice: Practice) -> Submission:
     if path.suffix.lower() in DATA_SHEETS and path.is_file():
         what = f"a {path.suffix.lower()} file is a data sheet, not a submittal file"
         raise InputError([InputProblem(Mark(str(path), 1, 1), what, READ_FIRST)])
-    root = read_yaml(path)
-    if not isinstance(root, MarkedMap):
-        raise InputError(
-            [
-                InputProblem(
-                    root.mark, "the file holds a list, not a submittal", "start with a line `submittal:`"
-                )
-            ]
-        )
-    refuse_other_kind(root, "submittal")
-    reader = SubmittalReader(practice, root, str(path))
+    reader = SubmittalReader(practice, read_file(path, "submittal"), str(path))
     submission = reader.read()
     if reader.problems:
         raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
@@ -74,7 +65,7 @@ class SubmittalReader(RecordReader):
         strange = [key for key in self.root if key not in TOP_KEYS]
         self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
         meant = {near(key, TOP_KEYS) for key in strange}
-        for key in TOP_KEYS:
+        for key in SECTIONS:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
         fields = self.vocabulary.records["submittal"].fields

@@ -6,18 +6,18 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near
-from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.files.marks import InputError, Mark, near
+from specgen.files.yaml_reader import MarkedList, MarkedMap
+from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import with_defaults
 from specgen.intake.schema import unknown_key
 from specgen.intake.submittal import SubmittalReader
 from specgen.intake.values import described
-from specgen.intake.wrong_file import refuse_other_kind
 from specgen.model.project import Record
 from specgen.model.substitution import AssemblyChange, Request
 from specgen.practice.entries import Practice
 
-TOP_KEYS = ("request", "products", "changes")
+TOP_KEYS = (FORMAT, "request", "products", "changes")
 CHANGE_KEYS = ("set", "to")
 MOST_CHANGES = 200
 
@@ -32,14 +32,7 @@ def load_request(path: Path, practice: Practice) -> Request:
     Raises:
         InputError: carries every problem found.
     """
-    root = read_yaml(path)
-    if not isinstance(root, MarkedMap):
-        problem = InputProblem(
-            root.mark, "the file holds a list, not a request", "start with a line `request:`"
-        )
-        raise InputError([problem])
-    refuse_other_kind(root, "request")
-    reader = RequestReader(practice, root, str(path))
+    reader = RequestReader(practice, read_file(path, "request"), str(path))
     request = reader.request()
     if reader.problems:
         raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))

@@ -14,6 +14,7 @@ KEYS: Mapping[str, tuple[str, ...]] = {
     "office": ("office", "limits", "severity"),
     "request": ("request", "changes"),
     "schedule": ("start", "holidays", "work_week", "durations", "lead_times"),
+    "acceptance": ("accepted",),
 }
 BELONGS: Mapping[str, str] = {
     "project": "a project stands first: specgen check PROJECT, specgen review PROJECT SUBMITTAL",
@@ -21,6 +22,7 @@ BELONGS: Mapping[str, str] = {
     "office": "name it with `--office`, or save it as office.yaml beside the project file",
     "request": "a substitution request stands behind its project: specgen substitute PROJECT REQUEST",
     "schedule": "name it with `--schedule`: specgen register PROJECT -o DIR --schedule FILE",
+    "acceptance": "save it as accepted.yaml beside the project file: specgen audit DIR -o DIR",
 }
 
 
@@ -49,9 +51,10 @@ def refuse_other_kind(root: MarkedMap, wanted: str) -> None:
     headed = KEYS[found][0] in root and KEYS[wanted][0] not in root
     if any(key in root for key in KEYS[wanted]) and not headed:
         return
-    message = f"this is {_a(found)} file; {_a(wanted)} file is wanted here"
+    message = f"this is {file_words(found)}; {file_words(wanted)} is wanted here"
     raise InputError([InputProblem(root.mark, message, BELONGS[found])])
 
 
-def _a(kind: str) -> str:
-    return f"an {kind}" if kind == "office" else f"a {kind}"
+def file_words(kind: str) -> str:
+    """A kind of file in words: ``a project file``."""
+    return f"{'an' if kind[0] in 'ao' else 'a'} {kind} file"

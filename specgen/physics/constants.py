@@ -11,9 +11,6 @@ from typing import Final
 GAS_CONSTANT: Final = 8.31446261815324
 """Molar gas constant R [J/(mol·K)]. Exact. BIPM, The International System of Units, 9th ed. (2019)."""
 
-STEFAN_BOLTZMANN: Final = 5.670374419e-8
-"""Stefan-Boltzmann constant [W/(m²·K⁴)]. Exact, cut after ten digits. CODATA 2018."""
-
 GRAVITY: Final = 9.80665
 """Standard acceleration of gravity g0 [m/s²]. Exact. 3rd CGPM (1901)."""
 
@@ -48,9 +45,6 @@ LATENT_HEAT_VAPORISATION_0C: Final = 2.501e6
 SPECIFIC_HEAT_DRY_AIR: Final = 1006.0
 """Specific heat of dry air at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
 
-SPECIFIC_HEAT_VAPOR: Final = 1860.0
-"""Specific heat of water vapor at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
-
 WATER_DENSITY_20C: Final = 998.2
 """Density of liquid water at 20 °C, one atmosphere [kg/m³]. IAPWS R6-95; checked against CoolProp."""
 
@@ -65,6 +59,3 @@ AIR_DENSITY_20C: Final = 1.2041
 
 AIR_VISCOSITY_20C: Final = 1.82e-5
 """Dynamic viscosity of dry air at 20 °C [Pa·s]. Checked against CoolProp."""
-
-VAPOR_DIFFUSION_STILL_AIR: Final = 2.0e-10
-"""Water vapor permeability of still air [kg/(m·s·Pa)]. ISO 13788, definition of sd (from memory)."""

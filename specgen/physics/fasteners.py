@@ -6,7 +6,6 @@ The fastener carries the weight as a lever across the gap and the wind suction i
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi
 
 from specgen.arrays import ArrayLike, np
 from specgen.physics.errors import Floats, check_range, plain
@@ -106,19 +105,6 @@ def plastic_moment(diameter_m: ArrayLike, yield_pa: ArrayLike) -> Floats:
     d = check_range("diameter [m]", diameter_m, 5e-4, 0.05, "nails and screws")
     f = check_range("bending yield strength [Pa]", yield_pa, 1e7, 3e9, "metals")
     return plain(f * d**3 / 6.0)
-
-
-def bending_stress(moment_nm: ArrayLike, diameter_m: ArrayLike) -> Floats:
-    """Elastic bending stress of a round fastener, σ = 32 M/(π d³) [Pa].
-
-    Examples
-    --------
-    >>> round(bending_stress(0.576, 4.0e-3) / 1e6, 1)
-    91.7
-    """
-    m = check_range("bending moment [N·m]", moment_nm, 0.0, 1e4, "nails and screws")
-    d = check_range("diameter [m]", diameter_m, 5e-4, 0.05, "nails and screws")
-    return plain(32.0 * m / (pi * d**3))
 
 
 def utilisation(demand: LathDemand, withdrawal_n: ArrayLike, moment_nm: ArrayLike) -> Utilisation:

@@ -81,15 +81,6 @@ class Drainage:
     film_m: Floats
 
 
-@dataclass(frozen=True)
-class SmallestGap:
-    """Least gap [m] that wicks no higher than allowed (capillary) and that films do not bridge (films)."""
-
-    gap_m: Floats
-    capillary_m: Floats
-    films_m: Floats
-
-
 def slot_drainage(
     gap_m: ArrayLike, density: float = WATER_DENSITY_20C, viscosity: float = WATER_VISCOSITY_20C
 ) -> SlotFlow:
@@ -162,21 +153,6 @@ def falling_film(
     reynolds = 4.0 * rho * q / mu
     thickness = np.cbrt(3.0 * mu * q / (rho * GRAVITY))
     return Film(plain(thickness), plain(reynolds), _flag(reynolds <= FILM_REYNOLDS_LIMIT))
-
-
-def film_capacity(
-    thickness_m: ArrayLike, density: float = WATER_DENSITY_20C, viscosity: float = WATER_VISCOSITY_20C
-) -> Floats:
-    """Flow of a film of given thickness down one vertical face, q = ρ g δ³/(3 μ) [m²/s].
-
-    Examples
-    --------
-    >>> round(film_capacity(falling_film(1e-5).thickness_m) * 1e5, 9)
-    1.0
-    """
-    d = check_range("film thickness [m]", thickness_m, 0.0, 1.0, "a film")
-    rho, mu = _liquid(density, viscosity)
-    return plain(rho * GRAVITY * d**3 / (3.0 * mu))
 
 
 def drainage(
@@ -285,8 +261,8 @@ def smallest_gap(
     contact_angle_deg: ArrayLike,
     wet_faces: int,
     surface_tension: float = WATER_SURFACE_TENSION_20C,
-) -> SmallestGap:
-    """Smallest gap that neither wicks above a height nor is bridged by the films that drain in it.
+) -> Floats:
+    """Smallest gap [m] that neither wicks above a height nor is bridged by the films that drain in it.
 
     b ≥ 2 γ cosθ/(ρ g H) and b ≥ n δ(q/n), water at 20 °C.
 
@@ -308,9 +284,8 @@ def smallest_gap(
 
     Examples
     --------
-    >>> gap = smallest_gap(1e-5, 0.005, 0.0, wet_faces=2)
-    >>> round(gap.gap_m * 1000, 2), round(gap.films_m * 1000, 2)
-    (2.97, 0.23)
+    >>> round(smallest_gap(1e-5, 0.005, 0.0, wet_faces=2) * 1000, 2)
+    2.97
     """
     check_range("wet faces [-]", wet_faces, 1, 2, "a gap has two faces")
     height = check_range("wick height [m]", wick_height_m, 1e-4, 100.0, "a height on a wall")
@@ -318,8 +293,7 @@ def smallest_gap(
     check_range("film Reynolds number [-]", film.reynolds, 0.0, FILM_REYNOLDS_LIMIT, "laminar falling film")
     # The rise formula is symmetric in gap and height, so it serves for its own inverse.
     capillary = np.asarray(capillary_rise(1.0, contact_angle_deg, surface_tension).height_m) / height
-    films = wet_faces * np.asarray(film.thickness_m)
-    return SmallestGap(plain(np.maximum(capillary, films)), plain(capillary), plain(films))
+    return plain(np.maximum(capillary, wet_faces * np.asarray(film.thickness_m)))
 
 
 def _liquid(density: float, viscosity: float) -> tuple[float, float]:

@@ -26,8 +26,6 @@ LAMINAR_REYNOLDS_LIMIT: Final = 2300.0
 """Reynolds number on the hydraulic diameter 2b to which duct flow is laminar [-].
 ASHRAE Handbook of Fundamentals, duct design (M)."""
 
-SECONDS_PER_DAY: Final = 86400.0
-
 _AIR: Final = "outdoor air and sun-heated cavities"
 
 
@@ -214,25 +212,6 @@ def vapor_conductance(flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLi
     q = np.abs(check_finite("air flow per metre [m²/s]", flow_m2_s))
     height = check_range("length of the gap [m]", height_m, 1e-3, 500.0, "a building")
     return plain(q / (height * GAS_CONSTANT_VAPOR * _kelvin(temp_c)))
-
-
-def vapor_removed_per_day(
-    flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLike, gap_pa: ArrayLike, outdoor_pa: ArrayLike
-) -> Floats:
-    """Vapor that ventilation removes in a day per area of wall [kg/m²]; negative: the air brings vapor.
-
-    m = K (p_gap − p_out) · 86 400 s, with K as `vapor_conductance`.
-
-    Examples
-    --------
-    >>> round(vapor_removed_per_day(0.003, 1.0, 20.0, 2000.0, 1200.0), 2)
-    1.53
-    """
-    low, high = 0.0, STANDARD_ATMOSPHERE
-    inside = check_range("vapor pressure in the gap [Pa]", gap_pa, low, high, "moist air")
-    outside = check_range("vapor pressure outdoors [Pa]", outdoor_pa, low, high, "moist air")
-    per_pascal = np.asarray(vapor_conductance(flow_m2_s, height_m, temp_c))
-    return plain(per_pascal * (inside - outside) * SECONDS_PER_DAY)
 
 
 def _terms(

@@ -13,13 +13,8 @@ from typing import Final
 
 from specgen.arrays import ArrayLike, np
 from specgen.physics.constants import (
-    GAS_CONSTANT_VAPOR,
-    LATENT_HEAT_VAPORISATION_0C,
     MOLAR_MASS_RATIO,
-    SPECIFIC_HEAT_DRY_AIR,
-    SPECIFIC_HEAT_VAPOR,
     STANDARD_ATMOSPHERE,
-    ZERO_CELSIUS,
 )
 from specgen.physics.elementwise import choose, exp
 from specgen.physics.errors import Floats, check_range, plain
@@ -204,70 +199,3 @@ def humidity_ratio(vapor_pa: ArrayLike, total_pa: ArrayLike = STANDARD_ATMOSPHER
     highest = float(np.min(total)) * 0.999
     p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, highest, "part of the total pressure")
     return plain(MOLAR_MASS_RATIO * p / (total - p))
-
-
-def enthalpy(temp_c: ArrayLike, ratio: ArrayLike) -> Floats:
-    """Enthalpy of moist air per kilogram of dry air: h = 1.006 t + W (2501 + 1.86 t) in kJ, here in J.
-
-    Parameters
-    ----------
-    temp_c : float or array
-        Temperature [°C], -40 to 100.
-    ratio : float or array
-        Humidity ratio [kg/kg], 0 or more. The two broadcast.
-
-    Returns
-    -------
-    float or array
-        Enthalpy [J/kg of dry air], zero for dry air at 0 °C.
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
-    >>> round(enthalpy(20.0, 0.0), 1)
-    20120.0
-
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, psychrometrics, eq. 30.
-    """
-    t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    w = check_range("humidity ratio [kg/kg]", ratio, 0.0, math.inf, "a mass is not negative")
-    vapor = LATENT_HEAT_VAPORISATION_0C + SPECIFIC_HEAT_VAPOR * t
-    return plain(SPECIFIC_HEAT_DRY_AIR * t + w * vapor)
-
-
-def absolute_humidity(temp_c: ArrayLike, vapor_pa: ArrayLike) -> Floats:
-    """Mass of vapor in a volume of air, as an ideal gas: v = p / (R_v T).
-
-    Parameters
-    ----------
-    temp_c : float or array
-        Temperature [°C], -40 to 100.
-    vapor_pa : float or array
-        Vapor pressure [Pa], 0 or more. The two broadcast.
-
-    Returns
-    -------
-    float or array
-        Vapor by volume [kg/m³].
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
-    >>> round(absolute_humidity(20.0, 2337.0), 5)
-    0.01727
-
-    References
-    ----------
-    ISO 13788:2012, humidity by volume.
-    """
-    t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, math.inf, "a pressure is not negative")
-    return plain(p / (GAS_CONSTANT_VAPOR * (t + ZERO_CELSIUS)))

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from specgen.arrays import ArrayLike
 from specgen.physics.errors import Floats, check_range, plain
-from specgen.physics.sol_air import sol_air
 
 _METALS = "metals, 1/K"
 
@@ -62,61 +61,6 @@ class MetalRange:
     def span(self) -> float:
         """Hottest less coldest [K]."""
         return self.hottest_c - self.coldest_c
-
-
-def metal_range(
-    summer_c: float,
-    irradiance: float,
-    absorptance: float,
-    summer_film: float,
-    winter_c: float,
-    night_loss: float,
-    emittance: float,
-    night_film: float,
-) -> MetalRange:
-    """Temperature range of thin metal with insulation behind it: sol-air by day, sky-cooled by night.
-
-    hottest = t_summer + α E / h_summer; coldest = t_winter - ε ΔR / h_night. The metal stores no heat and
-    sends none inward, so both ends are on the safe side.
-
-    Parameters
-    ----------
-    summer_c : float
-        Air temperature of the hot design hour [°C].
-    irradiance : float
-        Greatest irradiance on the metal [W/m²].
-    absorptance : float
-        Absorptance for sunlight, weathered [-].
-    summer_film, night_film : float
-        Film coefficients of the calm hot day and the calm cold night [W/(m²·K)].
-    winter_c : float
-        Air temperature of the cold design night [°C].
-    night_loss : float
-        Long-wave loss to the clear night sky [W/m²] (`sol_air.longwave_loss`), 0 to leave it out.
-    emittance : float
-        Long-wave emittance [-].
-
-    Returns
-    -------
-    MetalRange
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
-    >>> one = metal_range(35.0, 900.0, 0.8, 15.0, -15.0, 60.0, 0.9, 12.0)
-    >>> one.hottest_c, one.coldest_c
-    (83.0, -19.5)
-
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, sol-air temperature.
-    """
-    hottest = float(sol_air(summer_c, absorptance, irradiance, summer_film, 0.0, 0.0))
-    coldest = float(sol_air(winter_c, 0.0, 0.0, night_film, emittance, night_loss))
-    return MetalRange(coldest, hottest)
 
 
 @dataclass(frozen=True)

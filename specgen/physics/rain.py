@@ -10,24 +10,13 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from specgen.arrays import ArrayLike, NDArray, np
-from specgen.physics.errors import Floats, OutOfRange, PhysicsError, check_array, check_range, plain
+from specgen.arrays import ArrayLike, np
+from specgen.physics.errors import Floats, check_range, plain
 
 INDEX_FACTOR: Final = 2.0 / 9.0
 INDEX_EXPONENT: Final = 8.0 / 9.0
 """Factor and exponent of the driving-rain index. ISO 15927-3:2009, clause 3 (M; the formula was also read in
 public code that cites the standard)."""
-
-SPELL_DRY_HOURS: Final = 96
-"""Hours without driving rain that end a spell [h]. ISO 15927-3:2009, clause 3 (M; also read in the description
-of a public climate archive)."""
-
-SPELL_PERCENTILE: Final = 67.0
-"""Percentile of the yearly greatest spells that stands for the worst spell in any three years. ISO 15927-3 (M;
-another reader of the standard fits a Gumbel distribution for one spell in three years instead)."""
-
-LEAST_YEARS: Final = 10
-"""Fewest years of record for a spell index. ISO 15927-3 (M)."""
 
 RAIN_COEFFICIENT: Final = 0.2
 """Empirical constant F_L [kg·s/(m³·mm)]. ASHRAE Standard 160 (M; read in secondary sources as 0.2 s/m)."""
@@ -108,60 +97,6 @@ def airfield_annual_index(hourly: ArrayLike, years: float) -> Floats:
     values = check_range("hourly index [kg/m²]", hourly, -math.inf, math.inf, "definition")
     n = check_range("years of record [-]", years, 1e-3, 200.0, "a weather record")
     return plain(np.sum(np.maximum(values, 0.0), axis=0) / n)
-
-
-def spell_totals(hourly: ArrayLike) -> NDArray[np.float64]:
-    """Driving rain of each spell [kg/m²]: a spell ends with 96 hours in a row in which none reaches the wall.
-
-    Parameters
-    ----------
-    hourly : array, shape (hours,)
-        Signed index of each hour [kg/m²].
-
-    Returns
-    -------
-    array, shape (spells,)
-        Empty where the record has no driving rain. The first and last spell may be cut by the record.
-
-    Examples
-    --------
-    >>> spell_totals([1.0, 2.0] + [0.0] * 95 + [4.0] + [0.0] * 96 + [8.0]).tolist()
-    [7.0, 8.0]
-    """
-    values = check_array("hourly index [kg/m²]", hourly, -math.inf, math.inf, "definition")
-    if values.ndim != 1:
-        raise PhysicsError("spells are counted in one record of hours for one wall at a time")
-    wet = np.nonzero(values > 0.0)[0]
-    if wet.size == 0:
-        return np.zeros(0)
-    starts = np.concatenate(([0], np.nonzero(np.diff(wet) > SPELL_DRY_HOURS)[0] + 1))
-    return np.add.reduceat(values[wet], starts)
-
-
-def spell_index(yearly_greatest: ArrayLike) -> float:
-    """Worst spell likely in any three years: the 67th percentile of each year's greatest spell (ISO 15927-3, M).
-
-    Parameters
-    ----------
-    yearly_greatest : array, shape (years,)
-        Greatest spell total of each year [kg/m²], ten years at least.
-
-    Raises
-    ------
-    OutOfRange
-        Fewer than ten years: a single design year has no spell index.
-
-    Examples
-    --------
-    >>> round(spell_index([4, 6, 5, 9, 7, 3, 8, 10, 12, 11]), 2)
-    9.03
-    """
-    values = check_array("yearly greatest spell [kg/m²]", yearly_greatest, 0.0, math.inf, "definition")
-    if values.size < LEAST_YEARS:
-        raise OutOfRange(
-            "years of record [-]", values.size, LEAST_YEARS, math.inf, "ISO 15927-3, spell index (M)"
-        )
-    return float(np.percentile(values, SPELL_PERCENTILE))
 
 
 def roughness_coefficient(

@@ -24,7 +24,6 @@ from itertools import accumulate, pairwise
 from typing import Final
 
 from specgen.arrays import ArrayLike
-from specgen.physics.constants import VAPOR_DIFFUSION_STILL_AIR
 from specgen.physics.elementwise import between
 from specgen.physics.errors import Floats, OutOfRange, check_range, plain
 from specgen.physics.moist_air import saturation_pressure
@@ -71,36 +70,6 @@ def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Float
     d = check_range("thickness [m]", thickness_m, *_THICKNESS)
     k = check_range("conductivity [W/(m·K)]", conductivity, *_CONDUCTIVITY)
     return plain(d / k)
-
-
-def resistance_from_sd(sd_m: ArrayLike) -> Floats:
-    """Vapor resistance of an equivalent air layer thickness: Z = sd / δ0, δ0 = 2e-10 kg/(m·s·Pa).
-
-    Parameters
-    ----------
-    sd_m : float or array
-        Thickness of still air of the same vapor resistance [m], 0 or more.
-
-    Returns
-    -------
-    float or array
-        Vapor resistance [m²·s·Pa/kg].
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
-    >>> resistance_from_sd(0.1)
-    500000000.0
-
-    References
-    ----------
-    ISO 13788:2012, definition of sd.
-    """
-    sd = check_range("sd [m]", sd_m, 0.0, math.inf, _FINITE_VAPOR)
-    return plain(sd / VAPOR_DIFFUSION_STILL_AIR)
 
 
 def resistance_from_permeance(permeance: ArrayLike) -> Floats:

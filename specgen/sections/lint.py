@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from specgen.files.marks import Mark
-from specgen.sections.clause import Clause, ClauseBook
 
 VAGUE = (
     "as required", "as necessary", "if necessary", "properly", "proper", "adequate", "adequately", "suitable",
@@ -70,19 +69,6 @@ class Remark:
 
     def __str__(self) -> str:
         return f"{self.mark}: {self.key}: {self.message}"
-
-
-def lint_book(book: ClauseBook) -> tuple[Remark, ...]:
-    """Every remark on every clause."""
-    return tuple(
-        remark for section in book.sections for clause in section.clauses() for remark in _of_clause(clause)
-    )
-
-
-def _of_clause(clause: Clause) -> Iterator[Remark]:
-    for source in (clause.text.source, clause.item.source if clause.item else "", clause.document):
-        for message in lint_text(re.sub(r"\{\{.*?\}\}|\{%.*?%\}", "x", source)):
-            yield Remark(clause.mark, clause.key, message)
 
 
 def lint_text(words: str) -> tuple[str, ...]:

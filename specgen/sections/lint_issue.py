@@ -1,7 +1,7 @@
 """The linter of written sections: what only shows once clauses, requirements and the project have met.
 
-:func:`specgen.sections.lint.lint_book` reads the clauses; this module reads what is printed, section against
-section: each number in its unit, no limit weaker than it was set, nothing said twice, no reference to nowhere.
+:func:`specgen.sections.lint.lint_text` reads a paragraph; this module reads section against section: each number
+in its unit, no limit weaker than it was set, nothing said twice, no reference to nowhere.
 """
 
 from __future__ import annotations

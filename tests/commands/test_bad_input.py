@@ -98,7 +98,7 @@ def test_a_folder_without_submittals_is_no_submittal(out):
 @pytest.mark.parametrize(
     ("old", "new", "expected"),
     [
-        ("role: barrier", "role: bariier", "8:11: error: `bariier` is not a known role"),
+        ("role: barrier", "role: bariier", "9:11: error: `bariier` is not a known role"),
         ("role: barrier", "role: bariier", "fix: did you mean `barrier`?"),
         ("role: barrier", "role: gutter", "`gutter` is not a known role"),
         ("name: Barrier A", "name:", "a product needs a name"),

@@ -131,7 +131,7 @@ def test_a_hidden_character_in_a_name_is_refused_with_its_place(
     done = run("check", job)
     column = 9 if written == "escaped" else 14
     assert done.status == 2
-    assert f"{job / 'project.yaml'}:4:{column}: error: the " in done.err
+    assert f"{job / 'project.yaml'}:5:{column}: error: the " in done.err
     assert f"U+{ord(character):04X}" in done.err and "fix: remove it" in done.err
 
 

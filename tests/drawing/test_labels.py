@@ -2,20 +2,40 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Iterable
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.drawing.labels import Measure, Wish, chained, clashes, in_lane
+from specgen.drawing.labels import Measure, Wish, chained, holds, in_lane
 from specgen.drawing.lettering import box_of
-from specgen.drawing.shapes import Bubble, Text
+from specgen.drawing.shapes import Box, Bubble, Item, Text
 from specgen.drawing.sheets import sheets
 from specgen.specification import Specification
 from tests.drawing.jobs import MADE, every
 
 PROJECTS = list(every())
+
+
+def clashes(items: Iterable[Item]) -> list[tuple[str, str]]:
+    """Pairs of labels that cover each other, and labels that cover the point another's leader ends at."""
+    listed = list(items)
+    boxes = [(item, box) for item in listed if (box := box_of(item)) is not None]
+    found = [(named(one), named(other)) for (one, a), (other, b) in combinations(boxes, 2) if overlap(a, b)]
+    ends = [item for item in listed if isinstance(item, Bubble) and item.anchor != item.at]
+    for item, box in boxes:
+        found += [(named(item), f"leader of {one.key}") for one in ends if holds(box, one.anchor)]
+    return found
+
+
+def overlap(a: Box, b: Box) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def named(item: Item) -> str:
+    return str(getattr(item, "words", "") or getattr(item, "key", ""))
 
 
 def test_there_are_fifty_made_projects() -> None:

@@ -109,7 +109,7 @@ def test_all_mistakes_of_a_file_in_one_run_in_the_order_of_its_lines(
         ("# nothing but a comment\n", "1:1 the file is empty"),
         ("~", "1:1 the file is empty"),
         ("12", "1:1 the file holds a single value"),
-        ("- project\n", "1:1 the file holds a list, not a project | start with a line `project:`"),
+        ("- project\n", "1:1 the file holds a list, not a project file | start with a line `project:`"),
         ("project: [\n", "2:1 "),
         ("project: a: b\n", "1:11 "),
         ("a: 1\n---\na: 2\n", "2:1 a second document starts here"),

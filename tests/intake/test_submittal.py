@@ -89,7 +89,7 @@ def test_a_mistake(rest: str, message: str, problems_of_submittal: Callable[[str
 
 def test_a_list_and_a_head_that_is_a_word(problems_of_submittal: Callable[[str], list[str]]) -> None:
     assert problems_of_submittal("[1]") == [
-        "1:1 the file holds a list, not a submittal | start with a line `submittal:`"
+        "1:1 the file holds a list, not a submittal file | start with a line `submittal:`"
     ]
     (found,) = problems_of_submittal("submittal: 4\nproducts: [{role: lath, name: a}]")
     assert found.startswith("1:12 submittal: `4` stands where `key: value` lines are wanted")

@@ -1,12 +1,11 @@
 """Fasteners across a gap: statics and utilisation."""
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.physics.errors import NotFinite, OutOfRange
-from specgen.physics.fasteners import bending_stress, cleat_load, lath_demand, plastic_moment, utilisation
+from specgen.physics.fasteners import cleat_load, lath_demand, utilisation
 
 
 @given(st.floats(100, 1000), st.floats(0, 5000), st.floats(0.1, 0.6), st.floats(0.1, 0.6), st.floats(0, 0.1))
@@ -25,12 +24,6 @@ def test_held_head_halves_the_moment():
 
 def test_no_gap_no_bending():
     assert lath_demand(500.0, 900.0, 0.4, 0.2, 0.0, 1.0).moment_nm == 0.0
-
-
-def test_plastic_moment_exceeds_the_elastic_by_the_shape_factor():
-    """Shape factor of a circle: plastic over elastic moment = 16/(3π)."""
-    plastic = plastic_moment(0.004, 600e6)
-    assert bending_stress(plastic, 0.004) / 600e6 == pytest.approx(16 / (3 * np.pi))
 
 
 def test_utilisation_adds():

@@ -11,7 +11,6 @@ from specgen.physics.gap_air import (
     gap_flow,
     stack_pressure,
     vapor_conductance,
-    vapor_removed_per_day,
     wind_pressure,
 )
 
@@ -63,14 +62,6 @@ def test_wind_pressure_grows_with_the_square():
     assert wind_pressure(4.0, -0.2) == -wind_pressure(4.0, 0.2)
 
 
-def test_vapor_removed_equals_concentrations_times_volume():
-    """Second method: densities of vapor in and out, both at the gap's temperature."""
-    rho_in, rho_out = 2000 / (461.52 * 303.15), 1200 / (461.52 * 303.15)
-    expected = 0.003 / 1.2 * (rho_in - rho_out) * 86400
-    assert vapor_removed_per_day(0.003, 1.2, 30.0, 2000.0, 1200.0) == pytest.approx(expected, rel=1e-4)
-    assert vapor_removed_per_day(-0.003, 1.2, 30.0, 1200.0, 2000.0) == pytest.approx(-expected, rel=1e-4)
-
-
 def test_conductance_broadcasts_and_ignores_direction():
     k = vapor_conductance([0.001, -0.001], 1.0, [20.0, 20.0])
     assert k.shape == (2,) and k[0] == k[1] > 0
@@ -81,5 +72,3 @@ def test_bad_values_are_named():
         gap_flow(float("inf"), 0.01, 1.0, [])
     with pytest.raises(OutOfRange, match="free area"):
         gap_flow(0.1, 0.01, 1.0, [Loss(1.0, 0.0)])
-    with pytest.raises(OutOfRange, match="vapor pressure in the gap"):
-        vapor_removed_per_day(0.1, 1.0, 20.0, -1.0, 0.0)

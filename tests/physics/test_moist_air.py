@@ -39,7 +39,6 @@ def test_relative_humidity_round_trip(temp_c: float, rh: float) -> None:
 def test_dry_air_holds_nothing() -> None:
     assert ma.vapor_pressure(20.0, 0.0) == 0.0
     assert ma.humidity_ratio(0.0) == 0.0
-    assert ma.absolute_humidity(20.0, 0.0) == 0.0
 
 
 def test_float_in_float_out_array_in_array_out() -> None:
@@ -48,14 +47,6 @@ def test_float_in_float_out_array_in_array_out() -> None:
     assert isinstance(array, np.ndarray)
     assert array.shape == (2, 3)
     assert array[1, 1] == pytest.approx(ma.vapor_pressure(20.0, 0.5))
-
-
-def test_vapor_density_against_humidity_ratio() -> None:
-    """Second method: vapor per volume equals humidity ratio times the density of the dry part."""
-    temp_c, p, total = 25.0, 2000.0, 101325.0
-    dry_density = (total - p) * 28.966e-3 / (8.31446261815324 * (temp_c + 273.15))
-    expected = ma.humidity_ratio(p, total) * dry_density
-    assert ma.absolute_humidity(temp_c, p) == pytest.approx(expected, rel=2e-5)
 
 
 @pytest.mark.parametrize("temp_c", [-40.1, 100.1])

@@ -48,13 +48,6 @@ def test_set_at_the_hottest_only_the_least_gap_is_left() -> None:
     )
 
 
-def test_dark_metal_is_hotter_than_light() -> None:
-    dark, light = (mv.metal_range(35.0, 900.0, a, 15.0, -15.0, 60.0, 0.9, 12.0) for a in (0.9, 0.4))
-    assert dark.hottest_c > light.hottest_c
-    assert dark.coldest_c == light.coldest_c < -15.0
-    assert dark.span == dark.hottest_c - dark.coldest_c
-
-
 @pytest.mark.parametrize(
     ("call", "name"),
     [

@@ -4,17 +4,14 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from hypothesis.extra.numpy import arrays
 
-from specgen.physics.errors import NotFinite, OutOfRange, PhysicsError
+from specgen.physics.errors import NotFinite, OutOfRange
 from specgen.physics.rain import (
     airfield_annual_index,
     coping_runoff,
     hourly_index,
     rain_deposition,
     roughness_coefficient,
-    spell_index,
-    spell_totals,
     wall_index,
 )
 
@@ -32,45 +29,6 @@ def test_index_by_hand():
 
 def test_annual_index_counts_only_rain_onto_the_wall():
     assert airfield_annual_index(np.array([[1.0, -1.0], [2.0, 4.0]]), 2.0).tolist() == [1.5, 2.0]
-
-
-def slow_spells(hourly):
-    """Second method: walk the hours with a counter."""
-    totals, current, dry = [], 0.0, 0
-    for value in hourly:
-        if value > 0:
-            if dry >= 96 and current > 0:
-                totals.append(current)
-                current = 0.0
-            current += value
-            dry = 0
-        else:
-            dry += 1
-    return [*totals, current] if current > 0 else totals
-
-
-@given(arrays(np.int64, st.integers(1, 12), elements=st.integers(60, 140)), st.integers(0, 2**31))
-def test_spells_against_a_slow_walk(gaps, seed):
-    rng = np.random.default_rng(seed)
-    hourly = np.concatenate([np.r_[rng.uniform(0.1, 3, 2), -rng.uniform(0, 1, gap)] for gap in gaps])
-    assert spell_totals(hourly).tolist() == pytest.approx(slow_spells(hourly))
-
-
-def test_spell_edge_is_ninety_six_hours():
-    assert spell_totals([1.0, *[0.0] * 95, 1.0]).size == 1
-    assert spell_totals([1.0, *[0.0] * 96, 1.0]).size == 2
-    assert spell_totals([0.0, -1.0]).size == 0
-
-
-def test_spell_index_refuses_a_short_record():
-    with pytest.raises(OutOfRange, match="years of record"):
-        spell_index([10.0] * 9)
-    assert spell_index([10.0] * 10) == 10.0
-
-
-def test_spells_take_one_record():
-    with pytest.raises(PhysicsError, match="one wall at a time"):
-        spell_totals(np.zeros((5, 2)))
 
 
 def test_roughness_is_level_below_the_least_height():

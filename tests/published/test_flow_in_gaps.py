@@ -6,7 +6,6 @@ import numpy as np
 import psychrolib
 import pytest
 from CoolProp.CoolProp import PropsSI
-from CoolProp.HumidAirProp import HAPropsSI
 from fluids import Bond, K_from_f, Reynolds, dP_from_K, exit_normal
 from scipy.integrate import quad, solve_bvp
 from scipy.optimize import brentq, fsolve
@@ -66,27 +65,6 @@ def test_slot_profile(gap_m: float) -> None:
 
 
 @published(
-    "gap drainage",
-    "flow of a film, from its velocity profile",
-    "scipy.integrate.solve_bvp",
-    "μ u'' = -ρ g, wall on one side, free surface on the other",
-    "1e-5",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize("film_m", [1e-4, 3e-4])
-def test_film_profile(film_m: float) -> None:
-    rho, mu = water(25.0)
-    profile = solve_bvp(
-        lambda y, u: np.vstack((u[1], np.full_like(y, -rho * GRAVITY / mu))),
-        lambda a, b: np.array([a[0], b[1]]),
-        np.linspace(0, film_m, 11),
-        np.zeros((2, 11)),
-    )
-    flow, _ = quad(lambda y: profile.sol(y)[0], 0, film_m)
-    assert gap.film_capacity(film_m, rho, mu) == pytest.approx(flow, rel=1e-5)
-
-
-@published(
     "gap drainage", "Reynolds number of the full slot", "fluids, Reynolds", "on the gap", "1e-9", How.PACKAGE
 )
 @pytest.mark.parametrize("gap_m", [3e-4, 1e-3])
@@ -125,7 +103,7 @@ def test_smallest_gap(height: float) -> None:
     rho, _ = water(20.0)
     gamma = PropsSI("I", "T", 293.15, "Q", 0, "Water")
     reference = brentq(lambda b: 2 * gamma / (rho * GRAVITY * b) - height, 1e-5, 0.1, xtol=1e-12)
-    assert gap.smallest_gap(1e-7, height, 0.0, 1).gap_m == pytest.approx(reference, rel=2e-3)
+    assert gap.smallest_gap(1e-7, height, 0.0, 1) == pytest.approx(reference, rel=2e-3)
 
 
 @published(
@@ -196,47 +174,6 @@ def test_wind_pressure(speed: float, difference: float) -> None:
     rho = PropsSI("D", "T", 293.15, "P", 101325, "Air")
     assert gap_air.wind_pressure(speed, difference) == pytest.approx(
         dP_from_K(K=difference, rho=rho, V=speed), rel=1e-3
-    )
-
-
-@published(
-    "gap ventilation",
-    "vapor carried off by ventilation",
-    "psychrolib, GetHumRatioFromVapPres and GetMoistAirVolume",
-    "air flow times the difference of absolute humidity at one temperature",
-    "0.5 %",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize(("inside", "outside"), [(2000.0, 1200.0), (4200.0, 1500.0)])
-def test_vapor_removed_against_psychrolib(inside: float, outside: float) -> None:
-    psychrolib.SetUnitSystem(psychrolib.SI)
-    flow, temp_c = 0.003, 32.0
-
-    def content(vapor: float) -> float:
-        ratio = psychrolib.GetHumRatioFromVapPres(vapor, 101325.0)
-        return float(ratio / psychrolib.GetMoistAirVolume(temp_c, ratio, 101325.0))
-
-    expected = flow / 1.5 * (content(inside) - content(outside)) * 86_400
-    found = gap_air.vapor_removed_per_day(flow, 1.5, temp_c, inside, outside)
-    assert found == pytest.approx(expected, rel=5e-3)
-
-
-@published(
-    "gap ventilation",
-    "vapor carried off by ventilation, real air",
-    "CoolProp, HAPropsSI",
-    "ASHRAE RP-1485, difference of absolute humidity",
-    "1 %",
-    How.PACKAGE,
-)
-def test_vapor_removed_against_coolprop() -> None:
-    def content(vapor: float) -> float:
-        state = ("T", 305.15, "P_w", vapor, "P", 101325.0)
-        return float(HAPropsSI("W", *state) / HAPropsSI("Vda", *state))
-
-    expected = 0.002 / 1.2 * (content(3000.0) - content(1400.0)) * 86_400
-    assert gap_air.vapor_removed_per_day(0.002, 1.2, 32.0, 3000.0, 1400.0) == pytest.approx(
-        expected, rel=0.01
     )
 
 

@@ -5,25 +5,11 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 from fluids import K_from_f, dP_from_K, exit_normal
 
-from specgen.physics.gap import capillary_rise, falling_film, film_capacity, slot_drainage
+from specgen.physics.gap import capillary_rise, falling_film, slot_drainage
 from specgen.physics.gap_air import Loss, gap_flow, stack_pressure
 from tests.published.register import How, published
 
 KELVIN = 273.15
-
-
-@published(
-    "gap drainage",
-    "oil film on a vertical wall",
-    "Bird, Stewart and Lightfoot, Transport Phenomena",
-    "falling film example, from memory",
-    "0.5 %",
-    How.MEMORY,
-)
-def test_oil_film_of_the_textbook():
-    """Bird, Stewart & Lightfoot, Transport Phenomena, example of the falling film (from memory: M): ν = 2e-4 m²/s,
-    ρ = 800 kg/m³, film 2.5 mm on a vertical wall carries 0.204 kg/(m·s)."""
-    assert 800 * film_capacity(2.5e-3, 800.0, 0.16) == pytest.approx(0.204, rel=0.005)
 
 
 @published(

@@ -9,7 +9,6 @@ import pint
 import psychrolib
 import pytest
 from ht.conduction import R_value_to_k, k_to_thermal_resistivity
-from ht.radiation import q_rad
 from scipy.integrate import solve_bvp
 from scipy.linalg import solve_banded
 from scipy.optimize import brentq, lsq_linear
@@ -156,44 +155,15 @@ def test_pressures_of_the_calculation(tmp_path: Path) -> None:
 
 @published(
     "inward drive",
-    "long-wave loss of a roof to a cold sky",
-    "ht, q_rad",
-    "Stefan-Boltzmann exchange of black faces",
-    "3e-6",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize(("air", "sky"), [(20.0, 4.0), (-10.0, -28.0), (35.0, 22.0)])
-def test_longwave_loss(air: float, sky: float) -> None:
-    reference = q_rad(emissivity=1.0, T=air + 273.15, T2=sky + 273.15)
-    assert sol_air.longwave_loss(air, sky, 0.0) == pytest.approx(reference, rel=3e-6)  # ht keeps an older σ
-
-
-@published(
-    "inward drive",
-    "sol-air correction of a roof, 20 Btu/(h·ft²) and about 7 °F",
-    "ASHRAE Handbook of Fundamentals, sol-air temperature",
-    "read second hand in an open encyclopedia",
-    "0.4 °F",
-    How.READ,
-)
-def test_sky_correction_as_quoted() -> None:
-    loss = (20 * UNIT("Btu/hour/foot**2")).to("W/m**2").magnitude
-    film = (3 * UNIT("Btu/hour/foot**2/delta_degF")).to("W/m**2/delta_degC").magnitude
-    drop = 1.8 * (30.0 - sol_air.sol_air(30.0, 0.0, 0.0, film, 1.0, loss))
-    assert drop == pytest.approx(7.0, abs=0.4)
-
-
-@published(
-    "inward drive",
     "temperature of a sunlit face that sends nothing inward",
     "scipy.optimize.brentq",
-    "root of sun, convection and long-wave loss",
+    "root of sun against convection",
     "1e-8 K",
     How.PACKAGE,
 )
 def test_sol_air_as_a_heat_balance() -> None:
-    root = brentq(lambda t: 0.7 * 650.0 - 17.0 * (t - 32.0) - 0.9 * 40.0, 0.0, 120.0, xtol=1e-11)
-    assert sol_air.sol_air(32.0, 0.7, 650.0, 17.0, 0.9, 40.0) == pytest.approx(root, abs=1e-8)
+    root = brentq(lambda t: 0.7 * 650.0 - 17.0 * (t - 32.0), 0.0, 120.0, xtol=1e-11)
+    assert sol_air.sol_air(32.0, 0.7, 650.0, 17.0) == pytest.approx(root, abs=1e-8)
 
 
 # --- monthly ------------------------------------------------------------------------------------------------

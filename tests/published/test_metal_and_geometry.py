@@ -10,9 +10,7 @@ import pint
 import pytest
 from ezdxf.math import ConstructionPolyline, Vec2
 from pvlib.irradiance import aoi_projection
-from scipy import ndimage
-from scipy.optimize import Bounds, LinearConstraint, brentq, linprog, milp
-from scipy.stats.mstats import mquantiles
+from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from specgen.physics import coping_blank as cb
 from specgen.physics import movement, rain
@@ -87,21 +85,6 @@ def test_length_change_in_inch_pound_units(feet: float, rise: float) -> None:
     expected = (feet * UNIT.foot * alpha * rise * UNIT.delta_degF).to("inch").magnitude
     found = movement.length_change(feet * FT, alpha.to("1/delta_degC").magnitude, rise / 1.8) / INCH
     assert found == pytest.approx(expected, rel=1e-9)
-
-
-@published(
-    "coping movement",
-    "hottest and coldest metal",
-    "scipy.optimize.brentq",
-    "root of the heat balance of a sheet that sends none inward",
-    "1e-6 K",
-    How.PACKAGE,
-)
-def test_metal_range_as_a_heat_balance() -> None:
-    found = movement.metal_range(35.0, 900.0, 0.85, 16.0, -18.0, 60.0, 0.9, 12.0)
-    hot = brentq(lambda t: 0.85 * 900.0 - 16.0 * (t - 35.0), -50, 200, xtol=1e-10)
-    cold = brentq(lambda t: 12.0 * (-18.0 - t) - 0.9 * 60.0, -80, 50, xtol=1e-10)
-    assert (found.hottest_c, found.coldest_c) == pytest.approx((hot, cold), abs=1e-6)
 
 
 @published(
@@ -387,38 +370,3 @@ def test_measured_coefficient() -> None:
 def test_direction_of_the_wind(wall: float, wind: float) -> None:
     expected = 2 / 9 * 6.0 * 2.0 ** (8 / 9) * float(aoi_projection(90.0, wall, 90.0, wind))
     assert rain.hourly_index(6.0, wind, 2.0, wall) == pytest.approx(expected, rel=1e-9, abs=1e-12)
-
-
-@published(
-    "driving rain",
-    "spells between dry hours",
-    "scipy.ndimage, label and sum_labels",
-    "each wet hour reaches over 96 hours",
-    "1e-9",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize("seed", [2, 5])
-def test_spells(seed: int) -> None:
-    rng = np.random.default_rng(seed)
-    hourly = np.where(rng.random(3000) < 0.012, rng.gamma(1.0, 1.0, 3000), -0.1)
-    wet = np.pad(hourly > 0, 200)
-    # The hours after each wet one are counted as its spell; a spell ends after 96 of them.
-    grown = np.convolve(wet, np.ones(96))[: len(wet)] > 0
-    labels, count = ndimage.label(grown)
-    sums = ndimage.sum_labels(np.pad(np.maximum(hourly, 0), 200), labels, np.arange(1, count + 1))
-    assert rain.spell_totals(hourly) == pytest.approx(sums, rel=1e-9)
-
-
-@published(
-    "driving rain",
-    "67th percentile of yearly spells",
-    "scipy.stats.mstats.mquantiles",
-    "linear between order statistics",
-    "1e-9",
-    How.PACKAGE,
-)
-def test_spell_percentile() -> None:
-    years = np.random.default_rng(4).gamma(3.0, 20.0, 17)
-    assert rain.spell_index(years) == pytest.approx(
-        float(mquantiles(years, 0.67, alphap=1, betap=1)[0]), rel=1e-9
-    )

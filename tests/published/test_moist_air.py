@@ -160,38 +160,6 @@ def test_humidity_ratio_against_psychrolib(vapor_pa: float, total_pa: float) -> 
     assert ma.humidity_ratio(vapor_pa, total_pa) == pytest.approx(reference, rel=1e-9)
 
 
-@published(
-    "moist air",
-    "enthalpy",
-    "psychrolib, GetMoistAirEnthalpy",
-    "same equation, independent code",
-    "1e-9",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize("temp_c", [-20.0, 0.0, 30.0, 50.0])
-@pytest.mark.parametrize("ratio", [1e-4, 0.005, 0.02])
-def test_enthalpy_against_psychrolib(temp_c: float, ratio: float) -> None:
-    """Same equation, independent code; reference library."""
-    reference = psychrolib.GetMoistAirEnthalpy(temp_c, ratio)
-    assert ma.enthalpy(temp_c, ratio) == pytest.approx(reference, rel=1e-9)
-
-
-@published(
-    "moist air",
-    "enthalpy of real humid air at saturation",
-    "CoolProp, HAPropsSI",
-    "ASHRAE RP-1485",
-    "1.5 %",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize("temp_c", [5.0, 20.0, 40.0])
-def test_enthalpy_against_coolprop(temp_c: float) -> None:
-    """Real gas humid air, per kilogram of dry air; reference library; 1.5 % at saturation."""
-    ratio = ma.humidity_ratio(ma.vapor_pressure(temp_c, 1.0))
-    reference = HAPropsSI("H", "T", temp_c + 273.15, "R", 1.0, "P", 101325.0)
-    assert ma.enthalpy(temp_c, ratio) == pytest.approx(reference, rel=0.015)
-
-
 def at_20c(key: str, fluid: str) -> float:
     return float(PropsSI(key, "T", 293.15, "P", 101325, fluid))
 
@@ -221,7 +189,7 @@ def test_constants_against_coolprop(name: str, ours: float, reference: float, re
 
 @published(
     "moist air",
-    "gas, Stefan-Boltzmann and gravity constants",
+    "gas and gravity constants",
     "scipy.constants",
     "CODATA",
     "1e-9",
@@ -232,6 +200,5 @@ def test_constants_against_codata_in_scipy() -> None:
     from scipy import constants as codata
 
     assert pytest.approx(codata.R, rel=1e-12) == c.GAS_CONSTANT
-    assert pytest.approx(codata.Stefan_Boltzmann, rel=1e-9) == c.STEFAN_BOLTZMANN
     assert codata.g == c.GRAVITY
     assert codata.atm == c.STANDARD_ATMOSPHERE

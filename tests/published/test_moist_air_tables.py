@@ -54,37 +54,15 @@ def test_saturation_humidity_ratio_of_table_2(temp_c: float, ratio: float) -> No
 
 @published(
     "moist air",
-    "enthalpy at saturation",
-    HANDBOOK,
-    f"chapter 1, table 2, {READ_IN}",
-    "1.5 %",
-    How.READ,
-    "2017",
-)
-@pytest.mark.parametrize(("temp_c", "enthalpy"), [(-20, -18542), (5, 18639), (25, 76504), (50, 275353)])
-def test_saturation_enthalpy_of_table_2(temp_c: float, enthalpy: float) -> None:
-    found = ma.enthalpy(temp_c, ma.humidity_ratio(ma.saturation_pressure(temp_c)))
-    assert found == pytest.approx(enthalpy, rel=0.015)
-
-
-@published(
-    "moist air", "enthalpy of dry air", HANDBOOK, f"chapter 1, table 2, {READ_IN}", "0.03 %", How.READ, "2017"
-)
-def test_dry_air_enthalpy_of_table_2() -> None:
-    assert ma.enthalpy(25.0, 0.0) == pytest.approx(25148.0, rel=3e-4)
-
-
-@published(
-    "moist air",
-    "dew point, relative humidity, enthalpy of air at 40 °C and 20 °C wet bulb",
+    "dew point and relative humidity of air at 40 °C and 20 °C wet bulb",
     HANDBOOK,
     f"chapter 1, example 1, {READ_IN}",
-    "0.5 K; 0.01; 100 J/kg",
+    "0.5 K; 0.01",
     How.READ,
     "2017",
 )
 def test_example_1() -> None:
-    """40 °C with 20 °C wet bulb: ratio 0.0065, dew point 7 °C, 14 %, 56.7 kJ/kg; read off a chart there.
+    """40 °C with 20 °C wet bulb: ratio 0.0065, dew point 7 °C, 14 %; read off a chart there.
 
     This project has no wet bulb, so psychrolib makes the ratio from it.
     """
@@ -93,7 +71,6 @@ def test_example_1() -> None:
     assert ma.humidity_ratio(vapor) == pytest.approx(0.0065, abs=1e-4)
     assert ma.dew_point(vapor) == pytest.approx(7.0, abs=0.5)
     assert ma.relative_humidity(40.0, vapor) == pytest.approx(0.14, abs=0.01)
-    assert ma.enthalpy(40.0, ratio) == pytest.approx(56700.0, abs=100.0)
 
 
 @published(
@@ -128,21 +105,6 @@ def test_vapor_pressure_against_psychrolib(temp_c: float, rh: float) -> None:
 
 @published(
     "moist air",
-    "absolute humidity",
-    "psychrolib, GetHumRatioFromVapPres and GetMoistAirVolume",
-    "humidity ratio over the volume of moist air",
-    "0.1 %",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize(("temp_c", "vapor"), [(0, 400), (20, 1200), (40, 4000)])
-def test_absolute_humidity_against_psychrolib(temp_c: float, vapor: float) -> None:
-    ratio = psychrolib.GetHumRatioFromVapPres(vapor, 101325.0)
-    reference = ratio / psychrolib.GetMoistAirVolume(temp_c, ratio, 101325.0)
-    assert ma.absolute_humidity(temp_c, vapor) == pytest.approx(reference, rel=0.001)
-
-
-@published(
-    "moist air",
     "humidity ratio of real humid air",
     "CoolProp, HAPropsSI",
     "ASHRAE RP-1485",
@@ -172,21 +134,6 @@ def test_relative_humidity_against_coolprop(temp_c: float, vapor: float) -> None
 
 @published(
     "moist air",
-    "absolute humidity of real humid air",
-    "CoolProp, HAPropsSI",
-    "ASHRAE RP-1485",
-    "1 %",
-    How.PACKAGE,
-)
-@pytest.mark.parametrize(("temp_c", "rh"), [(5, 0.9), (20, 0.5), (40, 0.7)])
-def test_absolute_humidity_against_coolprop(temp_c: float, rh: float) -> None:
-    state = ("T", temp_c + 273.15, "R", rh, "P", 101325.0)
-    reference = HAPropsSI("W", *state) / HAPropsSI("Vda", *state)
-    assert ma.absolute_humidity(temp_c, ma.vapor_pressure(temp_c, rh)) == pytest.approx(reference, rel=0.01)
-
-
-@published(
-    "moist air",
     "gas constants of vapor and dry air",
     "CoolProp, PropsSI",
     "molar gas constant over molar mass",
@@ -202,10 +149,10 @@ def test_gas_constants_against_coolprop(ours: float, fluid: str) -> None:
 
 @published(
     "moist air",
-    "heat of vaporization at 0 °C, specific heats of air and vapor",
+    "heat of vaporization at 0 °C, specific heat of air",
     "CoolProp, PropsSI",
     "IAPWS-95 and reference equation of air",
-    "0.1 %, 0.2 %, 1.5 %",
+    "0.1 %, 0.2 %",
     How.PACKAGE,
 )
 def test_caloric_constants_against_coolprop() -> None:
@@ -213,8 +160,6 @@ def test_caloric_constants_against_coolprop() -> None:
     assert pytest.approx(heat, rel=1e-3) == c.LATENT_HEAT_VAPORISATION_0C
     air = PropsSI("CP0MASS", "T", 293.15, "P", 101325, "Air")
     assert pytest.approx(air, rel=2e-3) == c.SPECIFIC_HEAT_DRY_AIR
-    vapor = PropsSI("CP0MASS", "T", 293.15, "P", 1000, "Water")
-    assert pytest.approx(vapor, rel=0.015) == c.SPECIFIC_HEAT_VAPOR
 
 
 @published(

@@ -253,22 +253,6 @@ def test_plastic_moment() -> None:
 
 @published(
     "lath fasteners",
-    "elastic bending stress of a round fastener",
-    "scipy.integrate.dblquad",
-    "M r/∫y² dA of a circle",
-    "1e-6",
-    How.PACKAGE,
-)
-def test_bending_stress() -> None:
-    r = 2.0
-    inertia, _ = dblquad(
-        lambda y, x: y * y, -r, r, lambda x: -np.sqrt(r * r - x * x), lambda x: np.sqrt(r * r - x * x)
-    )
-    assert fasteners.bending_stress(0.576, 2e-3 * r) == pytest.approx(0.576 * r / inertia * 1e9, rel=1e-6)
-
-
-@published(
-    "lath fasteners",
     "moment of a fastener across the gap, head free and head held",
     "scipy.integrate.solve_bvp",
     "beam equation w''' = V/(E I)",

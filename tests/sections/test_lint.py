@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from specgen.sections.lint import lint_book, lint_text
+from specgen.sections.lint import lint_text
 
 
 def test_no_clause_that_ships_has_a_remark(book):
-    assert [str(remark) for remark in lint_book(book)] == []
+    found = [
+        f"{clause.mark}: {clause.key}: {message}"
+        for section in book.sections
+        for clause in section.clauses()
+        for source in (clause.text.source, clause.item.source if clause.item else "", clause.document)
+        for message in lint_text(re.sub(r"\{\{.*?\}\}|\{%.*?%\}", "x", source))
+    ]
+    assert found == []
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 
+from specgen.intake.formats import FORMAT, current
 from specgen.model.datasheet import Reading, ReadValue, Standing
 from specgen.practice.entries import Role
 
@@ -26,7 +27,13 @@ def product_yaml(reading: Reading, role: Role) -> str:
     """
     lines = [HEAD.rstrip("\n")]
     lines += [f"# {_comment(note)}" for note in reading.notes]
-    lines += [NUMBERS.rstrip("\n"), "submittal:", '  number: "not numbered"', "products:"]
+    lines += [
+        f"{FORMAT}: {current('submittal')}",
+        NUMBERS.rstrip("\n"),
+        "submittal:",
+        '  number: "not numbered"',
+        "products:",
+    ]
     lines += [f"  - role: {reading.role}", f"    name: {_quoted(reading.name)}  # taken from the file's name"]
     for value in reading.values:
         lines += list(_value(value, role))
