@@ -14,6 +14,7 @@ from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
 from specgen.practice.ranges import EXPECTED as RANGES
+from specgen.practice.ranges import Range
 from specgen.units.quantity import Quantity, parse
 from specgen.wall.edit import with_value
 from specgen.wall.plausible import FAMILIES, doubt
@@ -140,15 +141,22 @@ def test_a_reason_that_confirms_nothing_is_an_error(
 
 
 def test_every_range_names_what_the_vocabulary_knows_and_holds_what_the_materials_have() -> None:
-    roles = PRACTICE.vocabulary.roles
+    known = PRACTICE.vocabulary
     for row in PRACTICE.table(RANGES).rows:
-        role, field = roles[str(row["role"])], roles[str(row["role"])].fields[str(row["attribute"])]
-        assert row["kind"] is None or row["kind"] in role.kinds
-        ends = [one for one in (row["least"], row["most"]) if isinstance(one, Quantity)]
-        assert ends and all(one.dimension == field.type for one in ends)
-        assert ends == sorted(ends, key=lambda one: one.exact)
+        owners = [
+            one for one in (known.roles.get(str(row["role"])), known.records.get(str(row["role"]))) if one
+        ]
+        assert row["kind"] is None or row["kind"] in known.roles[str(row["role"])].kinds
+        field = next(one.fields[str(row["attribute"])] for one in owners if row["attribute"] in one.fields)
+        assert row["least"] or row["most"]
+        assert Range.of(row).fits(field.type)
+        ends = [one.exact for one in (row["least"], row["most"]) if isinstance(one, Quantity)]
+        assert ends == sorted(ends)
     for row in PRACTICE.table(FAMILIES).rows:
-        assert row["kind"] in roles[str(row["role"])].kinds and row["family"] in PRACTICE.vocabulary.families
+        assert (
+            row["kind"] in known.roles[str(row["role"])].kinds
+            and row["family"] in PRACTICE.vocabulary.families
+        )
 
 
 def test_the_table_of_materials_lies_inside_the_expected_ranges(starter: str, tmp_path: Path) -> None:
