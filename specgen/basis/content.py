@@ -10,7 +10,7 @@ from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.folded import folded
 from specgen.model.project import Component, Record, Value
-from specgen.paths.shapes import LayerPath, chain_text
+from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Field
 from specgen.practice.nominal import paired
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
@@ -165,13 +165,13 @@ def paths(assessment: Assessment) -> tuple[PathRow, ...]:
     groups: dict[tuple[object, ...], list[LayerPath]] = {}
     for path in assessment.paths:
         breaks = tuple((one.first, one.second, one.condition, one.standing) for one in path.breaks)
-        groups.setdefault((path.layer, chain_text(path), breaks, path.lifted), []).append(path)
+        groups.setdefault((path.layer, path.chain, breaks, path.lifted), []).append(path)
     return tuple(
         PathRow(
             group[0].layer,
             "; ".join(_places(group)),
             joined(dict.fromkeys(ANSWER[one.standing] for one in group[0].breaks), "and") or "unbroken",
-            chain_text(group[0]),
+            group[0].chain,
             group[0],
         )
         for group in groups.values()
@@ -281,7 +281,7 @@ def traced_paragraphs(spec: Specification) -> Iterator[tuple[str, str, str]]:
         for paragraph in section.trace:
             if paragraph.numbers or paragraph.requirements:
                 numbers = "; ".join(
-                    f"{one.text} from {one.origin_kind} {place(one.origin_key, spec.assessment)}"
+                    f"{one.number} from {one.origin.kind} {place(one.origin.key, spec.assessment)}"
                     for one in paragraph.numbers
                 )
                 yield paragraph.place, ", ".join(paragraph.requirements), numbers

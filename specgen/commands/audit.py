@@ -101,10 +101,10 @@ def command(
         _notes(tree, state, len(todo), form)
         _assess(todo, state, engine, scheduler, jobs)
         from specgen.audit.totals import audit_of
-        from specgen.commands.audit_print import audit_json, audit_text
+        from specgen.commands.audit_print import audit_bytes, audit_text
 
         audit = audit_of(root.name or str(root), state.records(tree.projects), sought, first, last)
-        whole = audit_json(audit, state.records(tree.projects))
+        whole = audit_bytes(audit, state.records(tree.projects))
     written = _write(output, audit, whole, force)
     if form == "json":
         click.echo(whole, nl=False)

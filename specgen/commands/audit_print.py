@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from specgen.audit.folders import visible
 from specgen.audit.state import line_of
-from specgen.audit.totals import Audit, Counts, ProjectRow, counted
+from specgen.audit.totals import Audit, BadRow, Counts, GroupRow, MonthRow, PersonRow, ProjectRow, counted
 from specgen.commands.unusable import heading
+from specgen.model.plain import plain
 
 MOST_RULES = 12  # of the rules with most projects, on the terminal
 WIDEST = 48  # characters of a cell
@@ -99,28 +100,38 @@ def _months(audit: Audit) -> Iterator[str]:
         yield f"{one.month}: {papers}; findings brought: {_words(one.brought)}; {one.against} against requirements"
 
 
-def audit_json(audit: Audit, lines: Iterable[Mapping[str, Any]]) -> bytes:
+@dataclass(frozen=True)
+class AuditHead:
+    """What stands in the JSON file above the projects."""
+
+    folder: str
+    since: date | None
+    until: date | None
+    designed: Counts
+    accepted: Counts
+    unusable: int
+    groups: tuple[GroupRow, ...]
+    months: tuple[MonthRow, ...]
+    people: tuple[PersonRow, ...]
+    bad: tuple[BadRow, ...]
+
+
+def audit_bytes(audit: Audit, lines: Iterable[Mapping[str, Any]]) -> bytes:
     """The whole audit as JSON, one project a line; the same bytes for the same projects."""
-    head = {
-        **heading("audit"),
-        "folder": visible(audit.folder),
-        "since": audit.since,
-        "until": audit.until,
-        "designed": audit.counted("designed"),
-        "accepted": audit.counted("accepted"),
-        "unusable": len(audit.unusable),
-        "by_rule": [asdict(one) for one in audit.groups],
-        "by_month": [asdict(one) for one in audit.months],
-        "by_whom": [asdict(one) for one in audit.people],
-        "bad": [asdict(one) for one in audit.bad],
-    }
-    written = json.dumps(head, indent=1, default=_plain)
+    head = AuditHead(
+        visible(audit.folder),
+        audit.since,
+        audit.until,
+        audit.counted("designed"),
+        audit.counted("accepted"),
+        len(audit.unusable),
+        audit.groups,
+        audit.months,
+        audit.people,
+        audit.bad,
+    )
+    above = json.dumps({**heading("audit"), **plain(head)}, indent=1)
     projects = ",\n".join(
         line_of({name: value for name, value in line.items() if name not in ONLY_HERE}) for line in lines
     )
-    return f'{written[:-2]},\n "projects": [\n{projects}\n]}}\n'.encode("ascii")
-
-
-def _plain(value: object) -> str:
-    assert isinstance(value, date)
-    return value.isoformat()
+    return f'{above[:-2]},\n "projects": [\n{projects}\n]}}\n'.encode("ascii")

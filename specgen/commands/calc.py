@@ -5,9 +5,10 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -15,14 +16,13 @@ from specgen.commands.common import CLEAN, PROJECT, echo_json, exits
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.trial import Trial, tried
 from specgen.commands.unusable import WordError
-from specgen.design.changes import change_lines, changes
+from specgen.design.changes import ResultChange, change_lines, changes
 from specgen.design.progress import listening
 from specgen.design.run import calculate_all, everyday, subjects
 from specgen.design.sheet import sheet
 from specgen.design.sheet_md import markdown
 from specgen.files.marks import suggestion
 from specgen.model.calculation import Calculation
-from specgen.model.plain import plain
 from specgen.model.project import Component, Project
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
@@ -41,6 +41,41 @@ CUTS = "coping geometry"  # the subject that a cut list belongs to
 FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "md", "json"]), default="text", help="How to print."
 )
+
+
+@dataclass(frozen=True)
+class Calculated:
+    """What is printed as data of calculations; those of the coping's pieces have the cut list over all parapets."""
+
+    project: str
+    calculations: tuple[Calculation, ...]
+    cut_list: tuple[Cut, ...]
+
+
+@dataclass(frozen=True)
+class TrialRun:
+    """What is printed as data of tried values."""
+
+    notes: tuple[str, ...]
+    changes: tuple[ResultChange, ...]
+
+
+@dataclass(frozen=True)
+class Subject:
+    """A subject of calculations."""
+
+    subject: str
+    title: str
+    on_request: bool  # runs only where it is named
+    results: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Subjects:
+    """What is printed as data of the list of subjects."""
+
+    subjects: tuple[Subject, ...]
 
 
 @click.command()
@@ -133,10 +168,7 @@ def _cuts(trial: Trial) -> tuple[Cut, ...]:
 def _print(found: Sequence[Calculation], cuts: Sequence[Cut], title: str, system: str, form: str) -> None:
     """The calculations; those of the coping's pieces end with the cut list over all parapets."""
     if form == "json":
-        content: dict[str, Any] = {"project": title, "calculations": plain(found)}
-        if cuts:
-            content["cut_list"] = plain(cuts)
-        echo_json(content)
+        echo_json(Calculated(title, tuple(found), tuple(cuts)))
         return
     made = (markdown(one, system) if form == "md" else sheet(one, system) for one in found)
     click.echo(("\n" if form == "md" else "\n\n").join(made), nl=form == "text")
@@ -186,23 +218,23 @@ def _list(found: Iterable[Calculation], form: str) -> None:
     sources: dict[str, dict[str, None]] = {}
     for calc in found:
         sources.setdefault(calc.subject, {}).update(dict.fromkeys(calc.sources))
-    entries: list[dict[str, Any]] = [
-        {
-            "subject": name,
-            "title": str(getattr(module, "TITLE", name)),
-            "on_request": _on_request(module),
-            "results": list(getattr(module, "SETS", ())),
-            "sources": list(dict.fromkeys([*sources.get(name, {}), *_method_sources(module)])),
-        }
+    entries = tuple(
+        Subject(
+            name,
+            str(getattr(module, "TITLE", name)),
+            _on_request(module),
+            tuple(getattr(module, "SETS", ())),
+            tuple(dict.fromkeys([*sources.get(name, {}), *_method_sources(module)])),
+        )
         for name, module in subjects().items()
-    ]
+    )
     if form == "json":
-        echo_json({"subjects": entries})
+        echo_json(Subjects(entries))
         return
     for one in entries:
-        asked = "  (runs only with --subject)" if one["on_request"] else ""
-        click.echo(f"{one['subject']}: {one['title']}{asked}")
-        for source in one["sources"]:
+        asked = "  (runs only with --subject)" if one.on_request else ""
+        click.echo(f"{one.subject}: {one.title}{asked}")
+        for source in one.sources:
             click.echo(f"    {source}")
 
 
@@ -216,7 +248,7 @@ def _print_changes(
 ) -> None:
     found = changes(before, after, system)
     if form == "json":
-        echo_json({"notes": list(trial.notes), "changes": plain(found)})
+        echo_json(TrialRun(trial.notes, found))
         return
     for note in trial.notes:
         click.echo(f"note: {note}")

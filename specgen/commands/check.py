@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -16,10 +16,14 @@ from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.model.folded import folded, summary
-from specgen.rules.catalogue import finding_json, finding_lines, openings_lines
+from specgen.model.folded import FoldedFinding, folded, summary
+from specgen.practice.office import Office
+from specgen.rules.catalogue import finding_lines, openings_lines
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
+
+if TYPE_CHECKING:
+    from specgen.explain.chain import Explanation
 
 OPENINGS = "EX03"  # the rule that asks for openings
 SHOWN = (Outcome.FAIL, Outcome.UNKNOWN, Outcome.NOT_COVERED, Outcome.WAIVED)
@@ -65,17 +69,23 @@ class Filters:
                     out.append(f"no {what} `{word}`; {hint}")
         return out
 
-    def as_json(self) -> dict[str, list[str]]:
-        """The filters as plain data."""
-        return {
-            "parapet": list(self.parapets),
-            "severity": list(self.severities),
-            "code": list(self.codes),
-        }
-
     def __str__(self) -> str:
-        words = [f"{name} {', '.join(given)}" for name, given in self.as_json().items() if given]
+        given = {"parapet": self.parapets, "severity": self.severities, "code": self.codes}
+        words = [f"{name} {', '.join(chosen)}" for name, chosen in given.items() if chosen]
         return f"shown: {'; '.join(words)}" if words else ""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What is printed as data of a checked project."""
+
+    project: str
+    office: Office | None
+    filters: Filters
+    summary: Mapping[str, int]
+    findings: tuple[FoldedFinding, ...]
+    openings: tuple[PlannedOpenings, ...]
+    explanations: tuple[Explanation, ...] = ()
 
 
 @click.command()
@@ -137,7 +147,7 @@ def command(
     elif explain:
         _explain(assessment, findings, filters, form)
     elif form == "json":
-        echo_json(_as_json(assessment, findings, filters))
+        echo_json(_checked(assessment, findings, filters))
     else:
         click.echo(text(assessment, findings, filters))
     return status(findings)
@@ -151,12 +161,11 @@ def _explain(
 ) -> None:
     """Print the findings explained."""
     from specgen.commands.explained import explained
-    from specgen.explain.show import explanation_json, explanation_text
+    from specgen.explain.show import explanation_text
 
     explanations = explained(assessment, findings)
     if form == "json":
-        as_data = [explanation_json(one) for one in explanations]
-        echo_json({**_as_json(assessment, findings, filters), "explanations": as_data})
+        echo_json(_checked(assessment, findings, filters, explanations))
     else:
         with_remedies = {id(one.finding) for one in explanations}
         rest = [one for one in findings if id(one) not in with_remedies and one.outcome in SHOWN]
@@ -165,17 +174,21 @@ def _explain(
         click.echo("\n\n".join(block for block in blocks if block))
 
 
-def _as_json(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> dict[str, Any]:
-    shown = tuple(findings)
-    office = assessment.office
-    return {
-        "project": assessment.project.title,
-        "office": {"name": office.name, "file": office.path} if office else None,
-        "filters": filters.as_json(),
-        "summary": summary(shown),
-        "findings": [finding_json(one) for one in folded(one for one in shown if one.outcome in SHOWN)],
-        "openings": [one.as_json() for one in filters.openings(assessment)],
-    }
+def _checked(
+    assessment: Assessment,
+    findings: tuple[Finding, ...],
+    filters: Filters,
+    explanations: tuple[Explanation, ...] = (),
+) -> Checked:
+    return Checked(
+        assessment.project.title,
+        assessment.office,
+        filters,
+        summary(findings),
+        folded(one for one in findings if one.outcome in SHOWN),
+        filters.openings(assessment),
+        explanations,
+    )
 
 
 def text(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> str:

@@ -10,7 +10,7 @@ import click
 from specgen.intake.office import office_file
 
 if TYPE_CHECKING:
-    from specgen.sections.clause import ClauseBook
+    pass
 
 FOLDER = "clauses"
 CLAUSES = click.option(
@@ -29,12 +29,3 @@ def clause_folder(named: Path | None, office: Path | None, project: Path) -> Pat
     file = office or office_file(project)
     folder = file.parent / FOLDER if file else None
     return folder if folder and folder.is_dir() else None
-
-
-def clauses_read(book: ClauseBook) -> dict[str, object]:
-    """What the manifest says of clauses: how many ship with specgen, and each that comes from the office."""
-    if not book.changes:
-        return {}
-    own = sum(one.what != "suppressed" for one in book.changes)
-    total = sum(1 for section in book.sections for _ in section.clauses())
-    return {"clauses": {"shipped": total - own, "office": [one.as_json() for one in book.changes]}}

@@ -17,6 +17,7 @@ from specgen.files.faults import Fault
 from specgen.files.marks import InputError
 from specgen.files.writing import OutputError, Written
 from specgen.model.finding import QUIET, count_words
+from specgen.model.plain import plain
 
 P = ParamSpec("P")
 
@@ -147,9 +148,9 @@ def status(judged: Iterable[Judged], failed: bool = False) -> int:
     return OPEN if any(one.open for one in every) else CLEAN
 
 
-def echo_json(content: Mapping[str, Any]) -> None:
-    """Print what a command found as JSON, below the number of the format and the command's name."""
-    print_json({**heading(), **content})
+def echo_json(found: object) -> None:
+    """Print the record of what a command found as JSON, below the number of the format and the command's name."""
+    print_json({**heading(), **plain(found)})
 
 
 def print_json(content: Mapping[str, Any]) -> None:
@@ -162,16 +163,6 @@ def counted(counts: Mapping[str, int]) -> str:
     quiet = [one.value for one in QUIET]
     words = [count_words(count, word) for word, count in counts.items() if count and word not in quiet]
     return ", ".join(words) or "none"
-
-
-def written_json(written: Written) -> dict[str, Any]:
-    """What was written, as plain data."""
-    return {
-        "folder": str(written.folder),
-        "written": list(written.written),
-        "unchanged": list(written.unchanged),
-        "kept_hand_edited": [{"file": old, "new_text_in": new} for old, new in written.beside],
-    }
 
 
 def beside_lines(written: Written) -> list[str]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import click
 
@@ -17,6 +18,15 @@ if TYPE_CHECKING:
 
 NOTHING = "Nothing differs."
 CUT = 160  # characters of a text on a terminal
+
+
+@dataclass(frozen=True)
+class Compared:
+    """What is printed as data of two compared projects."""
+
+    findings: tuple[FindingChange, ...]
+    difference: Comparison
+    SPREAD_PLAIN: ClassVar = ("difference",)
 
 
 @click.command()
@@ -45,7 +55,7 @@ def command(
     findings = changed_findings(one, other)
     found = compare(specify(one), specify(other))
     if form == "json":
-        echo_json(_json(findings, found))
+        echo_json(Compared(tuple(findings), found))
     else:
         lines = [*_findings(findings), *_differences(found)]
         click.echo("\n".join(lines) if lines else NOTHING)
@@ -106,21 +116,3 @@ def _results(results: tuple[ResultChange, ...]) -> Iterator[str]:
 
 def _cut(words: str) -> str:
     return words if len(words) <= CUT else words[: CUT - 1] + "…"
-
-
-def _json(changes: Iterable[FindingChange], found: Comparison) -> dict[str, object]:
-    from specgen.model.folded import folded
-    from specgen.model.plain import plain
-    from specgen.rules.catalogue import finding_json
-
-    return {
-        "findings": [
-            {
-                "before": finding_json(*folded([one.before])) if one.before else None,
-                "after": finding_json(*folded([one.after])) if one.after else None,
-                "parapets": list(one.parapets),
-            }
-            for one in changes
-        ],
-        **plain(found),
-    }

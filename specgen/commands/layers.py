@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import click
@@ -15,10 +15,30 @@ from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.project import Project
 from specgen.paths.graph import declared_route
-from specgen.paths.shapes import LAYERS, Layer, LayerPath, path_json, path_lines
+from specgen.paths.shapes import LAYERS, Layer, LayerPath, path_lines
 from specgen.paths.trace import all_paths
 
 KINDS_OF_PLACE = ("plain run", "corner", "end", "scupper", "penetration")
+
+
+@dataclass(frozen=True)
+class NotTraced:
+    """A layer without a path at a place where others have one."""
+
+    parapet: str
+    place: str
+    layer: Layer
+    route: str  # as declared
+
+
+@dataclass(frozen=True)
+class Layers:
+    """What is printed as data of the control layers of a project."""
+
+    project: str
+    summary: Mapping[str, int]
+    paths: tuple[LayerPath, ...]
+    not_traced: tuple[NotTraced, ...]
 
 
 @click.command()
@@ -65,19 +85,9 @@ def command(
         raise WordError(strange)
     here = [one for one in found if _at(one, parapets, places)]
     shown = [one for one in here if not layers or one.layer in layers]
-    absent = [one for one in not_traced(inputs.project, here) if not layers or one[2] in layers]
+    absent = [one for one in not_traced(inputs.project, here) if not layers or one.layer in layers]
     if form == "json":
-        echo_json(
-            {
-                "project": inputs.project.title,
-                "summary": _summary(shown),
-                "paths": [path_json(one) for one in shown],
-                "not_traced": [
-                    {"parapet": parapet, "place": place, "layer": layer, "route": route}
-                    for parapet, place, layer, route in absent
-                ],
-            }
-        )
+        echo_json(Layers(inputs.project.title, _summary(shown), tuple(shown), tuple(absent)))
     else:
         click.echo("\n".join([*_text(shown, absent), _closing(inputs.project, shown)]))
     return status(shown)
@@ -113,14 +123,14 @@ def _at(path: LayerPath, parapets: tuple[str, ...], places: tuple[str, ...]) -> 
     return here and (not parapets or path.parapet in parapets)
 
 
-def not_traced(project: Project, found: Iterable[LayerPath]) -> list[tuple[str, str, Layer, str]]:
-    """The layers without a path at a place where others have one: parapet, place, layer, declared route."""
+def not_traced(project: Project, found: Iterable[LayerPath]) -> list[NotTraced]:
+    """The layers without a path at a place where others have one."""
     there: dict[tuple[str, str], set[str]] = {}
     for one in found:
         there.setdefault((one.parapet, one.place), set()).add(one.layer)
     by_name = {parapet.name: parapet for parapet in project.parapets}
     return [
-        (name, place, layer, declared_route(by_name[name], layer) or "not declared")
+        NotTraced(name, place, layer, declared_route(by_name[name], layer) or "not declared")
         for (name, place), known in there.items()
         for layer in LAYERS
         if layer not in known
@@ -135,11 +145,11 @@ def merged(found: Iterable[LayerPath]) -> list[LayerPath]:
     return [replace(one, parapet=", ".join(names)) for one, names in groups.items()]
 
 
-def _text(shown: Iterable[LayerPath], absent: Iterable[tuple[str, str, Layer, str]]) -> list[str]:
+def _text(shown: Iterable[LayerPath], absent: Iterable[NotTraced]) -> list[str]:
     lines = [line for one in merged(shown) for line in path_lines(one)]
     shared: dict[tuple[str, Layer, str], list[str]] = {}
-    for name, place, layer, route in absent:
-        shared.setdefault((place, layer, route), []).append(name)
+    for one in absent:
+        shared.setdefault((one.place, one.layer, one.route), []).append(one.parapet)
     for (place, layer, route), names in shared.items():
         lines.append(f"{layer} at {', '.join(names)}, {place}: not traced here; declared: {route}")
     return lines

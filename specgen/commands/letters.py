@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
@@ -16,12 +17,20 @@ from specgen.commands.common import (
     beside_lines,
     echo_json,
     exits,
-    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.review import load_all
 from specgen.commands.template import TEMPLATE, template_of
-from specgen.files.writing import OutputFolder
+from specgen.files.writing import OutputFolder, Written
+
+
+@dataclass(frozen=True)
+class Letters:
+    """What is printed as data of drafted letters."""
+
+    project: str
+    letters: tuple[str, ...]
+    files: Written
 
 
 @click.command()
@@ -68,7 +77,7 @@ def command(
     names = add_letters(folder, assessment, reviewed, look)
     written = folder.commit(force=force)
     if form == "json":
-        echo_json({"project": inputs.project.title, "letters": list(names), **written_json(written)})
+        echo_json(Letters(inputs.project.title, names, written))
     else:
         for name in names:
             click.echo(str(output / name))

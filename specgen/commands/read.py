@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
 
 import click
 
 from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
 from specgen.commands.unusable import WordError
+
+if TYPE_CHECKING:
+    from specgen.model.datasheet import Reading
 
 
 def output_file(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
@@ -20,6 +25,15 @@ def output_file(_context: click.Context, _parameter: click.Parameter, given: str
     if path.is_dir() or path.is_symlink():
         raise click.BadParameter(f"{path} is a folder or a link; name a file")
     return path
+
+
+@dataclass(frozen=True)
+class SheetsRead:
+    """What is printed as data of data sheets that were read."""
+
+    reading: Reading
+    written: tuple[Path, ...]
+    SPREAD_PLAIN: ClassVar = ("reading",)
 
 
 @click.command()
@@ -56,7 +70,7 @@ def command(
     from specgen.intake.datasheet.read import load_sheets, pictures, read_product
     from specgen.intake.datasheet.write import product_yaml
     from specgen.practice.load import load_practice
-    from specgen.render.evidence import evidence_bytes, reading_json
+    from specgen.render.evidence import evidence_bytes
 
     page = output.with_name(f"{output.stem}-evidence.html")
     standing = [path for path in (output, page) if path.exists()]
@@ -69,9 +83,8 @@ def command(
     shown = evidence_bytes(reading, shots, practice)
     write_atomic(output, text.encode())
     write_atomic(page, shown)
-    content = reading_json(reading)
     if form == "json":
-        echo_json({**content, "written": [str(output), str(page)]})
+        echo_json(SheetsRead(reading, (output, page)))
         return CLEAN
     click.echo(f"{output}: {reading.role}; evidence in {page}")
     for value in reading.values:

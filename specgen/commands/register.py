@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,15 +10,29 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import CLEAN, FAILED, FORMAT, OUTPUT, PROJECT, echo_json, exits
+from specgen.commands.common import FORMAT, OUTPUT, PROJECT, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
-from specgen.model.plain import plain
 from specgen.model.project import Project
 
 if TYPE_CHECKING:
     from specgen.commands.register_run import Done
+    from specgen.files.marks import InputProblem
+    from specgen.register.merge import Row
 
 STEM = "submittal-register"
+
+
+@dataclass(frozen=True)
+class RegisterRun:
+    """What is printed as data of a register."""
+
+    register: str  # the file
+    state: int
+    rows: tuple[Row, ...]
+    history: tuple[Row, ...]
+    conflicts: tuple[Row, ...]
+    not_read: tuple[InputProblem, ...]
+    no_longer_asked_for: tuple[str, ...]
 
 
 @click.command()
@@ -83,7 +98,7 @@ def command(
         done = brought_on(Sources(output, STEM, copies, back_to), due, assessment.project, dates)
     late = [one.item for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(done, late, output, form)
-    return FAILED if done.problems or done.register.conflicts else CLEAN
+    return status((), failed=bool(done.problems or done.register.conflicts))
 
 
 def _issued(project: Project) -> date:
@@ -96,18 +111,12 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
 
     register = done.register
     gone = [name for name, row in register.rows.items() if row.get("state") == GONE]
-    conflicts = conflict_rows(register)
+    conflicts = tuple(conflict_rows(register))
     if form == "json":
+        rows = tuple(register.rows.values())
+        file = f"{STEM}.xlsx"
         echo_json(
-            {
-                "register": f"{STEM}.xlsx",
-                "state": done.number,
-                "rows": plain(list(register.rows.values())),
-                "history": plain(register.history),
-                "conflicts": plain(conflicts),
-                "not_read": [str(one) for one in done.problems],
-                "no_longer_asked_for": gone,
-            }
+            RegisterRun(file, done.number, rows, register.history, conflicts, done.problems, tuple(gone))
         )
         return
     click.echo(

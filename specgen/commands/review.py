@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
@@ -17,20 +18,28 @@ from specgen.commands.common import (
     echo_json,
     exits,
     status,
-    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.marks import InputError, InputProblem, Mark
-from specgen.files.writing import OutputFolder
+from specgen.files.writing import OutputFolder, Written
 from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.model.project import Project
-from specgen.model.submission import ProductReview, Submission
+from specgen.model.submission import ProductReview, Submission, SubmittalReview
 from specgen.practice.entries import Practice
 
 SUBMITTAL = "submittal"
 DATA_SHEETS = (".pdf", ".xlsx", ".csv")
 MOST_FILES = 2000
+
+
+@dataclass(frozen=True)
+class ReviewRun:
+    """What is printed as data of a review."""
+
+    project: str
+    reviews: tuple[SubmittalReview, ...]
+    files: Written
 
 
 @click.command()
@@ -65,7 +74,6 @@ def command(
     input, 3 nothing to resubmit, but what a product does to the wall is unknown.
     """
     from specgen.render.outputs import add_review
-    from specgen.review.letter import review_json
     from specgen.review.package import review_package
     from specgen.specification import specify
 
@@ -77,7 +85,6 @@ def command(
         click.echo(line, err=True)
     submissions = load_all(submittals, described, inputs.practice)
     assessment = inputs.assessed()
-    practice = assessment.practice
     folder = OutputFolder(output)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
     for submission, reviews in review_package(submissions, specify(assessment)):
@@ -85,15 +92,8 @@ def command(
         done.append((submission, reviews, name))
     written = folder.commit(force=force)
     if form == "json":
-        echo_json(
-            {
-                "project": described.title,
-                "reviews": [
-                    review_json(one, reviews, practice, assessment.system) for one, reviews, _ in done
-                ],
-                **written_json(written),
-            }
-        )
+        found = tuple(SubmittalReview.of(one, reviews) for one, reviews, _ in done)
+        echo_json(ReviewRun(described.title, found, written))
     else:
         for submission, reviews, name in done:
             click.echo(f"{submission.info.word('number')}: {output / name}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 import click
 
@@ -11,8 +12,15 @@ from specgen.commands.unusable import WordError
 from specgen.files.marks import near
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
-from specgen.rules.catalogue import Described, as_json, rule_sheet
+from specgen.rules.catalogue import Described, RulePage, rule_page, rule_sheet
 from specgen.rules.papers import PAPER_BOOK
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """What is printed as data of all rules."""
+
+    rules: tuple[RulePage, ...]
 
 
 @click.command()
@@ -29,7 +37,7 @@ def command(code: str | None, form: str) -> int:
     book = {entry.rule.code: entry for entry in sorted(entries, key=lambda entry: entry.rule.code)}
     if code is None:
         if form == "json":
-            echo_json({"rules": [as_json(one, practice) for one in book.values()]})
+            echo_json(Catalogue(tuple(rule_page(one, practice) for one in book.values())))
         else:
             for one in book.values():
                 rule = one.rule
@@ -41,7 +49,7 @@ def command(code: str | None, form: str) -> int:
         hint = f"did you mean `{guess}`?" if guess else "list them: specgen rules"
         raise WordError([f"no rule `{code}`; {hint}"])
     if form == "json":
-        echo_json(as_json(entry, practice))
+        echo_json(rule_page(entry, practice))
     else:
         click.echo(rule_sheet(entry, practice))
     return CLEAN

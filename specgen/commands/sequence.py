@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import click
@@ -12,7 +12,15 @@ from specgen.commands.common import PROJECT, echo_json, exits, status
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
-from specgen.paths.sequence import Sequence, sequence, sequence_json, sequence_lines, sequence_md
+from specgen.paths.sequence import Sequence, sequence, sequence_lines, sequence_md
+
+
+@dataclass(frozen=True)
+class Sequences:
+    """What is printed as data of the orders of work of a project."""
+
+    project: str
+    sequences: tuple[Sequence, ...]
 
 
 @click.command()
@@ -48,7 +56,7 @@ def command(
         sequence(one, practice) for one in inputs.project.parapets if not parapets or one.name in parapets
     ]
     if form == "json":
-        echo_json({"project": inputs.project.title, "sequences": [sequence_json(one) for one in found]})
+        echo_json(Sequences(inputs.project.title, tuple(found)))
     else:
         lines = sequence_md if form == "md" else sequence_lines
         click.echo("\n".join(line for one in merged(found) for line in lines(one)))

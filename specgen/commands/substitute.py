@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -18,13 +20,12 @@ from specgen.commands.common import (
     echo_json,
     exits,
     status,
-    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
 from specgen.commands.trial import value_for
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.writing import OutputFolder
+from specgen.files.writing import OutputFolder, Written
 from specgen.intake.submittal import nearest_parapet
 from specgen.intake.substitution import load_request
 from specgen.intake.values import UnusableValueError
@@ -33,6 +34,18 @@ from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
 from specgen.units.quantity import QuantityError
 from specgen.wall.edit import PRACTICE, PathError, with_value
+
+if TYPE_CHECKING:
+    from specgen.review.substitution import Substitution
+
+
+@dataclass(frozen=True)
+class SubstitutionRun:
+    """What is printed as data of substitution requests."""
+
+    project: str
+    requests: tuple[Substitution, ...]
+    files: Written
 
 
 @click.command()
@@ -69,7 +82,6 @@ def command(
     from specgen.explain.bench import Bench
     from specgen.render.outputs import add_substitution
     from specgen.review.substitution import Proposal, combined, substitution
-    from specgen.review.substitution_form import substitution_json
     from specgen.specification import specify
 
     look = template_of(template)
@@ -85,14 +97,13 @@ def command(
     done = []
     for proposal in proposals:
         one = substitution(proposal, bench, before, before.again(proposal.made(inputs.project)))
-        sets = tuple(each for each in together if one.request.number in each.changes)
-        done.append((one, sets, add_substitution(folder, assessment, one, sets, look)))
+        one = replace(one, together=tuple(each for each in together if one.request.number in each.changes))
+        done.append((one, add_substitution(folder, assessment, one, look)))
     written = folder.commit(force=force)
     if form == "json":
-        content = [substitution_json(one, assessment, sets) for one, sets, _ in done]
-        echo_json({"project": inputs.project.title, "requests": content, **written_json(written)})
+        echo_json(SubstitutionRun(inputs.project.title, tuple(one for one, _ in done), written))
     else:
-        for one, _, name in done:
+        for one, name in done:
             click.echo(f"{one.request.number}: {output / name}")
             click.echo(f"    {one.recommendation.value} ({one.why})")
         for each in together:
@@ -103,7 +114,7 @@ def command(
         for line in beside_lines(written):
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
-    return status([one for one, _, _ in done], failed=bool(together))
+    return status([one for one, _ in done], failed=bool(together))
 
 
 def load_all(paths: Iterable[Path], inputs: Inputs) -> list[Request]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ import click
 from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
 
 if TYPE_CHECKING:
+    from specgen.render.word_office import StyleUse
     from specgen.render.word_template import Template
 
 TEMPLATE = click.option(
@@ -36,6 +38,18 @@ def template_of(path: Path | None) -> Template | None:
     return office.template
 
 
+@dataclass(frozen=True)
+class TemplateRead:
+    """What is printed as data of an office's Word file."""
+
+    file: Path
+    page_inches: tuple[float, float]
+    text_width_inches: float
+    styles: tuple[StyleUse, ...]
+    places: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @FORMAT
@@ -52,21 +66,19 @@ def command(file: Path, form: str) -> int:
 
     office = load_office_template(file)
     page = office.template.page
-    if form == "json":
-        echo_json(
-            {
-                "file": str(file),
-                "page_inches": [page.width / _TWIPS, page.height / _TWIPS],
-                "text_width_inches": page.text_width / _TWIPS,
-                "styles": [{"style": one.wanted, "from_office": one.used} for one in office.styles],
-                "places": list(office.places),
-                "notes": list(office.notes),
-            }
-        )
-        return CLEAN
-    click.echo(
-        f"Page {page.width / _TWIPS:.2f} by {page.height / _TWIPS:.2f} in, text {page.text_width / _TWIPS:.2f} in"
+    found = TemplateRead(
+        file,
+        (page.width / _TWIPS, page.height / _TWIPS),
+        page.text_width / _TWIPS,
+        office.styles,
+        office.places,
+        office.notes,
     )
+    if form == "json":
+        echo_json(found)
+        return CLEAN
+    wide, high = found.page_inches
+    click.echo(f"Page {wide:.2f} by {high:.2f} in, text {found.text_width_inches:.2f} in")
     for one in office.styles:
         used = f"`{one.used}` of the office" if one.used else "specgen's own is put in"
         click.echo(f"    {one.wanted:20} {used}")

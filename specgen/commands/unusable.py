@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import click
 
 from specgen.files.marks import InputError
+from specgen.model.plain import plain
 
-FORMAT_NUMBER = (
-    1  # of every JSON document that a command prints; rises when a key changes its name or meaning
-)
+# Of every JSON document that a command prints; rises when a key changes its name or meaning.
+FORMAT_NUMBER = 2
 
 
 class WordError(Exception):
@@ -76,7 +76,7 @@ def document(form: str, command: str, status: int, found: Iterable[Trouble]) -> 
         places = ((one.file, one.line, one.column, f"{one.message}; {one.fix}".strip("; ")) for one in found)
         return sarif_failure(places, status, Path.cwd())
     if form == "json":
-        return {**heading(command), "status": status, "errors": [asdict(one) for one in found]}
+        return {**heading(command), "status": status, "errors": plain(tuple(found))}
     return None
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from specgen.assessment import Assessment, OpenPointsError
-from specgen.commands.clauses import CLAUSES, clauses_read
+from specgen.commands.clauses import CLAUSES
 from specgen.commands.common import (
     FAILED,
     FORCE,
@@ -23,21 +23,43 @@ from specgen.commands.common import (
     echo_json,
     exits,
     status,
-    written_json,
 )
 from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
 from specgen.commands.template import TEMPLATE, template_of
 from specgen.files.marks import InputError, InputProblem, suggestion
 from specgen.files.writing import OutputFolder, Written
-from specgen.model.folded import folded, summary
-from specgen.rules.catalogue import finding_json, finding_lines
+from specgen.model.folded import FoldedFinding, folded, summary
+from specgen.rules.catalogue import finding_lines
 
 if TYPE_CHECKING:
+    from specgen.render.word_text import HandEdit
     from specgen.sections.addendum import Addendum
+    from specgen.sections.lint import Remark
     from specgen.specification import Specification
 
 _MOST_EDITS = 12  # shown of one file
-Edits = Mapping[str, tuple[tuple[str, str], ...]]
+Edits = Mapping[str, "tuple[HandEdit, ...]"]
+
+
+@dataclass(frozen=True)
+class IssueRun:
+    """What is printed as data of an issue that was written."""
+
+    project: str
+    summary: Mapping[str, int]
+    files: Written
+    remarks: tuple[Remark, ...]
+    addendum: Addendum | None  # what changed since an earlier issue in the folder
+    hand_edits: Edits
+
+
+@dataclass(frozen=True)
+class Refused:
+    """What is printed as data of an issue for bid or construction that leaves something open; nothing is written."""
+
+    project: str
+    state: str
+    open_points: tuple[FoldedFinding, ...]
 
 
 @click.command()
@@ -126,15 +148,7 @@ def command(
     silent = any(SUPPRESSED in remark.message for remark in remarks)
     ending = status(assessment.findings, failed=silent)
     if form == "json":
-        echo_json(
-            {
-                "project": assessment.project.title,
-                "summary": counts,
-                **written_json(written),
-                "remarks": [str(remark) for remark in remarks],
-                **_issue_json(addendum, edits),
-            }
-        )
+        echo_json(IssueRun(assessment.project.title, counts, written, remarks, addendum, edits))
         return ending
     click.echo(
         f"{assessment.project.title}: {len(spec.sections)} sections, {len(spec.rows)} checklist rows in {output}"
@@ -151,7 +165,7 @@ def command(
 
 def committed(folder: OutputFolder, spec: Specification, force: bool) -> Written:
     """Write the prepared files of an issue; the manifest names the inputs and the clauses that were read."""
-    from specgen.render.outputs import inputs_read
+    from specgen.render.outputs import clauses_read, inputs_read
 
     extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
     return folder.commit(force=force, manifest_extra=extra)
@@ -161,8 +175,7 @@ def _refused(error: OpenPointsError, form: str) -> int:
     """Tell what an issue for bid or construction may not leave open; nothing is written."""
     shown, project = folded(error.points), error.project
     if form == "json":
-        content = {"project": project.title, "refused": project.state}
-        echo_json({**content, "written": [], "open_points": [finding_json(one) for one in shown]})
+        echo_json(Refused(project.title, project.state, shown))
         return FAILED
     for one in shown:
         click.echo(finding_lines(one), err=True)
@@ -235,8 +248,8 @@ def edit_lines(edits: Edits) -> Iterator[str]:
     """The paragraphs that somebody changed by hand in the files that were kept."""
     for name, changes in edits.items():
         yield f"{name}: {len(changes)} paragraph{'' if len(changes) == 1 else 's'} changed by hand"
-        for was, now in changes[:_MOST_EDITS]:
-            yield from (f"    {sign} {words}" for sign, words in (("-", was), ("+", now)) if words)
+        for one in changes[:_MOST_EDITS]:
+            yield from (f"    {sign} {words}" for sign, words in (("-", one.was), ("+", one.now)) if words)
         if len(changes) > _MOST_EDITS:
             yield f"    and {len(changes) - _MOST_EDITS} more"
 
@@ -250,10 +263,3 @@ def addendum_line(addendum: Addendum) -> str:
         f"paragraphs, {len(addendum.rows)} checklist rows, {len(addendum.drawings)} drawings; the list is in "
         f"addendum-{new.date}.docx, marked copies in marked-{new.date}"
     )
-
-
-def _issue_json(addendum: Addendum | None, edits: Edits) -> dict[str, Any]:
-    return {
-        "changed_since_earlier_issue": addendum.as_json() if addendum else None,
-        "hand_edits": {name: [{"was": a, "now": b} for a, b in changes] for name, changes in edits.items()},
-    }

@@ -23,7 +23,7 @@ from specgen.drawing.sheet import (
     title_strip,
 )
 from specgen.drawing.view import KEY_LANE, View, wall_items
-from specgen.paths.shapes import PLAIN_RUN, Break, LayerPath, chain_text
+from specgen.paths.shapes import PLAIN_RUN, Break, LayerPath
 
 LOOK: Mapping[
     str, tuple[Dash, str, float]
@@ -248,7 +248,7 @@ def _chain(path: LayerPath) -> str:
         "double chain": "stroke and two dots",
         "dotted": "dots",
     }
-    return f"{letter} {path.layer} ({line[dash]}), {verdict}: {chain_text(path)}"
+    return f"{letter} {path.layer} ({line[dash]}), {verdict}: {path.chain}"
 
 
 Fault = tuple[str, Break, tuple[str, ...]]

@@ -1,10 +1,9 @@
-"""Explanations in print, for an owner to read, and as plain data."""
+"""Explanations in print, for an owner to read."""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator
-from typing import Any
 
 from specgen.explain.bench import rank
 from specgen.explain.chain import Explanation, StatedRequirement
@@ -192,74 +191,3 @@ def _papers(option: TriedOption, one: Explanation) -> Iterator[str]:
 
 def _codes(findings: Iterable[Finding]) -> str:
     return ", ".join(dict.fromkeys(finding.code for finding in findings))
-
-
-def explanation_json(one: Explanation) -> dict[str, Any]:
-    """One explanation as plain data."""
-    value, limit, found = one.value, one.limit, one.dependents
-    return {
-        "finding": _finding(one.finding),
-        "line": one.finding.mark.line,
-        "rule": {"code": one.finding.code, "title": one.title, "reason": one.finding.reason},
-        "value": None if value is None else {
-            "path": value.path, "value": value.value, "place": value.place, "line": value.line,
-            "quoted": value.quoted,
-        },
-        "limit": None if limit is None else _stated(limit),
-        "sources": [source.as_json() for source in one.finding.sources],
-        "missing": one.finding.missing,
-        "depends": {
-            "findings": [_finding(other) for other in found.findings],
-            "requirements": [_stated(requirement) for requirement in found.requirements],
-            "calculations": list(found.calculations),
-        },
-        "options": [_option_json(option, one) for option in one.options],
-    }  # fmt: skip
-
-
-def _stated(one: StatedRequirement) -> dict[str, str]:
-    return {
-        "id": one.id,
-        "limit": one.limit,
-        "origin": one.origin,
-        "source": one.source,
-        "paragraph": one.paragraph,
-    }
-
-
-def _finding(finding: Finding) -> dict[str, str]:
-    return {
-        "code": finding.code,
-        "severity": finding.severity.value,
-        "outcome": finding.outcome.value,
-        "parapet": finding.parapet,
-        "layer": finding.layer,
-        "message": finding.message,
-        "missing": finding.missing,
-    }
-
-
-def _option_json(option: TriedOption, one: Explanation) -> dict[str, Any]:
-    effect = option.effect
-    return {
-        "edits": [
-            {"path": edit.path, "before": edit.before, "after": edit.after, "sentence": edit.sentence}
-            for edit in option.edits
-        ],
-        "needs": list(option.needs),
-        "result": option.result,
-        "closes": [_finding(other) for other in effect.closes],
-        "breaks": [_finding(other) for other in effect.breaks],
-        "alters": [{"before": _finding(p.before), "after": _finding(p.after)} for p in effect.alters],
-        "requirements": [
-            {
-                "name": change.name,
-                "before": change.before,
-                "after": change.after,
-                "section": change.section,
-                "paragraph": one.stated.get(change.name, ""),
-            }
-            for change in effect.requirements
-        ],
-        "calculations": list(effect.calculations),
-    }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import ClassVar
 
 from specgen.files.marks import Mark
 from specgen.model.finding import QUIET, Finding, Outcome, Severity
@@ -23,6 +24,7 @@ class FoldedFinding:
     marks: tuple[Mark, ...]
     because: tuple[str, ...]  # a fact that not every parapet shares names those that do
     missing: tuple[str, ...]
+    SPREAD_PLAIN: ClassVar = ("finding",)
 
     @property
     def places(self) -> str:

@@ -9,7 +9,6 @@ from enum import Enum
 from pathlib import Path
 from typing import Any
 
-from specgen.model.source import Source
 from specgen.units.quantity import Quantity
 
 QUANTITY = ("value", "dimension", "number", "unit", "text")
@@ -19,7 +18,8 @@ def plain(value: object) -> Any:
     """A value as plain data: mappings, lists, words, numbers, None.
 
     A quantity has ``value`` in the SI base of ``dimension``, ``number`` in ``unit`` and ``text``; a date is in ISO form.
-    A dataclass that names properties in ``ALSO_PLAIN`` has them beside its fields.
+    A dataclass that names properties in ``ALSO_PLAIN`` has them beside its fields, and in place of a field that it
+    names in ``SPREAD_PLAIN`` the keys of that field's record, below its own.
 
     >>> from specgen.files.marks import Mark
     >>> plain({"day": date(2027, 1, 4), "at": (Mark("project.yaml", 4, 9),)})
@@ -36,13 +36,15 @@ def plain(value: object) -> Any:
         return value.isoformat()
     if isinstance(value, Path):
         return str(value)
-    if isinstance(value, Source):
-        return value.as_json()
     if isinstance(value, Quantity):
         return {name: getattr(value, name) for name in QUANTITY}
     if is_dataclass(value):
+        spread = getattr(value, "SPREAD_PLAIN", ())
         names = [*(one.name for one in fields(value)), *getattr(value, "ALSO_PLAIN", ())]
-        return {name: plain(getattr(value, name)) for name in names}
+        own = {name: plain(getattr(value, name)) for name in names if name not in spread}
+        for name in spread:
+            own = {**plain(getattr(value, name)), **own}
+        return own
     if isinstance(value, Mapping):
         return {str(key): plain(one) for key, one in value.items()}
     if isinstance(value, list | tuple):

@@ -53,16 +53,6 @@ class Weighed:
     statement: str  # "at most 12 in"; what is missing where a calculation has no result
     source: Source
 
-    def as_json(self) -> dict[str, object]:
-        """The weighed limit as plain data."""
-        return {
-            "kind": self.kind,
-            "key": self.key,
-            "what": self.what,
-            "statement": self.statement,
-            "source": self.source.as_json(),
-        }
-
 
 @dataclass(frozen=True)
 class Weighing:
@@ -75,14 +65,6 @@ class Weighing:
     def __str__(self) -> str:
         statements = [f"{part.what} {part.key}: {part.statement}" for part in self.parts]
         return "; ".join([*statements, self.governs])
-
-    def as_json(self) -> dict[str, object]:
-        """The weighing as plain data."""
-        return {
-            "parapets": list(self.parapets),
-            "weighed": [part.as_json() for part in self.parts],
-            "governs": self.governs,
-        }
 
 
 @dataclass(frozen=True)

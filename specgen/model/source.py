@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import Any
+from typing import ClassVar
 
 
 class Status(Enum):
@@ -54,6 +54,7 @@ class Source:
     status: Status
     office: str = ""
     instead_of: Source | None = None
+    ALSO_PLAIN: ClassVar = ("status_words",)
 
     @property
     def of_code(self) -> bool:
@@ -76,17 +77,7 @@ class Source:
         original = f", in place of {self.instead_of}" if self.instead_of else ""
         return f"{named} [{words}]{original}"
 
-    def as_json(self) -> dict[str, Any]:
-        """The citation as plain data; ``office`` and ``instead_of`` only where an office file set them."""
-        out: dict[str, Any] = {
-            "document": self.document,
-            "edition": self.edition,
-            "place": self.place,
-            "status": self.status.value,
-            "status_words": self.status.words,
-        }
-        if self.office:
-            out["office"] = self.office
-        if self.instead_of:
-            out["instead_of"] = self.instead_of.as_json()
-        return out
+    @property
+    def status_words(self) -> str:
+        """The status as a reader sees it."""
+        return self.status.words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Literal
+from typing import ClassVar, Literal
 
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding
@@ -65,6 +65,20 @@ class Submission:
     path: str
 
 
+@dataclass(frozen=True)
+class SubmittalReview:
+    """What is printed as data of one reviewed submittal."""
+
+    submittal: str | None  # its number
+    file: str
+    products: tuple[ProductReview, ...]
+
+    @classmethod
+    def of(cls, submission: Submission, reviews: tuple[ProductReview, ...]) -> SubmittalReview:
+        """The review of a submittal."""
+        return cls(submission.info.word("number"), submission.path, reviews)
+
+
 class Result(Enum):
     """What is said of one submitted attribute."""
 
@@ -94,6 +108,7 @@ class Verdict:
     """One requirement against one submitted value."""
 
     requirement: Requirement
+    limit: str  # the requirement's limit as the Sections print it
     result: Result
     submitted: str  # the value as the submitter wrote it
     reason: str
@@ -113,6 +128,7 @@ class WallPoint:
     parapets: tuple[str, ...]
     along_with: tuple[str, ...] = ()  # other products without which it would not happen
     mended_by: tuple[str, ...] = ()  # other products of the package along with which it does not happen
+    SPREAD_PLAIN: ClassVar = ("finding",)
 
     @property
     def breaks(self) -> bool:

@@ -6,6 +6,7 @@ import heapq
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, pairwise
+from typing import ClassVar
 
 from specgen.model.project import Parapet
 from specgen.model.source import Source
@@ -32,6 +33,7 @@ class Step:
     trade: str
     after: tuple[str, ...]
     holds: tuple[Hold, ...] = ()  # inspected before this step covers it
+    ALSO_PLAIN: ClassVar = ("hold_point",)
 
     @property
     def hold_point(self) -> str:
@@ -272,22 +274,3 @@ def sequence_md(found: Sequence) -> list[str]:
 
 def _cell(words: str) -> str:
     return words.replace("|", "\\|")
-
-
-def sequence_json(found: Sequence) -> dict[str, object]:
-    """The order of work as plain data."""
-    cycle = found.cycle
-    return {
-        "parapet": found.parapet,
-        "steps": [
-            {
-                "component": step.component,
-                "trade": step.trade,
-                "after": list(step.after),
-                "hold_point": step.hold_point,
-            }
-            for step in found.steps
-        ],
-        "cycle": {"components": list(cycle.components), "trades": list(cycle.trades)} if cycle else None,
-        "hold_points_source": found.hold_source.as_json(),
-    }

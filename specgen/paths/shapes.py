@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import Literal
+from typing import ClassVar, Literal
 
 from specgen.files.marks import Mark
 from specgen.model.source import Source
@@ -59,6 +59,7 @@ class LayerPath:
     steps: tuple[PathStep, ...]
     breaks: tuple[Break, ...]
     lifted: tuple[str, ...] = ()  # pairs on it that pass only by makers' letters, with the letters
+    ALSO_PLAIN: ClassVar = ("unbroken", "chain")
 
     @property
     def unbroken(self) -> bool:
@@ -75,64 +76,33 @@ class LayerPath:
         """Whether something that would tell is not stated."""
         return bool(self.standing("not stated"))
 
+    @property
+    def chain(self) -> str:
+        """The path as one readable line, its faults marked where they stand.
+
+        >>> steps = (PathStep("m", "roof membrane (TPO)"), PathStep("t", "roof turn-up"),
+        ...          PathStep("f", "top flashing", "2 in lap", ("lap",)))
+        >>> LayerPath("water", "P-1", "plain run", steps, ()).chain
+        'roof membrane (TPO) > roof turn-up > [2 in lap; fault: lap] > top flashing'
+        """
+        parts: list[str] = []
+        for step in self.steps:
+            fault = "fault: " + ", ".join(step.faults) if step.faults else ""
+            joint = "; ".join(words for words in (step.joint, fault) if words)
+            parts += ([f"[{joint}]"] if joint else []) + [step.label]
+        return " > ".join(parts) if parts else "no path declared"
+
     def standing(self, standing: Standing) -> tuple[Break, ...]:
         """The breaks of one standing."""
         return tuple(one for one in self.breaks if one.standing == standing)
-
-
-def chain_text(path: LayerPath) -> str:
-    """The path as one readable line, its faults marked where they stand.
-
-    >>> steps = (PathStep("m", "roof membrane (TPO)"), PathStep("t", "roof turn-up"),
-    ...          PathStep("f", "top flashing", "2 in lap", ("lap",)))
-    >>> chain_text(LayerPath("water", "P-1", "plain run", steps, ()))
-    'roof membrane (TPO) > roof turn-up > [2 in lap; fault: lap] > top flashing'
-    """
-    parts: list[str] = []
-    for step in path.steps:
-        fault = "fault: " + ", ".join(step.faults) if step.faults else ""
-        joint = "; ".join(words for words in (step.joint, fault) if words)
-        parts += ([f"[{joint}]"] if joint else []) + [step.label]
-    return " > ".join(parts) if parts else "no path declared"
 
 
 def path_lines(path: LayerPath) -> list[str]:
     """The path as text: a head, the chain, and each break with its place in the file and what would close it."""
     counts = Counter(one.standing for one in path.breaks)
     verdict = ", ".join(f"{count} {standing}" for standing, count in sorted(counts.items())) or "unbroken"
-    lines = [f"{path.layer} at {path.parapet}, {path.place}: {verdict}", f"    {chain_text(path)}"]
+    lines = [f"{path.layer} at {path.parapet}, {path.place}: {verdict}", f"    {path.chain}"]
     for one in path.breaks:
         lines.append(f"  {one.mark}: {one.standing}: {one.first} to {one.second}: {one.condition}")
         lines += [f"    to close it: {change}" for change in one.least_changes]
     return lines + [f"  by letter: {pair}" for pair in path.lifted]
-
-
-def path_json(path: LayerPath) -> dict[str, object]:
-    """The path as plain data."""
-    return {
-        "layer": path.layer,
-        "parapet": path.parapet,
-        "place": path.place,
-        "unbroken": path.unbroken,
-        "chain": chain_text(path),
-        "lifted": list(path.lifted),
-        "steps": [
-            {"id": step.id, "label": step.label, "joint": step.joint, "faults": list(step.faults)}
-            for step in path.steps
-        ],
-        "breaks": [
-            {
-                "first": one.first,
-                "second": one.second,
-                "cause": one.cause,
-                "standing": one.standing,
-                "condition": one.condition,
-                "file": one.mark.file,
-                "line": one.mark.line,
-                "column": one.mark.column,
-                "least_changes": list(one.least_changes),
-                "source": one.source.as_json(),
-            }
-            for one in path.breaks
-        ],
-    }

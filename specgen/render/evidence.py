@@ -12,6 +12,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from specgen.files.carried import carried
 from specgen.model.datasheet import Evidence, Reading, ReadValue, Standing
+from specgen.model.plain import plain
 from specgen.practice.entries import Practice
 
 TONES = {Standing.READ.value: "good", Standing.CONFIRM.value: "doubt", Standing.NOT_FOUND.value: "ask"}
@@ -50,45 +51,10 @@ def evidence_bytes(reading: Reading, pictures: Pictures, practice: Practice) -> 
 
 
 def _value(value: ReadValue, pictures: Pictures) -> dict[str, Any]:
-    content = value_json(value)
-    content["evidence"] = [_shown(one, pictures) for one in value.evidence]
-    return content
+    return {**plain(value), "evidence": [_shown(one, pictures) for one in value.evidence]}
 
 
 def _shown(one: Evidence, pictures: Pictures) -> dict[str, str]:
     picture = pictures.get((one.file, one.number, tuple(one.box))) if one.box else None
     data = f"data:image/png;base64,{base64.b64encode(picture).decode()}" if picture else ""
     return {"place": f"{one.file}, {one.page}", "words": one.words, "picture": data}
-
-
-def value_json(value: ReadValue) -> dict[str, Any]:
-    """One value as plain data."""
-    return {
-        "attribute": value.attribute,
-        "title": value.title,
-        "standing": value.standing.value,
-        "value": value.value,
-        "method": value.method,
-        "confirm": value.confirm,
-        "notes": list(value.notes),
-        "confidence": value.confidence,
-        "evidence": [
-            {
-                "file": one.file,
-                "page": one.page,
-                "box": [round(side, 1) for side in one.box] if one.box else None,
-                "words": one.words,
-            }
-            for one in value.evidence
-        ],
-    }
-
-
-def reading_json(reading: Reading) -> dict[str, Any]:
-    """A reading as plain data."""
-    return {
-        "role": reading.role,
-        "name": reading.name,
-        "notes": list(reading.notes),
-        "values": [value_json(value) for value in reading.values],
-    }

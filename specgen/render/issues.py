@@ -12,11 +12,12 @@ from typing import Any
 from specgen.files.package import PackageError
 from specgen.files.writing import OutputError, OutputFolder, Written
 from specgen.model.document import Document
+from specgen.model.plain import plain
 from specgen.model.project import Project
 from specgen.render.word import fitting, word_bytes
 from specgen.render.word_marked import marked_bytes
 from specgen.render.word_template import Template
-from specgen.render.word_text import hand_edits
+from specgen.render.word_text import HandEdit, hand_edits
 from specgen.sections.addendum import Addendum, addendum_document, compare
 from specgen.sections.issue import FORMAT, Issue, document_from, document_json, issue_from, issue_json
 
@@ -89,7 +90,7 @@ def add_record(
     if base and addendum:
         stem = f"addendum-{new.date}"
         folder.add(f"{stem}.docx", _word(addendum_document(addendum), template))
-        folder.add(f"{stem}.json", _json(addendum.as_json()))
+        folder.add(f"{stem}.json", _bytes(plain(addendum)))
         for name in addendum.paragraphs:
             if name in base.documents and name in new.documents:
                 now = new.documents[name]
@@ -103,7 +104,7 @@ def add_record(
         "previous": issue_json(base) if base else None,
         "edited": {name: document_json(one) for name, one in edited.items()},
     }
-    folder.add(RECORD, _json(content))
+    folder.add(RECORD, _bytes(content))
     return addendum or None
 
 
@@ -124,11 +125,11 @@ def _word(document: Document, template: Template | None = None) -> bytes:
     return word_bytes(replace(document, properties=fitting(document.properties)), template)
 
 
-def _json(content: Mapping[str, Any]) -> bytes:
+def _bytes(content: Mapping[str, Any]) -> bytes:
     return (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode()
 
 
-def edits_by_hand(written: Written, record: Record) -> dict[str, tuple[tuple[str, str], ...]]:
+def edits_by_hand(written: Written, record: Record) -> dict[str, tuple[HandEdit, ...]]:
     """By file that was kept because somebody edited it, the paragraphs changed: as they were, as they are.
 
     Where our own earlier text is not recorded, the new text stands for it.
@@ -142,5 +143,5 @@ def edits_by_hand(written: Written, record: Record) -> dict[str, tuple[tuple[str
             before = _word(ours) if ours else (written.folder / aside).read_bytes()
             out[name] = hand_edits((written.folder / name).read_bytes(), before)
         except (PackageError, OSError):
-            out[name] = (("", "(the file is no Word file any more)"),)
+            out[name] = (HandEdit("", "(the file is no Word file any more)"),)
     return out

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from specgen.assessment import Assessment
 from specgen.design.run import everyday
@@ -15,8 +14,10 @@ from specgen.drawing.sheets import by_parapets
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document, Volume
+from specgen.model.plain import plain
 from specgen.model.project import Project
-from specgen.model.submission import ProductReview, Submission
+from specgen.model.requirement import Requirement
+from specgen.model.submission import ProductReview, Submission, SubmittalReview
 from specgen.render.basis import basis_bytes
 from specgen.render.drawings import drawings
 from specgen.render.issues import add_record, drawing_hashes, read_record
@@ -25,16 +26,17 @@ from specgen.render.word import fitting, volume_bytes, word_bytes
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
 from specgen.review import forms
-from specgen.review.letter import review_json, review_letter
+from specgen.review.letter import review_letter
 from specgen.review.package import Reviewed
 from specgen.review.substitution import Substitution
-from specgen.review.substitution_form import substitution_form, substitution_json
-from specgen.review.wall import Combination
+from specgen.review.substitution_form import substitution_form
 from specgen.sections.addendum import Addendum
-from specgen.sections.checklist import checklist_document, checklist_json
+from specgen.sections.checklist import Checklist, ChecklistRow, checklist_document
 from specgen.sections.checklist_sheet import checklist_workbook
+from specgen.sections.clause import ClauseBook
 from specgen.sections.issue import issue_of
 from specgen.sections.manual import manual
+from specgen.sections.trace import TracedParagraph
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import requirement_words
 from specgen.specification import Specification
@@ -54,23 +56,25 @@ def file_stem(number: str, title: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", f"{number} {title}".lower()).strip("-")[:80]
 
 
-def json_bytes(content: Mapping[str, Any]) -> bytes:
-    """Plain data as JSON, the same bytes for the same data."""
-    return (json.dumps(content, indent=2, ensure_ascii=False) + "\n").encode()
+def json_bytes(found: object, *paths: str) -> bytes:
+    """A record as JSON, the same bytes for the same data; each place in one of these files by the file's name alone."""
+    return (json.dumps(_without_folders(plain(found), paths), indent=2, ensure_ascii=False) + "\n").encode()
 
 
-def without_folder(content: Any, path: str) -> Any:
+def _without_folders(content: Any, paths: tuple[str, ...]) -> Any:
     """Plain data with each place in an input file named by the file alone: what is kept says nothing of a disk.
 
-    >>> without_folder({"key": "jobs/wall/project.yaml:4:9"}, "jobs/wall/project.yaml")
+    >>> _without_folders({"key": "jobs/wall/project.yaml:4:9"}, ("jobs/wall/project.yaml",))
     {'key': 'project.yaml:4:9'}
     """
-    if isinstance(content, Mapping):
-        return {key: without_folder(value, path) for key, value in content.items()}
-    if isinstance(content, list | tuple):
-        return [without_folder(value, path) for value in content]
-    if isinstance(content, str) and (content == path or content.startswith(f"{path}:")):
-        return Path(path).name + content[len(path) :]
+    if isinstance(content, dict):
+        return {key: _without_folders(value, paths) for key, value in content.items()}
+    if isinstance(content, list):
+        return [_without_folders(value, paths) for value in content]
+    if isinstance(content, str):
+        for path in paths:
+            if content == path or content.startswith(f"{path}:"):
+                return Path(path).name + content[len(path) :]
     return content
 
 
@@ -115,9 +119,9 @@ def add_issue(folder: OutputFolder, spec: Specification, template: Template | No
         folder.add(name, docx_bytes(document, template))
     bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), vocabulary)
     folder.add(f"{MANUAL}.docx", bound_bytes(bound, template))
-    folder.add(f"{CHECKLIST}.json", json_bytes(without_folder({"rows": checklist_json(rows)}, path)))
+    folder.add(f"{CHECKLIST}.json", json_bytes(Checklist(rows), path))
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
-    folder.add(TRACE, json_bytes(without_folder(trace_json(spec), path)))
+    folder.add(TRACE, json_bytes(trace(spec), path))
     sheets = by_parapets(spec)
     folder.add(BASIS, basis_bytes(spec, everyday(), drawn=sheets))
     drawn = drawings([one for found in sheets.values() for one in found], assessment.project.title)
@@ -135,37 +139,63 @@ def inputs_read(project: Project) -> dict[str, object]:
     return {"weather": {"file": Path(weather.path).name, "format": weather.format, "sha256": weather.sha256}}
 
 
-def trace_json(spec: Specification) -> dict[str, Any]:
+def clauses_read(book: ClauseBook) -> dict[str, object]:
+    """What the manifest says of clauses: how many ship with specgen, and each that comes from the office."""
+    if not book.changes:
+        return {}
+    own = sum(one.what != "suppressed" for one in book.changes)
+    total = sum(1 for section in book.sections for _ in section.clauses())
+    office = _without_folders(plain(book.changes), tuple(one.mark.file for one in book.changes))
+    return {"clauses": {"shipped": total - own, "office": office}}
+
+
+@dataclass(frozen=True)
+class TracedRequirement:
+    """A requirement with its limit as printed and the paragraph that states it."""
+
+    requirement: Requirement
+    limit: str
+    section: str
+    paragraph: str  # "" where no section states it
+    SPREAD_PLAIN: ClassVar = ("requirement",)
+
+
+@dataclass(frozen=True)
+class TracedSection:
+    """The paragraphs of one section with their numbers."""
+
+    section: str
+    title: str
+    paragraphs: tuple[TracedParagraph, ...]
+
+
+@dataclass(frozen=True)
+class Trace:
     """Every number of the documents with the requirement or practice value it comes from, and its source."""
-    assessment, where = spec.assessment, spec.paragraphs
-    return {
-        "project": assessment.project.title,
-        "requirements": [
-            {
-                "id": one.id,
-                "title": one.title,
-                "limit": requirement_words(one, assessment.practice, assessment.system),
-                "section": where[one.id].section if one.id in where else one.section,
-                "paragraph": where[one.id].number if one.id in where else "",
-                "set_by": {"kind": one.origin.kind, "key": one.origin.key},
-                "asked_for_by": one.because,
-                "weighed": [weighing.as_json() for weighing in one.weighings],
-                "source": one.origin.source.as_json(),
-                "reason": one.reason,
-                "parapets": list(one.parapets),
-            }
-            for one in assessment.requirements.by_id.values()
-        ],
-        "sections": [
-            {
-                "section": section.number,
-                "title": section.title,
-                "paragraphs": [paragraph.as_json() for paragraph in section.trace],
-            }
-            for section in spec.sections
-        ],
-        "checklist": checklist_json(spec.rows),
-    }
+
+    project: str
+    requirements: tuple[TracedRequirement, ...]
+    sections: tuple[TracedSection, ...]
+    checklist: tuple[ChecklistRow, ...]
+
+
+def trace(spec: Specification) -> Trace:
+    """The trace of an issue."""
+    one, where = spec.assessment, spec.paragraphs
+    return Trace(
+        one.project.title,
+        tuple(
+            TracedRequirement(
+                asked,
+                requirement_words(asked, one.practice, one.system),
+                where[asked.id].section if asked.id in where else asked.section,
+                where[asked.id].number if asked.id in where else "",
+            )
+            for asked in one.requirements.by_id.values()
+        ),
+        tuple(TracedSection(each.number, each.title, each.trace) for each in spec.sections),
+        spec.rows,
+    )
 
 
 def add_review(
@@ -182,17 +212,16 @@ def add_review(
             submission,
             reviews,
             assessment.practice,
-            assessment.system,
             waiver_blocks(assessment),
         ),
         assessment.practice.vocabulary,
     )
     stem = review_stem(submission.info.word("number") or "")
     folder.add(f"{stem}.docx", docx_bytes(letter, template))
-    content = review_json(submission, reviews, assessment.practice, assessment.system)
-    for path in (submission.path, assessment.project.path):
-        content = without_folder(content, path)
-    folder.add(f"{stem}.json", json_bytes(content))
+    folder.add(
+        f"{stem}.json",
+        json_bytes(SubmittalReview.of(submission, reviews), submission.path, assessment.project.path),
+    )
     return f"{stem}.docx", letter
 
 
@@ -209,17 +238,13 @@ def add_substitution(
     folder: OutputFolder,
     assessment: Assessment,
     one: Substitution,
-    combinations: tuple[Combination, ...],
     template: Template | None = None,
 ) -> str:
     """Add what ``specgen substitute`` makes of one request: the form and its data. Returns the form's name."""
     stem = substitution_stem(one.request.number)
-    form = in_plain_words(substitution_form(one, assessment, combinations), assessment.practice.vocabulary)
+    form = in_plain_words(substitution_form(one, assessment), assessment.practice.vocabulary)
     folder.add(f"{stem}.docx", docx_bytes(form, template))
-    content: Any = substitution_json(one, assessment, combinations)
-    for path in (one.request.path, assessment.project.path):
-        content = without_folder(content, path)
-    folder.add(f"{stem}.json", json_bytes(content))
+    folder.add(f"{stem}.json", json_bytes(one, one.request.path, assessment.project.path))
     return f"{stem}.docx"
 
 
@@ -239,6 +264,6 @@ def add_letters(
     if reviewed:
         letters["transmittal"] = forms.transmittal(assessment.project, reviewed)
     for stem, letter in letters.items():
-        plain = in_plain_words(letter, assessment.practice.vocabulary)
-        folder.add(f"{stem}.docx", docx_bytes(plain, template))
+        read = in_plain_words(letter, assessment.practice.vocabulary)
+        folder.add(f"{stem}.docx", docx_bytes(read, template))
     return tuple(f"{stem}.docx" for stem in letters)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from specgen.files.package import PackageError, read_package
@@ -28,14 +29,22 @@ def paragraph_texts(data: bytes) -> list[str]:
     return [text for text in texts if text.strip()]
 
 
-def hand_edits(edited: bytes, ours: bytes) -> tuple[tuple[str, str], ...]:
+@dataclass(frozen=True)
+class HandEdit:
+    """A paragraph that somebody changed in our file."""
+
+    was: str
+    now: str
+
+
+def hand_edits(edited: bytes, ours: bytes) -> tuple[HandEdit, ...]:
     """The paragraphs that differ between an edited file and ours, each as it was and as it is now.
 
     Raises:
         PackageError: the edited file is no Word file any more.
     """
     was, now = paragraph_texts(ours), paragraph_texts(edited)
-    out: list[tuple[str, str]] = []
+    out: list[HandEdit] = []
     for tag, old_from, old_to, new_from, new_to in SequenceMatcher(
         None, was, now, autojunk=False
     ).get_opcodes():
@@ -43,5 +52,5 @@ def hand_edits(edited: bytes, ours: bytes) -> tuple[tuple[str, str], ...]:
             continue
         old, new = was[old_from:old_to], now[new_from:new_to]
         for index in range(max(len(old), len(new))):
-            out.append((old[index] if index < len(old) else "", new[index] if index < len(new) else ""))
+            out.append(HandEdit(*(each[index] if index < len(each) else "" for each in (old, new))))
     return tuple(out)

@@ -14,7 +14,7 @@ from specgen.field.frame import built_alike
 from specgen.model.calculation import Calculation
 from specgen.model.document import Para, Span, numbered
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.paths.shapes import LayerPath, chain_text
+from specgen.paths.shapes import LayerPath
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow
 from specgen.specification import Specification
@@ -136,7 +136,7 @@ def _paths(assessment: Assessment) -> Mapping[str, str]:
 
 def _path_words(path: LayerPath) -> str:
     breaks = "; ".join(f"{one.standing}: {one.first} to {one.second}, {one.condition}" for one in path.breaks)
-    return chain_text(path) + (f". {breaks}" if breaks else "")
+    return path.chain + (f". {breaks}" if breaks else "")
 
 
 def _results(before: Assessment, after: Assessment) -> tuple[ResultChange, ...]:

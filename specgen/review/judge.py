@@ -81,6 +81,7 @@ def _review_one(
         verdicts.append(
             Verdict(
                 requirement=requirement,
+                limit=requirement_words(requirement, practice, system),
                 result=found.result,
                 submitted=_as_read(read) if read else _as_submitted(claim, requirement.limit, system),
                 reason=found.reason,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from textwrap import shorten
-from typing import Any, Literal
+from typing import Literal
 
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
 from specgen.model.project import Project
@@ -19,7 +19,7 @@ from specgen.model.submission import (
 from specgen.practice.entries import Practice
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import capital, joined, parapets_in_words, requirement_words, sentence
+from specgen.sections.words import capital, joined, parapets_in_words, sentence
 
 LONGEST_EVIDENCE = 160  # characters in a cell of a table; the data holds all of it
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
@@ -40,7 +40,6 @@ def review_letter(
     submission: Submission,
     reviews: tuple[ProductReview, ...],
     practice: Practice,
-    system: str,
     waivers: tuple[Block, ...] = (),
 ) -> Document:
     """The letter that goes with a reviewed submittal.
@@ -54,7 +53,7 @@ def review_letter(
     blocks: list[Block] = [Para(Style.TITLE, text(words("title"))), _facts(project, submission)]
     blocks.append(Para(Style.BODY, text(words("opening"))))
     for one in reviews:
-        blocks.extend(_product(one, words, practice, system))
+        blocks.extend(_product(one, words, practice))
     blocks.append(Para(Style.BODY, text(words("not_reviewed"))))
     blocks.extend(waivers)
     blocks.extend(_closing(reviews, words))
@@ -85,7 +84,7 @@ def _facts(project: Project, submission: Submission) -> Table:
     return Table(("Item", "As stated"), rows, (0.25, 0.75), "Facts of the submittal")
 
 
-def _product(one: ProductReview, words: FormText, practice: Practice, system: str) -> Iterator[Block]:
+def _product(one: ProductReview, words: FormText, practice: Practice) -> Iterator[Block]:
     product = _named(one)
     role = practice.vocabulary.roles[one.product.role].title
     yield Para(Style.HEADING, text(words("product_heading", product=product, role=role)))
@@ -105,7 +104,7 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
         yield Table(
             words.list("columns_open"),
             tuple(
-                (*_row(verdict, practice, system), f"{sentence(verdict.reason)} {sentence(verdict.cure)}")
+                (*_row(verdict), f"{sentence(verdict.reason)} {sentence(verdict.cure)}")
                 for verdict in open_points
             ),
             OPEN_WIDTHS,
@@ -126,7 +125,7 @@ def _product(one: ProductReview, words: FormText, practice: Practice, system: st
         yield Para(Style.SUBHEADING, text(words("met_heading")))
         yield Table(
             words.list("columns_met"),
-            tuple((*_row(verdict, practice, system)[:3], _with_margin(verdict, words)) for verdict in met),
+            tuple((*_row(verdict)[:3], _with_margin(verdict, words)) for verdict in met),
             MET_WIDTHS,
             words("met_caption", product=product),
         )
@@ -152,10 +151,10 @@ def _with_margin(verdict: Verdict, words: FormText) -> str:
     return words("met_by", result=result, margin=verdict.margin) if verdict.margin else result
 
 
-def _row(verdict: Verdict, practice: Practice, system: str) -> tuple[str, str, str, str]:
+def _row(verdict: Verdict) -> tuple[str, str, str, str]:
     requirement = verdict.requirement
     where = "" if requirement.everywhere else f", {parapets_in_words(requirement.where)}"
-    item = capital(f"{requirement.title}: {requirement_words(requirement, practice, system)}{where}")
+    item = capital(f"{requirement.title}: {verdict.limit}{where}")
     place = ", ".join(part for part in (verdict.section, verdict.paragraph) if part)
     submitted = verdict.submitted
     if verdict.evidence:
@@ -180,65 +179,3 @@ def _closing(reviews: tuple[ProductReview, ...], words: FormText) -> Iterator[Bl
     yield Para(Style.HEADING, text(words("cautions_heading")))
     for caution in cautions():
         yield Para(Style.BULLET, text(caution))
-
-
-def review_json(
-    submission: Submission, reviews: tuple[ProductReview, ...], practice: Practice, system: str
-) -> dict[str, Any]:
-    """The review as plain data."""
-    return {
-        "submittal": submission.info.word("number"),
-        "file": submission.path,
-        "products": [
-            {
-                "name": one.product.name,
-                "role": one.product.role,
-                "recommendation": one.recommendation.value,
-                "why": one.why,
-                "verdicts": [verdict_json(verdict, practice, system) for verdict in one.verdicts],
-                "wall": [wall_json(point) for point in one.wall],
-                "alternatives": list(one.alternatives),
-            }
-            for one in reviews
-        ],
-    }
-
-
-def wall_json(point: WallPoint) -> dict[str, Any]:
-    """What a product does to the wall, as plain data."""
-    finding = point.finding
-    return {
-        "code": finding.code,
-        "severity": finding.severity.value,
-        "outcome": finding.outcome.value,
-        "parapets": list(point.parapets),
-        "message": finding.message,
-        "reason": finding.reason,
-        "acceptable_if": finding.remedy,
-        "along_with": list(point.along_with),
-        "mended_by": list(point.mended_by),
-        "sources": [source.as_json() for source in finding.sources],
-    }
-
-
-def verdict_json(verdict: Verdict, practice: Practice, system: str) -> dict[str, Any]:
-    """One verdict as plain data."""
-    requirement = verdict.requirement
-    return {
-        "requirement": requirement.id,
-        "title": requirement.title,
-        "limit": requirement_words(requirement, practice, system),
-        "method": requirement.method,
-        "condition": requirement.condition,
-        "section": verdict.section,
-        "paragraph": verdict.paragraph,
-        "submitted": verdict.submitted,
-        "result": verdict.result.value,
-        "margin": verdict.margin,
-        "evidence": verdict.evidence,
-        "reason": verdict.reason,
-        "cure": verdict.cure,
-        "at": str(verdict.mark),
-        "origin": {"kind": requirement.origin.kind, "key": requirement.origin.key},
-        "source": requirement.origin.source.as_json(),
-    }

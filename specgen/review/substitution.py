@@ -21,7 +21,7 @@ from specgen.practice.entries import Practice
 from specgen.review.compare import Comparison, TextChange, compare, trades_touched
 from specgen.review.judge import review
 from specgen.review.package import recommend_with_wall
-from specgen.review.wall import Change, Combination, WallEffect, least_sets, wall_effects
+from specgen.review.wall import Change, Combination, least_sets, wall_effects
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, value_words
 from specgen.specification import Specification
@@ -42,7 +42,6 @@ class Substitution:
     request: Request
     proposed: tuple[TextChange, ...]
     products: tuple[ProductReview, ...]
-    effects: tuple[WallEffect, ...]
     points: tuple[WallPoint, ...]
     closed: tuple[WallPoint, ...]
     difference: Comparison
@@ -52,6 +51,9 @@ class Substitution:
     costs: tuple[str, ...]
     recommendation: Recommendation
     why: str
+    together: tuple[
+        Combination, ...
+    ] = ()  # least sets of requests, this among them, that break the wall only together
 
     @property
     def failed(self) -> bool:
@@ -105,7 +107,6 @@ def substitution(
         request=request,
         proposed=tuple(_proposed(assessment, after.assessment)),
         products=products,
-        effects=effects,
         points=points,
         closed=closed,
         difference=difference,

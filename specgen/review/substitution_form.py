@@ -1,22 +1,20 @@
-"""The review of a substitution request as a typed document and as plain data."""
+"""The review of a substitution request as a typed document."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from typing import Any
+from collections.abc import Iterator
 
 from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
 from specgen.model.finding import Outcome
-from specgen.model.plain import plain
-from specgen.model.submission import ProductReview, Result, WallPoint
+from specgen.model.submission import ProductReview, WallPoint
 from specgen.review.compare import TextChange
-from specgen.review.letter import TONES, point_row, verdict_json, wall_json
+from specgen.review.letter import TONES, point_row
 from specgen.review.substitution import Substitution
 from specgen.review.wall import Combination
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import capital, joined, parapets_in_words, requirement_words, sentence
+from specgen.sections.words import capital, joined, parapets_in_words, sentence
 
 _FACTS = (0.34, 0.66)
 _TEXTS = (0.26, 0.37, 0.37)
@@ -26,15 +24,12 @@ _RESULTS = (0.2, 0.32, 0.18, 0.18, 0.12)
 _SETS = (0.28, 0.22, 0.5)
 
 
-def substitution_form(
-    one: Substitution, assessment: Assessment, combinations: Iterable[Combination] = ()
-) -> Document:
+def substitution_form(one: Substitution, assessment: Assessment) -> Document:
     """The form that goes to the owner and the requester.
 
     Args:
         one: the request with what follows from it.
         assessment: the project as specified.
-        combinations: least sets of requests, this one among them, that break the wall only together.
     """
     words = FormText("letters/substitution")
     project = assessment.project
@@ -47,7 +42,7 @@ def substitution_form(
             (Span(words("recommendation", result=one.recommendation.value, why=one.why), "strong"),),
         ),
         *_texts("proposed", one.proposed, words),
-        *(block for product in one.products for block in _points(product, assessment, words)),
+        *(block for product in one.products for block in _points(product, words)),
         *_wall(one.points, words),
         *_closed(one.closed, words),
         *_texts("paths", one.difference.paths, words),
@@ -60,7 +55,7 @@ def substitution_form(
         *_list("show", one.to_show, words),
         *_list("unstated", one.unstated, words),
         *_list("costs", one.costs, words, words("costs_note")),
-        *_combined(tuple(combinations), words),
+        *_combined(one.together, words),
         Para(Style.HEADING, text(words("cautions_heading"))),
         *(Para(Style.BULLET, text(caution)) for caution in cautions()),
         Para(Style.BODY, text(words("decision"))),
@@ -107,7 +102,7 @@ def _texts(what: str, changes: tuple[TextChange, ...], words: FormText) -> Itera
     yield Table(words.list("text_columns"), rows, _TEXTS, words(f"{what}_heading"))
 
 
-def _points(one: ProductReview, assessment: Assessment, words: FormText) -> Iterator[Block]:
+def _points(one: ProductReview, words: FormText) -> Iterator[Block]:
     caption = words("points_caption", product=one.product.name)
     yield Para(Style.HEADING, text(f"{words('points_heading')}: {caption}"))
     if not one.verdicts:
@@ -116,12 +111,18 @@ def _points(one: ProductReview, assessment: Assessment, words: FormText) -> Iter
     rows, tones = [], []
     for verdict in one.verdicts:
         claim = one.product.claims.get(verdict.requirement.attribute)
-        limit = requirement_words(verdict.requirement, assessment.practice, assessment.system)
         where = f"{verdict.section}, {verdict.paragraph}" if verdict.paragraph else verdict.section
         title = f"{capital(verdict.requirement.title)} ({where})"
         evidence = claim.evidence if claim and claim.evidence else words("not_stated")
         rows.append(
-            (title, limit, verdict.submitted, evidence, verdict.result.value, sentence(verdict.reason))
+            (
+                title,
+                verdict.limit,
+                verdict.submitted,
+                evidence,
+                verdict.result.value,
+                sentence(verdict.reason),
+            )
         )
         tones.append(TONES[verdict.result])
     yield Table(words.list("points_columns"), tuple(rows), _POINTS, caption, tuple(tones))
@@ -183,41 +184,3 @@ def _combined(combinations: tuple[Combination, ...], words: FormText) -> Iterato
         for one in combinations
     )
     yield Table(words.list("combined_columns"), rows, _SETS, words("combined_caption"))
-
-
-def substitution_json(
-    one: Substitution, assessment: Assessment, combinations: Iterable[Combination] = ()
-) -> dict[str, Any]:
-    """The review of a request as plain data."""
-    difference = one.difference
-    return {
-        "request": one.request.number,
-        "file": one.request.path,
-        "stated": {name: str(value) for name, value in one.request.info.values.items()},
-        "recommendation": one.recommendation.value,
-        "why": one.why,
-        "proposed": plain(one.proposed),
-        "products": [
-            {
-                "name": product.product.name,
-                "role": product.product.role,
-                "verdicts": [
-                    verdict_json(verdict, assessment.practice, assessment.system) for verdict in product.verdicts
-                ],
-                "not_proven": sum(verdict.result is not Result.MEETS for verdict in product.verdicts),
-            }
-            for product in one.products
-        ],
-        "wall": [wall_json(point) for point in one.points],
-        "cures": [wall_json(point) for point in one.closed],
-        **plain(difference),
-        "affected_trades": list(one.affected),
-        "to_be_shown": list(one.to_show),
-        "not_stated": list(one.unstated),
-        "costs_left_out": list(one.costs),
-        "only_together": [
-            {"requests": list(each.changes), "parapet": each.parapet, "code": each.finding.code,
-             "message": each.finding.message}
-            for each in combinations
-        ],
-    }  # fmt: skip

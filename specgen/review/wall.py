@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import ClassVar
 
 from specgen.explain.bench import Bench, Effect, Pair, rank
 from specgen.model.finding import Finding, Outcome
@@ -65,6 +66,7 @@ class Combination:
     changes: tuple[str, ...]
     parapet: str
     finding: Finding
+    SPREAD_PLAIN: ClassVar = ("finding",)
 
 
 def wall_effects(bench: Bench, project: Project, changes: Sequence[Change]) -> tuple[WallEffect, ...]:

@@ -6,7 +6,7 @@ import importlib
 import pkgutil
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from types import ModuleType
 
@@ -104,13 +104,14 @@ def _entry(module: ModuleType, practice: Practice) -> BookEntry:
     rule, check = getattr(module, "RULE", None), getattr(module, "check", None)
     if not isinstance(rule, Rule) or not callable(check):
         raise RuleBookError(f"{module.__name__}: RULE and check() are wanted")
+    if not module.__doc__:
+        raise RuleBookError(f"{module.__name__}: the rule has no manual page")
+    rule = _named(rule, module)
     for name in REQUIRED_TEXTS:
         if not getattr(rule, name):
             raise RuleBookError(f"{module.__name__}: rule {rule.code} has no {name}")
     if not CODE.fullmatch(rule.code):
         raise RuleBookError(f"{module.__name__}: `{rule.code}` is no code; two letters and two digits")
-    if not module.__doc__:
-        raise RuleBookError(f"{module.__name__}: rule {rule.code} has no manual page")
     for key in (*rule.basis, *(option.default_key for option in rule.options)):
         try:
             practice.source(key)
@@ -120,6 +121,17 @@ def _entry(module: ModuleType, practice: Practice) -> BookEntry:
     for wrong in strange(remedies, practice):
         raise RuleBookError(f"{module.__name__}: rule {rule.code}: remedy: {wrong}")
     return BookEntry(rule, check, module.__doc__.strip(), module.__name__, remedies)
+
+
+def _named(rule: Rule, module: ModuleType) -> Rule:
+    """The rule with the code and title of its manual page and the name of its module, where it gives none itself."""
+    code, _, title = (module.__doc__ or "").strip().partition("\n")[0].partition(": ")
+    return replace(
+        rule,
+        code=rule.code or code,
+        name=rule.name or module.__name__.rpartition(".")[2].partition("_")[2].replace("_", " "),
+        title=rule.title or (title[:1].upper() + title[1:]).removesuffix("."),
+    )
 
 
 def run_book(

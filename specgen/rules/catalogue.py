@@ -1,13 +1,14 @@
-"""The rule book and its findings in print: sheets, lines, plain data."""
+"""The rule book and its findings in print: pages, sheets, lines."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from itertools import groupby
-from typing import Any, Protocol
+from typing import ClassVar, Protocol
 
-from specgen.model.finding import QUIET, Outcome
+from specgen.model.finding import QUIET, Outcome, Severity
 from specgen.model.folded import FoldedFinding
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
@@ -31,20 +32,75 @@ class Described(Protocol):
         """Its manual page, heading first."""
 
 
+@dataclass(frozen=True)
+class OptionLine:
+    """What an office can set of a rule; ``type`` is the dimension of its value, or "words"."""
+
+    name: str
+    type: str
+    default: str
+    key: str  # of the practice entry that holds the default
+    wording: str
+
+
+@dataclass(frozen=True)
+class CitedSource:
+    """The practice entry on which a rule rests, with its source."""
+
+    key: str
+    source: Source
+    SPREAD_PLAIN: ClassVar = ("source",)
+
+
+@dataclass(frozen=True)
+class RulePage:
+    """One rule as the catalogue prints it; ``manual`` is its page without the heading."""
+
+    code: str
+    name: str
+    title: str
+    severity: Severity
+    applies_to: str
+    reason: str
+    remedy: str
+    options: tuple[OptionLine, ...]
+    sources: tuple[CitedSource, ...]
+    manual: str
+
+
+def rule_page(entry: Described, practice: Practice) -> RulePage:
+    """What the catalogue prints of a rule."""
+    rule = entry.rule
+    return RulePage(
+        rule.code,
+        rule.name,
+        rule.title,
+        rule.severity,
+        rule.applies_to,
+        rule.reason,
+        rule.remedy,
+        tuple(_option(option, practice) for option in rule.options),
+        tuple(CitedSource(key, practice.source(key)) for key in rule.basis),
+        manual(entry),
+    )
+
+
 def rule_sheet(entry: Described, practice: Practice) -> str:
     """One rule in print: what it asks, why, from where, what helps, and its examples."""
-    rule = entry.rule
+    page = rule_page(entry, practice)
     lines = [
-        f"{rule.code} {rule.name}",
-        rule.title + ".",
+        f"{page.code} {page.name}",
+        page.title + ".",
         "",
-        f"severity: {rule.severity.value}",
-        f"applies to: {rule.applies_to}",
-        f"reason: {rule.reason}",
+        f"severity: {page.severity.value}",
+        f"applies to: {page.applies_to}",
+        f"reason: {page.reason}",
     ]
-    lines += [f"option: {_option(option, practice)}" for option in rule.options]
-    lines += [f"source: {practice.source(key)} ({key})" for key in rule.basis]
-    lines += [f"remedy: {rule.remedy}", "", manual(entry)]
+    lines += [
+        f"option: {one.name} ({one.type}), default {one.default}: {one.wording}" for one in page.options
+    ]
+    lines += [f"source: {one.source} ({one.key})" for one in page.sources]
+    lines += [f"remedy: {page.remedy}", "", page.manual]
     return "\n".join(lines)
 
 
@@ -54,47 +110,11 @@ def manual(entry: Described) -> str:
     return re.sub(r"^(Right|Wrong)::$", r"\1:", body, flags=re.MULTILINE)
 
 
-def _option(option: Option, practice: Practice) -> str:
-    return (
-        f"{option.name} ({_type(option, practice)}), default {_default(option, practice)}: {option.wording}"
-    )
-
-
-def _default(option: Option, practice: Practice) -> str:
+def _option(option: Option, practice: Practice) -> OptionLine:
     value = practice.entry(option.default_key).value
-    return "" if value is None else words(value)
-
-
-def _type(option: Option, practice: Practice) -> str:
-    """The dimension of an option's value, or "words"."""
-    value = practice.entry(option.default_key).value
-    return value.dimension if isinstance(value, Quantity) else "words"
-
-
-def as_json(entry: Described, practice: Practice) -> dict[str, Any]:
-    """One rule as plain data."""
-    rule = entry.rule
-    return {
-        "code": rule.code,
-        "name": rule.name,
-        "title": rule.title,
-        "severity": rule.severity.value,
-        "applies_to": rule.applies_to,
-        "reason": rule.reason,
-        "remedy": rule.remedy,
-        "options": [
-            {
-                "name": option.name,
-                "type": _type(option, practice),
-                "default": _default(option, practice),
-                "key": option.default_key,
-                "wording": option.wording,
-            }
-            for option in rule.options
-        ],
-        "sources": [{"key": key, **practice.source(key).as_json()} for key in rule.basis],
-        "manual": manual(entry),
-    }
+    kind = value.dimension if isinstance(value, Quantity) else "words"
+    default = "" if value is None else words(value)
+    return OptionLine(option.name, kind, default, option.default_key, option.wording)
 
 
 def finding_lines(one: FoldedFinding) -> str:
@@ -116,31 +136,6 @@ def finding_lines(one: FoldedFinding) -> str:
     if finding.outcome is Outcome.FAIL:
         lines.append(f"{INDENT}remedy: {finding.remedy}")
     return "\n".join(lines)
-
-
-def finding_json(one: FoldedFinding) -> dict[str, Any]:
-    """A finding as plain data; the place is that at its first parapet."""
-    finding = one.finding
-    return {
-        "code": finding.code,
-        "name": finding.name,
-        "severity": finding.severity.value,
-        "outcome": finding.outcome.value,
-        "message": finding.message,
-        "file": finding.mark.file,
-        "line": finding.mark.line,
-        "column": finding.mark.column,
-        "places": [str(mark) for mark in one.marks],
-        "parapets": list(one.parapets),
-        "layer": finding.layer,
-        "reason": finding.reason,
-        "remedy": finding.remedy,
-        "sources": [source.as_json() for source in finding.sources],
-        "because": list(one.because),
-        "missing": list(one.missing),
-        "waiver": finding.waiver,
-        "answer": finding.answer,
-    }
 
 
 def openings_lines(planned: Iterable[PlannedOpenings]) -> str:

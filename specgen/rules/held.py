@@ -30,11 +30,9 @@ def catalogue_entry(name: str) -> CatalogueEntry:
 
 def rule_of(
     *names: str,
-    code: str,
-    name: str,
-    title: str,
     severity: Severity,
     remedy: str,
+    name: str = "",
     reason: str = "",
     basis: tuple[str, ...] = (),
     applies_to: str = "",
@@ -43,11 +41,9 @@ def rule_of(
 
     Args:
         names: catalogue names of the requirements; the first gives reason and role.
-        code: see :class:`Rule`, as name, title, severity and remedy.
-        name: see ``code``.
-        title: see ``code``.
-        severity: see ``code``.
-        remedy: see ``code``.
+        severity: see :class:`Rule`, as remedy and name.
+        remedy: see ``severity``.
+        name: see ``severity``.
         reason: where the rule's reason is more than that of its first requirement.
         basis: practice keys, where they are not just those of the origins.
         applies_to: where it is not the role.
@@ -55,9 +51,7 @@ def rule_of(
     entries = [catalogue_entry(one) for one in names]
     keys = dict.fromkeys(key for entry in entries for key in practice_keys(entry))
     return Rule(
-        code=code,
         name=name,
-        title=title,
         severity=severity,
         applies_to=applies_to or entries[0].role,
         holds=names,

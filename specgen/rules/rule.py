@@ -20,16 +20,19 @@ class Option:
 
 @dataclass(frozen=True)
 class Rule:
-    """What a rule is. The module it stands in carries ``check()`` and, as docstring, its manual page."""
+    """What a rule is. The module it stands in carries ``check()`` and, as docstring, its manual page.
 
-    code: str  # never changes: projects waive by it
-    name: str
-    title: str
+    Code and title are the first line of that page; the name is that of the module unless the rule has another.
+    """
+
     severity: Severity  # a check may raise or lower it at a place
     applies_to: str
     reason: str
     basis: tuple[str, ...]  # practice keys; "table KEY" for a table
     remedy: str
+    code: str = ""  # never changes: projects waive by it
+    name: str = ""
+    title: str = ""
     options: tuple[Option, ...] = ()
     holds: tuple[str, ...] = ()  # catalogue names of the requirements it holds
 

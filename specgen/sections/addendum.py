@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from specgen.model.document import Block, Document, Numbered, Para, Properties, Style, Table, numbered, text
-from specgen.sections.issue import InputValue, Issue
+from specgen.sections.issue import InputValue, Issue, IssueName
 
 Kind = Literal["added", "deleted", "changed"]
 _OF_EACH_ISSUE = ("project: issue_date", "project: state")
@@ -39,8 +39,10 @@ class TextChange:
 class Addendum:
     """Everything that changed between two issues."""
 
-    old: Issue
-    new: Issue
+    project: str
+    old: IssueName
+    new: IssueName
+    titles: Mapping[str, str]  # of the documents that changed, by file
     inputs: tuple[InputChange, ...]
     paragraphs: Mapping[str, tuple[TextChange, ...]]  # by file
     rows: tuple[TextChange, ...]
@@ -48,34 +50,6 @@ class Addendum:
 
     def __bool__(self) -> bool:
         return bool(self.inputs or self.paragraphs or self.rows or self.drawings)
-
-    def as_json(self) -> dict[str, object]:
-        """The changes as plain data."""
-
-        def plain(changes: Iterable[TextChange]) -> list[dict[str, object]]:
-            return [
-                {
-                    "where": one.where,
-                    "change": one.kind,
-                    "was": one.was,
-                    "now": one.now,
-                    "because": list(one.because),
-                }
-                for one in changes
-            ]
-
-        return {
-            "project": self.new.project,
-            "from": {"date": self.old.date, "state": self.old.state},
-            "to": {"date": self.new.date, "state": self.new.state},
-            "inputs": [
-                {"names": list(one.names), "was": one.was, "now": one.now, "place": one.place}
-                for one in self.inputs
-            ],
-            "paragraphs": {name: plain(changes) for name, changes in self.paragraphs.items()},
-            "checklist": plain(self.rows),
-            "drawings": plain(self.drawings),
-        }
 
 
 def compare(old: Issue, new: Issue) -> Addendum:
@@ -100,7 +74,8 @@ def compare(old: Issue, new: Issue) -> Addendum:
         TextChange(name, _kind(was, now), "", "", why.of((), "", ""))
         for name, was, now in _differing(old.drawings, new.drawings)
     )
-    return Addendum(old, new, inputs, paragraphs, rows, drawings)
+    titles = {name: (new.documents.get(name) or old.documents[name]).properties.title for name in paragraphs}
+    return Addendum(new.project, old.name, new.name, titles, inputs, paragraphs, rows, drawings)
 
 
 def _differing(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[tuple[str, str, str]]:
@@ -198,8 +173,8 @@ def addendum_document(addendum: Addendum) -> Document:
     state = new.state.capitalize()
     title = f"Addendum of {new.date}"
     return Document(
-        properties=Properties(title, "Changes since an earlier issue", new.project, new.date, state),
-        header_left=new.project,
+        properties=Properties(title, "Changes since an earlier issue", addendum.project, new.date, state),
+        header_left=addendum.project,
         header_right=f"{new.date} | {state}",
         footer_left=title,
         page_prefix="",
@@ -220,9 +195,8 @@ def _tables(addendum: Addendum) -> Iterator[Block]:
         )
         yield Table(("Line", "Value", "Was", "Is"), rows, (0.18, 0.46, 0.18, 0.18), "Changed lines")
     for name, changes in addendum.paragraphs.items():
-        document = addendum.new.documents.get(name) or addendum.old.documents[name]
-        yield Para(Style.HEADING, text(document.properties.title))
-        yield _changes("Paragraph", changes, document.properties.title)
+        yield Para(Style.HEADING, text(addendum.titles[name]))
+        yield _changes("Paragraph", changes, addendum.titles[name])
     if addendum.rows:
         yield Para(Style.HEADING, text("Submittal checklist"))
         yield _changes("Row", addendum.rows, "Changed rows of the submittal checklist")

@@ -36,22 +36,12 @@ class ChecklistRow:
     requirement: str  # id, or "" for a document
     trace: TracedParagraph
 
-    def as_json(self) -> dict[str, object]:
-        """The row as plain data."""
-        return {
-            "number": self.number,
-            "section": self.section,
-            "paragraph": self.paragraph,
-            "item": self.item,
-            "required": self.required,
-            "method": self.method,
-            "evidence": self.evidence,
-            "type": self.type,
-            "trade": self.trade,
-            "where": self.where,
-            "requirement": self.requirement,
-            "numbers": [number.as_json() for number in self.trace.numbers],
-        }
+
+@dataclass(frozen=True)
+class Checklist:
+    """The record of the checklist beside its documents."""
+
+    rows: tuple[ChecklistRow, ...]
 
 
 def checklist(
@@ -180,8 +170,3 @@ def _tables(rows: tuple[ChecklistRow, ...], titles: Mapping[str, str]) -> Iterat
             widths=_WIDTHS,
             caption=f"Submittals of Section {number} {title}",
         )  # fmt: skip
-
-
-def checklist_json(rows: Iterable[ChecklistRow]) -> list[dict[str, object]]:
-    """The rows as plain data, in order."""
-    return [row.as_json() for row in rows]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Literal
 
 from specgen.files.marks import Mark
@@ -82,19 +81,6 @@ class ClauseChange:
     mark: Mark
     reason: str = ""
     requirements: tuple[str, ...] = ()  # catalogue names that a suppressed clause stated
-
-    def as_json(self) -> dict[str, object]:
-        """The change as the manifest records it, its file by name alone."""
-        out: dict[str, object] = {
-            "clause": f"{self.section} {self.key}",
-            "change": self.what,
-            "from": f"{Path(self.mark.file).name}:{self.mark.line}",
-        }
-        if self.reason:
-            out["reason"] = self.reason
-        if self.requirements:
-            out["requirements_not_stated"] = list(self.requirements)
-        return out
 
 
 @dataclass(frozen=True)

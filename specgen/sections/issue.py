@@ -45,6 +45,14 @@ class InputValue:
 
 
 @dataclass(frozen=True)
+class IssueName:
+    """By what an office tells one issue from another."""
+
+    date: str
+    state: str
+
+
+@dataclass(frozen=True)
 class Issue:
     """What one issue said."""
 
@@ -60,9 +68,9 @@ class Issue:
     drawings: Mapping[str, str]  # file name → hash
 
     @property
-    def name(self) -> tuple[str, str]:
-        """By what an office tells one issue from another."""
-        return (self.date, self.state)
+    def name(self) -> IssueName:
+        """By what an office tells it from another."""
+        return IssueName(self.date, self.state)
 
 
 def issue_of(

@@ -184,7 +184,7 @@ def _numbers(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
         at = {para.key: para for para in read(section)}
         for traced in (one for one in section.trace if one.key in at):
             for number in traced.numbers:
-                message = _weaker(number.text, number.by, at[traced.key].text, issue)
+                message = _weaker(number.number, number.by, at[traced.key].text, issue)
                 if message:
                     yield at[traced.key], message
 

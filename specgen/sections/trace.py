@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from specgen.model.document import Para, Span
 from specgen.model.project import Project
 from specgen.model.requirement import Origin, Requirement
-from specgen.model.source import Source
 from specgen.practice.entries import Practice
 from specgen.sections.lines import SectionError, SectionLine
 from specgen.sections.numbers import numbers_in
@@ -19,24 +18,10 @@ from specgen.sections.words import requirement_words, units_of
 class TracedNumber:
     """One printed number with its origin. ``by`` is a requirement id or a practice key."""
 
-    text: str
+    number: str  # as printed
     by: str
-    origin_kind: str  # choice, practice, calculation
-    origin_key: str
-    source: Source
+    origin: Origin
     because: str = ""
-
-    def as_json(self) -> dict[str, object]:
-        """The number as plain data."""
-        out: dict[str, object] = {
-            "number": self.text,
-            "by": self.by,
-            "origin": {"kind": self.origin_kind, "key": self.origin_key},
-            "source": self.source.as_json(),
-        }
-        if self.because:
-            out["because"] = self.because
-        return out
 
 
 @dataclass(frozen=True)
@@ -48,28 +33,16 @@ class TracedParagraph:
     requirements: tuple[str, ...]
     numbers: tuple[TracedNumber, ...]
 
-    def as_json(self) -> dict[str, object]:
-        """The paragraph as plain data."""
-        return {
-            "place": self.place,
-            "key": self.key,
-            "requirements": list(self.requirements),
-            "numbers": [number.as_json() for number in self.numbers],
-        }
-
 
 def of_requirement(requirement: Requirement, practice: Practice, system: str) -> Iterator[TracedNumber]:
     """The numbers by which a requirement is printed."""
-    origin: Origin = requirement.origin
     for number in numbers_in(requirement_words(requirement, practice, system)):
-        yield TracedNumber(
-            number, requirement.id, origin.kind, origin.key, origin.source, requirement.because
-        )
+        yield TracedNumber(number, requirement.id, requirement.origin, requirement.because)
 
 
 def _of_practice(key: str, printed: str, practice: Practice) -> Iterator[TracedNumber]:
     for number in numbers_in(printed):
-        yield TracedNumber(number, key, "practice", key, practice.source(key))
+        yield TracedNumber(number, key, Origin("practice", key, practice.source(key)))
 
 
 def traced(
@@ -82,7 +55,7 @@ def traced(
     """
     known: dict[str, TracedNumber] = {}
     for origin in origins:
-        known.setdefault(origin.text, origin)
+        known.setdefault(origin.number, origin)
     out = []
     for number in numbers_in(words, names):
         if number not in known:
@@ -114,11 +87,8 @@ def trace_section(
         if line.requirement is not None:
             origins = [*of_requirement(line.requirement, practice, system), *origins]
         if line.origin is not None:
-            origin = line.origin
-            origins = [
-                TracedNumber(number, origin.key, origin.kind, origin.key, origin.source)
-                for number in numbers_in(words, names)
-            ]
+            key = line.origin.key
+            origins = [TracedNumber(number, key, line.origin) for number in numbers_in(words, names)]
         found = traced(words, origins, names, place)
         out.append(TracedParagraph(place, line.key, para.requirements, found))
     return tuple(out)

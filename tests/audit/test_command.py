@@ -80,7 +80,7 @@ def test_findings_as_accepted_are_those_of_the_wall_with_the_paper_in_it(project
         run("substitute", projects / one["path"], request, "-o", out / "s", "--format", "json").out
     )
     shutil.rmtree(out / "s")
-    printed = {point["code"] for point in data["requests"][0]["wall"]}
+    printed = {point["code"] for point in data["requests"][0]["points"]}
     assert {row["code"] for row in one["papers"][0]["brings"]} == printed
 
 

@@ -14,7 +14,6 @@ from specgen.commands.inputs import read_inputs
 from specgen.design.run import everyday
 from specgen.model.finding import Outcome
 from specgen.paths.meetings import meetings
-from specgen.paths.shapes import chain_text
 from specgen.render.basis import basis_bytes
 from specgen.sections.words import requirement_words
 from specgen.specification import Specification, specify
@@ -59,7 +58,7 @@ def test_every_path_stands_in_it_as_a_chain(report: Made) -> None:
     assessment, _, data = report
     words = words_of(data)
     for path in assessment.paths:
-        assert spaced(chain_text(path)) in words
+        assert spaced(path.chain) in words
         assert all(spaced(change) in words for one in path.breaks for change in one.least_changes)
 
 

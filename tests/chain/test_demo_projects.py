@@ -47,7 +47,9 @@ def _paths(text: str) -> dict[tuple[int, int], str]:
 
 def at(found: dict[str, Any]) -> str:
     """The path of names to the place of a finding; "" for the file as a whole."""
-    return _paths(Path(found["file"]).read_text("utf-8")).get((found["line"], found["column"]), "")
+    return _paths(Path(found["mark"]["file"]).read_text("utf-8")).get(
+        (found["mark"]["line"], found["mark"]["column"]), ""
+    )
 
 
 def same(wanted: dict[str, Any], found: dict[str, Any]) -> bool:
@@ -92,8 +94,8 @@ def test_a_line_more_at_the_top_breaks_nothing(project, tmp_path):
     (moved / "project.yaml").write_text(f"# One line more.\n{text}", "utf-8")
     _, before = checked(project)
     _, after = checked(moved)
-    assert [one["line"] for one in failed(after["findings"])] == [
-        one["line"] + 1 for one in failed(before["findings"])
+    assert [one["mark"]["line"] for one in failed(after["findings"])] == [
+        one["mark"]["line"] + 1 for one in failed(before["findings"])
     ]
     assert compare(moved, after["findings"]) == ([], [])
     assert "line:" not in (project / "expected.yaml").read_text("utf-8")
@@ -137,7 +139,8 @@ def test_every_finding_says_why_and_what_to_do():
     _, report = checked(FAULTY)
     for finding in failed(report["findings"]):
         assert finding["reason"] and finding["remedy"] and finding["sources"]
-        place = f"{finding['file']}:{finding['line']}:{finding['column']}: {finding['severity']} {finding['code']}"
+        mark = finding["mark"]
+        place = f"{mark['file']}:{mark['line']}:{mark['column']}: {finding['severity']} {finding['code']}"
         assert place in done.out
 
 
@@ -145,7 +148,7 @@ def test_each_finding_stands_at_the_word_it_is_about():
     lines = (FAULTY / "project.yaml").read_text("utf-8").splitlines()
     _, report = checked(FAULTY)
     at = {
-        (one["code"], one["message"][-15:]): lines[one["line"] - 1][one["column"] - 1 :]
+        (one["code"], one["message"][-15:]): lines[one["mark"]["line"] - 1][one["mark"]["column"] - 1 :]
         for one in failed(report["findings"])
     }
     assert at["WB01", "nically fastened"[-15:]] == "mechanically fastened"

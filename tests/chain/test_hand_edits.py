@@ -50,7 +50,7 @@ def test_an_edited_file_is_kept_the_new_one_lies_beside_and_it_is_told(out):
 def test_the_same_is_told_as_data(out):
     edited(out / SECTION)
     data = json.loads(run("write", CONFORMING, "-o", out, "--format", "json").out)
-    assert data["kept_hand_edited"] == [{"file": SECTION, "new_text_in": BESIDE}]
+    assert data["files"]["beside"] == [[SECTION, BESIDE]]
 
 
 def test_force_overwrites_the_edited_file(out):

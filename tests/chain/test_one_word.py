@@ -62,7 +62,9 @@ def test_the_finding_stands_at_the_word(before, after):
     found = [one for one in findings(after) if one["code"] == "WB01"]
     lines = (after / "project.yaml").read_text("utf-8").splitlines()
     line = next(number for number, text in enumerate(lines, 1) if NEW in text)
-    assert {(one["line"], one["column"]) for one in found} == {(line, lines[line - 1].index(NEW) + 7)}
+    assert {(one["mark"]["line"], one["mark"]["column"]) for one in found} == {
+        (line, lines[line - 1].index(NEW) + 7)
+    }
     assert {one["message"] for one in found} == {"wall barrier is mechanically fastened"}
     assert [one["parapets"] for one in found] == [["P-1", "P-2", "P-3"]]
 
@@ -85,7 +87,7 @@ def test_the_verdict_on_the_same_product_turns(before, after):
     good, bad = product(before), product(after)
     assert good["recommendation"] == "no exceptions taken"
     assert bad["recommendation"] == "rejected"
-    verdicts = {one["requirement"]: one["result"] for one in bad["verdicts"]}
+    verdicts = {one["requirement"]["id"]: one["result"] for one in bad["verdicts"]}
     assert verdicts["barrier.kind"] == "fails"
     letter = " ".join(words(after / "letters" / f"{LETTER}.docx"))
     assert "Recommended: rejected" in letter

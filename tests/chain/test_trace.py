@@ -69,7 +69,11 @@ def trace(written) -> dict[str, Any]:
 def entries(trace) -> list[dict[str, Any]]:
     """Every traced number of sections and checklist."""
     traced = [one for section in trace["sections"] for one in section["paragraphs"]]
-    return [number for one in (*traced, *trace["checklist"]) for number in one["numbers"]]
+    return [
+        number
+        for one in (*traced, *(row["trace"] for row in trace["checklist"]))
+        for number in one["numbers"]
+    ]
 
 
 def test_the_number_finder_leaves_out_names_and_finds_values():
@@ -110,7 +114,7 @@ def test_every_number_of_the_checklist_is_traced(written, trace):
     assert len(printed) == len(rows)
     count = 0
     for row, (_running, _place, *cells) in zip(rows, printed, strict=True):
-        seen = Counter(value for one in row["numbers"] for value in VALUE.findall(one["number"]))
+        seen = Counter(value for one in row["trace"]["numbers"] for value in VALUE.findall(one["number"]))
         found = values(" | ".join(cells))
         assert found == seen, f"{row['number']}: {cells}"
         count += found.total()
@@ -121,7 +125,7 @@ def test_each_number_leads_to_a_requirement_or_a_practice_value_and_to_its_sourc
     requirements = {one["id"]: one for one in trace["requirements"]}
     practice = load_practice().entries
     for entry in entries:
-        source = entry["source"]
+        source = entry["origin"]["source"]
         assert source["document"] and source["status"] and source["status_words"]
         assert "edition" in source
         if source["status"] == "C":
@@ -129,7 +133,7 @@ def test_each_number_leads_to_a_requirement_or_a_practice_value_and_to_its_sourc
         if entry["by"] in requirements:
             stated = requirements[entry["by"]]
             assert entry["number"] in stated["limit"]
-            assert (stated["source"], stated["set_by"]) == (source, entry["origin"])
+            assert stated["origin"] == entry["origin"]
         else:
             assert entry["by"] in practice
             assert (entry["origin"]["kind"], entry["origin"]["key"]) == ("practice", entry["by"])
@@ -143,7 +147,7 @@ def test_each_requirement_leads_back_to_what_set_it(trace):
     calculated = {f"{one['subject']}.{name}" for one in report["calculations"] for name in one["results"]}
     kinds = Counter()
     for one in trace["requirements"]:
-        kind, key = one["set_by"]["kind"], one["set_by"]["key"]
+        kind, key = one["origin"]["kind"], one["origin"]["key"]
         kinds[kind] += 1
         if kind == "choice":
             file, line, column = key.split(":")

@@ -30,7 +30,7 @@ def check(*words: str | Path) -> dict[str, Any]:
 def test_a_filter_shows_and_counts_a_part() -> None:
     everything = check(FAULTY)
     part = check(FAULTY, "--code", "CP03", "--code", "tf02", "--severity", "defect")
-    assert part["filters"] == {"parapet": [], "severity": ["defect"], "code": ["CP03", "TF02"]}
+    assert part["filters"] == {"parapets": [], "severities": ["defect"], "codes": ["CP03", "TF02"]}
     wanted = [
         one
         for one in everything["findings"]

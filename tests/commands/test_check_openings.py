@@ -29,9 +29,9 @@ def test_json_holds_the_same_as_plain_data(tmp_path):
     project = copied(STANDING, tmp_path / "p", (CORNER, ""))
     rows = json.loads(run("check", project, "--format", "json").out)["openings"]
     (corner,) = [one for one in rows if one["place"] == "at a corner"]
-    assert (corner["parapet"], corner["count"], corner["made"], corner["left"]) == ("C-1", 1, 0, 1)
-    assert corner["observed"] == ["O-2"] and corner["unknown"] == ["the barrier at a corner"]
-    assert corner["source"]["status"] == "P" and corner["look_at"]
+    assert (corner["parapet"], corner["count"], corner["done"], corner["left"]) == ("C-1", 1, 0, 1)
+    assert corner["seen"] == ["O-2"] and corner["unknown"] == ["the barrier at a corner"]
+    assert corner["source"]["status"] == "P" and corner["why"]
 
 
 def test_a_new_wall_has_none():

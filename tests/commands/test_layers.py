@@ -69,7 +69,7 @@ def test_without_its_tape_a_lap_breaks_every_layer_that_passes_it(tmp_path: Path
         assert {gap["first"], gap["second"]} == {"roof turn-up", "top flashing"}
         assert "TPO" in gap["condition"] and "butyl" in gap["condition"]
         assert "name the tape of this parapet at the lap: `tape: bridging tape`" in gap["least_changes"]
-        assert "between: [top flashing, roof turn-up]" in text[gap["line"] - 1]
+        assert "between: [top flashing, roof turn-up]" in text[gap["mark"]["line"] - 1]
     printed = run("layers", job, "--parapet", "P-1").out
     assert printed.count("to close it: name the tape of this parapet at the lap: `tape: bridging tape`") == 3
 

@@ -26,7 +26,7 @@ def test_template_tells_what_it_found(office):
     assert "`Part Heading` of the office" in done.out and "specgen's own is put in" in done.out
     assert "Places in header and footer: header left, header right, footer left, page" in done.out
     data = json.loads(run("template", office, "--format", "json").out)
-    assert {"style": "Article Heading", "from_office": "article heading"} in data["styles"]
+    assert {"wanted": "Article Heading", "used": "article heading"} in data["styles"]
 
 
 @pytest.mark.parametrize("content", [b"", b"PK\x03\x04", b"<html>", office_file()[:2000]])
@@ -52,8 +52,8 @@ def test_two_issues_with_the_offices_look_and_a_state(office, tmp_path):
     file = job / "project.yaml"
     file.write_text(file.read_text("utf-8").replace("piece_length: 10 ft", "piece_length: 8 ft"), "utf-8")
     second = json.loads(run("write", job, "-o", out, "--format", "json").out)
-    printed = second["changed_since_earlier_issue"]
-    assert printed["from"]["state"] == "draft" and printed["to"]["state"] == "issued for bid"
+    printed = second["addendum"]
+    assert printed["old"]["state"] == "draft" and printed["new"]["state"] == "issued for bid"
     assert [one["now"] for one in printed["inputs"]] == ["8 ft"]
     assert (out / "marked-2026-11-02" / "07-71-00-copings.docx").exists()
 

@@ -19,9 +19,10 @@ from specgen.explain.bench import Bench
 from specgen.explain.chain import Explanation
 from specgen.explain.edits import Draft, Editor
 from specgen.explain.options import TriedOption
-from specgen.explain.show import explanation_json, explanation_text
+from specgen.explain.show import explanation_text
 from specgen.intake.project import load_project
 from specgen.model.finding import Outcome, Severity
+from specgen.model.plain import plain
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
 from specgen.rules.remedy import (
@@ -312,7 +313,7 @@ def test_json_carries_what_the_text_says(faulty: tuple[Explanation, ...]) -> Non
     data: dict[str, Any] = json.loads(run.output)
     assert len(data["explanations"]) == 2
     first = data["explanations"][0]
-    assert first == json.loads(json.dumps(explanation_json(by_code(faulty, "CP03"))))
+    assert first == json.loads(json.dumps(plain(by_code(faulty, "CP03"))))
     assert first["value"]["quoted"].strip() == "outer_drip: 0 in"
     assert first["options"][0]["result"] == "closes"
     assert first["options"][0]["edits"][0]["after"] == "1 in"

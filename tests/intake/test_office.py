@@ -54,7 +54,7 @@ def test_a_limit_carries_the_source_of_the_office_and_the_one_it_replaces(read: 
         f"in place of {PRACTICE.source('drainage.depth')}"
     )
     assert drip.source.place == "office.yaml line 4"
-    assert depth.source.as_json()["instead_of"] == PRACTICE.source("drainage.depth").as_json()
+    assert depth.source.instead_of == PRACTICE.source("drainage.depth")
 
 
 def test_a_limit_at_the_same_test_condition_in_another_unit_is_taken(

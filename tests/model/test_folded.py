@@ -7,7 +7,8 @@ from dataclasses import replace
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.folded import folded, summary
-from specgen.rules.catalogue import finding_json, finding_lines
+from specgen.model.plain import plain
+from specgen.rules.catalogue import finding_lines
 
 ONE = Finding(
     "CP03", "drips", Severity.DEFECT, Outcome.FAIL, "no drip", Mark("p.yaml", 4, 9), "P-1", "coping",
@@ -26,7 +27,7 @@ def test_parapets_share_a_finding_and_keep_their_places() -> None:
     text = finding_lines(one)
     assert text.startswith("p.yaml:4:9: defect CP03 no drip (parapet P-1, P-2, P-3, layer coping)\n")
     assert "also at: p.yaml:80:9" in text
-    assert finding_json(one)["places"] == ["p.yaml:4:9", "p.yaml:80:9"]
+    assert [one["line"] for one in plain(one)["marks"]] == [4, 80]
 
 
 def test_a_fact_that_not_all_share_names_its_parapets() -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from specgen.paths.shapes import LayerPath, chain_text
+from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
 from tests.paths.walls import PRACTICE, Wall, plain, project
 
@@ -105,7 +105,7 @@ def test_a_break_points_at_its_line() -> None:
 
 
 def test_scupper_joins_roof_membrane_sleeve_and_barrier() -> None:
-    assert chain_text(at("scuppers")["water"]) == (
+    assert at("scuppers")["water"].chain == (
         "roof membrane (SBS-modified bitumen) > roof turn-up > [flange inside: yes, stripped inside: yes] > sleeve"
         " > [flange outside: yes, stripped outside: yes] > barrier > wall below"
     )
@@ -113,9 +113,9 @@ def test_scupper_joins_roof_membrane_sleeve_and_barrier() -> None:
 
 def test_the_chain_says_how_a_place_is_made_and_only_what_decides_that_layer() -> None:
     corner, end = at("corners"), at("ends")
-    assert "[coping: welded, flashing: " in chain_text(corner["water"])
-    assert "coping" not in chain_text(corner["air"])
-    assert chain_text(end["air"]).endswith(" in lap] > rising wall")
+    assert "[coping: welded, flashing: " in corner["water"].chain
+    assert "coping" not in corner["air"].chain
+    assert end["air"].chain.endswith(" in lap] > rising wall")
 
 
 def test_air_that_passes_at_roof_level_does_not_turn_the_corner_above() -> None:

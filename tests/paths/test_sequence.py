@@ -10,13 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.intake.project import load_project
+from specgen.model.plain import plain as as_data
 from specgen.paths.sequence import (
     Sequence,
     find_cycle,
     order,
     orders,
     sequence,
-    sequence_json,
     sequence_lines,
 )
 from tests.paths.walls import DEMO, PRACTICE, Wall, joint, plain, project, taped
@@ -89,8 +89,8 @@ def test_demo_has_an_order_and_its_source() -> None:
     found = sequence(parapet, PRACTICE)
     assert found.cycle is None and len(found.steps) == len(tuple(parapet.components()))
     assert found == sequence(parapet, PRACTICE)
-    content = sequence_json(found)
-    assert content["cycle"] is None and content["hold_points_source"]["status"] == "P"  # type: ignore[index]
+    content = as_data(found)
+    assert content["cycle"] is None and content["hold_source"]["status"] == "P"
     assert "[P: common practice]" in sequence_lines(found)[-1]
 
 

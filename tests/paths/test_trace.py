@@ -11,9 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.intake.project import load_project
+from specgen.model.plain import plain as as_data
 from specgen.model.project import Project
 from specgen.paths import shapes
-from specgen.paths.shapes import LayerPath, chain_text, path_json, path_lines
+from specgen.paths.shapes import LayerPath, path_lines
 from specgen.paths.trace import all_paths, breaks, control_paths, lifted
 from tests.paths.walls import DEMO, PRACTICE, Wall, joint, load_text, part, plain, project, taped, without
 
@@ -26,11 +27,11 @@ def paths(found: Project) -> dict[str, LayerPath]:
 def test_plain_wall_carries_water_and_air() -> None:
     found = paths(project(plain()))
     assert found["water"].unbroken and found["air"].unbroken
-    assert chain_text(found["water"]) == (
+    assert found["water"].chain == (
         "roof membrane (SBS-modified bitumen) > roof turn-up > [4 in lap] > top flashing > [4 in lap] > barrier"
         " > [3 in lap] > weep screed > wall below"
     )
-    assert chain_text(found["air"]).endswith("barrier > wall below")
+    assert found["air"].chain.endswith("barrier > wall below")
 
 
 def test_undeclared_passage_is_asked_for() -> None:
@@ -44,8 +45,9 @@ def test_undeclared_passage_is_asked_for() -> None:
 def test_taped_wall_is_whole() -> None:
     found = paths(project(taped(), "TPO"))
     assert found["water"].unbroken and found["air"].unbroken, path_lines(found["water"])
-    assert "[4 in lap, tape butyl tape, 2 in on each side, membrane primer] > top flashing" in chain_text(
-        found["water"]
+    assert (
+        "[4 in lap, tape butyl tape, 2 in on each side, membrane primer] > top flashing"
+        in found["water"].chain
     )
 
 
@@ -288,7 +290,7 @@ def test_letters_of_both_makers_lift_a_no() -> None:
     both = [letter("TPO"), letter("SBS bitumen")]
     found = project(wall, "TPO", both)
     path = paths(found)["water"]
-    assert path.unbroken and path_json(path)["lifted"] == list(path.lifted)
+    assert path.unbroken and as_data(path)["lifted"] == list(path.lifted)
     (lifting,) = lifted(found, found.parapets[0], PRACTICE)  # lifted, and told: it never vanishes
     assert "lifted by letters of both makers" in lifting and lifting.count("2026-11-02") == 2
     assert "oil migration" in lifting and f"  by letter: {lifting}" in path_lines(path)
@@ -312,12 +314,14 @@ def test_a_letter_on_components_holds_for_them_alone() -> None:
 
 def test_text_and_json_tell_the_same_breaks() -> None:
     path = paths(project(change(plain(), "joint roof turn-up", {"lap": "2 in"})))["water"]
-    assert "[2 in lap; fault: lap] > top flashing" in chain_text(path)
+    assert "[2 in lap; fault: lap] > top flashing" in path.chain
     lines = "\n".join(path_lines(path))
     assert "water at P-1, plain run: 1 broken" in lines and "to close it: lengthen the lap" in lines
-    (one,) = path_json(path)["breaks"]  # type: ignore[misc]
+    (one,) = as_data(path)["breaks"]
     assert (
-        one["cause"] == "lap" and one["source"]["status"] == "P" and one["line"] == path.breaks[0].mark.line
+        one["cause"] == "lap"
+        and one["source"]["status"] == "P"
+        and one["mark"]["line"] == path.breaks[0].mark.line
     )
 
 

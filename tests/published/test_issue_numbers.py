@@ -48,7 +48,7 @@ def specified(name: str) -> frozenset[Measure]:
     data = trace(name)
     words = [one["limit"] for one in data["requirements"]]
     words += [n["number"] for s in data["sections"] for p in s["paragraphs"] for n in p["numbers"]]
-    words += [n["number"] for row in data["checklist"] for n in row["numbers"]]
+    words += [n["number"] for row in data["checklist"] for n in row["trace"]["numbers"]]
     return frozenset(one for some in words for one in measures(some))
 
 

@@ -11,6 +11,7 @@ import pytest
 from specgen.files.writing import OutputError, OutputFolder
 from specgen.render.issues import RECORD, Record, add_record, edits_by_hand, read_record
 from specgen.render.word import word_bytes
+from specgen.render.word_text import HandEdit
 from specgen.sections.issue import InputValue, Issue
 from tests.render import word_samples as samples
 from tests.render.test_word_marked import changed
@@ -77,7 +78,7 @@ def test_edits_by_hand_are_kept_and_shown_against_our_own_text_every_time(tmp_pa
     for date in ("2026-02-15", "2026-03-15"):
         _, edits, written = write(tmp_path, issue(date, later=True))
         assert written.beside[0][0] == NAME
-        assert edits == {NAME: (("Section includes:", "Section includes: By hand."),)}
+        assert edits == {NAME: (HandEdit("Section includes:", "Section includes: By hand."),)}
         assert (tmp_path / NAME).read_bytes() == edited
 
 
@@ -85,7 +86,7 @@ def test_a_file_that_is_no_word_file_any_more_is_told(tmp_path: Path) -> None:
     write(tmp_path, issue("2026-01-15"))
     (tmp_path / NAME).write_bytes(b"not a zip")
     edits = write(tmp_path, issue("2026-02-15", later=True))[1]
-    assert edits == {NAME: (("", "(the file is no Word file any more)"),)}
+    assert edits == {NAME: (HandEdit("", "(the file is no Word file any more)"),)}
 
 
 @pytest.mark.parametrize("words", ["", "[]", "{}", '{"format": 99}', '{"format": 1, "current": 3}', "\x00"])

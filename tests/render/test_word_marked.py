@@ -15,7 +15,7 @@ from lxml import etree
 from specgen.model.document import CrossRef, Document, Para, Span, Style, Table
 from specgen.render.word import word_bytes
 from specgen.render.word_marked import marked_bytes
-from specgen.render.word_text import hand_edits, paragraph_texts
+from specgen.render.word_text import HandEdit, hand_edits, paragraph_texts
 from specgen.render.word_xml import qualified
 from tests.published.test_word_schema import errors
 from tests.render import word_samples as samples
@@ -135,5 +135,5 @@ def test_edits_by_hand_are_the_paragraphs_that_differ() -> None:
     edited = word_bytes(changed())
     assert hand_edits(ours, ours) == ()
     found = hand_edits(edited, ours)
-    assert ("", "New: <tested> & put in first.") in found
-    assert ("17 mil, minimum", "25 mil, minimum") in found
+    assert HandEdit("", "New: <tested> & put in first.") in found
+    assert HandEdit("17 mil, minimum", "25 mil, minimum") in found

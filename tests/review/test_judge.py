@@ -193,7 +193,7 @@ def verdict(result: Result, identity: bool = False) -> Verdict:
         origin=Origin("practice", "coping.slope", SOURCE),
         identity=identity,
     )
-    return Verdict(held, result, "", "", "", "", "", MARK)
+    return Verdict(held, "", result, "", "", "", "", "", MARK)
 
 
 M, F, N, C = Result.MEETS, Result.FAILS, Result.NOT_STATED, Result.CONFIRM
@@ -285,6 +285,7 @@ def test_a_value_to_confirm_is_counted_beside_what_fails(folder: Path) -> None:
     verdicts = tuple(
         Verdict(
             one,
+            "",
             judged(one, product.claims[one.attribute], PRACTICE, "inch-pound").result,
             "",
             "",

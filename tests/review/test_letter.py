@@ -14,10 +14,11 @@ from specgen.files.carried import carried
 from specgen.intake.project import load_project
 from specgen.intake.submittal import load_submission
 from specgen.model.document import Document, Style, Table
-from specgen.model.submission import ProductReview, Recommendation, Result, Submission
+from specgen.model.plain import plain
+from specgen.model.submission import ProductReview, Recommendation, Result, Submission, SubmittalReview
 from specgen.practice.load import load_practice
 from specgen.review.judge import review
-from specgen.review.letter import review_json, review_letter
+from specgen.review.letter import review_letter
 from specgen.sections.form_text import FormText
 from specgen.specification import specify
 from tests.chain.runs import CONFORMING, changed
@@ -47,7 +48,7 @@ def judged(assessment):
 def letter(assessment, judged):
     def write(path: Path) -> tuple[Document, tuple[ProductReview, ...]]:
         submission, reviews = judged(path)
-        tree = review_letter(assessment.project, submission, reviews, assessment.practice, assessment.system)
+        tree = review_letter(assessment.project, submission, reviews, assessment.practice)
         return tree, reviews
 
     return write
@@ -192,13 +193,16 @@ def test_the_sandbox_gives_values_no_reach_and_misses_no_name():
 
 def test_the_data_says_what_the_letter_says(assessment, judged):
     submission, reviews = judged(SHEETS / "top-failing.yaml")
-    data = review_json(submission, reviews, assessment.practice, assessment.system)
+    data = plain(SubmittalReview.of(submission, reviews))
     assert data == json.loads(json.dumps(data))
     assert [one["recommendation"] for one in data["products"]] == [
         one.recommendation.value for one in reviews
     ]
     lines = (SHEETS / "top-failing.yaml").read_text("utf-8").splitlines()
-    thickness = next(one for one in data["products"][1]["verdicts"] if one["title"] == "metal thickness")
-    line, column = map(int, thickness["at"].split(":")[-2:])
+    thickness = next(
+        one for one in data["products"][1]["verdicts"] if one["requirement"]["title"] == "metal thickness"
+    )
+    line, column = thickness["mark"]["line"], thickness["mark"]["column"]
     assert lines[line - 1][column - 1 :] == thickness["submitted"] == "0.040 in"
-    assert thickness["source"]["status"] and thickness["origin"]["kind"] == "choice"
+    origin = thickness["requirement"]["origin"]
+    assert origin["source"]["status"] and origin["kind"] == "choice"

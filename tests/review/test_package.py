@@ -12,8 +12,9 @@ from specgen.commands.inputs import read_inputs
 from specgen.intake.submittal import load_submission
 from specgen.model.document import Table
 from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.plain import plain
 from specgen.model.submission import ProductReview, Recommendation, Submission, WallPoint
-from specgen.review.letter import review_json, review_letter
+from specgen.review.letter import review_letter
 from specgen.review.package import Reviewed, recommend_with_wall, review_package
 from specgen.specification import specify
 from tests.chain.runs import CONFORMING
@@ -97,10 +98,9 @@ def test_letter_and_data_tell_what_happens_to_the_wall(tmp_path: Path, assessed:
     one = submittal(tmp_path, assessed, COPING.format(metal="copper"))
     ((submission, reviews),) = reviewed(assessed, one)
     assert reviews[0].wall
-    letter = review_letter(assessed.project, submission, reviews, assessed.practice, assessed.system)
+    letter = review_letter(assessed.project, submission, reviews, assessed.practice)
     table = next(b for b in letter.blocks if isinstance(b, Table) and b.header[0] == "Rule")
-    data = review_json(submission, reviews, assessed.practice, assessed.system)
-    points = data["products"][0]["wall"]
+    points = plain(reviews[0])["wall"]
     assert len(table.rows) == len(points) == len(reviews[0].wall)
     for row, point in zip(table.rows, points, strict=True):
         assert row[0].startswith(point["code"])

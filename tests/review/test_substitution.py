@@ -12,10 +12,11 @@ from specgen.commands.inputs import Inputs, read_inputs
 from specgen.commands.substitute import load_all, proposed
 from specgen.explain.bench import Bench
 from specgen.model.document import Document, Table
+from specgen.model.plain import plain
 from specgen.model.submission import Recommendation
 from specgen.review.compare import compare
 from specgen.review.substitution import Proposal, Substitution, combined, substitution
-from specgen.review.substitution_form import substitution_form, substitution_json
+from specgen.review.substitution_form import substitution_form
 from specgen.specification import Specification, specify
 from tests.chain.runs import CONFORMING, contents, run
 
@@ -107,15 +108,15 @@ def test_requests_that_break_the_wall_only_together(tmp_path: Path, inputs: Inpu
 
 def test_the_form_and_the_data_say_the_same(wrap: Substitution, before: Specification) -> None:
     form = substitution_form(wrap, before.assessment)
-    data = substitution_json(wrap, before.assessment)
+    data = plain(wrap)
     assert data == json.loads(json.dumps(data))
     words = everything(form)
     for key in ("paragraphs", "submittals", "paths"):
-        for change in data[key]:
+        for change in data["difference"][key]:
             assert change["place"] in words
-    for point in data["wall"]:
+    for point in data["points"]:
         assert point["code"] in words
-    for key in ("to_be_shown", "not_stated", "costs_left_out"):
+    for key in ("to_show", "unstated", "costs"):
         assert all(item[1:].rstrip(".") in words for item in data[key])
     assert "It is not a decision." in words and "fall protection" in words
     assert form.properties.state == "Recommendation"

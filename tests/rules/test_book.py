@@ -17,10 +17,11 @@ from hypothesis import strategies as st
 import specgen.rules as room
 from specgen.model.finding import Outcome, Severity
 from specgen.model.folded import folded
+from specgen.model.plain import plain
 from specgen.model.requirement import RequirementSet
 from specgen.practice.load import load_practice
 from specgen.rules.book import RuleBookError, RuleCrash, book_of, load_book, run_book
-from specgen.rules.catalogue import as_json, finding_json, finding_lines, rule_sheet
+from specgen.rules.catalogue import finding_lines, rule_page, rule_sheet
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall, walls_of
@@ -86,7 +87,7 @@ def test_the_code_of_idle_waivers_is_taken() -> None:
         book_of([module(replace(RULE, code="WV01"))], PRACTICE)
 
 
-@pytest.mark.parametrize("name", ["reason", "remedy", "basis", "title", "applies_to"])
+@pytest.mark.parametrize("name", ["reason", "remedy", "basis", "applies_to"])
 def test_a_rule_without_it_does_not_load(name: str) -> None:
     empty = () if name == "basis" else ""
     with pytest.raises(RuleBookError, match=f"test_rule: rule XX01 has no {name}"):
@@ -102,6 +103,25 @@ def test_an_option_without_a_practice_entry_is_refused() -> None:
     option = Option("depth", "no.such", "words")
     with pytest.raises(RuleBookError, match=r"no\.such"):
         book_of([module(replace(RULE, options=(option,)))], PRACTICE)
+
+
+def test_code_and_title_are_the_first_line_of_the_page_and_the_name_is_the_module_s() -> None:
+    made = module(
+        replace(RULE, code="", name="", title=""), doc="XX03: no tape lies loose.\n\nLooks at tapes."
+    )
+    made.__name__ = "office.tapes.xx03_loose_tape"
+    (entry,) = book_of([made], PRACTICE)
+    assert (entry.rule.code, entry.rule.name, entry.rule.title) == (
+        "XX03",
+        "loose tape",
+        "No tape lies loose",
+    )
+
+
+@pytest.mark.parametrize("doc", ["XX03", "A page without a code."])
+def test_a_page_without_code_and_title_is_refused(doc: str) -> None:
+    with pytest.raises(RuleBookError, match="has no title"):
+        book_of([module(replace(RULE, code="", title=""), doc=doc)], PRACTICE)
 
 
 def test_a_module_without_a_manual_page_is_refused() -> None:
@@ -130,12 +150,12 @@ def test_an_import_error_is_loud(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_options_quote_a_value_of_their_type() -> None:
     for entry in load_book(PRACTICE):
-        for option, printed in zip(entry.rule.options, as_json(entry, PRACTICE)["options"], strict=True):
+        for option, printed in zip(entry.rule.options, rule_page(entry, PRACTICE).options, strict=True):
             known = PRACTICE.entry(option.default_key)
-            if printed["type"] == "words":
+            if printed.type == "words":
                 assert known.words()
             else:
-                assert known.quantity().dimension == printed["type"], entry.rule.code
+                assert known.quantity().dimension == printed.type, entry.rule.code
 
 
 # Running
@@ -241,7 +261,7 @@ def test_an_unknown_finding_names_what_is_missing(tmp_path: Path) -> None:
     first, second, *_ = finding_lines(*folded([found])).splitlines()
     assert first.endswith("unknown WB02 air permeance of the barrier is not stated (parapet P-1, layer wrb)")
     assert second == "    missing: layer `wrb`: add `air_permeance`"
-    assert finding_json(*folded([found]))["outcome"] == "unknown"
+    assert plain(*folded([found]))["outcome"] == "unknown"
 
 
 def test_a_rule_sheet_prints_options_and_sources_with_status() -> None:
@@ -250,7 +270,7 @@ def test_a_rule_sheet_prints_options_and_sources_with_status() -> None:
     assert "option: depth (length), default 3/16 in: least depth of the drainage space" in sheet
     assert "source: IBC 2021, 2510.6.2 [C: adopted model code] (drainage.depth)" in sheet
     assert "Right:\n\n    - role: drainage layer" in sheet
-    assert as_json(entry, PRACTICE)["options"][0]["key"] == "drainage.depth"
+    assert rule_page(entry, PRACTICE).options[0].key == "drainage.depth"
 
 
 # One requirement, many readings

@@ -59,9 +59,6 @@ def test_a_rule_takes_from_the_catalogue_what_it_is_not_given() -> None:
     rule = rule_of(
         "lath.fastener_embedment",
         "barrier.nail_sealability",
-        code="XX01",
-        name="a rule",
-        title="A rule",
         severity=Severity.RISK,
         remedy="None.",
     )

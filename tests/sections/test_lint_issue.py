@@ -174,7 +174,7 @@ def edited(issue, number, key, edit):
                     block = replace(block, content=(Span(edit(block.text)),))
                 blocks.append(block)
             trace = tuple(
-                replace(one, numbers=tuple(replace(n, text=edit(n.text)) for n in one.numbers))
+                replace(one, numbers=tuple(replace(n, number=edit(n.number)) for n in one.numbers))
                 if one.key == key
                 else one
                 for one in section.trace

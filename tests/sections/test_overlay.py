@@ -129,8 +129,10 @@ def test_the_manifest_says_which_clause_came_from_where(over, tmp_path):
     assert done.status == 0, done.err
     data = json.loads((tmp_path / "out" / "manifest.json").read_text())["clauses"]
     assert data["shipped"] > 700
-    assert {"clause": "07 71 00 hems", "change": "replaced", "from": "coping.yaml:3"} in data["office"]
-    suppressed = next(one for one in data["office"] if one["change"] == "suppressed")
+    hems = next(one for one in data["office"] if one["key"] == "hems")
+    assert (hems["section"], hems["what"]) == ("07 71 00", "replaced")
+    assert (hems["mark"]["file"], hems["mark"]["line"]) == ("coping.yaml", 3)
+    suppressed = next(one for one in data["office"] if one["what"] == "suppressed")
     assert suppressed["reason"] == "the office accepts photographs instead"
 
 

@@ -74,9 +74,9 @@ def test_observations_openings_and_repairs_are_printed_in_the_project_s_words():
 
 def test_their_numbers_lead_to_the_line_of_the_project_file():
     traced: dict[str, TracedParagraph] = {one.key: one for one in of(EXISTING)["01 40 00"].trace}
-    (width,) = (one for one in traced["existing_observed:C-1:1"].numbers if one.text == "1/16 in")
-    assert width.origin_kind == "choice"
-    file, line, _column = width.origin_key.rsplit(":", 2)
+    (width,) = (one for one in traced["existing_observed:C-1:1"].numbers if one.number == "1/16 in")
+    assert width.origin.kind == "choice"
+    file, line, _column = width.origin.key.rsplit(":", 2)
     assert "O-1" in (REPO / "projects" / EXISTING / "project.yaml").read_text().splitlines()[int(line) - 1]
     assert file.endswith("project.yaml")
 

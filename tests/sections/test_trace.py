@@ -7,6 +7,8 @@ import json
 import pytest
 
 from specgen.model.document import Span, numbered
+from specgen.model.plain import plain
+from specgen.model.requirement import Origin
 from specgen.model.source import Source, Status
 from specgen.sections.lines import SectionError
 from specgen.sections.numbers import designations_in, numbers_in
@@ -20,34 +22,33 @@ def test_every_number_of_every_section_is_traced(sections, practice, requirement
         for one in numbered(section.document.blocks):
             words = " ".join(part.text for part in one.para.content if isinstance(part, Span))
             found = by_key[one.para.key].numbers
-            assert [item.text for item in found] == list(numbers_in(words, ["P-1", "P-2"])), words
+            assert [item.number for item in found] == list(numbers_in(words, ["P-1", "P-2"])), words
             for item in found:
                 count += 1
                 assert item.by in requirements.by_id or item.by in practice.entries
-                assert item.source.document
+                assert item.origin.source.document
     assert count > 100
 
 
 def test_a_chosen_number_leads_to_its_line(sections):
     trace = {item.key: item for section in sections for item in section.trace}
     number = trace["turnup_height"].numbers[0]
-    assert (number.text, number.by, number.origin_kind) == ("12 in", "turnup.height", "choice")
-    assert number.origin_key.rsplit(":", 2)[1].isdigit()
+    assert (number.number, number.by, number.origin.kind) == ("12 in", "turnup.height", "choice")
+    assert number.origin.key.rsplit(":", 2)[1].isdigit()
     calculated = trace["resistance_top"].numbers[0]
-    assert (calculated.origin_kind, calculated.origin_key) == ("calculation", "coping wind.resistance_top")
+    assert (calculated.origin.kind, calculated.origin.key) == ("calculation", "coping wind.resistance_top")
     assert trace["pull_rate"].numbers[0].by == "field.pull_area"
 
 
 def test_the_trace_is_plain_data(sections):
-    plain = json.loads(json.dumps([item.as_json() for section in sections for item in section.trace]))
-    with_numbers = [item for item in plain if item["numbers"]]
-    assert {"document", "edition", "place", "status", "status_words"} == set(
-        with_numbers[0]["numbers"][0]["source"]
-    )
+    content = json.loads(json.dumps(plain([item for section in sections for item in section.trace])))
+    with_numbers = [item for item in content if item["numbers"]]
+    source = with_numbers[0]["numbers"][0]["origin"]["source"]
+    assert source["document"] and source["status_words"]
 
 
 def test_a_number_without_origin_is_refused():
-    origin = TracedNumber("3 in", "x", "practice", "x", Source("d", "", "", Status.PRACTICE))
+    origin = TracedNumber("3 in", "x", Origin("practice", "x", Source("d", "", "", Status.PRACTICE)))
     assert traced("Lap 3 in.", [origin], (), "1.1.A") == (origin,)
     with pytest.raises(SectionError, match=r"1\.1\.A: the number '4 in'"):
         traced("Lap 4 in.", [origin], (), "1.1.A")

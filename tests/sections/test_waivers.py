@@ -95,9 +95,7 @@ def test_the_checklist_ends_with_them(assessed) -> None:
 
 def test_the_letter_lists_them_before_the_decision(assessed) -> None:
     found = assessed(LEG)
-    letter = review_letter(
-        found.project, _nothing(found.project), (), PRACTICE, found.system, waiver_blocks(found)
-    )
+    letter = review_letter(found.project, _nothing(found.project), (), PRACTICE, waiver_blocks(found))
     assert len(listed(letter.blocks)) == 1
     heads = [one.text for one in letter.paragraphs()]
     assert heads.index(TITLE) < heads.index("Decision of the reviewer")

@@ -15,8 +15,6 @@ Wrong::
       kind: mechanically fastened
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -25,9 +23,6 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="WB01",
-    name="barrier bonded",
-    title="The wall barrier is bonded over its full face",
     severity=Severity.DEFECT,
     applies_to="barrier",
     reason="Behind a loose or fastened sheet a leak at the top runs down the whole wall.",

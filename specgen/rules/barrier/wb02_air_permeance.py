@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.air_permeance",
-    code="WB02",
     name="barrier air permeance",
-    title="The barrier material is tight to air",
     severity=Severity.DEFECT,
     remedy="Use a barrier whose tested air permeance is within the limit, and state the test report's value.",
 )

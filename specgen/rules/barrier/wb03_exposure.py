@@ -24,9 +24,7 @@ from specgen.rules.remedy import Remedy, SetValue, Stated
 
 RULE = rule_of(
     "barrier.exposure",
-    code="WB03",
     name="barrier exposure",
-    title="The barrier is covered before its exposure limit",
     severity=Severity.RISK,
     remedy="Choose a barrier that may stay exposed as long as planned, or plan its covering earlier.",
     basis=("barrier.exposure",),

@@ -26,8 +26,6 @@ Wrong::
         vapor_permeance: 0.05 perm
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -39,9 +37,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import cold_climate, drainage_vapor_tight, insulated_outside
 
 RULE = Rule(
-    code="WB04",
     name="barrier on the cold side",
-    title="In a cold climate the barrier on the cold side lets vapor out",
     severity=Severity.RISK,
     applies_to="barrier",
     reason="Vapor from inside condenses behind a tight barrier on the cold side, and stays there.",

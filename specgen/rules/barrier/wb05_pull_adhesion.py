@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.pull_adhesion",
-    code="WB05",
     name="barrier adhesion",
-    title="A bonded barrier holds to its substrate",
     severity=Severity.DEFECT,
     remedy="Use a primer or a barrier that reaches the value on this substrate, and state the test result.",
 )

@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.substrate_approved",
-    code="WB06",
     name="substrate of the barrier",
-    title="The maker of the barrier approves its substrate in writing",
     severity=Severity.QUERY,
     remedy="Ask the maker for the letter, and name the substrate and the primer in it.",
 )

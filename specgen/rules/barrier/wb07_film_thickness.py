@@ -23,9 +23,6 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.film_thickness",
-    code="WB07",
-    name="film thickness",
-    title="The film of a fluid-applied barrier is as thick as its maker states",
     severity=Severity.RISK,
     remedy="Specify the thickness the maker states, and check the wet film as it is applied.",
     basis=("barrier.film_thickness",),

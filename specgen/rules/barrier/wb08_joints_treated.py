@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.joints_treated",
-    code="WB08",
     name="joints under the barrier",
-    title="Joints of the substrate are reinforced before a fluid-applied barrier covers them",
     severity=Severity.RISK,
     remedy="Reinforce each joint and corner with the fabric or sealant that the maker of the barrier names.",
 )

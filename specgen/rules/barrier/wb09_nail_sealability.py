@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.nail_sealability",
-    code="WB09",
     name="barrier around fasteners",
-    title="The barrier seals around the lath fasteners",
     severity=Severity.RISK,
     remedy="Use a barrier that passes the test, or seal each fastener with the sealant that the maker names.",
 )

@@ -22,8 +22,6 @@ Wrong::
       color: dark
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -36,9 +34,7 @@ from specgen.wall.facts import HOT_METAL
 LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
 RULE = rule_of(
     "barrier.service_temperature",
-    code="WB10",
     name="barrier under dark metal",
-    title="The barrier withstands the heat of dark metal above it",
     severity=Severity.RISK,
     remedy="Use a barrier of a higher service temperature, or a coping of a lighter color.",
     basis=("barrier.service_temperature", *LIGHTER.values()),

@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.substrate_moisture",
-    code="WB11",
     name="moisture of the substrate",
-    title="Wood under the barrier is dry when it is covered",
     severity=Severity.RISK,
     remedy="Let the wood dry, measure it, and cover it then.",
 )

@@ -21,9 +21,6 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.application_temperature",
-    code="WB12",
-    name="application temperature",
-    title="The barrier is not applied in the cold",
     severity=Severity.RISK,
     remedy="Wait for warmer days, heat the work, or waive this rule with the data sheet of a barrier made for the cold.",
 )

@@ -20,9 +20,6 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.temporary_cover",
-    code="WB13",
-    name="temporary cover",
-    title="Open parapet tops are covered at the end of each day",
     severity=Severity.RISK,
     remedy="Plan a cover of each open top for the end of each day, and name who sets it.",
 )

@@ -27,8 +27,6 @@ Wrong::
       primer_kind: none
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -39,9 +37,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import self_adhered
 
 RULE = Rule(
-    code="WB14",
     name="primer under the barrier",
-    title="A self-adhered barrier is primed where its substrate asks for it",
     severity=Severity.RISK,
     applies_to="barrier",
     reason="Dust and loose glass fibers hold the adhesive off the board: the sheet lets go in the first heat.",

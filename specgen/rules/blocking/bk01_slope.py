@@ -1,4 +1,4 @@
-"""BK01: the membrane under the coping slopes to the roof.
+"""BK01: the blocking slopes to the roof under the membrane.
 
 The top flashing lies on the blocking and takes its slope. Holds the slope of the blocking against its requirement.
 
@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "blocking.slope",
-    code="BK01",
     name="slope under the membrane",
-    title="The blocking slopes to the roof under the membrane",
     severity=Severity.RISK,
     remedy="Set the blocking, or tapered shims on it, to the slope of the coping.",
 )

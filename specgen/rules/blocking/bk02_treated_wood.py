@@ -1,4 +1,4 @@
-"""BK02: fasteners and metals at preservative-treated blocking.
+"""BK02: metal at treated blocking withstands the preservative.
 
 Holds the fasteners into treated wood against their requirement, and looks whether coping or cleat lies bare against
 the wood: with no membrane between, aluminum is a defect, thin zinc a risk. A tape at an edge is no membrane between.
@@ -16,8 +16,6 @@ Wrong::
       fasteners: electrogalvanized steel
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -31,9 +29,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import TREATED
 
 RULE = Rule(
-    code="BK02",
     name="treated blocking",
-    title="Metal at treated blocking withstands the preservative",
     severity=Severity.DEFECT,
     applies_to="blocking",
     reason="Copper in the preservative eats aluminum and thin zinc wherever the wood stays damp.",

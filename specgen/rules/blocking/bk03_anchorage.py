@@ -1,4 +1,4 @@
-"""BK03: the load path of the coping ends in designed anchors.
+"""BK03: someone answers for the anchors of the blocking.
 
 The tool does not design the anchors of the blocking. It asks once who does, and states what it knows of the load: the
 calculated pressures on face and top. A recorded name closes the question.
@@ -16,8 +16,6 @@ Wrong::
       anchors_by:
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -26,9 +24,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="BK03",
     name="anchors of the blocking",
-    title="Someone answers for the anchors of the blocking",
     severity=Severity.QUERY,
     applies_to="blocking",
     reason="The wind load of the coping goes on through cleat and blocking into the wall; each of them can let go.",

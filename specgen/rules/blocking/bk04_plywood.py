@@ -1,4 +1,4 @@
-"""BK04: plywood blocking is thick enough.
+"""BK04: plywood blocking is thick enough to hold fasteners.
 
 Holds the thickness of plywood blocking against its requirement.
 
@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "blocking.thickness",
-    code="BK04",
     name="plywood blocking",
-    title="Plywood blocking is thick enough to hold fasteners",
     severity=Severity.RISK,
     remedy="Use thicker plywood, or solid wood.",
 )

@@ -1,4 +1,4 @@
-"""BK05: blocking below the coping is there, and does not rot.
+"""BK05: the blocking below the coping is there, and does not rot.
 
 Looks for blocking where a cleat holds a metal coping on a framed parapet; none is a question. A parapet of concrete or
 masonry may take the cleat itself. Untreated wood is a risk: the top is where the wall is wet first.
@@ -14,8 +14,6 @@ Wrong::
       kind: untreated wood
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -25,9 +23,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import solid_framing
 
 RULE = Rule(
-    code="BK05",
     name="kind of the blocking",
-    title="The blocking below the coping is there, and does not rot",
     severity=Severity.RISK,
     applies_to="blocking",
     reason="The cleat holds no better than the wood it is fastened to, and the top is wet first.",

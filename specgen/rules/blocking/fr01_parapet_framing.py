@@ -1,4 +1,4 @@
-"""FR01: the framing of the parapet is designed.
+"""FR01: someone answers for the framing of the parapet.
 
 The tool does not design the parapet. It asks once who does, and states its height and framing. A recorded name closes
 the question.
@@ -16,8 +16,6 @@ Wrong::
       designed_by:
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -26,9 +24,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="FR01",
-    name="parapet framing",
-    title="Someone answers for the framing of the parapet",
     severity=Severity.QUERY,
     applies_to="framing",
     reason="A parapet stands as a cantilever in the wind, and a railing or a coping adds to it.",

@@ -16,8 +16,6 @@ Wrong::
       kind: mineral wool
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import solid_framing
 
 RULE = Rule(
-    code="FR02",
     name="sheathing on the studs",
-    title="Studs carry sheathing on each side that a membrane is bonded to",
     severity=Severity.QUERY,
     applies_to="sheathing",
     reason="A membrane spans no stud bay: without a board behind it, it is bonded to nothing.",

@@ -22,8 +22,6 @@ Wrong::
         kind: self-adhered
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -38,9 +36,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import beyond_rules
 
 RULE = Rule(
-    code="CL01",
     name="two layers of barrier",
-    title="Plaster over wood has the layers of barrier that the adopted code asks for",
     severity=Severity.DEFECT,
     applies_to="barrier",
     reason="Plaster bonds to the outer layer; the inner one stays free to drain.",

@@ -21,8 +21,6 @@ Wrong::
         open: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -31,9 +29,6 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="CL02",
-    name="vented space",
-    title="Under IBC 2018 the space behind plaster is vented in hot moist zones",
     severity=Severity.DEFECT,
     applies_to="drainage layer",
     reason="In hot moist air the sheathing behind wet plaster does not dry without a vented space.",

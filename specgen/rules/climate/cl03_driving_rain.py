@@ -22,8 +22,6 @@ Wrong::
         kind: self-adhered
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -33,9 +31,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="CL03",
-    name="driving rain",
-    title="In severe driving rain the wall has every line of defense",
     severity=Severity.DEFECT,
     applies_to="parapet",
     reason="A parapet has weather on both faces and on top; severe rain finds the line that is missing.",

@@ -21,8 +21,6 @@ Wrong::
         top_edge: sealed to coping
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import plaster_covered
 
 RULE = Rule(
-    code="CL04",
     name="frost at the top",
-    title="In freezing climates the plaster at the top stays drained and free to dry",
     severity=Severity.RISK,
     applies_to="plaster",
     reason="Saturated plaster bursts when it freezes, and the top is wet longest.",

@@ -22,9 +22,7 @@ from specgen.rules.remedy import AddPart, Known, Remedy
 
 RULE = rule_of(
     "coping.covers_width",
-    code="CP01",
     name="coping covers the top",
-    title="A coping covers the whole width of the parapet",
     severity=Severity.DEFECT,
     remedy="Cover the parapet with a coping over its whole thickness, finishes included.",
     reason="Without a cover over the full width, rain enters the open top of the wall.",

@@ -24,9 +24,7 @@ from specgen.rules.held import Held, rule_of
 RULE = rule_of(
     "coping.slope",
     "coping.slope_toward",
-    code="CP02",
     name="coping slope",
-    title="The coping slopes to the roof",
     severity=Severity.RISK,
     remedy="Slope the top of the coping toward the roof.",
     reason="Water that stands on the top finds the joints, and runoff down the plaster wets it.",

@@ -19,8 +19,6 @@ Wrong::
       inner_drip: 1/2 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -34,9 +32,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="CP03",
     name="coping drips",
-    title="The coping drips clear of both faces",
     severity=Severity.DEFECT,
     applies_to="coping",
     reason="Without a clear drip the runoff follows the face below.",

@@ -1,4 +1,4 @@
-"""CP04: the outer leg laps the cladding far enough for the height of the building.
+"""CP04: the outer leg of the coping laps the cladding far enough.
 
 Holds the stated lap against the requirement, which grows with the height of the building: wind drives rain
 up under a short leg.
@@ -16,8 +16,6 @@ Wrong::
       outer_leg: 1 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "coping.outer_leg",
-    code="CP04",
     name="coping outer leg",
-    title="The outer leg of the coping laps the cladding far enough",
     severity=Severity.RISK,
     remedy="Lengthen the outer leg of the coping.",
 )

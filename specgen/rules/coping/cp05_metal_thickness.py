@@ -1,4 +1,4 @@
-"""CP05: the coping metal is thick enough.
+"""CP05: the coping metal is thick enough for its face.
 
 Less than the code's least thickness of metal flashing is a defect; less than the table for this metal and
 this height of face asks for is a risk. A gauge is read together with its metal.
@@ -20,8 +20,6 @@ Wrong::
       outer_face_height: 6 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -36,9 +34,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "coping.thickness",
-    code="CP05",
     name="coping metal thickness",
-    title="The coping metal is thick enough for its face",
     severity=Severity.RISK,
     remedy="Use thicker metal, or a lower face.",
 )

@@ -14,8 +14,6 @@ Wrong::
       kind: intermittent
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -26,9 +24,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "cleat.kind",
-    code="CP06",
     name="continuous cleat",
-    title="A continuous cleat holds the outer leg of a metal coping",
     severity=Severity.RISK,
     remedy="Hold the outer leg with a continuous cleat, one gauge heavier than the coping.",
 )

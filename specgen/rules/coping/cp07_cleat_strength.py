@@ -1,4 +1,4 @@
-"""CP07: the cleat is one step heavier than the coping, its fasteners close enough.
+"""CP07: the cleat is heavier than the coping and fastened closely.
 
 Holds the cleat's thickness against the standard thickness one step above the coping's, in the cleat's own metal, and
 the spacing of its fasteners against practice and against the calculation `cleat fasteners` where that has a result.
@@ -20,8 +20,6 @@ Wrong::
       fastener_spacing: 24 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,7 @@ from specgen.rules.wall import Wall
 RULE = rule_of(
     "cleat.thickness",
     "cleat.fastener_spacing",
-    code="CP07",
     name="cleat thickness and fasteners",
-    title="The cleat is heavier than the coping and fastened closely",
     severity=Severity.RISK,
     remedy="Use a cleat one standard thickness heavier than the coping, and set its fasteners closer.",
     reason="A cleat that opens lets the whole face of the coping go.",

@@ -1,4 +1,4 @@
-"""CP08: joints of a metal coping: kind, gap and length of the pieces.
+"""CP08: joints of the coping move and drain without relying on sealant.
 
 Holds the kind of joint and the length of each piece against practice. A gap stated in the project is held against
 the calculation `coping movement`; a gap not stated is no finding where the specification prints the calculated one.
@@ -18,8 +18,6 @@ Wrong::
       piece_length: 12 ft
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -30,9 +28,7 @@ from specgen.rules.wall import Wall
 RULE = rule_of(
     "coping.joint",
     "coping.piece_length",
-    code="CP08",
     name="coping joints",
-    title="Joints of the coping move and drain without relying on sealant",
     severity=Severity.RISK,
     remedy="Join short pieces with concealed and cover plates or standing seams, and leave the calculated gap.",
     reason="Metal in the sun grows; a joint without room buckles, and one that relies on its sealant opens.",

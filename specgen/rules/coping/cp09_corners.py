@@ -1,4 +1,4 @@
-"""CP09: the control layers pass around each corner.
+"""CP09: the control layers pass unbroken around each corner.
 
 Looks at each named corner: how the coping, the top flashing and the drainage layer are made there. Metal that is
 butted and a flashing that is cut and butted are defects; a corner of the coping that is lapped and sealed is a
@@ -24,8 +24,6 @@ Wrong::
         drainage: runs around
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -34,9 +32,7 @@ from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="CP09",
     name="coping corners",
-    title="The control layers pass unbroken around each corner",
     severity=Severity.DEFECT,
     applies_to="corners",
     reason="Corners are cut, and each cut that is left open stands over the wall.",

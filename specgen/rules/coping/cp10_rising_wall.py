@@ -1,4 +1,4 @@
-"""CP10: end dams and saddles where the coping meets a rising wall.
+"""CP10: the coping ends at a rising wall with dam, saddle and counterflashing.
 
 Looks at each named end: end dam, saddle flashing, counterflashing, and the lap of the top flashing with the barrier
 of the rising wall. Sealant alone is a defect; a surface-mounted counterflashing is a question.
@@ -31,9 +31,7 @@ from specgen.rules.paths.broken import place_report
 from specgen.rules.rule import Rule
 
 RULE = Rule(
-    code="CP10",
     name="coping at a rising wall",
-    title="The coping ends at a rising wall with dam, saddle and counterflashing",
     severity=Severity.DEFECT,
     applies_to="ends",
     reason="Water runs along the coping to the rising wall and, without a dam and a saddle, behind its cladding.",

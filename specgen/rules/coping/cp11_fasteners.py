@@ -1,4 +1,4 @@
-"""CP11: fasteners of a metal coping.
+"""CP11: the coping has no exposed fastener on top and a free inner leg.
 
 Holds three values of a metal coping: no fastener exposed on the top, the inner leg fastened through slotted holes
 with gasketed washers, and the spacing of these fasteners.
@@ -27,9 +27,7 @@ RULE = rule_of(
     "coping.exposed_fasteners",
     "coping.inner_fasteners",
     "coping.inner_fastener_spacing",
-    code="CP11",
     name="coping fasteners",
-    title="The coping has no exposed fastener on top and a free inner leg",
     severity=Severity.RISK,
     remedy="Hold the coping by its cleat and by gasketed fasteners in slotted holes of the inner leg.",
     reason="A fastener on the top is a hole in it; one that holds the inner leg fast shears when the metal moves.",

@@ -1,4 +1,4 @@
-"""CP12: a stated tested resistance covers the design pressure.
+"""CP12: a stated tested resistance covers the calculated pressure.
 
 Holds the tested resistance of face and top, where the project states them, against the requirement from the
 calculation `coping wind`. Without a stated value there is nothing to hold here: the specification asks for it and
@@ -19,8 +19,6 @@ Wrong::
       resistance_top: 5 psf
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -30,9 +28,7 @@ from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="CP12",
     name="tested wind resistance",
-    title="A stated tested resistance covers the calculated pressure",
     severity=Severity.DEFECT,
     applies_to="coping",
     reason="A coping lost in a storm opens the roof edge and falls on people.",

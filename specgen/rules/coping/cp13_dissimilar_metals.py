@@ -1,4 +1,4 @@
-"""CP13: metals in contact and in runoff.
+"""CP13: metals that touch or shed water on each other do not corrode each other.
 
 Judges each pair of metals that touches or stands in the other's runoff: coping and cleat, coping and weep screed, lath
 and weep screed. A pair that is not allowed is a defect. A pair to be kept apart is a risk until the project says
@@ -23,8 +23,6 @@ Wrong::
       thickness: 20 oz/ft2
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -38,9 +36,6 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import marine_climate
 
 RULE = Rule(
-    code="CP13",
-    name="dissimilar metals",
-    title="Metals that touch or shed water on each other do not corrode each other",
     severity=Severity.DEFECT,
     applies_to="coping",
     reason="The less noble of two metals that stay wet together is eaten; copper in runoff pits what is below.",

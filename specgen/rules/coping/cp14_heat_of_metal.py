@@ -1,4 +1,4 @@
-"""CP14: the membrane under the metal stands the heat of its color.
+"""CP14: the membrane stands what metal of this color reaches.
 
 TF04 asks for a high-temperature grade under all metal. This rule compares the stated service temperature with the
 temperature that metal of the stated color reaches in the sun: below it, the membrane is known to fail.
@@ -16,8 +16,6 @@ Wrong::
       service_temperature: 150 degF
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import HOT_METAL
 
 RULE = Rule(
-    code="CP14",
     name="heat of the metal",
-    title="The membrane stands what metal of this color reaches",
     severity=Severity.DEFECT,
     applies_to="top flashing",
     reason="A membrane that flows under hot metal runs out of its laps.",

@@ -1,4 +1,4 @@
-"""CP15: a stone or precast coping: anchors and joints.
+"""CP15: a stone or precast coping is anchored through a sealed membrane.
 
 Holds anchors, their seal at the membrane, stated at the coping or at the flashing, and the joints between the stones.
 No anchor at all is a defect: the stone can fall. The membrane itself is looked at by TF01, the drips by CP03.
@@ -20,8 +20,6 @@ Wrong::
       joint: mortar
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,6 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import coping_stone
 
 RULE = Rule(
-    code="CP15",
-    name="stone coping",
-    title="A stone or precast coping is anchored through a sealed membrane",
     severity=Severity.RISK,
     applies_to="coping",
     reason="The joints of a stone coping leak from the first winter on; the membrane below is the roof of the parapet.",

@@ -1,4 +1,4 @@
-"""CP16: the inner leg of a metal coping laps the roof turn-up far enough.
+"""CP16: the inner leg of the coping laps the roof turn-up far enough.
 
 Holds the stated lap of the inner leg against practice. A lap not stated is no finding here.
 
@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "coping.inner_leg",
-    code="CP16",
     name="coping inner leg",
-    title="The inner leg of the coping laps the roof turn-up far enough",
     severity=Severity.RISK,
     remedy="Lengthen the inner leg of the coping.",
 )

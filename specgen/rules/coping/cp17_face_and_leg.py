@@ -18,8 +18,6 @@ Wrong::
       outer_face_height: 6 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="CP17",
     name="face and leg of the coping",
-    title="The outer face of the coping is as high as the lap of its leg",
     severity=Severity.QUERY,
     applies_to="coping",
     reason="Thickness, wind load and blank are taken from these two, and they cannot both be right.",

@@ -12,8 +12,6 @@ Wrong::
     thickness: 7 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -24,9 +22,7 @@ from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
 
 RULE = Rule(
-    code="CP18",
     name="thickness and layers",
-    title="The layers of the parapet fit into its stated thickness",
     severity=Severity.QUERY,
     applies_to="parapet",
     reason="A coping ordered for a wall that is thinner than its layers does not cover it.",

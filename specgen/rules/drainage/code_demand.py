@@ -1,7 +1,5 @@
 """What the adopted code asks of the drainage behind plaster: each edition says something else."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from specgen.requirements.judge import meets

@@ -20,8 +20,6 @@ Wrong::
       kind: fluid-applied
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -31,9 +29,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="DL01",
     name="drainage layer present",
-    title="A drainage layer stands between the plaster and the barrier",
     severity=Severity.DEFECT,
     applies_to="drainage layer",
     reason="Water gets behind plaster; without a gap it stays there and is pressed against the barrier.",

@@ -1,4 +1,4 @@
-"""DL02: the drainage layer is deep enough, or proves by test that it drains.
+"""DL02: the drainage layer is deep enough, or proves that it drains.
 
 Holds the stated depth against its requirement, which is more where drying by ventilation is counted on; a
 layer that states a drainage efficiency and no depth is held against the efficiency. Too little is a defect
@@ -17,8 +17,6 @@ Wrong::
       depth: 1/8 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -32,9 +30,6 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import ventilation_counted
 
 RULE = Rule(
-    code="DL02",
-    name="drainage depth",
-    title="The drainage layer is deep enough, or proves that it drains",
     severity=Severity.DEFECT,
     applies_to="drainage layer",
     reason="A shallow gap holds water by capillarity instead of draining it.",

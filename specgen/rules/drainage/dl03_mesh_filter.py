@@ -22,9 +22,6 @@ from specgen.rules.remedy import Remedy, SetKind
 
 RULE = rule_of(
     "drainage.filter",
-    code="DL03",
-    name="mesh filter",
-    title="A drainage mesh has a filter fabric toward the plaster",
     severity=Severity.RISK,
     remedy="Use a mesh with a filter fabric bonded to the face toward the plaster.",
 )

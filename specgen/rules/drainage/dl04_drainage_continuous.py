@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "drainage.continuous",
-    code="DL04",
     name="drainage layer continuous",
-    title="The drainage layer runs without a break",
     severity=Severity.DEFECT,
     remedy="Run the drainage layer from the top to the outlet, and around every corner.",
 )

@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "drainage.compressive_strength",
-    code="DL05",
     name="drainage layer strength",
-    title="The drainage layer holds its depth under lath fasteners",
     severity=Severity.RISK,
     remedy="Use a drainage layer of higher compressive strength, and state the value of its test report.",
 )

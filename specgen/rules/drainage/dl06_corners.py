@@ -18,8 +18,6 @@ Wrong::
         drainage: stops
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="DL06",
     name="drainage around corners",
-    title="The drainage layer runs around each corner",
     severity=Severity.RISK,
     applies_to="corners",
     reason="Where the layer is interrupted the plaster bridges the gap and wets the barrier.",

@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "drainage.floor_line",
-    code="DL07",
     name="drainage at the floor line",
-    title="The drainage gap passes the line where the parapet meets the wall below, or drains out there",
     severity=Severity.DEFECT,
     remedy="Run the drainage layer on into the wall below, or set an outlet at the line.",
 )

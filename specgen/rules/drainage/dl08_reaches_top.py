@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "drainage.reaches_top",
-    code="DL08",
     name="drainage up to the top",
-    title="The drainage layer reaches the upper edge of the plaster",
     severity=Severity.DEFECT,
     remedy="Carry the drainage layer up to the casing bead under the coping.",
 )

@@ -23,8 +23,6 @@ Wrong::
         open_at_top: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -37,9 +35,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import ventilation_counted
 
 RULE = Rule(
-    code="DL09",
     name="ventilation openings",
-    title="A gap that dries by ventilation is open at its top and at its bottom",
     severity=Severity.RISK,
     applies_to="drainage layer",
     reason="Air moves through a gap with two openings; one opening drains and does not ventilate.",

@@ -23,9 +23,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "drainage.depth_after_plaster",
-    code="DL10",
     name="mesh after plastering",
-    title="A drainage mesh keeps its depth after the plaster is pressed on",
     severity=Severity.RISK,
     remedy="Use a mesh with a tighter fabric or a greater depth, and measure again on the mock-up.",
     basis=("drainage.after_plaster", "drainage.depth"),

@@ -23,8 +23,6 @@ Wrong::
       upper: weep screed
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -39,9 +37,7 @@ RULE = rule_of(
     "weep.open",
     "weep.screened",
     "weep.flange",
-    code="OU01",
     name="outlet at the bottom",
-    title="The drainage gap has an open, screened outlet, and the barrier laps over its flange",
     severity=Severity.DEFECT,
     remedy="Set an open, screened weep screed at the bottom and lap the barrier over its flange.",
     reason="A gap without a way out fills, and water behind the flange stays in the wall.",

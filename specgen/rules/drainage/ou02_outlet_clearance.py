@@ -17,8 +17,6 @@ Wrong::
       above_paving: 1 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -30,9 +28,6 @@ RULE = rule_of(
     "weep.above_roof",
     "weep.above_earth",
     "weep.above_paving",
-    code="OU02",
-    name="outlet clearance",
-    title="The outlet stands clear of roof, earth and paving",
     severity=Severity.DEFECT,
     remedy="Raise the weep screed, or lower the surface under it.",
     reason="Splash, snow, soil and ponding water close an outlet that is too low.",

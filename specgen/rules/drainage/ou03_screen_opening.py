@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "weep.screen_opening",
-    code="OU03",
     name="insect screen of the outlet",
-    title="The insect screen of the weep screed is fine enough",
     severity=Severity.RISK,
     remedy="Use a finer screen.",
 )

@@ -1,7 +1,5 @@
 """Whether the proposed repair of a standing parapet answers what was found in it."""
 
-from __future__ import annotations
-
 from specgen.model.project import Existing
 from specgen.practice.entries import Practice
 

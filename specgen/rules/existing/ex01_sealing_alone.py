@@ -18,8 +18,6 @@ Wrong::
         - what: coat face
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="EX01",
     name="repair by sealing alone",
-    title="A standing wall is not repaired by sealing its face alone",
     severity=Severity.DEFECT,
     applies_to="existing",
     reason="Plaster cracks again with movement and wetting, and a closed face keeps in what has entered.",

@@ -1,4 +1,4 @@
-"""EX02: a moisture reading names its method and its material, and wet wood is dried or taken out.
+"""EX02: a moisture reading names its method and its material, and wet wood is taken out.
 
 A number without its method says nothing: a pin meter in plaster, a pinless meter over lath and a probe in the
 cavity read different things. Readings in wood are held against the moisture at which wood may be covered;
@@ -27,8 +27,6 @@ Wrong::
           method: pin meter
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -39,9 +37,6 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="EX02",
-    name="moisture readings",
-    title="A moisture reading names its method and its material, and wet wood is taken out",
     severity=Severity.RISK,
     applies_to="existing",
     reason="A reading without its method cannot be compared; wet wood behind plaster rots.",

@@ -19,8 +19,6 @@ Wrong::
         - {name: T-1, where: below the coping, found: sound and dry}
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="EX03",
     name="openings before a repair",
-    title="The parapet is opened and looked at before its repair is specified",
     severity=Severity.QUERY,
     applies_to="existing",
     reason="What the plaster hides decides the repair; guessed, it is found out when the wall is open.",

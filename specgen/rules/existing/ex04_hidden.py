@@ -22,8 +22,6 @@ Wrong::
         - what: replace coping
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -34,9 +32,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="EX04",
     name="hidden conditions",
-    title="What the openings show is known, and the repair answers it",
     severity=Severity.DEFECT,
     applies_to="existing",
     reason="A repair over wet, rotten or blocked work fails from inside.",

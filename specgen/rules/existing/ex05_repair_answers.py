@@ -20,8 +20,6 @@ Wrong::
         - what: replace coping
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="EX05",
     name="repair answers what was seen",
-    title="The proposed repair answers each observed condition",
     severity=Severity.RISK,
     applies_to="existing",
     reason="A condition that the repair does not answer comes back.",

@@ -1,10 +1,8 @@
 """Where a standing parapet must be opened before its repair can be specified, and what is unknown until then."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import ClassVar
 
 from specgen.model.project import Existing, Project
 from specgen.model.source import Source
@@ -25,6 +23,7 @@ class Wanted:
     done: int
     why: tuple[str, ...]  # what is looked at
     seen: tuple[str, ...]  # names of the observations that ask for it
+    ALSO_PLAIN: ClassVar = ("left",)
 
     @property
     def left(self) -> int:
@@ -40,20 +39,7 @@ class PlannedOpenings:
     wanted: Wanted
     unknown: tuple[str, ...]  # what no one knows before the missing openings are made
     source: Source  # of the count
-
-    def as_json(self) -> dict[str, Any]:
-        """The row as plain data."""
-        return {
-            "parapet": self.parapet,
-            "place": self.wanted.place,
-            "count": self.wanted.count,
-            "made": self.wanted.done,
-            "left": self.wanted.left,
-            "look_at": list(self.wanted.why),
-            "observed": list(self.wanted.seen),
-            "unknown": list(self.unknown),
-            "source": self.source.as_json(),
-        }
+    SPREAD_PLAIN: ClassVar = ("wanted",)
 
 
 def planned_openings(

@@ -1,13 +1,11 @@
 """Breaks of the control layers as findings: which rule tells which break, and in what words."""
 
-from __future__ import annotations
-
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.paths.graph import ROOF_MEMBRANE
-from specgen.paths.shapes import PLAIN_RUN, Break, Layer, LayerPath, chain_text
+from specgen.paths.shapes import PLAIN_RUN, Break, Layer, LayerPath
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -40,7 +38,7 @@ def break_result(
     message = f"{before}`{one.first}` to `{one.second}`: {one.condition}"
     ends = (one.second, one.first)
     layer = next((end for end in ends if wall.parapet.by_id(end)), "")
-    because = (f"path: {chain_text(path)}",) if path and path.steps else ()
+    because = (f"path: {path.chain}",) if path and path.steps else ()
     if one.standing == "not stated" and one.cause != "route":
         result = unknown(message, "; or ".join(one.least_changes), one.mark, layer, because)
     else:
@@ -67,7 +65,7 @@ def layer_report(wall: Wall, layer: Layer, severity: Severity) -> Iterator[RuleR
         rules = ", ".join(sorted({rule for rule in reporters.values() if rule}))
         yield not_applicable(f"the breaks of the {layer} layer are reported by {rules}")
     if not path.breaks:
-        yield ok(f"the {layer} layer is unbroken: {chain_text(path)}", wall.parapet.at(f"{layer}_path"))
+        yield ok(f"the {layer} layer is unbroken: {path.chain}", wall.parapet.at(f"{layer}_path"))
 
 
 def _teller(wall: Wall, one: Break, reported_before: bool) -> str:

@@ -1,4 +1,4 @@
-"""PA01: the water layer is one unbroken path.
+"""PA01: the water layer runs unbroken from the roof to the wall below.
 
 Follows the water layer from the roof field to the wall field below, over the top. Each
 place where it does not pass on is a finding that names the two parts, the missing condition and what would
@@ -24,9 +24,6 @@ from specgen.rules.paths.broken import LAYER, layer_report
 from specgen.rules.rule import Rule
 
 RULE = Rule(
-    code="PA01",
-    name="water path",
-    title="The water layer runs unbroken from the roof to the wall below",
     severity=Severity.DEFECT,
     applies_to="control layers",
     reason="Water that finds one gap in its layer runs down the whole wall behind it.",

@@ -1,4 +1,4 @@
-"""PA02: the air layer is one unbroken path.
+"""PA02: the air layer runs unbroken from the roof to the wall below.
 
 Follows the air layer from the roof field to the wall field below, where the project declares it. Each
 place where it does not pass on is a finding that names the two parts, the missing condition and what would
@@ -21,9 +21,6 @@ from specgen.rules.paths.broken import LAYER, layer_report
 from specgen.rules.rule import Rule
 
 RULE = Rule(
-    code="PA02",
-    name="air path",
-    title="The air layer runs unbroken from the roof to the wall below",
     severity=Severity.DEFECT,
     applies_to="control layers",
     reason="Air that passes the parapet carries more moisture into it than diffusion does.",

@@ -1,4 +1,4 @@
-"""PA03: the vapor layer is one unbroken path.
+"""PA03: the vapor layer runs unbroken from the roof to the wall below.
 
 Follows the vapor layer from the roof field to the wall field below, where the project declares it. Each
 place where it does not pass on is a finding that names the two parts, the missing condition and what would
@@ -21,9 +21,6 @@ from specgen.rules.paths.broken import LAYER, layer_report
 from specgen.rules.rule import Rule
 
 RULE = Rule(
-    code="PA03",
-    name="vapor path",
-    title="The vapor layer runs unbroken from the roof to the wall below",
     severity=Severity.RISK,
     applies_to="control layers",
     reason="Where the vapor layer stops, vapor from the rooms or from wet plaster condenses behind the membrane.",

@@ -1,4 +1,4 @@
-"""PA04: the heat layer is one unbroken path.
+"""PA04: the heat layer runs unbroken from the roof to the wall below.
 
 Follows the heat layer from the roof field to the wall field below, where the project declares it. Each
 place where it does not pass on is a finding that names the two parts, the missing condition and what would
@@ -23,9 +23,6 @@ from specgen.rules.paths.broken import LAYER, layer_report
 from specgen.rules.rule import Rule
 
 RULE = Rule(
-    code="PA04",
-    name="heat path",
-    title="The heat layer runs unbroken from the roof to the wall below",
     severity=Severity.RISK,
     applies_to="control layers",
     reason="Where the insulation stops at the parapet, the rooms below have a cold edge that condenses and molds.",

@@ -1,4 +1,4 @@
-"""SQ01: the laps leave an order in which the parapet can be built.
+"""SQ01: there is an order in which the trades can build the parapet.
 
 Derives the order of work from laps and build-up. Where parts wait for each other in a circle, there is none: the finding
 names the parts and their trades.
@@ -15,8 +15,6 @@ Wrong::
       upper: top flashing
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -24,9 +22,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="SQ01",
-    name="order of work",
-    title="There is an order in which the trades can build the parapet",
     severity=Severity.DEFECT,
     applies_to="transitions",
     reason="Where two trades wait for each other, one of them laps the wrong way or cuts what is finished.",

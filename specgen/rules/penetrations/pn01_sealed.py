@@ -29,9 +29,7 @@ from specgen.rules.paths.broken import place_report
 from specgen.rules.rule import Rule
 
 RULE = Rule(
-    code="PN01",
     name="penetrations",
-    title="Each penetration is closed against water and air",
     severity=Severity.DEFECT,
     applies_to="penetrations",
     reason="A hole in the membrane of the top leaks straight into the parapet.",

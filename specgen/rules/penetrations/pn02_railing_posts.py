@@ -22,8 +22,6 @@ Wrong::
         seal_family: TPO
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="PN02",
-    name="railing posts",
-    title="No railing post passes through the coping",
     severity=Severity.RISK,
     applies_to="penetrations",
     reason="A post moves with every hand on the rail and opens whatever seals it to the coping.",

@@ -12,8 +12,6 @@ Wrong::
     relies_on_sealed_face: yes
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -22,9 +20,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="PL02",
     name="no face-sealed reliance",
-    title="The wall does not rely on a sealed plaster face",
     severity=Severity.DEFECT,
     applies_to="parapet",
     reason="Plaster cracks with movement and wetting; a wall that relies on its face has no second line of defense.",

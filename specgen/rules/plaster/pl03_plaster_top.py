@@ -15,8 +15,6 @@ Wrong::
       kind: plaster-covered
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -28,9 +26,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import plaster_covered
 
 RULE = Rule(
-    code="PL03",
     name="no plaster on top",
-    title="The top of the parapet is not plaster",
     severity=Severity.DEFECT,
     applies_to="coping",
     reason="Plaster on a weather-exposed top has no drip, and takes in rain from above.",

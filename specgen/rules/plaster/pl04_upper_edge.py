@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "plaster.top_edge",
-    code="PL04",
     name="plaster upper edge",
-    title="The upper edge of the plaster ends in a casing bead",
     severity=Severity.RISK,
     remedy="End the plaster in a casing bead under the coping and leave the gap behind it open.",
 )

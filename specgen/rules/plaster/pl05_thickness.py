@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "plaster.thickness",
-    code="PL05",
     name="plaster thickness",
-    title="The plaster is thick enough",
     severity=Severity.RISK,
     remedy="Specify the thickness of three coats over metal lath.",
 )

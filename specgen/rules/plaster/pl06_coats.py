@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "plaster.coats",
-    code="PL06",
     name="plaster coats",
-    title="The plaster over metal lath has enough coats",
     severity=Severity.RISK,
     remedy="Apply scratch, brown and finish coat.",
 )

@@ -21,8 +21,6 @@ Wrong::
       fastener_embedment: 1/4 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -34,9 +32,6 @@ RULE = rule_of(
     "lath.fasteners_into",
     "lath.fastener_spacing",
     "lath.fastener_embedment",
-    code="PL07",
-    name="lath fasteners",
-    title="Lath is fastened into the framing, through the drainage gap",
     severity=Severity.DEFECT,
     remedy="Use longer fasteners into the framing, closer together, and have an engineer calculate them.",
 )

@@ -15,8 +15,6 @@ Wrong::
       furred: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -26,9 +24,6 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "lath.furred",
-    code="PL08",
-    name="lath furred",
-    title="Lath over the gap stands off its backing",
     severity=Severity.RISK,
     remedy="Use self-furred lath, or fur the lath with the fasteners made for it.",
 )

@@ -23,9 +23,6 @@ from specgen.rules.held import Held, rule_of
 RULE = rule_of(
     "lath.side_lap",
     "lath.end_lap",
-    code="PL09",
-    name="lath laps",
-    title="Lath is lapped where its sheets meet",
     severity=Severity.RISK,
     remedy="Lap the sheets at sides and ends, and tie the laps between supports.",
 )

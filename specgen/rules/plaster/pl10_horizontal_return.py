@@ -20,8 +20,6 @@ Wrong::
       return_gap: 0 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -33,9 +31,7 @@ from specgen.rules.wall import Wall
 RULE = rule_of(
     "plaster.return_drip",
     "plaster.return_gap",
-    code="PL10",
     name="plaster at horizontal faces",
-    title="Where plaster returns into a horizontal face, it drips and drains",
     severity=Severity.DEFECT,
     remedy="End both faces in casing beads, the vertical one lower, and leave the gap between them open.",
     reason="Without a drip the water runs back along the horizontal face; without a gap it stays behind it.",

@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "plaster.touches_roofing",
-    code="PL11",
     name="plaster and roof membrane",
-    title="Plaster does not touch the roof membrane",
     severity=Severity.DEFECT,
     remedy="End the plaster above the membrane in a weep screed, and lap the barrier over a flashing between them.",
 )

@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "plaster.coping_clearance",
-    code="PL12",
     name="plaster and coping",
-    title="A gap stays open between the plaster and the coping",
     severity=Severity.RISK,
     remedy="Lower the casing bead, and leave the gap open behind the leg of the coping.",
 )

@@ -20,9 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "plaster.cure_before_load",
-    code="PL13",
     name="curing before load",
-    title="Plaster cures before other work loads it",
     severity=Severity.RISK,
     remedy="Move the work that loads the plaster to a later day.",
 )

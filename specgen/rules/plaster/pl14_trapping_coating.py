@@ -16,8 +16,6 @@ Wrong::
       finish: elastomeric coating
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="PL14",
     name="no trapping coating",
-    title="No coating keeps water in the plaster",
     severity=Severity.RISK,
     applies_to="plaster",
     reason="A film on the plaster stops rain until it cracks, and then keeps in the water that enters.",

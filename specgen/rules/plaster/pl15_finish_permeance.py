@@ -22,9 +22,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "plaster.finish_permeance",
-    code="PL15",
     name="finish lets vapor out",
-    title="A finish that is not of cement lets vapor out",
     severity=Severity.RISK,
     remedy="Use a cement finish, or a finish whose tested permeance is higher.",
 )

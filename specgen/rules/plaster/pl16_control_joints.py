@@ -21,8 +21,6 @@ Wrong::
         control_joints: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="PL16",
-    name="control joints",
-    title="A face longer than one panel has control joints",
     severity=Severity.RISK,
     applies_to="plaster",
     reason="Plaster without joints makes its own: it cracks where it is weakest.",

@@ -13,8 +13,6 @@ Wrong::
     inner_face: stucco
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -22,9 +20,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="PL17",
-    name="plaster described",
-    title="A face that is plaster has its plaster and its lath described",
     severity=Severity.QUERY,
     applies_to="plaster",
     reason="What is not described is built as someone else decides, and no rule looks at it.",

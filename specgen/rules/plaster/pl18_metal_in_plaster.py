@@ -16,8 +16,6 @@ Wrong::
       family: aluminum
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,6 @@ from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="PL18",
-    name="metal in plaster",
-    title="Metal that the plaster touches withstands its lime",
     severity=Severity.DEFECT,
     applies_to="plaster",
     reason="Fresh plaster is strongly alkaline, and it is alkaline again each time it gets wet.",

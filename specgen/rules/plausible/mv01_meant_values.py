@@ -1,4 +1,4 @@
-"""MV01: each stated value is one that its kind of material can have, or is said to be meant.
+"""MV01: each stated value is one that its kind can have, or is said to be meant.
 
 Where a kind is changed and its values are left as they were, they tell of another product. A value outside what is
 expected of its kind (`specgen/practice/tables/expected_ranges.yaml`), or a material family that is another kind's, is
@@ -18,8 +18,6 @@ Wrong::
       vapor_permeance: 0.05 perm
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -31,11 +29,9 @@ from specgen.wall.differing import own_records, records_at
 from specgen.wall.plausible import doubts
 
 RULE = Rule(
-    code="MV01",
     name="values as meant",
-    title="Each stated value is one that its kind can have, or is said to be meant",
     severity=Severity.RISK,
-    applies_to="build_up and top",
+    applies_to="every record",
     reason="A value left over from another kind of product is specified and calculated with as if it were measured.",
     basis=("table expected_ranges", "table expected_families"),
     remedy="State the value of this kind, or confirm it: `meant: {attribute: reason}`.",

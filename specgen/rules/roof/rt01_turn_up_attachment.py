@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "turnup.attachment",
-    code="RT01",
     name="turn-up attachment",
-    title="The roof membrane is bonded to the parapet",
     severity=Severity.DEFECT,
     remedy="Fully adhere the membrane on the parapet, or use a fluid-applied one.",
 )

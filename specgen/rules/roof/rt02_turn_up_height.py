@@ -16,8 +16,6 @@ Wrong::
       height: 6 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "turnup.height",
-    code="RT02",
     name="turn-up height",
-    title="The roof membrane turns up high enough, and is the membrane of the roof",
     severity=Severity.RISK,
     remedy="Carry the roof membrane higher on the parapet; name one membrane for roof and parapet.",
     basis=("turnup.height", "turnup.same_membrane"),

@@ -1,4 +1,4 @@
-"""RT03: the upper edge of the roof turn-up ends under a lap.
+"""RT03: the upper edge of the roof turn-up is lapped.
 
 Holds the stated termination against its requirement. A bar that relies on its sealant is a risk; an edge left
 exposed is a defect. How far the top flashing laps over the turn-up is looked at by LP01.
@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "turnup.termination",
-    code="RT03",
     name="turn-up termination",
-    title="The upper edge of the roof turn-up is lapped",
     severity=Severity.RISK,
     remedy="End the turn-up under the top flashing, or under a counterflashing.",
 )

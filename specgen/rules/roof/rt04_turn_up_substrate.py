@@ -1,4 +1,4 @@
-"""RT04: the substrate of the turn-up is approved in writing.
+"""RT04: the maker of the roof membrane accepts the substrate on the parapet.
 
 Looks whether the project records that the membrane's maker accepts the substrate on the parapet for this
 attachment.
@@ -21,9 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "turnup.substrate",
-    code="RT04",
     name="turn-up substrate",
-    title="The maker of the roof membrane accepts the substrate on the parapet",
     severity=Severity.QUERY,
     remedy="Ask the maker of the membrane for a letter on this substrate and this attachment, and record it.",
 )

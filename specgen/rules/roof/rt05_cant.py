@@ -1,4 +1,4 @@
-"""RT05: a cant stands where the membrane needs it.
+"""RT05: a bituminous membrane turns up over a cant strip.
 
 A bituminous membrane needs a cant strip at the foot of the parapet. A single-ply sheet is turned up without one:
 a cant strip stated there is a question, because the maker's detail decides. A fluid-applied membrane takes either.
@@ -16,8 +16,6 @@ Wrong::
       cant: none
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.wall.facts import turn_up_bituminous
 
 RULE = rule_of(
     "turnup.cant",
-    code="RT05",
     name="cant at the turn-up",
-    title="A bituminous membrane turns up over a cant strip",
     severity=Severity.RISK,
     remedy="Set a cant strip under a bituminous turn-up; leave it out under a single ply, or keep to the maker's detail.",
     basis=("turnup.cant", "turnup.cant_single_ply"),

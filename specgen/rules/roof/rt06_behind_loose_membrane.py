@@ -1,4 +1,4 @@
-"""RT06: what stands behind a loose turn-up.
+"""RT06: behind a membrane that is not bonded stands a bonded barrier.
 
 RT01 asks for a bonded turn-up. Where it is loose or mechanically fastened all the same, this rule looks at what the
 water meets that gets behind it: a bonded barrier on the roof side of the framing keeps it out of the wall.
@@ -16,8 +16,6 @@ Wrong::
       attachment: loose
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -28,9 +26,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="RT06",
     name="wall behind a loose membrane",
-    title="Behind a membrane that is not bonded stands a bonded barrier",
     severity=Severity.DEFECT,
     applies_to="roof turn-up",
     reason="Water that passes one hole in a loose membrane runs behind it into the parapet.",

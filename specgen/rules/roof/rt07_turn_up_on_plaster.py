@@ -17,8 +17,6 @@ Wrong::
       thickness: 7/8 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -28,9 +26,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="RT07",
     name="turn-up on plaster",
-    title="The roof membrane is not carried up on plaster",
     severity=Severity.DEFECT,
     applies_to="roof turn-up",
     reason="Plaster takes up water above the membrane and hands it to the wall behind the membrane.",

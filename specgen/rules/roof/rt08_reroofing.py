@@ -1,4 +1,4 @@
-"""RT08: a later roof covering leaves enough height.
+"""RT08: turn-up, guard and overflow still comply after the roof has been raised.
 
 Where the project states what a later roof covering adds (`building.reroof_height`), takes it off the turn-up, off a
 parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A turn-up that is then too
@@ -15,8 +15,6 @@ Wrong::
       reroof_height: 6 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,7 @@ from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
 
 RULE = Rule(
-    code="RT08",
     name="height lost by reroofing",
-    title="Turn-up, guard and overflow still comply after the roof has been raised",
     severity=Severity.RISK,
     applies_to="building",
     reason="Insulation and membrane laid over the old roof take height from everything measured above it.",

@@ -1,4 +1,4 @@
-"""RT09: the roof turn-up ends where the coping can lap it.
+"""RT09: the roof turn-up ends on the parapet, where the coping can lap it.
 
 Compares the height of the turn-up with that of the parapet, and the stated lap of the coping's inner leg with the metal
 that it would take. A turn-up higher than its parapet, and a leg longer than any face of the table of metal, are
@@ -17,8 +17,6 @@ Wrong::
       height: 50 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -31,9 +29,7 @@ from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, from_si
 
 RULE = Rule(
-    code="RT09",
     name="turn-up and parapet",
-    title="The roof turn-up ends on the parapet, where the coping can lap it",
     severity=Severity.QUERY,
     applies_to="roof turn-up",
     reason="Between a low turn-up and the coping the roof side of the wall is open to the rain.",

@@ -1,4 +1,4 @@
-"""RT10: no flame and no hot bitumen at what burns or melts.
+"""RT10: no flame and no hot bitumen is used at what burns or melts.
 
 Where the turn-up is torched or set in hot asphalt, judges what it lies on, and the blocking at the top where the
 turn-up ends under the top flashing, by the table of families in heat. A bituminous turn-up next to wood or foam
@@ -17,8 +17,6 @@ Wrong::
       application: torched
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import turn_up_bituminous
 
 RULE = Rule(
-    code="RT10",
     name="flame at the turn-up",
-    title="No flame and no hot bitumen is used at what burns or melts",
     severity=Severity.DEFECT,
     applies_to="roof turn-up",
     reason="A fire that starts in a parapet smolders behind the membrane and is found when it is in the roof.",

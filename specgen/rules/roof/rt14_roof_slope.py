@@ -12,8 +12,6 @@ Wrong::
     building: {roof_slope: 1/8 in/ft}
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -22,9 +20,6 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="RT14",
-    name="roof slope",
-    title="The roof slopes to its drains",
     severity=Severity.RISK,
     applies_to="building",
     reason="Water that stands at the foot of the parapet finds each flaw of the turn-up.",

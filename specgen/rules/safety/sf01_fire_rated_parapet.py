@@ -1,4 +1,4 @@
-"""SF01: height and facing of the parapet of a fire-rated wall.
+"""SF01: the parapet of a fire-rated wall is high and noncombustible enough.
 
 Asks once whether the wall has a fire-resistance rating that needs a parapet. If so, a parapet lower than the code's
 height is a defect, and a roof membrane in its uppermost part on the roof side is a question to the design
@@ -14,8 +14,6 @@ Wrong::
     height: 24 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -25,9 +23,7 @@ from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
 
 RULE = Rule(
-    code="SF01",
     name="parapet of a fire-rated wall",
-    title="The parapet of a fire-rated wall is high and noncombustible enough",
     severity=Severity.QUERY,
     applies_to="parapet",
     reason="Fire that leaves the roof climbs over a low parapet, and along a membrane on its roof side.",

@@ -1,4 +1,4 @@
-"""SF02: combustible layers on tall buildings are a question to the design professional.
+"""SF02: combustible layers on a tall building are answered by a tested assembly.
 
 On a building higher than the code's limit, lists the combustible layers of the wall (barrier, drainage layer, foam) and
 asks for the answer of the design professional. `building.nfpa_285` records it. The tool never decides.
@@ -15,8 +15,6 @@ Wrong::
       height: 76 ft
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -26,9 +24,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="SF02",
     name="combustible layers on tall buildings",
-    title="Combustible layers on a tall building are answered by a tested assembly",
     severity=Severity.QUERY,
     applies_to="barrier",
     reason="A combustible layer behind cladding can carry fire from floor to floor.",

@@ -15,8 +15,6 @@ Wrong::
       guard: by parapet height
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -25,9 +23,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="SF03",
     name="guard at the roof edge",
-    title="People near the roof's edge are guarded",
     severity=Severity.QUERY,
     applies_to="building",
     reason="A parapet that looks like a guard and is lower than one lets people fall.",

@@ -13,8 +13,6 @@ Wrong::
     height: 30 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -23,9 +21,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="SF04",
-    name="fall protection",
-    title="Someone answers for fall protection at the roof's edge",
     severity=Severity.QUERY,
     applies_to="building",
     reason="Work at the edge of a roof kills more roofers than anything else they do.",

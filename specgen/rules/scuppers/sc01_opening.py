@@ -1,4 +1,4 @@
-"""SC01: the opening of each scupper is high enough.
+"""SC01: a scupper is open high enough not to clog.
 
 Holds the clear height of each scupper against the code's least height.
 
@@ -17,8 +17,6 @@ Wrong::
         height: 3 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -28,9 +26,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "scupper.opening",
-    code="SC01",
     name="scupper opening",
-    title="A scupper is open high enough not to clog",
     severity=Severity.DEFECT,
     remedy="Make the opening higher.",
     applies_to="scuppers",

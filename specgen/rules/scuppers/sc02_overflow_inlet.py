@@ -1,4 +1,4 @@
-"""SC02: the overflow inlet lies at the right height.
+"""SC02: the overflow inlet lies just above the roof's low point.
 
 Holds the inlet of each overflow scupper between the two heights of the code above the low point of the roof.
 
@@ -17,8 +17,6 @@ Wrong::
         inlet_height: 6 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,6 @@ from specgen.rules.wall import Wall
 RULE = rule_of(
     "scupper.inlet_least",
     "scupper.inlet_most",
-    code="SC02",
-    name="overflow inlet",
-    title="The overflow inlet lies just above the roof's low point",
     severity=Severity.DEFECT,
     remedy="Set the overflow inlet between the two heights above the low point of the roof.",
     reason="An overflow that is too low runs in every rain and tells nothing; one too high loads the roof.",

@@ -1,4 +1,4 @@
-"""SC03: the overflow scuppers are large enough.
+"""SC03: the overflow is large enough, or its size is calculated.
 
 Compares the openings of the overflow scuppers with those of the primary scuppers they back up. Smaller overflows
 pass where the calculation `scuppers` shows that the turn-up stands above the water. Primary scuppers without an
@@ -29,8 +29,6 @@ Wrong::
         height: 4 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -44,9 +42,6 @@ from specgen.rules.wall import Wall
 from specgen.units.quantity import from_si
 
 RULE = Rule(
-    code="SC03",
-    name="overflow area",
-    title="The overflow is large enough, or its size is calculated",
     severity=Severity.DEFECT,
     applies_to="scuppers",
     reason="When the drains are blocked the overflow alone stands between the rain and the roof structure.",

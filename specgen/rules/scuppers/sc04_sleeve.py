@@ -1,4 +1,4 @@
-"""SC04: sleeves are flanged and stripped in on both sides.
+"""SC04: the sleeve of a scupper joins the control layers on both sides.
 
 Looks at each scupper: flange and stripping on the roof side and on the outer side, and whether the sleeve may touch
 the roof membrane and the barrier.
@@ -34,9 +34,7 @@ from specgen.rules.paths.broken import place_report
 
 RULE = rule_of(
     "scupper.stripped",
-    code="SC04",
     name="scupper sleeve",
-    title="The sleeve of a scupper joins the control layers on both sides",
     severity=Severity.DEFECT,
     applies_to="scuppers",
     basis=("scupper.sleeve", "table place_details", "compatibility.matrix", "table compatibility"),

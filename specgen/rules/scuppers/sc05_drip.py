@@ -1,4 +1,4 @@
-"""SC05: the outlet drips clear of the plaster.
+"""SC05: the outlet of a scupper drips clear of the plaster.
 
 Holds the projection of each scupper's outlet clear of the outer face, where that face is plaster.
 
@@ -17,8 +17,6 @@ Wrong::
         outlet_drip: 0 in
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -28,9 +26,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "scupper.drip",
-    code="SC05",
     name="scupper drip",
-    title="The outlet of a scupper drips clear of the plaster",
     severity=Severity.RISK,
     remedy="Carry the sleeve out past the face and bend a drip at its lower edge.",
     reason="Water that leaves a scupper against the plaster wets one strip of it in every rain.",

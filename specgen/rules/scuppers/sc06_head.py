@@ -1,4 +1,4 @@
-"""SC06: the turn-up stands above the water when the drains are blocked.
+"""SC06: the turn-up stands above the water of the design rainfall.
 
 Reads the calculation `scuppers`: depth of water at the design rainfall with every primary drain blocked, against the
 height of the turn-up. Where a datum is missing, the calculation names it.
@@ -24,8 +24,6 @@ Wrong::
         area_served: 20000 ft2
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -33,9 +31,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="SC06",
     name="water over blocked drains",
-    title="The turn-up stands above the water of the design rainfall",
     severity=Severity.DEFECT,
     applies_to="scuppers",
     reason="Water over the upper edge of the turn-up runs into the parapet.",

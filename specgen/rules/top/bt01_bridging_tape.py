@@ -19,8 +19,6 @@ Wrong::
       rolled: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,6 @@ from specgen.rules.top.contact import TAPE, over_tape
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="BT01",
-    name="bridging tape",
-    title="A bridging tape is wide enough, fit for both sides, and rolled",
     severity=Severity.DEFECT,
     applies_to="bridging tape",
     reason="A narrow or unrolled tape opens as a fishmouth; one that suits one side alone lets go of the other.",

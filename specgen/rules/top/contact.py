@@ -1,7 +1,5 @@
 """May two membranes meet? By the table of families and the makers' letters; over a tape, each side with the tape."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 

@@ -17,8 +17,6 @@ Wrong::
       upper: top flashing
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -30,9 +28,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.order import joined_to, outer_side, roof_side, roof_side_barrier
 
 RULE = Rule(
-    code="LP01",
     name="flashing laps",
-    title="The top flashing laps over the barrier and over the roof turn-up",
     severity=Severity.DEFECT,
     applies_to="transitions",
     reason="Water on the top must land on the outer face of the barrier and on the roof membrane.",

@@ -16,8 +16,6 @@ Wrong::
       upper: barrier
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -27,9 +25,6 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="LP02",
-    name="lap direction",
-    title="Laps run shingle-wise",
     severity=Severity.DEFECT,
     applies_to="transitions",
     reason="A lap against the flow of water catches it and leads it into the wall.",

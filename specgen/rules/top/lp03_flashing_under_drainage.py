@@ -14,8 +14,6 @@ Wrong::
       upper: top flashing
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -24,9 +22,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="LP03",
     name="flashing behind the drainage layer",
-    title="The drainage layer runs over the leg of the top flashing",
     severity=Severity.RISK,
     applies_to="transitions",
     reason="A flashing in front of the drainage layer does not reach the barrier, and closes the gap at the top.",

@@ -22,9 +22,7 @@ from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
 
 RULE = rule_of(
     "flashing.full_width",
-    code="TF01",
     name="top flashing present",
-    title="A membrane covers the full width of the parapet top",
     severity=Severity.DEFECT,
     remedy="Run a flashing membrane across the full width of the top and turn it down both faces.",
 )

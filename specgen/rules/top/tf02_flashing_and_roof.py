@@ -19,8 +19,6 @@ Wrong::
       kind: TPO
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -32,9 +30,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.order import roof_side_barrier
 
 RULE = Rule(
-    code="TF02",
     name="flashing and roof membrane",
-    title="The top flashing may touch the roof membrane's turn-up",
     severity=Severity.DEFECT,
     applies_to="top flashing",
     reason="Oils and plasticizers that migrate between two membranes soften both, and the bond opens.",

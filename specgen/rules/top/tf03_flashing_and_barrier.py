@@ -21,8 +21,6 @@ Wrong::
       family: SBS bitumen
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -33,9 +31,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.order import joined_to
 
 RULE = Rule(
-    code="TF03",
     name="flashing and wall barrier",
-    title="The top flashing may touch the wall barrier",
     severity=Severity.DEFECT,
     applies_to="top flashing",
     reason="A flashing that does not bond to the barrier lets the water of the top run behind it.",

@@ -22,9 +22,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "flashing.service_temperature",
-    code="TF04",
     name="flashing service temperature",
-    title="The membrane under metal stands the heat",
     severity=Severity.RISK,
     remedy="Use a high-temperature grade and state the maker's service temperature.",
 )

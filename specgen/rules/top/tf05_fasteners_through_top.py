@@ -17,8 +17,6 @@ Wrong::
       fasteners_sealed: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -28,9 +26,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "flashing.no_fasteners",
-    code="TF05",
     name="fasteners through the flat top",
-    title="No fastener passes the flashing on the flat top",
     severity=Severity.DEFECT,
     remedy="Move the fasteners to the faces. Where one must stay on the top, seal it below a gasketed washer.",
 )

@@ -1,4 +1,4 @@
-"""TF06: a weak bond at the flashing's edge is bridged or sealed.
+"""TF06: where the flashing laps over another material its edge is bridged or sealed.
 
 Looks at the laps of the top flashing over the wall barrier and over the roof turn-up. Where the two are of
 different material families, a tape or a sealed edge keeps the lap closed. Whether the materials may touch at all
@@ -20,8 +20,6 @@ Wrong::
       sealed: no
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -31,9 +29,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    code="TF06",
     name="weak bonds at the flashing",
-    title="Where the flashing laps over another material its edge is bridged or sealed",
     severity=Severity.RISK,
     applies_to="transitions",
     reason="An edge that bonds poorly curls up in the sun and opens as a fishmouth.",

@@ -22,9 +22,6 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "flashing.exposure",
-    code="TF07",
-    name="flashing exposure",
-    title="The flashing is covered before its exposure limit",
     severity=Severity.RISK,
     remedy="Choose a flashing that may stay exposed as long as planned, or plan the coping earlier.",
     basis=("flashing.exposure",),

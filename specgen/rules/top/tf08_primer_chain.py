@@ -1,4 +1,4 @@
-"""TF08: tape, primer and substrate suit each other.
+"""TF08: tape, primer and substrate suit each other at every lap.
 
 Looks at the chain of three at every lap: what is stuck, the primer, and what it is stuck on. A pair that needs a
 primer and has none or another, and a solvent-borne primer on a material that its solvent attacks (EPS, XPS), are
@@ -20,8 +20,6 @@ Wrong::
       primer_kind: solvent-borne rubber primer
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -35,9 +33,6 @@ from specgen.rules.wall import Wall
 from specgen.wall.order import nearest
 
 RULE = Rule(
-    code="TF08",
-    name="primer chain",
-    title="Tape, primer and substrate suit each other at every lap",
     severity=Severity.DEFECT,
     applies_to="transitions",
     reason="A tape without its primer peels; the solvent of a wrong one dissolves what it is put on.",

@@ -15,8 +15,6 @@ Wrong::
       kind: mesh
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.units.quantity import quantity, to_unit
 from specgen.wall.facts import drainage_vapor_tight
 
 RULE = Rule(
-    code="VD01",
     name="inward vapor drive",
-    title="The inward vapor drive is answered",
     severity=Severity.DEFECT,
     applies_to="drainage layer",
     reason="Vapor driven inward condenses on the back of the roof membrane, and cannot dry there.",

@@ -16,8 +16,6 @@ Wrong::
       vapor_permeance: 0.05 perm
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,6 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import drainage_vapor_tight
 
 RULE = Rule(
-    code="VD02",
-    name="barrier dries outward",
-    title="Behind a vapor-tight drainage layer the barrier lets the wall dry outward",
     severity=Severity.RISK,
     applies_to="barrier",
     reason="Between a vapor-tight sheet and a vapor-tight roof membrane, moisture in the wall has no other way out.",

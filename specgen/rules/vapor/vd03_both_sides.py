@@ -17,8 +17,6 @@ Wrong::
       vapor_permeance: 0.05 perm
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -29,9 +27,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import vapor_tight, wood_studs
 
 RULE = Rule(
-    code="VD03",
     name="tight on both sides",
-    title="A wall between two vapor-tight layers has a way to dry",
     severity=Severity.RISK,
     applies_to="barrier",
     reason="Water that gets between two vapor-tight layers stays there.",

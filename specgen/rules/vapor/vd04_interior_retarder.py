@@ -14,8 +14,6 @@ Wrong::
     interior_retarder: class II
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -25,9 +23,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import solid_framing
 
 RULE = Rule(
-    code="VD04",
     name="interior vapor retarder",
-    title="The vapor retarder on the interior side suits the climate",
     severity=Severity.DEFECT,
     applies_to="parapet",
     reason="Where vapor comes from outside, a tight layer on the interior side keeps it in the wall.",

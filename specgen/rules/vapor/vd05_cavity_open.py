@@ -12,8 +12,6 @@ Wrong::
     cavity_at_roof: open to the rooms below
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -23,9 +21,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import cold_climate, solid_framing
 
 RULE = Rule(
-    code="VD05",
     name="cavity open to the rooms",
-    title="The cavity of the parapet is not open to the rooms below",
     severity=Severity.RISK,
     applies_to="parapet",
     reason="Air of the rooms rises into the parapet and condenses on its cold faces.",

@@ -12,8 +12,6 @@ Wrong::
     heat_path:  # not stated, and the cavity of the framing is empty
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -22,9 +20,6 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import solid_framing
 
 RULE = Rule(
-    code="VD06",
-    name="insulation declared",
-    title="The project states where the insulation is",
     severity=Severity.QUERY,
     applies_to="parapet",
     reason="A roof edge without a decision on its insulation is cold, and its inner faces take up water.",

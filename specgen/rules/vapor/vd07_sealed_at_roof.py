@@ -12,8 +12,6 @@ Wrong::
     cavity_at_roof: closed but not airtight
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
@@ -22,9 +20,7 @@ from specgen.rules.wall import Wall
 from specgen.wall.facts import solid_framing
 
 RULE = Rule(
-    code="VD07",
     name="parapet sealed at roof level",
-    title="The cavity of the parapet is sealed against air of the building",
     severity=Severity.RISK,
     applies_to="parapet",
     reason="Air that leaks into the parapet carries more water than diffusion does.",

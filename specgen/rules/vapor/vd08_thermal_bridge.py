@@ -15,8 +15,6 @@ Wrong::
     thermal_break:  # not stated, and not calculated
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 
 from specgen.model.calculation import Calculation
@@ -27,9 +25,7 @@ from specgen.rules.wall import Wall
 from specgen.units.show import show
 
 RULE = Rule(
-    code="VD08",
     name="thermal bridge at the roof line",
-    title="The thermal bridge at the roof line is answered",
     severity=Severity.QUERY,
     applies_to="parapet",
     reason="A parapet through the insulation loses heat, and its inner edge is cold enough for mold.",

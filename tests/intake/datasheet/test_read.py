@@ -61,7 +61,7 @@ def verdicts(product: Path, out: Path) -> dict[str, dict[str, str]]:
     done = run("review", PROJECT, product, "-o", out, "--force", "--format", "json")
     assert done.exit_code in (0, 1), done.stderr
     found = json.loads(done.stdout)["reviews"][0]["products"][0]["verdicts"]
-    return {one["requirement"]: one for one in found}
+    return {one["requirement"]["id"]: one for one in found}
 
 
 def test_the_review_confirms_nothing_that_no_person_confirmed(read_csv_file: Path, tmp_path: Path) -> None:
