@@ -51,7 +51,7 @@ class Assessment:
     @property
     def system(self) -> str:
         """The language of units of the project's documents."""
-        return self.project.info.word("units") or "inch-pound"
+        return self.project.system
 
     def issuable(self, marked: bool) -> Assessment:
         """The assessment as its documents may be issued: every door asks this before it writes.

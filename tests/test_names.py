@@ -1,4 +1,4 @@
-"""Data are named for what they are: no identifier holds `said` or `told` as a word."""
+"""Names and docstrings: data are named for what they are, no identifier holds `said` or `told`; one docstring layout."""
 
 import ast
 import re
@@ -50,3 +50,15 @@ def test_each_kind_of_name_is_looked_at() -> None:
     assert [name for _, name in sorted(bad_names(source))] == [
         "said", "told_of", "_Told", "told", "said", "told", "said", "unsaid",
     ]  # fmt: skip
+
+
+def test_docstrings_have_one_layout() -> None:
+    """Args, Returns and Raises with a colon; nothing is underlined."""
+    underlined = [
+        f"{path.relative_to(HERE)}:{node.body[0].lineno}"
+        for path in sorted((HERE / "specgen").rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef)
+        and re.search(r"^ *-{3,}$", ast.get_docstring(node) or "", re.MULTILINE)
+    ]
+    assert not underlined

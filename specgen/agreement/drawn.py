@@ -28,7 +28,7 @@ _BEND = re.compile(r"(outer|inner) (hem|drip|edge): at (.+), turned ([\d.]+)°")
 _ROUNDED = (
     0.005  # m, of a sum of six positions that are each printed to a sixteenth of an inch or a millimeter
 )
-_LEFT_OUT = 1e-6
+_SAME_PLACE = 1e-6  # in the unit of the drawing, between two ends that are one point
 
 
 def forms(issue: Issue) -> Iterator[Contradiction]:
@@ -139,9 +139,9 @@ def _drips(sheet: DrawnSheet) -> Iterator[tuple[str, str]]:
     for one in sheet.sizes:
         low, high = sorted((one.first[0], one.second[0]))
         if not one.upright and one is not whole:
-            if abs(high - left) < _LEFT_OUT:
+            if abs(high - left) < _SAME_PLACE:
                 yield "coping: drip projection clear of the outer face", one.text
-            elif abs(low - right) < _LEFT_OUT:
+            elif abs(low - right) < _SAME_PLACE:
                 yield "coping: drip projection clear of the roof-side face", one.text
 
 

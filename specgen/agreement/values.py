@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
-from specgen.units.quantity import FEET_AND_INCHES, NUMBER, Quantity, QuantityError, parse
+from specgen.units.quantity import FEET_AND_INCHES, NUMBER, Quantity, QuantityError, parse, row_of
 from specgen.units.spelling import AT, candidates, plain
 
 _BOUNDS = {
@@ -121,10 +122,10 @@ def _same(one: Quantity, other: Quantity) -> bool:
         return False
     if one.unit == other.unit:
         return one.number == other.number
-    return abs(one.value - other.value) <= _half_step(one) + _half_step(other)
+    return abs(one.exact - other.exact) <= _half_step(one) + _half_step(other)
 
 
-def _half_step(q: Quantity) -> float:
+def _half_step(q: Quantity) -> Fraction:
     """Half of the last printed place of a quantity, in SI; a fraction and a whole number of feet are exact."""
     number = re.match(r"[+-]?[0-9.]+", q.text)
     decimals = (
@@ -133,22 +134,20 @@ def _half_step(q: Quantity) -> float:
         else 0
     )
     if q.unit in ("in", "ft") and not decimals:
-        return 0.0
-    return 0.5 * 10.0**-decimals * abs(q.value / q.number if q.number else 0.0)
+        return Fraction(0)
+    return row_of(q).exact / Fraction(2 * 10**decimals)
 
 
 def meets(size: Printed, limit: Printed) -> bool | None:
     """Whether a size keeps a limit, as far as their last printed places tell; None where they cannot be compared."""
     if size.quantity.dimension != limit.quantity.dimension or limit.sign == "=":
         return None
-    pairs = [(a, b) for a in _both(size) for b in _both(limit) if a.unit == b.unit]
-    return any(_keeps(a, limit.sign, b) for a, b in pairs or [(size.quantity, limit.quantity)])
+    return any(_keeps(a, limit.sign, b) for a in _both(size) for b in _both(limit))
 
 
 def _keeps(size: Quantity, sign: str, bound: Quantity) -> bool:
-    mine, theirs = (size.number, bound.number) if size.unit == bound.unit else (size.value, bound.value)
-    if mine == theirs:
+    over = size.exact - bound.exact if sign in (">=", ">") else bound.exact - size.exact
+    if not over:
         return sign in (">=", "<=")
-    over = size.value - bound.value if sign in (">=", ">") else bound.value - size.value
-    rounded = _half_step(size) + _half_step(bound) if size.dimension == "length" else 0.0
-    return over >= -rounded * (1.0 + 1e-9)
+    rounded = _half_step(size) + _half_step(bound) if size.dimension == "length" else 0
+    return over >= -rounded

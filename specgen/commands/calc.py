@@ -128,7 +128,7 @@ def command(
             raise WordError([f"no {word} `{given}`; {hint}"])
     chosen = [parapet] if parapet else [one.name for one in described.parapets][: 1 if listed else None]
     names = [subject] if subject else list(subjects()) if listed else list(everyday())
-    system = described.info.word("units") or "inch-pound"
+    system = described.system
     trial = tried(described, practice, assignments)
     _tell_doubts(trial, chosen)
     found = _run(trial.project, trial.practice, names, chosen)

@@ -43,7 +43,7 @@ def write_drawings(
         plots.require_plots()
     except plots.PlotsMissingError as error:
         raise click.UsageError(str(error)) from error
-    system = project.info.word("units") or "inch-pound"
+    system = project.system
     target = OutputFolder(folder)
     names: list[str] = []
     for parapet in project.parapets:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from specgen.model.calculation import CalcLine, Calculation
+from specgen.units.compare import same_computed
 from specgen.units.quantity import Quantity
 from specgen.units.show import show
 
@@ -49,7 +50,7 @@ def _missing(calc: Calculation) -> str:
 
 def _same(one: CalcLine, other: CalcLine) -> bool:
     if isinstance(one.value, Quantity) and isinstance(other.value, Quantity):
-        return abs(one.value.value - other.value.value) <= 1e-12 * max(abs(one.value.value), 1e-30)
+        return same_computed(one.value.value, other.value.value)
     return one.value == other.value
 
 

@@ -9,6 +9,7 @@ from specgen.model.project import Parapet, Project
 from specgen.physics.errors import check_range
 from specgen.physics.fasteners import cleat_load
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_most
 from specgen.wall.memo import once
 
 SUBJECT = "cleat fasteners"
@@ -65,7 +66,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         title = "largest spacing that the submitted pull-out allows"
         work.result("largest_spacing", "smax", title, tested / per_meter, GAP, "smax = P/(SF p h k)")
         work.result("use", "u", "part of the pull-out that is used", needed / tested, SHARE, "u = Pn/P")
-        holds = "yes" if needed <= tested * (1.0 + 1e-9) else "no"
+        holds = "yes" if computed_at_most(needed, tested) else "no"
         work.result_word("holds", "the fasteners hold at this spacing", holds, "u ≤ 1")
     return work.close()
 

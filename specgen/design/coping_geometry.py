@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil
 
 from specgen.design import coping_movement
 from specgen.design.worksheet import GAP, HEIGHT, NUMBER, SHARE, Worksheet
@@ -18,6 +17,7 @@ from specgen.physics.coping_blank import (
     sheet_yield,
 )
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_most, whole_steps
 from specgen.units.quantity import fraction, from_si
 from specgen.units.show import show
 
@@ -160,7 +160,7 @@ def _section(work: Worksheet, thickness: float) -> Section:
     toward = work.input_word("", "coping.slope_toward") if work.word("coping.slope_toward") else "roof"
     out = drip_projection(kick, angle)
     if min(outer, inner) < out:
-        least = show(work.quantity(out, GAP), work.project.info.word("units") or "inch-pound")
+        least = show(work.quantity(out, GAP), work.project.system)
         raise work.stop(f"out of range: a drip of less than {least}, what its own bend projects (k sin θ)")
     work.result("build_up", "T", "thickness of the parapet, finishes included", thickness, GAP, "max(Ts, Σd)")
     width = thickness + outer + inner - 2.0 * out
@@ -226,7 +226,7 @@ def _pieces(work: Worksheet, gap: float) -> None:
         work.input("l", "coping.piece_length") if given else work.practice_input("l", "coping.piece_length")
     )
     stock = work.practice_input("ls", "coping.stock_length")
-    if wanted > stock * (1.0 + 1e-9):
+    if not computed_at_most(wanted, stock):
         work.leaves_out.append("The piece is longer than the stock sheet: the sheet's length is taken.")
         wanted = stock
     work.step("g", "joint gap", gap, GAP, f"from the calculation {coping_movement.SUBJECT}")
@@ -252,7 +252,7 @@ def _fixings(work: Worksheet, movement: float) -> None:
     work.result("slot_length", "lt", title, movement + clearance, GAP, "lt = ΔL + c, ΔL of one piece")
     spacing = work.practice_input("sf", "coping.inner_fastener_spacing")
     piece = work.value_of("piece_length")
-    count = ceil(piece / spacing * (1.0 - 1e-9))
+    count = whole_steps(piece / spacing)
     work.result(
         "fixings_per_piece", "nf", "fasteners of the inner leg in one piece", count, NUMBER, "lp/sf, raised"
     )

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 from specgen.design.worksheet import DIFFERENCE, GAP, HEIGHT, TEMPERATURE, Worksheet
 from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.movement import MetalRange, joint_gap
 from specgen.practice.entries import Practice
+from specgen.units.compare import whole_steps
 from specgen.units.quantity import Quantity, from_si
 from specgen.wall.facts import HOT_METAL
 
@@ -118,5 +117,4 @@ def _movement(work: Worksheet, expansion: float, length: float, metal: MetalRang
 def _rounded_up(gap: float, si: bool) -> tuple[Quantity, str]:
     """The gap on the next step a shop can set, with the name of the step."""
     step, unit, name = (MILLIMETER, "mm", "1 mm") if si else (SIXTEENTH, "in", "1/16 in")
-    # A gap on a step already must not gain one more by the last binary digit.
-    return from_si(math.ceil(gap / step - 1e-9) * step, "length", unit), name
+    return from_si(whole_steps(gap / step) * step, "length", unit), name

@@ -25,6 +25,7 @@ from specgen.physics.wind import (
 )
 from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures, required_resistance
 from specgen.practice.entries import Practice, cell
+from specgen.units.compare import computed_at_most
 from specgen.units.show import show
 
 SUBJECT = "coping wind"
@@ -131,12 +132,12 @@ def _standard(work: Worksheet) -> str:
 
 def _check_slope(work: Worksheet) -> None:
     slope, steepest = work.given("building.roof_slope"), work.practice_input("θx", "wind.flat_slope")
-    end = show(work.practice.quantity("wind.flat_slope"), work.project.info.word("units") or "inch-pound")
+    end = show(work.practice.quantity("wind.flat_slope"), work.project.system)
     if slope is None:
         work.leaves_out.append(
             f"The roof slope is not given: {end} or less is assumed (building.roof_slope)."
         )
-    elif math.atan(work.input("θ", "building.roof_slope")) > steepest * (1.0 + 1e-9):
+    elif not computed_at_most(math.atan(work.input("θ", "building.roof_slope")), steepest):
         raise work.stop(f"not covered: building.roof_slope is {slope.text}, the coefficients end at {end}")
 
 
@@ -206,7 +207,7 @@ def _pressures(work: Worksheet, q: float, directionality: Directionality) -> Non
     roof = work.given("building.height")
     assert roof is not None
     low = work.practice_input("hx", "wind.low_building")
-    height_class = "up to 60 ft" if roof.value <= low + 1e-9 else "over 60 ft"
+    height_class = "up to 60 ft" if computed_at_most(roof.value, low) else "over 60 ft"
     work.step_word("", "building height class, by mean roof height", height_class, "h against hx")
     coefficients = {
         zone: _coefficient(work, zone, height_class, area) for zone in (EDGE, FIELD, INWARD, TOP, CORNER)

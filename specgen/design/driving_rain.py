@@ -121,7 +121,7 @@ def _event(work: Worksheet) -> Fall:
     face = float(np.asarray(rain_deposition(wind, 0.0, rate, factor, deposition)))
     # The last part of an hour carries its share, so that the sums are those of the event.
     shares = np.append(np.ones(int(hours)), hours - int(hours))
-    shares = shares[shares > 1e-12]
+    shares = shares[shares > 0.0]
     work.step_word("", "what the rain is taken from", "design event", "wind square to the wall")
     return Fall(rate * shares, face * shares, rate, face, face, None)
 

@@ -35,6 +35,7 @@ from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.moist_air import saturation_pressure
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_most
 
 SUBJECT = "inward drive"
 ANGLE = Unit("angle", "deg", "deg")
@@ -50,7 +51,6 @@ SETS = (
     "left_after",
     "limit_met",
 )
-EQUAL = 1e-9  # relative; a limit met to the last digit is met
 SOLAR = Source(
     "ASHRAE Handbook of Fundamentals", "2013", "clear-sky irradiance, sol-air temperature", Status.STANDARD
 )
@@ -221,7 +221,7 @@ def _judgement(work: Worksheet, condensate: float) -> None:
         limit = work.input("mx", "parapet.condensate_limit")
         if work.word("parapet.condensate_limit_source"):
             work.input_word("", "parapet.condensate_limit_source")
-    met = "no limit stated" if limit is None else _yes(condensate <= limit * (1.0 + EQUAL))
+    met = "no limit stated" if limit is None else _yes(computed_at_most(condensate, limit))
     work.result_word("limit_met", "the stated limit is met as specified", met, "mc ≤ mx")
 
 

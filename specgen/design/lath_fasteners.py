@@ -9,6 +9,7 @@ from specgen.model.project import Parapet, Project
 from specgen.physics.constants import GRAVITY
 from specgen.physics.fasteners import lath_demand, plastic_moment, utilisation
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_most
 from specgen.wall.facts import gypsum_board
 
 SUBJECT = "lath fasteners"
@@ -113,5 +114,5 @@ def _demand(work: Worksheet, pressure: float, lever: float) -> None:
     work.result("use", "u", "both together", both, SHARE, "u = uw + ub")
     title = "largest spacing at which they hold"
     work.result("largest_spacing", "smax", title, up / both, GAP, "smax = sy/u, both uses grow with sy")
-    holds = "yes" if both <= 1.0 + 1e-9 else "no"
+    holds = "yes" if computed_at_most(both, 1.0) else "no"
     work.result_word("holds", "the fasteners hold at this spacing", holds, "u ≤ 1")

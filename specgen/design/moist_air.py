@@ -8,6 +8,7 @@ from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import dew_point, humidity_ratio, saturation_pressure
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_most
 
 SUBJECT = "moist air"
 TITLE = "Moist air outdoors and indoors"
@@ -47,7 +48,7 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
     with work.writing():
         work.require("site.temp_summer", "site.dew_point_summer")
         air, dew = work.input("To", "site.temp_summer"), work.input("Td", "site.dew_point_summer")
-        if dew > air:
+        if not computed_at_most(dew, air):
             raise work.stop("site.dew_point_summer: the dew point lies above the air temperature")
         _outdoors(work, air, dew)
         _indoors(work)

@@ -18,6 +18,7 @@ from specgen.physics.moist_air import saturation_pressure, vapor_pressure
 from specgen.physics.monthly import Balance, monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state, subdivide
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_most
 from specgen.units.quantity import Quantity, QuantityError, parse
 
 SUBJECT = "monthly balance"
@@ -161,7 +162,7 @@ def _report(work: Worksheet, wall: Layers, balance: Balance) -> None:
     work.result("residual", "mr", title, balance.residual, CONDENSATE, "Σm after twelve months")
     wet = sum(sum(month.held) > 0.0 for month in balance.months)
     work.result("wet_months", "n", "months that end with water in the wall", wet, NUMBER, "count of Σm > 0")
-    dries = "yes" if balance.residual <= 1e-12 else "no"
+    dries = "yes" if computed_at_most(balance.residual, 0.0, of=balance.peak) else "no"
     work.result_word("dries_out", "the wall dries out within the year", dries, "mr = 0")
     work.result_word("planes", "where water is held", ", ".join(dict.fromkeys(places.values())) or "nowhere")
     rows: list[tuple[Quantity | str, ...]] = [

@@ -9,6 +9,7 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.panels import MOST_PANELS, PanelLayout, PanelLimits, panel_layout
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_least
 from specgen.units.show import feet_and_inches
 
 SUBJECT = "plaster panels"
@@ -121,7 +122,7 @@ def _fixed(work: Worksheet, length: float) -> list[float]:
         title = f"position of {place.word('name')}, a joint that must exist"
         if place.has("position"):
             at = work.part_input("xj", title, place, "position")
-            if 1e-6 < at < length - 1e-6:  # a corner at the end of the face is its edge
+            if at > 0.0 and not computed_at_least(at, length):  # a corner at the end of the face is its edge
                 found.append(at)
     return found
 

@@ -12,6 +12,7 @@ from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.reservoir import hourly_uptake, stored_water, time_to_saturation, uptake
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_least
 
 SUBJECT = "plaster reservoir"
 TITLE = "Rain taken up and stored by the plaster"
@@ -73,6 +74,6 @@ def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calcula
         work.result("runoff", "Σo", "run off", float(water.runoff.sum()), WATER, "Σo = Σr - Σa")
         peak = float(water.stored.max())
         work.result("stored_peak", "mp", "most water held", peak, WATER, "greatest sum of uptake")
-        filled = peak >= capacity * (1.0 - 1e-9)
+        filled = computed_at_least(peak, capacity)
         work.result_word("fills", "the rain fills the plaster", "yes" if filled else "no", "mp ≥ mx")
     return work.close()

@@ -10,6 +10,7 @@ from specgen.model.project import Parapet, Project, Record
 from specgen.model.source import Source, Status
 from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_least
 
 SUBJECT = "scuppers"
 TITLE = "Head at the scuppers and water on the roof"
@@ -132,5 +133,5 @@ def _report(work: Worksheet, primary: list[Head], overflow: list[Head]) -> None:
     left = turn_up - depth
     title = "turn-up above the water; below zero the water stands over it"
     work.result("freeboard", "f", title, left, GAP, "f = hu - d")
-    holds = "yes" if left >= least - 1e-9 else "no"
+    holds = "yes" if computed_at_least(left, least, of=turn_up) else "no"
     work.result_word("turn_up_holds", "the turn-up stands high enough above the water", holds, "f ≥ f0")

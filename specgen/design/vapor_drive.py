@@ -37,6 +37,7 @@ from specgen.physics.steady import (
     subdivide,
 )
 from specgen.practice.entries import Practice
+from specgen.units.compare import computed_at_most
 from specgen.units.quantity import Quantity
 
 SUBJECT = "vapor drive"
@@ -58,7 +59,6 @@ SETS = (
 )
 DRAINAGE = "drainage layer"
 PERMEANCES = (1e-16, 1e-6)  # kg/(m²·s·Pa): from metal foil to an open layer; where the search begins
-EQUAL = 1e-9  # relative; a limit met to the last digit is met
 SLICE = 0.05  # share of the thermal resistance in one slice: how finely condensation within a layer is placed
 METHOD = Source("ISO 13788", "2012", "clause 6, tangent construction", Status.STANDARD)
 SATURATION = Source("ISO 13788", "2012", "saturation pressure", Status.STANDARD)
@@ -311,7 +311,7 @@ def _limit(work: Worksheet) -> float | None:
 
 
 def _judgement(work: Worksheet, specified: float, limit: float | None) -> None:
-    met = "no limit stated" if limit is None else _yes(specified <= limit * (1.0 + EQUAL))
+    met = "no limit stated" if limit is None else _yes(computed_at_most(specified, limit))
     work.result_word("limit_met", "the stated limit is met as specified", met, "mg ≤ ml")
 
 
@@ -357,7 +357,7 @@ def _needed(
     title = "greatest vapor permeance of the drainage layer that keeps the limit"
     need, need_title = "needs_vapor_tight", "a vapor-tight drainage layer is needed"
     layer = next((one for one in layers if one.role == DRAINAGE), None)
-    if opened <= (limit or 0.0) * (1.0 + EQUAL):
+    if computed_at_most(opened, limit or 0.0):
         work.result_word("greatest_permeance", title, "any: the limit holds with an open layer")
         work.result_word(
             need, need_title, "no", "open layer ≤ ml, afternoon and hourly day; without a limit, 0"
@@ -377,7 +377,7 @@ def _needed(
             greatest = min(greatest, day.greatest_permeance(limit))
         formula = "Wx: gc(Wx) τ = ml by halving, and not above that of the hourly day"
         work.result("greatest_permeance", "Wx", title, greatest, PERMEANCE, formula)
-        word = "yes" if greatest <= tight * (1.0 + EQUAL) else "less tight will do"
+        word = "yes" if computed_at_most(greatest, tight) else "less tight will do"
         work.result_word(need, need_title, word, "yes where Wx ≤ W1, class I")
 
 

@@ -10,6 +10,7 @@ from math import hypot
 from specgen.drawing.keys import PITCH
 from specgen.drawing.labels import Wish, in_lane
 from specgen.drawing.lettering import box_of, text_box
+from specgen.drawing.near import PARALLEL
 from specgen.drawing.notes import Note
 from specgen.drawing.piece import Piece
 from specgen.drawing.shapes import Area, Box, Bubble, Dash, Drawing, Item, Layer, Point, Stroke, Text
@@ -98,7 +99,7 @@ def _from(spine: tuple[Point, ...], point: Point) -> list[Point]:
         share = min(max(share, 0.0), 1.0)
         foot = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
         away = hypot(foot[0] - point[0], foot[1] - point[1])
-        if best is None or away < best[0] - 1e-12:
+        if best is None or away < best[0] - PARALLEL:
             best = away, number, foot
     if best is None:
         return list(spine)
@@ -128,7 +129,7 @@ def offset(points: Sequence[Point], away: float) -> tuple[Point, ...]:
 def _corner(a: Point, b: Point, c: Point, d: Point, most: float) -> list[Point]:
     """Where two moved segments meet; both ends where they meet too far off or not at all."""
     cross = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
-    if abs(cross) > 1e-9:
+    if abs(cross) > PARALLEL:
         t = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / cross
         meet = a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])
         if hypot(meet[0] - b[0], meet[1] - b[1]) <= most:

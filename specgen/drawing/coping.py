@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import cos, sin
 
 from specgen.design import coping_geometry
+from specgen.drawing.near import SAME_M
 from specgen.drawing.shapes import Point
 from specgen.drawing.sizes import FALLBACK_M, Job, Size
 from specgen.model.project import Component
@@ -132,7 +133,7 @@ def folded(shape: CopingShape, left: float, right: float, low: float) -> tuple[P
 
 def _leg(shape: CopingShape, x: float, top: float, long: float, way: float, drip: float) -> tuple[Point, ...]:
     """From the top edge down to the end of the hem; without room for a drip the hem is turned up flat."""
-    if drip < shape.projects - 1e-9:
+    if drip < shape.projects - SAME_M:
         return (x, top), (x, top - long), (x - way * shape.hem * 0.25, top - long + shape.hem)
     bend = top - max(long - shape.kick * cos(shape.angle), 0.3 * long)
     tip = (x + way * shape.projects, top - long)

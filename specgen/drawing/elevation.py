@@ -12,6 +12,7 @@ from specgen.drawing.frame import frame_of
 from specgen.drawing.labels import Measure, chained
 from specgen.drawing.lettering import width
 from specgen.drawing.levels import levels_of
+from specgen.drawing.near import between, strictly_between
 from specgen.drawing.shapes import Drawing, Item, Stroke, Text, rectangle
 from specgen.drawing.sheet import (
     BASE_LAYERS,
@@ -28,6 +29,7 @@ from specgen.drawing.sizes import LONGEST_M, Job
 from specgen.model.project import Record
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words
+from specgen.units.compare import computed_at_most
 from specgen.units.quantity import Quantity
 
 ABOVE, BELOW = 13.0, 13.0  # of each row, for what is written over and under it
@@ -109,7 +111,7 @@ def _row(job: Job, face: Face, row: Row, origin: tuple[float, float], factor: fl
     high = low + face.height_m * 1000.0 / factor
     yield Stroke("outline", rectangle(x(start), low, x(end), high), "medium", closed=True)
     yield Stroke("metal", ((x(start), low - 0.6), (x(end), low - 0.6)), "heavy")
-    verticals = [at for at in face.layout.vertical_m if start - 1e-9 <= at <= end + 1e-9]
+    verticals = [at for at in face.layout.vertical_m if between(at, start, end)]
     for at in verticals:
         for aside in (-0.35, 0.35):
             yield Stroke("metal", ((x(at) + aside, low), (x(at) + aside, high)), "medium")
@@ -117,7 +119,7 @@ def _row(job: Job, face: Face, row: Row, origin: tuple[float, float], factor: fl
         y = low + at * 1000.0 / factor
         for aside in (-0.35, 0.35):
             yield Stroke("metal", ((x(start), y + aside), (x(end), y + aside)), "medium")
-    ends = [start, *(at for at in verticals if start + 1e-6 < at < end - 1e-6), end]
+    ends = [start, *(at for at in verticals if strictly_between(at, start, end)), end]
     panels = [Measure((x(a), low), (x(b), low), job.shown_long(b - a)) for a, b in pairwise(ends)]
     yield from chained([one for one in panels if _fits(one, 0)], "x", low - 5.5, -4.0, "dimension")
     yield from _running(job, [(x(at), job.shown_long(at)) for at in ends], high)
@@ -213,9 +215,9 @@ def _too_large(job: Job, face: Face) -> Iterator[str]:
         ("plaster.panel_ratio", layout.greatest_ratio),
     ):
         asked = job.requirements.at(name, job.parapet.name)
-        limit = asked.limit.value if asked is not None else None
+        limit = asked.limit.stated if asked is not None else None
         bound = limit.value if isinstance(limit, Quantity) else limit
-        if asked is not None and isinstance(bound, int | float) and value > bound * (1.0 + 1e-9):
+        if asked is not None and isinstance(bound, int | float) and not computed_at_most(value, bound):
             allowed = requirement_words(asked, job.practice, job.system)
             yield f"Add joints: in this layout the {asked.title} is more than the specification allows ({allowed})."
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from specgen.drawing.materials import MEMBRANES
+from specgen.drawing.near import SAME_M
 from specgen.drawing.sizes import Job, Size
 from specgen.model.project import Component
 from specgen.wall.order import roof_side_barrier
@@ -200,7 +201,7 @@ def _room(name: str, film: float) -> tuple[str, float, Size, Component | None]:
 def _placed(listed: list[tuple[str, float, Size, Component | None]]) -> tuple[Strip, ...]:
     at, strips = 0.0, []
     for name, wide, size, part in listed:
-        strips.append(Strip(name, at, at + wide, size, part, wide > size.value * (1 + 1e-9)))
+        strips.append(Strip(name, at, at + wide, size, part, wide > size.value + SAME_M))
         at += wide
     return tuple(strips)
 

@@ -13,12 +13,11 @@ from functools import cached_property, lru_cache
 from itertools import pairwise
 from math import cos, dist, pi, radians, sin, sqrt
 
+from specgen.drawing.near import PARALLEL, SAME_MM, between
 from specgen.drawing.shapes import Hatch, Point, bounds
 
 Segment = tuple[Point, Point]
 MOST_DOTS = 2500  # of one area; a larger one is stippled more widely
-
-_SAME = 1e-6  # [mm] of the sheet, between two ends that are one point
 
 
 @dataclass(frozen=True)
@@ -33,7 +32,7 @@ class Strokes:
         """The segments, those that go on where the one before ends as one line."""
         found: list[list[Point]] = []
         for start, end in self.lines:
-            if found and dist(found[-1][-1], start) < _SAME:
+            if found and dist(found[-1][-1], start) < SAME_MM:
                 found[-1].append(end)
             else:
                 found.append([start, end])
@@ -46,7 +45,7 @@ def strokes(outline: tuple[Point, ...], hatch: Hatch) -> Strokes:
     if len(outline) < 3:
         return Strokes()
     left, lower, right, upper = bounds(outline)
-    if right - left < 1e-6 or upper - lower < 1e-6:
+    if right - left < SAME_MM or upper - lower < SAME_MM:
         return Strokes()
     match hatch:
         case "concrete":
@@ -102,16 +101,16 @@ def _pieces(segment: Segment, outline: tuple[Point, ...]) -> Iterator[Segment]:
     for (u0, v0), (u1, v1) in pairwise((*outline, outline[0])):
         eu, ev = u1 - u0, v1 - v0
         cross = dx * ev - dy * eu
-        if abs(cross) < 1e-12:
+        if abs(cross) < PARALLEL:
             continue
         t = ((u0 - x0) * ev - (v0 - y0) * eu) / cross
         s = ((u0 - x0) * dy - (v0 - y0) * dx) / cross
-        if 0.0 < t < 1.0 and -1e-9 <= s <= 1.0 + 1e-9:
+        if 0.0 < t < 1.0 and between(s, 0.0, 1.0):
             at.append(t)
     at.sort()
     for a, b in pairwise(at):
         middle = (a + b) / 2.0
-        if b - a > 1e-6 and inside((x0 + middle * dx, y0 + middle * dy), outline):
+        if b - a > SAME_MM and inside((x0 + middle * dx, y0 + middle * dy), outline):
             yield (x0 + a * dx, y0 + a * dy), (x0 + b * dx, y0 + b * dy)
 
 

@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from specgen.drawing.frame import laps_of
 from specgen.drawing.labels import Measure, chained
 from specgen.drawing.lettering import width
+from specgen.drawing.near import SAME_M
 from specgen.drawing.notes import LapKey
 from specgen.drawing.shapes import Item, Point, Stroke, Text
 from specgen.drawing.view import View, across, is_role
+from specgen.units.compare import computed_at_most
 from specgen.wall.facts import plaster_covered
 from specgen.wall.order import roof_side_barrier
 
@@ -58,7 +60,7 @@ def _outer_sizes(view: View, laps: tuple[LapKey, ...]) -> Iterator[Span]:
     coping = next((piece for piece in view.pieces if piece.spine and is_role(view, piece, "coping")), None)
     shape = levels.coping
     if coping is not None and shape is not None and shape.metal:
-        foot = min(y for x, y in coping.spine if x <= frame.left + 1e-9)
+        foot = min(y for x, y in coping.spine if x <= frame.left + SAME_M)
         words = shape.outer_face.brief + (" assumed" if shape.outer_face.assumed else "")
         yield (coping.x, foot), (coping.x, coping.high), words
     outer = frame.named("outer lap")
@@ -102,7 +104,7 @@ def _across_sizes(view: View) -> Iterator[Span]:
     y = levels.top
     words = (
         frame.stated.words
-        if frame.stated and frame.stated.value >= frame.true_m - 1e-6
+        if frame.stated and computed_at_most(frame.true_m, frame.stated.value)
         else view.job.shown(frame.true_m)
     )
     assumed = any(strip.size.assumed for strip in frame.strips) and frame.stated is None
@@ -113,5 +115,5 @@ def _across_sizes(view: View) -> Iterator[Span]:
         return
     x0, x1 = across(frame, view.pieces)
     for a, b, drip in ((x0, frame.left, shape.outer_drip), (frame.right, x1, shape.inner_drip)):
-        if b - a > 1e-6 and drip.value > 0.0:
+        if b - a > SAME_M and drip.value > 0.0:
             yield (a, y), (b, y), drip.full + (" assumed" if drip.assumed else "")

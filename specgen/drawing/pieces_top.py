@@ -8,6 +8,7 @@ from specgen.drawing.coping import CopingShape, folded
 from specgen.drawing.frame import Frame
 from specgen.drawing.levels import Course
 from specgen.drawing.materials import hatch_of
+from specgen.drawing.near import SAME_M
 from specgen.drawing.piece import (
     DRAINAGE,
     MATERIAL,
@@ -112,7 +113,7 @@ def _coping(build: Build, part: Component) -> Piece:
     pen: Pen = "sheet"
     if shape.metal:
         points = folded(shape, left, right, levels.coping_low)
-        foot = min(point[1] for point in points if point[0] <= left + 1e-9)
+        foot = min(point[1] for point in points if point[0] <= left + SAME_M)
         edge = levels.coping_low + shape.rise(right - left)[0]
         return Piece(
             part.id, (Stroke(METAL, points, pen),), "outer", left, foot, edge, tuple(reversed(points))

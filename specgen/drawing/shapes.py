@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from math import hypot
 from typing import Literal
 
 Point = tuple[float, float]
@@ -157,7 +158,7 @@ def bounds(points: Iterable[Point]) -> Box:
 def arrow_head(line: Stroke) -> tuple[Point, Point, Point]:
     """The head at the last point of a line."""
     (x0, y0), (x1, y1) = line.points[-2:]
-    long = max(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5, 1e-9)
+    long = hypot(x1 - x0, y1 - y0) or 1.0
     dx, dy = (x1 - x0) / long, (y1 - y0) / long
     size, half = 1.7, 0.42
     back = x1 - size * dx, y1 - size * dy

@@ -66,7 +66,7 @@ class Job:
     @property
     def system(self) -> str:
         """The language of units."""
-        return self.project.info.word("units") or "inch-pound"
+        return self.project.system
 
     @property
     def si(self) -> bool:

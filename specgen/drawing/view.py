@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specgen.drawing.frame import Frame, frame_of
 from specgen.drawing.levels import Levels, levels_of
+from specgen.drawing.near import SAME_MM
 from specgen.drawing.piece import Piece
 from specgen.drawing.pieces import pieces
 from specgen.drawing.placing import Placing, break_lines, broken, broken_upright, cuts_for
@@ -135,7 +136,7 @@ def _within(item: Item, right: float) -> Item | None:
         case Area():
             points = tuple((min(x, right), y) for x, y in item.outline)
             x0, _, x1, _ = bounds(points)
-            return None if x1 - x0 < 1e-9 else Area(item.layer, points, item.hatch, item.pen)
+            return None if x1 - x0 < SAME_MM else Area(item.layer, points, item.hatch, item.pen)
         case _:
             return item
 

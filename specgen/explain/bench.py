@@ -128,7 +128,7 @@ def _effect(before: Assessment, after: Assessment) -> Effect:
         tuple(gone),
         tuple(new),
         tuple(alters),
-        tuple(_requirement_changes(before.requirements, after.requirements)),
+        tuple(_requirement_changes(before.requirements, after.requirements, before.system)),
         tuple(_calculation_changes(_made(before), _made(after))),
     )
 
@@ -164,15 +164,17 @@ def _statement(finding: Finding) -> tuple[object, ...]:
     return *_place(finding), finding.message, finding.missing, finding.outcome, finding.severity
 
 
-def _requirement_changes(before: RequirementSet, after: RequirementSet) -> Iterator[RequirementChange]:
+def _requirement_changes(
+    before: RequirementSet, after: RequirementSet, system: str
+) -> Iterator[RequirementChange]:
     names = dict.fromkeys((*before.by_id, *after.by_id))  # one parapet alone: ids are the names
     for name in names:
         old, new = before.by_id.get(name), after.by_id.get(name)
-        limits = asked(old.limit) if old else "", asked(new.limit) if new else ""
-        if limits[0] != limits[1]:
+        was, now = (asked(one.limit, system) if one else "" for one in (old, new))
+        if was != now:
             known = new or old
             assert known is not None
-            yield RequirementChange(name, *limits, known.section)
+            yield RequirementChange(name, was, now, known.section)
 
 
 def _calculation_changes(

@@ -117,7 +117,7 @@ class Explainer:
         origin = requirement.origin
         return StatedRequirement(
             requirement.id,
-            asked(requirement.limit),
+            asked(requirement.limit, self.bench.assessment.system),
             f"{origin.kind} {origin.key}",
             str(origin.source),
             self._where(requirement.id),

@@ -10,6 +10,7 @@ from specgen.intake.values import UnusableValueError, convert
 from specgen.model.project import Value
 from specgen.model.submission import Sense
 from specgen.practice.entries import Field, Vocabulary
+from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
 
 BOUND_KEYS: tuple[Sense, ...] = ("at least", "at most")
@@ -135,7 +136,7 @@ def _range(field: Field, low: Value, high: Value) -> Stated:
     if not isinstance(low, Quantity) or not isinstance(high, Quantity) or low.dimension != high.dimension:
         raise UnusableValueError(f"`{field.name}` is no range of one unit", "write `10 to 14 perm`")
     _no_sheet(field, low)
-    if low.value > high.value:
+    if not at_most(low, high):
         raise UnusableValueError(
             f"`{field.name}`: {low.text} to {high.text} runs downward", "write the smaller end first"
         )

@@ -6,6 +6,8 @@ places of a file, or the size of a number, only the loader checks.
 
 from __future__ import annotations
 
+from typing import get_args
+
 from specgen.intake import office as office_file
 from specgen.intake import project as project_file
 from specgen.intake import submittal as submittal_file
@@ -16,7 +18,7 @@ from specgen.intake.json_schema_parts import NAME, WORD, Schema, Writer, by_role
 from specgen.intake.places import PLACES
 from specgen.model.finding import Severity
 from specgen.model.project import Value
-from specgen.practice.entries import Field, Practice, Role
+from specgen.practice.entries import Field, OlderEditions, Practice, Role
 from specgen.practice.office import Changeable
 from specgen.units.quantity import Quantity
 
@@ -259,6 +261,23 @@ def office_schema(practice: Practice, changeable: Changeable) -> Schema:
             "type": "object",
             "patternProperties": {f"^{office_file.VALUE_KEY.pattern}$": _office_value(writer)},
             "additionalProperties": False,
+        },
+        "editions": mapping(
+            "editions of standards",
+            {
+                str(row["designation"]): {
+                    "title": str(row["title"]),
+                    "anyOf": [
+                        {"type": "integer", "minimum": 1950, "maximum": 2049},
+                        {"type": "string", "pattern": f"^{office_file.EDITION.pattern}$"},
+                    ],
+                }
+                for row in practice.table("standards").rows
+            },
+        ),
+        "older_editions": {
+            "title": "a value by an older edition of its method than is wanted",
+            "enum": list(get_args(OlderEditions)),
         },
         "rules": {
             "title": "folder of rule modules",

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, cast, get_args
 
 from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
 from specgen.files.yaml_reader import MarkedMap
@@ -17,15 +17,27 @@ from specgen.intake.values import described
 from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
 from specgen.model.source import Source, Status
-from specgen.practice.entries import Practice, PracticeEntry
+from specgen.practice.entries import OlderEditions, Practice, PracticeEntry
+from specgen.practice.methods import Edition, edition_of
 from specgen.practice.nominal import paired, same
 from specgen.practice.office import Changeable, LimitChange, Office, change_of
 from specgen.units.quantity import Quantity, QuantityError, parse
 
 FILE_NAME = "office.yaml"
-TOP_KEYS = (FORMAT, "office", "limits", "options", "severity", "values", "rules")
+TOP_KEYS = (
+    FORMAT,
+    "office",
+    "limits",
+    "options",
+    "severity",
+    "values",
+    "editions",
+    "older_editions",
+    "rules",
+)
 LIMIT_KEYS = ("value",)
 VALUE_KEYS = ("value", "source")
+EDITION = re.compile(r"(?:19[5-9]|20[0-4])[0-9][a-z]?(?: ?\((?:19[5-9]|20[0-4])[0-9]\))?")
 VALUE_KEY = re.compile(r"office(\.[a-z0-9_]+)+")
 FOLDER_NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
 MOST_ENTRIES = 500
@@ -87,6 +99,8 @@ class OfficeReader(RecordReader):
             values=tuple(self._values()),
             severity=self._severity(),
             rules=self._rules(),
+            editions=dict(self._editions()),
+            older_editions=self._older_editions(),
         )
 
     def _items(self, node: MarkedMap, key: str) -> list[tuple[str, Any, Mark, Mark]]:
@@ -221,6 +235,26 @@ class OfficeReader(RecordReader):
                 continue
             out[code] = words[word]
         return out
+
+    def _editions(self) -> Iterator[tuple[str, Edition]]:
+        standards = [str(row["designation"]) for row in self.practice.table("standards").rows]
+        for name, written, name_mark, mark in self._items(self.root, "editions"):
+            if not self._known(name, name_mark, standards, "standard"):
+                continue
+            good = isinstance(written, int | str) and EDITION.fullmatch(str(written).strip())
+            edition = edition_of(f"{name}-{str(written).strip()}") if good else None
+            if edition is None:
+                problem = f"`{name}`: {described(written)} is no edition"
+                self.problem(mark, problem, "write its year, as 2021, 2021a or 2013 (2020)")
+                continue
+            yield name, edition
+
+    def _older_editions(self) -> OlderEditions:
+        if "older_editions" in self.root:
+            word, mark = self.root["older_editions"], self.root.values_at["older_editions"]
+            if self._known(str(word), mark, get_args(OlderEditions), "choice"):
+                return cast(OlderEditions, word)
+        return "confirm"
 
     def _values(self) -> Iterator[PracticeEntry]:
         for key, node, key_mark, mark in self._items(self.root, "values"):

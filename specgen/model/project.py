@@ -232,6 +232,11 @@ class Project:
         return f"{self.info.word('number')} {self.info.word('name')}"
 
     @property
+    def system(self) -> str:
+        """The language of units: ``inch-pound``, ``SI`` or ``both``."""
+        return self.info.word("units") or "inch-pound"
+
+    @property
     def final(self) -> bool:
         """Whether others build or bid on this issue, so that nothing may be open in it."""
         return self.info.word("state") in FINAL_STATES

@@ -118,6 +118,7 @@ class Verdict:
     mark: Mark
     evidence: str = ""  # document, page and words, as the submittal states them
     margin: str = ""  # how far the value lies from the limit: "26 % above the limit"
+    note: str = ""  # by which other edition of the wanted method, if so
 
 
 @dataclass(frozen=True)

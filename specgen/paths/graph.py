@@ -16,9 +16,9 @@ from specgen.model.source import Source
 from specgen.paths.shapes import LAYERS, Break, Cause, Layer, Standing
 from specgen.practice.compatibility import Adjacency, Judgement, Letter, may_touch
 from specgen.practice.entries import Practice
-from specgen.requirements.judge import at_most
+from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.units.show import Rounding, show
+from specgen.units.show import show, show_beside, show_limit
 from specgen.wall.facts import filled
 from specgen.wall.order import roof_side
 from specgen.wall.place import family
@@ -102,9 +102,17 @@ class WallGraph:
         """The source of a practice entry or table."""
         return self.practice.source(key)
 
-    def shown(self, value: Quantity, rounding: Rounding = "nearest") -> str:
-        """A value in the project's language of units; a least value rounds up, a greatest down."""
-        return show(value, self.project.info.word("units") or "inch-pound", rounding)
+    def shown(self, value: Quantity) -> str:
+        """A value in the project's language of units."""
+        return show(value, self.project.system)
+
+    def least(self, limit: Quantity) -> str:
+        """A least value in the project's language of units."""
+        return show_limit(limit, "at least", self.project.system)
+
+    def beside(self, value: Quantity, least: Quantity) -> tuple[str, str]:
+        """A value that falls short and the least, printed so that the one reads less than the other."""
+        return show_beside(value, "at least", least, self.project.system)
 
     def fault(
         self,

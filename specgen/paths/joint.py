@@ -11,7 +11,7 @@ from specgen.paths.primers import primer_faults
 from specgen.paths.shapes import WEIGHT, Break, Layer
 from specgen.paths.tapes import TAPE_ROLE, tape_changes
 from specgen.practice.compatibility import Judgement
-from specgen.requirements.judge import at_least
+from specgen.units.compare import at_least
 from specgen.units.quantity import Quantity
 from specgen.wall.order import roof_side_barrier
 
@@ -67,14 +67,14 @@ def least_lap(wall: WallGraph, one: Node, other: Node) -> tuple[str, Node, Quant
     for upper, lower in ((one, other), (other, one)):
         if facing is not None and upper.part is facing and lower.role == "roof turn-up":
             limit = wall.practice.quantity("flashing.lap_turnup")  # it takes the place of the flashing there
-            return "flashing.lap_turnup", upper, limit, wall.shown(limit, "up")
+            return "flashing.lap_turnup", upper, limit, wall.least(limit)
     for upper, lower in ((one, other), (other, one)):
         for row in wall.practice.table("control_laps").where(upper=upper.role, lower=lower.role):
             key = row["lap"]
             if key is None:
                 return "table control_laps", upper, None, ""
             limit = wall.practice.quantity(str(key))
-            return str(key), upper, limit, wall.shown(limit, "up")
+            return str(key), upper, limit, wall.least(limit)
     return None
 
 
@@ -138,9 +138,9 @@ def _lap(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Itera
         change = f"state the lap: at least {limit_text}"
         yield wall.fault(ends, "lap", "not stated", "the lap is not stated", joint.mark, [change], key)
     elif limit is not None and not at_least(lap, limit):
-        short = wall.shown(lap, "down")
-        condition = f"the lap of {short} is shorter than {limit_text}"
-        change = f"lengthen the lap from {short} to {limit_text}"
+        short, least = wall.beside(lap, limit)
+        condition = f"the lap of {short} is shorter than {least}"
+        change = f"lengthen the lap from {short} to {least}"
         yield wall.fault(ends, "lap", "broken", condition, joint.at("lap"), [change], key)
 
 
@@ -194,13 +194,14 @@ def _bond(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iter
 def _tape_width(wall: WallGraph, first: Node, second: Node, tape: Node, joint: Transition) -> Iterator[Break]:
     limit = wall.practice.quantity("tape.each_side")
     width = tape.part.quantity("each_side") if tape.part else None
-    ends, shown = (first.id, second.id), wall.shown(limit, "up")
+    ends, shown = (first.id, second.id), wall.least(limit)
     if width is None:
         condition = f"the width of {tape.id} on each side is not stated"
         change = f"state it at the tape: `each_side:`, at least {shown}"
         yield wall.fault(ends, "tape", "not stated", condition, tape.mark, [change], "tape.each_side")
     elif tape.part and not at_least(width, limit):
-        condition = f"{tape.id} bonds {wall.shown(width, 'down')} on each side, less than {shown}"
+        short, shown = wall.beside(width, limit)
+        condition = f"{tape.id} bonds {short} on each side, less than {shown}"
         change = f"widen the tape to {shown} on each side"
         at = tape.part.at("each_side")
         yield wall.fault(ends, "tape", "broken", condition, at, [change], "tape.each_side")

@@ -18,7 +18,7 @@ from specgen.paths.graph import (
 )
 from specgen.paths.joint import answer_text
 from specgen.paths.shapes import LAYERS, Break, Layer, LayerPath, PathStep, Standing
-from specgen.requirements.judge import at_least
+from specgen.units.compare import at_least
 
 # Where a value of a place acts: from which part to which.
 SIDES: dict[tuple[str, str], tuple[str, str]] = {
@@ -128,12 +128,12 @@ def _end(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
 
 def _end_lap(wall: WallGraph, flashing: Node, record: Record) -> Iterator[Break]:
     limit, lap = wall.practice.quantity("end.wall_lap"), record.quantity("wall_lap")
-    least, ends = wall.shown(limit, "up"), (flashing.id, RISING_WALL)
+    least, ends = wall.least(limit), (flashing.id, RISING_WALL)
     if lap is None:
         condition, changes = "the lap is not stated", [f"state it: `wall_lap:`, at least {least}"]
         yield wall.fault(ends, "lap", "not stated", condition, record.mark, changes, "end.wall_lap")
     elif not at_least(lap, limit):
-        short = wall.shown(lap, "down")
+        short, least = wall.beside(lap, limit)
         condition = f"the lap of {short} is shorter than {least}"
         changes = [f"lengthen the lap from {short} to {least}"]
         yield wall.fault(ends, "lap", "broken", condition, record.at("wall_lap"), changes, "end.wall_lap")

@@ -21,6 +21,7 @@ from specgen.paths.joint import Joint, judge_joint, judge_sheet
 from specgen.paths.places import place_paths
 from specgen.paths.shapes import LAYERS, PLAIN_RUN, WEIGHT, Break, Cause, Layer, LayerPath, PathStep, Standing
 from specgen.practice.entries import Practice
+from specgen.units.show import show_limit
 from specgen.wall.order import roof_side, roof_side_barrier
 
 
@@ -225,7 +226,7 @@ def _no_carrier(wall: WallGraph, layer: Layer, before: Node, node: Node) -> Brea
     ends, condition = (before.id, node.id), f"{node.id} ({kind}) is no {layer} control layer"
     mark = node.part.at("kind") if node.part else node.mark
     if layer == "vapor" and node.part and too_open(node, wall.practice):
-        limit = wall.shown(wall.practice.quantity("vapor.class_3"), "down")
+        limit = show_limit(wall.practice.quantity("vapor.class_3"), "at most", wall.project.system)
         mark = node.part.at("vapor_permeance")
         changes = [f"choose a {node.role} of vapor permeance at most {limit}"]
         return wall.fault(

@@ -62,27 +62,15 @@ def coping_blank(section: Section) -> Blank:
     girth = 2 (hem + kick) + outer leg + top + inner leg, top = √(w² + (w s)²); a top with a ridge has two
     such slopes over w/2. An edge on the high side turns 90° + atan |s|, on the low side 90° − atan |s|.
 
-    Parameters
-    ----------
-    section : Section
+    Args:
+        section: the section that the blank is bent to.
 
-    Returns
-    -------
-    Blank
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> blank = coping_blank(Section(0.3, 0.1, 0.08, 0.0, False, 0.01, 0.5, 0.01))
     >>> round(blank.girth_m, 4), [round(bend.at_m, 3) for bend in blank.bends]
     (0.52, [0.01, 0.02, 0.12, 0.42, 0.5, 0.51])
 
-    References
-    ----------
-    Plane geometry of the center line; the metal is taken as thin: bend allowance and springback are left out.
+    Reference: Plane geometry of the center line; the metal is taken as thin: bend allowance and springback
+        are left out.
     """
     for name in ("width_m", "outer_m", "inner_m", "kick_m", "hem_m"):
         check_range(f"{name.removesuffix('_m')} of the coping [m]", getattr(section, name), *_LENGTH)
@@ -141,22 +129,14 @@ def divide_run(length_m: float, special_m: tuple[float, ...], most_m: float, gap
 
     n straight and m special pieces leave n + m − 1 joints: n l + (n + m − 1) g = L − Σ special, l ≤ most.
 
-    Parameters
-    ----------
-    length_m : float
-        Length of the run [m].
-    special_m : tuple of float
-        Lengths that corner and end pieces take from it [m].
-    most_m, gap_m : float
-        Longest piece and joint gap [m].
+    Args:
+        length_m: length of the run [m].
+        special_m: lengths that corner and end pieces take from it [m].
+        most_m, gap_m: longest piece and joint gap [m].
 
-    Raises
-    ------
-    OutOfRange
-        The special pieces do not leave room for a straight piece.
+    Raises:
+        OutOfRange: the special pieces do not leave room for a straight piece.
 
-    Examples
-    --------
     >>> divide_run(10.0, (), 3.0, 0.0)
     Run(pieces=4, piece_m=2.5, joints=3)
     """

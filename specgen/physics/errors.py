@@ -1,7 +1,8 @@
 """Errors of the physics room, and the checks that raise them.
 
 A formula is only as good as the range it was fitted to. Each function states its range and calls
-`check_range` or `check_finite`, so a value outside it stops the calculation and is named.
+`check_range` or `check_finite`, so a value outside it stops the calculation and is named: each may raise
+`OutOfRange` and `NotFinite`. A docstring names only what else it raises.
 """
 
 from __future__ import annotations
@@ -22,19 +23,12 @@ class PhysicsError(ValueError):
 class OutOfRange(PhysicsError):  # noqa: N818 - the name reads as the statement it makes
     """A value lies outside the range in which a formula holds.
 
-    Parameters
-    ----------
-    name : str
-        The quantity, with its unit.
-    value : float
-        The first offending value.
-    low, high : float
-        The range, ends included. Infinite where there is no limit on that side.
-    source : str
-        Who states the range.
+    Args:
+        name: the quantity, with its unit.
+        value: the first offending value.
+        low, high: the range, ends included. Infinite where there is no limit on that side.
+        source: who states the range.
 
-    Examples
-    --------
     >>> raise OutOfRange("relative humidity [-]", 1.2, 0.0, 1.0, "definition")
     Traceback (most recent call last):
     ...
@@ -53,8 +47,6 @@ class OutOfRange(PhysicsError):  # noqa: N818 - the name reads as the statement 
 class NotFinite(PhysicsError):  # noqa: N818 - the name reads as the statement it makes
     """A value is blank, NaN or infinite where a number is needed.
 
-    Examples
-    --------
     >>> raise NotFinite("thickness [m]", float("nan"))
     Traceback (most recent call last):
     ...
@@ -70,8 +62,6 @@ class NotFinite(PhysicsError):  # noqa: N818 - the name reads as the statement i
 def check_finite(name: str, value: ArrayLike | None) -> Floats:
     """Return `value` as a float where it is one number, else as an array of floats, or raise `NotFinite` naming it.
 
-    Examples
-    --------
     >>> check_finite("speed [m/s]", 3)
     3.0
     """
@@ -96,15 +86,10 @@ def check_finite(name: str, value: ArrayLike | None) -> Floats:
 def check_range(name: str, value: ArrayLike | None, low: float, high: float, source: str) -> Floats:
     """Return `value` as a float, or as an array of floats, between `low` and `high`, or raise naming the first outside.
 
-    Raises
-    ------
-    NotFinite
-        A value is blank, NaN or infinite.
-    OutOfRange
-        A value is below `low` or above `high`.
+    Raises:
+        NotFinite: a value is blank, NaN or infinite.
+        OutOfRange: a value is below `low` or above `high`.
 
-    Examples
-    --------
     >>> check_range("speed [m/s]", [3, 4], 0, math.inf, "definition")
     array([3., 4.])
     """
@@ -129,8 +114,6 @@ def check_array(
 def plain(result: ArrayLike) -> Floats:
     """Return a float where `result` has no dimension, else the array.
 
-    Examples
-    --------
     >>> plain(np.float64(2.5))
     2.5
     """

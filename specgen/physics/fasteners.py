@@ -45,32 +45,19 @@ def lath_demand(
 
     A = s_x s_y, V = w A, T = p A, M = k V e.
 
-    Parameters
-    ----------
-    dead_pa : float or array
-        Weight of the cladding per area of wall w [Pa].
-    suction_pa : float or array
-        Net outward wind pressure p [Pa].
-    spacing_across_m, spacing_up_m : float or array
-        Fastener spacing s_x, s_y [m].
-    lever_m : float or array
-        Distance from the plane of the lath to the support e [m]: the gap and all soft layers.
-    moment_share : float or array
-        k [-]: 1 for a free head (cantilever), 0.5 where the cladding keeps the head from turning.
+    Args:
+        dead_pa: weight of the cladding per area of wall w [Pa].
+        suction_pa: net outward wind pressure p [Pa].
+        spacing_across_m, spacing_up_m: fastener spacing s_x, s_y [m].
+        lever_m: distance from the plane of the lath to the support e [m]: the gap and all soft layers.
+        moment_share: k [-]: 1 for a free head (cantilever), 0.5 where the cladding keeps the head from
+            turning.
 
-    Returns
-    -------
-    LathDemand
-
-    Examples
-    --------
     >>> demand = lath_demand(480.0, 1000.0, 0.4, 0.15, 0.02, 1.0)
     >>> round(demand.shear_n, 3), round(demand.withdrawal_n, 3), round(demand.moment_nm, 4)
     (28.8, 60.0, 0.576)
 
-    References
-    ----------
-    Statics. Friction, arching of the plaster and the crushing of soft layers are left out.
+    Reference: Statics. Friction, arching of the plaster and the crushing of soft layers are left out.
     """
     w = check_range("weight of the cladding [Pa]", dead_pa, *_LOAD)
     p = check_range("outward wind pressure [Pa]", suction_pa, *_LOAD)
@@ -86,21 +73,14 @@ def lath_demand(
 def plastic_moment(diameter_m: ArrayLike, yield_pa: ArrayLike) -> Floats:
     """Plastic moment of a round fastener, M = f_y d³/6 [N·m].
 
-    Parameters
-    ----------
-    diameter_m : float or array
-        Diameter, for a screw its root diameter d [m].
-    yield_pa : float or array
-        Bending yield strength f_y [Pa].
+    Args:
+        diameter_m: diameter, for a screw its root diameter d [m].
+        yield_pa: bending yield strength f_y [Pa].
 
-    Examples
-    --------
     >>> round(plastic_moment(4.0e-3, 600e6), 2)
     6.4
 
-    References
-    ----------
-    Plastic section modulus of a circle; the dowel theory of ANSI/AWC NDS uses it (M).
+    Reference: Plastic section modulus of a circle; the dowel theory of ANSI/AWC NDS uses it (M).
     """
     d = check_range("diameter [m]", diameter_m, 5e-4, 0.05, "nails and screws")
     f = check_range("bending yield strength [Pa]", yield_pa, 1e7, 3e9, "metals")
@@ -110,21 +90,15 @@ def plastic_moment(diameter_m: ArrayLike, yield_pa: ArrayLike) -> Floats:
 def utilisation(demand: LathDemand, withdrawal_n: ArrayLike, moment_nm: ArrayLike) -> Utilisation:
     """Demand over given capacities, T/T_c, M/M_c and their sum.
 
-    Parameters
-    ----------
-    demand : LathDemand
-    withdrawal_n, moment_nm : float or array
-        Capacities at the same safety level as the loads [N], [N·m].
+    Args:
+        demand: what one fastener carries.
+        withdrawal_n, moment_nm: capacities at the same safety level as the loads [N], [N·m].
 
-    Examples
-    --------
     >>> use = utilisation(lath_demand(480.0, 1000.0, 0.4, 0.15, 0.02, 1.0), 300.0, 2.88)
     >>> round(use.withdrawal, 3), round(use.bending, 3), round(use.combined, 3)
     (0.2, 0.2, 0.4)
 
-    References
-    ----------
-    The linear sum is the cautious choice for withdrawal with bending (P).
+    Reference: The linear sum is the cautious choice for withdrawal with bending (P).
     """
     tension = check_range(
         "withdrawal capacity [N]", withdrawal_n, 1e-3, 1e6, "a tested or calculated capacity"
@@ -137,25 +111,16 @@ def utilisation(demand: LathDemand, withdrawal_n: ArrayLike, moment_nm: ArrayLik
 def cleat_load(pressure_pa: ArrayLike, leg_m: ArrayLike, spacing_m: ArrayLike, share: ArrayLike) -> Floats:
     """Load per fastener of a cleat that holds the outer leg of a coping, F = p h s k [N].
 
-    Parameters
-    ----------
-    pressure_pa : float or array
-        Outward wind pressure on the leg p [Pa].
-    leg_m : float or array
-        Height of the leg h [m].
-    spacing_m : float or array
-        Fastener spacing along the cleat s [m].
-    share : float or array
-        Share of the leg's load that the cleat takes k [-], 0.5 to 1.
+    Args:
+        pressure_pa: outward wind pressure on the leg p [Pa].
+        leg_m: height of the leg h [m].
+        spacing_m: fastener spacing along the cleat s [m].
+        share: share of the leg's load that the cleat takes k [-], 0.5 to 1.
 
-    Examples
-    --------
     >>> cleat_load(2000.0, 0.15, 0.3, 1.0)
     90.0
 
-    References
-    ----------
-    Statics. Prying of the cleat about its lower edge is left out.
+    Reference: Statics. Prying of the cleat about its lower edge is left out.
     """
     p = check_range("outward wind pressure [Pa]", pressure_pa, *_LOAD)
     h = check_range("height of the leg [m]", leg_m, 0.0, 2.0, "a coping leg")

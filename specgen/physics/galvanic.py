@@ -28,29 +28,20 @@ def galvanic_couple(first: str, second: str, anodic_index: Mapping[str, float], 
 
     ΔV = |V₁ − V₂| ≤ limit.
 
-    Parameters
-    ----------
-    first, second : str
-        Names in the table.
-    anodic_index : mapping
-        Anodic index of each metal [V], 0 for gold, larger for less noble metals.
-    limit_v : float
-        Largest difference for the exposure [V].
+    Args:
+        first, second: names in the table.
+        anodic_index: anodic index of each metal [V], 0 for gold, larger for less noble metals.
+        limit_v: largest difference for the exposure [V].
 
-    Raises
-    ------
-    PhysicsError
-        A metal is not in the table; the nearest names are given.
+    Raises:
+        PhysicsError: a metal is not in the table; the nearest names are given.
 
-    Examples
-    --------
     >>> couple = galvanic_couple("copper", "aluminium", {"copper": 0.35, "aluminium": 0.90}, 0.15)
     >>> round(couple.difference_v, 2), couple.anode, couple.acceptable
     (0.55, 'aluminium', False)
 
-    References
-    ----------
-    Rule of thumb of corrosion handbooks (P). It leaves out area ratio, electrolyte and runoff without contact.
+    Reference: Rule of thumb of corrosion handbooks (P). It leaves out area ratio, electrolyte and runoff
+        without contact.
     """
     check_range("galvanic limit [V]", limit_v, 0.0, 3.0, "metals in water")
     one, two = (_index(metal, anodic_index) for metal in (first, second))

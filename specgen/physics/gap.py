@@ -88,31 +88,18 @@ def slot_drainage(
 
     q = ρ g b³/(12 μ), v = q/b, Re = ρ v b/μ (plane Poiseuille flow driven by weight).
 
-    Parameters
-    ----------
-    gap_m : float or array, any shape
-        Slot width b [m].
-    density, viscosity : float
-        Of the liquid [kg/m³], [Pa·s]; water at 20 °C unless given.
+    Args:
+        gap_m: slot width b [m].
+        density, viscosity: of the liquid [kg/m³], [Pa·s]; water at 20 °C unless given.
 
-    Returns
-    -------
-    SlotFlow
+    Returns:
         `laminar` is false where Re exceeds `SLOT_REYNOLDS_LIMIT`: the flow is then only an upper bound.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> flow = slot_drainage(1e-3)
     >>> round(flow.flow_m2_s * 1000, 3), round(flow.reynolds), flow.laminar
     (0.814, 812, True)
 
-    References
-    ----------
-    White, Viscous Fluid Flow; Bird, Stewart, Lightfoot, Transport Phenomena (M).
+    Reference: White, Viscous Fluid Flow; Bird, Stewart, Lightfoot, Transport Phenomena (M).
     """
     b = check_range("gap [m]", gap_m, _POSITIVE, 1.0, "a gap, not a room")
     rho, mu = _liquid(density, viscosity)
@@ -128,25 +115,17 @@ def falling_film(
 
     q = ρ g δ³/(3 μ), so δ = (3 μ q/(ρ g))^(1/3); Re = 4 ρ q/μ (Nusselt film).
 
-    Parameters
-    ----------
-    flow_m2_s : float or array, any shape
-        Flow per metre of face q [m²/s], 0 or more.
+    Args:
+        flow_m2_s: flow per metre of face q [m²/s], 0 or more.
 
-    Returns
-    -------
-    Film
+    Returns:
         `laminar` is false where Re exceeds `FILM_REYNOLDS_LIMIT`: the thickness is then a lower bound.
 
-    Examples
-    --------
     >>> film = falling_film(1e-5)
     >>> round(film.thickness_m * 1000, 3), round(film.reynolds, 1)
     (0.145, 39.9)
 
-    References
-    ----------
-    Bird, Stewart, Lightfoot, Transport Phenomena, falling film (M).
+    Reference: Bird, Stewart, Lightfoot, Transport Phenomena, falling film (M).
     """
     q = check_range("flow per metre [m²/s]", flow_m2_s, 0.0, math.inf, "definition")
     rho, mu = _liquid(density, viscosity)
@@ -169,27 +148,19 @@ def drainage(
     slot; a wider one as films on its wet faces while each film is laminar. All else is unknown. Capacities
     are per metre of wall, so they carry the factor 1 − c.
 
-    Parameters
-    ----------
-    flow_m2_s : float or array
-        Water to drain per metre of wall [m²/s], 0 or more.
-    gap_m : float or array
-        Clear gap b [m].
-    wet_faces : int
-        Faces that carry water, 1 or 2 [-].
-    clogged_fraction : float or array
-        Share of the length blocked by mortar [-], 0 to below 1.
+    Args:
+        flow_m2_s: water to drain per metre of wall [m²/s], 0 or more.
+        gap_m: clear gap b [m].
+        wet_faces: faces that carry water, 1 or 2 [-].
+        clogged_fraction: share of the length blocked by mortar [-], 0 to below 1.
 
-    Examples
-    --------
     >>> drainage(1e-5, [0.0008, 0.010], wet_faces=2).regime.tolist()
     ['slot', 'film']
     >>> drainage(2e-3, 0.010, wet_faces=2).regime
     'unknown'
 
-    References
-    ----------
-    As `slot_drainage` and `falling_film`. The choice between them is our reading of both limits (P).
+    Reference: As `slot_drainage` and `falling_film`. The choice between them is our reading of both limits
+        (P).
     """
     check_range("wet faces [-]", wet_faces, 1, 2, "a gap has two faces")
     q = check_range("flow per metre [m²/s]", flow_m2_s, 0.0, math.inf, "definition")
@@ -223,27 +194,19 @@ def capillary_rise(
 
     h = 2 γ cosθ/(ρ g b), with the capillary length √(γ/(ρ g)), 2.73 mm for water.
 
-    Parameters
-    ----------
-    gap_m : float or array
-        Distance of the plates b [m].
-    contact_angle_deg : float or array
-        Contact angle θ [°], 0 (wets fully) to 90 (does not rise).
+    Args:
+        gap_m: distance of the plates b [m].
+        contact_angle_deg: contact angle θ [°], 0 (wets fully) to 90 (does not rise).
 
-    Returns
-    -------
-    CapillaryRise
+    Returns:
         `upper_bound` is true where ρ g b²/γ exceeds `BOND_LIMIT`: the true rise is smaller.
 
-    Examples
-    --------
     >>> rise = capillary_rise(0.5e-3, 0.0)
     >>> round(rise.height_m * 1000, 1), round(rise.capillary_length_m * 1000, 2), rise.upper_bound
     (29.7, 2.73, False)
 
-    References
-    ----------
-    de Gennes, Brochard-Wyart, Quéré, Capillarity and Wetting Phenomena, Jurin's law between plates (M).
+    Reference: de Gennes, Brochard-Wyart, Quéré, Capillarity and Wetting Phenomena, Jurin's law between plates
+        (M).
     """
     b = check_range("gap [m]", gap_m, _POSITIVE, 1.0, "a gap, not a room")
     theta = check_range("contact angle [°]", contact_angle_deg, 0.0, 90.0, "wetting liquids")
@@ -266,24 +229,15 @@ def smallest_gap(
 
     b ≥ 2 γ cosθ/(ρ g H) and b ≥ n δ(q/n), water at 20 °C.
 
-    Parameters
-    ----------
-    flow_m2_s : float or array
-        Water to drain per metre [m²/s].
-    wick_height_m : float or array
-        Highest rise H allowed [m].
-    contact_angle_deg : float or array
-        Contact angle θ [°].
-    wet_faces : int
-        Faces that carry water, 1 or 2 [-].
+    Args:
+        flow_m2_s: water to drain per metre [m²/s].
+        wick_height_m: highest rise H allowed [m].
+        contact_angle_deg: contact angle θ [°].
+        wet_faces: faces that carry water, 1 or 2 [-].
 
-    Raises
-    ------
-    OutOfRange
-        The film would not be laminar: no smallest gap can be stated.
+    Raises:
+        OutOfRange: the film would not be laminar: no smallest gap can be stated.
 
-    Examples
-    --------
     >>> round(smallest_gap(1e-5, 0.005, 0.0, wet_faces=2) * 1000, 2)
     2.97
     """

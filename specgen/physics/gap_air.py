@@ -54,26 +54,17 @@ class GapFlow:
 def stack_pressure(height_m: ArrayLike, gap_c: ArrayLike, outdoor_c: ArrayLike) -> Floats:
     """Pressure that lifts warm air in a gap, Δp = g H (ρ_out − ρ_gap), dry air at sea level.
 
-    Parameters
-    ----------
-    height_m : float or array
-        Height between the outlets H [m].
-    gap_c, outdoor_c : float or array
-        Air temperatures [°C].
+    Args:
+        height_m: height between the outlets H [m].
+        gap_c, outdoor_c: air temperatures [°C].
 
-    Returns
-    -------
-    float or array
+    Returns:
         Pressure [Pa], positive upward where the gap is warmer.
 
-    Examples
-    --------
     >>> round(stack_pressure(1.0, 40.0, 20.0), 2)
     0.75
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, ventilation and infiltration, stack pressure (M).
+    Reference: ASHRAE Handbook of Fundamentals, ventilation and infiltration, stack pressure (M).
     """
     height = check_range("height between outlets [m]", height_m, 0.0, 500.0, "a building")
     inside, outside = _kelvin(gap_c), _kelvin(outdoor_c)
@@ -84,20 +75,13 @@ def stack_pressure(height_m: ArrayLike, gap_c: ArrayLike, outdoor_c: ArrayLike) 
 def wind_pressure(wind_m_s: ArrayLike, coefficient_difference: ArrayLike) -> Floats:
     """Pressure between two outlets under wind, Δp = ½ ρ v² (Cp,low − Cp,high).
 
-    Parameters
-    ----------
-    wind_m_s : float or array
-        Wind speed to which the pressure coefficients refer [m/s].
-    coefficient_difference : float or array
-        Pressure coefficient at the low outlet less that at the high one [-].
+    Args:
+        wind_m_s: wind speed to which the pressure coefficients refer [m/s].
+        coefficient_difference: pressure coefficient at the low outlet less that at the high one [-].
 
-    Returns
-    -------
-    float or array
+    Returns:
         Pressure [Pa], positive where it drives air upward.
 
-    Examples
-    --------
     >>> round(wind_pressure(4.0, 0.1), 3)
     0.963
     """
@@ -121,30 +105,20 @@ def gap_flow(
     Δp = 12 μ H v/b² + ½ ρ v² Σ ζ_i/r_i², where the friction is Darcy-Weisbach with f = 96/Re on the hydraulic
     diameter 2b, and r_i is the outlet's free area over the gap's. Solved as a quadratic in v.
 
-    Parameters
-    ----------
-    pressure_pa : float or array
-        Driving pressure [Pa]; its sign gives the direction.
-    gap_m, height_m : float or array
-        Clear gap b and length of the path H [m].
-    losses : sequence of Loss
-        Entry, exit and outlets; empty for none.
+    Args:
+        pressure_pa: driving pressure [Pa]; its sign gives the direction.
+        gap_m, height_m: clear gap b and length of the path H [m].
+        losses: entry, exit and outlets; empty for none.
 
-    Raises
-    ------
-    OutOfRange
-        An input cannot be, or the Reynolds number exceeds `LAMINAR_REYNOLDS_LIMIT`.
+    Raises:
+        OutOfRange: an input cannot be, or the Reynolds number exceeds `LAMINAR_REYNOLDS_LIMIT`.
 
-    Examples
-    --------
     >>> flow = gap_flow(0.75, 0.010, 1.0, [Loss(0.5, 1.0), Loss(1.0, 1.0)])
     >>> round(flow.velocity_m_s, 3), round(flow.air_changes_per_h)
     (0.305, 1098)
 
-    References
-    ----------
-    White, Fluid Mechanics, laminar flow between parallel plates, f·Re = 96 (M). The pressure balance is
-    checked against the package `fluids`.
+    Reference: White, Fluid Mechanics, laminar flow between parallel plates, f·Re = 96 (M). The pressure
+        balance is checked against the package `fluids`.
     """
     drive = check_finite("driving pressure [Pa]", pressure_pa)
     b = check_range("gap [m]", gap_m, 1e-4, 1.0, "a gap, not a room")
@@ -176,8 +150,6 @@ def pressure_used(
 
     Δp = 12 μ H v/b² + ½ ρ v² Σ ζ_i/r_i².
 
-    Examples
-    --------
     >>> losses = [Loss(0.5, 1.0), Loss(1.0, 1.0)]
     >>> round(pressure_used(gap_flow(0.75, 0.010, 1.0, losses).velocity_m_s, 0.010, 1.0, losses), 9)
     0.75
@@ -195,17 +167,11 @@ def vapor_conductance(flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLi
     K = |q|/(H R_v T) [kg/(m²·s·Pa)], so the vapor removed is K (p_gap − p_out). It holds for a gap whose air
     leaves at its mean vapor pressure.
 
-    Parameters
-    ----------
-    flow_m2_s : float or array
-        Air flow per metre of wall q [m²/s], either direction.
-    height_m : float or array
-        Height of wall that the flow serves H [m].
-    temp_c : float or array
-        Air temperature in the gap [°C].
+    Args:
+        flow_m2_s: air flow per metre of wall q [m²/s], either direction.
+        height_m: height of wall that the flow serves H [m].
+        temp_c: air temperature in the gap [°C].
 
-    Examples
-    --------
     >>> round(vapor_conductance(0.003, 1.0, 20.0) * 1e8, 3)
     2.217
     """

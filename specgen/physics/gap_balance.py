@@ -57,8 +57,6 @@ class WetGap:
 def laminar_pressure(gap_m: float, height_m: float, losses: Sequence[Loss]) -> float:
     """The pressure that drives a gap at `LAMINAR_REYNOLDS_LIMIT` [Pa].
 
-    Examples
-    --------
     >>> round(laminar_pressure(0.01, 1.0, [Loss(2.8, 0.3)] * 2), 1)
     117.0
     """
@@ -81,44 +79,25 @@ def wet_gap(
     Heat: (Te - T)/R = (|q|/H) [ρ c (T - To) + L (psat(T) - po)/(Rv T)]. Pressure: stack and wind summed, used up as in
     `gap_air.gap_flow`. Solved by halving T between the dew point and the face.
 
-    Parameters
-    ----------
-    face_c, outdoor_c : float or array
-        Sol-air temperature of the face Te and air temperature To [°C]; the face is not colder than the air.
-    outdoor_pa : float or array
-        Outdoor vapor pressure po [Pa], at most that of saturation at To.
-    wind_pa : float or array
-        Wind pressure between the outlets [Pa], positive upward (`gap_air.wind_pressure`).
-    gap_m, height_m : float
-        Clear gap and its height H [m].
-    losses : sequence of Loss
-        Of the outlets.
-    resistance : float
-        Thermal resistance from the sol-air temperature to the gap R [m²·K/W].
+    Args:
+        face_c, outdoor_c: sol-air temperature of the face Te and air temperature To [°C]; the face is not
+            colder than the air.
+        outdoor_pa: outdoor vapor pressure po [Pa], at most that of saturation at To.
+        wind_pa: wind pressure between the outlets [Pa], positive upward (`gap_air.wind_pressure`).
+        gap_m, height_m: clear gap and its height H [m].
+        losses: of the outlets.
+        resistance: thermal resistance from the sol-air temperature to the gap R [m²·K/W].
 
-    Returns
-    -------
-    WetGap
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Notes
-    -----
     One node: face, water and air of the gap at one temperature, its air leaves saturated. Heat into the wall behind is
     left out. An upper bound of what the air carries off. A drive above that of laminar flow is counted as that, which
     gives less air than there is.
 
-    Examples
-    --------
     >>> gap = wet_gap(60.0, 35.0, 2400.0, 0.0, 0.011, 0.9, [Loss(2.8, 0.3)] * 2, 0.09)
     >>> round(gap.temp_c, 1), round(gap.flow.velocity_m_s, 3), round(gap.removed * 3600 * 1e3)
     (46.7, 0.08, 192)
 
-    References
-    ----------
-    Conservation of heat and vapor; ASHRAE Handbook of Fundamentals, psychrometrics and ventilation (M).
+    Reference: Conservation of heat and vapor; ASHRAE Handbook of Fundamentals, psychrometrics and ventilation
+        (M).
     """
     face = check_range("sol-air temperature of the face [°C]", face_c, -60.0, 110.0, "sun-heated faces")
     air = check_range("outdoor air temperature [°C]", outdoor_c, -60.0, 60.0, "outdoor air")

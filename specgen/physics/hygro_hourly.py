@@ -78,42 +78,23 @@ def inward_drive(
     The water on the membrane follows m ← max(0, m + g Δt), Δt one hour; where the water runs out within the hour
     its mean flow is what was left, and p_g is balanced again with it.
 
-    Parameters
-    ----------
-    plaster_c : array, shape (hours, ...)
-        Temperature of the plaster [°C].
-    plaster_humidity : array, shape (hours, ...)
-        Relative humidity in its pores [-]: 1 where it is saturated.
-    membrane_c : array, shape (hours, ...)
-        Temperature of the roof membrane [°C].
-    outdoor_pa : array, shape (hours, ...)
-        Outdoor vapor pressure [Pa].
-    layer_resistance : float or array, shape (...)
-        Vapor resistance from the plaster to the gap Z_l [m²·s·Pa/kg].
-    ventilation : float or array, shape (hours, ...) or broadcast
-        Vapor conductance of gap ventilation K [kg/(m²·s·Pa)], 0 for a closed gap (`gap_air.vapor_conductance`).
-    barrier_resistance : float or array, shape (...)
-        Vapor resistance from the gap to the back of the membrane Z_b [m²·s·Pa/kg].
-    initial : float or array, shape (...)
-        Water on the membrane at the start [kg/m²].
+    Args:
+        plaster_c: temperature of the plaster [°C], shape (hours, ...).
+        plaster_humidity: relative humidity in its pores [-]: 1 where it is saturated, shape (hours, ...).
+        membrane_c: temperature of the roof membrane [°C], shape (hours, ...).
+        outdoor_pa: outdoor vapor pressure [Pa], shape (hours, ...).
+        layer_resistance: vapor resistance from the plaster to the gap Z_l [m²·s·Pa/kg].
+        ventilation: vapor conductance of gap ventilation K [kg/(m²·s·Pa)], 0 for a closed gap
+            (`gap_air.vapor_conductance`), shape (hours, ...) or broadcast.
+        barrier_resistance: vapor resistance from the gap to the back of the membrane Z_b [m²·s·Pa/kg].
+        initial: water on the membrane at the start [kg/m²].
 
-    Returns
-    -------
-    InwardDrive
+    Raises:
+        PhysicsError: `plaster_c` has no axis of hours.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-    PhysicsError
-        `plaster_c` has no axis of hours.
-
-    Notes
-    -----
     Hourly arrays broadcast from the left (hours first), properties over the remaining axes. Condensation in
     the gap itself, frost and water that runs down the membrane are left out.
 
-    Examples
-    --------
     Four hours of sun on wet plaster, then a cold night; a mesh (low resistance) and a tight sheet:
 
     >>> drive = inward_drive([45, 50, 45, 40, 10, 5], 1.0, [25, 25, 25, 22, 14, 12], 1200.0,
@@ -121,9 +102,7 @@ def inward_drive(
     >>> drive.condensate[3].round(4).tolist()
     [0.0385, 0.0002]
 
-    References
-    ----------
-    Steady vapor diffusion as ISO 13788, applied hour by hour (P).
+    Reference: Steady vapor diffusion as ISO 13788, applied hour by hour (P).
     """
     humidity = check_array("relative humidity of the plaster [-]", plaster_humidity, 0.0, 1.0, "definition")
     outdoor = check_array("outdoor vapor pressure [Pa]", outdoor_pa, 0.0, 2e4, "outdoor air")
@@ -167,8 +146,6 @@ def inward_drive(
 def summary(drive: InwardDrive) -> DriveSummary:
     """Totals of a record of hours.
 
-    Examples
-    --------
     >>> drive = inward_drive([45] * 4 + [5] * 20, 1.0, 20.0, 900.0, 5e8, 0.0, 2e9)
     >>> total = summary(drive)
     >>> bool(total.condensed > 0), bool(abs(total.condensed - total.evaporated - drive.condensate[-1]) < 1e-12)

@@ -10,10 +10,8 @@ so the conductance between two cells is the harmonic mean, exact for layers in s
 segment has 1/G = d_cell/(2·λ_cell·l) + R_s/l toward the air; every other free face is adiabatic. Cells that
 no rectangle covers are void.
 
-Reference
----------
-ISO 10211:2017, Thermal bridges in building construction. Symbols L2D, ψ and f_Rsi follow it. Status of the
-statements about its annexes: M (from memory).
+Reference: ISO 10211:2017, Thermal bridges in building construction. Symbols L2D, ψ and f_Rsi follow it.
+    Status of the statements about its annexes: M (from memory).
 """
 
 from __future__ import annotations
@@ -126,26 +124,18 @@ def solve_junction(
 ) -> JunctionField:
     """Solve the temperatures and surface heat flows of a junction.
 
-    Parameters
-    ----------
-    regions : sequence of Region
-        Painted in order: a later rectangle covers an earlier one.
-    boundaries : sequence of Boundary
-        Segments that face air. Free faces on none of them are adiabatic.
-    step_m : float
-        Largest grid step [m].
-    least : int
-        Least number of cells between two neighbouring material edges [-].
+    Args:
+        regions: painted in order: a later rectangle covers an earlier one.
+        boundaries: segments that face air. Free faces on none of them are adiabatic.
+        step_m: largest grid step [m].
+        least: least number of cells between two neighbouring material edges [-].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-        A size, conductivity, resistance or temperature that cannot be, or more than `MOST_CELLS` cells.
-    PhysicsError
-        A segment that touches no free face, two segments on one face, a part of the body that touches none.
+    Raises:
+        OutOfRange, NotFinite: a size, conductivity, resistance or temperature that cannot be, or more than
+            `MOST_CELLS` cells.
+        PhysicsError: a segment that touches no free face, two segments on one face, a part of the body that
+            touches none.
 
-    Examples
-    --------
     A plane wall 0.2 m thick, λ = 1, 20 °C inside and 0 °C outside, R = 0.13 + 0.2 + 0.04:
 
     >>> wall = [Region(0.0, 0.2, 0.0, 1.0, 1.0)]
@@ -174,10 +164,8 @@ def temperature_at(field: JunctionField, x_m: float, y_m: float) -> float:
     Every cell that touches the point is extended linearly to it. Their mean, weighted with conductivity
     because the better conductor has the flatter field, is returned.
 
-    Raises
-    ------
-    PhysicsError
-        The point touches no solid cell.
+    Raises:
+        PhysicsError: the point touches no solid cell.
     """
     columns = _touching(field.x_m, x_m)
     rows = _touching(field.y_m, y_m)
@@ -201,11 +189,9 @@ def coupling(field: JunctionField, interior: Sequence[str], exterior: Sequence[s
 
     L2D = Φ_interior/(θ_i − θ_e), f_Rsi = (θ_si,min − θ_e)/(θ_i − θ_e) (ISO 10211, ISO 13788; M).
 
-    Parameters
-    ----------
-    interior, exterior : sequence of str
-        Names of the boundary segments of each environment. Together they must name every segment: with a
-        third environment no single L2D exists.
+    Args:
+        interior, exterior: names of the boundary segments of each environment. Together they must name every
+            segment: with a third environment no single L2D exists.
     """
     by_name = {surface.name: surface for surface in field.surfaces}
     if set(interior) | set(exterior) != set(by_name) or set(interior) & set(exterior):
@@ -226,15 +212,10 @@ def coupling(field: JunctionField, interior: Sequence[str], exterior: Sequence[s
 def psi_value(l2d: float, one_dimensional: Sequence[tuple[float, float]]) -> float:
     """Linear thermal transmittance ψ = L2D − Σ U_j·l_j [W/(m·K)].
 
-    Parameters
-    ----------
-    l2d : float
-        Thermal coupling coefficient [W/(m·K)].
-    one_dimensional : sequence of (U, l)
-        Thermal transmittance [W/(m²·K)] and length [m] of each flanking element.
+    Args:
+        l2d: thermal coupling coefficient [W/(m·K)].
+        one_dimensional: thermal transmittance [W/(m²·K)] and length [m] of each flanking element.
 
-    Examples
-    --------
     >>> round(psi_value(0.9, [(0.25, 2.0), (0.15, 1.0)]), 3)
     0.25
     """
@@ -252,8 +233,6 @@ def refine(value_at: Callable[[float], float], step_m: float, halvings: int = 2)
     ISO 10211 asks that doubling the subdivisions change the total heat flow by at most 1 % (M): compare
     `last_change`.
 
-    Examples
-    --------
     >>> r = refine(lambda h: 3.0 + h**2, 0.4)
     >>> round(r.order, 6), round(r.extrapolated, 9)
     (2.0, 3.0)

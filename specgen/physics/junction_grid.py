@@ -1,9 +1,7 @@
 """Grid, conductances and linear system of the two-dimensional conduction in `junction2d`.
 
-Reference
----------
-ISO 10211:2017, numerical method by finite differences (M); Patankar, Numerical Heat Transfer and Fluid Flow,
-1980, harmonic mean conductance at a material interface (M).
+Reference: ISO 10211:2017, numerical method by finite differences (M); Patankar, Numerical Heat Transfer and
+    Fluid Flow, 1980, harmonic mean conductance at a material interface (M).
 """
 
 from __future__ import annotations
@@ -67,8 +65,6 @@ class Faces:
 def grid_lines(breaks: Sequence[float], step_m: float, least: int = 2) -> Array:
     """Grid lines through every break, equal steps of at most `step_m` between, at least `least` cells each.
 
-    Examples
-    --------
     >>> grid_lines([0.0, 0.1, 0.4], 0.1, least=2).round(3).tolist()
     [0.0, 0.05, 0.1, 0.2, 0.3, 0.4]
     """

@@ -34,30 +34,18 @@ def saturation_pressure(temp_c: ArrayLike) -> Floats:
 
     p = 610.5 exp(17.269 t / (237.3 + t)) for t >= 0, and p = 610.5 exp(21.875 t / (265.5 + t)) below.
 
-    Parameters
-    ----------
-    temp_c : float or array, any shape
-        Temperature [°C], -40 to 100.
+    Args:
+        temp_c: temperature [°C], -40 to 100.
 
-    Returns
-    -------
-    float or array, same shape
-        Pressure [Pa]: over water from 0 °C up, over ice below.
+    Returns:
+        Pressure [Pa]: over water from 0 °C up, over ice below, same shape.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(saturation_pressure(20.0), 1)
     2337.0
     >>> round(saturation_pressure(-10.0), 1)
     259.3
 
-    References
-    ----------
-    ISO 13788:2012, Annex E.
+    Reference: ISO 13788:2012, Annex E.
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
     factor = choose(t >= 0.0, _WATER[0], _ICE[0])
@@ -71,28 +59,16 @@ def dew_point(vapor_pa: ArrayLike) -> Floats:
     t = 237.3 ln(p/610.5) / (17.269 - ln(p/610.5)) for p >= 610.5 Pa, else with 265.5 and 21.875
     (then it is a frost point).
 
-    Parameters
-    ----------
-    vapor_pa : float or array, any shape
-        Vapor pressure [Pa], from saturation at -40 °C to saturation at 100 °C.
+    Args:
+        vapor_pa: vapor pressure [Pa], from saturation at -40 °C to saturation at 100 °C.
 
-    Returns
-    -------
-    float or array, same shape
-        Dew point or frost point [°C].
+    Returns:
+        Dew point or frost point [°C], same shape.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(dew_point(saturation_pressure(12.5)), 9)
     12.5
 
-    References
-    ----------
-    ISO 13788:2012, Annex E.
+    Reference: ISO 13788:2012, Annex E.
     """
     low, high = np.asarray(saturation_pressure([LOWEST_C, HIGHEST_C]))
     slack = 1e-12
@@ -106,30 +82,18 @@ def dew_point(vapor_pa: ArrayLike) -> Floats:
 def vapor_pressure(temp_c: ArrayLike, relative_humidity: ArrayLike) -> Floats:
     """Vapor pressure of air of a relative humidity: p = φ p_sat(t).
 
-    Parameters
-    ----------
-    temp_c : float or array
-        Temperature [°C], -40 to 100.
-    relative_humidity : float or array
-        Relative humidity as a fraction [-], 0 to 1, over ice below 0 °C. The two broadcast.
+    Args:
+        temp_c: temperature [°C], -40 to 100.
+        relative_humidity: relative humidity as a fraction [-], 0 to 1, over ice below 0 °C. The two
+            broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Vapor pressure [Pa].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(vapor_pressure(20.0, 0.5), 1)
     1168.5
 
-    References
-    ----------
-    ISO 13788:2012, definition of relative humidity.
+    Reference: ISO 13788:2012, definition of relative humidity.
     """
     rh = check_range("relative humidity [-]", relative_humidity, 0.0, 1.0, "definition, as a fraction")
     return plain(rh * saturation_pressure(temp_c))
@@ -138,30 +102,17 @@ def vapor_pressure(temp_c: ArrayLike, relative_humidity: ArrayLike) -> Floats:
 def relative_humidity(temp_c: ArrayLike, vapor_pa: ArrayLike) -> Floats:
     """Relative humidity φ = p / p_sat(t) [-]; above 1 means the air at that place would condense.
 
-    Parameters
-    ----------
-    temp_c : float or array
-        Temperature [°C], -40 to 100.
-    vapor_pa : float or array
-        Vapor pressure [Pa], 0 or more. The two broadcast.
+    Args:
+        temp_c: temperature [°C], -40 to 100.
+        vapor_pa: vapor pressure [Pa], 0 or more. The two broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Relative humidity as a fraction [-].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(relative_humidity(20.0, 1168.5), 3)
     0.5
 
-    References
-    ----------
-    ISO 13788:2012, definition of relative humidity.
+    Reference: ISO 13788:2012, definition of relative humidity.
     """
     p = check_range("vapor pressure [Pa]", vapor_pa, 0.0, math.inf, "a pressure is not negative")
     return plain(p / saturation_pressure(temp_c))
@@ -170,30 +121,17 @@ def relative_humidity(temp_c: ArrayLike, vapor_pa: ArrayLike) -> Floats:
 def humidity_ratio(vapor_pa: ArrayLike, total_pa: ArrayLike = STANDARD_ATMOSPHERE) -> Floats:
     """Mass of vapor over mass of dry air: W = 0.621945 p / (P - p).
 
-    Parameters
-    ----------
-    vapor_pa : float or array
-        Vapor pressure [Pa], 0 or more and below the total pressure.
-    total_pa : float or array
-        Total pressure [Pa], 50 000 to 110 000.
+    Args:
+        vapor_pa: vapor pressure [Pa], 0 or more and below the total pressure.
+        total_pa: total pressure [Pa], 50 000 to 110 000.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Humidity ratio [kg/kg].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(humidity_ratio(1168.5), 5)
     0.00726
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, psychrometrics, eq. 20.
+    Reference: ASHRAE Handbook of Fundamentals, psychrometrics, eq. 20.
     """
     total = check_range("total pressure [Pa]", total_pa, 5e4, 1.1e5, "barometric pressure on land")
     highest = float(np.min(total)) * 0.999

@@ -22,14 +22,10 @@ MONTH_SECONDS: Final = tuple(days * 86400.0 for days in (31, 28, 31, 30, 31, 30,
 class Month:
     """One month at the planes that are wet at some time of the year.
 
-    Attributes
-    ----------
-    month : int
-        Month of the year, 1 to 12.
-    rate : tuple of float
-        Condensing (+) or drying (-) rate at each plane of the balance [kg/(s·m²)].
-    held : tuple of float
-        Water held at each plane at the end of the month [kg/m²].
+    Attributes:
+        month: month of the year, 1 to 12.
+        rate: condensing (+) or drying (-) rate at each plane of the balance [kg/(s·m²)].
+        held: water held at each plane at the end of the month [kg/m²].
     """
 
     month: int
@@ -41,16 +37,11 @@ class Month:
 class Balance:
     """Balance of a year.
 
-    Attributes
-    ----------
-    planes : tuple of int
-        Planes where water is held in some month. Empty: the assembly stays dry.
-    months : tuple of Month, length 12, or 0 when dry
-        From the month in which condensation starts.
-    peak : float
-        Most water held at one time, all planes together [kg/m²].
-    residual : float
-        Water held when the year is over [kg/m²]. Above 0: it does not dry out in the year.
+    Attributes:
+        planes: planes where water is held in some month. Empty: the assembly stays dry.
+        months: from the month in which condensation starts, length 12, or 0 when dry.
+        peak: most water held at one time, all planes together [kg/m²].
+        residual: water held when the year is over [kg/m²]. Above 0: it does not dry out in the year.
     """
 
     planes: tuple[int, ...]
@@ -66,32 +57,19 @@ def monthly_balance(layers: Layers, first: Sequence[Side], second: Sequence[Side
     plane gains rate x time; a plane that holds water stands at saturation; one that would fall below zero is
     dry. Where every month condenses, the start changes nothing and January is taken.
 
-    Parameters
-    ----------
-    layers : Layers
-        Subdivide thick insulating layers first (`specgen.physics.steady.subdivide`).
-    first, second : sequence of Side, length 12
-        Mean environments of the months, January first.
+    Args:
+        layers: subdivide thick insulating layers first (`specgen.physics.steady.subdivide`).
+        first, second: mean environments of the months, January first, length 12.
 
-    Returns
-    -------
-    Balance
+    Raises:
+        OutOfRange, NotFinite: not twelve months, or what `steady_state` refuses.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-        Not twelve months, or what `steady_state` refuses.
-
-    Examples
-    --------
     >>> wall = Layers(("board", "wool"), (0.1, 2.0), (1e9, 1e9))
     >>> dry = [Side(20.0, 900.0, 0.13)] * 12
     >>> monthly_balance(wall, dry, dry).planes
     ()
 
-    References
-    ----------
-    ISO 13788:2012, clause 6.
+    Reference: ISO 13788:2012, clause 6.
     """
     for which, sides in (("first", first), ("second", second)):
         if len(sides) != 12:

@@ -13,32 +13,18 @@ _METALS = "metals, 1/K"
 def length_change(length: ArrayLike, expansion: ArrayLike, temp_change: ArrayLike) -> Floats:
     """Change of length of a free piece: ΔL = α L ΔT.
 
-    Parameters
-    ----------
-    length : float or array
-        Length [m], above 0.
-    expansion : float or array
-        Coefficient of linear expansion [1/K], 1e-6 to 2e-4.
-    temp_change : float or array
-        Temperature change [K], -200 to 200. All broadcast.
+    Args:
+        length: length [m], above 0.
+        expansion: coefficient of linear expansion [1/K], 1e-6 to 2e-4.
+        temp_change: temperature change [K], -200 to 200. All broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Change of length [m], with the sign of the temperature change.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(length_change(3.0, 24e-6, 50.0), 6)
     0.0036
 
-    References
-    ----------
-    Definition of the coefficient of linear expansion.
+    Reference: Definition of the coefficient of linear expansion.
     """
     size = check_range("length [m]", length, 1e-6, 1e4, "a piece of metal")
     alpha = check_range("expansion coefficient [1/K]", expansion, 1e-6, 2e-4, _METALS)
@@ -67,16 +53,11 @@ class MetalRange:
 class JointGap:
     """Gap of a movement joint between two pieces [m].
 
-    Attributes
-    ----------
-    at_install : float
-        To set at the temperature of installation.
-    hottest : float
-        Left when the metal is hottest: the least clear gap, or more.
-    coldest : float
-        Open when the metal is coldest: what the cover plate has to span.
-    movement : float
-        Difference between the two, without the factor.
+    Attributes:
+        at_install: to set at the temperature of installation.
+        hottest: left when the metal is hottest: the least clear gap, or more.
+        coldest: open when the metal is coldest: what the cover plate has to span.
+        movement: difference between the two, without the factor.
     """
 
     at_install: float
@@ -98,37 +79,20 @@ def joint_gap(
     gap = least gap + k α L (T_hottest - T_install), L the length that moves toward the joint: one piece
     length where pieces are held at their middle or all at one end. k covers tolerance of setting and cutting.
 
-    Parameters
-    ----------
-    length : float
-        Length that moves into the joint [m].
-    expansion : float
-        Coefficient of linear expansion [1/K].
-    metal : MetalRange
-    install_c : float
-        Temperature of the metal when the joint is set [°C], within the range.
-    least_gap : float
-        Clear gap to keep when hottest [m], 0 to 0.05.
-    range_factor : float
-        Factor on the movement that closes the joint [-], 1 to 2.
+    Args:
+        length: length that moves into the joint [m].
+        expansion: coefficient of linear expansion [1/K].
+        metal: coldest and hottest temperature of the metal [°C].
+        install_c: temperature of the metal when the joint is set [°C], within the range.
+        least_gap: clear gap to keep when hottest [m], 0 to 0.05.
+        range_factor: factor on the movement that closes the joint [-], 1 to 2.
 
-    Returns
-    -------
-    JointGap
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> gap = joint_gap(3.0, 24e-6, MetalRange(-20.0, 80.0), 20.0, 0.002, 1.0)
     >>> round(gap.at_install, 5), round(gap.hottest, 5), round(gap.coldest, 5)
     (0.00632, 0.002, 0.0092)
 
-    References
-    ----------
-    Definition of the coefficient of linear expansion; factor and least gap are common practice of the caller.
+    Reference: Definition of the coefficient of linear expansion; factor and least gap are common practice of
+        the caller.
     """
     source = "range of the metal"
     check_range("temperature at installation [°C]", install_c, metal.coldest_c, metal.hottest_c, source)

@@ -72,38 +72,23 @@ def panel_layout(
 
     Among layouts with the fewest joints, the one with the least length of joint, then with the squarest panels.
 
-    Parameters
-    ----------
-    length_m, height_m : float
-        Face [m].
-    limits : PanelLimits
-        Limits of one panel.
-    vertical_fixed, horizontal_fixed : sequence of float
-        Joints that must exist, from the left and lower edge [m].
+    Args:
+        length_m, height_m: face [m].
+        limits: limits of one panel.
+        vertical_fixed, horizontal_fixed: joints that must exist, from the left and lower edge [m].
 
-    Returns
-    -------
-    PanelLayout
+    Raises:
+        OutOfRange, NotFinite: a size cannot be, or a given joint lies outside the face.
+        PhysicsError: no layout with at most `MOST_PANELS` panels a segment satisfies the limits.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-        A size cannot be, or a given joint lies outside the face.
-    PhysicsError
-        No layout with at most `MOST_PANELS` panels a segment satisfies the limits.
-
-    Examples
-    --------
     A parapet face 20 m by 1.2 m, panels to 13.4 m², 5.5 m and 2.5 to 1:
 
     >>> layout = panel_layout(20.0, 1.2, PanelLimits(13.4, 5.5, 2.5))
     >>> len(layout.vertical_m), layout.horizontal_m, round(layout.greatest_ratio, 2)
     (6, (), 2.38)
 
-    References
-    ----------
-    The limits come from the caller (ASTM C1063 for lath and plaster). Joints through part of a face only, and
-    joints at re-entrant corners, are the designer's to add.
+    Reference: The limits come from the caller (ASTM C1063 for lath and plaster). Joints through part of a
+        face only, and joints at re-entrant corners, are the designer's to add.
     """
     _check(length_m, height_m, limits)
     columns = _divisions(length_m, vertical_fixed, "vertical", limits)

@@ -42,28 +42,15 @@ def hourly_index(
 
     I = (2/9) v r^(8/9) cos(D − θ)  (ISO 15927-3, clause 3). Negative where the wind blows off the wall.
 
-    Parameters
-    ----------
-    wind_m_s : float or array
-        Hourly mean wind speed at 10 m in open country v [m/s].
-    direction_deg : float or array
-        Direction the wind comes from D [° from north].
-    rain_mm_h : float or array
-        Rain of the hour r [mm].
-    wall_deg : float or array
-        Direction the wall faces θ [° from north].
+    Args:
+        wind_m_s: hourly mean wind speed at 10 m in open country v [m/s].
+        direction_deg: direction the wind comes from D [° from north].
+        rain_mm_h: rain of the hour r [mm].
+        wall_deg: direction the wall faces θ [° from north].
 
-    Returns
-    -------
-    float or array, broadcast shape
+    Returns:
         Driving rain [kg/m²] in the hour.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(hourly_index(5.0, 270.0, 1.0, 270.0), 3)
     1.111
     """
@@ -77,20 +64,13 @@ def hourly_index(
 def airfield_annual_index(hourly: ArrayLike, years: float) -> Floats:
     """Mean driving rain of a year, I_A = Σ I/N over the hours in which it blows onto the wall (ISO 15927-3).
 
-    Parameters
-    ----------
-    hourly : array, shape (hours, ...)
-        Signed index of each hour, as `hourly_index` gives it [kg/m²].
-    years : float
-        Years N that the hours cover [-].
+    Args:
+        hourly: signed index of each hour, as `hourly_index` gives it [kg/m²], shape (hours, ...).
+        years: years N that the hours cover [-].
 
-    Returns
-    -------
-    float or array, shape (...)
+    Returns:
         Annual index [kg/m² per year].
 
-    Examples
-    --------
     >>> airfield_annual_index([1.5, -2.0, 0.5], 1.0)
     2.0
     """
@@ -104,15 +84,10 @@ def roughness_coefficient(
 ) -> Floats:
     """Terrain roughness coefficient C_R = K_R ln(z/z₀), with z not below z_min (ISO 15927-3, clause 5, M).
 
-    Parameters
-    ----------
-    height_m : float or array
-        Height above ground z [m].
-    terrain_factor, roughness_m, least_height_m : float or array
-        K_R [-], z₀ [m] and z_min [m] of the terrain category.
+    Args:
+        height_m: height above ground z [m].
+        terrain_factor, roughness_m, least_height_m: K_R [-], z₀ [m] and z_min [m] of the terrain category.
 
-    Examples
-    --------
     >>> round(roughness_coefficient(10.0, 0.19, 0.05, 4.0), 3)
     1.007
     """
@@ -132,15 +107,10 @@ def wall_index(
 ) -> Floats:
     """Driving rain on a wall, I_W = I · C_R · C_T · O · W (ISO 15927-3, clause 5).
 
-    Parameters
-    ----------
-    airfield_index : float or array
-        Annual, spell or hourly index in open country [kg/m²].
-    roughness, topography, obstruction, wall_factor : float or array
-        C_R, C_T, O and W [-].
+    Args:
+        airfield_index: annual, spell or hourly index in open country [kg/m²].
+        roughness, topography, obstruction, wall_factor: C_R, C_T, O and W [-].
 
-    Examples
-    --------
     >>> round(wall_index(400.0, 0.8, 1.0, 0.7, 0.5), 6)
     112.0
     """
@@ -164,24 +134,15 @@ def rain_deposition(
 ) -> Floats:
     """Rain deposited on a vertical wall, r = F_E F_D F_L U cosθ R_h (ASHRAE Standard 160).
 
-    Parameters
-    ----------
-    wind_m_s : float or array
-        Hourly mean wind speed at 10 m U [m/s].
-    incidence_deg : float or array
-        Angle between the wind and the normal of the wall θ [°]; beyond 90° the wall stays dry.
-    rain_mm_h : float or array
-        Rain on a horizontal surface R_h [mm/h].
-    exposure, deposition : float or array
-        F_E and F_D [-].
+    Args:
+        wind_m_s: hourly mean wind speed at 10 m U [m/s].
+        incidence_deg: angle between the wind and the normal of the wall θ [°]; beyond 90° the wall stays dry.
+        rain_mm_h: rain on a horizontal surface R_h [mm/h].
+        exposure, deposition: F_E and F_D [-].
 
-    Returns
-    -------
-    float or array
+    Returns:
         Rain deposited [kg/(m²·h)].
 
-    Examples
-    --------
     >>> round(rain_deposition(5.0, 0.0, 2.0, 1.0, 0.5), 6)
     1.0
     """
@@ -205,21 +166,14 @@ def coping_runoff(
 
     q = r w + r_d s, in kg/(h·m): rain on the plan width, and driving rain on the rise of a top that faces it.
 
-    Parameters
-    ----------
-    width_m : float or array
-        Plan width of the top w [m].
-    rain_mm_h : float or array
-        Rain on a horizontal surface r [mm/h].
-    share_over_drip : float or array
-        Share of the water that runs to the drip in question [-], 0 to 1: 1 where the top falls all to it.
-    rise_m : float or array
-        Rise of the sloped top between its edges s [m].
-    driving_mm_h : float or array
-        Rain deposited on a vertical face r_d [kg/(m²·h)].
+    Args:
+        width_m: plan width of the top w [m].
+        rain_mm_h: rain on a horizontal surface r [mm/h].
+        share_over_drip: share of the water that runs to the drip in question [-], 0 to 1: 1 where the top
+            falls all to it.
+        rise_m: rise of the sloped top between its edges s [m].
+        driving_mm_h: rain deposited on a vertical face r_d [kg/(m²·h)].
 
-    Examples
-    --------
     >>> coping_runoff(0.4, 50.0, 1.0).over_drip
     20.0
     """

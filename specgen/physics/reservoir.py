@@ -37,26 +37,17 @@ class HourlyUptake:
 def uptake(absorption: ArrayLike, time_s: ArrayLike) -> Floats:
     """Water drawn in by a thick layer in contact with water, m = A √t.
 
-    Parameters
-    ----------
-    absorption : float or array
-        Water absorption coefficient A [kg/(m²·√s)].
-    time_s : float or array
-        Time in contact with water [s].
+    Args:
+        absorption: water absorption coefficient A [kg/(m²·√s)].
+        time_s: time in contact with water [s].
 
-    Returns
-    -------
-    float or array
+    Returns:
         Water per area [kg/m²].
 
-    Examples
-    --------
     >>> round(uptake(0.02, 3600.0), 9)
     1.2
 
-    References
-    ----------
-    ISO 15148, water absorption coefficient by partial immersion (M).
+    Reference: ISO 15148, water absorption coefficient by partial immersion (M).
     """
     a = check_range("absorption coefficient [kg/(m²·√s)]", absorption, *_ABSORPTION)
     t = check_range("time [s]", time_s, 0.0, math.inf, "definition")
@@ -66,15 +57,10 @@ def uptake(absorption: ArrayLike, time_s: ArrayLike) -> Floats:
 def stored_water(thickness_m: ArrayLike, free_saturation: ArrayLike) -> Floats:
     """Water that a layer holds when freely saturated, d·w_f [kg/m²].
 
-    Parameters
-    ----------
-    thickness_m : float or array
-        Thickness d [m].
-    free_saturation : float or array
-        Water content at free saturation w_f [kg/m³].
+    Args:
+        thickness_m: thickness d [m].
+        free_saturation: water content at free saturation w_f [kg/m³].
 
-    Examples
-    --------
     >>> round(stored_water(0.022, 200.0), 9)
     4.4
     """
@@ -86,8 +72,6 @@ def stored_water(thickness_m: ArrayLike, free_saturation: ArrayLike) -> Floats:
 def time_to_saturation(absorption: ArrayLike, thickness_m: ArrayLike, free_saturation: ArrayLike) -> Floats:
     """Time in contact with water until the wet front reaches the back of a layer, t = (d w_f/A)² [s].
 
-    Examples
-    --------
     >>> round(time_to_saturation(0.02, 0.022, 200.0) / 3600, 2)
     13.44
     """
@@ -109,38 +93,20 @@ def hourly_uptake(
     m_p = A²/(2R); from then on m = A √(t₀ + t), where t₀ = (m/A)² is the time at which the same content would
     have been reached under water. The layer fills at d·w_f. Drying acts after the rain of the hour.
 
-    Parameters
-    ----------
-    rain : array, shape (hours, ...)
-        Rain that lands on the face in each hour [kg/m²].
-    absorption, thickness_m, free_saturation : float or array, shape (...)
-        A [kg/(m²·√s)], d [m], w_f [kg/m³].
-    drying : float or array, shape (hours, ...) or broadcast
-        Water that the weather can remove in each hour [kg/m²]; no more than is stored leaves.
-    initial : float or array, shape (...)
-        Water at the start [kg/m²].
+    Args:
+        rain: rain that lands on the face in each hour [kg/m²], shape (hours, ...).
+        absorption, thickness_m, free_saturation: a [kg/(m²·√s)], d [m], w_f [kg/m³].
+        drying: water that the weather can remove in each hour [kg/m²]; no more than is stored leaves, shape
+            (hours, ...) or broadcast.
+        initial: water at the start [kg/m²].
 
-    Returns
-    -------
-    HourlyUptake
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Notes
-    -----
     Not covered: redistribution after the rain, films that bridge cracks, rain that splashes off.
 
-    Examples
-    --------
     >>> result = hourly_uptake([0.5, 10.0, 0.0], 0.02, 0.022, 200.0)
     >>> result.absorbed.round(3).tolist(), result.runoff.round(3).tolist()
     ([0.5, 0.8, 0.0], [0.0, 9.2, 0.0])
 
-    References
-    ----------
-    Hall & Hoff, Water Transport in Brick, Stone and Concrete: sharp front, constant supply (M).
+    Reference: Hall & Hoff, Water Transport in Brick, Stone and Concrete: sharp front, constant supply (M).
     """
     supply = np.atleast_1d(check_array("rain on the face [kg/m²]", rain, 0.0, 1000.0, "rain of one hour"))
     a = check_array("absorption coefficient [kg/(m²·√s)]", absorption, *_ABSORPTION)

@@ -54,32 +54,18 @@ def discharge(head_m: ArrayLike, width_m: ArrayLike, height_m: ArrayLike) -> Scu
 
     Q = C b h^1.5 for h ≤ H, Q = C b (h^1.5 − (h − H)^1.5) above.
 
-    Parameters
-    ----------
-    head_m : float or array
-        Head above the invert h [m].
-    width_m, height_m : float or array
-        Clear width b and height H of the opening [m].
+    Args:
+        head_m: head above the invert h [m].
+        width_m, height_m: clear width b and height H of the opening [m].
 
-    Returns
-    -------
-    ScupperFlow
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     6 in. wide, 4 in. high, 2 in. of head: 49 gal/min.
 
     >>> flow = discharge(2 * 0.0254, 6 * 0.0254, 4 * 0.0254)
     >>> round(flow.flow_m3_s * 15850.32, 1), flow.regime
     (49.2, 'weir')
 
-    References
-    ----------
-    ASCE 7 commentary, rain loads (M). The form above the opening reproduces the closed scuppers of its table.
+    Reference: ASCE 7 commentary, rain loads (M). The form above the opening reproduces the closed scuppers of
+        its table.
     """
     h = check_range("head [m]", head_m, 0.0, 10.0, "water on a roof")
     b = check_range("width of the scupper [m]", width_m, *_SIZE)
@@ -97,20 +83,13 @@ def head_for_flow(flow_m3_s: ArrayLike, width_m: ArrayLike, height_m: ArrayLike)
 
     h = (Q/(C b))^(2/3) while that stays below H; above, by bisection between H and H + (Q/(1.5 C b H))².
 
-    Parameters
-    ----------
-    flow_m3_s : float or array
-        Flow Q [m³/s].
-    width_m, height_m : float or array
-        Clear width b and height H of the opening [m].
+    Args:
+        flow_m3_s: flow Q [m³/s].
+        width_m, height_m: clear width b and height H of the opening [m].
 
-    Returns
-    -------
-    float or array
+    Returns:
         Head above the invert [m].
 
-    Examples
-    --------
     >>> round(head_for_flow(50 / 15850.32, 6 * 0.0254, 4 * 0.0254) / 0.0254, 2)
     2.02
     """
@@ -131,21 +110,14 @@ def head_for_flow(flow_m3_s: ArrayLike, width_m: ArrayLike, height_m: ArrayLike)
 def rain_flow(rain_mm_h: ArrayLike, area_m2: ArrayLike) -> Floats:
     """Flow of rain from a roof area, Q = i A [m³/s].
 
-    Parameters
-    ----------
-    rain_mm_h : float or array
-        Rain intensity i [mm/h].
-    area_m2 : float or array
-        Tributary area A [m²], with half of the walls that shed onto it.
+    Args:
+        rain_mm_h: rain intensity i [mm/h].
+        area_m2: tributary area A [m²], with half of the walls that shed onto it.
 
-    Examples
-    --------
     >>> round(rain_flow(100.0, 36.0) * 1000, 6)
     1.0
 
-    References
-    ----------
-    ASCE 7 commentary, rain loads: Q = 0.278e-6 A i (read in a public copy of the 2005 commentary).
+    Reference: ASCE 7 commentary, rain loads: Q = 0.278e-6 A i (read in a public copy of the 2005 commentary).
     """
     i = check_range("rain intensity [mm/h]", rain_mm_h, 0.0, 1000.0, "design rain")
     a = check_range("tributary area [m²]", area_m2, 0.0, 1e6, "a roof")
@@ -155,28 +127,19 @@ def rain_flow(rain_mm_h: ArrayLike, area_m2: ArrayLike) -> Floats:
 def ponded_water(static_depth_m: ArrayLike, head_m: ArrayLike) -> PondedWater:
     """Water on an undeflected roof when the primary drain is blocked, d = d_s + d_h, load ρ g d.
 
-    Parameters
-    ----------
-    static_depth_m : float or array
-        Height of the overflow's invert above the low point d_s [m].
-    head_m : float or array
-        Head over that invert at the design flow d_h [m].
+    Args:
+        static_depth_m: height of the overflow's invert above the low point d_s [m].
+        head_m: head over that invert at the design flow d_h [m].
 
-    Returns
-    -------
-    PondedWater
+    Returns:
         Without the added depth of a deflecting roof: the structural engineer decides on ponding instability.
 
-    Examples
-    --------
     2 in. to the overflow and 3 in. of head: 26 psf.
 
     >>> round(ponded_water(2 * 0.0254, 3 * 0.0254).load_pa / 47.88, 1)
     26.0
 
-    References
-    ----------
-    ASCE 7, rain loads: R = 5.2 (d_s + d_h) in psf and inches (S; from memory: M).
+    Reference: ASCE 7, rain loads: R = 5.2 (d_s + d_h) in psf and inches (S; from memory: M).
     """
     static = check_range("static depth [m]", static_depth_m, 0.0, 10.0, "water on a roof")
     head = check_range("head [m]", head_m, 0.0, 10.0, "water on a roof")

@@ -21,34 +21,19 @@ figures in several public programs that name that table."""
 def sol_air(temp_c: ArrayLike, absorptance: ArrayLike, irradiance: ArrayLike, film: ArrayLike) -> Floats:
     """Sol-air temperature of a face that loses nothing to the sky by itself: t = to + α E / ho.
 
-    Parameters
-    ----------
-    temp_c : float or array
-        Outdoor air temperature [°C].
-    absorptance : float or array
-        Absorptance for sunlight [-], 0 to 1.
-    irradiance : float or array
-        Irradiance on the face [W/m²].
-    film : float or array
-        Film coefficient ho, convection and radiation [W/(m²·K)], 1 to 100. All broadcast.
+    Args:
+        temp_c: outdoor air temperature [°C].
+        absorptance: absorptance for sunlight [-], 0 to 1.
+        irradiance: irradiance on the face [W/m²].
+        film: film coefficient ho, convection and radiation [W/(m²·K)], 1 to 100. All broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Sol-air temperature [°C].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> sol_air(30.0, 0.9, 800.0, 18.0)
     70.0
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, nonresidential cooling load calculations, sol-air temperature.
+    Reference: ASHRAE Handbook of Fundamentals, nonresidential cooling load calculations, sol-air temperature.
     """
     air = check_range("air temperature [°C]", temp_c, -60.0, 60.0, "outdoor air")
     alpha = check_range("absorptance [-]", absorptance, 0.0, 1.0, "a fraction")
@@ -62,32 +47,18 @@ def design_day_temperature(max_c: ArrayLike, daily_range: ArrayLike, hour: Array
 
     f is `DAILY_RANGE_FRACTIONS`, linear between hours. The figures carry status M (see there).
 
-    Parameters
-    ----------
-    max_c : float or array
-        Highest temperature of the day [°C].
-    daily_range : float or array
-        Highest less lowest [K], 0 to 40.
-    hour : float or array
-        Standard time [h], 0 to 24. All broadcast.
+    Args:
+        max_c: highest temperature of the day [°C].
+        daily_range: highest less lowest [K], 0 to 40.
+        hour: standard time [h], 0 to 24. All broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Temperature [°C].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> design_day_temperature(35.0, 10.0, 5.0), design_day_temperature(35.0, 10.0, 14.5)
     (25.0, 35.0)
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, climatic design information, table 6 (from memory).
+    Reference: ASHRAE Handbook of Fundamentals, climatic design information, table 6 (from memory).
     """
     top = check_range("highest temperature [°C]", max_c, -60.0, 60.0, "outdoor air")
     span = check_range("daily range [K]", daily_range, 0.0, 40.0, "outdoor air")

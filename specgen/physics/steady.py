@@ -42,30 +42,17 @@ MOST_LAYERS: Final = 100
 def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Floats:
     """Thermal resistance of a homogeneous layer: R = d / λ.
 
-    Parameters
-    ----------
-    thickness_m : float or array
-        Thickness [m], 1e-7 to 10.
-    conductivity : float or array
-        Thermal conductivity [W/(m·K)], 1e-3 to 1e3. The two broadcast.
+    Args:
+        thickness_m: thickness [m], 1e-7 to 10.
+        conductivity: thermal conductivity [W/(m·K)], 1e-3 to 1e3. The two broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Resistance [m²·K/W].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> thermal_resistance(0.1, 0.04)
     2.5
 
-    References
-    ----------
-    ISO 6946, thermal resistance of homogeneous layers.
+    Reference: ISO 6946, thermal resistance of homogeneous layers.
     """
     d = check_range("thickness [m]", thickness_m, *_THICKNESS)
     k = check_range("conductivity [W/(m·K)]", conductivity, *_CONDUCTIVITY)
@@ -75,28 +62,16 @@ def thermal_resistance(thickness_m: ArrayLike, conductivity: ArrayLike) -> Float
 def resistance_from_permeance(permeance: ArrayLike) -> Floats:
     """Vapor resistance of a sheet of known permeance: Z = 1 / W.
 
-    Parameters
-    ----------
-    permeance : float or array
-        Vapor permeance [kg/(m²·s·Pa)], above 0. One perm is about 57.2e-12.
+    Args:
+        permeance: vapor permeance [kg/(m²·s·Pa)], above 0. One perm is about 57.2e-12.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Vapor resistance [m²·s·Pa/kg].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> resistance_from_permeance(2e-10)
     5000000000.0
 
-    References
-    ----------
-    ISO 12572, definition of permeance.
+    Reference: ISO 12572, definition of permeance.
     """
     source = "above 0; a vapor-tight layer still needs a number, such as sd 1500 m for sheet metal"
     return plain(1.0 / check_range("permeance [kg/(m²·s·Pa)]", permeance, 1e-20, math.inf, source))
@@ -106,22 +81,15 @@ def resistance_from_permeance(permeance: ArrayLike) -> Floats:
 class Layers:
     """Layers from the first environment to the second.
 
-    Attributes
-    ----------
-    names : tuple of str, length n
-    thermal : tuple of float, length n
-        Thermal resistances [m²·K/W], 0 or more.
-    vapor : tuple of float, length n
-        Vapor resistances [m²·s·Pa/kg], 0 or more; at least one above 0.
+    Attributes:
+        names: of the layers, length n.
+        thermal: thermal resistances [m²·K/W], 0 or more, length n.
+        vapor: vapor resistances [m²·s·Pa/kg], 0 or more; at least one above 0, length n.
 
-    Raises
-    ------
-    NotFinite
-        A property is blank, NaN or infinite: the message names the layer.
-    OutOfRange
-        A property is negative, nothing resists vapor, or there is no layer.
-    ValueError
-        The three tuples differ in length.
+    Raises:
+        NotFinite: a property is blank, NaN or infinite: the message names the layer.
+        OutOfRange: a property is negative, nothing resists vapor, or there is no layer.
+        ValueError: the three tuples differ in length.
     """
 
     names: tuple[str, ...]
@@ -150,29 +118,14 @@ def subdivide(layers: Layers, max_fraction: float) -> Layers:
     Saturation pressure is convex in temperature, so the straight chord between two planes lies above it and
     hides condensation inside a thick layer. Slices keep their layer's name.
 
-    Parameters
-    ----------
-    layers : Layers
-        At most `MOST_LAYERS`.
-    max_fraction : float
-        Largest share of the total thermal resistance in one slice [-], above 0 to 1.
+    Args:
+        layers: at most `MOST_LAYERS`.
+        max_fraction: largest share of the total thermal resistance in one slice [-], above 0 to 1.
 
-    Returns
-    -------
-    Layers
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> len(subdivide(Layers(("wool", "board"), (3.0, 1.0), (1e9, 1e9)), 0.25).names)
     4
 
-    References
-    ----------
-    ISO 13788:2012, subdivision of layers of high thermal resistance.
+    Reference: ISO 13788:2012, subdivision of layers of high thermal resistance.
     """
     check_range("number of layers [-]", len(layers.names), 1, MOST_LAYERS, "layers of one wall")
     check_range("max_fraction [-]", max_fraction, 1e-4, 1.0, "a share of the whole; 10 000 slices are plenty")
@@ -215,20 +168,16 @@ class Plane:
 class Profile:
     """Steady state of a set of layers.
 
-    Attributes
-    ----------
-    temp_c, saturation_pa, vapor_pa : tuple of float, length n + 1
-        Temperature [°C], saturation pressure [Pa] and vapor pressure [Pa] at planes 0 to n.
-    heat_flux : float
-        Heat flow from the first environment to the second [W/m²].
-    vapor_in, vapor_out : float
-        Vapor flow from the first environment into plane 0, and out of plane n into the second
-        [kg/(s·m²)], positive from first to second. They differ by what stays in the layers.
-    planes : tuple of Plane
-        Planes where vapor condenses or a wet plane dries, in order.
-    surface_wet : (bool, bool)
-        The face toward the first or second environment, or a plane with no vapor resistance before it, is
-        below the dew point of that air. It then stands at saturation and its own rate is outside this method.
+    Attributes:
+        temp_c, saturation_pa, vapor_pa: temperature [°C], saturation pressure [Pa] and vapor pressure [Pa] at
+            planes 0 to n, length n + 1.
+        heat_flux: heat flow from the first environment to the second [W/m²].
+        vapor_in, vapor_out: vapor flow from the first environment into plane 0, and out of plane n into the
+            second [kg/(s·m²)], positive from first to second. They differ by what stays in the layers.
+        planes: planes where vapor condenses or a wet plane dries, in order.
+        surface_wet: the face toward the first or second environment, or a plane with no vapor resistance
+            before it, is below the dew point of that air. It then stands at saturation and its own rate is
+            outside this method.
     """
 
     temp_c: tuple[float, ...]
@@ -253,33 +202,21 @@ def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] =
     over the summed vapor resistance; g = -Δp / ΔZ between planes; a plane gains g_in - g_out. A plane named
     in `wet` stands at saturation whatever the hull says, and may dry.
 
-    Parameters
-    ----------
-    layers : Layers
-    first, second : Side
-        Environments before the first and after the last layer.
-    wet : sequence of int
-        Inner planes (1 to n - 1) that hold liquid water already.
+    Args:
+        layers: the wall, from the first environment to the second.
+        first, second: environments before the first and after the last layer.
+        wet: inner planes (1 to n - 1) that hold liquid water already.
 
-    Returns
-    -------
-    Profile
+    Raises:
+        OutOfRange, NotFinite: a temperature outside -40 to 100 °C, a negative resistance or pressure, a plane
+            that is not inside.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-        A temperature outside -40 to 100 °C, a negative resistance or pressure, a plane that is not inside.
-
-    Examples
-    --------
     >>> wall = Layers(("wool", "board"), (2.0, 0.1), (1e9, 1e11))
     >>> state = steady_state(wall, Side(20.0, 1200.0, 0.13), Side(-5.0, 320.0, 0.04))
     >>> [(plane.number, plane.between) for plane in state.planes]
     [(1, ('wool', 'board'))]
 
-    References
-    ----------
-    ISO 13788:2012, clause 6 (steady state of one month).
+    Reference: ISO 13788:2012, clause 6 (steady state of one month).
     """
     temps, heat_flux = _temperatures(layers, first, second)
     saturation = tuple(float(saturation_pressure(temp)) for temp in temps)

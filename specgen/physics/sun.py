@@ -26,26 +26,14 @@ SUNLIGHT: Final = "not above what the sun can send"
 def days_since_2000(year: int, day_of_year: ArrayLike, hour_utc: ArrayLike) -> Floats:
     """Days from 1 January 2000, 12:00 universal time, the epoch of the solar formulas.
 
-    Parameters
-    ----------
-    year : int
-        Calendar year, 1950 to 2050.
-    day_of_year : float or array
-        1 for 1 January, to 366.
-    hour_utc : float or array
-        Universal time [h]; hours below 0 or above 24 fall on the next days. The two broadcast.
+    Args:
+        year: calendar year, 1950 to 2050.
+        day_of_year: 1 for 1 January, to 366.
+        hour_utc: universal time [h]; hours below 0 or above 24 fall on the next days. The two broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Days [d].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> days_since_2000(2000, 1, 12.0)
     0.0
     """
@@ -69,28 +57,16 @@ def declination(days: ArrayLike) -> Floats:
 
     sin δ = sin ε sin λ, with the ecliptic longitude λ and obliquity ε of the low-precision almanac.
 
-    Parameters
-    ----------
-    days : float or array
-        Days since 2000 (`days_since_2000`).
+    Args:
+        days: days since 2000 (`days_since_2000`).
 
-    Returns
-    -------
-    float or array
+    Returns:
         Declination [°].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(declination(days_since_2000(2023, 172, 15.0)), 2)
     23.44
 
-    References
-    ----------
-    Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
+    Reference: Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
     """
     _, longitude, obliquity = _ecliptic(days)
     return plain(np.degrees(np.arcsin(np.sin(obliquity) * np.sin(longitude))))
@@ -101,28 +77,16 @@ def equation_of_time(days: ArrayLike) -> Floats:
 
     E = 4 min/° (L - α): mean longitude less right ascension.
 
-    Parameters
-    ----------
-    days : float or array
-        Days since 2000 (`days_since_2000`).
+    Args:
+        days: days since 2000 (`days_since_2000`).
 
-    Returns
-    -------
-    float or array
+    Returns:
         Equation of time [min].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(equation_of_time(days_since_2000(2023, 307, 12.0)), 1)
     16.4
 
-    References
-    ----------
-    Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
+    Reference: Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
     """
     mean, longitude, obliquity = _ecliptic(days)
     ascension = np.degrees(np.arctan2(np.cos(obliquity) * np.sin(longitude), np.cos(longitude)))
@@ -144,30 +108,15 @@ def sun_position(days: ArrayLike, latitude: ArrayLike, longitude: ArrayLike) -> 
     sin h = sin φ sin δ + cos φ cos δ cos H, with the hour angle H from universal time, longitude and equation
     of time.
 
-    Parameters
-    ----------
-    days : float or array
-        Days since 2000, universal time (`days_since_2000`).
-    latitude, longitude : float or array
-        Degrees, north and east positive. All broadcast.
+    Args:
+        days: days since 2000, universal time (`days_since_2000`).
+        latitude, longitude: degrees, north and east positive. All broadcast.
 
-    Returns
-    -------
-    SunPosition
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> noon = sun_position(days_since_2000(2023, 172, 12.0), 40.0, 0.0)
     >>> round(noon.elevation, 1)
     73.4
 
-    References
-    ----------
-    Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
+    Reference: Astronomical Almanac; Michalsky, Solar Energy 40 (1988) 227-235.
     """
     east = check_range("longitude [°]", longitude, -180.0, 180.0, "degrees east of Greenwich")
     n = check_range("days since 2000", days, -18628.0, 18628.0, _ALMANAC)
@@ -178,32 +127,16 @@ def sun_position(days: ArrayLike, latitude: ArrayLike, longitude: ArrayLike) -> 
 def sun_at_solar_time(declination_deg: ArrayLike, latitude: ArrayLike, solar_hour: ArrayLike) -> SunPosition:
     """Sun over a place at an hour of solar time (12 when it stands highest).
 
-    Parameters
-    ----------
-    declination_deg : float or array
-        Declination [°].
-    latitude : float or array
-        Degrees north.
-    solar_hour : float or array
-        Apparent solar time [h]. All broadcast.
+    Args:
+        declination_deg: declination [°].
+        latitude: degrees north.
+        solar_hour: apparent solar time [h]. All broadcast.
 
-    Returns
-    -------
-    SunPosition
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> morning = sun_at_solar_time(0.0, 40.0, 6.0)
     >>> round(morning.azimuth, 6)
     90.0
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, climatic design information, solar angles.
+    Reference: ASHRAE Handbook of Fundamentals, climatic design information, solar angles.
     """
     dec = np.radians(
         check_range("declination [°]", declination_deg, -23.5, 23.5, "obliquity of the ecliptic")
@@ -220,28 +153,16 @@ def sun_at_solar_time(declination_deg: ArrayLike, latitude: ArrayLike, solar_hou
 def extraterrestrial(day_of_year: ArrayLike) -> Floats:
     """Irradiance outside the atmosphere, square to the sun: E0 = 1367 (1 + 0.033 cos(360° (n - 3) / 365)).
 
-    Parameters
-    ----------
-    day_of_year : float or array
-        1 to 366.
+    Args:
+        day_of_year: 1 to 366.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Irradiance [W/m²].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(extraterrestrial(3), 1)
     1412.1
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, climatic design information, eq. 4.
+    Reference: ASHRAE Handbook of Fundamentals, climatic design information, eq. 4.
     """
     n = check_range("day of year", day_of_year, 1, 366, "calendar")
     return plain(SOLAR_CONSTANT * (1.0 + 0.033 * np.cos(2.0 * np.pi * (n - 3.0) / 365.0)))
@@ -250,28 +171,16 @@ def extraterrestrial(day_of_year: ArrayLike) -> Floats:
 def air_mass(elevation: ArrayLike) -> Floats:
     """Relative optical air mass: m = 1 / (sin β + 0.50572 (6.07995 + β)^-1.6364), β in degrees.
 
-    Parameters
-    ----------
-    elevation : float or array
-        Elevation of the sun [°], 0 to 90.
+    Args:
+        elevation: elevation of the sun [°], 0 to 90.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Air mass [-].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(air_mass(30.0), 3)
     1.994
 
-    References
-    ----------
-    Kasten and Young, Applied Optics 28 (1989) 4735-4738.
+    Reference: Kasten and Young, Applied Optics 28 (1989) 4735-4738.
     """
     beta = check_range("elevation of the sun [°]", elevation, 0.0, 90.0, "Kasten and Young 1989")
     return plain(1.0 / (np.sin(np.radians(beta)) + 0.50572 * (6.07995 + beta) ** -1.6364))
@@ -285,33 +194,20 @@ def clear_sky(
     Eb = E0 exp(-τb m^ab), Ed = E0 exp(-τd m^ad), ab = 1.454 - 0.406 τb - 0.268 τd + 0.021 τb τd,
     ad = 0.507 + 0.205 τb - 0.080 τd - 0.190 τb τd. Zero when the sun is below the horizon.
 
-    Parameters
-    ----------
-    elevation : float or array
-        Elevation of the sun [°], -90 to 90.
-    day_of_year : float or array
-        1 to 366.
-    tau_beam, tau_diffuse : float or array
-        Optical depths of the place and month [-], 0.1 to 1.0 and 1.0 to 3.5. All broadcast.
+    Args:
+        elevation: elevation of the sun [°], -90 to 90.
+        day_of_year: 1 to 366.
+        tau_beam, tau_diffuse: optical depths of the place and month [-], 0.1 to 1.0 and 1.0 to 3.5. All
+            broadcast.
 
-    Returns
-    -------
-    beam_normal, diffuse_horizontal : float or array
-        Irradiance [W/m²].
+    Returns:
+        beam_normal, diffuse_horizontal: irradiance [W/m²].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> beam, diffuse = clear_sky(60.0, 202, 0.45, 2.1)
     >>> round(beam), round(diffuse)
     (803, 150)
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals (2013 and later), climatic design information, eq. 17 to 20.
+    Reference: ASHRAE Handbook of Fundamentals (2013 and later), climatic design information, eq. 17 to 20.
     """
     beta = check_range("elevation of the sun [°]", elevation, -90.0, 90.0, "geometry")
     tb = check_range("optical depth for beam [-]", tau_beam, 0.1, 1.0, "ASHRAE climate tables")

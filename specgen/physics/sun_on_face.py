@@ -22,31 +22,18 @@ def cosine_of_incidence(sun: SunPosition, tilt: ArrayLike, azimuth: ArrayLike) -
 
     cos θ = sin β cos Σ + cos β sin Σ cos(azimuth of sun - azimuth of face)
 
-    Parameters
-    ----------
-    sun : SunPosition
-    tilt : float or array
-        Tilt of the face from horizontal [°], 0 to 180.
-    azimuth : float or array
-        Direction the face looks to [°], clockwise from north, 0 to 360. All broadcast.
+    Args:
+        sun: where the sun stands.
+        tilt: tilt of the face from horizontal [°], 0 to 180.
+        azimuth: direction the face looks to [°], clockwise from north, 0 to 360. All broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Cosine [-].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(cosine_of_incidence(SunPosition(30.0, 180.0), 90.0, 180.0), 4)
     0.866
 
-    References
-    ----------
-    ASHRAE Handbook of Fundamentals, climatic design information, angle of incidence.
+    Reference: ASHRAE Handbook of Fundamentals, climatic design information, angle of incidence.
     """
     slope = np.radians(check_range("tilt [°]", tilt, 0.0, 180.0, "0 up, 90 wall, 180 down"))
     facing = check_range("azimuth of the face [°]", azimuth, 0.0, 360.0, "clockwise from north")
@@ -71,39 +58,24 @@ def irradiance_on_face(
     with A = Eb / E0 the part that comes from around the sun, sin β there not below that of 1°, and the bracket for a
     bright horizon.
 
-    Parameters
-    ----------
-    sun : SunPosition
-    beam_normal, diffuse_horizontal : float or array
-        Irradiance [W/m²], as `clear_sky` gives it, or measured.
-    tilt, azimuth : float or array
-        Tilt from horizontal and direction of the face [°].
-    ground_reflectance : float or array
-        Reflectance of what the face looks down on [-], 0 to 1. All broadcast.
-    outside : float or array, optional
-        Irradiance outside the atmosphere, square to the sun, E0 [W/m²] (`sun.extraterrestrial`); without it the sky is
-        isotropic.
+    Args:
+        sun: where the sun stands.
+        beam_normal, diffuse_horizontal: irradiance [W/m²], as `clear_sky` gives it, or measured.
+        tilt, azimuth: tilt from horizontal and direction of the face [°].
+        ground_reflectance: reflectance of what the face looks down on [-], 0 to 1. All broadcast.
+        outside: irradiance outside the atmosphere, square to the sun, E0 [W/m²] (`sun.extraterrestrial`);
+            without it the sky is isotropic.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Irradiance [W/m²].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 90.0, 180.0, 0.2), 1)
     792.8
     >>> round(irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 90.0, 180.0, 0.2, 1370.0), 1)
     871.3
 
-    References
-    ----------
-    Liu and Jordan (1963), isotropic sky; Hay and Davies (1980), light around the sun, and Reindl, Beckman and Duffie
-    (1990), bright horizon (both as the package `pvlib` names and computes them).
+    Reference: Liu and Jordan (1963), isotropic sky; Hay and Davies (1980), light around the sun, and Reindl,
+        Beckman and Duffie (1990), bright horizon (both as the package `pvlib` names and computes them).
     """
     beam = check_range("beam irradiance [W/m²]", beam_normal, 0.0, 1500.0, SUNLIGHT)
     diffuse = check_range("diffuse irradiance [W/m²]", diffuse_horizontal, 0.0, 1500.0, SUNLIGHT)

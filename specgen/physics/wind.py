@@ -35,36 +35,20 @@ def exposure_coefficient(
 
     Kz = c (z / zg)^(2/α), z not taken below `lowest`; c is 2.01 in ASCE 7-16 and 2.41 in 7-22.
 
-    Parameters
-    ----------
-    height : float or array
-        Height above ground z [m], above 0, to `gradient_height`.
-    alpha : float
-        Exponent of the exposure [-].
-    gradient_height : float
-        Gradient height of the exposure zg [m].
-    lowest : float
-        Height below which Kz stays level [m], 15 ft = 4.57 m, or the edition's own for the exposure.
-    coefficient : float
-        Coefficient of the edition [-].
+    Args:
+        height: height above ground z [m], above 0, to `gradient_height`.
+        alpha: exponent of the exposure [-].
+        gradient_height: gradient height of the exposure zg [m].
+        lowest: height below which Kz stays level [m], 15 ft = 4.57 m, or the edition's own for the exposure.
+        coefficient: coefficient of the edition [-].
 
-    Returns
-    -------
-    float or array
+    Returns:
         Kz [-].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(exposure_coefficient(100.0 * 0.3048, 9.5, 900.0 * 0.3048, 15.0 * 0.3048, 2.01), 2)
     1.27
 
-    References
-    ----------
-    ASCE 7-16, table 26.10-1, notes; ASCE 7-22, the same table.
+    Reference: ASCE 7-16, table 26.10-1, notes; ASCE 7-22, the same table.
     """
     check_range("exposure exponent alpha [-]", alpha, 4.0, 15.0, "ASCE 7, table 26.11-1")
     check_range("gradient height zg [m]", gradient_height, 150.0, 1500.0, "ASCE 7, table 26.11-1")
@@ -77,28 +61,16 @@ def exposure_coefficient(
 def ground_elevation_factor(elevation: ArrayLike) -> Floats:
     """Factor for thinner air on high ground: Ke = exp(-0.000119 z), z in metres above sea level.
 
-    Parameters
-    ----------
-    elevation : float or array
-        Ground elevation above sea level [m], -500 to 5000.
+    Args:
+        elevation: ground elevation above sea level [m], -500 to 5000.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Ke [-].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(ground_elevation_factor(1609.0), 3)
     0.826
 
-    References
-    ----------
-    ASCE 7-16, table 26.9-1, note 2.
+    Reference: ASCE 7-16, table 26.9-1, note 2.
     """
     z = check_range("ground elevation [m]", elevation, -500.0, 5000.0, "inhabited ground")
     return plain(exp(-GROUND_ELEVATION_RATE * z))
@@ -132,38 +104,22 @@ def velocity_pressure(
 ) -> Floats:
     """Velocity pressure: q = 0.613 Kz Kzt Ke V² in pascal and metres per second, times Kd in ASCE 7-16.
 
-    Parameters
-    ----------
-    speed : float or array
-        Basic wind speed, 3-second gust at strength level [m/s], 20 to 120.
-    kz : float or array
-        Exposure coefficient at the height of the parapet top [-].
-    kzt : float or array
-        Topographic factor [-], 1 on flat ground.
-    ke : float or array
-        Ground elevation factor [-].
-    directionality : Directionality
-        All arrays broadcast.
+    Args:
+        speed: basic wind speed, 3-second gust at strength level [m/s], 20 to 120.
+        kz: exposure coefficient at the height of the parapet top [-].
+        kzt: topographic factor [-], 1 on flat ground.
+        ke: ground elevation factor [-].
+        directionality: all arrays broadcast.
 
-    Returns
-    -------
-    float or array
+    Returns:
         q [Pa].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(velocity_pressure(50.0, 1.0, 1.0, 1.0, Directionality(0.85, "q")), 1)
     1302.6
     >>> round(velocity_pressure(50.0, 1.0, 1.0, 1.0, Directionality(0.85, "p")), 1)
     1532.5
 
-    References
-    ----------
-    ASCE 7-16, eq. 26.10-1; ASCE 7-22, eq. 26.10-1.
+    Reference: ASCE 7-16, eq. 26.10-1; ASCE 7-22, eq. 26.10-1.
     """
     v = check_range("basic wind speed [m/s]", speed, 20.0, 120.0, "ASCE 7 maps, with room")
     z = check_range("exposure coefficient Kz [-]", kz, 0.3, 2.5, "ASCE 7, table 26.10-1")
@@ -175,33 +131,19 @@ def velocity_pressure(
 def design_pressure(q: ArrayLike, gcp: ArrayLike, gcpi: ArrayLike, directionality: Directionality) -> Floats:
     """Pressure on a component before the minimum: p = q ((GCp) - (GCpi)), times Kd in ASCE 7-22.
 
-    Parameters
-    ----------
-    q : float or array
-        Velocity pressure [Pa].
-    gcp : float or array
-        External coefficient [-], with its sign.
-    gcpi : float or array
-        Internal coefficient [-], with its sign. All broadcast.
-    directionality : Directionality
+    Args:
+        q: velocity pressure [Pa].
+        gcp: external coefficient [-], with its sign.
+        gcpi: internal coefficient [-], with its sign. All broadcast.
+        directionality: factor Kd, and where it enters.
 
-    Returns
-    -------
-    float or array
+    Returns:
         p [Pa].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> round(design_pressure(1000.0, -1.4, 0.18, Directionality(0.85, "q")), 6)
     -1580.0
 
-    References
-    ----------
-    ASCE 7-16, eq. 30.9-1; ASCE 7-22, the equation for parapets of chapter 30.
+    Reference: ASCE 7-16, eq. 30.9-1; ASCE 7-22, the equation for parapets of chapter 30.
     """
     pressure = check_range("velocity pressure q [Pa]", q, 0.0, 3e4, "a pressure is not negative")
     outer = check_range("external coefficient GCp [-]", gcp, -6.0, 3.0, "ASCE 7, figures of chapter 30")
@@ -212,30 +154,17 @@ def design_pressure(q: ArrayLike, gcp: ArrayLike, gcpi: ArrayLike, directionalit
 def at_least_minimum(pressure: ArrayLike, least: float) -> Floats:
     """Raise a pressure to the standard's minimum, keeping its sign; zero counts as +.
 
-    Parameters
-    ----------
-    pressure : float or array
-        Design pressure at strength level [Pa].
-    least : float
-        Least design pressure on components and cladding [Pa], 0 to 5,000.
+    Args:
+        pressure: design pressure at strength level [Pa].
+        least: least design pressure on components and cladding [Pa], 0 to 5,000.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Pressure [Pa].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> at_least_minimum(-500.0, 766.0), at_least_minimum(900.0, 766.0)
     (-766.0, 900.0)
 
-    References
-    ----------
-    ASCE 7-16, section 30.2.2.
+    Reference: ASCE 7-16, section 30.2.2.
     """
     p = check_finite("design pressure [Pa]", pressure)
     check_range("least design pressure [Pa]", least, 0.0, 5e3, "ASCE 7, section 30.2.2")
@@ -245,30 +174,17 @@ def at_least_minimum(pressure: ArrayLike, least: float) -> Floats:
 def allowable(pressure: ArrayLike, factor: float) -> Floats:
     """Wind pressure at allowable stress level: a factor times the strength level.
 
-    Parameters
-    ----------
-    pressure : float or array
-        Pressure at strength level [Pa].
-    factor : float
-        Allowable stress level over strength level [-], above 0 and at most 1.
+    Args:
+        pressure: pressure at strength level [Pa].
+        factor: allowable stress level over strength level [-], above 0 and at most 1.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Pressure [Pa].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> allowable(-1000.0, 0.6)
     -600.0
 
-    References
-    ----------
-    ASCE 7-16, section 2.4.1.
+    Reference: ASCE 7-16, section 2.4.1.
     """
     check_range("factor to allowable level [-]", factor, 0.0, 1.0, "ASCE 7, section 2.4.1")
     return plain(factor * check_finite("design pressure [Pa]", pressure))
@@ -279,35 +195,22 @@ def coefficient_at_area(area: ArrayLike, areas: Sequence[float], coefficients: S
 
     Below the first and above the last point the coefficient stays level, as the figures draw it.
 
-    Parameters
-    ----------
-    area : float or array
-        Effective wind area, above 0, in the unit of `areas`.
-    areas : sequence of float, length n
-        Table areas, rising.
-    coefficients : sequence of float, length n
-        Table coefficients GCp [-].
+    Args:
+        area: effective wind area, above 0, in the unit of `areas`.
+        areas: table areas, rising, length n.
+        coefficients: table coefficients GCp [-], length n.
 
-    Returns
-    -------
-    float or array
+    Returns:
         GCp [-].
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-        Areas that are not positive.
-    ValueError
-        Tables that differ in length or do not rise.
+    Raises:
+        OutOfRange, NotFinite: areas that are not positive.
+        ValueError: tables that differ in length or do not rise.
 
-    Examples
-    --------
     >>> round(coefficient_at_area(31.6227766, [10.0, 100.0], [-3.0, -2.0]), 6)
     -2.5
 
-    References
-    ----------
-    ASCE 7-16, figures 30.3-1 and 30.3-2A (logarithmic area axis).
+    Reference: ASCE 7-16, figures 30.3-1 and 30.3-2A (logarithmic area axis).
     """
     a = check_range("effective wind area", area, 1e-6, 1e6, "above 0")
     table = [

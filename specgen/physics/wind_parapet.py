@@ -18,14 +18,10 @@ from specgen.physics.wind import Directionality, at_least_minimum, design_pressu
 class ParapetCoefficients:
     """External coefficients GCp [-] that meet at one stretch of parapet, with their signs.
 
-    Attributes
-    ----------
-    wall_toward : float
-        Positive wall coefficient, edge or corner zone.
-    wall_away : float
-        Negative wall coefficient, edge or corner zone.
-    roof_away : float
-        Negative roof coefficient, edge or corner zone.
+    Attributes:
+        wall_toward: positive wall coefficient, edge or corner zone.
+        wall_away: negative wall coefficient, edge or corner zone.
+        roof_away: negative roof coefficient, edge or corner zone.
     """
 
     wall_toward: float
@@ -42,16 +38,12 @@ class ParapetCoefficients:
 class ParapetPressures:
     """Design pressures at one stretch of parapet at strength level [Pa], the minimum applied.
 
-    Attributes
-    ----------
-    outer_toward, outer_away : float
-        On the outer face: pressed (case A, + sign) and pulled off (case B, - sign).
-    inner_toward, inner_away : float
-        On the roof face: pressed (case B, +) and pulled off (case A, -).
-    top_away : float
-        Uplift on the top (-), roof zone.
-    net_a, net_b : float
-        Across the whole parapet: case A pushes it toward the roof, case B away from the roof. Both positive.
+    Attributes:
+        outer_toward, outer_away: on the outer face: pressed (case A, + sign) and pulled off (case B, - sign).
+        inner_toward, inner_away: on the roof face: pressed (case B, +) and pulled off (case A, -).
+        top_away: uplift on the top (-), roof zone.
+        net_a, net_b: across the whole parapet: case A pushes it toward the roof, case B away from the roof.
+            Both positive.
     """
 
     outer_toward: float
@@ -73,35 +65,19 @@ def parapet_pressures(
     wall pressure on the outer face. Each face takes the sign of the internal pressure that is worse for it;
     across the whole parapet internal pressure cancels.
 
-    Parameters
-    ----------
-    q : float
-        Velocity pressure at the top of the parapet [Pa].
-    coefficients : ParapetCoefficients
-    gcpi : float
-        Size of the internal coefficient within the parapet [-], 0 for a solid one.
-    directionality : Directionality
-    least : float
-        Least design pressure [Pa].
+    Args:
+        q: velocity pressure at the top of the parapet [Pa].
+        coefficients: those that meet at this stretch.
+        gcpi: size of the internal coefficient within the parapet [-], 0 for a solid one.
+        directionality: factor Kd, and where it enters.
+        least: least design pressure [Pa].
 
-    Returns
-    -------
-    ParapetPressures
-
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> one = ParapetCoefficients(1.0, -1.4, -2.3)
     >>> p = parapet_pressures(1000.0, one, 0.0, Directionality(0.85, "q"), 766.0)
     >>> p.net_a, p.net_b, p.top_away
     (3300.0, 2400.0, -2300.0)
 
-    References
-    ----------
-    ASCE 7-16, section 30.9, eq. 30.9-1 and figure 30.9-1.
+    Reference: ASCE 7-16, section 30.9, eq. 30.9-1 and figure 30.9-1.
     """
     check_range("internal coefficient GCpi, without sign [-]", gcpi, 0.0, 0.55, "ASCE 7, table 26.13-1")
 
@@ -127,30 +103,17 @@ def parapet_pressures(
 def required_resistance(allowable_pressure: ArrayLike, factor: float) -> Floats:
     """Tested resistance a coping needs: a factor times the size of the allowable pressure.
 
-    Parameters
-    ----------
-    allowable_pressure : float or array
-        Design pressure at allowable level [Pa], either sign.
-    factor : float
-        Safety factor on the allowable pressure [-], 1 to 5.
+    Args:
+        allowable_pressure: design pressure at allowable level [Pa], either sign.
+        factor: safety factor on the allowable pressure [-], 1 to 5.
 
-    Returns
-    -------
-    float or array
+    Returns:
         Resistance [Pa], positive.
 
-    Raises
-    ------
-    OutOfRange, NotFinite
-
-    Examples
-    --------
     >>> required_resistance(-600.0, 2.0)
     1200.0
 
-    References
-    ----------
-    ANSI/SPRI/FM 4435/ES-1 (from memory).
+    Reference: ANSI/SPRI/FM 4435/ES-1 (from memory).
     """
     check_range("safety factor [-]", factor, 1.0, 5.0, "ANSI/SPRI/FM 4435/ES-1")
     pressure = check_finite("allowable pressure [Pa]", allowable_pressure)

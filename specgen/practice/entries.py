@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Literal
 
 from specgen.files.faults import Fault
 from specgen.model.project import Value
 from specgen.model.source import Source
+<<<<<<< HEAD
 from specgen.practice.ranges import Range
+=======
+from specgen.practice.methods import Edition
+>>>>>>> main
 from specgen.units.quantity import Quantity
+
+# What becomes of a value by an older edition of its method than is wanted: it is told in either case.
+OlderEditions = Literal["confirm", "accept"]
 
 
 class PracticeError(Fault):
@@ -192,6 +200,10 @@ class Practice:
     entries: Mapping[str, PracticeEntry]
     tables: Mapping[str, PracticeTable]
     vocabulary: Vocabulary
+    editions: Mapping[str, Edition] = field(
+        default_factory=dict
+    )  # of the standards an office wants, by designation
+    older_editions: OlderEditions = "confirm"
 
     def entry(self, key: str) -> PracticeEntry:
         """One entry by key.

@@ -4,11 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from enum import Enum
 
 MAKERS_WORD = "maker's stated value"
 
-_EDITION = re.compile(r"(?<=[0-9])[-:](?:\d{4}|\d{2})[a-z]?(?:\(\d{4}\))?(?:e\d)?(?![0-9a-z])", re.IGNORECASE)
+# The year of an edition: -21, -21a, -13(2020), :2002, or a year alone in brackets. The number of D1970 is none.
+_YEAR = re.compile(
+    r"(?<=[0-9])(?: ?[-:] ?(?P<year>(?:19|20)?\d\d)(?P<letter>[a-z]?)(?:e\d)?(?: ?\((?P<again>\d{4})\))?(?:e\d)?"
+    r"| ?\((?P<alone>(?:19|20)\d\d)\))(?![0-9a-z])",
+    re.IGNORECASE,
+)
+_CENTURY = 50  # two digits from here on are of the last century: D1970-97
 _METRIC_TWIN = re.compile(r"/[a-z]?\d+[a-z]*m\b", re.IGNORECASE)
 _BARE_ASTM = re.compile(r"[A-G]\d{1,4}\b", re.IGNORECASE)
 # A part of the standard in brackets is kept: "ASTM E96 (Procedure B)". Any other remark in brackets is not.
@@ -23,6 +30,62 @@ _CUPS = (
 _OTHER_NAMES = {"ANSI/SPRI ES-1": "ANSI/SPRI/FM 4435/ES-1"}
 
 
+@dataclass(frozen=True)
+class Edition:
+    """One edition of a standard: its year, the letter of a second one in it, and the year it was approved again."""
+
+    year: int
+    letter: str = ""
+    again: int = 0
+
+    def older_than(self, other: Edition) -> bool:
+        """Whether it was neither written nor approved again as late as another was written."""
+        return (max(self.year, self.again), self.letter) < (other.year, other.letter)
+
+    def newer_than(self, other: Edition) -> bool:
+        """Whether it was written after another was written or approved again."""
+        return (self.year, self.letter) > (max(other.year, other.again), other.letter)
+
+    def of(self, standard: str) -> str:
+        """A standard with this edition as its publisher writes it.
+
+        >>> Edition(2013, again=2020).of("ASTM E2178"), Edition(2017).of("ANSI/SPRI/FM 4435/ES-1")
+        ('ASTM E2178-13(2020)', 'ANSI/SPRI/FM 4435/ES-1-2017')
+        """
+        year = f"{self.year % 100:02}" if standard.startswith(("ASTM", "AAMA")) else str(self.year)
+        return f"{standard}-{year}{self.letter}" + (f"({self.again})" if self.again else "")
+
+
+def edition_of(written: str) -> Edition | None:
+    """The edition that a method names; None where it names none.
+
+    >>> edition_of("ASTM D1970/D1970M-21"), edition_of("ASTM D1970"), edition_of("ASTM E96/E96M, method B")
+    (Edition(year=2021, letter='', again=0), None, None)
+    >>> edition_of("ASTM E2178-13(2020)"), edition_of("AAMA 501.1-97a")
+    (Edition(year=2013, letter='', again=2020), Edition(year=1997, letter='a', again=0))
+    """
+    found = _YEAR.search(_METRIC_TWIN.sub("", _plain_dashes(written)))
+    if found is None:
+        return None
+    year = int(found["year"] or found["alone"])
+    if year < 100:
+        year += 1900 if year >= _CENTURY else 2000
+    return Edition(year, (found["letter"] or "").lower(), int(found["again"] or 0))
+
+
+def standard_of(written: str) -> str:
+    """The standard of a method, without its procedure.
+
+    >>> standard_of("ASTM E96/E96M-22, Procedure B")
+    'ASTM E96'
+    """
+    return _PARTS.split(designation(written))[0].strip()
+
+
+def _plain_dashes(written: str) -> str:
+    return written.replace("–", "-").replace("—", "-").strip()
+
+
 def designation(written: str) -> str:
     """A method without its edition year, its metric twin, and the many words for "method".
 
@@ -35,12 +98,12 @@ def designation(written: str) -> str:
     >>> designation("ANSI/SPRI ES-1-2017 Test Method RE-3")
     'ANSI/SPRI/FM 4435/ES-1 RE-3'
     """
-    words = written.replace("–", "-").replace("—", "-").strip()
+    words = _plain_dashes(written)
     words = re.sub(r"\b([A-Za-z])\s+(\d)", r"\1\2", words)
     words = re.sub(r"\bASTM[-\s]+", "ASTM ", words, flags=re.IGNORECASE)
     words = re.sub(r"(?<=\d)\s+-\s+(?=\d)", "-", words)
     words = _METRIC_TWIN.sub("", words)
-    words = _EDITION.sub("", words)
+    words = _YEAR.sub("", words)
     words = _PART.sub(r" \1 ", words)
     cup = _cup(words)
     words = re.sub(

@@ -9,10 +9,10 @@ from pathlib import Path
 from specgen.files.marks import Mark
 from specgen.model.finding import Severity
 from specgen.model.project import Value
-from specgen.practice.entries import Practice, PracticeEntry
+from specgen.practice.entries import OlderEditions, Practice, PracticeEntry
+from specgen.practice.methods import Edition
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
-
-EQUAL = 1e-9  # relative; the same size in two units may differ by rounding
 
 
 @dataclass(frozen=True)
@@ -62,6 +62,8 @@ class Office:
     values: tuple[PracticeEntry, ...] = ()
     severity: Mapping[str, Severity] = field(default_factory=dict)
     rules: Path | None = None  # folder of rule modules
+    editions: Mapping[str, Edition] = field(default_factory=dict)  # of standards, by designation
+    older_editions: OlderEditions = "confirm"
 
 
 def is_weaker(old: Value | None, new: Value, direction: str) -> bool:
@@ -72,8 +74,7 @@ def is_weaker(old: Value | None, new: Value, direction: str) -> bool:
     (True, False)
     """
     if isinstance(old, Quantity) and isinstance(new, Quantity):
-        slack = EQUAL * max(abs(old.value), abs(new.value))
-        less, more = new.value < old.value - slack, new.value > old.value + slack
+        less, more = not at_least(new, old), not at_most(new, old)
         return less if direction == "at least" else more if direction == "at most" else less or more
     if direction == "one of" and isinstance(old, tuple) and isinstance(new, tuple):
         return not set(new) <= set(old)
@@ -104,4 +105,5 @@ def overlay(practice: Practice, office: Office, accepted: Collection[str] = ()) 
         if not change.below_code or change.entry.key in accepted:
             entries[change.entry.key] = change.entry
     entries |= {entry.key: entry for entry in office.values}
-    return replace(practice, entries=entries)
+    wanted = {**practice.editions, **office.editions}
+    return replace(practice, entries=entries, editions=wanted, older_editions=office.older_editions)

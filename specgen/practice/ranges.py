@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from specgen.model.project import Value
+from specgen.units.compare import keeps
 from specgen.units.quantity import Quantity, QuantityError, accepted_units, parse, quantity
 
 POSSIBLE, EXPECTED = "possible_ranges", "expected_ranges"
@@ -35,12 +35,12 @@ class Range:
 
     def holds(self, value: Value) -> bool:
         """Whether a value lies in the range; what is no number does."""
-        exact = _exact(value)
-        if exact is None:
+        if isinstance(value, int) and not isinstance(value, bool):  # a count
+            value = quantity(value, "")
+        if not isinstance(value, Quantity):
             return True
-        below = self.least is not None and exact < self.least.exact
-        above = self.most is not None and exact > self.most.exact
-        return not below and not above
+        above = self.least is None or keeps(value, "at least", self.least)
+        return above and (self.most is None or keeps(value, "at most", self.most))
 
     @property
     def words(self) -> str:
@@ -49,12 +49,6 @@ class Range:
         if least and most:
             return f"{least} to {most}"
         return f"{least} or more" if least else f"at most {most}"
-
-
-def _exact(value: Value) -> Fraction | None:
-    if isinstance(value, Quantity):
-        return value.exact
-    return Fraction(value) if isinstance(value, int) and not isinstance(value, bool) else None
 
 
 def slip(value: Value, expected: Range) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 
 from specgen.drawing.hatches import strokes
 from specgen.drawing.lettering import printable
@@ -216,7 +216,7 @@ class _Pen:
         at, size = self._at(bubble.at), bubble.radius * self.unit
         if bubble.anchor != bubble.at:
             (x, y), (ax, ay) = bubble.at, bubble.anchor
-            long = max(((ax - x) ** 2 + (ay - y) ** 2) ** 0.5, 1e-9)
+            long = hypot(ax - x, ay - y) or 1.0
             edge = x + (ax - x) * bubble.radius / long, y + (ay - y) * bubble.radius / long
             self.space.line(self._at(edge), self._at(bubble.anchor), _weight(0.13), layer=layer)
             self.space.circle(self._at(bubble.anchor), 0.4 * self.unit, layer=layer)

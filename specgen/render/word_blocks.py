@@ -179,7 +179,7 @@ def refuse_misfit(table: Table) -> None:
         raise ValueError(f"{name} needs a caption and a header")
     if len(widths) != columns:
         raise ValueError(f"{name} has {columns} columns and {len(widths)} widths")
-    if min(widths) <= 0 or not isclose(sum(widths), 1.0, abs_tol=1e-6):
+    if min(widths) <= 0 or not isclose(sum(widths), 1.0):
         raise ValueError(f"the column widths of {name} are {widths}: each above 0, together 1")
     if table.tones and len(table.tones) != len(table.rows):
         raise ValueError(f"{name} has {len(table.rows)} rows and {len(table.tones)} tones")

@@ -20,7 +20,7 @@ from specgen.requirements.judge import meets
 from specgen.requirements.lookups import LOOKUPS, lap
 from specgen.requirements.weigh import calculated, merged, weighing
 from specgen.units.quantity import Quantity, parse, quantity, row_of
-from specgen.units.show import Rounding, read_back, show
+from specgen.units.show import LIMIT_ROUNDING, Rounding, read_back, show
 from specgen.wall.facts import CALCULATED, CONDITIONS
 from specgen.wall.memo import Memo
 from specgen.wall.place import Place, parts_of, stated_for
@@ -284,7 +284,7 @@ def _limit(governing: _Candidate, codes: list[Value], entry: CatalogueEntry, pro
     if not isinstance(value, Quantity):
         return Limit(entry.comparison, value)
     system, other = ("SI", "inch-pound") if project.info.word("units") == "SI" else ("inch-pound", "SI")
-    rounding: Rounding = "down" if entry.comparison == "at most" else "up"
+    rounding = LIMIT_ROUNDING.get(entry.comparison, "up")
     if governing.origin.kind == "calculation":
         printed, beside = (_rounded(value, entry, one, rounding) for one in (system, other))
         same = row_of(printed) == row_of(beside)

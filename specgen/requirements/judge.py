@@ -1,8 +1,9 @@
 """The one judge: a stated value against a requirement. Nobody else compares the two.
 
-Quantities are compared as the rational numbers that were typed, so that 8 in and 203.2 mm are equal and no tolerance
-is needed. A value written in the other language of units than the limit may meet the nominal value that the trade
-writes for the limit there (:mod:`specgen.practice.nominal`), and nothing short of it: 300 mm is 12 in, 299 mm is not.
+The arithmetic is :mod:`specgen.units.compare`, which the rooms below this one ask as well: quantities are compared as
+the rational numbers that were typed, so that 8 in and 203.2 mm are equal and no tolerance is needed.
+A value written in the other language of units than the limit may meet the nominal value that the trade writes for the
+limit there (:mod:`specgen.practice.nominal`), and nothing short of it: 300 mm is 12 in, 299 mm is not.
 """
 
 from __future__ import annotations
@@ -15,9 +16,10 @@ from specgen.model.project import Value
 from specgen.model.requirement import Comparison, Limit, Requirement
 from specgen.model.submission import Sense
 from specgen.practice.entries import Practice, PracticeEntry
-from specgen.practice.methods import MAKERS_WORD, Match, match_method
+from specgen.practice.methods import MAKERS_WORD, Match, edition_of, match_method, standard_of
 from specgen.practice.nominal import paired, same
-from specgen.units.quantity import Quantity, parse, quantity, row_of
+from specgen.units.compare import deciding, keeps
+from specgen.units.quantity import Quantity, parse, quantity
 
 
 def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) -> bool:
@@ -47,42 +49,12 @@ def meets(value: Value, comparison: Comparison, limit: Value | PracticeEntry) ->
     return type(value) is type(limit) and value == limit
 
 
-def at_least(value: Quantity, limit: Quantity | PracticeEntry) -> bool:
-    """Whether a quantity is as large as a limit or larger."""
-    return meets(value, "at least", limit)
-
-
-def at_most(value: Quantity, limit: Quantity | PracticeEntry) -> bool:
-    """Whether a quantity is as small as a limit or smaller."""
-    return meets(value, "at most", limit)
-
-
-def deciding(value: Quantity, comparison: Comparison, limit: Quantity) -> Quantity | None:
-    """The limit, or the nominal value of it, that a quantity meets; None where it meets neither."""
-    if _holds(value, comparison, limit):
-        return limit
-    system, own = row_of(limit).system, row_of(value).system
-    for twin in limit.nominal:
-        other = own == row_of(twin).system != system
-        if value.exact == twin.exact or (other and _holds(value, comparison, twin)):
-            return twin
-    return None
-
-
 def _as_quantity(value: Value, limit: Quantity) -> Quantity:
     if isinstance(value, int) and not isinstance(value, bool):  # a count
         value = quantity(value, "")
-    if not isinstance(value, Quantity) or value.dimension != limit.dimension:
+    if not isinstance(value, Quantity):
         raise TypeError(f"{value!r} cannot be held against {limit.text}")
     return value
-
-
-def _holds(value: Quantity, comparison: Comparison, limit: Quantity) -> bool:
-    if comparison == "at least":
-        return value.exact >= limit.exact
-    if comparison == "at most":
-        return value.exact <= limit.exact
-    return value.exact == limit.exact
 
 
 class Standing(Enum):
@@ -97,6 +69,7 @@ class Standing(Enum):
     NO_METHOD = "method not stated"
     NO_PROCEDURE = "procedure not stated"
     OTHER_METHOD = "other method"
+    OLDER_EDITION = "older edition of the method"
     NOT_STATED = "not stated"
 
 
@@ -111,6 +84,15 @@ class Stated:
 
 
 @dataclass(frozen=True)
+class OtherEdition:
+    """A value by another edition of its method than is wanted, each as its publisher writes it."""
+
+    stated: str
+    wanted: str
+    older: bool
+
+
+@dataclass(frozen=True)
 class Judgement:
     """One stated value against one requirement: what a finding, a verdict and a form all read."""
 
@@ -120,6 +102,7 @@ class Judgement:
         None  # how far the deciding end lies above what it was held against; None: no number
     )
     other_method: bool = False
+    edition: OtherEdition | None = None  # of the wanted method, where the stated one is another
 
 
 def judge(requirement: Requirement, stated: Stated | None, practice: Practice) -> Judgement:
@@ -147,9 +130,12 @@ def judge(requirement: Requirement, stated: Stated | None, practice: Practice) -
     method = _method(requirement, stated.method, practice)
     other = method is Standing.OTHER_METHOD
     condition = _condition(requirement, stated, met)
+    edition = None if method else _edition(requirement, stated.method, practice)
     if not met and condition is not Standing.OVERSTATED:
-        return Judgement(Standing.MISSED, against, share, other)
-    return Judgement(condition or method or Standing.MET, against, share, other)
+        return Judgement(Standing.MISSED, against, share, other, edition)
+    older = edition is not None and edition.older and practice.older_editions == "confirm"
+    doubt = condition or method or (Standing.OLDER_EDITION if older else Standing.MET)
+    return Judgement(doubt, against, share, other, edition)
 
 
 def holds(value: Value, limit: Limit) -> bool:
@@ -217,7 +203,7 @@ def _margin(limit: Limit, stated: Stated) -> tuple[Value, Fraction | None]:
         value = end
     value = _as_quantity(value, held)
     decides = deciding(value, limit.comparison, held)
-    same_as_printed = _holds(value, limit.comparison, printed) is (decides is not None)
+    same_as_printed = keeps(value, limit.comparison, printed) is (decides is not None)
     against = printed if same_as_printed else decides or held
     if not against.exact or held.dimension == "temperature":
         return against, None
@@ -246,11 +232,27 @@ def _method(requirement: Requirement, stated: str | None, practice: Practice) ->
         return None
     if not stated:
         return Standing.NO_METHOD
-    field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
-    accepted = (wanted, *field.methods_accepted)
-    match match_method(stated, accepted):
+    match match_method(stated, _accepted(requirement, practice)):
         case Match.OTHER:
             return Standing.OTHER_METHOD
         case Match.OPEN:
             return Standing.NO_PROCEDURE
     return None
+
+
+def _accepted(requirement: Requirement, practice: Practice) -> tuple[str, ...]:
+    field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
+    return requirement.method, *field.methods_accepted
+
+
+def _edition(requirement: Requirement, stated: str | None, practice: Practice) -> OtherEdition | None:
+    """How the edition of a stated method differs from the one that the method or the office wants, if it does."""
+    given = edition_of(stated or "")
+    if not stated or given is None:
+        return None
+    standard = standard_of(stated)
+    named = (edition_of(one) for one in _accepted(requirement, practice) if standard_of(one) == standard)
+    wanted = next((one for one in named if one), practice.editions.get(standard))
+    if wanted is None or not (given.older_than(wanted) or given.newer_than(wanted)):
+        return None
+    return OtherEdition(given.of(standard), wanted.of(standard), given.older_than(wanted))

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 
 from specgen.model.project import Value
 from specgen.practice.entries import cell
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.facts import (
     HOT_METAL,
@@ -32,23 +33,23 @@ def thickness_by_face(place: Place) -> Found:
     coping = place.part("coping")
     if coping is None or coping.word("metal") is None:
         return None
-    face = coping.si("outer_face_height") or coping.si("outer_leg")
+    face = coping.quantity("outer_face_height") or coping.quantity("outer_leg")
     if face is None:
         return None
     rows = place.practice.table("coping_thickness").where(metal=coping.word("metal"))
     for row in sorted(rows, key=lambda row: cell(row, "face_up_to").value):
-        if face <= cell(row, "face_up_to").value * (1 + 1e-9):
+        if at_most(face, cell(row, "face_up_to")):
             return cell(row, "thickness"), "table coping_thickness"
     return None
 
 
 def leg_by_height(place: Place) -> Found:
     """Lap of the outer leg over the cladding, by the height of the building."""
-    height = place.project.building.si("height")
+    height = place.project.building.quantity("height")
     if height is None:
         return None
     for bound, key in (("coping.height_8m", "coping.leg_8m"), ("coping.height_20m", "coping.leg_20m")):
-        if height <= place.practice.quantity(bound).value:
+        if at_most(height, place.practice.quantity(bound)):
             return place.practice.quantity(key), key
     return place.practice.quantity("coping.leg_over"), "coping.leg_over"
 
@@ -121,14 +122,14 @@ def cleat_one_step_heavier(place: Place) -> Found:
     coping, cleat = place.part("coping"), place.part("cleat")
     if coping is None or cleat is None or coping.word("metal") is None:
         return None
-    stated, metal = coping.si("thickness"), cleat.word("metal") or coping.word("metal")
+    stated, metal = coping.quantity("thickness"), cleat.word("metal") or coping.word("metal")
     if stated is None:
         return None
     table = place.practice.table("standard_thickness")
     reached = [
         cell(row, "step").value
         for row in table.where(metal=coping.word("metal"))
-        if cell(row, "thickness").value <= stated * (1 + 1e-9)
+        if at_least(stated, cell(row, "thickness"))
     ]
     wanted = max(reached, default=0.0) + 1.0
     rows = [row for row in table.where(metal=metal) if cell(row, "step").value >= wanted]

@@ -11,7 +11,7 @@ from specgen.model.requirement import Origin, Weighed, Weighing
 from specgen.model.source import Source, Status
 from specgen.requirements.catalogue_file import Beside, CatalogueEntry
 from specgen.units.quantity import Quantity
-from specgen.units.show import Rounding, show
+from specgen.units.show import show, show_limit
 from specgen.wall.place import Place
 
 KEY = re.compile(r"[a-z ]+\.[a-z_]+")  # site.wind_speed, drainage layer.depth
@@ -32,16 +32,9 @@ def weighing(
     Returns:
         The weighing; None where no calculation is on this matter.
     """
-    system = place.project.info.word("units") or "inch-pound"
-    rounding: Rounding = "down" if entry.comparison == "at most" else "up"
+    system = place.project.system
     parts = [
-        Weighed(
-            origin.kind,
-            _key(origin),
-            _what(origin),
-            _limit_words(entry, value, system, rounding),
-            origin.source,
-        )
+        Weighed(origin.kind, _key(origin), _what(origin), _limit_words(entry, value, system), origin.source)
         for value, origin in candidates
     ]
     silent = list(_silent(entry, place))
@@ -65,7 +58,7 @@ def of_rule(place: Place, key: str, statement: str, beside: Beside) -> tuple[str
         said: what the rule asks for.
         beside: the calculation's result, its words, and which governs where it has a result.
     """
-    system = place.project.info.word("units") or "inch-pound"
+    system = place.project.system
     aside = _beside(beside, place, system)
     if aside is None:
         return ()
@@ -155,6 +148,6 @@ def _what(origin: Origin) -> str:
     return {"calculation": "calculation", "choice": "stated in"}[origin.kind]
 
 
-def _limit_words(entry: CatalogueEntry, value: Value, system: str, rounding: Rounding) -> str:
-    words = show(value, system, rounding) if isinstance(value, Quantity) else str(value)
+def _limit_words(entry: CatalogueEntry, value: Value, system: str) -> str:
+    words = show_limit(value, entry.comparison, system) if isinstance(value, Quantity) else str(value)
     return f"{entry.comparison} {words}"

@@ -23,8 +23,9 @@ from specgen.practice.entries import Practice
 from specgen.requirements.judge import Judgement, Standing, Stated, judge
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
+from specgen.units.compare import deciding
 from specgen.units.quantity import Quantity, row_of
-from specgen.units.show import show, show_apart
+from specgen.units.show import show, show_apart, show_beside
 
 HALF = Fraction(1, 2)
 _SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
@@ -38,6 +39,7 @@ class Judged:
     reason: str
     cure: str = ""
     margin: str = ""  # "26 % above the limit"
+    note: str = ""  # "by ASTM E2178-13, an older edition than ASTM E2178-21"
 
 
 def review(
@@ -91,6 +93,7 @@ def _review_one(
                 mark=source.mark if source else product.mark,
                 evidence=source.evidence if source else "",
                 margin=found.margin,
+                note=found.note,
             )
         )
     recommendation, why = recommend(tuple(verdicts))
@@ -132,7 +135,12 @@ def _converted(value: Value | None, limit: Limit, system: str) -> str:
     if not isinstance(value, Quantity) or system == "both" or row_of(value).system in (system, "either"):
         return ""
     held = limit.stated
-    converted = show_apart(value, system, held) if isinstance(held, Quantity) else show(value, system)
+    if not isinstance(held, Quantity):
+        converted = show(value, system)
+    elif deciding(value, limit.comparison, held):
+        converted = show_apart(value, system, held)
+    else:
+        converted, _ = show_beside(value, limit.comparison, held, system)
     return "" if converted == value.text else converted
 
 
@@ -158,22 +166,24 @@ def judged(requirement: Requirement, claim: Claim | None, practice: Practice, sy
     submitted = _as_submitted(claim, requirement.limit, system)
     limit = _limit_words(requirement, claim, judgement, practice, system)
     margin = _margin_words(judgement, claim)
-    held = f"{submitted}; wanted: {limit}" + (f" ({margin})" if margin else "")
+    note = _edition_words(judgement)
+    held = (
+        f"{submitted}; wanted: {limit}" + (f" ({margin})" if margin else "") + (f"; {note}" if note else "")
+    )
     match judgement.standing:
         case Standing.MET:
-            return Judged(Result.MEETS, held, margin=margin)
+            return Judged(Result.MEETS, held, margin=margin, note=note)
         case Standing.MISSED:
             cure = f"submit a product with {requirement.title}: {limit}"
             if judgement.other_method:
                 cure += f"; or, as the value is not by {requirement.method}, {_proof(requirement)}"
-            return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin)
+            return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin, note)
         case Standing.OTHER_METHOD:
             result = Result.OTHER_METHOD
         case _:
             result = Result.CONFIRM
-    return Judged(
-        result, _doubt(judgement.standing, requirement, claim, submitted, held), _proof(requirement)
-    )
+    doubt = _doubt(judgement.standing, requirement, claim, submitted, held)
+    return Judged(result, doubt, _proof(requirement), note=note)
 
 
 def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted: str, held: str) -> str:
@@ -183,6 +193,8 @@ def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted
         case Standing.OPEN:
             what = "range" if claim.upper is not None else "bound"
             return f"{held}. The {what} leaves open whether the limit is met"
+        case Standing.OLDER_EDITION:
+            return f"{held}. Confirm that the value holds by the edition wanted"
         case Standing.OVERSTATED:
             return f"{held}. It was measured at more than {requirement.condition}, where the value is higher"
         case Standing.NO_CONDITION:
@@ -197,6 +209,14 @@ def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted
             return f"{submitted}: measured by another method than {requirement.method}, not comparable"
 
 
+def _edition_words(judgement: Judgement) -> str:
+    """The edition of the method, where it is another than is wanted."""
+    other = judgement.edition
+    if other is None:
+        return ""
+    return f"by {other.stated}, {'an older' if other.older else 'a newer'} edition than {other.wanted}"
+
+
 def _limit_words(
     requirement: Requirement, claim: Claim, judgement: Judgement, practice: Practice, system: str
 ) -> str:
@@ -205,7 +225,8 @@ def _limit_words(
     as_printed = system == "both" or claim.sense or against is requirement.limit.value
     if as_printed or not isinstance(against, Quantity):
         return words
-    return f"{words} ({show(replace(against, condition=None, nominal=()), row_of(against).system)})"
+    own = f" ({show(replace(against, condition=None, nominal=()), row_of(against).system)})"
+    return words if own in words else f"{words}{own}"
 
 
 def _proof(requirement: Requirement) -> str:

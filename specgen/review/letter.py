@@ -147,8 +147,8 @@ def point_row(point: WallPoint) -> tuple[str, str, str, str]:
 
 
 def _with_margin(verdict: Verdict, words: FormText) -> str:
-    result = verdict.result.value
-    return words("met_by", result=result, margin=verdict.margin) if verdict.margin else result
+    result, margin = verdict.result.value, "; ".join(filter(None, (verdict.margin, verdict.note)))
+    return words("met_by", result=result, margin=margin) if margin else result
 
 
 def _row(verdict: Verdict) -> tuple[str, str, str, str]:

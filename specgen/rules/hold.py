@@ -7,11 +7,11 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record, Transition, Value
 from specgen.model.requirement import Limit, Requirement
-from specgen.practice.entries import Practice
 from specgen.requirements.judge import Standing, Stated, judge
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity
+from specgen.units.show import show_beside
 
 
 def words(value: Value) -> str:
@@ -27,17 +27,20 @@ def words(value: Value) -> str:
     return ", ".join(value) if isinstance(value, tuple) else str(value)
 
 
-def asked(limit: Limit) -> str:
-    """The limit in words.
+def asked(limit: Limit, system: str, value: Value | None = None) -> str:
+    """The limit in words, in one language of units; with what is held against it, so that no number reads otherwise.
 
-    >>> asked(Limit("is", "roof"))
+    >>> asked(Limit("is", "roof"), "SI")
     'roof'
-    >>> asked(Limit("one of", ("fully adhered", "fluid-applied")))
+    >>> asked(Limit("one of", ("fully adhered", "fluid-applied")), "SI")
     'one of: fully adhered, fluid-applied'
     """
     single = limit.comparison == "one of" and isinstance(limit.value, tuple) and len(limit.value) == 1
     if limit.comparison == "is" or single:
         return words(limit.value)
+    if isinstance(limit.stated, Quantity):
+        of = value if isinstance(value, Quantity) else limit.stated
+        return f"{limit.comparison} {show_beside(of, limit.comparison, limit.stated, system)[1]}"
     return f"{limit.comparison}{':' if limit.comparison == 'one of' else ''} {words(limit.value)}"
 
 
@@ -82,12 +85,12 @@ def hold_value(
 
     ``what`` names the value in the message where "attribute of the role" does not read well.
     """
-    result = _held(wall.practice, requirement, record, attribute, layer, wrong, severity, because, what)
+    result = _held(wall, requirement, record, attribute, layer, wrong, severity, because, what)
     return replace(result, requirement=requirement.id, attribute=attribute)
 
 
 def _held(
-    practice: Practice,
+    wall: Wall,
     requirement: Requirement,
     record: Record,
     attribute: str,
@@ -107,12 +110,12 @@ def _held(
         return not_stated(what, record, attribute, layer, because)
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     place = (mark, layer, because, basis)
-    limit = asked(requirement.limit)
-    judgement = judge(requirement, Stated(value), practice)
+    limit = asked(requirement.limit, wall.project.system, value)
+    judgement = judge(requirement, Stated(value), wall.practice)
     if judgement.standing is Standing.MISSED and requirement.origin.kind == "choice" and requirement.floor:
         # The project's choice for one part of a role binds no other part of it.
-        least = judge(replace(requirement, limit=requirement.floor), Stated(value), practice)
-        judgement, limit = least, asked(requirement.floor)
+        least = judge(replace(requirement, limit=requirement.floor), Stated(value), wall.practice)
+        judgement, limit = least, asked(requirement.floor, wall.project.system, value)
     match judgement.standing:
         case Standing.MET:
             return ok(f"{what} is {words(value)}; asked for: {limit}", *place)

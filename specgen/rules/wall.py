@@ -6,14 +6,14 @@ from dataclasses import dataclass, field
 
 from specgen.model.calculation import ByParapet
 from specgen.model.project import Component, Parapet, Project
-from specgen.model.requirement import Requirement, RequirementSet
+from specgen.model.requirement import Comparison, Requirement, RequirementSet
 from specgen.paths.graph import WallGraph, wall_of
 from specgen.paths.sequence import Sequence, sequence
 from specgen.paths.shapes import LayerPath
 from specgen.paths.trace import control_paths
-from specgen.practice.entries import Practice, PracticeEntry
+from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
-from specgen.units.show import Rounding, show
+from specgen.units.show import show, show_beside, show_limit
 from specgen.wall import facts
 from specgen.wall.memo import Memo, lent
 from specgen.wall.place import Place
@@ -33,10 +33,17 @@ class Wall(Place):
         """
         return self.requirements.at(name, self.parapet.name, part.id if part else "")
 
-    def shown(self, value: Quantity | PracticeEntry, rounding: Rounding = "nearest") -> str:
+    def shown(self, value: Quantity) -> str:
         """A value that the project has not written itself, in the project's language of units."""
-        value = value.quantity() if isinstance(value, PracticeEntry) else value
-        return show(value, self.project.info.word("units") or "inch-pound", rounding)
+        return show(value, self.project.system)
+
+    def limit(self, value: Quantity, comparison: Comparison) -> str:
+        """A limit in the project's language of units."""
+        return show_limit(value, comparison, self.project.system)
+
+    def beside(self, value: Quantity, comparison: Comparison, limit: Quantity) -> tuple[str, str]:
+        """A value and what it is held against, printed so that the two numbers tell what the judge tells."""
+        return show_beside(value, comparison, limit, self.project.system)
 
     @property
     def graph(self) -> WallGraph:

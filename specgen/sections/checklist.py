@@ -12,7 +12,7 @@ from specgen.practice.entries import Practice
 from specgen.sections.build import ParagraphRef, SectionText, SubmittalDemand
 from specgen.sections.clause import ClauseBook
 from specgen.sections.trace import TracedNumber, TracedParagraph, of_requirement, traced
-from specgen.sections.words import joined, requirement_words, units_of
+from specgen.sections.words import joined, requirement_words
 
 _HEADER = ("No.", "Paragraph", "Item", "Required", "Method", "Evidence wanted", "Type", "Trade", "Where")
 _WIDTHS = (0.04, 0.09, 0.18, 0.16, 0.1, 0.19, 0.1, 0.08, 0.06)
@@ -76,7 +76,7 @@ def _row(
     practice: Practice,
     evidence: Mapping[str, tuple[str, str]],
 ) -> ChecklistRow:
-    system = units_of(project)
+    system = project.system
     role = practice.vocabulary.roles[requirement.role]
     required = requirement_words(requirement, practice, system)
     kind, wanted = evidence[requirement.evidence]

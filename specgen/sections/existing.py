@@ -13,7 +13,7 @@ from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.rules.existing.openings import TABLE, planned_openings
 from specgen.sections.cautions import cautions
-from specgen.sections.words import joined, units_of, value_words
+from specgen.sections.words import joined, value_words
 from specgen.units.quantity import Quantity
 
 ENTRY_NAMES = ("named", "what", "spot", "detail")
@@ -44,7 +44,7 @@ def _records(name: str, what: str) -> Callable[[Parapet, Project, Practice], Ite
     def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
         del practice
         for one in getattr(wall.existing, name) if wall.existing else ():
-            detail = "; ".join(_details(one, what, units_of(project)))
+            detail = "; ".join(_details(one, what, project.system))
             yield _entry(
                 one.mark, one.word("name") or "", one.word(what) or "", one.word("where") or "", detail
             )

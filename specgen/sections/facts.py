@@ -8,9 +8,9 @@ from typing import Any
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
-from specgen.sections.words import joined, requirement_words, units_of
+from specgen.sections.words import joined, requirement_words
 from specgen.units.quantity import Quantity
-from specgen.units.show import Rounding, show
+from specgen.units.show import show_limit
 from specgen.wall.facts import CONDITIONS, code_of, method_of
 from specgen.wall.place import Place, part_of
 
@@ -69,15 +69,15 @@ class TextFacts:
         self.project = project
         self.practice = practice
         self.titles = titles
-        self.system = units_of(project)
+        self.system = project.system
         self.printed: dict[str, str] = {}  # practice key to the text printed
 
-    def _print(self, key: str, before: str, rounding: Rounding) -> str:
+    def _print(self, key: str, before: str, comparison: str) -> str:
         value = self.practice.entry(key).value
         if isinstance(value, tuple):
             text = joined(value, "or")
         elif isinstance(value, Quantity):
-            text = before + show(value, self.system, rounding)
+            text = before + show_limit(value, comparison, self.system)
         else:
             text = str(value)
         self.printed[key] = text
@@ -97,9 +97,9 @@ class TextFacts:
         out: dict[str, Any] = {
             "where": f" {where}" if where else "",
             "code": code_of(self.project),
-            "value": lambda key: self._print(key, "", "nearest"),
-            "at_least": lambda key: self._print(key, "at least ", "up"),
-            "at_most": lambda key: self._print(key, "not more than ", "down"),
+            "value": lambda key: self._print(key, "", "is"),
+            "at_least": lambda key: self._print(key, "at least ", "at least"),
+            "at_most": lambda key: self._print(key, "not more than ", "at most"),
             "section": lambda number: f"Section {number}, {self.titles[number]}",
             "ref": lambda key: f"{REF_OPEN}{key}{REF_CLOSE}",
             "there": lambda number, key: (

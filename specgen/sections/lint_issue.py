@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from specgen.files.marks import Mark
@@ -23,9 +23,8 @@ from specgen.sections.lines import FIRST_LEVEL
 from specgen.sections.lint import IMPERATIVES, Remark, lint_text
 from specgen.sections.numbers import NUMBER, designations_in, numbers_in, without_names
 from specgen.sections.references import base
-from specgen.sections.words import units_of
-from specgen.units.quantity import Quantity, QuantityError, parse
-from specgen.units.show import printed
+from specgen.units.quantity import Quantity, QuantityError, parse, row_of
+from specgen.units.show import printed, show
 from specgen.units.table import UNITS
 
 _BASIS = re.compile(r"\s*Basis: the calculation “[^”]*”\.")
@@ -86,7 +85,7 @@ class WrittenIssue:
     @property
     def system(self) -> str:
         """The language of units."""
-        return units_of(self.project)
+        return self.project.system
 
 
 def lint_issue(issue: WrittenIssue) -> tuple[Remark, ...]:
@@ -201,15 +200,21 @@ def _of_number(token: str, one: Printed, issue: WrittenIssue) -> Iterator[str]:
     systems = _SYSTEMS.get(spelled, {"either"})
     if "either" in systems or f"at {token}" in one.text:
         return
-    if issue.system != "both" and issue.system not in systems:
+    if issue.system != "both" and issue.system not in systems and not _as_set(token, one, issue):
         yield f"`{token}` is not in the project's units ({issue.system})"
     elif issue.system == "both" and f"({token})" not in one.text and f"{token} (" not in one.text:
         yield f"`{token}` stands in one system of units alone"
 
 
+def _as_set(token: str, one: Printed, issue: WrittenIssue) -> bool:
+    """Whether a number in brackets is the limit as it was set, beside a stricter one in the project's units."""
+    limits = (replace(limit, condition=None) for limit in _origins(one, issue) if isinstance(limit, Quantity))
+    return f"({token})" in one.text and token in {show(limit, row_of(limit).system) for limit in limits}
+
+
 def _origins(one: Printed, issue: WrittenIssue) -> Iterator[object]:
     for name in one.para.requirements:
-        yield issue.requirements.by_id[name].limit.value
+        yield issue.requirements.by_id[name].limit.stated
     for key in one.para.sources:
         yield issue.practice.entries[key].value if key in issue.practice.entries else None
 

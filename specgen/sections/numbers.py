@@ -11,9 +11,9 @@ from specgen.units.table import UNITS
 
 # Longer forms first: the base designation is what the References article and the standards table hold.
 DESIGNATION = re.compile(
-    r"\bANSI/SPRI/FM 4435/ES-1\b"
-    r"|\bASTM [A-Z]\d+(?:/[A-Z]\d+M?)?\b"
-    r"|\b(?:AAMA|AWPA|NFPA|ISO|CSA) [A-Z]?\d+(?:\.\d+)?\b"
+    r"\bANSI/SPRI/FM 4435/ES-1(?:-\d{4})?\b"
+    r"|\bASTM [A-Z]\d+(?:/[A-Z]\d+M?)?(?:-\d\d[a-z]?(?:\(\d{4}\)|\b)|\b)"
+    r"|\b(?:AAMA|AWPA|NFPA|ISO|CSA) [A-Z]?\d+(?:\.\d+)?(?:-\d\d(?:\d\d)?)?\b"
     r"|\bDOC PS \d\b"
     r"|\bASCE 7(?:-\d\d)?\b"
     r"|\b(?:IBC|IRC|IECC)(?: \d{4})?\b"

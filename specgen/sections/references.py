@@ -27,13 +27,13 @@ def _in_order(name: str) -> list[tuple[str, int]]:
 def base(designation: str) -> str:
     """The designation without the edition of a code.
 
-    >>> base("IBC 2021"), base("ASTM E96/E96M"), base("ASCE 7-16")
-    ('IBC', 'ASTM E96', 'ASCE 7')
+    >>> base("IBC 2021"), base("ASTM E96/E96M"), base("ASCE 7-16"), base("ASTM E2178-13(2020)")
+    ('IBC', 'ASTM E96', 'ASCE 7', 'ASTM E2178')
     """
     name = designation.split("/")[0] if designation.startswith("ASTM") else designation
     if name.startswith(("IBC", "IRC", "IECC")):
         return name.split(" ")[0]
-    return "ASCE 7" if name.startswith("ASCE 7") else name
+    return re.sub(r"(?<=\d)-(?:\d{4}|\d\d[a-z]?(?:\(\d{4}\))?)$", "", name)
 
 
 def reference_lines(lines: tuple[SectionLine, ...], practice: Practice) -> tuple[SectionLine, ...]:
@@ -47,6 +47,7 @@ def reference_lines(lines: tuple[SectionLine, ...], practice: Practice) -> tuple
     for name in cited(lines):
         if name not in rows:
             raise SectionError(f"{name} is cited and has no row in practice table `standards`")
-        words = f"{name}, {rows[name]['title']} ({rows[name]['publisher']})."
+        edition = practice.editions.get(name)
+        words = f"{edition.of(name) if edition else name}, {rows[name]['title']} ({rows[name]['publisher']})."
         out.append(SectionLine(FIRST_LEVEL, "reference", f"reference {name}", words))
     return tuple(out)

@@ -11,7 +11,7 @@ from specgen.model.requirement import Origin, Requirement
 from specgen.practice.entries import Practice
 from specgen.sections.lines import SectionError, SectionLine
 from specgen.sections.numbers import numbers_in
-from specgen.sections.words import requirement_words, units_of
+from specgen.sections.words import requirement_words
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def trace_section(
         SectionError: a number has no origin.
     """
     names = tuple(parapet.name for parapet in project.parapets)
-    system = units_of(project)
+    system = project.system
     out = []
     for line, para in zip(lines, paras, strict=True):
         place = f"{section} {numbers[line.key]}"

@@ -5,19 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from specgen.model.project import Project, Value
+from specgen.model.project import Value
 from specgen.model.requirement import Comparison, Limit, Requirement
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
-from specgen.units.show import Rounding, show
+from specgen.units.show import show_limit
 
 _BEFORE = {"at least": "at least ", "at most": "not more than ", "is": "", "one of": "", "includes": ""}
-_ROUNDING: dict[Comparison, Rounding] = {"at least": "up", "at most": "down"}
-
-
-def units_of(project: Project) -> str:
-    """The project's language of units: ``inch-pound``, ``SI`` or ``both``."""
-    return project.info.word("units") or "inch-pound"
 
 
 def joined(words: Iterable[str], last: str) -> str:
@@ -52,10 +46,10 @@ def parapets_in_words(names: tuple[str, ...]) -> str:
 
 
 def value_words(value: Value, comparison: Comparison, system: str) -> str:
-    """One value of a limit as printed; a converted number is never weaker than the limit."""
+    """One value of a limit as printed."""
     match value:
         case Quantity():
-            return show(value, system, _ROUNDING.get(comparison, "nearest"))
+            return show_limit(value, comparison, system)
         case bool():
             return "yes" if value else "no"
         case tuple():
@@ -75,7 +69,7 @@ def limit_words(limit: Limit, system: str) -> str:
     >>> limit_words(Limit("one of", ("fully adhered", "fluid-applied")), "inch-pound")
     'fully adhered or fluid-applied'
     """
-    return _BEFORE[limit.comparison] + value_words(limit.value, limit.comparison, system)
+    return _BEFORE[limit.comparison] + value_words(limit.stated, limit.comparison, system)
 
 
 def calculation_words(requirement: Requirement) -> str:

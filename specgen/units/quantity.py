@@ -22,6 +22,7 @@ __all__ = [
     "QuantityError",
     "accepted_units",
     "dimensions",
+    "exactly",
     "from_si",
     "parse",
     "quantity",
@@ -155,6 +156,17 @@ def from_si(value: float, dimension: str, unit: str | None = None) -> Quantity:
     number = float(f"{number_in(value, row):.12g}")
     made = _make(number, row, _built_text(number, row))
     return Quantity(value, dimension, number, made.unit, made.text)
+
+
+def exactly(value: Fraction, like: Quantity) -> Quantity:
+    """Build a quantity from an exact value in the SI base, as a sum of typed ones, in the unit of one of them.
+
+    >>> exactly(parse("12 in").exact - parse("50.8 mm").exact, parse("12 in")).text
+    '10 in'
+    """
+    row = row_of(like)
+    typed = value / row.exact + Fraction(str(row.offset))
+    return _make(float(typed), row, _built_text(float(typed), row), typed)
 
 
 def to_unit(q: Quantity, unit: str) -> float:

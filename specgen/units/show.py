@@ -16,11 +16,13 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import lru_cache
 from typing import Literal, get_args
 
+from specgen.units.compare import deciding, keeps
 from specgen.units.quantity import (
     FEET_AND_INCHES,
     NUMBER,
@@ -121,9 +123,61 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
         text = first if first == second else f"{first} ({second})"
     else:
         text = _one(q, system, rounding)
-    if q.condition is not None:
-        text += f" at {_as_written(q.condition, row_of(q.condition), 'nearest')}"
-    return text
+    return text + _condition(q)
+
+
+def _condition(q: Quantity) -> str:
+    return "" if q.condition is None else f" at {_as_written(q.condition, row_of(q.condition), 'nearest')}"
+
+
+# A converted limit is printed no weaker than it was set.
+LIMIT_ROUNDING: Mapping[str, Rounding] = {"at least": "up", "at most": "down"}
+
+
+def show_limit(limit: Quantity, comparison: str, system: str) -> str:
+    """Print a limit; as it was set beside it, where the number printed is stricter and a value may lie between.
+
+    >>> from specgen.units.quantity import parse
+    >>> show_limit(parse("12 in"), "at most", "SI"), show_limit(parse("8 in"), "at least", "inch-pound")
+    ('304 mm (12 in)', '8 in')
+    """
+    rounding = LIMIT_ROUNDING.get(comparison, "nearest")
+    if system == "both" or rounding == "nearest" or row_of(limit).system in (system, "either"):
+        return show(limit, system, rounding)
+    text = _one(limit, system, rounding)
+    if not keeps(limit, comparison, read_back(text, {limit.dimension})):
+        text = _with_own(text, limit)
+    return text + _condition(limit)
+
+
+def _with_own(text: str, limit: Quantity) -> str:
+    own = _as_written(limit, row_of(limit), "nearest")
+    return text if own == text else f"{text} ({own})"
+
+
+def show_beside(value: Quantity, comparison: str, limit: Quantity, system: str) -> tuple[str, str]:
+    """Print a value and the limit it is held against, so that the two numbers tell what the judge tells.
+
+    A value that would read as if it told otherwise is printed in its own unit, and the limit as it was set beside it.
+
+    >>> from specgen.units.quantity import parse
+    >>> from dataclasses import replace
+    >>> limit = replace(parse("4 in"), nominal=(parse("100 mm"),))
+    >>> show_beside(parse("3 15/16 in"), "at least", limit, "SI"), show_beside(parse("100 mm"), "at least", limit, "SI")
+    (('3 15/16 in', '100 mm (4 in)'), ('100 mm', '100 mm'))
+    """
+    first = "inch-pound" if system == "both" else system
+    text, bound = (
+        show_apart(value, first, limit),
+        show(limit, first, LIMIT_ROUNDING.get(comparison, "nearest")),
+    )
+    asked, decides = show_limit(limit, comparison, system), deciding(value, comparison, limit)
+    number, read = (read_back(one, {limit.dimension}) for one in (text, bound))
+    if keeps(number, comparison, read) is (decides is not None):
+        return text, asked
+    written = row_of(value).system
+    own = show_apart(value, first if written == "either" else written, limit)
+    return own, _with_own(asked, decides or limit) if asked == bound else asked
 
 
 def show_apart(q: Quantity, system: str, limit: Quantity) -> str:

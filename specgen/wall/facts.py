@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from specgen.model.project import Component, Project
+from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
@@ -130,14 +131,14 @@ def vapor_tight(place: Place, part: Component) -> bool | None:
 
     Its own stated value counts, else that of its generic material in the table of materials.
     """
-    permeance = part.si("vapor_permeance")
+    permeance = part.quantity("vapor_permeance")
     if permeance is None:
         rows = place.practice.table("materials").where(role=part.role, kind=part.kind)
         known = rows[0]["permeance"] if rows else None
         if not isinstance(known, Quantity):
             return None
-        permeance = known.value
-    return permeance <= place.practice.quantity("vapor.class_1").value * (1 + 1e-9)
+        permeance = known
+    return at_most(permeance, place.practice.quantity("vapor.class_1"))
 
 
 # The wall

@@ -12,6 +12,7 @@ from specgen.intake.office import load_office, office_file
 from specgen.model.finding import Severity
 from specgen.model.source import Status
 from specgen.practice.load import load_practice
+from specgen.practice.methods import Edition
 from specgen.practice.office import Office
 from specgen.rules.office import changeable
 
@@ -187,3 +188,25 @@ def test_the_office_file_beside_the_project(tmp_path: Path) -> None:
     assert office_file(tmp_path) is None
     (tmp_path / "office.yaml").write_text(HEAD)
     assert office_file(tmp_path) == office_file(tmp_path / "project.yaml") == tmp_path / "office.yaml"
+
+
+def test_editions_of_standards(read: Read, problems_of: Callable[..., list[str]]) -> None:
+    office = read(
+        "editions: {ASTM E2178: 2021, ASTM D1970: 2013 (2020), ASTM E96: 2022a}\nolder_editions: accept\n"
+    )
+    wanted = {
+        "ASTM E2178": Edition(2021),
+        "ASTM D1970": Edition(2013, again=2020),
+        "ASTM E96": Edition(2022, "a"),
+    }
+    assert (office.editions, office.older_editions) == (wanted, "accept")
+    assert read("").older_editions == "confirm"
+    assert problems_of(
+        "editions: {ASTM E2187: 2021, ASTM E96: 21, ASTM D1970: 1812, ASTM E2178: [2021]}\n"
+    ) == [
+        "2:12 no standard `ASTM E2187` | did you mean `ASTM E2178`?",
+        "2:40 `ASTM E96`: `21` is no edition | write its year, as 2021, 2021a or 2013 (2020)",
+        "2:56 `ASTM D1970`: `1812` is no edition | write its year, as 2021, 2021a or 2013 (2020)",
+        "2:74 `ASTM E2178`: a list is no edition | write its year, as 2021, 2021a or 2013 (2020)",
+    ]
+    assert problems_of("older_editions: ignore\n") == ["2:17 no choice `ignore` | known: confirm, accept"]

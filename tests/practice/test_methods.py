@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.practice.load import load_practice
-from specgen.practice.methods import designation, same_method
+from specgen.practice.methods import Edition, designation, edition_of, same_method, standard_of
 
 SPELLINGS = {
     "ASTM E2178": [
@@ -80,3 +80,57 @@ def test_the_methods_of_the_vocabulary_are_themselves() -> None:
 @given(st.text(max_size=60))
 def test_any_text_has_a_designation_and_it_is_stable(written: str) -> None:
     assert designation(written) == " ".join(designation(written).split())
+
+
+@pytest.mark.parametrize(
+    ("written", "edition"),
+    [
+        ("ASTM D1970", None),  # the number of the standard is no year
+        ("ASTM D1970/D1970M", None),
+        ("ASTM E96/E96M", None),
+        ("ASTM E96-A", None),
+        ("AAMA 501.1", None),
+        ("ANSI/SPRI/FM 4435/ES-1 test RE-3", None),
+        ("ASTM D1970/D1970M-21", Edition(2021)),
+        ("ASTM D1970-97", Edition(1997)),
+        ("ASTM E2178-13(2020)", Edition(2013, again=2020)),
+        ("ASTM E 2178 - 13 (2020)", Edition(2013, again=2020)),
+        ("ASTM E2178-21a", Edition(2021, "a")),
+        ("ASTM E2178-21ae1", Edition(2021, "a")),
+        ("ASTM E2178–2021", Edition(2021)),
+        ("ASTM E2178 (2021)", Edition(2021)),
+        ("ASTM E96/E96M-16, Procedure B (wet cup)", Edition(2016)),
+        ("AAMA 501.1-17", Edition(2017)),
+        ("ANSI/SPRI/FM 4435/ES-1-17 test RE-3", Edition(2017)),
+        ("ISO 15148:2002", Edition(2002)),
+    ],
+)
+def test_the_edition_of_a_method(written: str, edition: Edition | None) -> None:
+    assert edition_of(written) == edition
+
+
+@pytest.mark.parametrize(
+    ("given", "wanted", "order"),
+    [
+        ("13", "21", "older"),
+        ("21", "13", "newer"),
+        ("21", "21", ""),
+        ("21", "21a", "older"),
+        ("13(2020)", "20", ""),  # approved again in the year that is wanted
+        ("13", "13(2020)", ""),  # the same text
+        ("13(2018)", "20", "older"),
+        ("97", "03", "older"),
+    ],
+)
+def test_which_edition_is_older(given: str, wanted: str, order: str) -> None:
+    one, other = (edition_of(f"ASTM E2178-{year}") for year in (given, wanted))
+    assert one and other
+    assert (one.older_than(other), one.newer_than(other)) == (order == "older", order == "newer")
+
+
+@given(st.integers(1950, 2049), st.sampled_from(["", "a", "b"]), st.sampled_from([*SPELLINGS, "AAMA 501.1"]))
+def test_an_edition_is_read_as_it_is_written(year: int, letter: str, name: str) -> None:
+    standard = standard_of(name)
+    written = Edition(year, letter).of(standard)
+    assert edition_of(written) == Edition(year, letter)
+    assert standard_of(written) == standard

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from specgen.requirements.judge import at_least, at_most, meets
+from specgen.requirements.judge import meets
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import from_si, parse, to_unit
 
 

@@ -293,7 +293,9 @@ def test_a_value_in_a_project_of_the_other_units(tmp_path: Path) -> None:
     path.write_text(cases.yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
     project = cases.load_project(path, PRACTICE)
     found = next(one for one in cases.findings_of(project) if one.code == "DL02")
-    assert found.message == "drainage depth of the drainage layer is 4 mm; asked for: at least 4.8 mm"
+    assert (
+        found.message == "drainage depth of the drainage layer is 4 mm; asked for: at least 4.8 mm (3/16 in)"
+    )
 
 
 def test_holding_a_value_without_requirement_does_not_apply(tmp_path: Path) -> None:

@@ -1,4 +1,4 @@
-"""Messages of a project in SI name its limits in SI."""
+"""Messages of a project in SI name its limits in SI; as set in brackets, where the number in SI is stricter."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ INCH_POUND = re.compile(
     r"\d ?(?:in|ft|mils?|psf|psi|lbf?|oz|perms?|gpm|mph|cfm|plf|ga)\b|deg ?F|°F|\d (?:in|ft)[.²/]|\bin/ft"
 )
 TEST_CONDITION = re.compile(r" (?:at|@) [^,;]*")  # named by a standard, printed as the standard names it
+AS_SET = re.compile(r"(?<=\d) (mm|m|m²|°C|%|kPa|L/\(s·m²\)|ng/\(Pa·s·m²\)|kg/m²|N/mm) \([^()]+\)")
 LIBRARY = Path("projects/marine-library/project.yaml")
 # One value too small or too low for each rule that names a practice value, written in SI.
 BROKEN = {
@@ -64,12 +65,14 @@ NAMED = {
 def in_inch_pounds(finding: Finding) -> list[str]:
     """What of a finding's words is in inch-pound units, test conditions aside."""
     words = [finding.message, finding.missing, finding.remedy, finding.reason, *finding.because]
-    return [one for one in words if INCH_POUND.search(TEST_CONDITION.sub("", one))]
+    return [one for one in words if INCH_POUND.search(AS_SET.sub("", TEST_CONDITION.sub("", one)))]
 
 
 def test_an_inch_would_be_found() -> None:
     assert INCH_POUND.search("asked for: at least 4 in")
     assert INCH_POUND.search("stands 160 °F")
+    assert INCH_POUND.search(AS_SET.sub("", "at least 4 in (100 mm), 300 mm, 12 in"))
+    assert not INCH_POUND.search(AS_SET.sub("", "at most 300 mm (12 in), at least 13 mm (1/2 in)"))
     assert not INCH_POUND.search("stands 45 mm in the wall, 60 °C")
     assert not INCH_POUND.search(TEST_CONDITION.sub("", "0.004 L/(s·m²) at 1.57 psf"))
 
@@ -111,7 +114,9 @@ def test_what_is_asked_for(tmp_path: Path) -> None:
     """The base is in inches: what stands behind `asked for` is not."""
     found = [one for one in findings(tmp_path) if "asked for" in one.message]
     assert len(found) > 20
-    wrong = [one.message for one in found if INCHES.search(one.message.partition("asked for")[2])]
+    wrong = [
+        one.message for one in found if INCHES.search(AS_SET.sub("", one.message.partition("asked for")[2]))
+    ]
     assert wrong == []
 
 

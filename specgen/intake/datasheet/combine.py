@@ -8,6 +8,7 @@ from specgen.intake.datasheet.prose import WHY
 from specgen.model.datasheet import Candidate, ReadValue, Standing
 from specgen.practice.entries import Field
 from specgen.practice.methods import designation
+from specgen.units.compare import computed_at_most
 
 MOST_EVIDENCE = 6
 ROUNDING = 0.03  # of the value: two statements in different units can be parted by that and no more
@@ -64,9 +65,9 @@ def _differs(best: Candidate, other: Candidate) -> bool:
         return best.value != other.value  # words
     if _at(best.value) and _at(other.value) and _condition(best.value) != _condition(other.value):
         return True
-    room = 1e-6 if _unit(best.value) == _unit(other.value) else ROUNDING
+    room = 0.0 if _unit(best.value) == _unit(other.value) else ROUNDING
     near = all(
-        abs(a - b) <= room * max(abs(a), abs(b)) + 1e-15
+        computed_at_most(abs(a - b), room * max(abs(a), abs(b)), of=a)
         for a, b in ((best.low, other.low), (best.high, other.high))
     )
     return not (near or _bounded(best, other))

@@ -11,6 +11,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from specgen.practice.methods import designation
+from specgen.units.compare import at_most
 from specgen.units.quantity import FEET_AND_INCHES, NUMBER, QuantityError, parse, row_of
 from specgen.units.spelling import candidates, plain
 
@@ -371,7 +372,8 @@ class _Reader:
             found = [parse(text, accept) for text in texts]
         except QuantityError:
             return None
-        if found[0].dimension == "number" or found[0].value > found[1].value:
+        kinds = {one.dimension for one in found}
+        if len(kinds) > 1 or "number" in kinds or not at_most(*found):
             return None
         step = _step(low if len(low) >= len(high) else high)
         half = 0.5 * step * abs(row_of(found[0]).factor)

@@ -13,6 +13,7 @@ from specgen.model.datasheet import Candidate, Cell, Evidence
 from specgen.practice.datasheet_names import plain_name
 from specgen.practice.entries import Vocabulary
 from specgen.practice.methods import MAKERS_WORD, designation, same_method
+from specgen.units.compare import computed_at_most
 from specgen.units.quantity import Quantity, parse
 
 AGREE = 0.05  # of the value: rounding can part two statements in two systems of units by no more
@@ -179,7 +180,7 @@ def agree(one: Amount, other: Amount) -> bool:
 
     def near(a: float, b: float) -> bool:
         if one.dimension == "temperature":
-            return abs(a - b) <= AGREE_DEGREES + 1e-9
+            return computed_at_most(abs(a - b), AGREE_DEGREES, of=a)
         room = min(one.half, AGREE * abs(a)) + min(other.half, AGREE * abs(b)) + 1e-3 * abs(a)
         return abs(a - b) <= room
 

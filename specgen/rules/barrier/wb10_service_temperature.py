@@ -25,10 +25,10 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.wall.facts import HOT_METAL
 
 LIGHTER = {color: key for color, key in HOT_METAL.items() if color != "dark"}
@@ -51,8 +51,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if wall.requirement("barrier.service_temperature", barrier) is not None and barrier is not None:
         yield from DARK.at(wall, barrier)
     elif barrier is not None and stated is not None and color in LIGHTER:
-        hot = wall.practice.entry(LIGHTER[color])
-        reached = wall.shown(hot, "up")
+        hot = wall.practice.quantity(LIGHTER[color])
+        _, reached = wall.beside(stated, "at least", hot)
         message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"
         say = ok if at_least(stated, hot) else fail
         yield say(message, barrier.at("service_temperature"), barrier.id, basis=(LIGHTER[color],))

@@ -24,12 +24,12 @@ from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
 from specgen.model.project import Component
-from specgen.requirements.judge import at_least
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Known, Remedy, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 
 RULE = Rule(
     name="coping drips",
@@ -76,7 +76,7 @@ def _german(wall: Wall, coping: Component) -> tuple[str, ...]:
 
 
 def _drip(wall: Wall, coping: Component, name: str) -> RuleResult:
-    floor = wall.practice.entry("coping.drip_floor")
+    floor = wall.practice.quantity("coping.drip_floor")
     stated = coping.quantity(name)
     below = stated is not None and not at_least(stated, floor)
     side = name.removesuffix("_drip")

@@ -24,13 +24,13 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.requirements.judge import at_least
 from specgen.requirements.lookups import thickness_by_face
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Asked, Remedy, SetValue
 from specgen.rules.rule import RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 
 RULE = rule_of(
     "coping.thickness",
@@ -59,13 +59,13 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
-    floor, stated = wall.practice.entry("coping.metal_floor"), coping.quantity("thickness")
+    floor, stated = wall.practice.quantity("coping.metal_floor"), coping.quantity("thickness")
     assert stated is not None
     mark = coping.at("thickness")
     face = coping.quantity("outer_face_height") or coping.quantity("outer_leg")
     because = (f"outer face {face.text} high",) if face else ()
     if not at_least(stated, floor):
-        asked = wall.shown(floor, "up")
+        _, asked = wall.beside(stated, "at least", floor)
         message = f"metal thickness of the coping is {stated.text}; the code asks for at least {asked}"
         yield fail(message, mark, coping.id, Severity.DEFECT, basis=("coping.metal_floor",))
     elif face is None:

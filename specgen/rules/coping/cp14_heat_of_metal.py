@@ -19,11 +19,11 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.wall.facts import HOT_METAL
 
 RULE = Rule(
@@ -50,8 +50,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         what = "service temperature of the top flashing"
         yield not_stated(what, flashing, "service_temperature", flashing.id)
     else:
-        hot = wall.practice.entry(HOT_METAL[color])
-        reached = wall.shown(hot, "up")
+        hot = wall.practice.quantity(HOT_METAL[color])
+        _, reached = wall.beside(service, "at least", hot)
         message = f"metal of {color} color reaches {reached}; the membrane under it stands {service.text}"
         say = ok if at_least(service, hot) else fail
         yield say(

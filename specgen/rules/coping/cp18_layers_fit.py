@@ -13,13 +13,14 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.requirements.judge import at_most
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
-from specgen.units.quantity import from_si
+from specgen.units.compare import at_most
+from specgen.units.quantity import Quantity, exactly
 
 RULE = Rule(
     name="thickness and layers",
@@ -34,15 +35,16 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated thickness against the sum of the layers."""
     stated = wall.parapet.quantity("thickness")
-    total = from_si(sum(_depth(part) for part in wall.parapet.build_up), "length")
-    if stated is None or not total.value:
+    depths = [one for part in wall.parapet.build_up if (one := _depth(part)) is not None]
+    if stated is None or not any(one.value for one in depths):
         yield not_applicable("the thickness of the parapet, or that of its layers, is not stated")
         return
-    layers = wall.shown(total)
+    total = exactly(sum((one.exact for one in depths), Fraction(0)), stated)
+    layers, _ = wall.beside(total, "at most", stated)
     message = f"the parapet is stated {stated.text} thick; its layers are {layers} together"
     say = ok if at_most(total, stated) else fail
     yield say(message, wall.parapet.at("thickness"))
 
 
-def _depth(part: Component) -> float:
-    return part.si("depth" if part.role == "drainage layer" else "thickness") or 0.0
+def _depth(part: Component) -> Quantity | None:
+    return part.quantity("depth" if part.role == "drainage layer" else "thickness")

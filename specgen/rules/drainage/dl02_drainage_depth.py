@@ -21,12 +21,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.drainage.code_demand import drainage_demand
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.wall.facts import ventilation_counted
 
 RULE = Rule(
@@ -83,4 +83,4 @@ def _satisfies_code(wall: Wall) -> bool:
         "drainage.efficiency": layer.quantity("drainage_efficiency"),
         "drainage.depth": layer.quantity("depth"),
     }
-    return any(value and at_least(value, wall.practice.entry(key)) for key, value in stated.items())
+    return any(value and at_least(value, wall.practice.quantity(key)) for key, value in stated.items())

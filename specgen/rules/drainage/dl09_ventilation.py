@@ -60,7 +60,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     least = wall.practice.quantity("drainage.ventilation_depth")
     because = (
         "drying by ventilation is counted on",
-        *of_rule(wall, "drainage.ventilation_depth", f"at least {wall.shown(least, 'up')}", REMOVED),
+        *of_rule(wall, "drainage.ventilation_depth", f"at least {wall.limit(least, 'at least')}", REMOVED),
     )
     if not layer.has("open_at_top"):
         yield not_stated("opening of the gap at its top", layer, "open_at_top", layer.id, because)

@@ -31,10 +31,10 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Existing, Record
-from specgen.requirements.judge import at_most
 from specgen.rules.existing.answers import WET_WOOD, answered_by
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
     severity=Severity.RISK,
@@ -67,9 +67,9 @@ def _judged(wall: Wall, existing: Existing, one: Record) -> RuleResult:
         message = f"moisture reading {name} is not fully stated"
         return unknown(message, f"observation `{name}`: add {lacking}", one.mark)
     what = f"moisture reading {name}: {value.text} in {one.word('material')} by {one.word('method')}"
-    most = wall.practice.entry("field.wood_moisture")
+    most = wall.practice.quantity("field.wood_moisture")
     if one.word("material") == "wood" and not at_most(value, most):
-        message = f"{what}, more than {most.quantity().text}"
+        message = f"{what}, more than {most.text}"
         answers = answered_by(WET_WOOD, one.word("where") or "", existing, wall.practice)
         if not answers:
             return fail(message, one.at("reading"))

@@ -24,10 +24,10 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_most
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
     severity=Severity.RISK,
@@ -54,8 +54,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             "the plaster has no control joints; its length is not stated", missing, mark, plaster.id
         )
     else:
-        longest = wall.practice.entry("plaster.panel_length")
-        most = wall.shown(longest, "down")
+        longest = wall.practice.quantity("plaster.panel_length")
+        _, most = wall.beside(length, "at most", longest)
         message = f"the plaster has no control joints in {length.text}; the longest panel is {most}"
         say = ok if at_most(length, longest) else fail
         yield say(message, mark, plaster.id)

@@ -19,10 +19,10 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Record
-from specgen.requirements.judge import at_least
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.units.quantity import Quantity, from_si
+from specgen.units.compare import at_least
+from specgen.units.quantity import Quantity, exactly
 
 RULE = Rule(
     name="height lost by reroofing",
@@ -58,20 +58,21 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 def _guards(wall: Wall) -> bool:
     """Whether the parapet itself is the guard: stated, or high enough and nothing else stated."""
     stated, height = wall.project.building.word("guard"), wall.parapet.quantity("height")
-    high = height is not None and at_least(height, wall.practice.entry("guard.height"))
+    high = height is not None and at_least(height, wall.practice.quantity("guard.height"))
     return stated == "by parapet height" or (stated is None and high)
 
 
 def _left(
     wall: Wall, added: Quantity, record: Record, name: str, key: str, severity: Severity, what: str
 ) -> RuleResult:
-    stated, least = record.quantity(name), wall.practice.entry(key)
+    stated, least = record.quantity(name), wall.practice.quantity(key)
     basis = ("reroof.still_complies", key)
     if stated is None:
         return unknown(f"height of the {what} is not stated", f"add `{name}`", record.mark, basis=basis)
-    left = from_si(stated.value - added.value, stated.dimension)
-    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {wall.shown(left)}"
+    left = exactly(stated.exact - added.exact, stated)
+    shown, asked = wall.beside(left, "at least", least)
+    message = f"{what}: {stated.text} less {added.text} of a later roof covering leaves {shown}"
     if at_least(left, least):
         return ok(message, record.at(name), basis=basis)
-    message = f"{message}; asked for: at least {wall.shown(least, 'up')}"
+    message = f"{message}; asked for: at least {asked}"
     return fail(message, record.at(name), "", severity, basis=basis)

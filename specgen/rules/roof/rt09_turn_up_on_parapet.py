@@ -18,15 +18,16 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.entries import cell
-from specgen.requirements.judge import at_most
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
-from specgen.units.quantity import Quantity, from_si
+from specgen.units.compare import at_most
+from specgen.units.quantity import Quantity, exactly
 
 RULE = Rule(
     name="turn-up and parapet",
@@ -57,7 +58,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     coping = wall.part("coping")
     leg = coping.quantity("inner_leg") if coping and wall.kind(coping).metal else None
     if coping is not None and leg is not None and not _covered(wall, turn_up):
-        yield _reached(wall, turn_up, coping, leg, height.value - reach.value)
+        yield _reached(wall, turn_up, coping, leg, height.exact - reach.exact)
 
 
 def _covered(wall: Wall, turn_up: Component) -> bool:
@@ -68,12 +69,12 @@ def _covered(wall: Wall, turn_up: Component) -> bool:
     return wall.parapet.word("inner_face") != "roof membrane" or any(role in COVERS for role in beside)
 
 
-def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, free: float) -> RuleResult:
+def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, free: Fraction) -> RuleResult:
     rows = wall.practice.table("coping_thickness").rows
-    longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.value)
-    needed = from_si(free + leg.value, "length")
-    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {wall.shown(needed)} high"
+    longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.exact)
+    needed = exactly(free + leg.exact, leg)
+    shown, most = wall.beside(needed, "at most", longest)
+    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {shown} high"
     if at_most(needed, longest):
         return ok(message, coping.at("inner_leg"), turn_up.id)
-    most = wall.shown(longest, "down")
     return fail(f"{message}, more than {most}", coping.at("inner_leg"), turn_up.id)

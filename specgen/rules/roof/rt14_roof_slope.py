@@ -15,9 +15,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 
 RULE = Rule(
     severity=Severity.RISK,
@@ -35,8 +35,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if stated is None:
         yield not_applicable("the slope of the roof is not stated")
         return
-    least, standing = wall.practice.entry("roof.slope"), wall.parapet.existing is not None
-    message = f"the roof slopes {stated.text}; asked for: at least {wall.shown(least, 'up')}"
+    least, standing = wall.practice.quantity("roof.slope"), wall.parapet.existing is not None
+    _, asked = wall.beside(stated, "at least", least)
+    message = f"the roof slopes {stated.text}; asked for: at least {asked}"
     if at_least(stated, least):
         yield ok(message, building.at("roof_slope"))
     else:

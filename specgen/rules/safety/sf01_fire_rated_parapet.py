@@ -15,12 +15,13 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.units.quantity import from_si
+from specgen.units.compare import at_least
+from specgen.units.quantity import exactly
 
 RULE = Rule(
     name="parapet of a fire-rated wall",
@@ -49,11 +50,10 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _height(wall: Wall) -> RuleResult:
-    least, height = wall.practice.entry("fire.parapet_height"), wall.parapet.quantity("height")
+    least, height = wall.practice.quantity("fire.parapet_height"), wall.parapet.quantity("height")
     assert height is not None
-    message = (
-        f"parapet of a fire-rated wall is {height.text} high; asked for: at least {wall.shown(least, 'up')}"
-    )
+    _, asked = wall.beside(height, "at least", least)
+    message = f"parapet of a fire-rated wall is {height.text} high; asked for: at least {asked}"
     mark, basis = wall.parapet.at("height"), ("fire.parapet_height",)
     if at_least(height, least):
         return ok(message, mark, basis=basis)
@@ -61,17 +61,17 @@ def _height(wall: Wall) -> RuleResult:
 
 
 def _facing(wall: Wall) -> RuleResult:
-    upper, turn_up = wall.practice.entry("fire.noncombustible"), wall.part("roof turn-up")
+    upper, turn_up = wall.practice.quantity("fire.noncombustible"), wall.part("roof turn-up")
     basis, accepted = ("fire.noncombustible",), wall.parapet.word("fire_confirmed_by")
-    height, reach = wall.parapet.si("height") or 0.0, turn_up.quantity("height") if turn_up else None
+    height, reach = wall.parapet.quantity("height"), turn_up.quantity("height") if turn_up else None
     if accepted:
         return ok(f"the facing is accepted by {accepted}", wall.parapet.at("fire_confirmed_by"), basis=basis)
-    if turn_up is None or reach is None:
+    if turn_up is None or reach is None or height is None:
         message = "how high the roof membrane reaches on the parapet is not stated"
         return unknown(message, "`height` of the roof turn-up", wall.parapet.mark, basis=basis)
-    free = from_si(max(height - reach.value, 0.0), "length")
-    asked = wall.shown(upper, "up")
-    message = f"the uppermost {wall.shown(free)} on the roof side are free of roof membrane; asked for: at least {asked}"
+    free = exactly(max(height.exact - reach.exact, Fraction(0)), height)
+    shown, asked = wall.beside(free, "at least", upper)
+    message = f"the uppermost {shown} on the roof side are free of roof membrane; asked for: at least {asked}"
     mark = turn_up.at("height")
     if at_least(free, upper):
         return ok(message, mark, turn_up.id, basis=basis)

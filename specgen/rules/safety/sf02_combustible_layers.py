@@ -19,9 +19,9 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.requirements.judge import at_most
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_most
 
 RULE = Rule(
     name="combustible layers on tall buildings",
@@ -42,7 +42,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """The height, the layers, and the recorded answer."""
     height, limit = (
         wall.project.building.quantity("height"),
-        wall.practice.entry("fire.combustible_barrier"),
+        wall.practice.quantity("fire.combustible_barrier"),
     )
     layers = [part for part in wall.parapet.components() if _burns(part)]
     answer = wall.project.building.word("nfpa_285")
@@ -53,11 +53,12 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     elif height is None:
         yield unknown("height of the building is not stated", "add `building.height`")
     elif at_most(height, limit):
-        message = f"building is {height.text} high, not over {wall.shown(limit, 'down')}"
+        message = f"building is {height.text} high, not over {wall.beside(height, 'at most', limit)[1]}"
         yield ok(message, wall.project.building.at("height"))
     else:
+        _, most = wall.beside(height, "at most", limit)
         named = ", ".join(f"{part.role} ({part.kind})" for part in layers)
-        message = f"combustible layers above {wall.shown(limit, 'down')}: {named}; `building.nfpa_285` is not stated"
+        message = f"combustible layers above {most}: {named}; `building.nfpa_285` is not stated"
         yield fail(message, layers[0].mark, layers[0].id, because=(f"building height {height.text}",))
 
 

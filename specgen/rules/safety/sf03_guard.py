@@ -18,9 +18,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 
 RULE = Rule(
     name="guard at the roof edge",
@@ -36,10 +36,11 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Height of the parapet, or what guards in its place."""
     building, parapet = wall.project.building, wall.parapet
-    height, least = parapet.quantity("height"), wall.practice.entry("guard.height")
+    height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
     assert height is not None
     guard = building.word("guard")
-    message = f"parapet is {height.text} high; a guard is at least {wall.shown(least, 'up')}"
+    _, asked = wall.beside(height, "at least", least)
+    message = f"parapet is {height.text} high; a guard is at least {asked}"
     if at_least(height, least):
         yield ok(message, parapet.at("height"))
     elif guard == "by parapet height":

@@ -16,9 +16,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.requirements.judge import at_least
 from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 
 RULE = Rule(
     severity=Severity.QUERY,
@@ -32,7 +32,7 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The recorded answer, or a parapet that guards."""
     building, parapet = wall.project.building, wall.parapet
-    height, least = parapet.quantity("height"), wall.practice.entry("guard.height")
+    height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
     answer = building.word("fall_protection")
     assert height is not None
     if answer:

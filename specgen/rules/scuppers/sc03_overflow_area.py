@@ -30,16 +30,17 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from specgen.model.finding import Severity
 from specgen.model.project import Record
 from specgen.requirements.catalogue_file import Beside
-from specgen.requirements.judge import at_least
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
-from specgen.units.quantity import from_si
+from specgen.units.compare import at_least
+from specgen.units.quantity import exactly
 
 RULE = Rule(
     severity=Severity.DEFECT,
@@ -90,9 +91,9 @@ def _elsewhere(wall: Wall, primary: Record) -> RuleResult:
 
 def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleResult:
     factor = wall.practice.quantity("scupper.overflow_area")
-    ratio = from_si(_area(overflow) / _area(primary), factor.dimension)
-    more = f"{ratio.number:.2g} times the area"
-    message = f"overflow scuppers have {more} of the primary ones; asked for: at least {factor.text}"
+    ratio = exactly(_area(overflow) / _area(primary), factor)
+    shown, _ = wall.beside(ratio, "at least", factor)
+    message = f"overflow scuppers have {shown} times the area of the primary ones; asked for: at least {factor.text}"
     mark, basis = overflow[0].mark, ("scupper.overflow_area",)
     because = of_rule(wall, "scupper.overflow_area", f"at least {factor.text} times the area", WATER)
     if at_least(ratio, factor):
@@ -104,5 +105,6 @@ def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleRes
     return fail(message, mark, because=because, basis=basis)
 
 
-def _area(scuppers: list[Record]) -> float:
-    return sum((one.si("width") or 0.0) * (one.si("height") or 0.0) for one in scuppers)
+def _area(scuppers: list[Record]) -> Fraction:
+    sizes = [(one.quantity("width"), one.quantity("height")) for one in scuppers]
+    return sum((wide.exact * high.exact for wide, high in sizes if wide and high), Fraction(0))
