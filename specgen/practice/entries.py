@@ -10,11 +10,8 @@ from typing import Literal
 from specgen.files.faults import Fault
 from specgen.model.project import Value
 from specgen.model.source import Source
-<<<<<<< HEAD
-from specgen.practice.ranges import Range
-=======
 from specgen.practice.methods import Edition
->>>>>>> main
+from specgen.practice.ranges import Range
 from specgen.units.quantity import Quantity
 
 # What becomes of a value by an older edition of its method than is wanted: it is told in either case.

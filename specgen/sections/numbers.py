@@ -33,7 +33,10 @@ NUMBER = re.compile(
     r"(?<![\w.])-?(?:\d+ ft (?=\d[\d /]* in\b))?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
     rf"(?:\s?{_UNIT})?"
 )
-_NOT_IN_A_NUMBER = (r"(?<![\w/.])", rf"(?![\w/]|\.\d| \d+/\d|\s?{_UNIT})")  # a name may be a number: parapet 1
+_NOT_IN_A_NUMBER = (
+    r"(?<![\w/.])",
+    rf"(?![\w/]|\.\d| \d+/\d|\s?{_UNIT})",
+)  # a name may be a number: parapet 1
 
 
 def designations_in(text: str) -> tuple[str, ...]:

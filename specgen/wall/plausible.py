@@ -11,15 +11,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import TypeVar
 
-<<<<<<< HEAD
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Practice
 from specgen.practice.ranges import EXPECTED, Range, slip
-=======
-from specgen.model.project import Component, Parapet, Value
-from specgen.practice.entries import Practice, Row
-from specgen.units.compare import at_least, at_most
->>>>>>> main
 from specgen.units.quantity import Quantity
 
 FAMILIES = "expected_families"
@@ -78,17 +72,9 @@ def _range(practice: Practice, what: str, name: str, kind: str) -> Range | None:
     return Range.of(rows[0]) if rows else _of_every_kind(practice, what, name)
 
 
-<<<<<<< HEAD
 def _of_every_kind(practice: Practice, what: str, name: str) -> Range | None:
     known = (practice.vocabulary.roles.get(what), practice.vocabulary.records.get(what))
     return next((one.fields[name].expected for one in known if one and name in one.fields), None)
-=======
-def _inside(row: Row, value: Quantity) -> bool:
-    least, most = row["least"], row["most"]
-    below = isinstance(least, Quantity) and not at_least(value, least)
-    above = isinstance(most, Quantity) and not at_most(value, most)
-    return not below and not above
->>>>>>> main
 
 
 def _others(practice: Practice, part: Component, name: str, value: Value) -> list[str]:
