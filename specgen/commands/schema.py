@@ -70,9 +70,9 @@ def _attributes(practice: Practice, file: str) -> Iterator[str]:
 def _ranges(practice: Practice, what: str, field: Field) -> str:
     if field.possible is None:
         return ""
-    words = f"; can be {field.possible.words}"
+    words = f"; can be {field.possible.words()}"
     rows = practice.table(EXPECTED).where(role=what, attribute=field.name)
-    expected = [f"{Range.of(row).words}{f' ({kind})' if (kind := row['kind']) else ''}" for row in rows]
+    expected = [f"{Range.of(row).words()}{f' ({kind})' if (kind := row['kind']) else ''}" for row in rows]
     sources = dict.fromkeys(
         str(practice.table(EXPECTED).source_of(row, end))
         for row in rows

@@ -56,8 +56,8 @@ class Writer:
         sentences = [field.note, f"Test method: {field.method}." if field.method else ""]
         if self.quantities(field):
             sentences.insert(0, f"{sentence(how_to_write(self.quantities(field)))}.")
-        sentences += [f"Can be {field.possible.words}."] if field.possible else []
-        sentences += [f"Expected: {field.expected.words}."] if field.expected else []
+        sentences += [f"Can be {field.possible.words()}."] if field.possible else []
+        sentences += [f"Expected: {field.expected.words()}."] if field.expected else []
         out: Schema = {"title": field.title}
         text = " ".join(one for one in sentences if one)
         if text:

@@ -153,9 +153,9 @@ def _possible(field: Field, value: AnyValue, text: str) -> AnyValue:
     """The value, unless it is one that cannot be."""
     if field.possible is None or field.possible.holds(value):
         return value
-    fix = slip(value, field.expected or field.possible) or f"write {field.possible.words}"
+    fix = slip(value, field.expected or field.possible) or f"write {field.possible.words()}"
     raise UnusableValueError(
-        f"`{field.name}`: `{text}` cannot be; {field.title}: {field.possible.words}", fix
+        f"`{field.name}`: `{text}` cannot be; {field.title}: {field.possible.words()}", fix
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from specgen.model.project import Value
 from specgen.units.compare import keeps
+from specgen.units.show import show
 from specgen.units.quantity import Quantity, QuantityError, accepted_units, parse, quantity
 
 POSSIBLE, EXPECTED = "possible_ranges", "expected_ranges"
@@ -42,10 +43,10 @@ class Range:
         above = self.least is None or keeps(value, "at least", self.least)
         return above and (self.most is None or keeps(value, "at most", self.most))
 
-    @property
-    def words(self) -> str:
-        """The range in words."""
-        least, most = (one.text if one else "" for one in (self.least, self.most))
+    def words(self, system: str = "") -> str:
+        """The range in words, as written or in a language of units."""
+        ends = (self.least, self.most)
+        least, most = ("" if one is None else show(one, system) if system else one.text for one in ends)
         if least and most:
             return f"{least} to {most}"
         return f"{least} or more" if least else f"at most {most}"

@@ -34,7 +34,7 @@ def sifted(part: AnyRecord, practice: Practice) -> AnyRecord:
     return replace(part, values=values, doubted=doubted)
 
 
-def doubt(practice: Practice, part: Record, name: str, value: Value) -> str:
+def doubt(practice: Practice, part: Record, name: str, value: Value, system: str = "") -> str:
     """Why a value is not expected of a record, of a component of its kind; "" where it is, or nothing is known of it.
 
     Where the same digits in another unit would be expected, it says so.
@@ -46,7 +46,7 @@ def doubt(practice: Practice, part: Record, name: str, value: Value) -> str:
     if expected is None or expected.holds(value):
         return ""
     of = _title(practice, part.what, kind) if kind else part.what
-    words = f"expected of {of}: {expected.words} ({expected.usual})"
+    words = f"expected of {of}: {expected.words(system)} ({expected.usual})"
     others = _others(practice, part, name, value) if isinstance(part, Component) else []
     if others:
         return f"{words}; {_text(value)} is that of {' or '.join(others)}"
@@ -58,11 +58,11 @@ def _text(value: Value) -> str:
     return value.text if isinstance(value, Quantity) else str(value)
 
 
-def doubts(records: Iterable[Record], practice: Practice) -> Iterator[tuple[Record, str, Value, str]]:
+def doubts(records: Iterable[Record], practice: Practice, system: str = "") -> Iterator[tuple[Record, str, Value, str]]:
     """Every value of some records that is not expected of them: record, name, value, why."""
     for part in records:
         for name, value in {**part.values, **part.doubted}.items():
-            why = doubt(practice, part, name, value)
+            why = doubt(practice, part, name, value, system)
             if why:
                 yield part, name, value, why
 

@@ -41,7 +41,7 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Every value of a component that its kind is not expected to have."""
     records = [one for _, one in (*own_records(wall.project), *records_at(wall.parapet))]
-    found = list(doubts(records, wall.practice))
+    found = list(doubts(records, wall.practice, wall.project.system))
     if not found:
         yield not_applicable("every value is one that its kind is expected to have")
     for part, name, value, why in found:
