@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import accumulate
 
 from specgen.design.drive_day import DriveDay, drive_day
@@ -311,7 +312,9 @@ def _limit(work: Worksheet) -> float | None:
 
 
 def _judgement(work: Worksheet, specified: float, limit: float | None) -> None:
-    met = "no limit stated" if limit is None else _yes(computed_at_most(specified, limit))
+    met = "no limit stated"
+    if limit is not None:
+        met = "yes" if computed_at_most(specified, limit) else "no"
     work.result_word("limit_met", "the stated limit is met as specified", met, "mg ≤ ml")
 
 
@@ -354,31 +357,28 @@ def _needed(
     day: DriveDay | None,
 ) -> None:
     """How open the drainage layer may be, and what follows: only against a limit that the project states."""
-    title = "greatest vapor permeance of the drainage layer that keeps the limit"
-    need, need_title = "needs_vapor_tight", "a vapor-tight drainage layer is needed"
+    name, title = "greatest_permeance", "greatest vapor permeance of the drainage layer that keeps the limit"
+    permeance = partial(work.result_word, name, title)
+    need = partial(work.result_word, "needs_vapor_tight", "a vapor-tight drainage layer is needed")
     layer = next((one for one in layers if one.role == DRAINAGE), None)
     if computed_at_most(opened, limit or 0.0):
-        work.result_word("greatest_permeance", title, "any: the limit holds with an open layer")
-        work.result_word(
-            need, need_title, "no", "open layer ≤ ml, afternoon and hourly day; without a limit, 0"
-        )
+        permeance("any: the limit holds with an open layer")
+        need("no", "open layer ≤ ml, afternoon and hourly day; without a limit, 0")
     elif limit is None:
-        work.result_word("greatest_permeance", title, "no limit stated")
-        work.result_word(
-            need, need_title, "no limit stated", "vapor condenses; how much is too much is not stated"
-        )
+        permeance("no limit stated")
+        need("no limit stated", "vapor condenses; how much is too much is not stated")
     elif layer is None:
-        work.result_word("greatest_permeance", title, "no drainage layer is described")
-        work.result_word(need, need_title, "yes", "mo > ml")
+        permeance("no drainage layer is described")
+        need("yes", "mo > ml")
     else:
         tight = work.practice_input("W1", "vapor.class_1")
         greatest = _greatest_permeance(layers, climate, limit / hours)
         if day is not None:
             greatest = min(greatest, day.greatest_permeance(limit))
         formula = "Wx: gc(Wx) τ = ml by halving, and not above that of the hourly day"
-        work.result("greatest_permeance", "Wx", title, greatest, PERMEANCE, formula)
+        work.result(name, "Wx", title, greatest, PERMEANCE, formula)
         word = "yes" if computed_at_most(greatest, tight) else "less tight will do"
-        work.result_word(need, need_title, word, "yes where Wx ≤ W1, class I")
+        need(word, "yes where Wx ≤ W1, class I")
 
 
 def _greatest_permeance(layers: tuple[WallLayer, ...], climate: Climate, limit: float) -> float:
@@ -396,7 +396,3 @@ def _greatest_permeance(layers: tuple[WallLayer, ...], climate: Climate, limit: 
         else:
             high = middle
     return math.exp(low)
-
-
-def _yes(answer: bool) -> str:
-    return "yes" if answer else "no"
