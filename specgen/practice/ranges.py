@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from specgen.model.project import Value
 from specgen.units.compare import keeps
-from specgen.units.show import show
 from specgen.units.quantity import Quantity, QuantityError, accepted_units, parse, quantity
+from specgen.units.show import show
 
 POSSIBLE, EXPECTED = "possible_ranges", "expected_ranges"
 _DECADES = (1000, 100, 10)

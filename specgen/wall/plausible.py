@@ -58,7 +58,9 @@ def _text(value: Value) -> str:
     return value.text if isinstance(value, Quantity) else str(value)
 
 
-def doubts(records: Iterable[Record], practice: Practice, system: str = "") -> Iterator[tuple[Record, str, Value, str]]:
+def doubts(
+    records: Iterable[Record], practice: Practice, system: str = ""
+) -> Iterator[tuple[Record, str, Value, str]]:
     """Every value of some records that is not expected of them: record, name, value, why."""
     for part in records:
         for name, value in {**part.values, **part.doubted}.items():
