@@ -48,12 +48,14 @@ def command(
     Exit status: 0 nothing worse comes than a query and nothing unknown, 1 a defect or a risk comes, 2 a file cannot be
     used, 3 nothing fails anew, but something unknown comes.
     """
+    from specgen.drawing.sheets import sheets
     from specgen.review.compare import changed_findings, compare
     from specgen.specification import specify
 
     one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
     findings = changed_findings(one.findings, other.findings)
-    found = compare(specify(one), specify(other))
+    stands = specify(one)
+    found = compare(stands, specify(other), sheets(stands))
     if form == "json":
         echo_json(Compared(tuple(findings), found))
     else:

@@ -64,7 +64,7 @@ def command(
 
     Exit status: 0 written, 2 unusable input.
     """
-    from specgen.render.outputs import add_letters
+    from specgen.render.replies import add_letters
     from specgen.review.package import review_package
     from specgen.specification import specify
 

@@ -73,7 +73,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but what a product does to the wall is unknown.
     """
-    from specgen.render.outputs import add_review
+    from specgen.render.replies import add_review
     from specgen.review.package import review_package
     from specgen.specification import specify
 
@@ -185,7 +185,7 @@ def misfiled(submission: Submission, project: Project, stems: dict[str, str]) ->
 
     ``stems`` holds the letters' names so far with their submittal files, and takes up this one's.
     """
-    from specgen.render.outputs import review_stem
+    from specgen.render.replies import review_stem
 
     info = submission.info
     meant, number = info.word("project"), info.word("number") or ""

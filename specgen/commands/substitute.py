@@ -79,8 +79,9 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
     2 unusable input, 3 nothing to resubmit, but what a request does to the wall is unknown.
     """
+    from specgen.drawing.sheets import sheets
     from specgen.explain.bench import Bench
-    from specgen.render.outputs import add_substitution
+    from specgen.render.replies import add_substitution
     from specgen.review.substitution import Proposal, combined, substitution
     from specgen.specification import specify
 
@@ -91,12 +92,12 @@ def command(
     read = load_all(requests, inputs)
     proposals = [Proposal(one, partial(proposed, practice=practice, request=one)) for one in read]
     before = specify(assessment)
-    bench = Bench(assessment)
-    together = combined(proposals, bench, inputs.project) if len(proposals) > 1 else ()
+    bench, drawn = Bench(assessment), sheets(before)
+    together = combined(proposals, bench) if len(proposals) > 1 else ()
     folder = OutputFolder(output)
     done = []
     for proposal in proposals:
-        one = substitution(proposal, bench, before, before.again(proposal.made(inputs.project)))
+        one = substitution(proposal, bench, before, before.again(proposal.made(inputs.project)), drawn)
         one = replace(one, together=tuple(each for each in together if one.request.number in each.changes))
         done.append((one, add_substitution(folder, assessment, one, look)))
     written = folder.commit(force=force)
@@ -139,7 +140,7 @@ def load_all(paths: Iterable[Path], inputs: Inputs) -> list[Request]:
 
 
 def _strange(request: Request, project: Project, earlier: Iterable[Request]) -> Iterable[InputProblem]:
-    from specgen.render.outputs import substitution_stem
+    from specgen.render.replies import substitution_stem
 
     known = tuple(parapet.name for parapet in project.parapets)
     meant = request.info.word("project")

@@ -109,7 +109,7 @@ def _event(work: Worksheet) -> Fall:
     rate = depth * 1e3 / hours
     work.step("Rh", "rain of the event in an hour", rate / 1e3 / SECONDS_PER_HOUR, RATE, "Rh = Re/te")
     factor, deposition = exposure_factor(work), work.practice_input("FD", "rain.deposition")
-    face = float(np.asarray(rain_deposition(wind, 0.0, rate, factor, deposition)))
+    face = float(rain_deposition(wind, 0.0, rate, factor, deposition))
     # The last part of an hour carries its share, so that the sums are those of the event.
     shares = np.append(np.ones(int(hours)), hours - int(hours))
     shares = shares[shares > 0.0]
@@ -131,12 +131,12 @@ def _indices(work: Worksheet, weather: Weather, fall: Fall) -> None:
     assert fall.azimuth is not None
     # Calm hours carry no direction; their index is zero with the wind speed.
     hourly = hourly_index(weather.wind_speed, weather.wind_direction, fall.level, fall.azimuth)
-    airfield = float(np.asarray(airfield_annual_index(hourly, weather.hours / 8760.0)))
+    airfield = float(airfield_annual_index(hourly, weather.hours / 8760.0))
     title = "annual index in open country, one typical year"
     work.result("airfield_index", "IA", title, airfield, WATER, "IA = Σ max(I, 0)/N (ISO 15927-3, clause 3)")
     cr = roughness(work)
     share = work.practice_input("W", "rain.wall_factor")
-    index = float(np.asarray(wall_index(airfield, cr, 1.0, 1.0, share)))
+    index = float(wall_index(airfield, cr, 1.0, 1.0, share))
     formula = "IWA = IA CR CT O W (ISO 15927-3, clause 5)"
     work.result("wall_index", "IWA", "annual index of the wall, one typical year", index, WATER, formula)
 
@@ -164,6 +164,6 @@ def _coping(work: Worksheet, fall: Fall) -> None:
         piece = work.input("l", "coping.piece_length")
     else:
         piece = work.practice_input("l", "coping.piece_length")
-    flow = float(np.asarray(runoff.over_drip)) * piece / SECONDS_PER_HOUR * 1e-3
+    flow = float(runoff.over_drip) * piece / SECONDS_PER_HOUR * 1e-3
     title = "water over the outer drip of one piece of coping in the wettest hour"
     work.result("over_drip_peak", "q", title, flow, FLOW, "q = (r w + rd s) share l, 1 kg is 1 L")

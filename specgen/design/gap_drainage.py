@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from specgen.arrays import np
 from specgen.design.driving_rain import rainfall
 from specgen.design.facing import WATER
 from specgen.design.gap_path import gap_height
@@ -68,10 +67,8 @@ def _drains(work: Worksheet, flow: float, depth: float, clogged: float) -> None:
         "regime", "how the water drains", regime, "slot while laminar when full, else film on one face"
     )
     title = "water to drain over the capacity of the unblocked gap"
-    work.result("use", "u", title, float(np.asarray(found.use)), SHARE, "u = q/(qmax (1 - c))")
-    work.result(
-        "film", "δ", "thickness of the film", float(np.asarray(found.film_m)), GAP, "δ = (3 μ q/(ρ g))^(1/3)"
-    )
+    work.result("use", "u", title, float(found.use), SHARE, "u = q/(qmax (1 - c))")
+    work.result("film", "δ", "thickness of the film", float(found.film_m), GAP, "δ = (3 μ q/(ρ g))^(1/3)")
     drains = "unknown" if regime == "unknown" else "yes"
     work.result_word("drains", "the gap drains the water of the heaviest rain", drains, "u ≤ 1")
 
@@ -81,13 +78,11 @@ def _wicks(work: Worksheet, flow: float, depth: float) -> None:
     rise = capillary_rise(depth, WETS_FULLY)
     bound = "upper bound" if rise.upper_bound else "narrow gap"
     title = f"capillary rise from water standing at the bottom, {bound}"
-    height = float(np.asarray(rise.height_m))
+    height = float(rise.height_m)
     work.result("capillary_rise", "hc", title, height, GAP, "hc = 2 γ cosθ/(ρ g b), θ = 0")
-    work.step(
-        "Bo", "Bond number", float(np.asarray(rise.bond)), NUMBER, "ρ g b²/γ; above 0.25 hc is an upper bound"
-    )
+    work.step("Bo", "Bond number", float(rise.bond), NUMBER, "ρ g b²/γ; above 0.25 hc is an upper bound")
     accepted = work.practice_input("hx", "gap.wick_height")
     least = smallest_gap(flow, accepted, WETS_FULLY, FACES)
     title = "smallest gap that drains and wicks no higher than accepted"
     formula = "b ≥ 2 γ cosθ/(ρ g hx) and b ≥ δ"
-    work.result("smallest_gap", "bmin", title, float(np.asarray(least)), GAP, formula)
+    work.result("smallest_gap", "bmin", title, float(least), GAP, formula)

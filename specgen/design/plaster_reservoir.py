@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from specgen.arrays import np
 from specgen.design.drive_walls import plaster_properties
 from specgen.design.driving_rain import rainfall
 from specgen.design.facing import WATER
@@ -44,14 +43,12 @@ def calculate(work: Worksheet) -> None:
     if plaster is None:
         raise work.stop("plaster: no water absorption coefficient or free saturation with a source is known")
     work.cite(SUCTION)
-    capacity = float(np.asarray(stored_water(plaster.thickness, plaster.free_saturation)))
+    capacity = float(stored_water(plaster.thickness, plaster.free_saturation))
     work.result("capacity", "mx", "water held when full", capacity, WATER, "mx = d wf")
-    first = float(np.asarray(uptake(plaster.absorption, SECONDS_PER_HOUR)))
+    first = float(uptake(plaster.absorption, SECONDS_PER_HOUR))
     title = "water taken up in the first hour under a film of water"
     work.result("uptake_hour", "m1", title, min(first, capacity), WATER, "m = A √t (ISO 15148), at most mx")
-    full = float(
-        np.asarray(time_to_saturation(plaster.absorption, plaster.thickness, plaster.free_saturation))
-    )
+    full = float(time_to_saturation(plaster.absorption, plaster.thickness, plaster.free_saturation))
     title = "time under a film of water until full"
     work.result("time_to_saturation", "tx", title, full, HOUR, "tx = (d wf/A)²")
     fall = rainfall(work)
