@@ -15,8 +15,8 @@ import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from lxml import etree
-
 from specgen.commands.inputs import read_inputs
+
 from specgen.files.writing import OutputFolder
 from specgen.render.outputs import add_issue
 from specgen.specification import specify
