@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 import click
 
-from specgen.commands.common import FORMAT, echo_json, exits, status
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.common import echo_json, exits, status
+from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, WEATHER
+from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
     from specgen.design.changes import ResultChange

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from specgen.assessment import Assessment
-from specgen.commands.inputs import read_inputs
 from specgen.explain.bench import Bench
 from specgen.files.marks import Mark
 from specgen.model.finding import Outcome
@@ -16,6 +15,7 @@ from specgen.model.submission import Claim, Product
 from specgen.review.wall import Change, least_sets, wall_effects
 from specgen.units.quantity import parse
 from specgen.wall.products import not_placed, with_products
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING
 
 HERE = Mark("sheet.yaml", 3, 5)
