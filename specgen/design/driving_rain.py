@@ -10,9 +10,7 @@ from dataclasses import dataclass
 
 from specgen.arrays import NDArray, np
 from specgen.design.facing import WATER, degrees, exposure_factor, rain_on_wall, roughness
-from specgen.design.worksheet import FLOW, HEIGHT, NUMBER, Unit, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import FLOW, HEIGHT, NUMBER, Unit, Worksheet, calculation
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.rain import (
@@ -22,7 +20,6 @@ from specgen.physics.rain import (
     rain_deposition,
     wall_index,
 )
-from specgen.practice.entries import Practice
 
 SUBJECT = "driving rain"
 TITLE = "Driving rain on the parapet and its coping"
@@ -59,31 +56,25 @@ class Fall:
     azimuth: float | None
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Rain on the outer face, annual indices, and water over the outer drip of the coping.
 
     Formulas: I = 2/9 v r^(8/9) cos(D - θ), IA = Σ max(I, 0)/N, IWA = IA CR CT O W, CR = KR ln(z/z0) (ISO 15927-3,
     clauses 3 and 5); r = FE FD FL U cosθ Rh, FL = 0.2 kg·s/(m³·mm) (ASHRAE Standard 160); q = r w + rd s.
 
-    Args:
-        project: gives the weather file with hourly rain, or site.rain_event with its time and wind; building.height.
-        parapet: gives orientation, thickness, and the coping with its slope.
-        practice: terrain, exposure and deposition factors.
-
-    Returns:
-        The calculation; unknown without hourly rain and without an event.
+    Given: the weather file with hourly rain, or site.rain_event with its time and wind; building.height;
+    orientation, thickness, and the coping with its slope. Of practice: terrain, exposure and deposition
+    factors. Unknown without hourly rain and without an event.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        fall = rainfall(work)
-        _load(work, fall)
-        if project.weather is not None and fall.azimuth is not None:
-            _indices(work, project.weather, fall)
-        else:
-            for name in ("airfield_index", "wall_index"):
-                work.result_word(name, "annual index of ISO 15927-3", "not stated: no hourly rain of a year")
-        _coping(work, fall)
-    return work.close()
+    fall = rainfall(work)
+    _load(work, fall)
+    if work.project.weather is not None and fall.azimuth is not None:
+        _indices(work, work.project.weather, fall)
+    else:
+        for name in ("airfield_index", "wall_index"):
+            work.result_word(name, "annual index of ISO 15927-3", "not stated: no hourly rain of a year")
+    _coping(work, fall)
 
 
 def rainfall(work: Worksheet) -> Fall:

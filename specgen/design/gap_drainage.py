@@ -5,13 +5,10 @@ from __future__ import annotations
 from specgen.design.driving_rain import rainfall
 from specgen.design.facing import WATER
 from specgen.design.gap_path import gap_height
-from specgen.design.worksheet import GAP, NUMBER, SHARE, Unit, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import GAP, NUMBER, SHARE, Unit, Worksheet, calculation
 from specgen.model.source import Source, Status
 from specgen.physics.constants import WATER_DENSITY_20C
 from specgen.physics.gap import capillary_rise, drainage, smallest_gap
-from specgen.practice.entries import Practice
 
 SUBJECT = "gap drainage"
 TITLE = "Drainage of the gap behind the plaster"
@@ -37,35 +34,29 @@ LEAVES_OUT = (
 )
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Regime and use of the gap in the wettest hour, capillary rise, and the smallest gap that serves.
 
     Formulas: slot q = ρ g b³/(12 μ); film q = ρ g δ³/(3 μ); rise h = 2 γ cosθ/(ρ g b), an upper bound in wide gaps;
     leak q = s r H/ρ per metre.
 
-    Args:
-        project: gives the weather file with hourly rain, or site.rain_event with its time and wind.
-        parapet: gives the depth of the drainage layer and the height of the plastered face.
-        practice: share of the rain that leaks, blocked share, accepted rise.
-
-    Returns:
-        The calculation; unknown without depth or rain.
+    Given: the weather file with hourly rain, or site.rain_event with its time and wind; the depth of the
+    drainage layer and the height of the plastered face. Of practice: share of the rain that leaks, blocked
+    share, accepted rise. Unknown without depth or rain.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        work.require("drainage layer.depth")
-        depth = work.input("b", "drainage layer.depth")
-        height = gap_height(work)
-        fall = rainfall(work)
-        leak, clogged = work.practice_input("s", "gap.leak_share"), work.practice_input("c", "gap.clogged")
-        most = fall.face_peak
-        work.step("r", "rain on the outer face in an hour at its heaviest", most, WATER, "driving rain")
-        flow = leak * most * height / SECONDS_PER_HOUR / WATER_DENSITY_20C
-        run, name = (1.0, "1 m") if work.si else (FOOT, "1 ft")
-        work.step("q", f"water to drain by {name} of wall", flow * run, TRICKLE, f"q = s r H/ρ × {name}")
-        _drains(work, flow, depth, clogged)
-        _wicks(work, flow / (1.0 - clogged), depth)
-    return work.close()
+    work.require("drainage layer.depth")
+    depth = work.input("b", "drainage layer.depth")
+    height = gap_height(work)
+    fall = rainfall(work)
+    leak, clogged = work.practice_input("s", "gap.leak_share"), work.practice_input("c", "gap.clogged")
+    most = fall.face_peak
+    work.step("r", "rain on the outer face in an hour at its heaviest", most, WATER, "driving rain")
+    flow = leak * most * height / SECONDS_PER_HOUR / WATER_DENSITY_20C
+    run, name = (1.0, "1 m") if work.si else (FOOT, "1 ft")
+    work.step("q", f"water to drain by {name} of wall", flow * run, TRICKLE, f"q = s r H/ρ × {name}")
+    _drains(work, flow, depth, clogged)
+    _wicks(work, flow / (1.0 - clogged), depth)
 
 
 def _drains(work: Worksheet, flow: float, depth: float, clogged: float) -> None:

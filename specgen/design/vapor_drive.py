@@ -23,8 +23,9 @@ from specgen.design.worksheet import (
     VAPOR_FLOW,
     VAPOR_PRESSURE,
     Worksheet,
+    calculation,
 )
-from specgen.model.calculation import CalcTable, Calculation
+from specgen.model.calculation import CalcTable
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import saturation_pressure
@@ -98,46 +99,40 @@ class Wetting:
     where: str
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Condensate behind the roof turn-up in one sun-heated afternoon, as specified and with an open layer.
 
     Formulas: Te = To + α E/ho (ASHRAE Handbook of Fundamentals, sol-air temperature, ΔR = 0 for a wall); steady
     temperatures and the tangent construction of ISO 13788; condensate = (g_in - g_out) × hours.
 
-    Args:
-        project: gives site.temp_summer.
-        parapet: gives the build-up from plaster to roof turn-up, and condensate_limit where there is one.
-        practice: design state and material properties.
-
-    Returns:
-        The calculation; unknown where a datum or a material property is missing.
+    Given: site.temp_summer; the build-up from plaster to roof turn-up, and condensate_limit where there is
+    one. Of practice: design state and material properties. Unknown where a datum or a material property is
+    missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        layers = _layers(work)
-        climate = _climate(work)
-        hours = work.practice_input("τ", "vapor.sun_hours")
-        specified = _wetting(_state(layers, climate), layers)
-        opened = _wetting(_state(tuple(_open(layer) for layer in layers), climate), layers)
-        _temperatures(work, layers, climate)
-        work.tables.append(_planes(work, layers, _state(layers, climate)))
-        _profile_steps(work, specified, "as specified", "")
-        _profile_steps(work, opened, "drainage layer open", "o")
-        _condensation(work, specified, hours)
-        limit = _limit(work)
-        _amounts(work, specified.rate * hours, opened.rate * hours)
-        day = drive_day(work)
-        _judgement(work, _governing(work, specified.rate * hours, day), limit)
-        if limit is not None and not work.word("parapet.condensate_limit_source"):
-            work.leaves_out.append(
-                "The limit has no source (parapet.condensate_limit_source): it opens no drainage layer beyond class I."
-            )
-            limit = None
-        most_open = opened.rate * hours
-        if day is not None and any(layer.role == DRAINAGE for layer in layers):
-            most_open = max(most_open, float(day.condensate(PERMEANCES[1])[0]))
-        _needed(work, layers, climate, most_open, limit, hours, day)
-    return work.close()
+    layers = _layers(work)
+    climate = _climate(work)
+    hours = work.practice_input("τ", "vapor.sun_hours")
+    specified = _wetting(_state(layers, climate), layers)
+    opened = _wetting(_state(tuple(_open(layer) for layer in layers), climate), layers)
+    _temperatures(work, layers, climate)
+    work.tables.append(_planes(work, layers, _state(layers, climate)))
+    _profile_steps(work, specified, "as specified", "")
+    _profile_steps(work, opened, "drainage layer open", "o")
+    _condensation(work, specified, hours)
+    limit = _limit(work)
+    _amounts(work, specified.rate * hours, opened.rate * hours)
+    day = drive_day(work)
+    _judgement(work, _governing(work, specified.rate * hours, day), limit)
+    if limit is not None and not work.word("parapet.condensate_limit_source"):
+        work.leaves_out.append(
+            "The limit has no source (work.parapet.condensate_limit_source): it opens no drainage layer beyond class I."
+        )
+        limit = None
+    most_open = opened.rate * hours
+    if day is not None and any(layer.role == DRAINAGE for layer in layers):
+        most_open = max(most_open, float(day.condensate(PERMEANCES[1])[0]))
+    _needed(work, layers, climate, most_open, limit, hours, day)
 
 
 @dataclass(frozen=True)

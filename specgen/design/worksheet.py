@@ -7,9 +7,11 @@ the practice entry with its status.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from functools import wraps
+from typing import TypeVar
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Record
@@ -18,6 +20,8 @@ from specgen.physics.errors import PhysicsError
 from specgen.practice.entries import Practice, Row, cell
 from specgen.units.quantity import Quantity, from_si
 
+Calculate = Callable[[Project, Parapet, Practice], Calculation]
+Given = TypeVar("Given", Quantity, str)
 DIGITS = 4  # significant digits of a computed number; enough to follow it by hand
 
 
@@ -164,11 +168,7 @@ class Worksheet:
         Raises:
             KeyError: it was not given; ask with :meth:`require` or :meth:`given` first.
         """
-        value = self.given(key)
-        if value is None:
-            raise KeyError(key)
-        self._input(symbol, key, value)
-        return value.value
+        return self._input(symbol, key, self.given(key)).value
 
     def input_word(self, symbol: str, key: str) -> str:
         """Write a word of the project as an input.
@@ -176,16 +176,14 @@ class Worksheet:
         Raises:
             KeyError: it was not given; ask with :meth:`require` or :meth:`word` first.
         """
-        value = self.word(key)
-        if value is None:
-            raise KeyError(key)
-        self._input(symbol, key, value)
-        return value
+        return self._input(symbol, key, self.word(key))
 
-    def _input(self, symbol: str, key: str, value: Quantity | str) -> None:
+    def _input(self, symbol: str, key: str, value: Given | None) -> Given:
         record, name = self._find(key)
-        assert record is not None
+        if record is None or value is None:
+            raise KeyError(key)
         self.inputs.append(CalcLine(symbol, self.title_of(key), value, "", str(record.at(name))))
+        return value
 
     def part_input(self, symbol: str, title: str, record: Record, name: str) -> float:
         """Write a quantity of one component as an input; its value in SI."""
@@ -264,3 +262,21 @@ class Worksheet:
         """Write a result that is a word."""
         self.results[name] = CalcLine("", title, word, formula)
         return word
+
+
+def calculation(
+    subject: str, title: str, validity: str, leaves_out: Iterable[str]
+) -> Callable[[Callable[[Worksheet], None]], Calculate]:
+    """Makes a calculation of what fills its worksheet: what stops it becomes a reason, and the sheet is closed."""
+
+    def of(write: Callable[[Worksheet], None]) -> Calculate:
+        @wraps(write)
+        def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+            work = Worksheet(subject, title, project, parapet, practice, validity, list(leaves_out))
+            with work.writing():
+                write(work)
+            return work.close()
+
+        return calculate
+
+    return of

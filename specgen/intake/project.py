@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
+from specgen.files.marks import InputError, InputProblem, Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import read_existing
 from specgen.intake.formats import FORMAT, read_file
@@ -17,6 +17,7 @@ from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
 from specgen.model.project import Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
+from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
@@ -58,8 +59,7 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
         )
     reader = ProjectReader(practice, read_file(file, "project"), str(file), weather)
     project = reader.read()
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return project
 
 
@@ -81,9 +81,7 @@ class ProjectReader(RecordReader):
 
     def read(self) -> Project:
         """The project; problems are collected, not raised."""
-        strange = [key for key in self.root if key not in TOP_KEYS]
-        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
-        meant = {near(key, TOP_KEYS) for key in strange}
+        meant = self.strange_keys(self.root, TOP_KEYS)
         for key in SECTIONS:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
@@ -146,6 +144,8 @@ class ProjectReader(RecordReader):
             record.values,
             record.marks,
             mark,
+            doubted=record.doubted,
+            meant=record.meant,
             name=name,
             build_up=build_up,
             top=top,
@@ -186,7 +186,8 @@ class ProjectReader(RecordReader):
                 "name the two components that meet here",
             )
         marks = {**record.marks, "between": node.values_at["between"]}
-        return Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
+        joint = Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
+        return replace(joint, doubted=record.doubted, meant=record.meant)
 
     def _parapets(self) -> tuple[Parapet, ...]:
         parapets = []
@@ -240,8 +241,7 @@ class ProjectReader(RecordReader):
         parapet = self._with_changes(parapet, node)
         self._consistent(parapet)
         fields = self.vocabulary.records["parapet"].fields
-        values = with_defaults(parapet, fields).values
-        return replace(parapet, values=values)
+        return with_defaults(parapet, fields)
 
     def _base(self, node: MarkedMap) -> Parapet | None:
         if "type" not in node:
@@ -268,11 +268,18 @@ class ProjectReader(RecordReader):
             self.problem(mark, message.replace("{in}", where), fix)
 
     def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:
-        return Parapet(
+        stated = {**base.values, **base.doubted, **own.values, **own.doubted}
+        kept = {
+            name: why
+            for name, why in base.meant.items()
+            if name not in own.values and name not in own.doubted
+        }
+        merged = Parapet(
             "parapet",
-            {**base.values, **own.values},
+            stated,
             {**base.marks, **own.marks},
             own.mark,
+            meant={**kept, **own.meant},
             name=own.name,
             build_up=own.build_up if "build_up" in node else base.build_up,
             top=own.top if "top" in node else base.top,
@@ -280,6 +287,7 @@ class ProjectReader(RecordReader):
             existing=own.existing,
             **{key: getattr(own if key in node else base, key) for key in PLACES},
         )
+        return sifted(merged, self.practice)
 
     def _required(self, parapet: Parapet, node: MarkedMap, mark: Mark) -> None:
         for name, field in self.vocabulary.records["parapet"].fields.items():

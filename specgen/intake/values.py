@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date
-from typing import Any
+from typing import Any, TypeVar
 
 from specgen.files.marks import near
 from specgen.model.project import Value
 from specgen.practice.entries import Field, Vocabulary
+from specgen.practice.ranges import slip
 from specgen.units.errors import how_to_write, shown
 from specgen.units.quantity import Quantity, QuantityError, parse
 
+AnyValue = TypeVar("AnyValue", bound=Value)
 LONGEST_TEXT = 500
 SHEET_THICKNESS = frozenset({"length", "gauge", "mass per area"})
 
@@ -84,13 +86,9 @@ def described(written: Any) -> str:
 
 def _text(field: Field, written: Any) -> str:
     if isinstance(written, list | dict):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a text is wanted", "write one line"
-        )
+        raise _unlike(field, written, "a text", "write one line")
     if isinstance(written, bool) or not isinstance(written, str | int):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a text is wanted", "put it in quotes"
-        )
+        raise _unlike(field, written, "a text", "put it in quotes")
     words = " ".join(str(written).split())
     if not words:
         raise UnusableValueError(f"`{field.name}` is empty", "write a value or delete the line")
@@ -113,38 +111,42 @@ def _one_of(field: Field, written: Any, choices: Collection[str]) -> str:
     raise UnusableValueError(f"`{field.name}`: `{shown(word)}` is not a known {field.title}", fix)
 
 
+def _unlike(field: Field, written: Any, wanted: str, fix: str) -> UnusableValueError:
+    return UnusableValueError(f"`{field.name}` is {described(written)}, {wanted} is wanted", fix)
+
+
 def _families(field: Field, written: Any, vocabulary: Vocabulary) -> tuple[str, ...]:
     if not isinstance(written, list):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a list is wanted", "write it in brackets: [butyl, TPO]"
-        )
+        raise _unlike(field, written, "a list", "write it in brackets: [butyl, TPO]")
     return tuple(_one_of(field, item, vocabulary.families) for item in written)
 
 
 def _flag(field: Field, written: Any) -> bool:
     if not isinstance(written, bool):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a yes or no is wanted",
-            "write yes or no, in lower case and without quotes",
-        )
+        raise _unlike(field, written, "a yes or no", "write yes or no, in lower case and without quotes")
     return written
 
 
 def _date(field: Field, written: Any) -> date:
     if not isinstance(written, date):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a date is wanted",
-            "write it as 2026-11-02, without quotes",
-        )
+        raise _unlike(field, written, "a date", "write it as 2026-11-02, without quotes")
     return written
 
 
 def _count(field: Field, written: Any) -> int:
     if isinstance(written, bool) or not isinstance(written, int) or not 0 <= written <= 10_000:
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a whole number is wanted", "write 1, 2, 3 …"
-        )
-    return written
+        raise _unlike(field, written, "a whole number", "write 1, 2, 3 …")
+    return _possible(field, written, str(written))
+
+
+def _possible(field: Field, value: AnyValue, text: str) -> AnyValue:
+    """The value, unless it is one that cannot be."""
+    if field.possible is None or field.possible.holds(value):
+        return value
+    fix = slip(value, field.expected or field.possible) or f"write {field.possible.words()}"
+    raise UnusableValueError(
+        f"`{field.name}`: `{text}` cannot be; {field.title}: {field.possible.words()}", fix
+    )
 
 
 def _quantity(field: Field, written: Any, accept: Collection[str]) -> Value:
@@ -161,7 +163,10 @@ def _quantity(field: Field, written: Any, accept: Collection[str]) -> Value:
             f"`{field.name}`: `{found.text}` is below zero", "write the size without a minus sign"
         )
     _check_condition(field, found)
-    return found
+    as_stated = (
+        found.dimension == field.type or found.dimension == "length"
+    )  # not a gauge or a weight of sheet
+    return _possible(field, found, found.text) if as_stated else found
 
 
 def _check_condition(field: Field, found: Quantity) -> None:

@@ -24,7 +24,7 @@ from specgen.specification import Specification
 from specgen.wall.products import not_placed, with_products
 
 Reviewed = tuple[Submission, tuple[ProductReview, ...]]
-_Key = tuple[str, str, str, str]
+Key = tuple[str, str, str, str]
 _Place = tuple[str, str, str, str]  # parapet, rule, layer, attribute
 
 
@@ -123,14 +123,14 @@ def _change(assessment: Assessment, submission: Submission, product: Product, pl
 
 def _points(bench: Bench, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallPoint, ...]]:
     """What each change does alone, and what it does only along with others."""
-    found: dict[str, dict[_Key, WallPoint]] = {one.change.name: {} for one in placed}
+    found: dict[str, dict[Key, WallPoint]] = {one.change.name: {} for one in placed}
     alone: dict[str, set[_Place]] = {one.change.name: set() for one in placed}
     for one in placed:
         name = one.change.name
         for effect in (e for end in _ends(one, bench) for e in wall_effects(bench, [end])):
             for finding in (*effect.worse, *_asked_anew(effect)):
                 alone[name].add((effect.parapet, *_rule_at(finding)))
-                _add(found[name], effect.parapet, finding, ())
+                add_point(found[name], effect.parapet, finding)
     for changes in (group for group in _walls(placed) if len(group) > 1):
         known = set().union(*(alone[change.name] for change in changes))
         effects = wall_effects(bench, changes)
@@ -139,7 +139,7 @@ def _points(bench: Bench, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallP
                 group = least_set_for(bench, changes, effect.parapet, finding)
                 for change in group:
                     others = tuple(other.name for other in group if other is not change)
-                    _add(found[change.name], effect.parapet, finding, others)
+                    add_point(found[change.name], effect.parapet, finding, others)
         for change in changes:
             for key, point in found[change.name].items():
                 if not point.along_with and not point.mended_by and _gone(point, effects):
@@ -186,7 +186,9 @@ def _not_alone(effect: WallEffect, alone: set[_Place]) -> tuple[Finding, ...]:
     return tuple(one for one in effect.worse if (effect.parapet, *_rule_at(one)) not in alone)
 
 
-def _add(points: dict[_Key, WallPoint], parapet: str, finding: Finding, others: tuple[str, ...]) -> None:
+def add_point(
+    points: dict[Key, WallPoint], parapet: str, finding: Finding, others: tuple[str, ...] = ()
+) -> None:
     """One point for the same words at several parapets."""
     key = (finding.code, finding.layer, finding.message, "; ".join(others))
     known = points.get(key)

@@ -21,7 +21,7 @@ from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
 from specgen.review.compare import Comparison, TextChange, compare, trades_touched
 from specgen.review.judge import review
-from specgen.review.package import recommend_with_wall
+from specgen.review.package import Key, add_point, recommend_with_wall
 from specgen.review.wall import Change, Combination, least_sets, wall_effects
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, value_words
@@ -128,13 +128,10 @@ def combined(proposals: Iterable[Proposal], bench: Bench) -> tuple[Combination, 
 
 
 def _points(found: Iterable[tuple[str, Finding]]) -> tuple[WallPoint, ...]:
-    groups: dict[tuple[str, str, str], WallPoint] = {}
+    points: dict[Key, WallPoint] = {}
     for parapet, finding in found:
-        key = (finding.code, finding.layer, finding.message)
-        known = groups.get(key)
-        parapets = (*known.parapets, parapet) if known else (parapet,)
-        groups[key] = WallPoint(known.finding if known else finding, parapets)
-    return tuple(groups.values())
+        add_point(points, parapet, finding)
+    return tuple(points.values())
 
 
 def _proposed(before: Assessment, after: Assessment) -> Iterator[TextChange]:
