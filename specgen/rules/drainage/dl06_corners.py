@@ -21,6 +21,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -35,6 +36,7 @@ RULE = Rule(
 )
 
 
+@each_layer("drainage layer")
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Each listed corner."""
     layer = wall.part("drainage layer")

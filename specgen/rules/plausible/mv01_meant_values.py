@@ -24,6 +24,7 @@ from specgen.model.finding import Severity
 from specgen.rules.hold import words
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.change import kept
 from specgen.wall.plausible import doubts
 
 RULE = Rule(
@@ -49,4 +50,6 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             yield ok(f"{message}; meant: {part.meant[name]}", part.at(name), part.id, basis=(key,))
         else:
             missing = f"layer `{part.id}`: state what {part.kind} has, or add `meant: {{{name}: reason}}`"
+            stays = kept(part, wall.practice)
+            message += f"; kept: {stays}" if stays else ""
             yield unknown(f"{message}; is this meant?", missing, part.at(name), part.id, basis=(key,))
