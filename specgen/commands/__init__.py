@@ -22,6 +22,7 @@ COMMANDS = {
     "letters": "Draft request for information, compatibility letters, deficiency list, transmittal.",
     "register": "Keep the submittal register: what is due, by when, and what became of it.",
     "audit": "Assess many projects at once, as designed and as accepted.",
+    "upgrade": "Rewrite older files in the current format, and tell what changes in an issue by this program.",
     "rules": "Print the rule catalogue, or one rule.",
     "template": "Tell what an office's Word file gives the documents, and what is put in for the rest.",
     "schema": "Print the JSON Schema of a project, submittal, request or office file.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -52,17 +52,18 @@ def command(
     from specgen.specification import specify
 
     one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
-    findings = changed_findings(one, other)
+    findings = changed_findings(one.findings, other.findings)
     found = compare(specify(one), specify(other))
     if form == "json":
         echo_json(Compared(tuple(findings), found))
     else:
-        lines = [*_findings(findings), *_differences(found)]
+        lines = [*finding_changes(findings), *_differences(found)]
         click.echo("\n".join(lines) if lines else NOTHING)
     return status(change.after for change in findings if change.after is not None)
 
 
-def _findings(changes: Iterable[FindingChange]) -> Iterator[str]:
+def finding_changes(changes: Iterable[FindingChange]) -> Iterator[str]:
+    """Findings that come, go or say something else, in print."""
     for change in changes:
         where = f"(parapet {', '.join(change.parapets)})"
         if change.after is None:
@@ -85,14 +86,15 @@ def _differences(found: Comparison) -> Iterator[str]:
         ("Submittals", found.submittals),
         ("Order of work", found.order),
     ):
-        yield from _texts(title, texts)
+        yield from text_changes(title, texts)
     yield from _results(found.results)
     if found.drawings:
         yield f"Drawings ({len(found.drawings)})"
         yield from (f"  {name}" for name in found.drawings)
 
 
-def _texts(title: str, texts: tuple[TextChange, ...]) -> Iterator[str]:
+def text_changes(title: str, texts: Sequence[TextChange]) -> Iterator[str]:
+    """Texts before and after, in print; nothing where there are none."""
     if texts:
         yield f"{title} ({len(texts)})"
     for one in texts:

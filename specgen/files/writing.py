@@ -8,6 +8,7 @@ import io
 import json
 import os
 import secrets
+import shutil
 import stat
 import zipfile
 from collections.abc import Mapping
@@ -44,6 +45,8 @@ def write_atomic(path: Path, data: bytes) -> None:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
+        if path.exists():
+            shutil.copymode(path, temporary)
         temporary.replace(path)
     except BaseException as error:
         with contextlib.suppress(OSError):

@@ -42,7 +42,8 @@ class Record:
             return None
         if self.current.name == new.name and self.previous is not None:
             return self.previous
-        return self.previous if issue_json(self.current) == issue_json(new) else self.current
+        same = issue_json(self.current) == issue_json(replace(new, findings=self.current.findings))
+        return self.previous if same else self.current
 
     def ours(self, name: str) -> Document | None:
         """Our text of a file, as it was before somebody edited it."""

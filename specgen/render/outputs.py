@@ -30,11 +30,11 @@ from specgen.review.letter import review_letter
 from specgen.review.package import Reviewed
 from specgen.review.substitution import Substitution
 from specgen.review.substitution_form import substitution_form
-from specgen.sections.addendum import Addendum
+from specgen.sections.addendum import Addendum, compare
 from specgen.sections.checklist import Checklist, ChecklistRow, checklist_document
 from specgen.sections.checklist_sheet import checklist_workbook
 from specgen.sections.clause import ClauseBook
-from specgen.sections.issue import issue_of
+from specgen.sections.issue import Issue, issue_of
 from specgen.sections.manual import manual
 from specgen.sections.trace import TracedParagraph
 from specgen.sections.waivers import waiver_blocks
@@ -106,15 +106,8 @@ def add_issue(folder: OutputFolder, spec: Specification, template: Template | No
         What changed; None where there is no earlier issue or nothing changed.
     """
     assessment, sections, rows = spec.assessment, spec.sections, spec.rows
-    path = assessment.project.path
-    documents = {f"{file_stem(section.number, section.title)}.docx": section.document for section in sections}
-    documents[f"{CHECKLIST}.docx"] = checklist_document(
-        rows, sections, assessment.project, waiver_blocks(assessment)
-    )
-    for stem, paper in field_papers(spec).items():
-        documents[f"field/{stem}.docx"] = paper
-    vocabulary = assessment.practice.vocabulary
-    documents = {name: in_plain_words(document, vocabulary) for name, document in documents.items()}
+    path, vocabulary = assessment.project.path, assessment.practice.vocabulary
+    documents = _documents(spec)
     for name, document in documents.items():
         folder.add(name, docx_bytes(document, template))
     bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), vocabulary)
@@ -129,6 +122,27 @@ def add_issue(folder: OutputFolder, spec: Specification, template: Template | No
         folder.add(name, content)
     issue = issue_of(assessment, documents, rows, drawing_hashes(drawn, assessment.project))
     return add_record(folder, read_record(folder.folder), issue, template)
+
+
+def _documents(spec: Specification) -> dict[str, Document]:
+    """The sections, the checklist and the field papers by the names of their files."""
+    assessment, sections = spec.assessment, spec.sections
+    found = {f"{file_stem(section.number, section.title)}.docx": section.document for section in sections}
+    found[f"{CHECKLIST}.docx"] = checklist_document(
+        spec.rows, sections, assessment.project, waiver_blocks(assessment)
+    )
+    found |= {f"field/{stem}.docx": paper for stem, paper in field_papers(spec).items()}
+    return {
+        name: in_plain_words(document, assessment.practice.vocabulary) for name, document in found.items()
+    }
+
+
+def changes_in(old: Issue, spec: Specification) -> Addendum:
+    """What differs from an earlier issue in what would be written now."""
+    project = spec.assessment.project
+    drawn = drawings([one for found in by_parapets(spec).values() for one in found], project.title)
+    new = issue_of(spec.assessment, _documents(spec), spec.rows, drawing_hashes(drawn, project))
+    return compare(old, new)
 
 
 def inputs_read(project: Project) -> dict[str, object]:

@@ -57,7 +57,7 @@ class FindingChange:
     parapets: tuple[str, ...]
 
 
-def changed_findings(before: Assessment, after: Assessment) -> tuple[FindingChange, ...]:
+def changed_findings(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[FindingChange, ...]:
     """The findings a reader acts on that come, go, or say something else; the worst that comes first.
 
     A finding is the same one if rule, parapet, component and attribute are; what it says may have changed.
@@ -81,9 +81,9 @@ def changed_findings(before: Assessment, after: Assessment) -> tuple[FindingChan
     return tuple(sorted(found, key=_weight))
 
 
-def _standing(one: Assessment) -> Mapping[tuple[str, ...], tuple[Finding, ...]]:
+def _standing(findings: Iterable[Finding]) -> Mapping[tuple[str, ...], tuple[Finding, ...]]:
     found: dict[tuple[str, ...], tuple[Finding, ...]] = {}
-    for finding in one.findings:
+    for finding in findings:
         if finding.counts:
             key = (finding.code, finding.parapet, finding.layer, finding.attribute)
             found[key] = (*found.get(key, ()), finding)

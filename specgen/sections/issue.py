@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from specgen.assessment import Assessment
+from specgen.files.marks import Mark
 from specgen.model.document import (
     Block,
     CellLink,
@@ -25,6 +26,8 @@ from specgen.model.document import (
     Style,
     Table,
 )
+from specgen.model.finding import QUIET, Finding, Outcome, Severity
+from specgen.model.plain import plain
 from specgen.model.project import Project, Record, Value
 from specgen.model.requirement import Requirement
 from specgen.sections.checklist import ChecklistRow
@@ -32,6 +35,18 @@ from specgen.sections.words import requirement_words
 from specgen.units.quantity import Quantity
 
 FORMAT = 1
+RECORDED = (
+    "code",
+    "name",
+    "severity",
+    "outcome",
+    "message",
+    "mark",
+    "parapet",
+    "layer",
+    "attribute",
+    "answer",
+)
 _PLACE = re.compile(r"([^/\\]+:\d+:\d+)")
 
 
@@ -66,6 +81,9 @@ class Issue:
     ]  # id → limit in words, names of the inputs behind it
     rows: Mapping[str, str]  # checklist number → what it asks for
     drawings: Mapping[str, str]  # file name → hash
+    findings: tuple[Finding, ...] | None = (
+        None  # that somebody must act on or has accepted; None: not recorded
+    )
 
     @property
     def name(self) -> IssueName:
@@ -107,6 +125,11 @@ def issue_of(
             for row in rows
         },
         drawings=drawings,
+        findings=tuple(
+            replace(one, mark=replace(one.mark, file=Path(one.mark.file).name))
+            for one in assessment.findings
+            if one.outcome not in QUIET
+        ),
     )
 
 
@@ -190,6 +213,9 @@ def issue_json(issue: Issue) -> dict[str, Any]:
         "rows": dict(issue.rows),
         "drawings": dict(issue.drawings),
         "documents": {name: document_json(one) for name, one in issue.documents.items()},
+        "findings": None
+        if issue.findings is None
+        else [{name: plain(getattr(one, name)) for name in RECORDED} for one in issue.findings],
     }
 
 
@@ -211,7 +237,17 @@ def issue_from(data: Mapping[str, Any]) -> Issue:
         },
         rows={str(name): str(words) for name, words in data["rows"].items()},
         drawings={str(name): str(words) for name, words in data["drawings"].items()},
+        findings=None if data.get("findings") is None else tuple(map(_finding_from, data["findings"])),
     )
+
+
+def _finding_from(data: Mapping[str, Any]) -> Finding:
+    """A finding as far as it is recorded."""
+    kept: dict[str, Any] = {name: str(data[name]) for name in RECORDED}
+    mark = data["mark"]
+    kept["mark"] = Mark(str(mark["file"]), int(mark["line"]), int(mark["column"]))
+    kept |= {"severity": Severity(data["severity"]), "outcome": Outcome(data["outcome"])}
+    return Finding(**kept, reason="", remedy="", sources=())
 
 
 def document_json(document: Document) -> dict[str, Any]:

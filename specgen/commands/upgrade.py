@@ -1,0 +1,135 @@
+"""specgen upgrade: older files in the current format, and what this program changes in an issue of another."""
+
+from __future__ import annotations
+
+import difflib
+import shlex
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from specgen.commands.clauses import CLAUSES
+from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
+from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.files.writing import OutputError, write_atomic
+
+if TYPE_CHECKING:
+    from specgen.intake.rewriting import Rewriting
+
+
+@dataclass(frozen=True)
+class RewrittenFile:
+    """One file of a known kind, and the lines that differ in the current format."""
+
+    file: Path
+    kind: str
+    number: int  # of the format that it bears
+    current: int
+    diff: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Upgraded:
+    """What is printed as data of the files below some paths."""
+
+    written: bool
+    files: tuple[RewrittenFile, ...]
+    aside: tuple[Path, ...]  # of no kind of specgen's
+
+
+@click.command()
+@click.argument("paths", metavar="PATH...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option("--write", "write", is_flag=True, help="Rewrite the files; without it they are only shown.")
+@click.option(
+    "--issued",
+    type=click.Path(path_type=Path, file_okay=False, exists=True),
+    metavar="DIRECTORY",
+    help="A folder that `write` made of the one project named: tell what this program changes in it; nothing is written.",
+)
+@OFFICE
+@ALLOW_CODE
+@WEATHER
+@CLAUSES
+@FORMAT
+@exits
+def command(
+    paths: tuple[Path, ...],
+    write: bool,
+    issued: Path | None,
+    office: Path | None,
+    allow_code: bool,
+    weather: Path | None,
+    clauses: Path | None,
+    form: str,
+) -> int:
+    """Show how files of an older format are rewritten, and with --write rewrite them in place.
+
+    PATH is a file, or a folder with all its project, office, schedule, submittal, request and accepted files. Comments,
+    order, quotes and line ends stay. With one problem in one file nothing is written. A register is brought up to date
+    by `register`.
+
+    With --issued, tell which findings, paragraphs and checklist rows of an issue differ by this program.
+
+    Exit status: 0 done, shown, or nothing to do, 2 a file cannot be used; with --issued 1 a defect or a risk comes,
+    3 nothing fails anew, but something unknown comes.
+    """
+    if issued is not None:
+        from specgen.commands.upgrade_issue import tell_issue
+
+        if len(paths) != 1 or write:
+            raise click.UsageError("--issued goes with one project and without --write")
+        return tell_issue(read_inputs(paths[0], office, allow_code, weather, clauses), issued, form)
+    from specgen.intake.rewriting import rewritings
+
+    found = rewritings(paths)
+    older = [one for one in found.files if one.after != one.before]
+    if write:
+        _write(older)
+    if form == "json":
+        files = tuple(map(_as_data, found.files))
+        echo_json(Upgraded(write and bool(older), files, found.aside))
+        return CLEAN
+    for path in found.aside:
+        click.echo(f"left aside: {path} (no file of specgen's)", err=True)
+    for one in older:
+        click.echo(_done(one) if write else "\n".join(_diff(one)))
+    if not write or not older:
+        click.echo(_summary(len(older), len(found.files), paths))
+    return CLEAN
+
+
+def _write(older: Iterable[Rewriting]) -> None:
+    """Rewrite files in place, each whole.
+
+    Raises:
+        OutputError: a file cannot be written, or is not what it was when it was read.
+    """
+    for one in older:
+        if one.path.read_bytes() != one.before:
+            raise OutputError(f"{one.path} was saved by somebody meanwhile; run this again")
+        write_atomic(one.path.resolve(), one.after)
+
+
+def _done(one: Rewriting) -> str:
+    return f"{one.path}: {one.kind} file rewritten from format {one.number} to format {one.current}"
+
+
+def _as_data(one: Rewriting) -> RewrittenFile:
+    return RewrittenFile(one.path, one.kind, one.number, one.current, tuple(_diff(one)))
+
+
+def _diff(one: Rewriting) -> Iterator[str]:
+    """What changes in a file, as a unified diff without the line ends."""
+    before, after = (data.decode("utf-8-sig").splitlines() for data in (one.before, one.after))
+    return difflib.unified_diff(before, after, str(one.path), str(one.path), lineterm="")
+
+
+def _summary(older: int, files: int, paths: tuple[Path, ...]) -> str:
+    of = f"{files} file{'' if files == 1 else 's'}"
+    if not older:
+        return f"{of} in the current format: nothing to do."
+    words = f"{older} of {of} {'is' if older == 1 else 'are'} of an older format"
+    return f"{words}; nothing was written. To rewrite: specgen upgrade {shlex.join(map(str, paths))} --write"

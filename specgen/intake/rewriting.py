@@ -1,0 +1,169 @@
+"""An older file in the current format: its text is changed at the marks of its tree, and nowhere else."""
+
+from __future__ import annotations
+
+import codecs
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.yaml_reader import MarkedMap, read_yaml, read_yaml_text
+from specgen.intake import schedule
+from specgen.intake.formats import FORMAT, Splice, brought_up, current
+from specgen.intake.wrong_file import KEYS, kind_of
+
+ENDINGS = (".yaml", ".yml")
+_BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
+_TOKEN = re.compile(r"(&\S+\s+)?([\"']?)")  # what stands before the words of a key or value
+
+
+@dataclass(frozen=True)
+class Rewriting:
+    """A file as it stands and as it is in the current format; the bytes are the same where it is that already."""
+
+    path: Path
+    kind: str
+    number: int  # that it bears
+    before: bytes
+    after: bytes
+
+    @property
+    def current(self) -> int:
+        """The number that files of its kind bear now."""
+        return current(self.kind)
+
+
+@dataclass(frozen=True)
+class Found:
+    """What there is to rewrite below some paths, and the YAML files that are of no kind of specgen's."""
+
+    files: tuple[Rewriting, ...]
+    aside: tuple[Path, ...]
+
+
+def rewritings(paths: Sequence[Path]) -> Found:
+    """Read files, and every YAML file below folders, and put them into the current format in memory.
+
+    Args:
+        paths: a file named here must be of a known kind; in a folder, others and hidden ones are left aside.
+
+    Raises:
+        InputError: carries every problem of every file; a folder that holds nothing is one.
+    """
+    files: dict[Path, Rewriting] = {}
+    aside: list[Path] = []
+    problems: list[InputProblem] = []
+    for given in paths:
+        inside = _below(given) if given.is_dir() else [given]
+        before = len(problems)
+        for path in inside:
+            try:
+                one = _rewriting(path, named=path is given)
+            except InputError as error:
+                problems += error.problems
+                continue
+            if one is None:
+                aside.append(path)
+            else:
+                files[path] = one
+        if len(problems) == before and not any(one in files for one in inside):
+            problems.append(_problem(given, "the folder holds no file of specgen", "name a project's folder"))
+    if problems:
+        raise InputError(problems)
+    return Found(tuple(files.values()), tuple(dict.fromkeys(aside)))
+
+
+def _below(folder: Path) -> list[Path]:
+    """The YAML files of a folder, without hidden ones and links."""
+    found = (path for path in sorted(folder.rglob("*")) if path.suffix.lower() in ENDINGS)
+    return [
+        path
+        for path in found
+        if path.is_file()
+        and not path.is_symlink()
+        and not any(part.startswith(".") for part in path.relative_to(folder).parts)
+    ]
+
+
+def _rewriting(path: Path, named: bool) -> Rewriting | None:
+    root = read_yaml(path)
+    kind = kind_of(root) if isinstance(root, MarkedMap) else ""
+    plainly = kind and KEYS[kind][0] in root and (kind != "schedule" or set(root) <= set(schedule.KEYS))
+    if not isinstance(root, MarkedMap) or not kind or not (named or plainly):
+        if named:
+            raise InputError(
+                [_problem(path, "the file is of no kind of specgen's", f"kinds: {', '.join(KEYS)}")]
+            )
+        return None
+    data = path.read_bytes()
+    sign = codecs.BOM_UTF8 if data.startswith(codecs.BOM_UTF8) else b""
+    text = data[len(sign) :].decode("utf-8")
+    number, splices = brought_up(root, kind)
+    if number == current(kind):
+        return Rewriting(path, kind, number, data, data)
+    try:
+        after = _spliced(text, root, splices)
+        again = read_yaml_text(after, str(path), want=dict)
+    except (InputError, yaml.YAMLError, KeyError):
+        after, again = "", MarkedMap(root.mark)
+    if _content(again) != _content(root) or again.get(FORMAT) != root[FORMAT]:
+        what = "it cannot be rewritten without a change of what it says"
+        fix = f"write each key on a line of its own, and `{FORMAT}: {root[FORMAT]}` as the first"
+        raise InputError([_problem(path, what, fix)])
+    return Rewriting(path, kind, number, data, sign + after.encode("utf-8"))
+
+
+def _content(root: MarkedMap) -> str:
+    """What a file says: keys in their order and values with their types, without its number."""
+    return repr({key: value for key, value in root.items() if key != FORMAT})
+
+
+def _problem(path: Path, what: str, fix: str) -> InputProblem:
+    return InputProblem(Mark(str(path), 1, 1), what, fix)
+
+
+def _spliced(text: str, root: MarkedMap, splices: Sequence[Splice]) -> str:
+    """The text with other words at the marks, and with its number before the first key if it bears none."""
+    places: dict[tuple[int, int], tuple[int, int]] = {}
+    in_brackets: bool | None = None
+    for event in yaml.parse(text, yaml.SafeLoader):
+        start: Any = event.start_mark
+        end: Any = event.end_mark
+        if isinstance(event, yaml.ScalarEvent | yaml.AliasEvent):
+            places[start.line + 1, start.column + 1] = (start.index, end.index)
+        elif in_brackets is None and isinstance(event, yaml.MappingStartEvent):
+            in_brackets = bool(event.flow_style)
+    # Of several changes at one mark the last is what shall stand there.
+    changes = {places[one.mark.line, one.mark.column]: one.now for one in splices}
+    edits = [(at, stop, _as_written(text[at:stop], now)) for (at, stop), now in changes.items()]
+    if FORMAT not in root.keys_at:
+        first = next(iter(root.keys_at.values()))
+        edits.append(
+            _numbered(text, places[first.line, first.column][0], f"{FORMAT}: {root[FORMAT]}", in_brackets)
+        )
+    for at, stop, now in sorted(edits, reverse=True):
+        text = text[:at] + now + text[stop:]
+    return text
+
+
+def _as_written(token: str, now: str) -> str:
+    """Other words in place of those of a key or value: the anchor, the quotes and what follows stay."""
+    found = _TOKEN.match(token)
+    anchor, quote = (found[1] or "", found[2]) if found else ("", "")
+    return f"{anchor}{quote}{now}{quote}{token[len(token.rstrip()) :]}"
+
+
+def _numbered(text: str, at: int, line: str, in_brackets: bool | None) -> tuple[int, int, str]:
+    """Where the number goes in: on a line of its own before that of the first key, which stands at ``at``."""
+    if in_brackets:
+        return at, at, f"{line}, "
+    ends = [found.end() for found in _BREAK.finditer(text, 0, at)]
+    start = ends[-1] if ends else 0
+    indent = text[start:at].partition("?")[0]
+    found = _BREAK.search(text)
+    return start, start, f"{indent}{line}{found[0] if found else chr(10)}"
