@@ -20,7 +20,6 @@ from xml.sax.saxutils import escape
 import openpyxl
 import word_cases
 
-from specgen.commands.inputs import read_inputs
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document, Para, Style, Table, text
@@ -31,6 +30,7 @@ from specgen.sections.checklist import checklist_document
 from specgen.sections.checklist_sheet import checklist_workbook
 from specgen.sections.waivers import waiver_blocks
 from specgen.specification import Specification, specify
+from specgen.work.inputs import read_inputs
 
 DEMO = Path(__file__).parents[1] / "projects" / "mixed-humid-midrise"
 PROJECTS = (1, 10, 100)

@@ -17,20 +17,22 @@ from collections.abc import Collection
 from pathlib import Path
 
 from specgen.assessment import Assessment, OpenPointsError
-from specgen.commands.inputs import Inputs, read_inputs
-from specgen.commands.review import load_all
-from specgen.commands.write import committed, refuse_empty
 from specgen.design.run import calculate_all
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.writing import OutputFolder, Written
+from specgen.files.writing import OutputError, Written
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.submission import ProductReview, Recommendation, Submission
 from specgen.review.package import review_package
+from specgen.review.substitution import Substitution
 from specgen.specification import Specification
 from specgen.specification import specify as _specified
+from specgen.work.inputs import Inputs, read_inputs
+from specgen.work.issue import Issued, StrictError, write_issue
+from specgen.work.requests import load_requests, substitutions
+from specgen.work.submittals import load_submittals
 
-API = 1  # rises when a call or an attribute named here changes its name or meaning
+API = 2  # rises when a call or an attribute named here changes its name or meaning
 
 __all__ = [
     "API",
@@ -40,19 +42,24 @@ __all__ = [
     "InputError",
     "InputProblem",
     "Inputs",
+    "Issued",
     "OpenPointsError",
     "Outcome",
+    "OutputError",
     "ProductReview",
     "Recommendation",
     "Severity",
     "Specification",
+    "StrictError",
     "Submission",
+    "Substitution",
     "Written",
     "assess",
     "calculate",
     "load",
     "review",
     "specify",
+    "substitute",
     "write",
 ]
 
@@ -155,37 +162,59 @@ def review(
         InputError: carries every problem of every file.
     """
     one = specification.assessment
-    return review_package(load_all(tuple(map(Path, submittals)), one.project, one.shipped), specification)
+    return review_package(
+        load_submittals(tuple(map(Path, submittals)), one.project, one.shipped), specification
+    )
+
+
+def substitute(specification: Specification, inputs: Inputs, *requests: Place) -> tuple[Substitution, ...]:
+    """Put substitution requests into the project and tell what each changes, alone and together.
+
+    Args:
+        specification: of :func:`specify`.
+        inputs: what :func:`load` read of the same project.
+        requests: request files.
+
+    Returns:
+        One a request: ``request``, ``recommendation``, ``why``, ``products``, ``points``, ``closed``,
+        ``difference``, ``together``. They recommend; a person decides and signs.
+
+    Raises:
+        InputError: carries every problem of every file.
+    """
+    return substitutions(specification, load_requests(tuple(map(Path, requests)), inputs))
 
 
 def write(
-    specification: Specification, folder: Place, *, force: bool = False, with_open_points: bool = False
-) -> Written:
-    """Write every document of an issue, as ``specgen write`` does without ``--strict``.
+    specification: Specification,
+    folder: Place,
+    *,
+    force: bool = False,
+    strict: bool = False,
+    with_open_points: bool = False,
+) -> Issued:
+    """Write every document of an issue, as ``specgen write`` does.
 
     Args:
         specification: of :func:`specify`.
         folder: made if absent.
         force: overwrite files that somebody edited by hand; without it they are kept, the new text beside them.
+        strict: write nothing where the linter has a remark, or two of the documents differ.
         with_open_points: write an issue for bid or construction that leaves something open; every page says so.
 
     Returns:
-        What was written: ``folder``, ``written``, ``unchanged`` and ``beside``.
+        ``files`` (``folder``, ``written``, ``unchanged``, ``beside``), ``remarks`` of the linter, ``addendum``
+        and ``hand_edits``.
 
     Raises:
         InputError: there is nothing to write.
-        OpenPointsError: an issue for bid or construction has a defect that stands, or something unknown.
+        OpenPointsError: an issue for bid or construction has a defect that stands, or something unknown; ``points``.
+        StrictError: as ``strict`` says; ``remarks``, ``contradictions``.
         OutputError: the folder cannot be written; nothing was.
     """
-    from specgen.render.outputs import add_issue
-
-    refuse_empty(specification.assessment)
-    issuable = specification.assessment.issuable(with_open_points)
-    if issuable is not specification.assessment:
-        specification = specification.again(issuable.project)
-    output = OutputFolder(Path(folder))
-    add_issue(output, specification)
-    return committed(output, specification, force)
+    return write_issue(
+        specification, Path(folder), force=force, strict=strict, with_open_points=with_open_points
+    )
 
 
 def _path(place: Place | None) -> Path | None:

@@ -6,6 +6,9 @@ import doctest
 import inspect
 import json
 import re
+import shutil
+import subprocess
+import sys
 import typing
 from pathlib import Path
 from typing import Any
@@ -44,14 +47,14 @@ def test_the_page_runs_top_to_bottom(ran):
 def test_the_page_names_every_call(ran):
     page = PAGE.read_text("utf-8")
     calls = [name for name in api.__all__ if inspect.isfunction(getattr(api, name))]
-    assert calls == ["assess", "calculate", "load", "review", "specify", "write"]
+    assert calls == ["assess", "calculate", "load", "review", "specify", "substitute", "write"]
     assert all(f"api.{name}(" in page for name in calls)
     assert f"`api.API` (now {api.API})" in page
 
 
 def test_what_is_written_is_what_the_command_writes(ran, tmp_path):
     assert run("write", CONFORMING, "-o", tmp_path / "issue").status in (0, 3)
-    mine, theirs = contents(Path(ran["written"].folder)), contents(tmp_path / "issue")
+    mine, theirs = contents(Path(ran["issued"].files.folder)), contents(tmp_path / "issue")
     assert set(mine) == set(theirs)
     assert [
         name for name in mine if mine[name] != theirs[name] and name.endswith((".docx", ".xlsx", ".svg"))
@@ -105,3 +108,36 @@ def test_an_issue_with_open_points_is_refused_or_marked_as_by_the_command(tmp_pa
     assert sheets and all(b"Issued with open points" in mine[name] for name in sheets)
     alike = (".docx", ".xlsx", ".svg")
     assert [name for name in mine if mine[name] != theirs[name] and name.endswith(alike)] == []
+
+
+def test_the_front_door_knows_no_command_line():
+    ask = "import sys, specgen.api; print(sorted({'click', 'specgen.commands'} & set(sys.modules)))"
+    done = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, cwd=REPO, check=True)
+    assert done.stdout == "[]\n"
+
+
+def test_a_request_is_weighed_as_by_the_command(ran, tmp_path):
+    paths = sorted((CONFORMING / "substitutions").glob("*.yaml"))[:2]
+    found = api.substitute(ran["specification"], ran["job_inputs"], *paths)
+    done = run("substitute", CONFORMING, *paths, "-o", tmp_path, "--format", "json")
+    data = json.loads(done.out)["requests"]
+    assert [one["recommendation"] for one in data] == [one.recommendation.value for one in found]
+    assert [len(one["together"]) for one in data] == [len(one.together) for one in found]
+
+
+def test_strict_refuses_what_the_linter_remarks_and_without_it_the_remark_is_told(tmp_path):
+    job, clauses = tmp_path / "job", tmp_path / "clauses"
+    shutil.copytree(CONFORMING, job)
+    clauses.mkdir()
+    vague = "section: 07 71 00\nreplace: {hems: {text: Hem the edges properly.}}\n"
+    (clauses / "a.yaml").write_text(vague, "utf-8")
+    specification = api.specify(api.assess(api.load(job, clauses=clauses)))
+    with pytest.raises(api.StrictError) as refused:
+        api.write(specification, tmp_path / "strict", strict=True)
+    assert "vague: `properly`" in str(refused.value) and not (tmp_path / "strict").exists()
+    (remark,) = api.write(specification, tmp_path / "out").remarks
+    assert refused.value.remarks == (remark,)
+    done = run("write", job, "-o", tmp_path / "strict", "--clauses", clauses, "--strict", "--format", "json")
+    assert done.status == 1 and [one["message"] for one in json.loads(done.out)["remarks"]] == [
+        remark.message
+    ]

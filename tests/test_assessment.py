@@ -144,7 +144,10 @@ def test_memory_is_bounded_by_two_assessments() -> None:
 def test_every_list_of_a_project_tells_that_it_is_read() -> None:
     """A field that is added to a project or a parapet must tell, and be looked at for changes."""
     reported = {
-        name for kind in (Project, Parapet) for name, of in vars(kind).items() if type(of).__name__ == "_Told"
+        name
+        for kind in (Project, Parapet)
+        for name, of in vars(kind).items()
+        if type(of).__name__ == "_TellingField"
     }
     # The mark of an issue with open points stands on documents; nothing that is assessed reads it.
     of_project = {field.name for field in fields(Project)} - {*SECTIONS, "open_points"}

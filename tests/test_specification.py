@@ -16,10 +16,10 @@ import specgen.rules.wall
 import specgen.specification
 from specgen.assessment import assess
 from specgen.commands import main
-from specgen.commands.inputs import read_inputs
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
 from specgen.specification import specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, FAULTY
 
 SUBMITTALS = sorted((CONFORMING / "submittals").glob("*.yaml"))

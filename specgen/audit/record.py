@@ -97,7 +97,7 @@ def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> l
     rows = []
     for step in steps:
         change = Change(step.acceptance.file, lambda _, project=step.project: project)  # type: ignore[misc]
-        effects = wall_effects(bench, assessment.project, [change])
+        effects = wall_effects(bench, [change])
         worse = finding_rows((finding for one in effects for finding in one.worse), root)
         gone = finding_rows((finding for one in effects for finding in one.effect.closes), root)
         rows.append(

@@ -51,18 +51,18 @@ class LazyGroup(click.Group):
         return super().parse_args(ctx, args)
 
     def invoke(self, ctx: click.Context) -> object:
-        """As click does; what is wrong with a command line is also a document where one is asked for."""
+        """As click does; whatever is raised on the way, in an option or in the command, becomes a status here."""
+        words = ctx.meta[__name__]
         try:
+            if any("\0" in word for word in words):
+                raise click.UsageError("a word of the command line holds a NUL character")
             return super().invoke(ctx)
-        except click.ClickException as error:
-            from specgen.commands.common import print_json
-            from specgen.commands.unusable import asked_form, document, troubles
+        except (BrokenPipeError, click.exceptions.Exit, click.Abort):
+            raise  # of a broken pipe the reader, as `head`, has seen enough
+        except (Exception, SystemExit) as error:  # SystemExit: a rule of an office that ends the program
+            from specgen.commands.common import report
 
-            words = ctx.meta[__name__]
-            found = troubles(error, error.format_message())
-            if made := document(asked_form(words), words[0], error.exit_code, found):
-                print_json(made)
-            raise
+            ctx.exit(report(error, words))
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]

@@ -11,14 +11,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import (
-    FORCE,
-    FORMAT,
-    OUTPUT,
-    beside_lines,
-    exits,
-    status,
-)
+from specgen.commands.common import beside_lines, exits, status
+from specgen.commands.options import FORCE, FORMAT, OUTPUT
 from specgen.commands.unusable import WordError
 
 if TYPE_CHECKING:

@@ -12,8 +12,6 @@ from specgen.audit.folders import PROJECT
 from specgen.audit.keys import digest, digests, key_of
 from specgen.audit.record import Step, accepted_rows, problem_rows, record
 from specgen.audit.state import line_of
-from specgen.commands.inputs import Inputs, read_inputs
-from specgen.commands.substitute import proposed
 from specgen.files.faults import Fault
 from specgen.files.inside import inside
 from specgen.files.marks import InputError, InputProblem, Mark
@@ -26,6 +24,8 @@ from specgen.model.accepted import SUBSTITUTION
 from specgen.model.project import Project
 from specgen.model.submission import Submission
 from specgen.wall.products import with_products
+from specgen.work.inputs import Inputs, read_inputs
+from specgen.work.requests import proposed
 
 ALWAYS = (PROJECT, OFFICE, ACCEPTED)
 

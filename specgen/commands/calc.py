@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import CLEAN, PROJECT, echo_json, exits
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.common import CLEAN, echo_json, exits
+from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT, WEATHER
 from specgen.commands.trial import Trial, tried
 from specgen.commands.unusable import WordError
 from specgen.design.changes import ResultChange, change_lines, changes
@@ -27,6 +27,7 @@ from specgen.model.project import Project
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
 from specgen.wall.plausible import doubts
+from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
     from types import ModuleType

@@ -10,9 +10,8 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.assessment import Assessment
-from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import PROJECT, counted, echo_json, exits, print_json, status
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.common import counted, echo_json, exits, print_json, status
+from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT, WEATHER
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
@@ -21,6 +20,7 @@ from specgen.practice.office import Office
 from specgen.rules.catalogue import finding_lines, openings_lines
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
+from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
     from specgen.explain.chain import Explanation

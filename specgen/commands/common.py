@@ -5,14 +5,14 @@ from __future__ import annotations
 import gc
 import json
 import traceback
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import wraps
 from pathlib import Path
 from typing import Any, ParamSpec, Protocol
 
 import click
 
-from specgen.commands.unusable import WordError, document, heading, troubles
+from specgen.commands.unusable import WordError, asked_form, document, heading, troubles
 from specgen.files.faults import Fault
 from specgen.files.marks import InputError
 from specgen.files.writing import OutputError, Written
@@ -28,65 +28,40 @@ MOST_OF_A_FAULT = 300  # characters of an unexpected error's own words
 FEW_COLLECTIONS = 100_000
 
 
-def output_folder(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
-    """The folder to write into, unless it has no name or something else stands in its place or on the way."""
-    if not given.strip():
-        raise click.BadParameter("the folder has no name; the folder you are in is `.`")
-    folder = Path(given)
-    for place in (folder, *folder.parents):
-        if place.is_symlink() and not place.exists():
-            raise click.BadParameter(f"{place} is a link that leads nowhere; name a folder")
-        if place.exists() and not place.is_dir():
-            raise click.BadParameter(f"{place} is a file; name a folder")
-    return folder
-
-
-PROJECT = click.argument("project", type=click.Path(path_type=Path))
-FORMAT = click.option(
-    "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
-)
-OUTPUT = click.option(
-    "-o",
-    "--output",
-    type=str,
-    callback=output_folder,
-    metavar="DIRECTORY",
-    required=True,
-    help="Folder to write into; made if absent.",
-)
-FORCE = click.option(
-    "--force", is_flag=True, help="Overwrite files edited by hand since they were last written."
-)
-
-
 def exits(command: Callable[P, int]) -> Callable[P, None]:
-    """Run a command and leave with its status; the one place where errors of every sort become a status.
-
-    Unusable input prints its problems and leaves with 2. A fault of the program or of an office's rule prints one
-    line with its place and leaves with 70, and never prints a traceback; the command's help, which ends with the
-    other statuses, says so.
-    """
+    """Run a command and leave with its status; the command's help, which ends with the statuses, says 70 too."""
     command.__doc__ = f"{(command.__doc__ or '').rstrip().removesuffix('.')}, 70 a fault of the program."
 
     @wraps(command)
     def run(*args: P.args, **kwargs: P.kwargs) -> None:
         gc.set_threshold(FEW_COLLECTIONS)
-        context = click.get_current_context()
-        try:
-            status = command(*args, **kwargs)
-        except (BrokenPipeError, click.ClickException, click.exceptions.Exit, click.Abort):
-            raise  # click tells them; of a broken pipe the reader, as `head`, has seen enough
-        except (Exception, SystemExit) as error:  # SystemExit: a rule of an office that ends the program
-            status, message, line = _why(error)
-            click.echo(line, err=True)
-            made = document(
-                str(kwargs.get("form")), context.info_name or "", status, troubles(error, message)
-            )
-            if made is not None:
-                print_json(made)
-        context.exit(status)
+        click.get_current_context().exit(command(*args, **kwargs))
 
     return run
+
+
+def report(error: BaseException, words: Sequence[str]) -> int:
+    """Tell why a command line led nowhere; the one place where errors of every sort become a status.
+
+    Unusable input prints its problems, 2; a fault of the program or of an office's rule one line with its place, 70,
+    and never a traceback. Where the line asks for JSON or SARIF, the reasons are a document too.
+
+    Args:
+        error: what was raised anywhere between the words and the end of the command.
+        words: the command line, the command first.
+
+    Returns:
+        The exit status.
+    """
+    if isinstance(error, click.ClickException):
+        error.show()
+        status, message = error.exit_code, error.format_message()
+    else:
+        status, message, line = _why(error)
+        click.echo(line, err=True)
+    if made := document(asked_form(words), words[0], status, troubles(error, message)):
+        print_json(made)
+    return status
 
 
 def _why(error: BaseException) -> tuple[int, str, str]:
@@ -154,8 +129,9 @@ def echo_json(found: object) -> None:
 
 
 def print_json(content: Mapping[str, Any]) -> None:
-    """Print plain data as JSON, keys in the order given."""
-    click.echo(json.dumps(content, indent=2, ensure_ascii=False))
+    """Print plain data as JSON, keys in the order given; half a character, as in some file names, as its escape."""
+    text = json.dumps(content, indent=2, ensure_ascii=False)
+    click.echo(text.encode("utf-8", "backslashreplace"))
 
 
 def counted(counts: Mapping[str, int]) -> str:

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 import click
 
-from specgen.commands.common import FORMAT, echo_json, exits, status
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.common import echo_json, exits, status
+from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, WEATHER
+from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
     from specgen.design.changes import ResultChange
@@ -48,12 +49,14 @@ def command(
     Exit status: 0 nothing worse comes than a query and nothing unknown, 1 a defect or a risk comes, 2 a file cannot be
     used, 3 nothing fails anew, but something unknown comes.
     """
+    from specgen.drawing.sheets import sheets
     from specgen.review.compare import changed_findings, compare
     from specgen.specification import specify
 
     one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
     findings = changed_findings(one.findings, other.findings)
-    found = compare(specify(one), specify(other))
+    stands = specify(one)
+    found = compare(stands, specify(other), sheets(stands))
     if form == "json":
         echo_json(Compared(tuple(findings), found))
     else:

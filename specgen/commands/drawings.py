@@ -13,7 +13,7 @@ from specgen.files.writing import OutputFolder
 from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
 from specgen.render import plots
-from specgen.render.outputs import file_stem
+from specgen.render.files import file_stem
 from specgen.units.quantity import from_si, to_unit
 
 if TYPE_CHECKING:

@@ -9,14 +9,15 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import FORMAT, PROJECT, echo_json, exits, status
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.common import echo_json, exits, status
+from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.project import Project
 from specgen.paths.graph import declared_route
 from specgen.paths.shapes import LAYERS, Layer, LayerPath, path_lines
 from specgen.paths.trace import all_paths
+from specgen.work.inputs import read_inputs
 
 KINDS_OF_PLACE = ("plain run", "corner", "end", "scupper", "penetration")
 

@@ -7,21 +7,22 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import (
-    CLEAN,
+from specgen.commands.common import CLEAN, beside_lines, echo_json, exits
+from specgen.commands.options import (
+    ALLOW_CODE,
+    CLAUSES,
     FORCE,
     FORMAT,
+    OFFICE,
     OUTPUT,
     PROJECT,
-    beside_lines,
-    echo_json,
-    exits,
+    TEMPLATE,
+    WEATHER,
 )
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
-from specgen.commands.review import load_all
-from specgen.commands.template import TEMPLATE, template_of
+from specgen.commands.template import template_of
 from specgen.files.writing import OutputFolder, Written
+from specgen.work.inputs import read_inputs
+from specgen.work.submittals import load_submittals
 
 
 @dataclass(frozen=True)
@@ -64,13 +65,13 @@ def command(
 
     Exit status: 0 written, 2 unusable input.
     """
-    from specgen.render.outputs import add_letters
+    from specgen.render.replies import add_letters
     from specgen.review.package import review_package
     from specgen.specification import specify
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
-    submissions = load_all(submittals, inputs.project, inputs.practice)
+    submissions = load_submittals(submittals, inputs.project, inputs.practice)
     assessment = inputs.assessed()
     reviewed = review_package(submissions, specify(assessment))
     folder = OutputFolder(output)

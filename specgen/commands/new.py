@@ -7,7 +7,8 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, exits, output_folder
+from specgen.commands.common import CLEAN, exits
+from specgen.commands.options import output_folder
 from specgen.commands.unusable import WordError
 from specgen.files.carried import carried
 from specgen.files.writing import write_atomic

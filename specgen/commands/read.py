@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, ClassVar
 
 import click
 
-from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
+from specgen.commands.common import CLEAN, echo_json, exits
+from specgen.commands.options import FORMAT
 from specgen.commands.unusable import WordError
 
 if TYPE_CHECKING:

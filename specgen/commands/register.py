@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import FORMAT, OUTPUT, PROJECT, echo_json, exits, status
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.common import echo_json, exits, status
+from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, OUTPUT, PROJECT
 from specgen.model.project import Project
+from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
     from specgen.commands.register_run import Done

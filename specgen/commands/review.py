@@ -2,31 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
-from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import (
+from specgen.commands.common import beside_lines, echo_json, exits, status
+from specgen.commands.options import (
+    ALLOW_CODE,
+    CLAUSES,
     FORCE,
     FORMAT,
+    OFFICE,
     OUTPUT,
     PROJECT,
-    beside_lines,
-    echo_json,
-    exits,
-    status,
+    TEMPLATE,
+    WEATHER,
 )
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
-from specgen.commands.template import TEMPLATE, template_of
+from specgen.commands.template import template_of
 from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.files.writing import OutputFolder, Written
-from specgen.intake.submittal import load_submission, nearest_parapet
-from specgen.model.project import Project
 from specgen.model.submission import ProductReview, Submission, SubmittalReview
-from specgen.practice.entries import Practice
+from specgen.work.inputs import read_inputs
+from specgen.work.submittals import load_submittals
 
 SUBMITTAL = "submittal"
 DATA_SHEETS = (".pdf", ".xlsx", ".csv")
@@ -73,7 +71,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but what a product does to the wall is unknown.
     """
-    from specgen.render.outputs import add_review
+    from specgen.render.replies import add_review
     from specgen.review.package import review_package
     from specgen.specification import specify
 
@@ -83,7 +81,7 @@ def command(
     submittals, aside = sorted_paper(submittals)
     for line in aside:
         click.echo(line, err=True)
-    submissions = load_all(submittals, described, inputs.practice)
+    submissions = load_submittals(submittals, described, inputs.practice)
     assessment = inputs.assessed()
     folder = OutputFolder(output)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
@@ -151,54 +149,3 @@ def _kind_of_file(path: Path) -> str:
         return SUBMITTAL  # read as one, so that its mistake is told with its line
     kind = kind_of(root) if isinstance(root, MarkedMap) else ""
     return SUBMITTAL if kind in ("", SUBMITTAL) else f"a {kind} file"
-
-
-def load_all(paths: tuple[Path, ...], project: Project, practice: Practice) -> list[Submission]:
-    """Every submittal file, checked against the project's parapet names; all problems of all files in one run."""
-    problems: list[InputProblem] = []
-    submissions: list[Submission] = []
-    known = tuple(parapet.name for parapet in project.parapets)
-    stems: dict[str, str] = {}
-    for path in dict.fromkeys(paths):  # a file named twice is one submittal
-        try:
-            submission = load_submission(path, practice)
-        except InputError as error:
-            problems.extend(error.problems)
-            continue
-        for product in submission.products:
-            problems.extend(
-                InputProblem(
-                    product.mark, f"no parapet `{name}` in the project", nearest_parapet(name, known)
-                )
-                for name in product.parapets
-                if name not in known
-            )
-        problems.extend(misfiled(submission, project, stems))
-        submissions.append(submission)
-    if problems:
-        raise InputError(problems)
-    return submissions
-
-
-def misfiled(submission: Submission, project: Project, stems: dict[str, str]) -> Iterator[InputProblem]:
-    """A submittal of another project, or one whose letter would have no name or another one's name.
-
-    ``stems`` holds the letters' names so far with their submittal files, and takes up this one's.
-    """
-    from specgen.render.outputs import review_stem
-
-    info = submission.info
-    meant, number = info.word("project"), info.word("number") or ""
-    if meant and meant != project.info.word("number"):
-        what = f"the submittal is for project `{meant}`, this is project `{project.info.word('number')}`"
-        yield InputProblem(
-            info.at("project"), what, "review it against its own project, or correct the number"
-        )
-    stem = review_stem(number)
-    if stem == review_stem(""):
-        what = f"submittal number `{number}` has no letter or digit from which to name its letter"
-        yield InputProblem(info.at("number"), what, 'number it as "07 27 00-01"')
-    elif stem in stems:
-        what = f"submittal number `{number}` gives its letter the name of the one in {stems[stem]}"
-        yield InputProblem(info.at("number"), what, "number it anew")
-    stems.setdefault(stem, submission.path)

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import click
 
-from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
+from specgen.commands.common import CLEAN, echo_json, exits
+from specgen.commands.options import FORMAT
 from specgen.commands.unusable import WordError
 from specgen.files.marks import near
 from specgen.practice.load import load_practice

@@ -8,11 +8,12 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import PROJECT, echo_json, exits, status
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, read_inputs
+from specgen.commands.common import echo_json, exits, status
+from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.paths.sequence import Sequence, sequence, sequence_lines, sequence_md
+from specgen.work.inputs import read_inputs
 
 
 @dataclass(frozen=True)

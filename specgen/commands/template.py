@@ -8,17 +8,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
+from specgen.commands.common import CLEAN, echo_json, exits
+from specgen.commands.options import FORMAT
 
 if TYPE_CHECKING:
     from specgen.render.word_office import StyleUse
     from specgen.render.word_template import Template
 
-TEMPLATE = click.option(
-    "--template",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="The office's own Word file: its styles, page, header and footer are used.",
-)
 _TWIPS = 1440  # in an inch
 
 

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 import click
 
-from specgen.files.yaml_scalars import plain_value
-from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert
-from specgen.model.project import Project, Value
+from specgen.intake.values import UnusableValueError
+from specgen.model.project import Project
 from specgen.practice.entries import Practice
-from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
-from specgen.wall.edit import PRACTICE, PathError, find, remarks, value_at, with_practice, with_value
+from specgen.wall.edit import PRACTICE, PathError, remarks, with_practice, with_value
+from specgen.work.values import value_for
 
 
 @dataclass(frozen=True)
@@ -49,24 +48,3 @@ def tried(project: Project, practice: Practice, assignments: Sequence[str]) -> T
             fix = f"; {error.fix}" if error.fix else ""
             raise click.UsageError(f"--set `{text}`: {error.message}{fix}") from error
     return Trial(project, practice, tuple(notes))
-
-
-def value_for(project: Project, practice: Practice, path: str, written: str) -> Value:
-    """A written value as what stands at a path.
-
-    Raises:
-        PathError: the path names nothing.
-        UnusableValueError, QuantityError: the value cannot stand there.
-    """
-    spot = find(project, practice, path)
-    try:
-        plain = plain_value(written)
-    except ValueError as error:
-        raise UnusableValueError(str(error)) from error
-    value = convert(spot.field, plain, practice.vocabulary)
-    if spot.field.type != "sheet thickness" or not isinstance(value, Quantity):
-        return value
-    if value.dimension in SHEET_THICKNESS - {"length"}:
-        metal = value_at(project, practice, f"{spot.component}.metal", spot.parapets[0])
-        return sheet_thickness(practice, value, str(metal) if metal else None)
-    return value

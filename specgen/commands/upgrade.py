@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import CLEAN, FORMAT, echo_json, exits
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, read_inputs
+from specgen.commands.common import CLEAN, echo_json, exits
+from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, WEATHER
 from specgen.files.writing import OutputError, write_atomic
+from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
     from specgen.intake.rewriting import Rewriting

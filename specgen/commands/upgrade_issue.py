@@ -12,11 +12,12 @@ import click
 from specgen.assessment import Assessment, OpenPointsError
 from specgen.commands.common import echo_json, status
 from specgen.commands.compare import NOTHING, finding_changes, text_changes
-from specgen.commands.inputs import Inputs
-from specgen.commands.write import in_state, refuse_empty
+from specgen.commands.write import in_state
 from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.model.folded import folded
 from specgen.review.compare import FindingChange, TextChange, changed_findings
+from specgen.work.inputs import Inputs
+from specgen.work.issue import refuse_empty
 
 if TYPE_CHECKING:
     from specgen.sections.addendum import Addendum

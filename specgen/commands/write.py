@@ -6,39 +6,37 @@ import shlex
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 import click
 
-from specgen.assessment import Assessment, OpenPointsError
-from specgen.commands.clauses import CLAUSES
-from specgen.commands.common import (
-    FAILED,
+from specgen.assessment import OpenPointsError
+from specgen.commands.common import FAILED, beside_lines, counted, echo_json, exits, status
+from specgen.commands.options import (
+    ALLOW_CODE,
+    CLAUSES,
     FORCE,
     FORMAT,
+    OFFICE,
     OUTPUT,
     PROJECT,
-    beside_lines,
-    counted,
-    echo_json,
-    exits,
-    status,
+    TEMPLATE,
+    WEATHER,
 )
-from specgen.commands.inputs import ALLOW_CODE, OFFICE, WEATHER, Inputs, read_inputs
-from specgen.commands.template import TEMPLATE, template_of
-from specgen.files.marks import InputError, InputProblem, suggestion
-from specgen.files.writing import OutputFolder, Written
+from specgen.commands.template import template_of
+from specgen.files.marks import suggestion
 from specgen.model.folded import FoldedFinding, folded, summary
 from specgen.rules.catalogue import finding_lines
+from specgen.work.inputs import Inputs, read_inputs
 
 if TYPE_CHECKING:
+    from specgen.agreement.statement import Contradiction
     from specgen.render.word_text import HandEdit
     from specgen.sections.addendum import Addendum
     from specgen.sections.lint import Remark
-    from specgen.specification import Specification
+    from specgen.work.issue import Issued
 
 _MOST_EDITS = 12  # shown of one file
-Edits = Mapping[str, "tuple[HandEdit, ...]"]
 
 
 @dataclass(frozen=True)
@@ -47,19 +45,19 @@ class IssueRun:
 
     project: str
     summary: Mapping[str, int]
-    files: Written
-    remarks: tuple[Remark, ...]
-    addendum: Addendum | None  # what changed since an earlier issue in the folder
-    hand_edits: Edits
+    issue: Issued
+    SPREAD_PLAIN: ClassVar = ("issue",)
 
 
 @dataclass(frozen=True)
 class Refused:
-    """What is printed as data of an issue for bid or construction that leaves something open; nothing is written."""
+    """What is printed as data of an issue that may not go out as it is; nothing is written."""
 
     project: str
     state: str
     open_points: tuple[FoldedFinding, ...]
+    remarks: tuple[Remark, ...] = ()
+    contradictions: tuple[Contradiction, ...] = ()
 
 
 @click.command()
@@ -113,120 +111,63 @@ def command(
     carried a requirement, --strict found something, or the issue was refused, 2 the file cannot be used, 3 nothing
     failed, but something is unknown.
     """
-    from specgen.render.issues import edits_by_hand, read_record
-    from specgen.render.outputs import add_issue
-    from specgen.sections.lint_issue import SUPPRESSED, WrittenIssue, lint_issue
     from specgen.specification import specify
+    from specgen.work.issue import StrictError, write_issue
+    from specgen.work.lint_issue import SUPPRESSED
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = (inputs if state is None else in_state(inputs, state)).assessed()
-    refuse_empty(assessment)
-    try:
-        assessment = assessment.issuable(open_points)
-    except OpenPointsError as error:
-        return _refused(error, form)
     spec = specify(assessment)
-    remarks = lint_issue(
-        WrittenIssue(
-            assessment.project, assessment.requirements, assessment.practice, spec.clauses, spec.sections
+    try:
+        done = write_issue(
+            spec, output, template=look, force=force, strict=strict, with_open_points=open_points
         )
-    )
-    for remark in remarks:
+    except OpenPointsError as error:
+        return _refused(Refused(error.project.title, error.project.state, folded(error.points)), form)
+    except StrictError as error:
+        named = assessment.project
+        return _refused(Refused(named.title, named.state, (), error.remarks, error.contradictions), form)
+    for remark in done.remarks:
         click.echo(str(remark), err=True)
-    if strict and remarks:
-        click.echo(f"{len(remarks)} remark{'s' if len(remarks) > 1 else ''}; nothing was written.", err=True)
-        return FAILED
-    folder = OutputFolder(output)
-    record = read_record(output)
-    addendum = add_issue(folder, spec, look)
-    if strict and disagree(folder.contents):
-        return FAILED
-    written = committed(folder, spec, force)
-    edits = edits_by_hand(written, record)
     counts = summary(assessment.findings)
-    silent = any(SUPPRESSED in remark.message for remark in remarks)
+    silent = any(SUPPRESSED in remark.message for remark in done.remarks)
     ending = status(assessment.findings, failed=silent)
     if form == "json":
-        echo_json(IssueRun(assessment.project.title, counts, written, remarks, addendum, edits))
+        echo_json(IssueRun(assessment.project.title, counts, done))
         return ending
     click.echo(
         f"{assessment.project.title}: {len(spec.sections)} sections, {len(spec.rows)} checklist rows in {output}"
     )
-    for line in beside_lines(written):
+    for line in (*beside_lines(done.files), *edit_lines(done.hand_edits)):
         click.echo(line)
-    for line in edit_lines(edits):
-        click.echo(line)
-    if addendum:
-        click.echo(addendum_line(addendum))
+    if done.addendum:
+        click.echo(addendum_line(done.addendum))
     click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
     return ending
 
 
-def committed(folder: OutputFolder, spec: Specification, force: bool) -> Written:
-    """Write the prepared files of an issue; the manifest names the inputs and the clauses that were read."""
-    from specgen.render.outputs import clauses_read, inputs_read
-
-    extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
-    return folder.commit(force=force, manifest_extra=extra)
-
-
-def _refused(error: OpenPointsError, form: str) -> int:
-    """Tell what an issue for bid or construction may not leave open; nothing is written."""
-    shown, project = folded(error.points), error.project
+def _refused(found: Refused, form: str) -> int:
+    """Tell why an issue may not go out as it is."""
     if form == "json":
-        echo_json(Refused(project.title, project.state, shown))
+        echo_json(found)
         return FAILED
-    for one in shown:
-        click.echo(finding_lines(one), err=True)
-    count = len(shown)
-    click.echo(
-        f"{project.title} is to be {project.state.lower()}, and "
-        f"{count} point{' is' if count == 1 else 's are'} open: nothing was written. Close "
-        f"{'it' if count == 1 else 'them'}, waive the defects, issue a draft with `--state draft`, or mark every "
-        "page with --with-open-points.",
-        err=True,
-    )
+    for line in (*map(finding_lines, found.open_points), *found.remarks, *found.contradictions):
+        click.echo(str(line), err=True)
+    if count := len(found.open_points):
+        click.echo(
+            f"{found.project} is to be {found.state.lower()}, and "
+            f"{count} point{' is' if count == 1 else 's are'} open: nothing was written. Close "
+            f"{'it' if count == 1 else 'them'}, waive the defects, issue a draft with `--state draft`, or mark every "
+            "page with --with-open-points.",
+            err=True,
+        )
+    if count := len(found.remarks):
+        click.echo(f"{count} remark{'s' if count > 1 else ''}; nothing was written.", err=True)
+    if count := len(found.contradictions):
+        words = "contradictions" if count > 1 else "contradiction"
+        click.echo(f"{count} {words} between the documents; nothing was written.", err=True)
     return FAILED
-
-
-def disagree(files: Mapping[str, bytes]) -> bool:
-    """Whether two of the finished documents differ; each difference is listed."""
-    from specgen.agreement.reader import contradictions
-
-    found = contradictions(files)
-    for one in found:
-        click.echo(str(one), err=True)
-    if found:
-        words = "contradictions" if len(found) > 1 else "contradiction"
-        click.echo(f"{len(found)} {words} between the documents; nothing was written.", err=True)
-    return bool(found)
-
-
-def refuse_empty(assessment: Assessment) -> None:
-    """Stop where no parapet lists a component: there is nothing to specify.
-
-    Raises:
-        InputError: names the roles that are missing.
-    """
-    parapets = assessment.project.parapets
-    if any(part for parapet in parapets for part in parapet.components()):
-        return
-    roles = assessment.practice.vocabulary.roles.values()
-    lists = {
-        key: ", ".join(role.name for role in roles if role.where == where)
-        for key, where in (("build_up", "build-up"), ("top", "top"))
-    }
-    raise InputError(
-        [
-            InputProblem(
-                parapets[0].mark,
-                f"no parapet lists a component, so no section can be written; missing in `{key}`: {names}",
-                f"add `{key}:` with lines that start with `- role: …`, or name a `type` that has them",
-            )
-            for key, names in lists.items()
-        ]
-    )
 
 
 def in_state(inputs: Inputs, state: str) -> Inputs:
@@ -244,7 +185,7 @@ def in_state(inputs: Inputs, state: str) -> Inputs:
     return replace(inputs, project=replace(inputs.project, info=info_with_state))
 
 
-def edit_lines(edits: Edits) -> Iterator[str]:
+def edit_lines(edits: Mapping[str, tuple[HandEdit, ...]]) -> Iterator[str]:
     """The paragraphs that somebody changed by hand in the files that were kept."""
     for name, changes in edits.items():
         yield f"{name}: {len(changes)} paragraph{'' if len(changes) == 1 else 's'} changed by hand"

@@ -5,8 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specgen.design import coping_movement
-from specgen.design.worksheet import GAP, HEIGHT, NUMBER, SHARE, Worksheet
-from specgen.model.calculation import Calculation
+from specgen.design.worksheet import GAP, HEIGHT, NUMBER, SHARE, Worksheet, calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.coping_blank import (
     Blank,
@@ -71,28 +70,22 @@ class Cut:
     parapets: tuple[str, ...]
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Section, blank and pieces of the coping of one parapet.
 
     Formulas: w = T + co + ci with c = d - k sin θ; girth = 2 (hem + k) + Fo + √(w² + (w s)²) + Fi;
     n l + (n + m - 1) g = L - Σ special pieces.
 
-    Args:
-        project: gives the temperatures that the joint gap depends on.
-        parapet: gives the build-up with thicknesses, the coping's drips, legs and slope, length and corners.
-        practice: stock, hem, drip, corner pieces.
-
-    Returns:
-        The calculation; unknown where a thickness or a dimension is missing.
+    Given: the temperatures that the joint gap depends on; the build-up with thicknesses, the coping's drips,
+    legs and slope, length and corners. Of practice: stock, hem, drip, corner pieces. Unknown where a
+    thickness or a dimension is missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        thickness, gap, movement = _data(work)
-        blank = coping_blank(_section(work, thickness))
-        _blank(work, blank)
-        _pieces(work, gap)
-        _fixings(work, movement)
-    return work.close()
+    thickness, gap, movement = _data(work)
+    blank = coping_blank(_section(work, thickness))
+    _blank(work, blank)
+    _pieces(work, gap)
+    _fixings(work, movement)
 
 
 def _data(work: Worksheet) -> tuple[float, float, float]:

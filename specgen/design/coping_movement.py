@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from specgen.design.worksheet import DIFFERENCE, GAP, HEIGHT, TEMPERATURE, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import DIFFERENCE, GAP, HEIGHT, TEMPERATURE, Worksheet, calculation
 from specgen.physics.movement import MetalRange, joint_gap
-from specgen.practice.entries import Practice
 from specgen.units.compare import whole_steps
 from specgen.units.quantity import Quantity, from_si
 from specgen.wall.facts import HOT_METAL
@@ -26,28 +23,22 @@ LEAVES_OUT = (
 )
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Movement of one coping piece between its coldest and hottest temperature, and the joint gap.
 
     Formulas: ΔL = α L ΔT; gap = α L (T_hot - T_install) + margin, rounded up to 1/16 in (1 mm in an SI project).
 
-    Args:
-        project: gives site.temp_winter and site.temp_install.
-        parapet: gives the coping with its metal, color class and piece length.
-        practice: expansion coefficients, metal temperatures, margin.
-
-    Returns:
-        The calculation; unknown where a datum is missing or the coping is not of metal.
+    Given: site.temp_winter and site.temp_install; the coping with its metal, color class and piece length. Of
+    practice: expansion coefficients, metal temperatures, margin. Unknown where a datum is missing or the
+    coping is not of metal.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        _check_coping(work)
-        work.require("coping.metal", "site.temp_winter", "site.temp_install")
-        expansion = _expansion(work)
-        length = _length(work)
-        metal = _range(work)
-        _movement(work, expansion, length, metal)
-    return work.close()
+    _check_coping(work)
+    work.require("coping.metal", "site.temp_winter", "site.temp_install")
+    expansion = _expansion(work)
+    length = _length(work)
+    metal = _range(work)
+    _movement(work, expansion, length, metal)
 
 
 def _check_coping(work: Worksheet) -> None:

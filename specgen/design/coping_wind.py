@@ -10,9 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from specgen.design.worksheet import HEIGHT, NUMBER, PRESSURE, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import HEIGHT, NUMBER, PRESSURE, Worksheet, calculation
 from specgen.physics.wind import (
     Directionality,
     allowable,
@@ -24,7 +22,7 @@ from specgen.physics.wind import (
     velocity_pressure,
 )
 from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures, required_resistance
-from specgen.practice.entries import Practice, cell
+from specgen.practice.entries import cell
 from specgen.units.compare import computed_at_most
 from specgen.units.show import show
 
@@ -82,29 +80,23 @@ TOP = Zone("roof edge", "2", "top, roof edge zone, up")
 CORNER = Zone("roof corner", "3", "top, roof corner zone, up")
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Wind pressures on the coping of one parapet and the resistance they ask for.
 
     Formulas: Kz = c (z/zg)^(2/α), Ke = e^(-0.0000362 zg), q = 0.00256 Kz Kzt Kd Ke V² (ASCE 7-16
     Eq. 26.10-1; in 7-22 Kd stands in the pressure instead), p = q (GCp - GCpi) (ASCE 7-16 Eq. 30.9-1).
 
-    Args:
-        project: gives site.wind_speed, site.exposure, building.height, site.code or site.wind_standard.
-        parapet: gives its height; the pressure is that at its top.
-        practice: coefficients, exposure constants and factors with their sources.
-
-    Returns:
-        The calculation; unknown where a datum is missing or the standard does not cover the case.
+    Given: site.wind_speed, site.exposure, building.height, site.code or site.wind_standard; parapet.height,
+    at whose top the pressure acts. Of practice: coefficients, exposure constants and factors with their sources.
+    Unknown where a datum is missing or the standard does not cover the case.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        standard = _standard(work)
-        work.require("site.wind_speed", "site.exposure", "building.height", "parapet.height")
-        _check_slope(work)
-        directionality = _directionality(work, standard)
-        q = _velocity_pressure(work, standard, directionality)
-        _pressures(work, q, directionality)
-    return work.close()
+    standard = _standard(work)
+    work.require("site.wind_speed", "site.exposure", "building.height", "parapet.height")
+    _check_slope(work)
+    directionality = _directionality(work, standard)
+    q = _velocity_pressure(work, standard, directionality)
+    _pressures(work, q, directionality)
 
 
 def _standard(work: Worksheet) -> str:

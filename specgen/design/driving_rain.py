@@ -10,9 +10,7 @@ from dataclasses import dataclass
 
 from specgen.arrays import NDArray, np
 from specgen.design.facing import WATER, degrees, exposure_factor, rain_on_wall, roughness
-from specgen.design.worksheet import FLOW, HEIGHT, NUMBER, Unit, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import FLOW, HEIGHT, NUMBER, Unit, Worksheet, calculation
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.rain import (
@@ -22,7 +20,6 @@ from specgen.physics.rain import (
     rain_deposition,
     wall_index,
 )
-from specgen.practice.entries import Practice
 
 SUBJECT = "driving rain"
 TITLE = "Driving rain on the parapet and its coping"
@@ -59,31 +56,25 @@ class Fall:
     azimuth: float | None
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Rain on the outer face, annual indices, and water over the outer drip of the coping.
 
     Formulas: I = 2/9 v r^(8/9) cos(D - θ), IA = Σ max(I, 0)/N, IWA = IA CR CT O W, CR = KR ln(z/z0) (ISO 15927-3,
     clauses 3 and 5); r = FE FD FL U cosθ Rh, FL = 0.2 kg·s/(m³·mm) (ASHRAE Standard 160); q = r w + rd s.
 
-    Args:
-        project: gives the weather file with hourly rain, or site.rain_event with its time and wind; building.height.
-        parapet: gives orientation, thickness, and the coping with its slope.
-        practice: terrain, exposure and deposition factors.
-
-    Returns:
-        The calculation; unknown without hourly rain and without an event.
+    Given: the weather file with hourly rain, or site.rain_event with its time and wind; building.height;
+    orientation, thickness, and the coping with its slope. Of practice: terrain, exposure and deposition
+    factors. Unknown without hourly rain and without an event.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        fall = rainfall(work)
-        _load(work, fall)
-        if project.weather is not None and fall.azimuth is not None:
-            _indices(work, project.weather, fall)
-        else:
-            for name in ("airfield_index", "wall_index"):
-                work.result_word(name, "annual index of ISO 15927-3", "not stated: no hourly rain of a year")
-        _coping(work, fall)
-    return work.close()
+    fall = rainfall(work)
+    _load(work, fall)
+    if work.project.weather is not None and fall.azimuth is not None:
+        _indices(work, work.project.weather, fall)
+    else:
+        for name in ("airfield_index", "wall_index"):
+            work.result_word(name, "annual index of ISO 15927-3", "not stated: no hourly rain of a year")
+    _coping(work, fall)
 
 
 def rainfall(work: Worksheet) -> Fall:
@@ -118,7 +109,7 @@ def _event(work: Worksheet) -> Fall:
     rate = depth * 1e3 / hours
     work.step("Rh", "rain of the event in an hour", rate / 1e3 / SECONDS_PER_HOUR, RATE, "Rh = Re/te")
     factor, deposition = exposure_factor(work), work.practice_input("FD", "rain.deposition")
-    face = float(np.asarray(rain_deposition(wind, 0.0, rate, factor, deposition)))
+    face = float(rain_deposition(wind, 0.0, rate, factor, deposition))
     # The last part of an hour carries its share, so that the sums are those of the event.
     shares = np.append(np.ones(int(hours)), hours - int(hours))
     shares = shares[shares > 0.0]
@@ -140,12 +131,12 @@ def _indices(work: Worksheet, weather: Weather, fall: Fall) -> None:
     assert fall.azimuth is not None
     # Calm hours carry no direction; their index is zero with the wind speed.
     hourly = hourly_index(weather.wind_speed, weather.wind_direction, fall.level, fall.azimuth)
-    airfield = float(np.asarray(airfield_annual_index(hourly, weather.hours / 8760.0)))
+    airfield = float(airfield_annual_index(hourly, weather.hours / 8760.0))
     title = "annual index in open country, one typical year"
     work.result("airfield_index", "IA", title, airfield, WATER, "IA = Σ max(I, 0)/N (ISO 15927-3, clause 3)")
     cr = roughness(work)
     share = work.practice_input("W", "rain.wall_factor")
-    index = float(np.asarray(wall_index(airfield, cr, 1.0, 1.0, share)))
+    index = float(wall_index(airfield, cr, 1.0, 1.0, share))
     formula = "IWA = IA CR CT O W (ISO 15927-3, clause 5)"
     work.result("wall_index", "IWA", "annual index of the wall, one typical year", index, WATER, formula)
 
@@ -173,6 +164,6 @@ def _coping(work: Worksheet, fall: Fall) -> None:
         piece = work.input("l", "coping.piece_length")
     else:
         piece = work.practice_input("l", "coping.piece_length")
-    flow = float(np.asarray(runoff.over_drip)) * piece / SECONDS_PER_HOUR * 1e-3
+    flow = float(runoff.over_drip) * piece / SECONDS_PER_HOUR * 1e-3
     title = "water over the outer drip of one piece of coping in the wettest hour"
     work.result("over_drip_peak", "q", title, flow, FLOW, "q = (r w + rd s) share l, 1 kg is 1 L")

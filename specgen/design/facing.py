@@ -64,7 +64,7 @@ def roughness(work: Worksheet) -> float:
         work.table_input(symbol, "terrain", row, column)
         for symbol, column in (("KR", "terrain_factor"), ("z0", "roughness"), ("zmin", "least_height"))
     )
-    found = float(np.asarray(roughness_coefficient(height, factor, rough, least)))
+    found = float(roughness_coefficient(height, factor, rough, least))
     formula = "CR = KR ln(z/z0), z = h + hp (ISO 15927-3, clause 5)"
     return work.step("CR", "terrain roughness coefficient", found, NUMBER, formula)
 

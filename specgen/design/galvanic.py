@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specgen.design.worksheet import VOLTAGE, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import VOLTAGE, Worksheet, calculation
+from specgen.model.project import Parapet
 from specgen.physics.galvanic import Couple, galvanic_couple
-from specgen.practice.entries import Practice, cell
+from specgen.practice.entries import cell
 from specgen.wall.facts import TREATED
 
 SUBJECT = "galvanic"
@@ -51,29 +50,22 @@ class Metal:
     metal: str
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Difference of anodic index of every pair of metals at the top of one parapet, against the limit outdoors.
 
     Formula: ΔV = |V1 - V2| ≤ limit.
 
-    Args:
-        project: gives nothing but the units.
-        parapet: gives coping, cleat, blocking, lath and screed with their metals.
-        practice: anodic indices and limits.
-
-    Returns:
-        The calculation; unknown where the metal of the coping or the cleat is missing.
+    Given: coping, cleat, blocking, lath and screed with their metals. Of practice:
+    anodic indices and limits. Unknown where the metal of the coping or the cleat is missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        metals = {metal.part: metal for metal in _metals(work)}
-        work.stop_if_missing()
-        limit = work.practice_input("limit", "galvanic.limit_outdoors")
-        pairs = list(_pairs(work, metals, limit))
-        if not pairs:
-            raise work.stop("not covered: no two metals of the project file meet at this parapet")
-        _report(work, pairs, metals)
-    return work.close()
+    metals = {metal.part: metal for metal in _metals(work)}
+    work.stop_if_missing()
+    limit = work.practice_input("limit", "galvanic.limit_outdoors")
+    pairs = list(_pairs(work, metals, limit))
+    if not pairs:
+        raise work.stop("not covered: no two metals of the work.project file meet at this parapet")
+    _report(work, pairs, metals)
 
 
 def _metals(work: Worksheet) -> Iterator[Metal]:

@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from specgen.arrays import np
 from specgen.design.driving_rain import rainfall
 from specgen.design.facing import WATER
 from specgen.design.gap_path import gap_height
-from specgen.design.worksheet import GAP, NUMBER, SHARE, Unit, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import GAP, NUMBER, SHARE, Unit, Worksheet, calculation
 from specgen.model.source import Source, Status
 from specgen.physics.constants import WATER_DENSITY_20C
 from specgen.physics.gap import capillary_rise, drainage, smallest_gap
-from specgen.practice.entries import Practice
 
 SUBJECT = "gap drainage"
 TITLE = "Drainage of the gap behind the plaster"
@@ -38,35 +34,29 @@ LEAVES_OUT = (
 )
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Regime and use of the gap in the wettest hour, capillary rise, and the smallest gap that serves.
 
     Formulas: slot q = ρ g b³/(12 μ); film q = ρ g δ³/(3 μ); rise h = 2 γ cosθ/(ρ g b), an upper bound in wide gaps;
     leak q = s r H/ρ per metre.
 
-    Args:
-        project: gives the weather file with hourly rain, or site.rain_event with its time and wind.
-        parapet: gives the depth of the drainage layer and the height of the plastered face.
-        practice: share of the rain that leaks, blocked share, accepted rise.
-
-    Returns:
-        The calculation; unknown without depth or rain.
+    Given: the weather file with hourly rain, or site.rain_event with its time and wind; the depth of the
+    drainage layer and the height of the plastered face. Of practice: share of the rain that leaks, blocked
+    share, accepted rise. Unknown without depth or rain.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        work.require("drainage layer.depth")
-        depth = work.input("b", "drainage layer.depth")
-        height = gap_height(work)
-        fall = rainfall(work)
-        leak, clogged = work.practice_input("s", "gap.leak_share"), work.practice_input("c", "gap.clogged")
-        most = fall.face_peak
-        work.step("r", "rain on the outer face in an hour at its heaviest", most, WATER, "driving rain")
-        flow = leak * most * height / SECONDS_PER_HOUR / WATER_DENSITY_20C
-        run, name = (1.0, "1 m") if work.si else (FOOT, "1 ft")
-        work.step("q", f"water to drain by {name} of wall", flow * run, TRICKLE, f"q = s r H/ρ × {name}")
-        _drains(work, flow, depth, clogged)
-        _wicks(work, flow / (1.0 - clogged), depth)
-    return work.close()
+    work.require("drainage layer.depth")
+    depth = work.input("b", "drainage layer.depth")
+    height = gap_height(work)
+    fall = rainfall(work)
+    leak, clogged = work.practice_input("s", "gap.leak_share"), work.practice_input("c", "gap.clogged")
+    most = fall.face_peak
+    work.step("r", "rain on the outer face in an hour at its heaviest", most, WATER, "driving rain")
+    flow = leak * most * height / SECONDS_PER_HOUR / WATER_DENSITY_20C
+    run, name = (1.0, "1 m") if work.si else (FOOT, "1 ft")
+    work.step("q", f"water to drain by {name} of wall", flow * run, TRICKLE, f"q = s r H/ρ × {name}")
+    _drains(work, flow, depth, clogged)
+    _wicks(work, flow / (1.0 - clogged), depth)
 
 
 def _drains(work: Worksheet, flow: float, depth: float, clogged: float) -> None:
@@ -77,10 +67,8 @@ def _drains(work: Worksheet, flow: float, depth: float, clogged: float) -> None:
         "regime", "how the water drains", regime, "slot while laminar when full, else film on one face"
     )
     title = "water to drain over the capacity of the unblocked gap"
-    work.result("use", "u", title, float(np.asarray(found.use)), SHARE, "u = q/(qmax (1 - c))")
-    work.result(
-        "film", "δ", "thickness of the film", float(np.asarray(found.film_m)), GAP, "δ = (3 μ q/(ρ g))^(1/3)"
-    )
+    work.result("use", "u", title, float(found.use), SHARE, "u = q/(qmax (1 - c))")
+    work.result("film", "δ", "thickness of the film", float(found.film_m), GAP, "δ = (3 μ q/(ρ g))^(1/3)")
     drains = "unknown" if regime == "unknown" else "yes"
     work.result_word("drains", "the gap drains the water of the heaviest rain", drains, "u ≤ 1")
 
@@ -90,13 +78,11 @@ def _wicks(work: Worksheet, flow: float, depth: float) -> None:
     rise = capillary_rise(depth, WETS_FULLY)
     bound = "upper bound" if rise.upper_bound else "narrow gap"
     title = f"capillary rise from water standing at the bottom, {bound}"
-    height = float(np.asarray(rise.height_m))
+    height = float(rise.height_m)
     work.result("capillary_rise", "hc", title, height, GAP, "hc = 2 γ cosθ/(ρ g b), θ = 0")
-    work.step(
-        "Bo", "Bond number", float(np.asarray(rise.bond)), NUMBER, "ρ g b²/γ; above 0.25 hc is an upper bound"
-    )
+    work.step("Bo", "Bond number", float(rise.bond), NUMBER, "ρ g b²/γ; above 0.25 hc is an upper bound")
     accepted = work.practice_input("hx", "gap.wick_height")
     least = smallest_gap(flow, accepted, WETS_FULLY, FACES)
     title = "smallest gap that drains and wicks no higher than accepted"
     formula = "b ≥ 2 γ cosθ/(ρ g hx) and b ≥ δ"
-    work.result("smallest_gap", "bmin", title, float(np.asarray(least)), GAP, formula)
+    work.result("smallest_gap", "bmin", title, float(least), GAP, formula)

@@ -17,9 +17,9 @@ from specgen.design.worksheet import (
     VAPOR_PRESSURE,
     Unit,
     Worksheet,
+    calculation,
 )
-from specgen.model.calculation import CalcTable, Calculation
-from specgen.model.project import Parapet, Project
+from specgen.model.calculation import CalcTable
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.constants import AIR_DENSITY_20C
@@ -28,7 +28,6 @@ from specgen.physics.gap_balance import WetGap, wet_gap
 from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.sol_air import sol_air
 from specgen.physics.steady import thermal_resistance
-from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 
 SUBJECT = "gap ventilation"
@@ -91,38 +90,32 @@ class Gap:
         return wet_gap(face, air, outside, wind, self.depth, self.height, self.losses, self.resistance)
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Velocity and air changes in the gap, and the vapor removed in a sun-heated afternoon from a soaked plaster.
 
     Formulas: Δps = g H (ρo - ρg), Δpw = ½ ρ U² ΔCp, summed; Δp = 12 μ H v/b² + ½ ρ v² Σ ζ/r²; heat of the face =
     heat of the air + heat of evaporation; m = (|q|/H) (pg - po)/(Rv Tg) τ.
 
-    Args:
-        project: gives site.temp_summer, and site.dew_point_summer and the weather file where there are some.
-        parapet: gives the depth of the drainage layer, whether it is open at the top, the height of the plastered face;
-            orientation for a year.
-        practice: outlets, wind and its coefficients, afternoon design state.
-
-    Returns:
-        The calculation, with a table of the wind and, with weather, of the months; unknown where the gap is not
-        open at the top or a datum is missing.
+    Given: site.temp_summer, and site.dew_point_summer and the weather file where there are some; the depth of
+    the drainage layer, whether it is open at the top, the height of the plastered face; orientation for a
+    year. Of practice: outlets, wind and its coefficients, afternoon design state. Makes a
+    table of the wind and, with weather, of the months. Unknown where the gap is not open at the top or a
+    datum is missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        work.require("drainage layer.depth", "drainage layer.open_at_top", "site.temp_summer")
-        depth, height = work.input("b", "drainage layer.depth"), gap_height(work)
-        losses = gap_losses(work)
-        if losses is None:
-            raise work.stop("not covered: the gap is not open at bottom and top, its air stands still")
-        air = work.input("To", "site.temp_summer")
-        face = _face(work, air)
-        helps = work.practice_input("ΔC1", "gap.wind_with")
-        opposes = work.practice_input("ΔC2", "gap.wind_against")
-        gap = Gap(depth, height, losses, _resistance(work), helps, opposes)
-        outside = _outside(work, air)
-        _afternoon(work, gap, face, air, outside)
-        _year(work, gap)
-    return work.close()
+    work.require("drainage layer.depth", "drainage layer.open_at_top", "site.temp_summer")
+    depth, height = work.input("b", "drainage layer.depth"), gap_height(work)
+    losses = gap_losses(work)
+    if losses is None:
+        raise work.stop("not covered: the gap is not open at bottom and top, its air stands still")
+    air = work.input("To", "site.temp_summer")
+    face = _face(work, air)
+    helps = work.practice_input("ΔC1", "gap.wind_with")
+    opposes = work.practice_input("ΔC2", "gap.wind_against")
+    gap = Gap(depth, height, losses, _resistance(work), helps, opposes)
+    outside = _outside(work, air)
+    _afternoon(work, gap, face, air, outside)
+    _year(work, gap)
 
 
 def _face(work: Worksheet, air: float) -> float:

@@ -6,7 +6,7 @@ year. The wall as specified, and a comparison of four drainage layers with four 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from specgen.arrays import NDArray, np
@@ -28,13 +28,19 @@ from specgen.design.drive_tables import HOUR, day_table, year_table
 from specgen.design.drive_walls import plaster_properties, walls
 from specgen.design.facing import degrees, rain_on_wall
 from specgen.design.vapor_layers import read_layers
-from specgen.design.worksheet import CONDENSATE, TEMPERATURE, VAPOR_FLOW, VAPOR_PRESSURE, Unit, Worksheet
-from specgen.model.calculation import CalcTable, Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import (
+    CONDENSATE,
+    TEMPERATURE,
+    VAPOR_FLOW,
+    VAPOR_PRESSURE,
+    Unit,
+    Worksheet,
+    calculation,
+)
+from specgen.model.calculation import CalcTable
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.moist_air import saturation_pressure
-from specgen.practice.entries import Practice
 from specgen.units.compare import computed_at_most
 
 SUBJECT = "inward drive"
@@ -92,37 +98,28 @@ class Setting:
     days: int
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Hourly inward vapor drive and the condensate on the back of the roof membrane.
 
     Formulas: sol-air temperature (ASHRAE Handbook of Fundamentals); steady diffusion as in ISO 13788, hour by
     hour: p_g = (p_s/Z_l + K p_o + p_m/Z_b)/(1/Z_l + K + 1/Z_b), g = (p_g - p_m)/Z_b, m = max(0, m + g Δt).
 
-    Args:
-        project: gives site.temp_summer, site.latitude, and the weather file if there is one.
-        parapet: gives orientation and build-up, and condensate_limit where there is one.
-        practice: design day, material properties, classes of barrier.
-
-    Returns:
-        The calculation with tables ``design day`` and, with weather, ``year``; unknown where a datum is missing.
+    Given: site.temp_summer, site.latitude, and the weather file if there is one; orientation and build-up, and
+    condensate_limit where there is one. Of practice: design day, material properties, classes of barrier. Makes
+    the tables ``design day`` and, with weather, ``year``. Unknown where a datum is missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    tables: list[CalcTable] = []
-    with work.writing():
-        layers = read_layers(work)
-        found = setting(work)
-        specified, compared = walls(work, layers)
-        day = wet_day(specified, found.climate, found.sky.film, found.days)
-        _day_results(work, found, day)
-        _judgement(work, float(day.condensate[0, 0]))
-        tables.append(day_table(work, wet_day(compared, found.climate, found.sky.film, found.days)))
-        if project.weather is not None:
-            tables += _year(work, found, specified, compared, project.weather)
-        else:
-            work.leaves_out.append(
-                "No weather file is named (site.weather): the design day alone is calculated."
-            )
-    return replace(work.close(), tables=() if work.missing else tuple(tables))
+    layers = read_layers(work)
+    found = setting(work)
+    specified, compared = walls(work, layers)
+    day = wet_day(specified, found.climate, found.sky.film, found.days)
+    _day_results(work, found, day)
+    _judgement(work, float(day.condensate[0, 0]))
+    work.tables.append(day_table(work, wet_day(compared, found.climate, found.sky.film, found.days)))
+    if work.project.weather is not None:
+        work.tables += _year(work, found, specified, compared, work.project.weather)
+    else:
+        work.leaves_out.append("No weather file is named (site.weather): the design day alone is calculated.")
 
 
 def setting(work: Worksheet) -> Setting:

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from specgen.design.cleat_fasteners import FROM_WIND, outward_pressure
-from specgen.design.worksheet import FORCE, GAP, PRESSURE, SHARE, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import FORCE, GAP, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.constants import GRAVITY
 from specgen.physics.fasteners import lath_demand, plastic_moment, utilisation
-from specgen.practice.entries import Practice
 from specgen.units.compare import computed_at_most
 from specgen.wall.facts import gypsum_board
 
@@ -48,27 +45,20 @@ LEAVES_OUT = (
 )
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Demand of one lath fastener against its tested withdrawal and its bending strength.
 
     Formulas: w = ρ g t; V = w sx sy; T = p sx sy; M = k V e; Mp = fy d³/6; T/(P/SFw) + M/(Mp/SFb) ≤ 1.
 
-    Args:
-        project: gives what the wind pressure needs.
-        parapet: gives plaster thickness, the layers the fastener crosses, and the fastener.
-        practice: density and safety factors.
-
-    Returns:
-        The calculation; unknown where a datum is missing.
+    Given: what the wind pressure needs; plaster thickness, the layers the fastener crosses, and the fastener.
+    Of practice: density and safety factors. Unknown where a datum is missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        pressure = outward_pressure(work)
-        lever = _lever(work)
-        work.require(*NEEDED)
-        work.step("p", "outward pressure, allowable level", pressure, PRESSURE, FROM_WIND)
-        _demand(work, pressure, lever)
-    return work.close()
+    pressure = outward_pressure(work)
+    lever = _lever(work)
+    work.require(*NEEDED)
+    work.step("p", "outward pressure, allowable level", pressure, PRESSURE, FROM_WIND)
+    _demand(work, pressure, lever)
 
 
 def _lever(work: Worksheet) -> float:

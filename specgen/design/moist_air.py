@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from specgen.design.worksheet import NUMBER, SHARE, TEMPERATURE, VAPOR_PRESSURE, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import NUMBER, SHARE, TEMPERATURE, VAPOR_PRESSURE, Worksheet, calculation
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import dew_point, humidity_ratio, saturation_pressure
-from specgen.practice.entries import Practice
 from specgen.units.compare import computed_at_most
 
 SUBJECT = "moist air"
@@ -30,29 +27,22 @@ LEAVES_OUT = (
 )
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Vapor pressure, relative humidity and humidity ratio outdoors; vapor pressure and dew point indoors.
 
     Formulas: psat over water and ice (ISO 13788, E.7 to E.10); po = psat(Td); φ = po/psat(To);
     W = 0.622 po/(P - po) (ASHRAE Handbook of Fundamentals, psychrometrics); pi = φi psat(Ti), psat(Tdi) = pi.
 
-    Args:
-        project: gives site.temp_summer, site.dew_point_summer; building.indoor_temp and indoor_humidity where known.
-        parapet: names the sheet.
-        practice: not read; every subject takes it.
-
-    Returns:
-        The calculation; unknown where the outdoor state is not given.
+    Given: site.temp_summer, site.dew_point_summer; building.indoor_temp and indoor_humidity where known.
+    Unknown where the outdoor state is not given.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        work.require("site.temp_summer", "site.dew_point_summer")
-        air, dew = work.input("To", "site.temp_summer"), work.input("Td", "site.dew_point_summer")
-        if not computed_at_most(dew, air):
-            raise work.stop("site.dew_point_summer: the dew point lies above the air temperature")
-        _outdoors(work, air, dew)
-        _indoors(work)
-    return work.close()
+    work.require("site.temp_summer", "site.dew_point_summer")
+    air, dew = work.input("To", "site.temp_summer"), work.input("Td", "site.dew_point_summer")
+    if not computed_at_most(dew, air):
+        raise work.stop("site.dew_point_summer: the dew point lies above the air temperature")
+    _outdoors(work, air, dew)
+    _indoors(work)
 
 
 def _outdoors(work: Worksheet, air: float, dew: float) -> None:

@@ -10,14 +10,12 @@ import re
 from collections.abc import Callable
 
 from specgen.design.vapor_layers import read_layers
-from specgen.design.worksheet import CONDENSATE, NUMBER, TEMPERATURE, VAPOR_PRESSURE, Worksheet
-from specgen.model.calculation import CalcTable, Calculation
-from specgen.model.project import Parapet, Project
+from specgen.design.worksheet import CONDENSATE, NUMBER, TEMPERATURE, VAPOR_PRESSURE, Worksheet, calculation
+from specgen.model.calculation import CalcTable
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import saturation_pressure, vapor_pressure
 from specgen.physics.monthly import Balance, monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state, subdivide
-from specgen.practice.entries import Practice
 from specgen.units.compare import computed_at_most
 from specgen.units.quantity import Quantity, QuantityError, parse
 
@@ -43,29 +41,23 @@ LEAVES_OUT = (
 )
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Water held in the wall through twelve mean months, and whether it dries out.
 
     Formulas: g = Δp/ΣZ, tangent construction each month (ISO 13788 clause 6); pi = pe + Δp of the humidity class,
     or φi psat(θi).
 
-    Args:
-        project: gives monthly outdoor air, and indoor temperature with humidity or humidity class.
-        parapet: gives inner_air and the build-up.
-        practice: material properties, surface resistances, humidity classes.
-
-    Returns:
-        The calculation; unknown for a parapet with outdoor air on both sides, or where a datum is missing.
+    Given: monthly outdoor air, and indoor temperature with humidity or humidity class; inner_air and the
+    build-up. Of practice: material properties, surface resistances, humidity classes. Unknown for a parapet
+    with outdoor air on both sides, or where a datum is missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        _applies(work)
-        wall = _wall(work)
-        outside, inside = _sides(work)
-        balance = monthly_balance(wall, outside, inside)
-        _report(work, wall, balance)
-        work.tables.append(_profile(work, wall, outside, inside))
-    return work.close()
+    _applies(work)
+    wall = _wall(work)
+    outside, inside = _sides(work)
+    balance = monthly_balance(wall, outside, inside)
+    _report(work, wall, balance)
+    work.tables.append(_profile(work, wall, outside, inside))
 
 
 def _applies(work: Worksheet) -> None:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specgen.design.worksheet import AREA, HEIGHT, NUMBER, Worksheet
-from specgen.model.calculation import Calculation
+from specgen.design.worksheet import AREA, HEIGHT, NUMBER, Worksheet, calculation
 from specgen.model.project import Parapet, Project
 from specgen.physics.panels import MOST_PANELS, PanelLayout, PanelLimits, panel_layout
 from specgen.practice.entries import Practice
@@ -44,26 +43,19 @@ class Face:
     layout: PanelLayout
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Fewest control joints of the outer face of one parapet, their places, and the lengths of beads.
 
     Formulas: panel area, longer side and ratio of sides at most the limits of ASTM C1063, or the project's own
     where they are stricter.
 
-    Args:
-        project: gives the units.
-        parapet: gives length, plastered height, and corners and scuppers with a position.
-        practice: the limits.
-
-    Returns:
-        The calculation; unknown where the length is missing, the face is not plaster, or no layout fits.
+    Given: length, plastered height, and corners and scuppers with a position. Of practice: the
+    limits. Unknown where the length is missing, the face is not plaster, or no layout fits.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        face = _face(work)
-        _joints(work, face)
-        _beads(work, face)
-    return work.close()
+    face = _face(work)
+    _joints(work, face)
+    _beads(work, face)
 
 
 def face_of(project: Project, parapet: Parapet, practice: Practice) -> Face | None:

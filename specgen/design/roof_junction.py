@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from specgen.design.extras import need_scipy
 from specgen.design.junction_layers import THIN, Slab, deck_of, layers_of, roof_of
 from specgen.design.progress import tell
-from specgen.design.worksheet import GAP, HEIGHT, NUMBER, TEMPERATURE, Unit, Worksheet
-from specgen.model.calculation import CalcTable, Calculation
+from specgen.design.worksheet import GAP, HEIGHT, NUMBER, TEMPERATURE, Unit, Worksheet, calculation
+from specgen.model.calculation import CalcTable
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.errors import check_range
@@ -98,25 +98,19 @@ class Outcome:
     study: Refinement
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """ψ-value and lowest inside surface temperature, as specified, without insulation, and with a thermal break.
 
     Formulas: ψ = L2D - Σ U l; f_Rsi = (θsi - θe)/(θi - θe) (ISO 10211).
 
-    Args:
-        project: gives winter and indoor temperature, roof deck and roof insulation.
-        parapet: gives build-up, height, top insulation, thermal break.
-        practice: conductivities, surface resistances, the break of the comparison.
-
-    Returns:
-        The calculation; unknown where a datum is missing.
+    Given: winter and indoor temperature, roof deck and roof insulation; build-up, height, top insulation,
+    thermal break. Of practice: conductivities, surface resistances, the break of the comparison. Unknown
+    where a datum is missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        need_scipy(work)
-        case = _case(work)
-        _report(work, case)
-    return work.close()
+    need_scipy(work)
+    case = _case(work)
+    _report(work, case)
 
 
 def field_of(project: Project, parapet: Parapet, practice: Practice) -> JunctionField | None:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from specgen.design.worksheet import FLOW, GAP, PRESSURE, Worksheet
-from specgen.model.calculation import Calculation
-from specgen.model.project import Parapet, Project, Record
+from specgen.design.worksheet import FLOW, GAP, PRESSURE, Worksheet, calculation
+from specgen.model.project import Record
 from specgen.model.source import Source, Status
 from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
-from specgen.practice.entries import Practice
 from specgen.units.compare import computed_at_least
 
 SUBJECT = "scuppers"
@@ -48,27 +46,20 @@ class Head:
     inlet_m: float
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Head at each scupper, and depth and load of water with every primary drain blocked.
 
     Formulas: Q = i A; Q = 2.9 b h^1.5 [gpm, in] up to the top of the opening, above it the same coefficient over
     the height (ASCE 7 commentary, rain loads); R = ρ g (ds + dh) (ASCE 7 Eq. 8.3-1).
 
-    Args:
-        project: gives site.design_rainfall.
-        parapet: gives scuppers with width, height, inlet height and area served; the turn-up's height.
-        practice: freeboard.
-
-    Returns:
-        The calculation; unknown where a datum is missing or no overflow scupper is listed.
+    Given: site.design_rainfall; scuppers with width, height, inlet height and area served; the turn-up's
+    height. Of practice: freeboard. Unknown where a datum is missing or no overflow scupper is listed.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        _require(work)
-        rain = work.input("i", "site.design_rainfall")
-        heads = {use: _heads(work, use, rain) for use in ("primary", "overflow")}
-        _report(work, heads["primary"], heads["overflow"])
-    return work.close()
+    _require(work)
+    rain = work.input("i", "site.design_rainfall")
+    heads = {use: _heads(work, use, rain) for use in ("primary", "overflow")}
+    _report(work, heads["primary"], heads["overflow"])
 
 
 def _require(work: Worksheet) -> None:

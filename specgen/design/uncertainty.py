@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from specgen.design.extras import need_scipy
 from specgen.design.progress import tell
-from specgen.design.worksheet import Unit, Worksheet
+from specgen.design.worksheet import Unit, Worksheet, calculation
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Value
 from specgen.physics.errors import PhysicsError
@@ -81,31 +81,25 @@ class Swing:
         return abs(self.at_high.value - self.at_low.value)
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Sensitivity and spread of every headline result at one parapet.
 
     Formulas: one input at a time at the ends of its range; 5th and 95th hundredth of a Latin hypercube sample.
 
-    Args:
-        project: the project; its doubtful inputs are varied.
-        parapet: where.
-        practice: the table of doubtful inputs, and practice values that are varied.
-
-    Returns:
-        The calculation; unknown where a headline calculation is.
+    Given: what the headline calculations need; its doubtful values are varied. Of practice: the table of doubtful
+    inputs, and values that are varied. Unknown where a headline calculation is.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        need_scipy(work)
-        for one in HEADLINES:
-            work.missing += [
-                f"{reason} ({one.subject})" for reason in _run(one, project, parapet, practice).missing
-            ]
-        work.stop_if_missing()
-        work.cite(practice.table("doubtful").source)
-        for place, one in enumerate(HEADLINES):
-            _study(work, one, place / len(HEADLINES))
-    return work.close()
+    need_scipy(work)
+    for one in HEADLINES:
+        work.missing += [
+            f"{reason} ({one.subject})"
+            for reason in _run(one, work.project, work.parapet, work.practice).missing
+        ]
+    work.stop_if_missing()
+    work.cite(work.practice.table("doubtful").source)
+    for place, one in enumerate(HEADLINES):
+        _study(work, one, place / len(HEADLINES))
 
 
 def _run(one: Headline, project: Project, parapet: Parapet, practice: Practice) -> Calculation:

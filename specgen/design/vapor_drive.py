@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import accumulate
 
 from specgen.design.drive_day import DriveDay, drive_day
@@ -22,8 +23,9 @@ from specgen.design.worksheet import (
     VAPOR_FLOW,
     VAPOR_PRESSURE,
     Worksheet,
+    calculation,
 )
-from specgen.model.calculation import CalcTable, Calculation
+from specgen.model.calculation import CalcTable
 from specgen.model.project import Parapet, Project
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import saturation_pressure
@@ -97,46 +99,40 @@ class Wetting:
     where: str
 
 
-def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+@calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
+def calculate(work: Worksheet) -> None:
     """Condensate behind the roof turn-up in one sun-heated afternoon, as specified and with an open layer.
 
     Formulas: Te = To + α E/ho (ASHRAE Handbook of Fundamentals, sol-air temperature, ΔR = 0 for a wall); steady
     temperatures and the tangent construction of ISO 13788; condensate = (g_in - g_out) × hours.
 
-    Args:
-        project: gives site.temp_summer.
-        parapet: gives the build-up from plaster to roof turn-up, and condensate_limit where there is one.
-        practice: design state and material properties.
-
-    Returns:
-        The calculation; unknown where a datum or a material property is missing.
+    Given: site.temp_summer; the build-up from plaster to roof turn-up, and condensate_limit where there is
+    one. Of practice: design state and material properties. Unknown where a datum or a material property is
+    missing.
     """
-    work = Worksheet(SUBJECT, TITLE, project, parapet, practice, VALIDITY, list(LEAVES_OUT))
-    with work.writing():
-        layers = _layers(work)
-        climate = _climate(work)
-        hours = work.practice_input("τ", "vapor.sun_hours")
-        specified = _wetting(_state(layers, climate), layers)
-        opened = _wetting(_state(tuple(_open(layer) for layer in layers), climate), layers)
-        _temperatures(work, layers, climate)
-        work.tables.append(_planes(work, layers, _state(layers, climate)))
-        _profile_steps(work, specified, "as specified", "")
-        _profile_steps(work, opened, "drainage layer open", "o")
-        _condensation(work, specified, hours)
-        limit = _limit(work)
-        _amounts(work, specified.rate * hours, opened.rate * hours)
-        day = drive_day(work)
-        _judgement(work, _governing(work, specified.rate * hours, day), limit)
-        if limit is not None and not work.word("parapet.condensate_limit_source"):
-            work.leaves_out.append(
-                "The limit has no source (parapet.condensate_limit_source): it opens no drainage layer beyond class I."
-            )
-            limit = None
-        most_open = opened.rate * hours
-        if day is not None and any(layer.role == DRAINAGE for layer in layers):
-            most_open = max(most_open, float(day.condensate(PERMEANCES[1])[0]))
-        _needed(work, layers, climate, most_open, limit, hours, day)
-    return work.close()
+    layers = _layers(work)
+    climate = _climate(work)
+    hours = work.practice_input("τ", "vapor.sun_hours")
+    specified = _wetting(_state(layers, climate), layers)
+    opened = _wetting(_state(tuple(_open(layer) for layer in layers), climate), layers)
+    _temperatures(work, layers, climate)
+    work.tables.append(_planes(work, layers, _state(layers, climate)))
+    _profile_steps(work, specified, "as specified", "")
+    _profile_steps(work, opened, "drainage layer open", "o")
+    _condensation(work, specified, hours)
+    limit = _limit(work)
+    _amounts(work, specified.rate * hours, opened.rate * hours)
+    day = drive_day(work)
+    _judgement(work, _governing(work, specified.rate * hours, day), limit)
+    if limit is not None and not work.word("parapet.condensate_limit_source"):
+        work.leaves_out.append(
+            "The limit has no source (work.parapet.condensate_limit_source): it opens no drainage layer beyond class I."
+        )
+        limit = None
+    most_open = opened.rate * hours
+    if day is not None and any(layer.role == DRAINAGE for layer in layers):
+        most_open = max(most_open, float(day.condensate(PERMEANCES[1])[0]))
+    _needed(work, layers, climate, most_open, limit, hours, day)
 
 
 @dataclass(frozen=True)
@@ -311,7 +307,9 @@ def _limit(work: Worksheet) -> float | None:
 
 
 def _judgement(work: Worksheet, specified: float, limit: float | None) -> None:
-    met = "no limit stated" if limit is None else _yes(computed_at_most(specified, limit))
+    met = "no limit stated"
+    if limit is not None:
+        met = "yes" if computed_at_most(specified, limit) else "no"
     work.result_word("limit_met", "the stated limit is met as specified", met, "mg ≤ ml")
 
 
@@ -354,31 +352,28 @@ def _needed(
     day: DriveDay | None,
 ) -> None:
     """How open the drainage layer may be, and what follows: only against a limit that the project states."""
-    title = "greatest vapor permeance of the drainage layer that keeps the limit"
-    need, need_title = "needs_vapor_tight", "a vapor-tight drainage layer is needed"
+    name, title = "greatest_permeance", "greatest vapor permeance of the drainage layer that keeps the limit"
+    permeance = partial(work.result_word, name, title)
+    need = partial(work.result_word, "needs_vapor_tight", "a vapor-tight drainage layer is needed")
     layer = next((one for one in layers if one.role == DRAINAGE), None)
     if computed_at_most(opened, limit or 0.0):
-        work.result_word("greatest_permeance", title, "any: the limit holds with an open layer")
-        work.result_word(
-            need, need_title, "no", "open layer ≤ ml, afternoon and hourly day; without a limit, 0"
-        )
+        permeance("any: the limit holds with an open layer")
+        need("no", "open layer ≤ ml, afternoon and hourly day; without a limit, 0")
     elif limit is None:
-        work.result_word("greatest_permeance", title, "no limit stated")
-        work.result_word(
-            need, need_title, "no limit stated", "vapor condenses; how much is too much is not stated"
-        )
+        permeance("no limit stated")
+        need("no limit stated", "vapor condenses; how much is too much is not stated")
     elif layer is None:
-        work.result_word("greatest_permeance", title, "no drainage layer is described")
-        work.result_word(need, need_title, "yes", "mo > ml")
+        permeance("no drainage layer is described")
+        need("yes", "mo > ml")
     else:
         tight = work.practice_input("W1", "vapor.class_1")
         greatest = _greatest_permeance(layers, climate, limit / hours)
         if day is not None:
             greatest = min(greatest, day.greatest_permeance(limit))
         formula = "Wx: gc(Wx) τ = ml by halving, and not above that of the hourly day"
-        work.result("greatest_permeance", "Wx", title, greatest, PERMEANCE, formula)
+        work.result(name, "Wx", title, greatest, PERMEANCE, formula)
         word = "yes" if computed_at_most(greatest, tight) else "less tight will do"
-        work.result_word(need, need_title, word, "yes where Wx ≤ W1, class I")
+        need(word, "yes where Wx ≤ W1, class I")
 
 
 def _greatest_permeance(layers: tuple[WallLayer, ...], climate: Climate, limit: float) -> float:
@@ -396,7 +391,3 @@ def _greatest_permeance(layers: tuple[WallLayer, ...], climate: Climate, limit: 
         else:
             high = middle
     return math.exp(low)
-
-
-def _yes(answer: bool) -> str:
-    return "yes" if answer else "no"

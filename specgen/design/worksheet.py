@@ -7,9 +7,10 @@ the practice entry with its status.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from functools import wraps
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Record
@@ -18,6 +19,7 @@ from specgen.physics.errors import PhysicsError
 from specgen.practice.entries import Practice, Row, cell
 from specgen.units.quantity import Quantity, from_si
 
+Calculate = Callable[[Project, Parapet, Practice], Calculation]
 DIGITS = 4  # significant digits of a computed number; enough to follow it by hand
 
 
@@ -264,3 +266,21 @@ class Worksheet:
         """Write a result that is a word."""
         self.results[name] = CalcLine("", title, word, formula)
         return word
+
+
+def calculation(
+    subject: str, title: str, validity: str, leaves_out: Iterable[str]
+) -> Callable[[Callable[[Worksheet], None]], Calculate]:
+    """Makes a calculation of what fills its worksheet: what stops it becomes a reason, and the sheet is closed."""
+
+    def of(write: Callable[[Worksheet], None]) -> Calculate:
+        @wraps(write)
+        def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
+            work = Worksheet(subject, title, project, parapet, practice, validity, list(leaves_out))
+            with work.writing():
+                write(work)
+            return work.close()
+
+        return calculate
+
+    return of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from specgen.assessment import Assessment
@@ -83,15 +83,20 @@ class Bench:
 
     def effect(self, draft: Draft) -> Effect:
         """What the draft changes at its parapet."""
-        key = (draft.parapet, *draft.edits)
-        if key not in self._tried:
-            after = self._assessed(draft.project, draft.parapet)
-            self._tried[key] = _effect(self._at(draft.parapet), after)
-        return self._tried[key]
+        return self.tried(draft.edits, draft.parapet, lambda: draft.project)
 
-    def compared(self, project: Project, parapet: str) -> Effect:
-        """What another project changes at one parapet, held against the file as it stands."""
-        return _effect(self._at(parapet), self._assessed(project, parapet))
+    def tried(self, changes: tuple[Hashable, ...], parapet: str, made: Callable[[], Project]) -> Effect:
+        """What changes do at one parapet, held against the file as it stands.
+
+        Args:
+            changes: what is changed; the same changes are tried once.
+            parapet: where to look.
+            made: makes the project with the changes in it.
+        """
+        key = (parapet, *changes)
+        if key not in self._tried:
+            self._tried[key] = _effect(self._at(parapet), self._assessed(made(), parapet))
+        return self._tried[key]
 
     def _at(self, parapet: str) -> Assessment:
         if parapet not in self._base:

@@ -61,7 +61,7 @@ class _Reader(RecordReader):
             self.problem(mark, f"{described(node)} stands where a bad product is wanted", EXAMPLE)
             return None
         before = len(self.problems)
-        name, reason = self._words(node, "name"), self._words(node, "reason")
+        name, reason = self.words(node, "name"), self.words(node, "reason")
         if not reason:
             self.problem(mark, "a bad product needs a reason", "add `reason: …`")
         role = kind = ""
@@ -84,15 +84,6 @@ class _Reader(RecordReader):
         return BadProduct(
             name, role, kind, tuple(values.items()), ", ".join(part for part in parts if part), reason
         )
-
-    def _words(self, node: MarkedMap, key: str) -> str:
-        given = node.get(key)
-        if given is None:
-            return ""
-        if isinstance(given, bool) or not isinstance(given, str | int):
-            self.problem(node.values_at[key], f"`{key}` is no text", "write it in quotes")
-            return ""
-        return " ".join(str(given).split())
 
     def _values(self, node: MarkedMap, fields: Mapping[str, Field]) -> dict[str, str]:
         found: dict[str, str] = {}

@@ -92,6 +92,16 @@ class RecordReader:
             return role
         return str(given)
 
+    def words(self, node: MarkedMap, key: str) -> str:
+        """A text of a file, white space folded; "" where it is not given."""
+        given = node.get(key)
+        if given is None:
+            return ""
+        if isinstance(given, bool) or not isinstance(given, str | int):
+            self.problem(node.values_at[key], f"`{key}` is no text", "write it in quotes")
+            return ""
+        return " ".join(str(given).split())
+
     def _meant(
         self, node: MarkedMap, values: Mapping[str, Value], fields: Mapping[str, Field]
     ) -> dict[str, str]:

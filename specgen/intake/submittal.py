@@ -135,11 +135,11 @@ class SubmittalReader(RecordReader):
         if "confirm" in written:
             open_values["kind"] = self._unconfirmed(written, value)
             return "", ""
-        return value, self._words(written, "evidence")
+        return value, self.words(written, "evidence")
 
     def _unconfirmed(self, written: MarkedMap, seen: str) -> Unconfirmed:
         """A value with a line ``confirm``, which says what a person must look at."""
-        why = self._words(written, "confirm")
+        why = self.words(written, "confirm")
         mark = written.values_at["confirm"]
         if not why and written.get("confirm") is None:
             self.problem(
@@ -147,7 +147,7 @@ class SubmittalReader(RecordReader):
                 "`confirm` says nothing",
                 "delete the line if the value was compared with its evidence, or say what is open",
             )
-        return Unconfirmed(seen, self._words(written, "method"), why, self._words(written, "evidence"), mark)
+        return Unconfirmed(seen, self.words(written, "method"), why, self.words(written, "evidence"), mark)
 
     def _where(self, node: MarkedMap) -> tuple[str, ...]:
         given = node.get("parapets", MarkedList(node.mark))
@@ -189,7 +189,7 @@ class SubmittalReader(RecordReader):
             for key in written:
                 if key not in CLAIM_KEYS:
                     self.problems.append(unknown_key(key, written.keys_at[key], CLAIM_KEYS))
-            method, evidence = (self._words(written, key) for key in ("method", "evidence"))
+            method, evidence = (self.words(written, key) for key in ("method", "evidence"))
             ends = {key: written[key] for key in BOUND_KEYS if written.get(key) is not None}
             mark = written.values_at.get(next(iter(ends), "value"), mark)
             if ends and written.get("value") is not None:
@@ -204,15 +204,6 @@ class SubmittalReader(RecordReader):
             self.problem(mark, problem.message, problem.fix)
             return None
         return Claim(one.value, method, evidence, mark, one.sense, one.upper)
-
-    def _words(self, node: MarkedMap, key: str) -> str:
-        given = node.get(key)
-        if given is None:
-            return ""
-        if isinstance(given, bool) or not isinstance(given, str | int):
-            self.problem(node.values_at[key], f"`{key}` is no text", "write it in quotes")
-            return ""
-        return " ".join(str(given).split())
 
     def _as_thickness(self, claim: Claim, claims: dict[str, Claim], field: Field) -> Claim:
         value: Value = claim.value

@@ -19,6 +19,15 @@ def exp(value: Floats) -> Floats:
     return math.exp(value) if isinstance(value, float) else np.exp(value)
 
 
+def sqrt(value: Floats) -> Floats:
+    """The square root of a number, or of each.
+
+    >>> sqrt(9.0)
+    3.0
+    """
+    return math.sqrt(value) if isinstance(value, float) else np.sqrt(value)
+
+
 def larger(one: Floats, other: Floats) -> Floats:
     """The larger of two numbers, or of each pair.
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.arrays import ArrayLike, NDArray, np
-from specgen.physics.errors import Floats, PhysicsError, check_array, check_range, plain
+from specgen.physics.elementwise import sqrt
+from specgen.physics.errors import Floats, PhysicsError, check_array, check_range
 
 SECONDS_PER_HOUR: Final = 3600.0
 
@@ -51,7 +52,7 @@ def uptake(absorption: ArrayLike, time_s: ArrayLike) -> Floats:
     """
     a = check_range("absorption coefficient [kg/(m²·√s)]", absorption, *_ABSORPTION)
     t = check_range("time [s]", time_s, 0.0, math.inf, "definition")
-    return plain(a * np.sqrt(t))
+    return a * sqrt(t)
 
 
 def stored_water(thickness_m: ArrayLike, free_saturation: ArrayLike) -> Floats:
@@ -66,7 +67,7 @@ def stored_water(thickness_m: ArrayLike, free_saturation: ArrayLike) -> Floats:
     """
     d = check_range("thickness [m]", thickness_m, *_THICKNESS)
     w = check_range("free saturation [kg/m³]", free_saturation, *_SATURATION)
-    return plain(d * w)
+    return d * w
 
 
 def time_to_saturation(absorption: ArrayLike, thickness_m: ArrayLike, free_saturation: ArrayLike) -> Floats:
@@ -76,7 +77,7 @@ def time_to_saturation(absorption: ArrayLike, thickness_m: ArrayLike, free_satur
     13.44
     """
     a = check_range("absorption coefficient [kg/(m²·√s)]", absorption, *_ABSORPTION)
-    return plain((np.asarray(stored_water(thickness_m, free_saturation)) / a) ** 2)
+    return (stored_water(thickness_m, free_saturation) / a) ** 2
 
 
 def hourly_uptake(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from xml.sax.saxutils import escape, quoteattr
+import html
+from functools import partial
 
 from specgen.drawing.hatches import strokes
 from specgen.drawing.lettering import printable
@@ -21,6 +22,8 @@ from specgen.drawing.shapes import (
     arrow_head,
     dimension_parts,
 )
+
+escape = partial(html.escape, quote=False)  # for text between tags
 
 # Ink is the reader's text color and paper the page: both follow a dark page, and print black on white.
 _STYLE = """
@@ -153,7 +156,7 @@ def _text(text: Text, height: float) -> str:
     marked = ' class="halo"' if text.halo else ""
     words = escape(printable(text.words))
     return (
-        f'<text{marked} x="{_n(x)}" y="{_n(y)}" font-size="{_n(text.height)}" text-anchor={quoteattr(text.anchor)}'
+        f'<text{marked} x="{_n(x)}" y="{_n(y)}" font-size="{_n(text.height)}" text-anchor="{text.anchor}"'
         f"{bold}{turned}>{words}</text>"
     )
 

@@ -69,12 +69,13 @@ def derive(
     places = [Place(project, parapet, practice, found_at[parapet.name]) for parapet in project.parapets]
     found: dict[str, Requirement] = {}
     memo = memo or Memo(project, practice)
-    for entry in load_catalogue():
-        limits = tuple(
-            one
-            for at in places
-            for one in memo.kept(entry.name, at.parapet.name, partial(_limits, entry, at))
-        )
+    entries = load_catalogue()
+    at_each = [
+        memo.each("limits", at.parapet.name, {entry.name: partial(_limits, entry, at) for entry in entries})
+        for at in places
+    ]
+    for entry in entries:
+        limits = tuple(one for at in at_each for one in at[entry.name])
         for requirement in memo.followed(entry.name, limits, partial(_of_entry, entry, practice, limits)):
             found[requirement.id] = requirement
     return RequirementSet(found)

@@ -9,6 +9,7 @@ from itertools import zip_longest
 from specgen.assessment import Assessment
 from specgen.design.changes import ResultChange, changes
 from specgen.design.run import everyday
+from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import sheets
 from specgen.field.frame import built_alike
 from specgen.model.calculation import Calculation
@@ -98,11 +99,16 @@ def _weight(change: FindingChange) -> tuple[int, int, str]:
     return (0 if change.after else 1), order, finding.code
 
 
-def compare(before: Specification, after: Specification) -> Comparison:
+def compare(before: Specification, after: Specification, drawn: Iterable[Drawing]) -> Comparison:
     """Everything that differs: paths, results, paragraphs, checklist rows, drawings, order of work.
 
     Paragraphs are matched by their key and checklist rows by their number, so that one that only moved to another
     paragraph number is not told as changed.
+
+    Args:
+        before: the project as it stands.
+        after: another.
+        drawn: the drawings of the one before, which are made once for all that it is held against.
     """
     old, new = before.assessment, after.assessment
     return Comparison(
@@ -110,7 +116,7 @@ def compare(before: Specification, after: Specification) -> Comparison:
         results=_results(old, new),
         paragraphs=tuple(_paragraphs(before.sections, after.sections)),
         submittals=tuple(_texts(_rows(before.rows), _rows(after.rows))),
-        drawings=tuple(_drawings(before, after)),
+        drawings=tuple(_drawings(drawn, sheets(after))),
         order=_joined(_texts(_order(old), _order(new))),
     )
 
@@ -184,8 +190,8 @@ def _rows(rows: Iterable[ChecklistRow]) -> Mapping[str, str]:
     }
 
 
-def _drawings(before: Specification, after: Specification) -> Iterator[str]:
-    old, new = ({sheet.name: sheet for sheet in sheets(one)} for one in (before, after))
+def _drawings(before: Iterable[Drawing], after: Iterable[Drawing]) -> Iterator[str]:
+    old, new = ({sheet.name: sheet for sheet in one} for one in (before, after))
     for name in dict.fromkeys((*old, *new)):
         if old.get(name) != new.get(name):
             yield name

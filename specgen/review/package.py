@@ -24,7 +24,7 @@ from specgen.specification import Specification
 from specgen.wall.products import not_placed, with_products
 
 Reviewed = tuple[Submission, tuple[ProductReview, ...]]
-_Key = tuple[str, str, str, str]
+Key = tuple[str, str, str, str]
 _Place = tuple[str, str, str, str]  # parapet, rule, layer, attribute
 
 
@@ -53,7 +53,7 @@ def review_package(submissions: Sequence[Submission], spec: Specification) -> tu
         for one in submissions
         for place, product in enumerate(one.products)
     ]
-    points = _points(Bench(assessment), assessment.project, placed)
+    points = _points(Bench(assessment), placed)
     effects = iter(
         (points[one.change.name], tuple(other.change.name for other in _alternatives(one, placed)))
         for one in placed
@@ -121,29 +121,29 @@ def _change(assessment: Assessment, submission: Submission, product: Product, pl
     return Change(f"{number}, item {place + 1}, {product.name}", made, product.parapets)
 
 
-def _points(bench: Bench, project: Project, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallPoint, ...]]:
+def _points(bench: Bench, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallPoint, ...]]:
     """What each change does alone, and what it does only along with others."""
-    found: dict[str, dict[_Key, WallPoint]] = {one.change.name: {} for one in placed}
+    found: dict[str, dict[Key, WallPoint]] = {one.change.name: {} for one in placed}
     alone: dict[str, set[_Place]] = {one.change.name: set() for one in placed}
     for one in placed:
         name = one.change.name
-        for effect in (e for end in _ends(one, bench) for e in wall_effects(bench, project, [end])):
+        for effect in (e for end in _ends(one, bench) for e in wall_effects(bench, [end])):
             for finding in (*effect.worse, *_asked_anew(effect)):
                 alone[name].add((effect.parapet, *_rule_at(finding)))
-                _add(found[name], effect.parapet, finding, ())
+                add_point(found[name], effect.parapet, finding)
     for changes in (group for group in _walls(placed) if len(group) > 1):
         known = set().union(*(alone[change.name] for change in changes))
-        effects = wall_effects(bench, project, changes)
+        effects = wall_effects(bench, changes)
         for effect in effects:
             for finding in _not_alone(effect, known):
-                group = least_set_for(bench, project, changes, effect.parapet, finding)
+                group = least_set_for(bench, changes, effect.parapet, finding)
                 for change in group:
                     others = tuple(other.name for other in group if other is not change)
-                    _add(found[change.name], effect.parapet, finding, others)
+                    add_point(found[change.name], effect.parapet, finding, others)
         for change in changes:
             for key, point in found[change.name].items():
                 if not point.along_with and not point.mended_by and _gone(point, effects):
-                    mended_by = _menders(bench, project, change, changes, point)
+                    mended_by = _menders(bench, change, changes, point)
                     found[change.name][key] = replace(point, mended_by=mended_by)
     return {name: tuple(points.values()) for name, points in found.items()}
 
@@ -159,12 +159,10 @@ def _gone(point: WallPoint, effects: Iterable[WallEffect]) -> bool:
     )
 
 
-def _menders(
-    bench: Bench, project: Project, change: Change, changes: Sequence[Change], point: WallPoint
-) -> tuple[str, ...]:
+def _menders(bench: Bench, change: Change, changes: Sequence[Change], point: WallPoint) -> tuple[str, ...]:
     """The one other change that undoes a point, or all of them where no single one does."""
     others = [one for one in changes if one is not change]
-    enough = (one.name for one in others if _gone(point, wall_effects(bench, project, (change, one))))
+    enough = (one.name for one in others if _gone(point, wall_effects(bench, (change, one))))
     one = next(enough, None)
     return (one,) if one else tuple(other.name for other in others)
 
@@ -188,7 +186,9 @@ def _not_alone(effect: WallEffect, alone: set[_Place]) -> tuple[Finding, ...]:
     return tuple(one for one in effect.worse if (effect.parapet, *_rule_at(one)) not in alone)
 
 
-def _add(points: dict[_Key, WallPoint], parapet: str, finding: Finding, others: tuple[str, ...]) -> None:
+def add_point(
+    points: dict[Key, WallPoint], parapet: str, finding: Finding, others: tuple[str, ...] = ()
+) -> None:
     """One point for the same words at several parapets."""
     key = (finding.code, finding.layer, finding.message, "; ".join(others))
     known = points.get(key)

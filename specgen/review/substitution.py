@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from specgen.assessment import Assessment
+from specgen.drawing.shapes import Drawing
 from specgen.explain.bench import Bench
 from specgen.model.finding import Finding, Severity
 from specgen.model.project import Component, Project
@@ -20,7 +21,7 @@ from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
 from specgen.review.compare import Comparison, TextChange, compare, trades_touched
 from specgen.review.judge import review
-from specgen.review.package import recommend_with_wall
+from specgen.review.package import Key, add_point, recommend_with_wall
 from specgen.review.wall import Change, Combination, least_sets, wall_effects
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, value_words
@@ -80,7 +81,7 @@ class Proposal:
 
 
 def substitution(
-    proposal: Proposal, bench: Bench, before: Specification, after: Specification
+    proposal: Proposal, bench: Bench, before: Specification, after: Specification, drawn: Sequence[Drawing]
 ) -> Substitution:
     """Hold one request against the project.
 
@@ -89,16 +90,17 @@ def substitution(
         bench: assesses the project as specified.
         before: the project as specified.
         after: the project as proposed.
+        drawn: the drawings of the project as specified.
     """
     request, assessment = proposal.request, before.assessment
     submission = Submission(request.info, request.products, request.path)
     products = review(
         submission, assessment.requirements, before.paragraphs, assessment.practice, assessment.system
     )
-    effects = wall_effects(bench, assessment.project, [proposal.change])
+    effects = wall_effects(bench, [proposal.change])
     points = _points((one.parapet, finding) for one in effects for finding in one.worse)
     closed = _points((one.parapet, finding) for one in effects for finding in one.effect.closes)
-    difference = compare(before, after)
+    difference = compare(before, after, drawn)
     trades = trades_touched(difference, before, after)
     words = FormText("letters/substitution")
     recommendation, why = _recommended(products, points)
@@ -119,20 +121,17 @@ def substitution(
     )
 
 
-def combined(proposals: Iterable[Proposal], bench: Bench, project: Project) -> tuple[Combination, ...]:
+def combined(proposals: Iterable[Proposal], bench: Bench) -> tuple[Combination, ...]:
     """The least sets of two requests or more that break what none of their parts breaks."""
     changes = [one.change for one in proposals]
-    return tuple(one for one in least_sets(bench, project, changes) if len(one.changes) > 1)
+    return tuple(one for one in least_sets(bench, changes) if len(one.changes) > 1)
 
 
 def _points(found: Iterable[tuple[str, Finding]]) -> tuple[WallPoint, ...]:
-    groups: dict[tuple[str, str, str], WallPoint] = {}
+    points: dict[Key, WallPoint] = {}
     for parapet, finding in found:
-        key = (finding.code, finding.layer, finding.message)
-        known = groups.get(key)
-        parapets = (*known.parapets, parapet) if known else (parapet,)
-        groups[key] = WallPoint(known.finding if known else finding, parapets)
-    return tuple(groups.values())
+        add_point(points, parapet, finding)
+    return tuple(points.values())
 
 
 def _proposed(before: Assessment, after: Assessment) -> Iterator[TextChange]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import reduce
 from itertools import combinations
 from typing import ClassVar
 
@@ -69,22 +70,21 @@ class Combination:
     SPREAD_PLAIN: ClassVar = ("finding",)
 
 
-def wall_effects(bench: Bench, project: Project, changes: Sequence[Change]) -> tuple[WallEffect, ...]:
+def wall_effects(bench: Bench, changes: Sequence[Change]) -> tuple[WallEffect, ...]:
     """What the changes do together, at each parapet that one of them reaches.
 
     Args:
         bench: assesses the project as it stands.
-        project: the project as it stands.
         changes: made one after the other.
     """
     return tuple(
-        _effect_at(bench, project, changes, parapet.name)
-        for parapet in project.parapets
+        _effect_at(bench, changes, parapet.name)
+        for parapet in bench.assessment.project.parapets
         if any(change.reaches(parapet.name) for change in changes)
     )
 
 
-def least_sets(bench: Bench, project: Project, changes: Sequence[Change]) -> tuple[Combination, ...]:
+def least_sets(bench: Bench, changes: Sequence[Change]) -> tuple[Combination, ...]:
     """The least sets of changes that raise each finding, from single changes up to :data:`MOST_TOGETHER` together.
 
     A finding that only the whole raises is told with all changes. One that a change raises and another mends does
@@ -92,7 +92,6 @@ def least_sets(bench: Bench, project: Project, changes: Sequence[Change]) -> tup
 
     Args:
         bench: assesses the project as it stands.
-        project: the project as it stands.
         changes: with different names.
 
     Raises:
@@ -104,7 +103,7 @@ def least_sets(bench: Bench, project: Project, changes: Sequence[Change]) -> tup
     out: list[Combination] = []
     for group in _groups(changes):
         names = frozenset(change.name for change in group)
-        for one in wall_effects(bench, project, group):
+        for one in wall_effects(bench, group):
             for finding in one.worse:
                 key = (one.parapet, _key(finding))
                 known = found.setdefault(key, [])
@@ -115,7 +114,7 @@ def least_sets(bench: Bench, project: Project, changes: Sequence[Change]) -> tup
 
 
 def least_set_for(
-    bench: Bench, project: Project, changes: Sequence[Change], parapet: str, finding: Finding
+    bench: Bench, changes: Sequence[Change], parapet: str, finding: Finding
 ) -> tuple[Change, ...]:
     """One least set of changes that raises a finding which all of them together raise.
 
@@ -124,7 +123,6 @@ def least_set_for(
 
     Args:
         bench: assesses the project as it stands.
-        project: the project as it stands.
         changes: all of them.
         parapet: where the finding is.
         finding: new in the whole.
@@ -133,15 +131,16 @@ def least_set_for(
     kept = [change for change in changes if change.reaches(parapet)]
     for change in tuple(kept):
         fewer = [one for one in kept if one is not change]
-        if fewer and any(_key(one) == key for one in _effect_at(bench, project, fewer, parapet).worse):
+        if fewer and any(_key(one) == key for one in _effect_at(bench, fewer, parapet).worse):
             kept = fewer
     return tuple(kept)
 
 
-def _effect_at(bench: Bench, project: Project, changes: Sequence[Change], parapet: str) -> WallEffect:
-    for change in changes:
-        project = change.made(project)
-    return WallEffect(parapet, bench.compared(project, parapet))
+def _effect_at(bench: Bench, changes: Sequence[Change], parapet: str) -> WallEffect:
+    def made() -> Project:
+        return reduce(lambda project, change: change.made(project), changes, bench.assessment.project)
+
+    return WallEffect(parapet, bench.tried(tuple(changes), parapet, made))
 
 
 def _key(finding: Finding) -> tuple[str, str, str]:

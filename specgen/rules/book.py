@@ -166,8 +166,12 @@ def run_book(
     findings = [
         one
         for wall in walls
-        for entry in entries
-        for one in memo.kept(entry.rule.code, wall.parapet.name, partial(_findings, entry, wall, cited))
+        for found in memo.each(
+            "findings",
+            wall.parapet.name,
+            {entry.rule.code: partial(_findings, entry, wall, cited) for entry in entries},
+        ).values()
+        for one in found
     ]
     if adjusted is not None:
         findings = [adjusted(one) for one in findings]

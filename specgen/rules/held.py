@@ -16,6 +16,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, u
 from specgen.rules.wall import Wall
 
 Check = Callable[[Wall], Iterator[RuleResult]]
+LayerCheck = Callable[[Wall, Component], Iterator[RuleResult]]
 
 
 @cache
@@ -92,12 +93,7 @@ class Held:
             yield from self.at(wall, part, because)
 
     def _without(self, wall: Wall, role: str) -> RuleResult:
-        if self.without:
-            return fail(self.without)
-        if self.needed:
-            top = wall.practice.vocabulary.roles[role].where == "top"
-            return absent(wall, role, "top" if top else "build_up")
-        return not_applicable(f"no {role} is described")
+        return fail(self.without) if self.without else _no_layer(wall, role, self.needed)
 
     def at(
         self,
@@ -158,21 +154,30 @@ class Held:
         return replace(result, basis=self.basis or result.basis or own)
 
 
-def each_layer(role: str) -> Callable[[Check], Check]:
-    """A check made for one layer of a role, run for every layer: ``wall.part(role)`` is the one looked at."""
+def each_layer(role: str, needed: bool = False) -> Callable[[LayerCheck], Check]:
+    """A check made for one layer of a role, run for every layer; ``needed``: without one the answer is unknown."""
 
-    def of(check: Check) -> Check:
+    def of(check: LayerCheck) -> Check:
         @wraps(check)
         def every(wall: Wall) -> Iterator[RuleResult]:
             parts = wall.parapet.all_of(role)
-            if len(parts) < 2:
-                return check(wall)
-            results = (_of_layer(wall, part, one) for part in parts for one in check(wall.at(part)))
+            if not parts:
+                return iter((_no_layer(wall, role, needed),))
+            if len(parts) == 1:
+                return check(wall, parts[0])
+            results = (_of_layer(wall, part, one) for part in parts for one in check(wall.at(part), part))
             return iter(dict.fromkeys(results))
 
         return every
 
     return of
+
+
+def _no_layer(wall: Wall, role: str, needed: bool) -> RuleResult:
+    if not needed:
+        return not_applicable(f"no {role} is described")
+    top = wall.practice.vocabulary.roles[role].where == "top"
+    return absent(wall, role, "top" if top else "build_up")
 
 
 def _of_layer(wall: Wall, part: Component, result: RuleResult) -> RuleResult:

@@ -68,8 +68,10 @@ def _waived(finding: Finding, project: Project) -> Finding:
 
 
 def _answered(finding: Finding, project: Project) -> Finding:
+    if finding.outcome is not Outcome.NOT_COVERED:
+        return finding
     answer = next((one for one in project.answers if _fits(one, finding)), None)
-    if finding.outcome is not Outcome.NOT_COVERED or answer is None:
+    if answer is None:
         return finding
     by, words, reference = (answer.word(name) for name in ("by", "answer", "reference"))
     text = f"{by}, {answer.values['date']}: {words} ({reference})"

@@ -11,7 +11,7 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from specgen.units.errors import QuantityError, article, comma_error, how_to_write, shown, unknown_unit
 from specgen.units.spelling import AT, candidates, plain, units_of
@@ -48,7 +48,7 @@ _R_VALUE = re.compile(r"R[ -]?([0-9]+\.?[0-9]*)")
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf(?:inity)?|∞|\.nan|\.inf)\b", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Quantity:
     """A number with its unit.
 
@@ -66,7 +66,7 @@ class Quantity:
     nominal: tuple[Quantity, ...] = ()
     typed: Fraction | None = field(default=None, compare=False, repr=False)  # the number as it was written
 
-    @property
+    @cached_property
     def exact(self) -> Fraction:
         """The value in the SI base as a rational number: comparisons with a limit are made with it.
 
@@ -195,10 +195,14 @@ def _snap(value: float) -> float:
 
 def row_of(q: Quantity) -> Unit:
     """Return the table row of the unit in which a quantity was written."""
-    return next(row for row in units_of(q.dimension) if row.symbol == q.unit)
+    return _row(q.dimension, q.unit)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
+def _row(dimension: str, symbol: str) -> Unit:
+    return next(row for row in units_of(dimension) if row.symbol == symbol)
+
+
 def _exact(typed: Fraction | None, number: float, value: float, row: Unit) -> Fraction:
     if row.tangent:  # the tangent of a written angle is no rational number
         return Fraction(f"{value:.12g}")

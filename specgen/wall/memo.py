@@ -9,6 +9,7 @@ so that what no one holds any more is freed.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
+from functools import cached_property
 from typing import TypeVar, cast
 
 from specgen.model.project import Parapet, Project
@@ -30,14 +31,32 @@ from specgen.wall.differing import (
 T = TypeVar("T")
 Work = Callable[[Project, Parapet, Practice], T]
 Key = tuple[Hashable, str]  # what is worked out, and at which parapet
-Addresses = Mapping[int, tuple[str, ...]]  # by the identity of what tells
-Maps = tuple[Addresses, Addresses]  # at the parapet, and anywhere
+Addresses = dict[int, tuple[str, ...]]  # by the identity of what tells
+
+
+class _Map:
+    """Where what tells stands in a project: outside the parapets, and in each. It holds no record."""
+
+    def __init__(self, own: Addresses, parapets: Mapping[str, Addresses]) -> None:
+        self.own, self.parapets = own, parapets
+
+    def of(self, held: int, parapet: str) -> tuple[str, ...]:
+        """The addresses of what told: those in the parapet that was worked on, else all."""
+        return self.parapets[parapet].get(held) or self._anywhere.get(held, ())
+
+    @cached_property
+    def _anywhere(self) -> Addresses:
+        found = dict(self.own)
+        for local in self.parapets.values():
+            for held, at in local.items():
+                found[held] = (*found.get(held, ()), *at)
+        return found
 
 
 class _Entry(Reader):
     """A result with what was read and asked for it. While it is worked out it is the reader of its memo."""
 
-    __slots__ = ("_facts", "_maps", "memo", "result")
+    __slots__ = ("_facts", "_map", "memo", "result")
 
     def __init__(self, memo: Memo) -> None:
         self.reads, self.asked = set(), {}  # set here and not by Reader: there are many
@@ -45,20 +64,40 @@ class _Entry(Reader):
         self.result: object = None
         self._facts: set[Fact] | None = None
 
-    def close(self, result: object, maps: Maps) -> None:
+    def close(self, result: object, where: _Map) -> None:
         """Note the result; the memo is let go, so that what no one holds is freed at once."""
-        self.result, self.memo, self._maps = result, None, maps
+        self.result, self.memo, self._map = result, None, where
 
     def facts(self, parapet: str) -> set[Fact]:
         """What was read, by addresses; found when another memo asks for it first."""
         if self._facts is None:
-            local, anywhere = self._maps
-            self._facts = {
-                (at, what) for held, what in self.reads for at in local.get(held) or anywhere.get(held, ())
-            }
+            self._facts = {(at, what) for held, what in self.reads for at in self._map.of(held, parapet)}
             self._facts.add((address_of(parapet), OWN))
-            self.reads, self._maps = set(), ({}, {})
+            self.reads, self._map = set(), _NOWHERE
         return self._facts
+
+
+_NOWHERE = _Map({}, {})
+
+
+class _Group:
+    """Results of one kind at one parapet, which hold at once where nothing that was read for any of them differs."""
+
+    def __init__(self, entries: Mapping[Key, _Entry]) -> None:
+        self.entries = entries
+        self.results = {key: entry.result for (key, _), entry in entries.items()}
+        self._facts: set[Fact] | None = None
+
+    def facts(self, parapet: str) -> set[Fact]:
+        """What was read for one of them."""
+        if self._facts is None:
+            self._facts = set().union(*(entry.facts(parapet) for entry in self.entries.values()))
+        return self._facts
+
+    @cached_property
+    def asked(self) -> Mapping[Key, object]:
+        """The results that one of them asked for."""
+        return {key: was for entry in self.entries.values() for key, was in entry.asked.items()}
 
 
 class Memo:
@@ -76,20 +115,26 @@ class Memo:
         facts = None
         if before is not None and before.practice is practice:
             facts = changed(before.project, project)
+        known = before if facts is not None else None
         self._changed: set[Fact] = facts or set()
-        self._before: Mapping[Key, _Entry] = {} if before is None or facts is None else before._kept
-        self._followed_before = {} if before is None or facts is None else before._followed
+        self._before: Mapping[Key, _Entry] = known._kept if known else {}
+        self._followed_before = known._followed if known else {}
+        self._groups_before: Mapping[Key, _Group] = known._groups if known else {}
         self._kept: dict[Key, _Entry] = {}
         self._followed: dict[Hashable, tuple[object, object]] = {}
+        self._groups: dict[Key, _Group] = {}
         self._lent: dict[Key, _Entry] = {}
         self._parapets = {one.name: one for one in project.parapets}
-        self._local = {one.name: addresses(records_at(one)) for one in project.parapets}
-        self._anywhere = addresses(own_records(project))
-        for one in project.parapets:
-            for held, at in self._local[one.name].items():
-                self._anywhere[held] = (*self._anywhere.get(held, ()), *at)
-            self._anywhere[id(one)] = (address_of(one.name),)
-        self._anywhere[id(project)] = (PROJECT,)
+        own = addresses(own_records(project))
+        own |= {id(one): (address_of(one.name),) for one in project.parapets}
+        own[id(project)] = (PROJECT,)
+        self._map = _Map(own, {name: self._addresses(name, known) for name in self._parapets})
+
+    def _addresses(self, parapet: str, known: Memo | None) -> Addresses:
+        here = self._parapets[parapet]
+        if known and known._parapets.get(parapet) is here:
+            return known._map.parapets[parapet]
+        return addresses(records_at(here))
 
     @property
     def made(self) -> frozenset[Key]:
@@ -119,6 +164,18 @@ class Memo:
         """
         return cast(T, self._entry((key, parapet), make).result)
 
+    def each(
+        self, kind: Hashable, parapet: str, works: Mapping[Hashable, Callable[[], T]]
+    ) -> Mapping[Hashable, T]:
+        """As :func:`kept` for many keys of one kind, in their order."""
+        group = self._groups_before.get((kind, parapet))
+        if group is not None and group.results.keys() == works.keys() and self._holds(parapet, group):
+            self._kept |= group.entries
+        else:
+            group = _Group({(key, parapet): self._entry((key, parapet), make) for key, make in works.items()})
+        self._groups[kind, parapet] = group
+        return cast(Mapping[Hashable, T], group.results)
+
     def followed(self, key: Hashable, inputs: object, make: Callable[[], T]) -> T:
         """What follows from its inputs alone: taken over where they are equal to those of before."""
         known = self._followed_before.get(key)
@@ -143,7 +200,7 @@ class Memo:
 
     def settle(self, requirements: RequirementSet, before: RequirementSet | None) -> None:
         """From here on these are the requirements that are read; where others held before, results rest on the change."""
-        self._anywhere[id(requirements)] = (REQUIREMENTS,)
+        self._map.own[id(requirements)] = (REQUIREMENTS,)
         if before is not None:
             self._changed |= {(REQUIREMENTS, what) for what in requirements.differing(before)}
 
@@ -156,13 +213,13 @@ class Memo:
         entry = self._kept.get(key)
         if entry is None:
             old = self._before.get(key) if self._before else None
-            entry = old if old is not None and self._holds(key, old) else self._made(key, make, old)
+            entry = old if old is not None and self._holds(key[1], old) else self._made(key, make, old)
             self._kept[key] = entry
         return entry
 
-    def _holds(self, key: Key, old: _Entry) -> bool:
+    def _holds(self, parapet: str, old: _Entry | _Group) -> bool:
         """Whether a result of before holds: asked in the order of asking, up to the first that differs."""
-        if not old.facts(key[1]).isdisjoint(self._changed):
+        if not old.facts(parapet).isdisjoint(self._changed):
             return False
         for other, was in old.asked.items():
             if other[1] not in self._parapets:
@@ -184,7 +241,7 @@ class Memo:
             READER.reset(token)
         if old is not None and old.result == result:
             result = old.result  # who rests on it sees at once that it is the same
-        entry.close(result, (self._local[key[1]], self._anywhere))
+        entry.close(result, self._map)
         return entry
 
 

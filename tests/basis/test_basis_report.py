@@ -10,13 +10,13 @@ from lxml import html
 
 from specgen.assessment import Assessment
 from specgen.basis import content
-from specgen.commands.inputs import read_inputs
 from specgen.design.run import everyday
 from specgen.model.finding import Outcome
 from specgen.paths.meetings import meetings
 from specgen.render.basis import basis_bytes
 from specgen.sections.words import requirement_words
 from specgen.specification import Specification, specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, FAULTY, copied
 
 Made = tuple[Assessment, Specification, bytes]

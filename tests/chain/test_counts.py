@@ -12,7 +12,6 @@ from lxml import html
 
 from specgen.assessment import Assessment
 from specgen.audit.record import finding_rows
-from specgen.commands.inputs import read_inputs
 from specgen.design.run import everyday
 from specgen.field.papers import field_papers
 from specgen.model.document import Document, Table
@@ -23,6 +22,7 @@ from specgen.review.forms import deficiencies, request_for_information
 from specgen.sections.form_text import FormText
 from specgen.sections.manual import manual
 from specgen.specification import Specification, specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, REPO, run
 
 SHOWN = (*OPEN_WORDS, "waived", ANSWERED)

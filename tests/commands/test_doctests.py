@@ -13,6 +13,6 @@ import specgen.commands
 MODULES = [found.name for found in pkgutil.iter_modules(specgen.commands.__path__, "specgen.commands.")]
 
 
-@pytest.mark.parametrize("name", [*MODULES, "specgen.render.outputs"])
+@pytest.mark.parametrize("name", [*MODULES, "specgen.render.files", "specgen.render.replies"])
 def test_examples(name):
     assert doctest.testmod(importlib.import_module(name)).failed == 0

@@ -184,7 +184,7 @@ def test_an_unexpected_exception_is_one_line_with_its_place(
     def broken(*_: object) -> None:
         raise KeyError("two\nlines")
 
-    monkeypatch.setattr("specgen.render.outputs.add_issue", broken)
+    monkeypatch.setattr("specgen.work.issue.add_issue", broken)
     before = contents(tmp_path)
     done = CliRunner().invoke(main, ["write", str(CONFORMING), "-o", str(tmp_path)])
     assert done.exit_code == FAULT

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from specgen.commands.inputs import read_inputs
 from specgen.render.outputs import inputs_read
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, SUBMITTAL, copied, run
 from tests.intake.weather_files import MIXED_HUMID
 

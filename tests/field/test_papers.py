@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from specgen.commands.inputs import read_inputs
 from specgen.field.frame import built_alike
 from specgen.field.papers import field_papers
 from specgen.field.tests_plan import test_paragraphs as paragraphs_of_tests
@@ -17,6 +16,7 @@ from specgen.paths.sequence import sequence
 from specgen.sections.form_text import FormText
 from specgen.sections.words import requirement_words
 from specgen.specification import Specification, specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, REPO
 
 DEMOS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))

@@ -91,8 +91,8 @@ def test_a_newer_format_is_refused_at_the_number(kind: str, tmp_path: Path) -> N
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("number", ["0", "-1", "2.0", '"2"', "yes", "[2]", "", "two"])
 def test_what_is_no_format_number_is_refused_at_its_place(kind: str, number: str, tmp_path: Path) -> None:
-    told = problem(kind, KINDS[kind][0].replace("format: 2\n", f"format: {number}\n"), tmp_path)
-    assert "stands where a whole number of at least 1 is wanted | write `format: 2`" in told
+    message = problem(kind, KINDS[kind][0].replace("format: 2\n", f"format: {number}\n"), tmp_path)
+    assert "stands where a whole number of at least 1 is wanted | write `format: 2`" in message
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -108,9 +108,9 @@ def test_an_older_file_says_the_same_and_is_told_once(
         assert not caplog.messages
         path.write_text(text.replace("format: 2\n", older or "# no number\n"))
         assert load(path) == now
-    (told,) = caplog.messages
-    assert told.startswith(f"{path}: format 1, read as format 2; to rewrite it: specgen upgrade ")
-    assert told.endswith("""it'"'"'s.yaml' --write""")
+    (warning,) = caplog.messages
+    assert warning.startswith(f"{path}: format 1, read as format 2; to rewrite it: specgen upgrade ")
+    assert warning.endswith("""it'"'"'s.yaml' --write""")
 
 
 def test_a_command_tells_an_older_file_on_standard_error_and_nothing_else_changes(tmp_path: Path) -> None:
@@ -124,9 +124,9 @@ def test_a_command_tells_an_older_file_on_standard_error_and_nothing_else_change
 
     now = checked()
     path.write_text(path.read_text().replace("format: 2\n", "# no number\n"))
-    status, printed, told = checked()
+    status, printed, warned = checked()
     assert (status, printed) == now[:2] and now[2] == ""
-    assert told.count("\n") == 1 and "format 1, read as format 2" in told
+    assert warned.count("\n") == 1 and "format 1, read as format 2" in warned
 
 
 def test_a_misspelt_format_is_told(tmp_path: Path) -> None:
@@ -183,20 +183,22 @@ def number_of(path: Path) -> str:
 
 
 @pytest.mark.parametrize(
-    ("number", "said"), [("3", "is written for a newer specgen"), ("x", "a whole number")]
+    ("number", "expected"), [("3", "is written for a newer specgen"), ("x", "a whole number")]
 )
-def test_a_register_bears_its_number_and_another_is_refused(number: str, said: str, tmp_path: Path) -> None:
+def test_a_register_bears_its_number_and_another_is_refused(
+    number: str, expected: str, tmp_path: Path
+) -> None:
     assert registered(tmp_path).status == 0
     path = tmp_path / "submittal-register.xlsx"
     assert number_of(path) == "2"
     saved_as(path, number)
     before = {one: one.read_bytes() for one in tmp_path.rglob("*") if one.is_file()}
     done = registered(tmp_path)
-    assert done.status == 2 and said in done.err
+    assert done.status == 2 and expected in done.err
     assert {one: one.read_bytes() for one in tmp_path.rglob("*") if one.is_file()} == before
     copy = path.rename(tmp_path / "copy.xlsx")
     done = registered(tmp_path / "out", "--merge", copy)
-    assert done.status == 2 and said in done.err
+    assert done.status == 2 and expected in done.err
 
 
 def test_an_older_register_is_told_and_written_anew_with_what_people_filled(
@@ -213,7 +215,9 @@ def test_an_older_register_is_told_and_written_anew_with_what_people_filled(
     saved_as(path, "")
     with caplog.at_level(logging.WARNING):
         assert registered(tmp_path).status == 0
-    (told,) = caplog.messages
-    assert told.startswith(f"{path}: format 1, read as format 2; it is kept in submittal-register-states and")
+    (warning,) = caplog.messages
+    assert warning.startswith(
+        f"{path}: format 1, read as format 2; it is kept in submittal-register-states and"
+    )
     assert number_of(path) == "2"
     assert openpyxl.load_workbook(path)["Register"].cell(head[0].row + 1, column).value == "see letter"

@@ -14,10 +14,10 @@ from typing import Any
 
 import pytest
 
-from specgen.commands.inputs import read_inputs
 from specgen.design.run import everyday
 from specgen.render.basis import basis_bytes
 from specgen.specification import specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import FAULTY
 
 BROWSER = Path(__file__).parent.parent / "browser"

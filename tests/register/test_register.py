@@ -17,7 +17,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import load_workbook
 
-from specgen.commands.inputs import read_inputs
 from specgen.commands.register import STEM
 from specgen.commands.register_run import read_copy
 from specgen.files.marks import InputProblem
@@ -28,6 +27,7 @@ from specgen.register.dates import WorkCalendar, work_dates
 from specgen.register.merge import BETWEEN, Register, Row, Rows, merge
 from specgen.register.states import STATES, numbers, state
 from specgen.specification import specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, Done, contents, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"

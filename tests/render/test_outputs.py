@@ -16,16 +16,11 @@ from specgen.files.writing import OutputFolder
 from specgen.intake.project import load_project
 from specgen.intake.submittal import load_submission
 from specgen.model.document import CrossRef, Document, Para, Properties, Style, Table, numbered, text
+from specgen.model.plain import plain
 from specgen.practice.load import load_practice
-from specgen.render.outputs import (
-    add_issue,
-    add_review,
-    docx_bytes,
-    file_stem,
-    review_stem,
-    trace_json,
-    without_folder,
-)
+from specgen.render.files import docx_bytes, file_stem, without_folders
+from specgen.render.outputs import add_issue, trace
+from specgen.render.replies import add_review, review_stem
 from specgen.review.judge import review
 from specgen.sections.checklist import checklist_document
 from specgen.sections.manual import manual
@@ -178,12 +173,12 @@ def test_libreoffice_reads_the_manual_as_its_sections_one_after_the_other(confor
 
 
 def test_the_trace_has_an_entry_for_each_requirement_and_row(made):
-    trace = json.loads(made.files["trace.json"])
+    written = json.loads(made.files["trace.json"])
     path = made.spec.assessment.project.path
-    assert trace == json.loads(json.dumps(without_folder(trace_json(made.spec), path)))
-    assert [one["id"] for one in trace["requirements"]] == list(made.spec.assessment.requirements.by_id)
-    assert len(trace["checklist"]) == len(made.spec.rows)
-    assert [one["section"] for one in trace["sections"]] == [one.number for one in made.spec.sections]
+    assert written == json.loads(json.dumps(without_folders(plain(trace(made.spec)), (path,))))
+    assert [one["id"] for one in written["requirements"]] == list(made.spec.assessment.requirements.by_id)
+    assert len(written["checklist"]) == len(made.spec.rows)
+    assert [one["section"] for one in written["sections"]] == [one.number for one in made.spec.sections]
 
 
 def test_places_are_named_by_file_alone():
@@ -191,9 +186,9 @@ def test_places_are_named_by_file_alone():
     data = {
         "a": [f"{path}:4:9", path, "project.yaml:1:1"],
         "b": {"c": "see jobs/wall/project.yaml2"},
-        "d": (3, None, True),
+        "d": [3, None, True],
     }
-    assert without_folder(data, path) == {
+    assert without_folders(data, (path,)) == {
         "a": ["project.yaml:4:9", "project.yaml", "project.yaml:1:1"],
         "b": {"c": "see jobs/wall/project.yaml2"},
         "d": [3, None, True],

@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import Any
 
 from specgen.assessment import Assessment
-from specgen.commands.inputs import read_inputs
 from specgen.files.marks import Mark
 from specgen.intake.bounds import stated
 from specgen.model.project import Record
@@ -20,6 +19,7 @@ from specgen.requirements.judge import holds
 from specgen.review.package import review_package
 from specgen.specification import Specification, specify
 from specgen.units.quantity import Quantity, parse
+from specgen.work.inputs import read_inputs
 
 MARK = Mark("s.yaml", 1, 1)
 ROOT = Path(__file__).parents[2] / "projects"

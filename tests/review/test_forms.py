@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from specgen.assessment import Assessment
-from specgen.commands.inputs import read_inputs
 from specgen.model.document import Document, Table
 from specgen.model.finding import Outcome, Severity
 from specgen.paths.meetings import meetings
 from specgen.review import forms
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, FAULTY, contents, run
 
 

@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 
 from specgen.assessment import Assessment
-from specgen.commands.inputs import read_inputs
 from specgen.intake.submittal import load_submission
 from specgen.model.document import Table
 from specgen.model.finding import Finding, Outcome, Severity
@@ -17,6 +16,7 @@ from specgen.model.submission import ProductReview, Recommendation, Submission, 
 from specgen.review.letter import review_letter
 from specgen.review.package import Reviewed, recommend_with_wall, review_package
 from specgen.specification import specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING
 
 COPING = """

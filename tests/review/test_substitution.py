@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.commands.inputs import Inputs, read_inputs
-from specgen.commands.substitute import load_all, proposed
+from specgen.drawing.sheets import sheets
 from specgen.explain.bench import Bench
 from specgen.model.document import Document, Table
 from specgen.model.plain import plain
@@ -18,6 +17,8 @@ from specgen.review.compare import compare
 from specgen.review.substitution import Proposal, Substitution, combined, substitution
 from specgen.review.substitution_form import substitution_form
 from specgen.specification import Specification, specify
+from specgen.work.inputs import Inputs, read_inputs
+from specgen.work.requests import load_requests, proposed
 from tests.chain.runs import CONFORMING, contents, run
 
 REQUESTS = CONFORMING / "substitutions"
@@ -39,9 +40,9 @@ def bench(before: Specification) -> Bench:
 
 
 def held(path: Path, inputs: Inputs, before: Specification, bench: Bench) -> Substitution:
-    (request,) = load_all([path], inputs)
+    (request,) = load_requests([path], inputs)
     proposal = Proposal(request, partial(proposed, practice=inputs.practice, request=request))
-    return substitution(proposal, bench, before, before.again(proposal.made(inputs.project)))
+    return substitution(proposal, bench, before, before.again(proposal.made(inputs.project)), sheets(before))
 
 
 def request(folder: Path, *lines: str, number: str = "S-9", head: str = "") -> Path:
@@ -98,9 +99,9 @@ def test_requests_that_break_the_wall_only_together(tmp_path: Path, inputs: Inpu
         request(tmp_path, "changes:", "  - {set: barrier.planned_exposure, to: 150 days}", number="S-2"),
         request(tmp_path, "changes:", "  - {set: coping.color, to: light}", number="S-3"),
     ]
-    read = load_all(paths, inputs)
+    read = load_requests(paths, inputs)
     proposals = [Proposal(one, partial(proposed, practice=inputs.practice, request=one)) for one in read]
-    sets = combined(proposals, bench, inputs.project)
+    sets = combined(proposals, bench)
     assert {one.changes for one in sets} == {("S-1", "S-2")}
     assert {one.finding.attribute for one in sets} <= {"planned_exposure", "exposure_limit"}
     assert {one.parapet for one in sets} == {"P-1", "P-2", "P-3"}
@@ -131,7 +132,7 @@ def everything(document: Document) -> str:
 
 
 def test_comparing_a_project_with_itself_finds_nothing(before: Specification) -> None:
-    assert compare(before, before).empty
+    assert compare(before, before, sheets(before)).empty
 
 
 def test_the_command_writes_a_form_and_its_data_and_touches_no_project_file(tmp_path: Path) -> None:

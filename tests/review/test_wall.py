@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from specgen.assessment import Assessment
-from specgen.commands.inputs import read_inputs
 from specgen.explain.bench import Bench
 from specgen.files.marks import Mark
 from specgen.model.finding import Outcome
@@ -16,6 +15,7 @@ from specgen.model.submission import Claim, Product
 from specgen.review.wall import Change, least_sets, wall_effects
 from specgen.units.quantity import parse
 from specgen.wall.products import not_placed, with_products
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING
 
 HERE = Mark("sheet.yaml", 3, 5)
@@ -74,7 +74,7 @@ def test_a_role_that_no_parapet_has_is_told(assessed: Assessment) -> None:
 
 def test_a_tight_barrier_behind_a_dimpled_sheet_breaks_the_wall(assessed: Assessment, bench: Bench) -> None:
     tight = product("barrier", "fluid-applied", vapor_permeance=parse("0.05 perm"))
-    effects = wall_effects(bench, assessed.project, [change(assessed, tight)])
+    effects = wall_effects(bench, [change(assessed, tight)])
     assert [one.parapet for one in effects] == ["P-1", "P-2", "P-3"]
     codes = {finding.code for one in effects for finding in one.broken}
     assert codes & {"VD01", "VD02", "VD03", "WB03"}
@@ -83,14 +83,14 @@ def test_a_tight_barrier_behind_a_dimpled_sheet_breaks_the_wall(assessed: Assess
 
 def test_what_nobody_states_is_unknown_and_not_broken(assessed: Assessment, bench: Bench) -> None:
     silent = product("barrier", "fluid-applied")
-    effects = wall_effects(bench, assessed.project, [change(assessed, silent)])
+    effects = wall_effects(bench, [change(assessed, silent)])
     assert effects[0].unknown and not effects[0].broken
 
 
 def test_a_set_of_two_is_told_only_for_what_neither_breaks_alone(assessed: Assessment, bench: Bench) -> None:
     coping = product("coping", "", metal="copper")
     cleat = product("cleat", "", metal="galvanized steel")
-    found = least_sets(bench, assessed.project, [change(assessed, coping), change(assessed, cleat)])
+    found = least_sets(bench, [change(assessed, coping), change(assessed, cleat)])
     alone = {(one.parapet, one.finding.code, one.finding.layer) for one in found if len(one.changes) == 1}
     together = {(one.parapet, one.finding.code, one.finding.layer) for one in found if len(one.changes) == 2}
     assert alone and not alone & together
@@ -99,10 +99,10 @@ def test_a_set_of_two_is_told_only_for_what_neither_breaks_alone(assessed: Asses
 def test_names_tell_changes_apart(assessed: Assessment, bench: Bench) -> None:
     one = change(assessed, product("coping", "", metal="copper"))
     with pytest.raises(ValueError, match="one name"):
-        least_sets(bench, assessed.project, [one, one])
+        least_sets(bench, [one, one])
 
 
 def test_the_file_is_not_touched(assessed: Assessment, bench: Bench) -> None:
     before = Path(assessed.project.path).read_bytes()
-    wall_effects(bench, assessed.project, [change(assessed, product("coping", "", metal="copper"))])
+    wall_effects(bench, [change(assessed, product("coping", "", metal="copper"))])
     assert Path(assessed.project.path).read_bytes() == before

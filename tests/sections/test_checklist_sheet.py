@@ -7,10 +7,10 @@ import io
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
-from specgen.commands.inputs import read_inputs
 from specgen.render.workbook import workbook_bytes
 from specgen.sections.checklist_sheet import COLUMNS, DECISIONS, RESULTS, checklist_workbook
 from specgen.specification import specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING
 
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from specgen.commands.inputs import read_inputs
 from specgen.specification import specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import REPO
 
 DEMOS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))

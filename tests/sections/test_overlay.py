@@ -9,8 +9,9 @@ import pytest
 from specgen.files.marks import InputError
 from specgen.sections.build import build_sections
 from specgen.sections.clause_file import load_clauses
-from specgen.sections.lint_issue import SUPPRESSED, WrittenIssue, lint_issue, read
+from specgen.work.lint_issue import SUPPRESSED, lint_issue, read
 from tests.chain.runs import CONFORMING, run
+from tests.sections.written import specification
 
 OFFICE = """\
 section: 07 71 00
@@ -53,7 +54,7 @@ def written(project, requirements, practice):
     def write(folder):
         book = load_clauses(practice, over=folder)
         sections = build_sections(project, requirements, practice, book)
-        return book, WrittenIssue(project, requirements, practice, book, sections)
+        return book, specification(project, requirements, practice, book, sections)
 
     return write
 

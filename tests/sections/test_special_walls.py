@@ -15,9 +15,10 @@ from specgen.practice.load import load_practice
 from specgen.sections.build import SectionText, build_sections
 from specgen.sections.cautions import cautions
 from specgen.sections.clause_file import load_clauses
-from specgen.sections.lint_issue import WrittenIssue, lint_issue
 from specgen.sections.trace import TracedParagraph
+from specgen.work.lint_issue import lint_issue
 from tests.chain.runs import REPO
+from tests.sections.written import specification
 
 PRACTICE = load_practice()
 EXISTING, PLASTER, CONCRETE = "existing-repair", "plaster-covered-top", "marine-library"
@@ -136,7 +137,7 @@ def test_words_of_the_project_are_not_held_against_the_linter():
     book = load_clauses(PRACTICE)
     sections = build_sections(project, requirements, PRACTICE, book)
     assert "colour as required" in all_words({one.number: one for one in sections})
-    assert lint_issue(WrittenIssue(project, requirements, PRACTICE, book, sections)) == ()
+    assert lint_issue(specification(project, requirements, PRACTICE, book, sections)) == ()
 
 
 def test_no_board_is_named_in_a_concrete_parapet():

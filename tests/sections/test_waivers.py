@@ -15,7 +15,7 @@ from specgen.model.document import Document, Para, Table
 from specgen.model.project import Project, Record
 from specgen.model.submission import Submission
 from specgen.practice.load import load_practice
-from specgen.render.outputs import add_review
+from specgen.render.replies import add_review
 from specgen.review.letter import review_letter
 from specgen.rules.office import changeable
 from specgen.sections.checklist import checklist_document

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from specgen.practice.methods import designation
 from specgen.units.compare import at_most
@@ -58,6 +58,7 @@ COMPARATORS = (
     ("about", re.compile(_ABOUT, re.IGNORECASE)),
 )
 MARK = re.compile(r"\{\^([^}]{1,6})\}|\((\d|[*†‡]|[a-e])\)|\[(\d|[a-e])\]|([*†‡]{1,3})|([¹²³⁴⁵⁶⁷⁸⁹]+)")
+CLOSING = re.compile(r"\s*\)")
 WORD = re.compile(r"[+-]?[0-9][0-9.,]*[^\s,;()]*|\S+?(?=[\s,;()]|$)|\S")
 RANGE = re.compile(r"\s*(?:–|—|-|\bto\b|\bthrough\b|\band\b|…|\.\.)\s*", re.IGNORECASE)
 PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|\+/−|\+-)\s*")
@@ -163,22 +164,13 @@ class _Reader:
         return self.contents
 
     def _method(self) -> bool:
-        match = (
-            ES1.match(self.text, self.at)
-            or METHOD.match(self.text, self.at)
-            or BARE_METHOD.match(self.text, self.at)
-        )
+        match = self._take(ES1) or self._take(METHOD) or self._take(BARE_METHOD)
         if match is None:
             return False
-        self.at = match.end()
         name = match[0].strip()
-        part = PART.match(self.text, self.at)
-        if part:
+        if part := self._take(PART):
             name += f" {part[1]}"
-            self.at = part.end()
-            again = PART.match(self.text, self.at)
-            if again:  # "Procedure B (wet cup)": both must mean the same
-                self.at = again.end()
+            if again := self._take(PART):  # "Procedure B (wet cup)": both must mean the same
                 letters = {designation(f"ASTM E96 {one[1]}") for one in (part, again)}
                 if "E96" not in name or len(letters) > 1:
                     self.contents.left.append(again[1])
@@ -200,26 +192,22 @@ class _Reader:
             if again:
                 second, self.at = again
                 self.contents.conditions.append(second)
-                self._eat(r"\s*\)")
+                self._take(CLOSING)
         return True
 
-    def _eat(self, pattern: str) -> bool:
-        match = re.compile(pattern).match(self.text, self.at)
+    def _take(self, pattern: re.Pattern[str]) -> re.Match[str] | None:
+        """What of a pattern stands here, read past; None where nothing does."""
+        match = pattern.match(self.text, self.at)
         if match:
             self.at = match.end()
-        return match is not None
+        return match
 
     def _amount(self) -> bool:
         found = self._quantity(self.at, self.dimensions)
         if found is not None:
             amount, self.at = found
-            self.contents.amounts.append(amount)
-            self.compared = self._behind()
-            if self.compared:
-                last = self.contents.amounts[-1]
-                if not last.compared:
-                    self.contents.amounts[-1] = Amount(**{**last.__dict__, "compared": self.compared})
-                self.compared = ""
+            behind = self._behind()
+            self.contents.amounts.append(replace(amount, compared=amount.compared or behind))
             return True
         stated = self._quantity(self.at, self.condition) if self.condition else None
         if stated is not None:
@@ -253,31 +241,25 @@ class _Reader:
 
     def _comparator(self) -> bool:
         for name, pattern in COMPARATORS:
-            match = pattern.match(self.text, self.at)
-            if match:
+            if match := self._take(pattern):
                 if self.compared and self.compared != name:
                     self.contents.left.append(match[0])
                 self.compared = name
-                self.at = match.end()
                 return True
         return False
 
     def _lone_unit(self) -> bool:
-        if not self.units_alone or self.contents.unit:
-            return False
-        found = self._unit(self.at, self.dimensions)
-        if found is None:
-            return False
-        self.contents.unit, self.at = found
-        return True
+        wanted = self.units_alone and not self.contents.unit
+        found = self._unit(self.at, self.dimensions) if wanted else None
+        if found:
+            self.contents.unit, self.at = found
+        return found is not None
 
     def _filler(self) -> bool:
-        match = FILLER.match(self.text, self.at)
-        if match is None:
-            return False
-        self.depth += match[0].count("(") - match[0].count(")")
-        self.at = match.end()
-        return True
+        match = self._take(FILLER)
+        if match:
+            self.depth += match[0].count("(") - match[0].count(")")
+        return match is not None
 
     def _quantity(self, at: int, dimensions: frozenset[str] | None) -> tuple[Amount, int] | None:
         """A number or a range with its unit, at a place; None where none stands there."""
@@ -321,12 +303,10 @@ class _Reader:
         dimensions: frozenset[str] | None,
         stop: int,
     ) -> tuple[Amount, int] | None:
-        if unit != spread_unit:
+        if unit != spread_unit or not (_is_float(middle) and _is_float(spread)):
             return None
-        centre, room = float(middle.replace(",", "")) if _is_float(middle) else None, spread.replace(",", "")
-        if centre is None or not _is_float(room):
-            return None
-        low, high = f"{centre - float(room):.10g}", f"{centre + float(room):.10g}"
+        center, room = (float(one.replace(",", "")) for one in (middle, spread))
+        low, high = f"{center - room:.10g}", f"{center + room:.10g}"
         return self._made(low, unit, high, unit, dimensions, stop, ranged=True)
 
     def _unit(self, at: int, dimensions: frozenset[str] | None) -> tuple[str, int] | None:
@@ -360,7 +340,6 @@ class _Reader:
         end: int,
         ranged: bool,
     ) -> tuple[Amount, int] | None:
-        accept = dimensions
         by_rule = dimensions is None or bool(dimensions & FRACTIONS)
         if any("/" in one and not (by_rule and _plain_fraction(one)) for one in (low, high)):
             return None
@@ -369,27 +348,16 @@ class _Reader:
             for number, unit in ((low, low_unit), (high, high_unit))
         ]
         try:
-            found = [parse(text, accept) for text in texts]
+            least, most = (parse(text, dimensions) for text in texts)
         except QuantityError:
             return None
-        kinds = {one.dimension for one in found}
-        if len(kinds) > 1 or "number" in kinds or not at_most(*found):
+        same = least.dimension == most.dimension != "number"
+        if not same or not at_most(least, most):
             return None
-        step = _step(low if len(low) >= len(high) else high)
-        half = 0.5 * step * abs(row_of(found[0]).factor)
+        half = 0.5 * _step(max(low, high, key=len)) * abs(row_of(least).factor)
         compared, self.compared = self.compared, ""
-        amount = Amount(
-            found[0].value,
-            found[1].value,
-            texts[0],
-            texts[1],
-            found[0].dimension,
-            row_of(found[0]).system,
-            half,
-            ranged,
-            compared,
-            self.depth > 0,
-        )
+        ends = (least.value, most.value, texts[0], texts[1], least.dimension, row_of(least).system)
+        amount = Amount(*ends, half, ranged, compared, bracketed=self.depth > 0)
         return amount, end
 
 

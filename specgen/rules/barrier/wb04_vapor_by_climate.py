@@ -29,9 +29,10 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.held import each_layer
-from specgen.rules.hold import absent, hold
+from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.facts import cold_climate, drainage_vapor_tight, insulated_outside
@@ -47,13 +48,11 @@ RULE = Rule(
 )
 
 
-@each_layer("barrier")
-def check(wall: Wall) -> Iterator[RuleResult]:
+@each_layer("barrier", needed=True)
+def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     """The barrier's permeance, by the climate zone."""
-    barrier, zone = wall.barrier, wall.project.site.word("climate_zone")
-    if barrier is None:
-        yield absent(wall, "barrier")
-    elif drainage_vapor_tight(wall):
+    zone = wall.project.site.word("climate_zone")
+    if drainage_vapor_tight(wall):
         yield not_applicable("the drainage layer is vapor-tight: VD02 asks for a vapor-open barrier")
     elif zone is None:
         yield unknown("the vapor class of the barrier depends on the climate", "add `site.climate_zone`")

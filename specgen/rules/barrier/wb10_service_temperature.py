@@ -25,6 +25,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -43,14 +44,14 @@ DARK = Held(RULE.holds, basis=("barrier.service_temperature",))
 
 
 @each_layer("barrier")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     """The service temperature, as its requirement asks or as lighter metal needs."""
-    barrier, coping = wall.barrier, wall.part("coping")
+    coping = wall.part("coping")
     color = coping.word("color") if coping and wall.kind(coping).metal else None
-    stated = barrier.quantity("service_temperature") if barrier else None
-    if wall.requirement("barrier.service_temperature", barrier) is not None and barrier is not None:
+    stated = barrier.quantity("service_temperature")
+    if wall.requirement("barrier.service_temperature", barrier) is not None:
         yield from DARK.at(wall, barrier)
-    elif barrier is not None and stated is not None and color in LIGHTER:
+    elif stated is not None and color in LIGHTER:
         hot = wall.practice.quantity(LIGHTER[color])
         _, reached = wall.beside(stated, "at least", hot)
         message = f"metal of {color} color reaches {reached}; the barrier below it stands {stated.text}"

@@ -40,10 +40,9 @@ NARROW = ("bridging tape", "cleat")  # they cover an edge of the wood and leave 
 
 
 @each_layer("blocking")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, blocking: Component) -> Iterator[RuleResult]:
     """Fasteners into the wood, then the metals that could lie against it."""
-    blocking = wall.part("blocking")
-    if blocking is None or blocking.kind != TREATED:
+    if blocking.kind != TREATED:
         yield not_applicable("no treated blocking is described")
         return
     yield hold(wall, "blocking.fasteners", blocking)

@@ -19,8 +19,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -35,12 +36,9 @@ LOADS = {"face_outward_allowable": "outward on the face", "top_uplift_allowable"
 
 
 @each_layer("blocking")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, blocking: Component) -> Iterator[RuleResult]:
     """Who answers for the anchors, and what load is known."""
-    blocking = wall.part("blocking")
-    if blocking is None:
-        yield not_applicable("no blocking is described")
-    elif blocking.has("anchors_by"):
+    if blocking.has("anchors_by"):
         message = f"the anchors of the blocking are by {blocking.word('anchors_by')}"
         yield ok(message, blocking.at("anchors_by"), blocking.id)
     else:

@@ -17,6 +17,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -34,13 +35,17 @@ UNTREATED = "untreated wood"
 
 
 @each_layer("blocking")
+def _kind(wall: Wall, blocking: Component) -> Iterator[RuleResult]:
+    say, basis = fail if blocking.kind == UNTREATED else ok, ("blocking.treated",)
+    yield say(f"the blocking is {blocking.kind}", blocking.at("kind"), blocking.id, basis=basis)
+
+
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Whether blocking is described, and its kind."""
-    coping, blocking = wall.part("coping"), wall.part("blocking")
+    coping = wall.part("coping")
     held = coping is not None and wall.kind(coping).metal and wall.part("cleat") is not None
-    if blocking is not None:
-        say, basis = fail if blocking.kind == UNTREATED else ok, ("blocking.treated",)
-        yield say(f"the blocking is {blocking.kind}", blocking.at("kind"), blocking.id, basis=basis)
+    if wall.part("blocking") is not None:
+        yield from _kind(wall)
     elif not held or solid_framing(wall):
         yield not_applicable("no cleat of a metal coping stands on a framed parapet")
     else:

@@ -19,8 +19,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -33,12 +34,9 @@ RULE = Rule(
 
 
 @each_layer("framing")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, framing: Component) -> Iterator[RuleResult]:
     """Who answers for the framing."""
-    framing = wall.part("framing")
-    if framing is None:
-        yield not_applicable("no framing is described")
-    elif framing.has("designed_by"):
+    if framing.has("designed_by"):
         message = f"the framing of the parapet is by {framing.word('designed_by')}"
         yield ok(message, framing.at("designed_by"), framing.id)
     else:

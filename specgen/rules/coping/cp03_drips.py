@@ -52,10 +52,9 @@ REMEDIES: tuple[Remedy, ...] = (
 
 
 @each_layer("coping")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     """Both drips."""
-    coping = wall.part("coping")
-    if coping is None or wall.requirement("coping.outer_drip") is None:
+    if wall.requirement("coping.outer_drip") is None:
         yield not_applicable("no coping with drips is described")
     else:
         yield _drip(wall, coping, "outer_drip")

@@ -44,10 +44,9 @@ THICKNESS = Held(RULE.holds)
 
 
 @each_layer("coping")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     """The thickness against the floor of the code, then against the table."""
-    coping = wall.part("coping")
-    if coping is None or not wall.kind(coping).metal:
+    if not wall.kind(coping).metal:
         yield not_applicable("no metal coping is described")
         return
     lacking = [name for name in ("metal", "thickness") if not coping.has(name)]

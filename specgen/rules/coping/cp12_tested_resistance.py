@@ -22,6 +22,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
@@ -40,10 +41,9 @@ ATTRIBUTES = ("resistance_face", "resistance_top")
 
 
 @each_layer("coping")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     """Each stated resistance; a pressure that cannot be calculated is told whether one is stated or not."""
-    coping = wall.part("coping")
-    if coping is None or not wall.kind(coping).metal:
+    if not wall.kind(coping).metal:
         yield not_applicable("no metal coping is described")
         return
     stated = [name for name in ATTRIBUTES if coping.has(name)]

@@ -19,6 +19,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
@@ -37,10 +38,10 @@ RULE = Rule(
 
 
 @each_layer("top flashing")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, flashing: Component) -> Iterator[RuleResult]:
     """The service temperature against the heat of the color."""
-    coping, flashing = wall.part("coping"), wall.part("top flashing")
-    if coping is None or flashing is None or not wall.kind(coping).metal:
+    coping = wall.part("coping")
+    if coping is None or not wall.kind(coping).metal:
         yield not_applicable("no membrane lies under a metal coping")
         return
     color, service = coping.word("color"), flashing.quantity("service_temperature")

@@ -23,6 +23,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable
@@ -39,10 +40,9 @@ RULE = Rule(
 
 
 @each_layer("coping")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     """Anchors, their seal, and the joints."""
-    coping = wall.part("coping")
-    if coping is None or not coping_stone(wall):
+    if not coping_stone(wall):
         yield not_applicable("no stone or precast coping is described")
         return
     severity = Severity.DEFECT if coping.word("anchors") == "none" else Severity.RISK

@@ -21,6 +21,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
@@ -37,12 +38,11 @@ RULE = Rule(
 
 
 @each_layer("coping")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     """The lap of the leg against the height of the face."""
-    coping = wall.part("coping")
-    leg = coping.quantity("outer_leg") if coping else None
-    face = coping.quantity("outer_face_height") if coping else None
-    if coping is None or leg is None or face is None or not wall.kind(coping).metal:
+    leg = coping.quantity("outer_leg")
+    face = coping.quantity("outer_face_height")
+    if leg is None or face is None or not wall.kind(coping).metal:
         yield not_applicable("face and leg of a metal coping are not both stated")
         return
     message = f"outer leg laps the cladding by {leg.text}; the outer face is {face.text} high"

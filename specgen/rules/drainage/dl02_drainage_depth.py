@@ -21,10 +21,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Outcome, Severity
+from specgen.model.project import Component
 from specgen.rules.drainage.code_demand import drainage_demand
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
-from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
+from specgen.rules.rule import Option, Rule, RuleResult, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 from specgen.wall.facts import ventilation_counted
@@ -53,12 +54,8 @@ BY_PRACTICE = "held by practice: the code does not ask for it here"
 
 
 @each_layer("drainage layer")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, layer: Component) -> Iterator[RuleResult]:
     """Depth or efficiency against its requirement; the severity by the adopted code."""
-    layer = wall.part("drainage layer")
-    if layer is None:
-        yield not_applicable("no drainage layer is described")
-        return
     by_efficiency = wall.requirement("drainage.efficiency", layer) is not None
     name = "drainage.efficiency" if by_efficiency else "drainage.depth"
     demand = drainage_demand(wall)

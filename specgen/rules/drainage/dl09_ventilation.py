@@ -26,6 +26,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
 from specgen.rules.held import each_layer
@@ -51,10 +52,9 @@ REMOVED = Beside(
 
 
 @each_layer("drainage layer")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, layer: Component) -> Iterator[RuleResult]:
     """The opening at the top and the depth, where ventilation is counted on."""
-    layer = wall.part("drainage layer")
-    if layer is None or not ventilation_counted(wall):
+    if not ventilation_counted(wall):
         yield not_applicable("drying by ventilation of the gap is not counted on")
         return
     least = wall.practice.quantity("drainage.ventilation_depth")

@@ -20,8 +20,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
-from specgen.rules.rule import RuleResult, not_applicable, ok, unknown
+from specgen.rules.rule import RuleResult, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = rule_of(
@@ -37,12 +38,9 @@ SURFACES = ("above_roof", "above_earth", "above_paving")
 
 
 @each_layer("weep screed")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, screed: Component) -> Iterator[RuleResult]:
     """Each stated clearance against its requirement."""
-    screed = wall.part("weep screed")
-    if screed is None:
-        yield not_applicable("no weep screed is described")
-    elif any(screed.has(one) for one in SURFACES):
+    if any(screed.has(one) for one in SURFACES):
         yield from CLEARANCE.at(wall, screed)
     elif screed.flag("nothing_below"):
         message = "no roof, earth or paving lies close below the weep screed"

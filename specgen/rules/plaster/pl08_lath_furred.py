@@ -18,8 +18,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import Held, catalogue_entry, each_layer, rule_of, unmet_conditions
-from specgen.rules.rule import RuleResult, not_applicable, ok
+from specgen.rules.rule import RuleResult, ok
 from specgen.rules.wall import Wall
 
 RULE = rule_of(
@@ -31,12 +32,9 @@ FURRED = Held(RULE.holds, "flat lath lies on the drainage layer without furring"
 
 
 @each_layer("lath")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, lath: Component) -> Iterator[RuleResult]:
     """The kind of the lath, or its furring."""
-    lath = wall.part("lath")
-    if lath is not None and unmet_conditions(wall, catalogue_entry("lath.furred"), lath):
+    if unmet_conditions(wall, catalogue_entry("lath.furred"), lath):
         yield ok(f"lath is {lath.kind}", lath.at("kind"), lath.id)
-    elif lath is not None:
-        yield from FURRED.at(wall, lath)
     else:
-        yield not_applicable("no lath is described")
+        yield from FURRED.at(wall, lath)

@@ -23,9 +23,10 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import RuleResult, not_applicable, ok
+from specgen.rules.rule import RuleResult, ok
 from specgen.rules.wall import Wall
 
 RULE = rule_of(
@@ -41,12 +42,9 @@ RETURN = Held(RULE.holds, together="the return is not fully stated")
 
 
 @each_layer("plaster")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
     """Whether the plaster returns; then its drip and its gap."""
-    plaster = wall.part("plaster")
-    if plaster is None:
-        yield not_applicable("no plaster is described")
-    elif not plaster.has("horizontal_return"):
+    if not plaster.has("horizontal_return"):
         what = "whether the plaster returns into a horizontal face"
         yield not_stated(what, plaster, "horizontal_return", plaster.id)
     elif plaster.flag("horizontal_return"):

@@ -19,9 +19,10 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -35,12 +36,9 @@ RULE = Rule(
 
 
 @each_layer("plaster")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
     """The stated finish."""
-    plaster = wall.part("plaster")
-    if plaster is None:
-        yield not_applicable("no plaster is described")
-    elif not plaster.has("finish"):
+    if not plaster.has("finish"):
         yield not_stated("finish of the plaster", plaster, "finish", plaster.id)
     elif plaster.word("finish") == "elastomeric coating":
         message = "an elastomeric coating closes the face of the plaster"

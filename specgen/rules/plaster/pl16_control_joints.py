@@ -24,6 +24,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
@@ -39,10 +40,10 @@ RULE = Rule(
 
 
 @each_layer("plaster")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
     """The stated absence of joints, against the length of the parapet."""
-    plaster, length = wall.part("plaster"), wall.parapet.quantity("length")
-    if plaster is None or not plaster.has("control_joints"):
+    length = wall.parapet.quantity("length")
+    if not plaster.has("control_joints"):
         yield not_applicable("whether the plaster has control joints is not stated")
         return
     mark = plaster.at("control_joints")

@@ -19,8 +19,8 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
-from specgen.rules.hold import absent
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.wall.facts import turn_up_bituminous
@@ -35,13 +35,10 @@ RULE = rule_of(
 CANT = Held(RULE.holds)
 
 
-@each_layer("roof turn-up")
-def check(wall: Wall) -> Iterator[RuleResult]:
+@each_layer("roof turn-up", needed=True)
+def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The cant, by the kind of membrane."""
-    turn_up = wall.part("roof turn-up")
-    if turn_up is None:
-        yield absent(wall, "roof turn-up")
-    elif turn_up_bituminous(wall):
+    if turn_up_bituminous(wall):
         yield from CANT.at(wall, turn_up)
     elif turn_up.kind == "fluid-applied":
         yield not_applicable("a fluid-applied turn-up takes a cant or none")

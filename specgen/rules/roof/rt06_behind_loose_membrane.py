@@ -21,7 +21,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.held import each_layer
-from specgen.rules.hold import absent, not_stated
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -35,13 +35,9 @@ RULE = Rule(
 )
 
 
-@each_layer("roof turn-up")
-def check(wall: Wall) -> Iterator[RuleResult]:
+@each_layer("roof turn-up", needed=True)
+def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The barrier behind a turn-up that is not bonded."""
-    turn_up = wall.part("roof turn-up")
-    if turn_up is None:
-        yield absent(wall, "roof turn-up")
-        return
     attachment = turn_up.word("attachment")
     if attachment is None:
         yield not_stated("attachment of the roof turn-up", turn_up, "attachment", turn_up.id)

@@ -20,8 +20,8 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
-from specgen.rules.hold import absent
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
@@ -37,13 +37,9 @@ DRAINED = "drainage layer"
 CLADDING = ("plaster", "lath", DRAINED)
 
 
-@each_layer("roof turn-up")
-def check(wall: Wall) -> Iterator[RuleResult]:
+@each_layer("roof turn-up", needed=True)
+def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The layer under the turn-up."""
-    turn_up = wall.part("roof turn-up")
-    if turn_up is None:
-        yield absent(wall, "roof turn-up")
-        return
     edge = [part for part in wall.parapet.build_up if wall.practice.vocabulary.roles[part.role].edge]
     layers = [part for part in wall.parapet.build_up if part not in edge]
     at = layers.index(turn_up)

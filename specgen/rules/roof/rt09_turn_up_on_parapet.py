@@ -42,11 +42,11 @@ COVERS = ("barrier", "plaster")
 
 
 @each_layer("roof turn-up")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The turn-up against the parapet, then against the reach of the coping."""
-    turn_up, height = wall.part("roof turn-up"), wall.parapet.quantity("height")
-    reach = turn_up.quantity("height") if turn_up else None
-    if turn_up is None or height is None or reach is None:
+    height = wall.parapet.quantity("height")
+    reach = turn_up.quantity("height")
+    if height is None or reach is None:
         yield not_applicable("the heights of the parapet and of the roof turn-up are not both stated")
         return
     mark = turn_up.at("height")

@@ -23,7 +23,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.practice.compatibility import Judgement, may_touch
 from specgen.rules.held import each_layer
-from specgen.rules.hold import absent, not_stated
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok
 from specgen.rules.top.contact import WEIGHT, contact_result
 from specgen.rules.wall import Wall
@@ -40,13 +40,9 @@ RULE = Rule(
 HOT = ("torched", "hot asphalt")
 
 
-@each_layer("roof turn-up")
-def check(wall: Wall) -> Iterator[RuleResult]:
+@each_layer("roof turn-up", needed=True)
+def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """How the turn-up is bonded, then what the heat reaches."""
-    turn_up = wall.part("roof turn-up")
-    if turn_up is None:
-        yield absent(wall, "roof turn-up")
-        return
     application = turn_up.word("application")
     if application is None and not turn_up_bituminous(wall):
         yield not_applicable(f"a {turn_up.kind} turn-up is not bonded with heat")

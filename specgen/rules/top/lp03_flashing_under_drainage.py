@@ -17,6 +17,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
@@ -32,11 +33,11 @@ RULE = Rule(
 
 
 @each_layer("top flashing")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, flashing: Component) -> Iterator[RuleResult]:
     """Which of the two lies on top."""
-    flashing, layer = wall.part("top flashing"), wall.part("drainage layer")
-    joints = wall.parapet.between(flashing, layer) if flashing and layer else ()
-    if flashing is None or layer is None or not joints:
+    layer = wall.part("drainage layer")
+    joints = wall.parapet.between(flashing, layer) if layer else ()
+    if layer is None or not joints:
         yield not_applicable("no lap of the top flashing with the drainage layer is described")
         return
     for joint in joints:

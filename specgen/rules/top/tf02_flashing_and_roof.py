@@ -22,6 +22,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.remedy import FitKind, Remedy, TapeLap
 from specgen.rules.rule import Rule, RuleResult, not_applicable
@@ -45,10 +46,10 @@ REMEDIES: tuple[Remedy, ...] = (
 
 
 @each_layer("top flashing")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, flashing: Component) -> Iterator[RuleResult]:
     """The two families, or the tape between them."""
-    flashing, other = wall.part("top flashing"), wall.part("roof turn-up")
-    if flashing is None or other is None:
+    other = wall.part("roof turn-up")
+    if other is None:
         yield not_applicable("the top flashing or the roof turn-up is not described")
     elif roof_side_barrier(wall.parapet):
         yield not_applicable("a barrier of the roof side stands between the top flashing and the turn-up")

@@ -20,6 +20,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, not_applicable
 from specgen.rules.wall import Wall
@@ -33,10 +34,10 @@ RULE = rule_of(
 
 
 @each_layer("top flashing")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, flashing: Component) -> Iterator[RuleResult]:
     """Fasteners through the flat top, and whether they are sealed."""
-    flashing, coping = wall.part("top flashing"), wall.part("coping")
-    if flashing is None or coping is None or not wall.kind(coping).metal:
+    coping = wall.part("coping")
+    if coping is None or not wall.kind(coping).metal:
         yield not_applicable("no membrane lies under a metal coping")
         return
     sealed = flashing.flag("fasteners_sealed") is True

@@ -39,13 +39,11 @@ RULE = Rule(
 
 
 @each_layer("top flashing")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, flashing: Component) -> Iterator[RuleResult]:
     """The edge of each lap of the flashing over another material."""
-    flashing = wall.part("top flashing")
     others = [part for role in ("barrier", "roof turn-up") for part in wall.parapet.all_of(role)]
-    laps = [(joint, other) for other in others if flashing for joint in wall.parapet.between(flashing, other)]
+    laps = [(joint, other) for other in others for joint in wall.parapet.between(flashing, other)]
     for joint, other in laps:
-        assert flashing is not None
         yield _edge(wall, joint, flashing, other)
     if not laps:
         yield not_applicable("no lap of the top flashing is described")

@@ -19,6 +19,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.remedy import Remedy, SetKind
@@ -41,10 +42,9 @@ REMEDIES: tuple[Remedy, ...] = (
 
 
 @each_layer("barrier")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     """The barrier's vapor permeance, where the drainage layer is vapor-tight."""
-    barrier = wall.barrier
-    if barrier is None or not drainage_vapor_tight(wall):
+    if not drainage_vapor_tight(wall):
         yield not_applicable("the drainage layer is not vapor-tight")
     else:
         yield hold(wall, "barrier.vapor_permeance", barrier)

@@ -20,6 +20,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
@@ -38,10 +39,10 @@ RULE = Rule(
 
 
 @each_layer("barrier")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     """Both layers, then the way out."""
-    barrier, membrane = wall.barrier, wall.part("roof turn-up")
-    if barrier is None or membrane is None or vapor_tight(wall, membrane) is False:
+    membrane = wall.part("roof turn-up")
+    if membrane is None or vapor_tight(wall, membrane) is False:
         yield not_applicable("no vapor-tight membrane stands on the roof side")
         return
     tight = vapor_tight(wall, barrier)

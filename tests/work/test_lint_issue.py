@@ -13,9 +13,10 @@ from specgen.model.document import Span
 from specgen.model.requirement import Limit
 from specgen.sections.build import build_sections
 from specgen.sections.clause_text import ClauseText, compile_text
-from specgen.sections.lint_issue import WrittenIssue, lint_issue, read
 from specgen.units.quantity import parse
+from specgen.work.lint_issue import lint_issue, read
 from tests.sections import products
+from tests.sections.written import specification
 
 WANTED = products.ALL if os.environ.get("SPECGEN_LONG") else ()
 CHOSEN = tuple(enumerate(WANTED)) or products.some(48)
@@ -28,7 +29,7 @@ def test_no_remark_on_generated_projects(practice, book, tmp_path):
         requirements = assess(project, practice).requirements
         sections = build_sections(project, requirements, practice, book)
         assert len(sections) >= 10
-        remarks = lint_issue(WrittenIssue(project, requirements, practice, book, sections))
+        remarks = lint_issue(specification(project, requirements, practice, book, sections))
         found += [f"{number}: {remark}" for remark in remarks]
     assert found == []
 
@@ -138,7 +139,7 @@ def with_faults(project, requirements, practice, book):
     )
     faulty = replace(book, sections=sections)
     written = build_sections(project, requirements, practice, faulty)
-    issue = WrittenIssue(project, requirements, practice, faulty, written)
+    issue = specification(project, requirements, practice, faulty, written)
     return issue, lint_issue(issue)
 
 
@@ -155,12 +156,12 @@ def test_a_planted_fault_is_found_at_its_clause(with_faults, section, key, words
 
 
 def test_the_sample_has_no_remark(project, requirements, practice, book, sections):
-    assert lint_issue(WrittenIssue(project, requirements, practice, book, sections)) == ()
+    assert lint_issue(specification(project, requirements, practice, book, sections)) == ()
 
 
 @pytest.fixture
 def issue(project, requirements, practice, book, sections):
-    return WrittenIssue(project, requirements, practice, book, sections)
+    return specification(project, requirements, practice, book, sections)
 
 
 def edited(issue, number, key, edit):
@@ -217,8 +218,10 @@ def test_a_wrong_number_is_found(issue, number, key, old, new, message):
 
 
 def test_units_of_another_system_are_found(issue):
-    info = replace(issue.project.info, values={**issue.project.info.values, "units": "SI"})
-    other = replace(issue, project=replace(issue.project, info=info))
+    assessment = issue.assessment
+    info = replace(assessment.project.info, values={**assessment.project.info.values, "units": "SI"})
+    project = replace(assessment.project, info=info)
+    other = replace(issue, assessment=replace(assessment, project=project))
     assert any("is not in the project's units (SI)" in one.message for one in lint_issue(other))
 
 
@@ -239,11 +242,13 @@ def test_a_live_reference_to_nowhere_is_found(issue):
 
 
 def test_two_ways_to_specify_one_attribute_are_found(issue):
-    depth = next(one for one in issue.requirements.by_id.values() if one.name == "drainage.depth")
+    depth = next(one for one in issue.assessment.requirements.by_id.values() if one.name == "drainage.depth")
     both = replace(
         depth, id="drainage.efficiency", name="drainage.efficiency", limit=Limit("at least", parse("90 %"))
     )
-    requirements = replace(issue.requirements, by_id={**issue.requirements.by_id, both.id: both})
+    requirements = replace(
+        issue.assessment.requirements, by_id={**issue.assessment.requirements.by_id, both.id: both}
+    )
     section = next(one for one in issue.sections if one.number == "09 24 00")
     blocks = tuple(
         replace(block, requirements=("drainage.efficiency",))
@@ -253,5 +258,6 @@ def test_two_ways_to_specify_one_attribute_are_found(issue):
     )
     changed = replace(section, document=replace(section.document, blocks=blocks))
     others = tuple(one for one in issue.sections if one.number != "09 24 00")
-    found = lint_issue(replace(issue, sections=(*others, changed), requirements=requirements))
+    assessment = replace(issue.assessment, requirements=requirements)
+    found = lint_issue(replace(issue, sections=(*others, changed), assessment=assessment))
     assert any("specifies by performance what" in one.message for one in found)

@@ -1,14 +1,11 @@
-"""What the commands read: the project, and the office file beside it or named on the command line."""
+"""What is read before anything else: the project, and the office's standards, rules and clauses."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
 
-import click
-
 from specgen.assessment import Assessment, assess
-from specgen.commands.clauses import clause_folder
 from specgen.intake.office import load_office, office_file
 from specgen.intake.project import load_project
 from specgen.model.project import Project
@@ -18,22 +15,7 @@ from specgen.practice.office import Office, overlay
 from specgen.rules.book import BookEntry, book_of, load_book
 from specgen.rules.office import changeable, office_modules, under_office
 
-OFFICE = click.option(
-    "--office",
-    "office",
-    type=click.Path(path_type=Path, dir_okay=False),
-    help="The office's own standards; without it, office.yaml beside the project file if there is one.",
-)
-ALLOW_CODE = click.option(
-    "--allow-office-code", "allow_code", is_flag=True, help="Run the rule modules that the office file names."
-)
-WEATHER = click.option(
-    "--weather",
-    "weather",
-    type=click.Path(path_type=Path, dir_okay=False),
-    metavar="FILE",
-    help="A year of hourly weather (EPW, TMY3, TM2) in place of the one that the project names.",
-)
+CLAUSES = "clauses"  # the folder beside the office file
 
 
 @dataclass(frozen=True)
@@ -79,7 +61,7 @@ def read_inputs(
     """
     practice = load_practice()
     described = load_project(project, practice, weather)
-    over = clause_folder(clauses, office, project)
+    over = _clause_folder(clauses, office, project)
     path = office or office_file(project)
     book = load_book(practice)
     if path is None:
@@ -88,3 +70,12 @@ def read_inputs(
     if standards.rules:
         book = book_of(office_modules(standards.rules), overlay(practice, standards), book)
     return Inputs(described, practice, standards, book, over)
+
+
+def _clause_folder(named: Path | None, office: Path | None, project: Path) -> Path | None:
+    """The folder of the office's clauses, or None."""
+    if named is not None:
+        return named
+    file = office or office_file(project)
+    folder = file.parent / CLAUSES if file else None
+    return folder if folder and folder.is_dir() else None

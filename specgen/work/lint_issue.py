@@ -13,16 +13,14 @@ from functools import lru_cache
 
 from specgen.files.marks import Mark
 from specgen.model.document import CrossRef, Para, list_level, numbered
-from specgen.model.project import Project
-from specgen.model.requirement import Comparison, RequirementSet
-from specgen.practice.entries import Practice
+from specgen.model.requirement import Comparison
 from specgen.requirements.judge import meets
 from specgen.sections.build import SectionText
-from specgen.sections.clause import ClauseBook
 from specgen.sections.lines import FIRST_LEVEL
 from specgen.sections.lint import IMPERATIVES, Remark, lint_text
 from specgen.sections.numbers import NUMBER, designations_in, numbers_in, without_names
 from specgen.sections.references import base
+from specgen.specification import Specification
 from specgen.units.quantity import Quantity, QuantityError, parse, row_of
 from specgen.units.show import printed, show
 from specgen.units.table import UNITS
@@ -72,27 +70,11 @@ class Printed:
         return _BASIS.sub("", self.text)
 
 
-@dataclass(frozen=True)
-class WrittenIssue:
-    """The written sections with what they were written from."""
-
-    project: Project
-    requirements: RequirementSet
-    practice: Practice
-    book: ClauseBook
-    sections: tuple[SectionText, ...]
-
-    @property
-    def system(self) -> str:
-        """The language of units."""
-        return self.project.system
-
-
-def lint_issue(issue: WrittenIssue) -> tuple[Remark, ...]:
+def lint_issue(issue: Specification) -> tuple[Remark, ...]:
     """Every remark on the written sections of a project.
 
     Args:
-        issue: the sections, with project, requirements, practice and clauses.
+        issue: the project as specified.
 
     Returns:
         One remark a fault, at the clause that printed the paragraph, in the order of the sections.
@@ -100,12 +82,12 @@ def lint_issue(issue: WrittenIssue) -> tuple[Remark, ...]:
     paras = tuple(one for section in issue.sections for one in read(section))
     marks = {
         (section.number, clause.key): clause.mark
-        for section in issue.book.sections
+        for section in issue.clauses.sections
         for clause in section.clauses()
     }
-    nowhere = Mark(issue.project.path, 1, 1)
+    nowhere = Mark(issue.assessment.project.path, 1, 1)
     # What a project tells of a standing wall is quoted: its words and numbers are not the specification's.
-    quoted = {(section.number, clause.key) for section in issue.book.sections
+    quoted = {(section.number, clause.key) for section in issue.clauses.sections
               for clause in section.clauses() if clause.each}  # fmt: skip
     paras = tuple(
         one for one in paras if ":" not in one.key or (one.section, _clause_of(one.key)) not in quoted
@@ -120,10 +102,10 @@ def lint_issue(issue: WrittenIssue) -> tuple[Remark, ...]:
     return tuple(sorted(dict.fromkeys(remarks), key=lambda one: (one.key, one.message)))
 
 
-def _suppressed(issue: WrittenIssue) -> Iterator[Remark]:
+def _suppressed(issue: Specification) -> Iterator[Remark]:
     """Requirements that hold here and that no paragraph states, since the office suppressed the clause."""
-    for one in issue.requirements.by_id.values():
-        change = issue.book.suppressed.get(one.name)
+    for one in issue.assessment.requirements.by_id.values():
+        change = issue.clauses.suppressed.get(one.name)
         if change is not None:
             place = f"{change.section} {change.key}"
             yield Remark(change.mark, place, f"{SUPPRESSED} {one.id}, which holds here and is stated nowhere")
@@ -149,13 +131,13 @@ def _clause_of(key: str) -> str:
 Found = Iterator[tuple[Printed, str]]
 
 
-def _language(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
-    names = tuple(parapet.name for parapet in issue.project.parapets)
+def _language(paras: Iterable[Printed], issue: Specification) -> Found:
+    names = tuple(parapet.name for parapet in issue.assessment.project.parapets)
     for one in paras:
         if one.level < FIRST_LEVEL or one.key.startswith("reference "):
             continue
         words = one.own
-        for number, title in issue.book.titles.items():
+        for number, title in issue.clauses.titles.items():
             words = words.replace(f"Section {number}, {title}", "Section")
         for name in names:
             words = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", "x", words)
@@ -174,8 +156,8 @@ def _commands(words: str) -> bool:
     return first in IMPERATIVES or ": " in words or words.endswith(":")
 
 
-def _numbers(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
-    names = tuple(parapet.name for parapet in issue.project.parapets)
+def _numbers(paras: Iterable[Printed], issue: Specification) -> Found:
+    names = tuple(parapet.name for parapet in issue.assessment.project.parapets)
     for one in paras:
         for token in numbers_in(_THERE.sub("Section", one.text), names):
             yield from ((one, message) for message in _of_number(token, one, issue))
@@ -188,7 +170,7 @@ def _numbers(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
                     yield at[traced.key], message
 
 
-def _of_number(token: str, one: Printed, issue: WrittenIssue) -> Iterator[str]:
+def _of_number(token: str, one: Printed, issue: Specification) -> Iterator[str]:
     match = re.match(r"-?[\d/. ]*\d", token)
     spelled = token[match.end() if match else 0 :].strip()
     if not spelled:
@@ -200,29 +182,35 @@ def _of_number(token: str, one: Printed, issue: WrittenIssue) -> Iterator[str]:
     systems = _SYSTEMS.get(spelled, {"either"})
     if "either" in systems or f"at {token}" in one.text:
         return
-    if issue.system != "both" and issue.system not in systems and not _as_set(token, one, issue):
-        yield f"`{token}` is not in the project's units ({issue.system})"
-    elif issue.system == "both" and f"({token})" not in one.text and f"{token} (" not in one.text:
+    if (
+        issue.assessment.system != "both"
+        and issue.assessment.system not in systems
+        and not _as_set(token, one, issue)
+    ):
+        yield f"`{token}` is not in the project's units ({issue.assessment.system})"
+    elif issue.assessment.system == "both" and f"({token})" not in one.text and f"{token} (" not in one.text:
         yield f"`{token}` stands in one system of units alone"
 
 
-def _as_set(token: str, one: Printed, issue: WrittenIssue) -> bool:
+def _as_set(token: str, one: Printed, issue: Specification) -> bool:
     """Whether a number in brackets is the limit as it was set, beside a stricter one in the project's units."""
     limits = (replace(limit, condition=None) for limit in _origins(one, issue) if isinstance(limit, Quantity))
     return f"({token})" in one.text and token in {show(limit, row_of(limit).system) for limit in limits}
 
 
-def _origins(one: Printed, issue: WrittenIssue) -> Iterator[object]:
+def _origins(one: Printed, issue: Specification) -> Iterator[object]:
     for name in one.para.requirements:
-        yield issue.requirements.by_id[name].limit.stated
+        yield issue.assessment.requirements.by_id[name].limit.stated
     for key in one.para.sources:
-        yield issue.practice.entries[key].value if key in issue.practice.entries else None
+        yield (
+            issue.assessment.practice.entries[key].value if key in issue.assessment.practice.entries else None
+        )
 
 
-def _weaker(token: str, by: str, text: str, issue: WrittenIssue) -> str:
+def _weaker(token: str, by: str, text: str, issue: Specification) -> str:
     """Whether a printed number asks for less than what set it."""
     exact: object
-    requirement = issue.requirements.by_id.get(by)
+    requirement = issue.assessment.requirements.by_id.get(by)
     if requirement is not None:
         comparison: Comparison = requirement.limit.comparison
         exact = requirement.limit.stated
@@ -232,7 +220,7 @@ def _weaker(token: str, by: str, text: str, issue: WrittenIssue) -> str:
              if re.search(rf"{word}(?:[^()]* \()?{re.escape(token)}", text)),
             "is",
         )  # fmt: skip
-        entries = issue.practice.entries
+        entries = issue.assessment.practice.entries
         exact = entries[by].value if by in entries else None
     if comparison not in ("at least", "at most") or not isinstance(exact, Quantity):
         return ""
@@ -243,9 +231,9 @@ def _weaker(token: str, by: str, text: str, issue: WrittenIssue) -> str:
     return "" if met else f"`{token}` is weaker than what sets it, {exact.text}"
 
 
-def _twice(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
+def _twice(paras: Iterable[Printed], issue: Specification) -> Found:
     """The same requirement in two sections: the same value, the same words, or one label with two values."""
-    names = tuple(parapet.name for parapet in issue.project.parapets)
+    names = tuple(parapet.name for parapet in issue.assessment.project.parapets)
     values: dict[str, Printed] = {}
     words: dict[str, Printed] = {}
     labels: dict[str, tuple[Printed, tuple[str, ...]]] = {}
@@ -290,16 +278,16 @@ def _standards(paras: tuple[Printed, ...]) -> Found:
             yield listed[name], f"{name} is listed under References and cited nowhere"
 
 
-def _references(paras: tuple[Printed, ...], issue: WrittenIssue) -> Found:
+def _references(paras: tuple[Printed, ...], issue: Specification) -> Found:
     issued = {section.number: section.title for section in issue.sections}
-    ours = {section.number for section in issue.book.sections}
+    ours = {section.number for section in issue.clauses.sections}
     numbers = {(one.section, one.number) for one in paras}
     keys = {(one.section, one.key) for one in paras}
     for one in paras:
         for match in _SECTION.finditer(one.text):
             number, named = match[1], match[2]
-            title = issue.book.titles.get(number, "")
-            if number not in issued and (number in ours or number not in issue.book.titles):
+            title = issue.clauses.titles.get(number, "")
+            if number not in issued and (number in ours or number not in issue.clauses.titles):
                 yield one, f"refers to Section {number}, which is not issued"
             elif named and not one.text[match.end() :].startswith(title):
                 yield one, f"gives Section {number} another title than `{title}`"
@@ -311,7 +299,7 @@ def _references(paras: tuple[Printed, ...], issue: WrittenIssue) -> Found:
                 yield one, f"refers to `{part.key}`, which is not printed"
 
 
-def _both_ways(paras: Iterable[Printed], issue: WrittenIssue) -> Found:
+def _both_ways(paras: Iterable[Printed], issue: Specification) -> Found:
     by_key: Mapping[str, Printed] = {_clause_of(one.key): one for one in paras}
     stated = {name: one for one in paras for name in one.para.requirements}
     for first, second, clause in _BOTH_WAYS:
@@ -328,9 +316,9 @@ def _stating(name: str, stated: Mapping[str, Printed]) -> Printed | None:
     return next((one for key, one in stated.items() if key.split("@")[0] == name), None)
 
 
-def _parapets(one: Printed, issue: WrittenIssue) -> tuple[str, ...]:
+def _parapets(one: Printed, issue: Specification) -> tuple[str, ...]:
     for name in one.para.requirements:
-        return issue.requirements.by_id[name].parapets
-    every = tuple(parapet.name for parapet in issue.project.parapets)
+        return issue.assessment.requirements.by_id[name].parapets
+    every = tuple(parapet.name for parapet in issue.assessment.project.parapets)
     named = tuple(name for name in every if re.search(rf"(?<!\w){re.escape(name)}(?!\w)", one.text))
     return named or every

@@ -1,0 +1,66 @@
+"""The options that several commands have."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+def output_folder(_context: click.Context, _parameter: click.Parameter, given: str) -> Path:
+    """The folder to write into, unless it has no name or something else stands in its place or on the way."""
+    if not given.strip():
+        raise click.BadParameter("the folder has no name; the folder you are in is `.`")
+    folder = Path(given)
+    for place in (folder, *folder.parents):
+        if place.is_symlink() and not place.exists():
+            raise click.BadParameter(f"{place} is a link that leads nowhere; name a folder")
+        if place.exists() and not place.is_dir():
+            raise click.BadParameter(f"{place} is a file; name a folder")
+    return folder
+
+
+PROJECT = click.argument("project", type=click.Path(path_type=Path))
+FORMAT = click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", help="How to print."
+)
+OUTPUT = click.option(
+    "-o",
+    "--output",
+    type=str,
+    callback=output_folder,
+    metavar="DIRECTORY",
+    required=True,
+    help="Folder to write into; made if absent.",
+)
+FORCE = click.option(
+    "--force", is_flag=True, help="Overwrite files edited by hand since they were last written."
+)
+OFFICE = click.option(
+    "--office",
+    "office",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The office's own standards; without it, office.yaml beside the project file if there is one.",
+)
+ALLOW_CODE = click.option(
+    "--allow-office-code", "allow_code", is_flag=True, help="Run the rule modules that the office file names."
+)
+WEATHER = click.option(
+    "--weather",
+    "weather",
+    type=click.Path(path_type=Path, dir_okay=False),
+    metavar="FILE",
+    help="A year of hourly weather (EPW, TMY3, TM2) in place of the one that the project names.",
+)
+CLAUSES = click.option(
+    "--clauses",
+    "clauses",
+    type=click.Path(path_type=Path, file_okay=False, exists=True),
+    metavar="DIRECTORY",
+    help="The office's own clauses; without it, the folder `clauses` beside the office file if there is one.",
+)
+TEMPLATE = click.option(
+    "--template",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="The office's own Word file: its styles, page, header and footer are used.",
+)

@@ -1,0 +1,97 @@
+"""The files that answer a submittal or a request, and the letters: what each is called and what it holds."""
+
+from __future__ import annotations
+
+from specgen.assessment import Assessment
+from specgen.files.writing import OutputFolder
+from specgen.model.document import Document
+from specgen.model.submission import ProductReview, Submission, SubmittalReview
+from specgen.render.files import docx_bytes, file_stem, json_bytes
+from specgen.render.plain import in_plain_words
+from specgen.render.word_template import Template
+from specgen.review import forms
+from specgen.review.letter import review_letter
+from specgen.review.package import Reviewed
+from specgen.review.substitution import Substitution
+from specgen.review.substitution_form import substitution_form
+from specgen.sections.waivers import waiver_blocks
+
+
+def review_stem(number: str) -> str:
+    """The name, without ending, of the letter for a submittal number.
+
+    >>> review_stem("07 27 00-01")
+    'review-07-27-00-01'
+    """
+    return "review-" + file_stem(number, "")
+
+
+def add_review(
+    folder: OutputFolder,
+    assessment: Assessment,
+    submission: Submission,
+    reviews: tuple[ProductReview, ...],
+    template: Template | None = None,
+) -> tuple[str, Document]:
+    """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name."""
+    letter = in_plain_words(
+        review_letter(
+            assessment.project,
+            submission,
+            reviews,
+            assessment.practice,
+            waiver_blocks(assessment),
+        ),
+        assessment.practice.vocabulary,
+    )
+    stem = review_stem(submission.info.word("number") or "")
+    folder.add(f"{stem}.docx", docx_bytes(letter, template))
+    folder.add(
+        f"{stem}.json",
+        json_bytes(SubmittalReview.of(submission, reviews), submission.path, assessment.project.path),
+    )
+    return f"{stem}.docx", letter
+
+
+def substitution_stem(number: str) -> str:
+    """The name, without ending, of the form for a request number.
+
+    >>> substitution_stem("S-1")
+    'substitution-s-1'
+    """
+    return "substitution-" + file_stem(number, "")
+
+
+def add_substitution(
+    folder: OutputFolder,
+    assessment: Assessment,
+    one: Substitution,
+    template: Template | None = None,
+) -> str:
+    """Add what ``specgen substitute`` makes of one request: the form and its data. Returns the form's name."""
+    stem = substitution_stem(one.request.number)
+    form = in_plain_words(substitution_form(one, assessment), assessment.practice.vocabulary)
+    folder.add(f"{stem}.docx", docx_bytes(form, template))
+    folder.add(f"{stem}.json", json_bytes(one, one.request.path, assessment.project.path))
+    return f"{stem}.docx"
+
+
+def add_letters(
+    folder: OutputFolder,
+    assessment: Assessment,
+    reviewed: tuple[Reviewed, ...],
+    template: Template | None = None,
+) -> tuple[str, ...]:
+    """Add what ``specgen letters`` makes. Returns the names of the files."""
+    letters = {
+        "request-for-information": forms.request_for_information(assessment),
+        "deficiency-list": forms.deficiency_list(assessment, reviewed),
+    }
+    for pair, letter in forms.compatibility_letters(assessment).items():
+        letters[file_stem("compatibility", pair)] = letter
+    if reviewed:
+        letters["transmittal"] = forms.transmittal(assessment.project, reviewed)
+    for stem, letter in letters.items():
+        read = in_plain_words(letter, assessment.practice.vocabulary)
+        folder.add(f"{stem}.docx", docx_bytes(read, template))
+    return tuple(f"{stem}.docx" for stem in letters)

@@ -1,0 +1,1 @@
+"""The work that every door asks for: a project and its papers read, held against each other, written."""

@@ -1,0 +1,106 @@
+"""An issue written: refused where it may not go out, read by the linter, its documents held against each other."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from specgen.agreement.reader import contradictions
+from specgen.agreement.statement import Contradiction
+from specgen.assessment import Assessment
+from specgen.files.marks import InputError, InputProblem
+from specgen.files.writing import OutputFolder, Written
+from specgen.render.issues import edits_by_hand, read_record
+from specgen.render.outputs import add_issue, clauses_read, inputs_read
+from specgen.render.word_template import Template
+from specgen.render.word_text import HandEdit
+from specgen.sections.addendum import Addendum
+from specgen.sections.lint import Remark
+from specgen.specification import Specification
+from specgen.work.lint_issue import lint_issue
+
+
+@dataclass(frozen=True)
+class Issued:
+    """An issue that was written."""
+
+    files: Written
+    remarks: tuple[Remark, ...]  # of the linter on the text
+    addendum: Addendum | None  # what changed since an earlier issue in the folder
+    hand_edits: Mapping[str, tuple[HandEdit, ...]]  # in files that somebody edited and that were kept
+
+
+class StrictError(Exception):
+    """An issue that is to be free of remarks and contradictions has some: nothing was written."""
+
+    def __init__(self, remarks: tuple[Remark, ...], differing: tuple[Contradiction, ...] = ()) -> None:
+        super().__init__("\n".join(str(one) for one in (*remarks, *differing)))
+        self.remarks, self.contradictions = remarks, differing
+
+
+def write_issue(
+    spec: Specification,
+    folder: Path,
+    *,
+    template: Template | None = None,
+    force: bool = False,
+    strict: bool = False,
+    with_open_points: bool = False,
+) -> Issued:
+    """Write every document of an issue.
+
+    Args:
+        spec: the project as specified.
+        folder: made if absent.
+        template: the office's own look.
+        force: overwrite files that somebody edited by hand; without it they are kept, the new text beside them.
+        strict: write nothing where the linter has a remark, or two of the documents differ.
+        with_open_points: write an issue for bid or construction that leaves something open; every page says so.
+
+    Raises:
+        InputError: there is nothing to write.
+        OpenPointsError: an issue for bid or construction has a defect that stands, or something unknown.
+        StrictError: as ``strict`` says.
+        OutputError: the folder cannot be written; nothing was.
+    """
+    refuse_empty(spec.assessment)
+    issuable = spec.assessment.issuable(with_open_points)
+    if issuable is not spec.assessment:
+        spec = spec.again(issuable.project)
+    remarks = lint_issue(spec)
+    if strict and remarks:
+        raise StrictError(remarks)
+    output, record = OutputFolder(folder), read_record(folder)
+    addendum = add_issue(output, spec, template)
+    if strict and (found := contradictions(output.contents)):
+        raise StrictError((), found)
+    extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
+    written = output.commit(force=force, manifest_extra=extra)
+    return Issued(written, remarks, addendum, edits_by_hand(written, record))
+
+
+def refuse_empty(assessment: Assessment) -> None:
+    """Stop where no parapet lists a component: there is nothing to specify.
+
+    Raises:
+        InputError: names the roles that are missing.
+    """
+    parapets = assessment.project.parapets
+    if any(part for parapet in parapets for part in parapet.components()):
+        return
+    roles = assessment.practice.vocabulary.roles.values()
+    lists = {
+        key: ", ".join(role.name for role in roles if role.where == where)
+        for key, where in (("build_up", "build-up"), ("top", "top"))
+    }
+    raise InputError(
+        [
+            InputProblem(
+                parapets[0].mark,
+                f"no parapet lists a component, so no section can be written; missing in `{key}`: {names}",
+                f"add `{key}:` with lines that start with `- role: …`, or name a `type` that has them",
+            )
+            for key, names in lists.items()
+        ]
+    )

@@ -1,0 +1,125 @@
+"""Substitution requests read, held against the project that they are for, and put into its walls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from specgen.drawing.sheets import sheets
+from specgen.explain.bench import Bench
+from specgen.files.marks import InputError, InputProblem
+from specgen.intake.submittal import nearest_parapet
+from specgen.intake.substitution import load_request
+from specgen.intake.values import UnusableValueError
+from specgen.model.project import Project
+from specgen.model.substitution import Request
+from specgen.practice.entries import Practice
+from specgen.render.replies import substitution_stem
+from specgen.review.substitution import Proposal, Substitution, combined, substitution
+from specgen.specification import Specification
+from specgen.units.quantity import QuantityError
+from specgen.wall.edit import PRACTICE, PathError, with_value
+from specgen.wall.products import not_placed, with_products
+from specgen.work.inputs import Inputs
+from specgen.work.values import value_for
+
+
+def substitutions(before: Specification, requests: Iterable[Request]) -> tuple[Substitution, ...]:
+    """Each request put into the project and weighed, alone and together with the others.
+
+    Args:
+        before: the project as specified.
+        requests: of :func:`load_requests`.
+
+    Returns:
+        One a request, in the order given; ``together`` holds the sets that break the wall only together.
+    """
+    one = before.assessment
+    proposals = [Proposal(each, partial(proposed, practice=one.practice, request=each)) for each in requests]
+    bench, drawn = Bench(one), sheets(before)
+    together = combined(proposals, bench) if len(proposals) > 1 else ()
+    return tuple(
+        replace(
+            substitution(each, bench, before, before.again(each.made(one.project)), drawn),
+            together=tuple(least for least in together if each.request.number in least.changes),
+        )
+        for each in proposals
+    )
+
+
+def load_requests(paths: Iterable[Path], inputs: Inputs) -> list[Request]:
+    """Every request file, checked against the project: its numbers, parapets and places; all problems in one run."""
+    problems: list[InputProblem] = []
+    found: list[Request] = []
+    for path in paths:
+        try:
+            request = load_request(path, inputs.practice)
+        except InputError as error:
+            problems.extend(error.problems)
+            continue
+        problems.extend(_strange(request, inputs.project, found))
+        try:
+            proposed(inputs.project, inputs.effective(), request)
+        except InputError as error:
+            problems.extend(error.problems)
+        found.append(request)
+    if problems:
+        raise InputError(problems)
+    return found
+
+
+def _strange(request: Request, project: Project, earlier: Iterable[Request]) -> Iterable[InputProblem]:
+    known = tuple(parapet.name for parapet in project.parapets)
+    meant = request.info.word("project")
+    if meant and meant != project.info.word("number"):
+        what = f"the request is for project `{meant}`, this is project `{project.info.word('number')}`"
+        yield InputProblem(
+            request.info.at("project"), what, "review it against its own project, or correct the number"
+        )
+    stem = substitution_stem(request.number)
+    if stem == substitution_stem(""):
+        what = f"request number `{request.number}` has no letter or digit from which to name its form"
+        yield InputProblem(request.info.at("number"), what, "number it as S-1")
+    if any(substitution_stem(one.number) == stem for one in earlier):
+        yield InputProblem(
+            request.info.at("number"), f"request number `{request.number}` is given twice", "number it anew"
+        )
+    for product in request.products:
+        for name in product.parapets:
+            if name not in known:
+                yield InputProblem(
+                    product.mark, f"no parapet `{name}` in the project", nearest_parapet(name, known)
+                )
+
+
+def proposed(project: Project, practice: Practice, request: Request) -> Project:
+    """The project with a request in it.
+
+    Raises:
+        InputError: a change names no place of the project, or a value that cannot stand there.
+    """
+    problems = [
+        InputProblem(
+            one.product.mark, one.why, "name a role that the wall has, or change the assembly with `changes:`"
+        )
+        for one in not_placed(project, request.products)
+    ]
+    project = with_products(project, request.products, practice)
+    for change in request.changes:
+        try:
+            if change.path.startswith(f"{PRACTICE}."):
+                raise PathError("a number of the trade is not for a request to change")
+            project = with_value(
+                project, practice, change.path, value_for(project, practice, change.path, change.written)
+            )
+        except PathError as error:
+            problems.append(
+                InputProblem(change.mark, str(error), "name a place as `P-1.drainage layer.kind`")
+            )
+        except (UnusableValueError, QuantityError) as error:
+            problems.append(InputProblem(change.mark, error.message, error.fix))
+    if problems:
+        raise InputError(problems)
+    return project
