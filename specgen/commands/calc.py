@@ -23,9 +23,10 @@ from specgen.design.sheet import sheet
 from specgen.design.sheet_md import markdown
 from specgen.files.marks import suggestion
 from specgen.model.calculation import Calculation
-from specgen.model.project import Project
+from specgen.model.project import Component, Project
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
+from specgen.wall.differing import own_records, records_at
 from specgen.wall.plausible import doubts
 from specgen.work.inputs import read_inputs
 
@@ -150,12 +151,13 @@ def command(
 
 def _tell_doubts(trial: Trial, chosen: Sequence[str]) -> None:
     """Tell the values that are not calculated with, beside what is printed."""
-    for parapet in trial.project.parapets:
-        for part, name, value, why in doubts(parapet, trial.practice) if parapet.name in chosen else ():
-            if name in part.doubted:
-                words = getattr(value, "text", value)
-                where = f"{part.at(name)}: {name} {words} of `{part.id}`"
-                click.echo(f"{where} is not calculated with: {why}", err=True)
+    parapets = [one for one in trial.project.parapets if one.name in chosen]
+    records = [*own_records(trial.project), *(one for parapet in parapets for one in records_at(parapet))]
+    for part, name, value, why in doubts((one for _, one in records), trial.practice, trial.project.system):
+        if name in part.doubted:
+            words = getattr(value, "text", value)
+            of = part.id if isinstance(part, Component) else part.what
+            click.echo(f"{part.at(name)}: {name} {words} of `{of}` is not calculated with: {why}", err=True)
 
 
 def _cuts(trial: Trial) -> tuple[Cut, ...]:

@@ -29,5 +29,16 @@ def read_existing(reader: RecordReader, node: MarkedMap, items: Items) -> Existi
     record = reader.record(written, mark, "existing", tuple(LISTS))
     if not isinstance(written, MarkedMap):
         return None
-    found = {key: read_places(reader, items(written, key), what) for key, what in LISTS.items()}
-    return Existing("existing", record.values, record.marks, node.keys_at["existing"], **found)
+    mark = node.keys_at["existing"]
+    observations, repairs, openings = (
+        read_places(reader, items(written, key), what) for key, what in LISTS.items()
+    )
+    return Existing(
+        "existing",
+        record.values,
+        record.marks,
+        mark,
+        observations=observations,
+        repairs=repairs,
+        openings=openings,
+    )

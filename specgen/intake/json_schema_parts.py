@@ -56,6 +56,8 @@ class Writer:
         sentences = [field.note, f"Test method: {field.method}." if field.method else ""]
         if self.quantities(field):
             sentences.insert(0, f"{sentence(how_to_write(self.quantities(field)))}.")
+        sentences += [f"Can be {field.possible.words()}."] if field.possible else []
+        sentences += [f"Expected: {field.expected.words()}."] if field.expected else []
         out: Schema = {"title": field.title}
         text = " ".join(one for one in sentences if one)
         if text:
@@ -88,7 +90,10 @@ class Writer:
             case "date":
                 return self.defined("date", DATE)
             case "count":
-                return {"type": "integer", "minimum": 0, "maximum": MOST_COUNTED}
+                assert field.possible is not None  # as the loader of the practice sees to
+                least, most = field.possible.least, field.possible.most
+                ends = {"minimum": least, "maximum": most}
+                return {"type": "integer", **{key: int(end.number) for key, end in ends.items() if end}}
             case _:
                 at = parse(field.at).dimension if field.at else ""
                 return self.quantity(self.quantities(field), field.signed, at)

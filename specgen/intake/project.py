@@ -17,6 +17,7 @@ from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
 from specgen.model.project import Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
+from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
@@ -146,6 +147,8 @@ class ProjectReader(RecordReader):
             record.values,
             record.marks,
             mark,
+            doubted=record.doubted,
+            meant=record.meant,
             name=name,
             build_up=build_up,
             top=top,
@@ -186,7 +189,8 @@ class ProjectReader(RecordReader):
                 "name the two components that meet here",
             )
         marks = {**record.marks, "between": node.values_at["between"]}
-        return Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
+        joint = Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
+        return replace(joint, doubted=record.doubted, meant=record.meant)
 
     def _parapets(self) -> tuple[Parapet, ...]:
         parapets = []
@@ -240,8 +244,7 @@ class ProjectReader(RecordReader):
         parapet = self._with_changes(parapet, node)
         self._consistent(parapet)
         fields = self.vocabulary.records["parapet"].fields
-        values = with_defaults(parapet, fields).values
-        return replace(parapet, values=values)
+        return with_defaults(parapet, fields)
 
     def _base(self, node: MarkedMap) -> Parapet | None:
         if "type" not in node:
@@ -268,11 +271,18 @@ class ProjectReader(RecordReader):
             self.problem(mark, message.replace("{in}", where), fix)
 
     def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:
-        return Parapet(
+        stated = {**base.values, **base.doubted, **own.values, **own.doubted}
+        kept = {
+            name: why
+            for name, why in base.meant.items()
+            if name not in own.values and name not in own.doubted
+        }
+        merged = Parapet(
             "parapet",
-            {**base.values, **own.values},
+            stated,
             {**base.marks, **own.marks},
             own.mark,
+            meant={**kept, **own.meant},
             name=own.name,
             build_up=own.build_up if "build_up" in node else base.build_up,
             top=own.top if "top" in node else base.top,
@@ -280,6 +290,7 @@ class ProjectReader(RecordReader):
             existing=own.existing,
             **{key: getattr(own if key in node else base, key) for key in PLACES},
         )
+        return sifted(merged, self.practice)
 
     def _required(self, parapet: Parapet, node: MarkedMap, mark: Mark) -> None:
         for name, field in self.vocabulary.records["parapet"].fields.items():

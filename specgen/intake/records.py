@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from specgen.files.marks import InputProblem, Mark, near
@@ -14,7 +15,7 @@ from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
-from specgen.wall.plausible import sifted
+from specgen.wall.plausible import AnyRecord, sifted
 
 ANY: Schema = {"nullable": True}
 
@@ -42,8 +43,11 @@ class RecordReader:
     ) -> Record:
         """A record of the vocabulary from a mapping; keys named in ``structural`` are left to the caller."""
         fields = self.vocabulary.records[what].fields
+        if any(field.expected for field in fields.values()):
+            structural = (*structural, "meant")
         if self._passes(node, mark, what, fields, structural, require):
-            return self._record(node, mark, what, fields)
+            record = self._record(node, mark, what, fields)
+            return sifted(replace(record, meant=self._meant(node, record.values, fields)), self.practice)
         written = [name for name in node if name in fields] if isinstance(node, MarkedMap) else []
         return Record(
             what,
@@ -234,11 +238,11 @@ class RecordReader:
         return values
 
 
-def with_defaults(record: Record, fields: Mapping[str, Field]) -> Record:
+def with_defaults(record: AnyRecord, fields: Mapping[str, Field]) -> AnyRecord:
     """The record with the vocabulary's defaults where the user gave nothing."""
     missing = {
         name: field.default
         for name, field in fields.items()
-        if field.default is not None and name not in record.values
+        if field.default is not None and name not in record.values and name not in record.doubted
     }
-    return Record(record.what, {**missing, **record.values}, record.marks, record.mark)
+    return replace(record, values={**missing, **record.values})

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date
-from typing import Any
+from typing import Any, TypeVar
 
 from specgen.files.marks import near
 from specgen.model.project import Value
 from specgen.practice.entries import Field, Vocabulary
+from specgen.practice.ranges import slip
 from specgen.units.errors import how_to_write, shown
 from specgen.units.quantity import Quantity, QuantityError, parse
 
+AnyValue = TypeVar("AnyValue", bound=Value)
 LONGEST_TEXT = 500
 SHEET_THICKNESS = frozenset({"length", "gauge", "mass per area"})
 
@@ -144,7 +146,17 @@ def _count(field: Field, written: Any) -> int:
         raise UnusableValueError(
             f"`{field.name}` is {described(written)}, a whole number is wanted", "write 1, 2, 3 …"
         )
-    return written
+    return _possible(field, written, str(written))
+
+
+def _possible(field: Field, value: AnyValue, text: str) -> AnyValue:
+    """The value, unless it is one that cannot be."""
+    if field.possible is None or field.possible.holds(value):
+        return value
+    fix = slip(value, field.expected or field.possible) or f"write {field.possible.words()}"
+    raise UnusableValueError(
+        f"`{field.name}`: `{text}` cannot be; {field.title}: {field.possible.words()}", fix
+    )
 
 
 def _quantity(field: Field, written: Any, accept: Collection[str]) -> Value:
@@ -161,7 +173,10 @@ def _quantity(field: Field, written: Any, accept: Collection[str]) -> Value:
             f"`{field.name}`: `{found.text}` is below zero", "write the size without a minus sign"
         )
     _check_condition(field, found)
-    return found
+    as_stated = (
+        found.dimension == field.type or found.dimension == "length"
+    )  # not a gauge or a weight of sheet
+    return _possible(field, found, found.text) if as_stated else found
 
 
 def _check_condition(field: Field, found: Quantity) -> None:

@@ -26,16 +26,22 @@ Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 
 @dataclass(frozen=True)
 class Record:
-    """Named values with their marks. What names a record may hold is defined in ``practice/vocabulary``."""
+    """Named values with their marks. What names a record may hold is defined in ``practice/vocabulary``.
+
+    ``doubted`` are stated values that are not expected of what the record describes: they count as not stated until
+    ``meant`` gives the reason of each.
+    """
 
     what: str
     values: Mapping[str, Value]
     marks: Mapping[str, Mark]
     mark: Mark
+    doubted: Mapping[str, Value] = field(default_factory=dict, kw_only=True)
+    meant: Mapping[str, str] = field(default_factory=dict, kw_only=True)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "values", named(self.values))
-        object.__setattr__(self, "marks", named(self.marks))
+        for name in ("values", "marks", "doubted", "meant"):
+            object.__setattr__(self, name, named(getattr(self, name)))
 
     def has(self, name: str) -> bool:
         """Whether the user gave this value."""
@@ -93,21 +99,10 @@ class Record:
 
 @dataclass(frozen=True)
 class Component(Record):
-    """One layer or part of the wall. ``what`` is its role, ``kind`` its generic kind.
-
-    ``doubted`` are stated values that are not expected of the kind: they count as not stated until ``meant`` gives the
-    reason of each.
-    """
+    """One layer or part of the wall. ``what`` is its role, ``kind`` its generic kind."""
 
     id: str
     kind: str
-    doubted: Mapping[str, Value] = field(default_factory=dict)
-    meant: Mapping[str, str] = field(default_factory=dict)
-
-    def __post_init__(self) -> None:
-        super().__post_init__()
-        object.__setattr__(self, "doubted", named(self.doubted))
-        object.__setattr__(self, "meant", named(self.meant))
 
     @property
     def role(self) -> str:

@@ -11,6 +11,7 @@ from specgen.files.faults import Fault
 from specgen.model.project import Value
 from specgen.model.source import Source
 from specgen.practice.methods import Edition
+from specgen.practice.ranges import Range
 from specgen.units.quantity import Quantity
 
 # What becomes of a value by an older edition of its method than is wanted: it is told in either case.
@@ -127,6 +128,8 @@ class Field:
     at: str = ""  # condition of the test: "75 Pa"
     project_only: bool = False  # a fact of the project, never asked of a product
     signed: bool = False  # may lie below zero; a temperature always may
+    possible: Range | None = None  # of a quantity or a count: what it can be at all
+    expected: Range | None = None  # what it is expected to be, of whatever kind
 
 
 @dataclass(frozen=True)

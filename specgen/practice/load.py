@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -23,6 +23,7 @@ from specgen.practice.entries import (
     Vocabulary,
 )
 from specgen.practice.nominal import paired
+from specgen.practice.ranges import EXPECTED, POSSIBLE, Range
 from specgen.practice.table_file import read_table
 from specgen.practice.written import needed, source
 from specgen.units.quantity import Quantity, QuantityError, dimensions, parse, row_of
@@ -31,6 +32,7 @@ FOLDER = Path(__file__).parent
 LAYERS = ("water", "air", "vapor", "heat")
 PLACES = ("build-up", "top", "place")
 ENTRY_KEYS = frozenset({"title", "value", "si", "source", "note"})
+MEASURED = ("count", "number", "sheet thickness")  # types with a range, beside the dimensions
 PLAIN_TYPES = frozenset(
     {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
 )
@@ -49,7 +51,8 @@ def load_practice() -> Practice:
             if key in entries:
                 raise PracticeError(f"{path.name}: practice entry {key!r} is defined twice")
             entries[key] = _entry(key, node, path)
-    return Practice(entries, load_tables(FOLDER / "tables"), _vocabulary(FOLDER / "vocabulary"))
+    tables = load_tables(FOLDER / "tables")
+    return Practice(entries, tables, _vocabulary(FOLDER / "vocabulary", tables))
 
 
 def load_tables(folder: Path) -> dict[str, PracticeTable]:
@@ -128,17 +131,47 @@ def _value(written: Any, where: str) -> Value | None:
         raise PracticeError(f"{where}: {error}") from error
 
 
-def _vocabulary(folder: Path) -> Vocabulary:
+def _vocabulary(folder: Path, tables: Mapping[str, PracticeTable]) -> Vocabulary:
+    ranges = {
+        (row["role"], row["attribute"], name): Range.of(row)
+        for name in (POSSIBLE, EXPECTED)
+        for row in tables[name].rows
+        if row.get("kind") is None
+    }
+
+    def ranged(fields: Iterator[tuple[str, Field]], where: str) -> dict[str, Field]:
+        found = {}
+        for name, field in fields:
+            possible, expected = (ranges.get((where, name, table)) for table in (POSSIBLE, EXPECTED))
+            if possible is None and (field.type in MEASURED or field.type in dimensions()):
+                raise PracticeError(f"vocabulary: {where}: {name!r} has no row in table {POSSIBLE}")
+            for one in (possible, expected):
+                if one and not one.fits(field.type):
+                    raise PracticeError(
+                        f"vocabulary: {where}: the ranges of {name!r} are not of {field.type}"
+                    )
+            found[name] = replace(field, possible=possible, expected=expected)
+        return found
+
     families = tuple(str(name) for name in _read(folder / "families.yaml"))
     records = {
-        name: RecordKind(name, needed(node, "title", name), dict(_fields(needed(node, "fields", name), name)))
+        name: RecordKind(
+            name, needed(node, "title", name), ranged(_fields(needed(node, "fields", name), name), name)
+        )
         for name, node in _mapping(folder / "records.yaml").items()
     }
-    roles = {name: _role(name, node, families) for name, node in _mapping(folder / "roles.yaml").items()}
+    roles = {
+        name: _role(name, node, families, ranged) for name, node in _mapping(folder / "roles.yaml").items()
+    }
     return Vocabulary(records, roles, families)
 
 
-def _role(name: str, node: Mapping[str, Any], families: Collection[str]) -> Role:
+def _role(
+    name: str,
+    node: Mapping[str, Any],
+    families: Collection[str],
+    ranged: Callable[[Iterator[tuple[str, Field]], str], dict[str, Field]],
+) -> Role:
     where = needed(node, "where", name)
     if where not in PLACES:
         raise PracticeError(f"vocabulary: {name!r} stands {where!r}, not one of {PLACES}")
@@ -153,7 +186,7 @@ def _role(name: str, node: Mapping[str, Any], families: Collection[str]) -> Role
         needed(node, "trade", name),
         needed(node, "section", name),
         kinds,
-        dict(_fields(needed(node, "attributes", name), name)),
+        ranged(_fields(needed(node, "attributes", name), name), name),
         _layers(node.get("layers", []), name),
         tuple(str(role) for role in node.get("after", [])),
         bool(node.get("edge", False)),

@@ -194,7 +194,7 @@ def _resolved(
     at = 0
     for match in _REF.finditer(line.text):
         wanted = match[1]
-        if "#" in wanted:
+        if "#" in wanted and not wanted.startswith("="):  # a key holds names that people gave
             # Another file's numbers cannot be live in this one: they are printed as computed.
             yield Span(line.text[at : match.start()] + _named_there(line, elsewhere.get(wanted, ())))
             at = match.end()

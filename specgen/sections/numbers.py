@@ -28,11 +28,15 @@ _SPELLINGS = sorted(
     key=len,
     reverse=True,
 )
+_UNIT = "(?:" + "|".join(re.escape(unit) for unit in _SPELLINGS) + r")(?![\w²³])"
 NUMBER = re.compile(
-    r"(?<![\w.])-?(?:\d+ ft (?=\d[\d /]* in\b))?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?:\s?(?:"
-    + "|".join(re.escape(unit) for unit in _SPELLINGS)
-    + r")(?![\w²³]))?"
+    r"(?<![\w.])-?(?:\d+ ft (?=\d[\d /]* in\b))?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
+    rf"(?:\s?{_UNIT})?"
 )
+_NOT_IN_A_NUMBER = (
+    r"(?<![\w/.])",
+    rf"(?![\w/]|\.\d| \d+/\d|\s?{_UNIT})",
+)  # a name may be a number: parapet 1
 
 
 def designations_in(text: str) -> tuple[str, ...]:
@@ -52,7 +56,7 @@ def without_names(text: str, names: Iterable[str] = ()) -> str:
 @lru_cache(maxsize=10_000)
 def _bare(text: str, names: tuple[str, ...]) -> str:
     for name in names:
-        text = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", " ", text)
+        text = re.sub(re.escape(name).join(_NOT_IN_A_NUMBER), " ", text)
     for pattern in (SECTION_NUMBER, DESIGNATION, _PART_OF_STANDARD, _PLACE):
         text = pattern.sub(" ", text)
     return text

@@ -30,12 +30,10 @@ TRIED = TriedMark("", 1, 1)
 
 
 def with_values(record: AnyRecord, values: dict[str, Value]) -> AnyRecord:
-    """A record that states these values; of a component they are meant."""
+    """A record that states these values; they are meant."""
     changed = replace(
         record, values={**record.values, **values}, marks={**record.marks, **dict.fromkeys(values, TRIED)}
     )
-    if not isinstance(changed, Component):
-        return changed
     doubted = {name: value for name, value in changed.doubted.items() if name not in values}
     return replace(changed, doubted=doubted, meant={**changed.meant, **dict.fromkeys(values, str(TRIED))})
 

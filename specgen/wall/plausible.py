@@ -7,19 +7,21 @@ reason confirms a value.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import TypeVar
 
-from specgen.model.project import Component, Parapet, Value
-from specgen.practice.entries import Practice, Row
-from specgen.units.compare import at_least, at_most
+from specgen.model.project import Component, Record, Value
+from specgen.practice.entries import Practice
+from specgen.practice.ranges import EXPECTED, Range, slip
 from specgen.units.quantity import Quantity
 
-RANGES, FAMILIES = "expected_ranges", "expected_families"
+FAMILIES = "expected_families"
+AnyRecord = TypeVar("AnyRecord", bound=Record)
 
 
-def sifted(part: Component, practice: Practice) -> Component:
-    """A component whose values that are not expected of its kind, and not said to be meant, are set aside."""
+def sifted(part: AnyRecord, practice: Practice) -> AnyRecord:
+    """A record whose values that are not expected of it, of a component of its kind, and not meant are set aside."""
     stated = {**part.values, **part.doubted}
     doubted = {
         name: value
@@ -32,59 +34,59 @@ def sifted(part: Component, practice: Practice) -> Component:
     return replace(part, values=values, doubted=doubted)
 
 
-def doubt(practice: Practice, part: Component, name: str, value: Value) -> str:
-    """Why a value is not expected of the kind of a component; "" where it is, or where nothing is known of it."""
-    if isinstance(value, Quantity):
-        row = _range(practice, part.role, name, part.kind)
-        if row is None or _inside(row, value):
-            return ""
-        words = f"expected of {_title(practice, part.role, part.kind)}: {_words(row)} ({row['usual']})"
-        others = _others(practice, part, name, value)
-        return f"{words}; {value.text} is that of {' or '.join(others)}" if others else words
+def doubt(practice: Practice, part: Record, name: str, value: Value, system: str = "") -> str:
+    """Why a value is not expected of a record, of a component of its kind; "" where it is, or nothing is known of it.
+
+    Where the same digits in another unit would be expected, it says so.
+    """
+    kind = part.kind if isinstance(part, Component) else ""
     if name == "family":
-        return _family_doubt(practice, part, str(value))
-    return ""
+        return _family_doubt(practice, part, str(value)) if isinstance(part, Component) else ""
+    expected = _range(practice, part.what, name, kind)
+    if expected is None or expected.holds(value):
+        return ""
+    of = _title(practice, part.what, kind) if kind else part.what
+    words = f"expected of {of}: {expected.words(system)} ({expected.usual})"
+    others = _others(practice, part, name, value) if isinstance(part, Component) else []
+    if others:
+        return f"{words}; {_text(value)} is that of {' or '.join(others)}"
+    meant = slip(value, expected)
+    return f"{words}; {meant.removesuffix('?')}" if meant else words
 
 
-def doubts(parapet: Parapet, practice: Practice) -> Iterator[tuple[Component, str, Value, str]]:
-    """Every value of a parapet's components that its kind is not expected to have: component, name, value, why."""
-    for part in parapet.components():
+def _text(value: Value) -> str:
+    return value.text if isinstance(value, Quantity) else str(value)
+
+
+def doubts(
+    records: Iterable[Record], practice: Practice, system: str = ""
+) -> Iterator[tuple[Record, str, Value, str]]:
+    """Every value of some records that is not expected of them: record, name, value, why."""
+    for part in records:
         for name, value in {**part.values, **part.doubted}.items():
-            why = doubt(practice, part, name, value)
+            why = doubt(practice, part, name, value, system)
             if why:
                 yield part, name, value, why
 
 
-def _range(practice: Practice, role: str, name: str, kind: str) -> Row | None:
-    table = practice.table(RANGES)
-    rows = table.where(role=role, attribute=name, kind=kind) or table.where(
-        role=role, attribute=name, kind=None
-    )
-    return rows[0] if rows else None
+def _range(practice: Practice, what: str, name: str, kind: str) -> Range | None:
+    rows = practice.table(EXPECTED).where(role=what, attribute=name, kind=kind) if kind else ()
+    return Range.of(rows[0]) if rows else _of_every_kind(practice, what, name)
 
 
-def _inside(row: Row, value: Quantity) -> bool:
-    least, most = row["least"], row["most"]
-    below = isinstance(least, Quantity) and not at_least(value, least)
-    above = isinstance(most, Quantity) and not at_most(value, most)
-    return not below and not above
+def _of_every_kind(practice: Practice, what: str, name: str) -> Range | None:
+    known = (practice.vocabulary.roles.get(what), practice.vocabulary.records.get(what))
+    return next((one.fields[name].expected for one in known if one and name in one.fields), None)
 
 
-def _words(row: Row) -> str:
-    least, most = (one.text if isinstance(one, Quantity) else "" for one in (row["least"], row["most"]))
-    if least and most:
-        return f"{least} to {most}"
-    return f"{least} or more" if least else f"at most {most}"
-
-
-def _others(practice: Practice, part: Component, name: str, value: Quantity) -> list[str]:
+def _others(practice: Practice, part: Component, name: str, value: Value) -> list[str]:
     """The other kinds of the role, by title, that are expected to have a value, where the ranges tell them apart."""
     kinds = practice.vocabulary.roles[part.role].kinds
-    rows = {kind: practice.table(RANGES).where(role=part.role, attribute=name, kind=kind) for kind in kinds}
+    rows = {kind: practice.table(EXPECTED).where(role=part.role, attribute=name, kind=kind) for kind in kinds}
     return [
         _title(practice, part.role, kind)
         for kind, found in rows.items()
-        if kind != part.kind and found and _inside(found[0], value)
+        if kind != part.kind and found and Range.of(found[0]).holds(value)
     ]
 
 

@@ -138,7 +138,10 @@ def test_the_keys_are_those_of_the_loader() -> None:
 def test_a_field_says_what_to_write() -> None:
     depth = PROJECT["$defs"]["role drainage layer"]["properties"]["depth"]
     assert depth["title"] == "drainage depth"
-    assert depth["description"] == "Write a length: in, ft, mm, m."
+    assert (
+        depth["description"]
+        == "Write a length: in, ft, mm, m. Can be 0 mm to 12 in. Expected: 0.1 mm to 3 in."
+    )
     gap = PROJECT["$defs"]["role barrier"]["properties"]["air_permeance"]
     assert "ASTM E2178" in gap["description"]
 
@@ -320,6 +323,8 @@ def test_schema_and_loader_agree_on_changed_files(name: str, tmp_path: Path) -> 
         path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
         problems = ours(load, path)
         errors = [error.message[:160] for error in validator.iter_errors(plain(content))]
+        if not errors:  # a pattern reads a unit and cannot weigh it: the range stands in the description
+            problems = [one for one in problems if "` cannot be; " not in one]
         seen[not problems] += 1
         if bool(problems) != bool(errors):
             disagreed.append((what, problems[:2], errors[:2]))

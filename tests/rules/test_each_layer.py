@@ -84,7 +84,7 @@ def test_vd01_names_each_open_layer_and_the_one_that_is_tight(tmp_path: Path) ->
 
 
 def test_wb10_each_barrier_under_lighter_metal(tmp_path: Path) -> None:
-    wrap = {**PAPER, "service_temperature": "100 degF"}
+    wrap = {**PAPER, "service_temperature": "130 degF"}
     parts = {"coping": {"color": "light"}, "wrb": {"service_temperature": "240 degF"}}
     results = found(tmp_path, "WB10", ("gap", wrap), parts=parts)
     assert failing(results) == {"paper"}

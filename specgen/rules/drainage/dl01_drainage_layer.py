@@ -72,10 +72,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 @each_layer("drainage layer")
-def _placed(wall: Wall) -> Iterator[RuleResult]:
+def _placed(wall: Wall, layer: Component) -> Iterator[RuleResult]:
     """Whether a drainage layer stands behind the plaster of its side and in front of the barrier."""
-    layer, parapet = wall.part("drainage layer"), wall.parapet
-    assert layer is not None
+    parapet = wall.parapet
     inward = reversed(parapet.build_up) if layer in roof_side(parapet, layer.role) else parapet.build_up
     before = list(takewhile(lambda part: part is not layer, inward))
     barriers = same_side(parapet, layer, "barrier")

@@ -55,10 +55,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 @each_layer("plaster")
-def _second_line(wall: Wall) -> Iterator[RuleResult]:
+def _second_line(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
     """What stands behind one plaster, on its side of the framing."""
-    plaster = wall.part("plaster")
-    assert plaster is not None
     roles = ("drainage layer", "barrier")
     yield _behind(wall, [one for role in roles for one in same_side(wall.parapet, plaster, role)], plaster)
 

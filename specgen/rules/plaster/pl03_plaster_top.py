@@ -22,7 +22,7 @@ from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Known, Remedy, SetKind, SetValue
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 from specgen.wall.facts import plaster_covered
 
@@ -46,12 +46,9 @@ REMEDIES: tuple[Remedy, ...] = (
 
 
 @each_layer("coping")
-def check(wall: Wall) -> Iterator[RuleResult]:
+def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     """The kind of the top, and what makes a plaster top tolerable."""
-    coping = wall.part("coping")
-    if coping is None:
-        yield not_applicable("no coping is described")
-    elif not plaster_covered(coping):
+    if not plaster_covered(coping):
         yield ok(f"the top is {coping.kind}", coping.at("kind"), coping.id, basis=COVERED)
     elif coping.flag("drainage_over_top") and (flashings := wall.parapet.all_of("top flashing")):
         yield from _drained(coping, flashings)

@@ -21,16 +21,18 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component, Record
 from specgen.rules.hold import words
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.change import kept
+from specgen.wall.differing import own_records, records_at
 from specgen.wall.plausible import doubts
 
 RULE = Rule(
     name="values as meant",
     severity=Severity.RISK,
-    applies_to="build_up and top",
+    applies_to="every record",
     reason="A value left over from another kind of product is specified and calculated with as if it were measured.",
     basis=("table expected_ranges", "table expected_families"),
     remedy="State the value of this kind, or confirm it: `meant: {attribute: reason}`.",
@@ -39,17 +41,34 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Every value of a component that its kind is not expected to have."""
-    found = list(doubts(wall.parapet, wall.practice))
+    records = [one for _, one in (*own_records(wall.project), *records_at(wall.parapet))]
+    found = list(doubts(records, wall.practice, wall.project.system))
     if not found:
         yield not_applicable("every value is one that its kind is expected to have")
     for part, name, value, why in found:
         key = "table expected_families" if name == "family" else "table expected_ranges"
-        title = wall.practice.vocabulary.roles[part.role].fields[name].title
-        message = f"{title} of `{part.id}` is {words(value)}; {why}"
+        layer = part.id if isinstance(part, Component) else ""
+        message = f"{_title(wall, part, name)} of {_called(part)} is {words(value)}; {why}"
         if name in part.meant:
-            yield ok(f"{message}; meant: {part.meant[name]}", part.at(name), part.id, basis=(key,))
+            yield ok(f"{message}; meant: {part.meant[name]}", part.at(name), layer, basis=(key,))
         else:
-            missing = f"layer `{part.id}`: state what {part.kind} has, or add `meant: {{{name}: reason}}`"
-            stays = kept(part, wall.practice)
+            of = f"what {part.kind} has" if isinstance(part, Component) else "the right value"
+            missing = (
+                f"{'layer ' if layer else ''}{_called(part)}: state {of}, or add `meant: {{{name}: reason}}`"
+            )
+            stays = kept(part, wall.practice) if isinstance(part, Component) else ""
             message += f"; kept: {stays}" if stays else ""
-            yield unknown(f"{message}; is this meant?", missing, part.at(name), part.id, basis=(key,))
+            yield unknown(f"{message}; is this meant?", missing, part.at(name), layer, basis=(key,))
+
+
+def _title(wall: Wall, part: Record, name: str) -> str:
+    known = wall.practice.vocabulary
+    kinds = (known.roles.get(part.what), known.records.get(part.what))
+    return next(one.fields[name].title for one in kinds if one and name in one.fields)
+
+
+def _called(part: Record) -> str:
+    if isinstance(part, Component):
+        return f"`{part.id}`"
+    name = part.word("name") if "name" in part.values else ""
+    return f"{part.what} `{name}`" if name else f"the {part.what}"
