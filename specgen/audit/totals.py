@@ -38,6 +38,9 @@ class ProjectRow:
     against: int
     bad: int
     problems: tuple[str, ...]
+    status: (
+        int  # as `check` of the wall as accepted would leave; 2 for files that cannot be used, 70 for a fault
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +252,7 @@ def _add(totals: _Sum, line: Line, sought: Sequence[BadProduct]) -> None:
             sum(len(one.against) for one in papers),
             len(bad),
             tuple(_problem_words(one) for one in line["problems"]),
+            line["status"],
         )
     )
     totals.findings += findings

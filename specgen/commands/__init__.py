@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import importlib
+import io
+import sys
 
 import click
 
@@ -53,6 +55,8 @@ class LazyGroup(click.Group):
     def invoke(self, ctx: click.Context) -> object:
         """As click does; whatever is raised on the way, in an option or in the command, becomes a status here."""
         words = ctx.meta[__name__]
+        if isinstance(sys.stdout, io.TextIOWrapper):  # a file name may hold half a character
+            sys.stdout.reconfigure(errors="backslashreplace")
         try:
             if any("\0" in word for word in words):
                 raise click.UsageError("a word of the command line holds a NUL character")

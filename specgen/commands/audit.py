@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import beside_lines, exits, status
+from specgen.commands.common import FAULT, beside_lines, exits, status
 from specgen.commands.options import FORCE, FORMAT, OUTPUT
 from specgen.commands.unusable import WordError
 
@@ -72,7 +72,8 @@ def command(
 
     A page, a workbook and a JSON file go into the output folder, and beside them the state of the run: a line for
     each project that is done. A run that was stopped goes on from there when it is started again, and projects
-    whose files did not change are not assessed again. A project that cannot be used is a row with its problems.
+    whose files did not change are not assessed again. A project that cannot be used is a row with its problems; so is
+    one on which the program has a fault: the other rows stand, and the audit ends with 70.
 
     Exit status: 0 nothing worse than a query and nothing unknown, 1 a defect, a risk, an accepted product that fails a
     requirement, a bad product or an unusable project, 2 unusable input, or stopped before the end, 3 nothing failed,
@@ -109,6 +110,8 @@ def command(
         for line in beside_lines(written):
             click.echo(line)
         click.echo(f"{output / 'audit.html'}, audit.xlsx, audit.json")
+    if any(one.status == FAULT for one in audit.projects):
+        return FAULT
     return status((*audit.findings, *audit.papers), failed=bool(audit.unusable or audit.bad))
 
 

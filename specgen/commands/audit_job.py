@@ -12,6 +12,7 @@ from specgen.audit.folders import PROJECT
 from specgen.audit.keys import digest, digests, key_of
 from specgen.audit.record import Step, accepted_rows, problem_rows, record
 from specgen.audit.state import line_of
+from specgen.commands.common import FAULT, UNUSABLE, status
 from specgen.files.faults import Fault
 from specgen.files.inside import inside
 from specgen.files.marks import InputError, InputProblem, Mark
@@ -37,6 +38,7 @@ class _Read:
     inputs: dict[str, str] = field(default_factory=dict)
     content: dict[str, Any] = field(default_factory=dict)
     problems: list[dict[str, Any]] = field(default_factory=list)
+    status: int = UNUSABLE  # as `check` of the wall as accepted would leave
 
 
 def audit_job(job: Job) -> str:
@@ -56,21 +58,29 @@ def audit_job(job: Job) -> str:
     except InputError as error:
         read.problems += problem_rows(error.problems, job.root)
     except Fault as error:
+        read.status = FAULT
         read.problems.append(_fault(f"fault: {error}", job))
     except (Exception, SystemExit) as error:  # one project never stops the others; the row says what happened
+        read.status = FAULT
         read.problems.append(_fault(f"fault: {type(error).__name__}: {error}", job))
     key = key_of(read.inputs, job.program, digest(Path(job.office)) if job.office else "")
-    return line_of({**_head(job, key, read.inputs, read.problems), **read.content})
+    return line_of({**_head(job, key, read), **read.content})
 
 
 def lost_line(job: Job) -> str:
     """The line of a project whose workers ended while they assessed it."""
     cause = "each worker that took this project ended: it was killed, or ran out of memory"
-    return line_of(_head(job, "", {}, [_fault(cause, job)]))
+    return line_of(_head(job, "", _Read(problems=[_fault(cause, job)], status=FAULT)))
 
 
-def _head(job: Job, key: str, inputs: dict[str, str], problems: list[dict[str, Any]]) -> dict[str, Any]:
-    return {"path": job.path, "key": key, "inputs": inputs, "problems": problems}
+def _head(job: Job, key: str, read: _Read) -> dict[str, Any]:
+    return {
+        "path": job.path,
+        "key": key,
+        "inputs": read.inputs,
+        "status": read.status,
+        "problems": read.problems,
+    }
 
 
 def _fault(message: str, job: Job) -> dict[str, Any]:
@@ -95,6 +105,7 @@ def _audit(job: Job, folder: Path, read: _Read) -> None:
     if steps:
         after = designed.again(steps[-1].project)
     rows = accepted_rows(designed, steps, job.root)
+    read.status = status(after.findings)
     read.content = record(designed, steps, after, rows, job.root)
 
 

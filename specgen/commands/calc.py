@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import CLEAN, echo_json, exits
+from specgen.commands.common import CLEAN, OPEN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT, WEATHER
 from specgen.commands.trial import Trial, tried
 from specgen.commands.unusable import WordError
@@ -116,7 +116,7 @@ def command(
 ) -> int:
     """Print the calculations of PROJECT: inputs, formula, steps, result, source, what is left out.
 
-    Exit status: 0 printed, 2 the input cannot be used.
+    Exit status: 0 printed, 2 the input cannot be used, 3 no calculation has a result: what is missing is named.
     """
     inputs = read_inputs(project, office, allow_code, weather)
     described, practice = inputs.project, inputs.effective()
@@ -141,12 +141,13 @@ def command(
         click.echo(f"{len(drawn)} drawings in {plots}", err=True)
     if listed:
         _list(found, form)
-    elif assignments:
+        return CLEAN
+    if assignments:
         _print_changes(_run(described, practice, names, chosen), found, trial, system, form)
     else:
         cuts = _cuts(trial) if subject == CUTS else ()
         _print(found, cuts, described.title, system, form)
-    return CLEAN
+    return CLEAN if any(one.done for one in found) else OPEN
 
 
 def _tell_doubts(trial: Trial, chosen: Sequence[str]) -> None:

@@ -191,8 +191,10 @@ def read_copy(path: Path) -> RegisterCopy:
         InputError: the file is no workbook, holds no register, or one of a format that this program does not know.
     """
     book = returned_book(path)
-    written = book.carried(PROPERTY)
-    known = checked(int(written) if written.isdecimal() else written or None, KIND, Mark(str(path), 1, 1))
+    written = book.carried(PROPERTY) or "1"
+    known = checked(
+        int(written) if len(written) < 10 and written.isdecimal() else written, KIND, Mark(str(path), 1, 1)
+    )
     table, problems = book.table(REGISTER, COLUMNS, ID)
     rows: dict[str, Row] = {}
     for one in table:

@@ -40,7 +40,7 @@ def tried(project: Project, practice: Practice, assignments: Sequence[str]) -> T
             if path.startswith(f"{PRACTICE}.") and isinstance(value, Quantity):
                 practice = with_practice(practice, path.removeprefix(f"{PRACTICE}."), value)
             else:
-                before, project = project, with_value(project, practice, path, value)
+                before, project = project, with_value(project, practice, path, value, keep=True)
                 notes += dict.fromkeys(f"{text}: {one}" for one in remarks(before, project, practice, path))
         except PathError as error:
             raise click.UsageError(f"--set `{text}`: {error}") from error

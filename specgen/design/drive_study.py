@@ -278,5 +278,5 @@ def plaster_water(
 
 def pore_humidity(plaster: Plaster, water: HourlyUptake, wet_share: float) -> Hours:
     """1 while the plaster holds more than a share of its free saturation, else DRY."""
-    capacity = float(np.asarray(stored_water(plaster.thickness, plaster.free_saturation)))
+    capacity = float(stored_water(plaster.thickness, plaster.free_saturation))
     return np.where(water.stored > wet_share * capacity, 1.0, DRY)

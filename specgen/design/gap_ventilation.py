@@ -122,7 +122,7 @@ def _face(work: Worksheet, air: float) -> float:
     irradiance = work.practice_input("E", "vapor.irradiance")
     absorptance = work.practice_input("α", "vapor.absorptance")
     film = work.practice_input("ho", "vapor.film_coefficient")
-    face = float(np.asarray(sol_air(air, absorptance, irradiance, film)))
+    face = float(sol_air(air, absorptance, irradiance, film))
     return work.step(
         "Te", "sol-air temperature of the face", face, TEMPERATURE, "Te = To + α E/ho, ΔR = 0 for a wall"
     )
@@ -200,7 +200,7 @@ def _afternoon(work: Worksheet, gap: Gap, face: float, air: float, outside: floa
 
 def _still_wind(work: Worksheet, gap: Gap, face: float, air: float) -> float:
     # Air that stands still carries no heat away: its stack is that of a gap as warm as the face.
-    hot = float(np.asarray(stack_pressure(gap.height, face, air)))
+    hot = float(stack_pressure(gap.height, face, air))
     still = float(np.sqrt(2.0 * hot / (AIR_DENSITY_20C * gap.opposes)))
     formula = "U0 = √(2 Δps/(ρ ΔC2)), Δps with Tg = Te"
     return work.result(

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from functools import wraps
+from typing import TypeVar
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.model.project import Parapet, Project, Record
@@ -20,6 +21,7 @@ from specgen.practice.entries import Practice, Row, cell
 from specgen.units.quantity import Quantity, from_si
 
 Calculate = Callable[[Project, Parapet, Practice], Calculation]
+Given = TypeVar("Given", Quantity, str)
 DIGITS = 4  # significant digits of a computed number; enough to follow it by hand
 
 
@@ -166,11 +168,7 @@ class Worksheet:
         Raises:
             KeyError: it was not given; ask with :meth:`require` or :meth:`given` first.
         """
-        value = self.given(key)
-        if value is None:
-            raise KeyError(key)
-        self._input(symbol, key, value)
-        return value.value
+        return self._input(symbol, key, self.given(key)).value
 
     def input_word(self, symbol: str, key: str) -> str:
         """Write a word of the project as an input.
@@ -178,16 +176,14 @@ class Worksheet:
         Raises:
             KeyError: it was not given; ask with :meth:`require` or :meth:`word` first.
         """
-        value = self.word(key)
-        if value is None:
-            raise KeyError(key)
-        self._input(symbol, key, value)
-        return value
+        return self._input(symbol, key, self.word(key))
 
-    def _input(self, symbol: str, key: str, value: Quantity | str) -> None:
+    def _input(self, symbol: str, key: str, value: Given | None) -> Given:
         record, name = self._find(key)
-        assert record is not None
+        if record is None or value is None:
+            raise KeyError(key)
         self.inputs.append(CalcLine(symbol, self.title_of(key), value, "", str(record.at(name))))
+        return value
 
     def part_input(self, symbol: str, title: str, record: Record, name: str) -> float:
         """Write a quantity of one component as an input; its value in SI."""

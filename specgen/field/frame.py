@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from specgen.assessment import Assessment
-from specgen.model.document import Block, Document, Para, Properties, Style, text
+from specgen.model.document import Block, Document, Para, Properties, Style, framed, text
 from specgen.model.project import Parapet, Project
 from specgen.paths.owners import OwnedJoint, owned_joints
 from specgen.paths.sequence import Sequence
@@ -65,25 +65,12 @@ def paper(
         blocks: what the paper says.
         landscape: for a table of many columns.
     """
-    issued, state = project.issued, project.state
-    return Document(
-        properties=Properties(
-            title=words(title),
-            subject=words("subject"),
-            project=project.title,
-            issue_date=issued,
-            state=state,
-        ),
-        header_left=project.title,
-        header_right=f"{issued} | {state}",
-        footer_left=words(title),
-        page_prefix="",
-        blocks=(
-            Para(Style.TITLE, text(words(title))),
-            Para(Style.NOTE, text(words("recommends"))),
-            Para(Style.HEADING, text(words("cautions_heading"))),
-            *(Para(Style.BULLET, text(caution)) for caution in cautions()),
-            *blocks,
-        ),
-        landscape=landscape,
+    framing = (
+        Para(Style.TITLE, text(words(title))),
+        Para(Style.NOTE, text(words("recommends"))),
+        Para(Style.HEADING, text(words("cautions_heading"))),
+        *(Para(Style.BULLET, text(caution)) for caution in cautions()),
+        *blocks,
     )
+    properties = Properties(words(title), words("subject"), project.title, project.issued, project.state)
+    return framed(properties, framing, landscape=landscape)

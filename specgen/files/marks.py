@@ -58,6 +58,13 @@ class InputError(Exception):
         return "\n".join(str(problem) for problem in self.problems)
 
 
+def refuse(problems: Iterable[InputProblem]) -> None:
+    """Raise :class:`InputError` if there are problems: each once, in the order of the file."""
+    found = sorted(dict.fromkeys(problems), key=lambda problem: problem.mark)
+    if found:
+        raise InputError(found)
+
+
 def _plain(word: str) -> str:
     return re.sub(r"[\s_-]+", "", word.casefold())
 

@@ -6,11 +6,10 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.inside import inside
-from specgen.files.marks import InputError, InputProblem, Mark, shown
+from specgen.files.marks import InputProblem, Mark, refuse, shown
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import RecordReader
-from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
 from specgen.model.accepted import PAPERS, Acceptance
 from specgen.practice.entries import Practice
@@ -36,8 +35,7 @@ def load_accepted(path: Path, practice: Practice) -> tuple[Acceptance, ...]:
     """
     reader = _Reader(practice, path)
     entries = reader.entries(read_file(path, "acceptance"))
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return tuple(sorted(entries, key=lambda one: one.date))
 
 
@@ -49,9 +47,7 @@ class _Reader(RecordReader):
 
     def entries(self, root: MarkedMap) -> list[Acceptance]:
         """The entries; problems are collected, not raised."""
-        for key in root:
-            if key not in TOP_KEYS:
-                self.problems.append(unknown_key(key, root.keys_at[key], TOP_KEYS))
+        self.strange_keys(root, TOP_KEYS)
         if "accepted" not in root:
             if not self.problems:
                 self.problem(root.mark, "`accepted` is missing", "add a line `accepted:` and a list below it")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, Mark
+from specgen.files.marks import Mark, refuse
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.records import RecordReader
 from specgen.intake.schema import unknown_key
@@ -33,17 +33,14 @@ def load_bad(path: Path, practice: Practice) -> tuple[BadProduct, ...]:
     """
     reader = _Reader(practice)
     found = reader.all(read_yaml(path, want=dict))
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return found
 
 
 class _Reader(RecordReader):
     def all(self, root: MarkedMap) -> tuple[BadProduct, ...]:
         """The list; problems are collected, not raised."""
-        for key in root:
-            if key not in TOP_KEYS:
-                self.problems.append(unknown_key(key, root.keys_at[key], TOP_KEYS))
+        self.strange_keys(root, TOP_KEYS)
         items = root.get("bad")
         mark = root.values_at.get("bad", root.mark)
         if not isinstance(items, MarkedList) or not items:

@@ -52,7 +52,7 @@ def checked(number: object, kind: str, mark: Mark) -> int:
     """A format number as written.
 
     Args:
-        number: what stands there; None where nothing does: format 1.
+        number: what stands there.
         kind: of file.
         mark: where it stands.
 
@@ -60,8 +60,6 @@ def checked(number: object, kind: str, mark: Mark) -> int:
         InputError: it is no whole number of at least 1, or one that this program does not know.
     """
     newest = current(kind)
-    if number is None:
-        return 1
     if isinstance(number, bool) or not isinstance(number, int) or number < 1:
         what = f"`{FORMAT}`: {described(number)} stands where a whole number of at least 1 is wanted"
         raise InputError([InputProblem(mark, what, f"write `{FORMAT}: {newest}`")])
@@ -87,9 +85,7 @@ def brought_up(root: MarkedMap, kind: str) -> tuple[int, list[Splice]]:
         InputError: the number cannot be used, or a key stands there under both its names.
     """
     at = root.values_at.get(FORMAT, root.mark)
-    if FORMAT in root and root[FORMAT] is None:
-        checked("", kind, at)
-    number, newest = checked(root.get(FORMAT), kind, at), current(kind)
+    number, newest = checked(root.get(FORMAT, 1), kind, at), current(kind)
     splices = [one for change in steps_after(number, kind) for one in _renamed(root, change, "")]
     if FORMAT in root and number < newest:
         splices.append(Splice(at, str(newest)))

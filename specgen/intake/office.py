@@ -8,11 +8,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, cast, get_args
 
-from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
+from specgen.files.marks import InputProblem, Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedMap
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import RecordReader
-from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
 from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
@@ -66,8 +65,7 @@ def load_office(path: Path, practice: Practice, changeable: Changeable, allow_co
     """
     reader = OfficeReader(practice, changeable, read_file(path, "office"), path, allow_code)
     office = reader.read()
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return office
 
 
@@ -86,11 +84,10 @@ class OfficeReader(RecordReader):
 
     def read(self) -> Office:
         """The office; problems are collected, not raised."""
-        strange = [key for key in self.root if key not in TOP_KEYS]
-        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
+        meant = self.strange_keys(self.root, TOP_KEYS)
         if "office" in self.root:
             self.info = self.record(self.root["office"], self.root.values_at["office"], "office")
-        elif "office" not in {near(key, TOP_KEYS) for key in strange}:
+        elif "office" not in meant:
             self.problem(self.root.mark, "`office` is missing", "add a section `office:`")
         return Office(
             name=self.info.word("name") or "",

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
+from specgen.files.marks import InputError, InputProblem, Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import read_existing
 from specgen.intake.formats import FORMAT, read_file
@@ -59,8 +59,7 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
         )
     reader = ProjectReader(practice, read_file(file, "project"), str(file), weather)
     project = reader.read()
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return project
 
 
@@ -82,9 +81,7 @@ class ProjectReader(RecordReader):
 
     def read(self) -> Project:
         """The project; problems are collected, not raised."""
-        strange = [key for key in self.root if key not in TOP_KEYS]
-        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
-        meant = {near(key, TOP_KEYS) for key in strange}
+        meant = self.strange_keys(self.root, TOP_KEYS)
         for key in SECTIONS:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")

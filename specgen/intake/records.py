@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -95,6 +95,12 @@ class RecordReader:
             self._nameless = True
             return role
         return str(given)
+
+    def strange_keys(self, node: MarkedMap, known: Collection[str]) -> set[str]:
+        """Note the keys of a file or a section that it does not have; what they were meant to be."""
+        strange = [key for key in node if key not in known]
+        self.problems += [unknown_key(key, node.keys_at[key], known) for key in strange]
+        return {near(key, known) for key in strange}
 
     def words(self, node: MarkedMap, key: str) -> str:
         """A text of a file, white space folded; "" where it is not given."""

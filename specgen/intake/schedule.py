@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
+from specgen.files.marks import InputProblem, Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.schema import unknown_key
@@ -32,8 +32,7 @@ def load_schedule(path: Path, practice: Practice) -> Schedule:
     """
     reader = _Reader(read_file(path, "schedule"), practice)
     schedule = reader.read()
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return schedule
 
 

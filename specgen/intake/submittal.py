@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near, suggestion
+from specgen.files.marks import InputError, InputProblem, Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.bounds import BOUND_KEYS, between, stated
 from specgen.intake.formats import FORMAT, read_file
@@ -47,8 +47,7 @@ def load_submission(path: Path, practice: Practice) -> Submission:
         raise InputError([InputProblem(Mark(str(path), 1, 1), what, READ_FIRST)])
     reader = SubmittalReader(practice, read_file(path, "submittal"), str(path))
     submission = reader.read()
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return submission
 
 
@@ -62,9 +61,7 @@ class SubmittalReader(RecordReader):
 
     def read(self) -> Submission:
         """The submission; problems are collected, not raised."""
-        strange = [key for key in self.root if key not in TOP_KEYS]
-        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
-        meant = {near(key, TOP_KEYS) for key in strange}
+        meant = self.strange_keys(self.root, TOP_KEYS)
         for key in SECTIONS:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
@@ -127,9 +124,7 @@ class SubmittalReader(RecordReader):
             return "", ""
         if not isinstance(written, MarkedMap):
             return self.choice(node, "kind", kinds) or "", ""
-        self.problems += [
-            unknown_key(key, written.keys_at[key], KIND_KEYS) for key in written if key not in KIND_KEYS
-        ]
+        self.strange_keys(written, KIND_KEYS)
         blank = written.get("value") is None
         value = "" if blank else self.choice(written, "value", kinds) or ""
         if "confirm" in written:

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, Mark, near
+from specgen.files.marks import Mark, refuse
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import with_defaults
-from specgen.intake.schema import unknown_key
 from specgen.intake.submittal import SubmittalReader
 from specgen.intake.values import described
 from specgen.model.project import Record
@@ -34,8 +33,7 @@ def load_request(path: Path, practice: Practice) -> Request:
     """
     reader = RequestReader(practice, read_file(path, "request"), str(path))
     request = reader.request()
-    if reader.problems:
-        raise InputError(sorted(dict.fromkeys(reader.problems), key=lambda problem: problem.mark))
+    refuse(reader.problems)
     return request
 
 
@@ -47,9 +45,7 @@ class RequestReader(SubmittalReader):
 
     def request(self) -> Request:
         """The request; problems are collected, not raised."""
-        strange = [key for key in self.root if key not in TOP_KEYS]
-        self.problems += [unknown_key(key, self.root.keys_at[key], TOP_KEYS) for key in strange]
-        meant = {near(key, TOP_KEYS) for key in strange}
+        meant = self.strange_keys(self.root, TOP_KEYS)
         mark = self.root.values_at.get("request", self.root.mark)
         info = Record("request", {}, {}, mark)
         if "request" in self.root:
@@ -87,9 +83,7 @@ class RequestReader(SubmittalReader):
                 mark, f"{described(node)} stands where a change is wanted", "write `{set: …, to: …}`"
             )
             return None
-        for key in node:
-            if key not in CHANGE_KEYS:
-                self.problems.append(unknown_key(key, node.keys_at[key], CHANGE_KEYS))
+        self.strange_keys(node, CHANGE_KEYS)
         missing = [key for key in CHANGE_KEYS if node.get(key) in (None, "")]
         for key in missing:
             self.problem(mark, f"the change does not say `{key}`", f"add `{key}: …`")

@@ -86,13 +86,9 @@ def described(written: Any) -> str:
 
 def _text(field: Field, written: Any) -> str:
     if isinstance(written, list | dict):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a text is wanted", "write one line"
-        )
+        raise _unlike(field, written, "a text", "write one line")
     if isinstance(written, bool) or not isinstance(written, str | int):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a text is wanted", "put it in quotes"
-        )
+        raise _unlike(field, written, "a text", "put it in quotes")
     words = " ".join(str(written).split())
     if not words:
         raise UnusableValueError(f"`{field.name}` is empty", "write a value or delete the line")
@@ -115,37 +111,31 @@ def _one_of(field: Field, written: Any, choices: Collection[str]) -> str:
     raise UnusableValueError(f"`{field.name}`: `{shown(word)}` is not a known {field.title}", fix)
 
 
+def _unlike(field: Field, written: Any, wanted: str, fix: str) -> UnusableValueError:
+    return UnusableValueError(f"`{field.name}` is {described(written)}, {wanted} is wanted", fix)
+
+
 def _families(field: Field, written: Any, vocabulary: Vocabulary) -> tuple[str, ...]:
     if not isinstance(written, list):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a list is wanted", "write it in brackets: [butyl, TPO]"
-        )
+        raise _unlike(field, written, "a list", "write it in brackets: [butyl, TPO]")
     return tuple(_one_of(field, item, vocabulary.families) for item in written)
 
 
 def _flag(field: Field, written: Any) -> bool:
     if not isinstance(written, bool):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a yes or no is wanted",
-            "write yes or no, in lower case and without quotes",
-        )
+        raise _unlike(field, written, "a yes or no", "write yes or no, in lower case and without quotes")
     return written
 
 
 def _date(field: Field, written: Any) -> date:
     if not isinstance(written, date):
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a date is wanted",
-            "write it as 2026-11-02, without quotes",
-        )
+        raise _unlike(field, written, "a date", "write it as 2026-11-02, without quotes")
     return written
 
 
 def _count(field: Field, written: Any) -> int:
     if isinstance(written, bool) or not isinstance(written, int) or not 0 <= written <= 10_000:
-        raise UnusableValueError(
-            f"`{field.name}` is {described(written)}, a whole number is wanted", "write 1, 2, 3 …"
-        )
+        raise _unlike(field, written, "a whole number", "write 1, 2, 3 …")
     return _possible(field, written, str(written))
 
 

@@ -7,7 +7,7 @@ checklist row can name ``2.2.A.3`` before any file exists.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from enum import Enum
 from typing import Literal
@@ -148,6 +148,15 @@ class Document:
     def paragraphs(self) -> Iterator[Para]:
         """Every paragraph outside tables, in order."""
         return (block for block in self.blocks if isinstance(block, Para))
+
+
+def framed(
+    properties: Properties, blocks: Iterable[Block], right: str = "", foot: str = "", landscape: bool = False
+) -> Document:
+    """A document with its project, and date and state unless told otherwise, at its head and its title at its foot."""
+    head = right or f"{properties.issue_date} | {properties.state}"
+    foot = foot or properties.title
+    return Document(properties, properties.project, head, foot, "", tuple(blocks), landscape)
 
 
 @dataclass(frozen=True, slots=True)

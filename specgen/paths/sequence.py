@@ -154,8 +154,9 @@ def _back_to(start: str, then: dict[str, list[str]]) -> tuple[str, ...]:
 
 
 def orders(parapet: Parapet, practice: Practice) -> tuple[tuple[str, str], ...]:
-    """Every pair (first, then) that laps, tapes, build-up, top and vocabulary ask for."""
-    laps = list(_laps(parapet))
+    """Every pair (first, then) that laps, tapes, build-up, top and vocabulary ask for, of components that are there."""
+    here = {part.id for part in parapet.components()}
+    laps = [pair for pair in _laps(parapet) if here.issuperset(pair)]
     decided = {frozenset(pair) for pair in laps}
     named = {
         joint.word("tape") for joint in parapet.transitions

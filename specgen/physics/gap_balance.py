@@ -61,7 +61,7 @@ def laminar_pressure(gap_m: float, height_m: float, losses: Sequence[Loss]) -> f
     117.0
     """
     speed = LAMINAR_REYNOLDS_LIMIT * AIR_VISCOSITY_20C / (AIR_DENSITY_20C * 2.0 * gap_m)
-    return float(np.asarray(pressure_used(speed, gap_m, height_m, losses)))
+    return float(pressure_used(speed, gap_m, height_m, losses))
 
 
 def wet_gap(

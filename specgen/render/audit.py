@@ -5,14 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
-
-from jinja2 import FileSystemLoader, StrictUndefined, Template
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from specgen.audit.totals import Audit, GroupRow, ProjectRow, counted
-from specgen.files.carried import carried
 from specgen.model.folded import OPEN_WORDS
+from specgen.render.page import page_template
 from specgen.sections.cautions import cautions
 
 MOST_CHOICES = 40  # of a filter: the values that most projects have
@@ -43,18 +39,6 @@ class Filter:
         return [known[value] for value in values if value in known]
 
 
-@lru_cache(maxsize=1)
-def _template() -> Template:
-    environment = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader(str(carried("templates"))),
-        undefined=StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.get_template("audit/audit.html")
-
-
 def audit_page(audit: Audit) -> bytes:
     """The page of an audit.
 
@@ -63,7 +47,7 @@ def audit_page(audit: Audit) -> bytes:
     """
     filters = _filters(audit)
     own = {one.path: _own_classes(one, filters) for one in audit.projects}
-    chunks = _template().generate(
+    chunks = page_template("audit/audit.html", "").generate(
         audit=audit,
         filters=[one for one in filters.values() if one.choices],
         classes={

@@ -5,19 +5,15 @@ from __future__ import annotations
 import base64
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
-
-from jinja2 import FileSystemLoader, StrictUndefined, Template
-from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from specgen.basis import content
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
 from specgen.field.frame import built_alike
-from specgen.files.carried import carried
 from specgen.model.finding import Outcome, count_words
 from specgen.model.folded import OPEN_WORDS, summary
 from specgen.paths.meetings import families_of, meetings
+from specgen.render.page import page_template
 from specgen.render.svg import svg_bytes
 from specgen.sections.cautions import cautions
 from specgen.sections.waivers import ANSWERS, ANSWERS_HEADER, HEADER, TITLE, answer_rows, waiver_rows
@@ -39,15 +35,6 @@ class Figure:
     data: str  # a data address
     width: float  # [mm]
     height: float  # [mm]
-
-
-@lru_cache(maxsize=1)
-def _template() -> Template:
-    loader = FileSystemLoader(str(carried("templates") / "basis"))
-    environment = ImmutableSandboxedEnvironment(
-        loader=loader, undefined=StrictUndefined, autoescape=True, trim_blocks=True, lstrip_blocks=True
-    )
-    return environment.get_template("basis.html")
 
 
 def basis_bytes(
@@ -75,7 +62,7 @@ def basis_bytes(
         for parapet, found in (drawn or by_parapets(spec)).items()
         for sheet in found
     }
-    page = _template().render(
+    page = page_template("basis.html", "basis").render(
         project=assessment.project,
         title=assessment.project.title,
         issued=assessment.project.issued,

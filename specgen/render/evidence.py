@@ -4,32 +4,15 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import Any
 
-from jinja2 import FileSystemLoader, StrictUndefined, Template
-from jinja2.sandbox import ImmutableSandboxedEnvironment
-
-from specgen.files.carried import carried
 from specgen.model.datasheet import Evidence, Reading, ReadValue, Standing
 from specgen.model.plain import plain
 from specgen.practice.entries import Practice
+from specgen.render.page import page_template
 
 TONES = {Standing.READ.value: "good", Standing.CONFIRM.value: "doubt", Standing.NOT_FOUND.value: "ask"}
 Pictures = Mapping[tuple[str, int, tuple[float, ...]], bytes]
-
-
-@lru_cache(maxsize=1)
-def _template() -> Template:
-    folders = [str(carried("templates") / name) for name in ("evidence", "basis")]
-    environment = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader(folders),
-        undefined=StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    return environment.get_template("evidence.html")
 
 
 def evidence_bytes(reading: Reading, pictures: Pictures, practice: Practice) -> bytes:
@@ -40,7 +23,7 @@ def evidence_bytes(reading: Reading, pictures: Pictures, practice: Practice) -> 
         pictures: PNG of the places in PDF files, by file, page and box.
         practice: for the title of the role.
     """
-    text = _template().render(
+    text = page_template("evidence.html", "evidence", "basis").render(
         reading=reading,
         role=practice.vocabulary.roles[reading.role].title,
         counts=[(one.value, sum(value.standing is one for value in reading.values)) for one in Standing],

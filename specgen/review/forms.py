@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from specgen.assessment import Assessment
-from specgen.model.document import Block, Document, Para, Properties, Style, Table, text
+from specgen.model.document import Block, Document, Para, Properties, Style, Table, framed, text
 from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded
 from specgen.model.project import Project
@@ -42,28 +42,17 @@ def _document(
     project: Project, words: FormText, what: str, blocks: Iterable[Block], *, landscape: bool = True
 ) -> Document:
     """The frame of every form: title, its blocks, cautions, and that nobody has signed it."""
-    return Document(
-        properties=Properties(
-            title=words(f"{what}_title"),
-            subject=words(f"{what}_subject"),
-            project=project.title,
-            issue_date=str(project.info.values.get("issue_date", "")),
-            state=words("state"),
-        ),
-        header_left=project.title,
-        header_right=words("state"),
-        footer_left=words(f"{what}_title"),
-        page_prefix="",
-        blocks=(
-            Para(Style.TITLE, text(words(f"{what}_title"))),
-            *blocks,
-            Para(Style.BODY, text(words("signature"))),
-            Para(Style.HEADING, text(words("cautions_heading"))),
-            *(Para(Style.BULLET, text(caution)) for caution in cautions()),
-            Para(Style.NOTE, text(words("not_signed"))),
-        ),
-        landscape=landscape,
+    title, subject, state = words(f"{what}_title"), words(f"{what}_subject"), words("state")
+    framing = (
+        Para(Style.TITLE, text(title)),
+        *blocks,
+        Para(Style.BODY, text(words("signature"))),
+        Para(Style.HEADING, text(words("cautions_heading"))),
+        *(Para(Style.BULLET, text(caution)) for caution in cautions()),
+        Para(Style.NOTE, text(words("not_signed"))),
     )
+    properties = Properties(title, subject, project.title, project.issued, state)
+    return framed(properties, framing, state, landscape=landscape)
 
 
 def request_for_information(assessment: Assessment) -> Document:

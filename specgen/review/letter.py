@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from textwrap import shorten
 from typing import Literal
 
-from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
+from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
 from specgen.model.project import Project
 from specgen.model.submission import (
     ProductReview,
@@ -57,20 +57,9 @@ def review_letter(
     blocks.append(Para(Style.BODY, text(words("not_reviewed"))))
     blocks.extend(waivers)
     blocks.extend(_closing(reviews, words))
-    return Document(
-        properties=Properties(
-            title=f"{words('title')} {number}",
-            subject=words("subject"),
-            project=project.title,
-            issue_date=str(project.info.values.get("issue_date", "")),
-            state="Recommendation",
-        ),
-        header_left=project.title,
-        header_right=f"Submittal {number}",
-        footer_left=words("title"),
-        page_prefix="",
-        blocks=tuple(blocks),
-    )
+    title, subject = f"{words('title')} {number}", words("subject")
+    properties = Properties(title, subject, project.title, project.issued, "Recommendation")
+    return framed(properties, blocks, f"Submittal {number}", words("title"))
 
 
 def _facts(project: Project, submission: Submission) -> Table:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from specgen.assessment import Assessment
-from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, text
+from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
 from specgen.model.finding import Outcome
 from specgen.model.submission import ProductReview, WallPoint
 from specgen.review.compare import TextChange
@@ -61,21 +61,9 @@ def substitution_form(one: Substitution, assessment: Assessment) -> Document:
         Para(Style.BODY, text(words("decision"))),
         Para(Style.BODY, text(words("signature"))),
     ]
-    return Document(
-        properties=Properties(
-            title=f"{words('title')} {one.request.number}",
-            subject=words("subject"),
-            project=project.title,
-            issue_date=str(project.info.values.get("issue_date", "")),
-            state="Recommendation",
-        ),
-        header_left=project.title,
-        header_right=f"Request {one.request.number}",
-        footer_left=words("title"),
-        page_prefix="",
-        blocks=tuple(blocks),
-        landscape=True,
-    )
+    title, subject = f"{words('title')} {one.request.number}", words("subject")
+    properties = Properties(title, subject, project.title, project.issued, "Recommendation")
+    return framed(properties, blocks, f"Request {one.request.number}", words("title"), landscape=True)
 
 
 def _facts(one: Substitution, assessment: Assessment, words: FormText) -> Table:

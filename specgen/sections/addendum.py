@@ -6,7 +6,18 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from specgen.model.document import Block, Document, Numbered, Para, Properties, Style, Table, numbered, text
+from specgen.model.document import (
+    Block,
+    Document,
+    Numbered,
+    Para,
+    Properties,
+    Style,
+    Table,
+    framed,
+    numbered,
+    text,
+)
 from specgen.sections.issue import InputValue, Issue, IssueName
 
 Kind = Literal["added", "deleted", "changed"]
@@ -170,21 +181,14 @@ def _paragraph_changes(old: Document | None, new: Document | None, why: _Why) ->
 def addendum_document(addendum: Addendum) -> Document:
     """The list of changes as a landscape document."""
     old, new = addendum.old, addendum.new
-    state = new.state.capitalize()
-    title = f"Addendum of {new.date}"
-    return Document(
-        properties=Properties(title, "Changes since an earlier issue", addendum.project, new.date, state),
-        header_left=addendum.project,
-        header_right=f"{new.date} | {state}",
-        footer_left=title,
-        page_prefix="",
-        blocks=(
-            Para(Style.TITLE, text(title)),
-            Para(Style.SUBTITLE, text(f"Changes since the issue of {old.date}, {old.state}")),
-            *_tables(addendum),
-        ),
-        landscape=True,
+    title, subject = f"Addendum of {new.date}", "Changes since an earlier issue"
+    blocks = (
+        Para(Style.TITLE, text(title)),
+        Para(Style.SUBTITLE, text(f"Changes since the issue of {old.date}, {old.state}")),
+        *_tables(addendum),
     )
+    properties = Properties(title, subject, addendum.project, new.date, new.state.capitalize())
+    return framed(properties, blocks, landscape=True)
 
 
 def _tables(addendum: Addendum) -> Iterator[Block]:

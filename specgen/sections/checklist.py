@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.model.document import Block, Document, Para, Properties, Style, Table, text
+from specgen.model.document import Block, Document, Para, Properties, Style, Table, framed, text
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement, RequirementSet
 from specgen.practice.entries import Practice
@@ -136,22 +136,10 @@ def checklist_document(
     ``waivers`` is what :func:`specgen.sections.waivers.waiver_blocks` makes of the assessment.
     """
     titles = {section.number: section.title for section in sections}
-    issued, state = project.issued, project.state
-    return Document(
-        properties=Properties(
-            title="Submittal Checklist",
-            subject="Submittals and required evidence",
-            project=project.title,
-            issue_date=issued,
-            state=state,
-        ),
-        header_left=project.title,
-        header_right=f"{issued} | {state}",
-        footer_left="Submittal Checklist",
-        page_prefix="",
-        blocks=(Para(Style.TITLE, text("Submittal Checklist")), *_tables(tuple(rows), titles), *waivers),
-        landscape=True,
-    )
+    title, subject = "Submittal Checklist", "Submittals and required evidence"
+    blocks = (Para(Style.TITLE, text(title)), *_tables(tuple(rows), titles), *waivers)
+    properties = Properties(title, subject, project.title, project.issued, project.state)
+    return framed(properties, blocks, landscape=True)
 
 
 def _tables(rows: tuple[ChecklistRow, ...], titles: Mapping[str, str]) -> Iterator[Block]:

@@ -12,11 +12,14 @@ from jinja2.sandbox import SandboxedEnvironment
 from specgen.files.carried import carried
 from specgen.files.yaml_reader import read_yaml
 
+_PLAIN = SandboxedEnvironment(
+    undefined=StrictUndefined, autoescape=False
+)  # no markup; the writer of Word escapes
+
 
 @lru_cache(maxsize=512)
 def _compiled(source: str) -> Template:
-    # The text is no markup; the Word writer escapes it.
-    return SandboxedEnvironment(undefined=StrictUndefined, autoescape=False).from_string(source)
+    return _PLAIN.from_string(source)
 
 
 class FormText:

@@ -38,11 +38,14 @@ def with_values(record: AnyRecord, values: dict[str, Value]) -> AnyRecord:
     return replace(changed, doubted=doubted, meant={**changed.meant, **dict.fromkeys(values, str(TRIED))})
 
 
-def of_kind(part: Component, kind: str, practice: Practice) -> Component:
-    """A component of another kind, without what belongs to a product of the former."""
+def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) -> Component:
+    """A component of another kind, without what belongs to a product of the former.
+
+    ``keep``: as a file has it where its kind alone is changed by hand, with what the new kind is expected to have.
+    """
     if kind == part.kind:
         return part
-    lost = foreign(part, kind, practice)
+    lost = frozenset[str]() if keep else foreign(part, kind, practice)
     values = {name: value for name, value in part.values.items() if name not in lost}
     return sifted(replace(part, kind=kind, values=values, doubted={}, meant={}), practice)
 
@@ -72,6 +75,17 @@ def left_out(before: Component, after: Component) -> str:
         if name not in after.values
     ]
     return f"left out, as it belongs to the {before.kind}: {', '.join(lost)}" if lost else ""
+
+
+def kept(part: Component, practice: Practice) -> str:
+    """What stays of the measured values of a component whose kind was changed, in words; "" where none does."""
+    fields = practice.vocabulary.roles[part.role].fields
+    stays = [
+        f"`{name}` {getattr(value, 'text', value)}"
+        for name, value in part.values.items()
+        if fields[name].method
+    ]
+    return f"{', '.join(stays)} as stated" if stays else ""
 
 
 def with_parts(parapet: Parapet, changed: Callable[[Component], Component]) -> Parapet:

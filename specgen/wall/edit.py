@@ -13,7 +13,7 @@ from specgen.files.marks import suggestion
 from specgen.model.project import Component, Parapet, Project, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.units.quantity import Quantity
-from specgen.wall.change import KIND, left_out, of_kind, with_parapets, with_parts, with_values
+from specgen.wall.change import KIND, kept, left_out, of_kind, with_parapets, with_parts, with_values
 from specgen.wall.plausible import doubt
 
 SECTIONS = ("site", "building")
@@ -103,16 +103,17 @@ def _hint(word: str, known: Iterable[str]) -> str:
     return suggestion(word, list(known), f"known: {', '.join(known)}")
 
 
-def with_value(project: Project, practice: Practice, path: str, value: Value) -> Project:
+def with_value(project: Project, practice: Practice, path: str, value: Value, keep: bool = False) -> Project:
     """The project with another value at a path.
 
-    It is the project that the file would describe with this value: :mod:`specgen.wall.change`.
+    A kind is that of another product; with ``keep`` it is changed as by hand: :mod:`specgen.wall.change`.
 
     Args:
         project: the project.
         practice: its vocabulary tells what the path names.
         path: as in the head of this module, but no practice value.
         value: of the type of the field; the caller has converted it.
+        keep: whether a change of kind keeps what was measured, where the new kind is expected to have it.
 
     Returns:
         A new project.
@@ -125,10 +126,12 @@ def with_value(project: Project, practice: Practice, path: str, value: Value) ->
     if spot.section:
         changed = with_values(getattr(project, spot.section), {name: value})
         return replace(project, **{spot.section: changed})
-    return with_parapets(project, lambda parapet: _in_parapet(parapet, practice, spot, value), spot.parapets)
+    return with_parapets(
+        project, lambda parapet: _in_parapet(parapet, practice, spot, value, keep), spot.parapets
+    )
 
 
-def _in_parapet(parapet: Parapet, practice: Practice, spot: Spot, value: Value) -> Parapet:
+def _in_parapet(parapet: Parapet, practice: Practice, spot: Spot, value: Value, keep: bool) -> Parapet:
     name = spot.field.name
     if not spot.component:
         return with_values(parapet, {name: value})
@@ -137,7 +140,7 @@ def _in_parapet(parapet: Parapet, practice: Practice, spot: Spot, value: Value) 
     def changed(part: Component) -> Component:
         if part.id not in wanted:
             return part
-        return of_kind(part, str(value), practice) if name == KIND else with_values(part, {name: value})
+        return of_kind(part, str(value), practice, keep) if name == KIND else with_values(part, {name: value})
 
     return with_parts(parapet, changed)
 
@@ -148,9 +151,12 @@ def remarks(before: Project, after: Project, practice: Practice, path: str) -> I
     for was, now in zip(before.parapets, after.parapets, strict=True):
         if now.name in spot.parapets and spot.component:
             for part in _matching(now, spot.component):
-                lost = left_out(was.by_id(part.id) or part, part)
+                before_it = was.by_id(part.id) or part
+                lost, stays = left_out(before_it, part), kept(part, practice)
                 if lost:
                     yield lost
+                if stays and part.kind != before_it.kind:
+                    yield f"kept, as the file would keep it: {stays} of the {before_it.kind}"
                 value = part.values.get(spot.field.name)
                 why = "" if value is None else doubt(practice, part, spot.field.name, value)
                 if why:

@@ -176,12 +176,18 @@ def plastered(place: Place) -> bool:
     return "stucco" in faces or place.parapet.part("plaster") is not None
 
 
-def drainage_vapor_tight(place: Place) -> bool:
-    """Whether a drainage layer of the outer face is a class I vapor retarder as described: by its value, or its kind."""
-    return any(
-        bool(vapor_tight(place, part)) if part.has("vapor_permeance") else place.kind(part).vapor_class_1
+def vapor_tight_drainage(place: Place) -> tuple[Component, ...]:
+    """The drainage layers of the outer face that are class I vapor retarders as described: by value, or by kind."""
+    return tuple(
+        part
         for part in outer_side(place.parapet, "drainage layer")
+        if (vapor_tight(place, part) if part.has("vapor_permeance") else place.kind(part).vapor_class_1)
     )
+
+
+def drainage_vapor_tight(place: Place) -> bool:
+    """Whether a drainage layer of the outer face is a class I vapor retarder."""
+    return bool(vapor_tight_drainage(place))
 
 
 def needs_vapor_tight(place: Place) -> bool:

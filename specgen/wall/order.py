@@ -49,6 +49,12 @@ def roof_side(parapet: Parapet, *roles: str) -> tuple[Component, ...]:
     return tuple(part for part in behind if part.role in roles)
 
 
+def same_side(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
+    """The components of a role on the side of the framing on which a component stands."""
+    outer = part in outer_side(parapet, part.role)
+    return outer_side(parapet, role) if outer else roof_side(parapet, role)
+
+
 def roof_side_barrier(parapet: Parapet) -> Component | None:
     """The barrier of a plastered roof side that laps a low turn-up, and that the top flashing laps in its place."""
     flashing, turn_up = parapet.part("top flashing"), parapet.part("roof turn-up")

@@ -10,7 +10,6 @@ from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.model.project import Project
 from specgen.model.submission import Submission
 from specgen.practice.entries import Practice
-from specgen.render.replies import review_stem
 
 
 def load_submittals(paths: tuple[Path, ...], project: Project, practice: Practice) -> list[Submission]:
@@ -45,6 +44,8 @@ def _misfiled(submission: Submission, project: Project, stems: dict[str, str]) -
 
     ``stems`` holds the letters' names so far with their submittal files, and takes up this one's.
     """
+    from specgen.render.replies import review_stem  # loads what writes Word
+
     info = submission.info
     meant, number = info.word("project"), info.word("number") or ""
     if meant and meant != project.info.word("number"):

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
-from specgen.audit.engine import Job
+from click.testing import CliRunner
+
+from specgen.audit.engine import Done, Job
+from specgen.commands import main
 from specgen.commands.audit_job import audit_job, lost_line
+from specgen.work.inputs import read_inputs
 from tests.audit.portfolio import MIXED
+from tests.chain.runs import CONFORMING
 
 
 def audited(folder: Path, accepted: str, **files: str) -> dict:
@@ -105,4 +111,25 @@ def test_the_key_changes_with_every_file_that_was_read(tmp_path):
 
 def test_a_project_whose_workers_ended_is_a_row_that_says_so():
     line = json.loads(lost_line(Job("/r", "a/b", "", "")))
-    assert line["path"] == "a/b" and "ended" in line["problems"][0]["message"]
+    assert line["path"] == "a/b" and "ended" in line["problems"][0]["message"] and line["status"] == 70
+
+
+def test_a_crash_is_a_row_with_the_status_of_a_fault(tmp_path, monkeypatch):
+    for name in ("a", "b"):
+        shutil.copytree(CONFORMING, tmp_path / "jobs" / name)
+    sound = read_inputs
+
+    def broken(folder, *words):
+        if folder.name == "a":
+            raise KeyError("two\nlines")
+        return sound(folder, *words)
+
+    monkeypatch.setattr("specgen.commands.audit_job.read_inputs", broken)
+    monkeypatch.setattr(
+        "specgen.commands.audit._engine", lambda todo, *_: (Done(one, audit_job(one)) for one in todo)
+    )
+    done = CliRunner().invoke(main, ["audit", str(tmp_path / "jobs"), "-o", str(tmp_path / "out")])
+    assert done.exit_code == 70 and "KeyError" in done.output
+    rows = json.loads((tmp_path / "out" / "audit.json").read_text("utf-8"))["projects"]
+    assert [(one["path"], one["status"]) for one in rows] == [("a", 70), ("b", 0)]
+    assert rows[1]["designed"] and not rows[1]["problems"]

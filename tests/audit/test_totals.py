@@ -43,6 +43,7 @@ def paper(
 def line(path: str, designed=(), accepted=(), papers=(), parts=(), climate: str = "4A", use: str = "offices"):
     return {
         "path": path,
+        "status": 0,
         "problems": [],
         "number": path,
         "name": "n",

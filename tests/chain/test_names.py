@@ -16,10 +16,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
-from specgen.commands.inputs import read_inputs
 from specgen.files.writing import OutputFolder
 from specgen.render.outputs import add_issue
 from specgen.specification import specify
+from specgen.work.inputs import read_inputs
 from tests.chain.runs import REPO, run
 
 START = yaml.safe_load((REPO / "templates" / "new" / "project.yaml").read_text("utf-8"))

@@ -18,6 +18,7 @@ from specgen.commands import main
 from specgen.design.progress import tell
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
+from tests.chain import runs
 from tests.design.projects import FILE, FULL
 
 INCH = 0.0254
@@ -285,3 +286,12 @@ def test_a_study_moves_its_bar_on_a_terminal_alone(monkeypatch: pytest.MonkeyPat
     shares = [int(found) for found in re.findall(r"(\d+)%", screen.getvalue())]
     assert sorted(set(shares)) == ([0, 10, 25, 40, 50, 60, 75, 90, 100] if terminal else [])
     assert shares == sorted(shares)
+
+
+def test_without_any_result_the_status_says_that_something_is_unknown(tmp_path: Path) -> None:
+    words = ("--subject", "coping wind", "--parapet", "P-1")
+    assert runs.run("calc", runs.CONFORMING, *words).status == 0
+    lines = (runs.CONFORMING / "project.yaml").read_text("utf-8").splitlines(True)
+    speed = next(one for one in lines if "wind_speed:" in one)
+    done = runs.run("calc", runs.copied(runs.CONFORMING, tmp_path / "p", (speed, "")), *words)
+    assert done.status == 3 and "wind_speed" in done.out

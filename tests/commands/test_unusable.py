@@ -31,6 +31,7 @@ OTHER = {  # command lines of those that read no project, each unusable
     "read": ("no-such.pdf", "-o", "no.yaml"),
     "rules": ("XX99",),
     "template": ("no-such.docx",),
+    "upgrade": ("no-such",),
 }
 
 

@@ -67,14 +67,14 @@ def test_the_rights_of_a_file_stay(job: Path) -> None:
 
 def test_json_tells_each_file_and_whether_it_was_written(job: Path) -> None:
     path = job / "office.yaml"
-    told = json.loads(run("upgrade", path, "--format", "json").out)
-    (one,) = told["files"]
-    assert (told["command"], told["written"], told["aside"]) == ("upgrade", False, [])
+    data = json.loads(run("upgrade", path, "--format", "json").out)
+    (one,) = data["files"]
+    assert (data["command"], data["written"], data["aside"]) == ("upgrade", False, [])
     assert (one["file"], one["kind"], one["number"], one["current"]) == (str(path), "office", 1, 2)
     assert "+format: 2" in one["diff"]
     assert json.loads(run("upgrade", path, "--write", "--format", "json").out)["written"] is True
-    told = json.loads(run("upgrade", path, "--write", "--format", "json").out)
-    assert told["written"] is False and told["files"][0]["diff"] == []
+    data = json.loads(run("upgrade", path, "--write", "--format", "json").out)
+    assert data["written"] is False and data["files"][0]["diff"] == []
 
 
 @pytest.mark.parametrize(
@@ -131,14 +131,14 @@ def test_an_issue_of_the_program_before_is_compared(tmp_path: Path) -> None:
         "  06 10 00 2.2.B\n    - Fasteners into treated wood: hot-dip galvanized steel, the galvanizing by ASTM A153.\n"
         "    + Fasteners into treated wood: hot-dip galvanized steel.\n" in done.out
     )
-    told = json.loads(run("upgrade", FAULTY, "--issued", OLD_ISSUE, "--format", "json").out)
-    assert told["findings"] is None and told["old"] == {"date": "2026-11-02", "state": "draft"}
-    changed = told["paragraphs"]["06-10-00-rough-carpentry.docx"]
+    data = json.loads(run("upgrade", FAULTY, "--issued", OLD_ISSUE, "--format", "json").out)
+    assert data["findings"] is None and data["old"] == {"date": "2026-11-02", "state": "draft"}
+    changed = data["paragraphs"]["06-10-00-rough-carpentry.docx"]
     assert [(one["where"], one["kind"]) for one in changed] == [
         ("06 10 00 2.2.B", "changed"),
         ("06 10 00 2.2.C", "added"),
     ]
-    assert not [one for one in told["rows"] if one["where"].startswith("blocking")]
+    assert not [one for one in data["rows"] if one["where"].startswith("blocking")]
 
 
 @pytest.fixture(scope="module")
@@ -182,8 +182,8 @@ def test_findings_that_come_go_and_say_something_else_are_told(issued: Path, tmp
     assert "    before: said otherwise\n" in done.out
     assert "gone: ZZ99 no longer found (parapet P-1)\n" in done.out
     assert "Checklist rows (1)\n  blocking.gone\n    - a row that was\n" in done.out
-    told = json.loads(run("upgrade", FAULTY, "--issued", tmp_path / "out", "--format", "json").out)
-    assert len(told["findings"]) == 3 and told["open_points"] == 0
+    data = json.loads(run("upgrade", FAULTY, "--issued", tmp_path / "out", "--format", "json").out)
+    assert len(data["findings"]) == 3 and data["open_points"] == 0
 
 
 def test_an_issue_that_would_not_be_issued_any_more_says_so(issued: Path, tmp_path: Path) -> None:

@@ -93,6 +93,7 @@ def test_a_newer_format_is_refused_at_the_number(kind: str, tmp_path: Path) -> N
 def test_what_is_no_format_number_is_refused_at_its_place(kind: str, number: str, tmp_path: Path) -> None:
     message = problem(kind, KINDS[kind][0].replace("format: 2\n", f"format: {number}\n"), tmp_path)
     assert "stands where a whole number of at least 1 is wanted | write `format: 2`" in message
+    assert ("`format`: nothing stands" in message) == (number == "")
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -183,7 +184,8 @@ def number_of(path: Path) -> str:
 
 
 @pytest.mark.parametrize(
-    ("number", "expected"), [("3", "is written for a newer specgen"), ("x", "a whole number")]
+    ("number", "expected"),
+    [("3", "is written for a newer specgen"), ("x", "a whole number"), ("9" * 5000, "a whole number")],
 )
 def test_a_register_bears_its_number_and_another_is_refused(
     number: str, expected: str, tmp_path: Path

@@ -57,7 +57,7 @@ def older(path: Path) -> str:
     return "".join(lines)
 
 
-def said_by(path: Path, kind: str) -> str:
+def contents_of(path: Path, kind: str) -> str:
     """What a file's reader makes of it, without the places."""
     return re.sub(r"Mark\(file='[^']*', line=\d+, column=\d+\)", "Mark", repr(KINDS[kind][1](path)))
 
@@ -75,9 +75,9 @@ def test_every_example_says_the_same_and_gains_one_line(
     assert (one.number, one.before) == (1, before)
     added = f"{NUMBER}{end}".encode()
     assert one.after.count(added) == 1 and one.after.replace(added, b"") == before
-    words = said_by(file, one.kind)
+    words = contents_of(file, one.kind)
     file.write_bytes(one.after)
-    assert said_by(file, one.kind) == words
+    assert contents_of(file, one.kind) == words
     assert only(file).after == one.after, "a second time there is nothing to do"
 
 

@@ -8,7 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from specgen.files.marks import Mark
 from specgen.files.writing import OutputError, OutputFolder
+from specgen.model.finding import Finding, Outcome, Severity
 from specgen.render.issues import RECORD, Record, add_record, edits_by_hand, read_record
 from specgen.render.word import word_bytes
 from specgen.render.word_text import HandEdit
@@ -61,6 +63,41 @@ def test_a_change_without_a_new_date_is_compared_with_what_lay_there_first(tmp_p
     write(tmp_path, issue("2026-01-15"))
     assert write(tmp_path, issue("2026-01-15", later=True))[0]
     assert write(tmp_path, issue("2026-01-15"))[0] is None  # taken back: as at first
+
+
+def test_findings_come_back_as_recorded_and_are_no_change_of_the_text(tmp_path: Path) -> None:
+    mark = Mark("project.yaml", 4, 9)
+    found = Finding(
+        "CP03",
+        "drip",
+        Severity.RISK,
+        Outcome.NOT_COVERED,
+        "no drip",
+        mark,
+        "P-1",
+        "coping",
+        "",
+        "",
+        (),
+        answer="none wanted",
+    )
+    first = replace(issue("2026-01-15"), findings=(found,))
+    write(tmp_path, first)
+    assert read_record(tmp_path).current == first
+    write(tmp_path, replace(first, findings=(replace(found, message="no drip at the outer leg"),)))
+    record = read_record(tmp_path)
+    assert record.previous is None and record.current is not None
+    assert [one.message for one in record.current.findings or ()] == ["no drip at the outer leg"]
+
+
+@pytest.mark.parametrize("finding", [{}, {"outcome": "said"}, None, "x"])
+def test_a_record_with_a_strange_finding_is_refused(finding: object, tmp_path: Path) -> None:
+    write(tmp_path, replace(issue("2026-01-15"), findings=()))
+    content = json.loads((tmp_path / RECORD).read_text("utf-8"))
+    content["current"]["findings"] = [finding]
+    (tmp_path / RECORD).write_text(json.dumps(content), "utf-8")
+    with pytest.raises(OutputError, match="is not a record of an issue"):
+        read_record(tmp_path)
 
 
 def test_a_new_date_alone_makes_no_list(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import marshal
 from itertools import product
 from random import Random
 
@@ -9,6 +10,7 @@ import pytest
 from jinja2 import StrictUndefined
 from jinja2.sandbox import SandboxedEnvironment
 
+from specgen.sections import clause_file, clause_text
 from specgen.sections.clause_text import (
     TEXT_FUNCTIONS,
     TEXT_NAMES,
@@ -82,3 +84,10 @@ def test_a_value_that_is_missing_is_told():
         compile_text("Thickness: {{ limit }}.").render({})
     with pytest.raises(ClauseTextError, match="'code' is undefined"):
         compile_condition("code").holds({})
+
+
+def test_what_is_kept_of_the_clauses_is_what_the_parser_makes_of_them(book):
+    parsed = clause_file._parsed(book)
+    assert len(parsed) > 300
+    for source, tree in marshal.loads(marshal.dumps(parsed)).items():
+        assert tree == clause_text._parser()(source)

@@ -188,3 +188,25 @@ def test_calc_tells_which_value_of_the_file_it_leaves_aside(starter: str, tmp_pa
         "vapor_permeance 0.05 perm of `drainage layer` is not calculated with: expected of entangled-filament"
         in result.stderr
     )
+
+
+def test_a_value_that_both_kinds_may_have_is_kept_and_told_by_hand_and_by_calc(
+    starter: str, tmp_path: Path
+) -> None:
+    sheet = written(tmp_path, starter)
+    project = load_project(sheet, PRACTICE)
+    tried = with_value(project, PRACTICE, "drainage layer.kind", "mesh", keep=True)
+    words = ["calc", str(sheet), "--subject", "vapor drive", "--set", "drainage layer.kind=mesh"]
+    printed = CliRunner().invoke(main, words).output
+    by_hand = assessed(written(tmp_path, sheet.read_text(), (SHEET, MESH)))
+    layers = [one.parapets[0].part("drainage layer") for one in (tried, by_hand.project)]
+    assert layers[0] and layers[1]
+    assert layers[0].values == layers[1].values
+    assert layers[0].values["compressive_strength"] == parse("2000 psf")
+    stays = "`compressive_strength` 2000 psf as stated"
+    assert f"kept, as the file would keep it: {stays} of the dimpled sheet" in printed
+    assert f"kept: {stays}" in of(by_hand, "MV01").message
+    product = with_value(project, PRACTICE, "drainage layer.kind", "mesh").parapets[0].part("drainage layer")
+    assert (
+        product and "compressive_strength" not in product.values
+    )  # a remedy or proposal brings a product of its own

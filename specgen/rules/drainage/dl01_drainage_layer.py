@@ -1,6 +1,6 @@
 """DL01: a drainage layer stands between the plaster and the barrier.
 
-Looks for a drainage layer in the build-up and at its place. Plaster takes up rain and cracks; what gets
+Looks for a drainage layer behind each plaster, and at its place. Plaster takes up rain and cracks; what gets
 behind it must find a gap to run down in.
 
 Right::
@@ -21,12 +21,16 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from itertools import takewhile
 
-from specgen.model.finding import Severity
+from specgen.model.finding import Outcome, Severity
+from specgen.model.project import Component
 from specgen.rules.drainage.code_demand import drainage_demand, two_layer_facts
+from specgen.rules.held import each_layer
 from specgen.rules.remedy import DRAINAGE, DRAINED, AddPart, MovePart, Remedy
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.order import roof_side, same_side
 
 RULE = Rule(
     name="drainage layer present",
@@ -54,26 +58,41 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
         return
-    layer = wall.part("drainage layer")
-    if layer is None:
-        yield _missing(wall)
+    if wall.part("drainage layer") is None:
+        yield _missing(wall, "the plaster")
         return
-    order = list(wall.parapet.build_up)
-    before = order[: order.index(layer)]
-    plaster, barrier = wall.part("plaster"), wall.barrier
-    if (plaster and plaster not in before) or (barrier and barrier in before):
+    placed = list(_placed(wall))
+    yield from placed
+    if all(
+        one.outcome is Outcome.PASS for one in placed
+    ):  # else the layer that is in the wrong place is meant for it
+        for plaster in wall.parapet.all_of("plaster"):
+            if not same_side(wall.parapet, plaster, "drainage layer"):
+                yield _missing(wall, f"the plaster `{plaster.id}`", plaster)
+
+
+@each_layer("drainage layer")
+def _placed(wall: Wall, layer: Component) -> Iterator[RuleResult]:
+    """Whether a drainage layer stands behind the plaster of its side and in front of the barrier."""
+    parapet = wall.parapet
+    inward = reversed(parapet.build_up) if layer in roof_side(parapet, layer.role) else parapet.build_up
+    before = list(takewhile(lambda part: part is not layer, inward))
+    barriers = same_side(parapet, layer, "barrier")
+    barrier = next((one for one in barriers if wall.kind(one).bonded), next(iter(barriers), None))
+    plaster = parapet.part("plaster") is None or any(part.role == "plaster" for part in before)
+    if plaster and barrier not in before:
+        yield ok(f"drainage layer is {layer.kind}", layer.mark, layer.id, basis=("drainage.every_parapet",))
+    else:
         message = "the drainage layer does not stand between the plaster and the barrier"
         yield fail(message, layer.mark, layer.id, basis=("drainage.between",))
-    else:
-        yield ok(f"drainage layer is {layer.kind}", layer.mark, layer.id, basis=("drainage.every_parapet",))
 
 
-def _missing(wall: Wall) -> RuleResult:
-    message = "no drainage layer stands behind the plaster"
-    demand = drainage_demand(wall)
+def _missing(wall: Wall, what: str, plaster: Component | None = None) -> RuleResult:
+    message = f"no drainage layer stands behind {what}"
+    mark, layer = (plaster.mark, plaster.id) if plaster else (None, "")
+    demand, facts = drainage_demand(wall), two_layer_facts(wall)
     if demand.asks:
-        return fail(message, because=demand.because, basis=("drainage.every_parapet", *demand.keys))
-    facts = two_layer_facts(wall)
-    if facts:
-        return fail(message, because=facts, basis=("drainage.every_parapet", "barrier.independent_layers"))
-    return fail(message, basis=("drainage.every_parapet",))
+        facts, keys = demand.because, demand.keys
+    else:
+        keys = ("barrier.independent_layers",) if facts else ()
+    return fail(message, mark, layer, because=facts, basis=("drainage.every_parapet", *keys))

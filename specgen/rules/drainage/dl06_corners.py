@@ -21,6 +21,8 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.held import each_layer
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -35,10 +37,10 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@each_layer("drainage layer")
+def check(wall: Wall, layer: Component) -> Iterator[RuleResult]:
     """Each listed corner."""
-    layer = wall.part("drainage layer")
-    if layer is None or not wall.parapet.corners:
+    if not wall.parapet.corners:
         yield not_applicable("no corner of a parapet with a drainage layer is listed")
         return
     for corner in wall.parapet.corners:

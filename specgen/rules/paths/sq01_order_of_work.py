@@ -31,7 +31,11 @@ RULE = Rule(
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """A cycle, or an order."""
+    """What the laps name and the parapet has not; then a cycle, or an order."""
+    for joint in wall.parapet.transitions:
+        for end in (joint.first, joint.second):
+            if wall.parapet.by_id(end) is None:
+                yield fail(f"a transition names `{end}`, which is no component of the parapet", joint.mark)
     found = wall.order
     if found.cycle is None:
         yield ok(f"{len(found.steps)} parts can be built in order, with {found.handovers} handovers")

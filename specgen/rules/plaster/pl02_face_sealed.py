@@ -15,9 +15,12 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.held import each_layer
 from specgen.rules.remedy import DRAINAGE, Remedy, SetKind, SetValue
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.order import same_side
 
 RULE = Rule(
     name="no face-sealed reliance",
@@ -39,14 +42,28 @@ REMEDIES: tuple[Remedy, ...] = (
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The project's own word, then the build-up."""
-    parapet, barrier = wall.parapet, wall.barrier
+    parapet = wall.parapet
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
     elif parapet.flag("relies_on_sealed_face"):
         message = "the parapet relies on its sealed plaster face to keep water out"
         yield fail(message, parapet.at("relies_on_sealed_face"))
-    elif wall.part("drainage layer") is None and (barrier is None or not wall.kind(barrier).bonded):
-        message = "neither a drainage layer nor a bonded barrier stands behind the plaster"
-        yield fail(f"{message}: the sealed face alone keeps water out")
+    elif parapet.part("plaster") is None:  # a face of plaster that no layer describes
+        yield _behind(wall, [*parapet.all_of("drainage layer"), *parapet.all_of("barrier")])
     else:
-        yield ok("a second line of defense stands behind the plaster")
+        yield from _second_line(wall)
+
+
+@each_layer("plaster")
+def _second_line(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
+    """What stands behind one plaster, on its side of the framing."""
+    roles = ("drainage layer", "barrier")
+    yield _behind(wall, [one for role in roles for one in same_side(wall.parapet, plaster, role)], plaster)
+
+
+def _behind(wall: Wall, parts: list[Component], plaster: Component | None = None) -> RuleResult:
+    place = (plaster.mark, plaster.id) if plaster and len(wall.parapet.all_of("plaster")) > 1 else ()
+    if any(one.role == "drainage layer" or wall.kind(one).bonded for one in parts):
+        return ok("a second line of defense stands behind the plaster", *place)
+    message = "neither a drainage layer nor a bonded barrier stands behind the plaster"
+    return fail(f"{message}: the sealed face alone keeps water out", *place)

@@ -19,9 +19,10 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
+from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
 from specgen.rules.remedy import Known, Remedy, SetKind, SetValue
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 from specgen.wall.facts import plaster_covered
 
@@ -44,29 +45,30 @@ REMEDIES: tuple[Remedy, ...] = (
 )
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@each_layer("coping")
+def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     """The kind of the top, and what makes a plaster top tolerable."""
-    coping = wall.part("coping")
-    if coping is None:
-        yield not_applicable("no coping is described")
-    elif not plaster_covered(coping):
+    if not plaster_covered(coping):
         yield ok(f"the top is {coping.kind}", coping.at("kind"), coping.id, basis=COVERED)
-    elif coping.flag("drainage_over_top") and (flashing := wall.part("top flashing")) is not None:
-        yield from _drained(coping, flashing)
+    elif coping.flag("drainage_over_top") and (flashings := wall.parapet.all_of("top flashing")):
+        yield from _drained(coping, flashings)
     else:
         lacking = "drainage gap" if wall.part("top flashing") else "flashing membrane"
         message = f"the top is plaster, and no unbroken {lacking} runs under it from face to back"
         yield fail(message, coping.at("kind"), coping.id, basis=COVERED)
 
 
-def _drained(coping: Component, flashing: Component) -> Iterator[RuleResult]:
-    """A drained plaster top: a risk, and a defect where the lath is fastened through its flashing."""
-    if flashing.flag("fasteners_through"):
+def _drained(coping: Component, flashings: tuple[Component, ...]) -> Iterator[RuleResult]:
+    """A drained plaster top: a risk, and a defect where the lath is fastened through a flashing under it."""
+    pierced = [one for one in flashings if one.flag("fasteners_through")]
+    for flashing in pierced:
         message = "the top is plaster, and fasteners pass the flashing membrane under it"
         yield fail(message, flashing.at("fasteners_through"), flashing.id, basis=DRAINED)
+    if pierced:
         return
     message = "the top is plaster over a drainage gap and a flashing membrane"
     yield fail(message, coping.at("kind"), coping.id, Severity.RISK, basis=COVERED)
-    if not flashing.has("fasteners_through"):
-        what = "whether fasteners pass the flashing membrane under the plaster top"
-        yield not_stated(what, flashing, "fasteners_through", flashing.id)
+    for flashing in flashings:
+        if not flashing.has("fasteners_through"):
+            what = "whether fasteners pass the flashing membrane under the plaster top"
+            yield not_stated(what, flashing, "fasteners_through", flashing.id)

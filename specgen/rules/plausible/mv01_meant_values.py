@@ -25,6 +25,7 @@ from specgen.model.project import Component, Record
 from specgen.rules.hold import words
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.change import kept
 from specgen.wall.differing import own_records, records_at
 from specgen.wall.plausible import doubts
 
@@ -55,6 +56,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             missing = (
                 f"{'layer ' if layer else ''}{_called(part)}: state {of}, or add `meant: {{{name}: reason}}`"
             )
+            stays = kept(part, wall.practice) if isinstance(part, Component) else ""
+            message += f"; kept: {stays}" if stays else ""
             yield unknown(f"{message}; is this meant?", missing, part.at(name), layer, basis=(key,))
 
 

@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from specgen.model.finding import Severity
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
@@ -51,7 +52,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 def _height(wall: Wall) -> RuleResult:
     least, height = wall.practice.quantity("fire.parapet_height"), wall.parapet.quantity("height")
-    assert height is not None
+    if height is None:
+        return not_stated("height of the parapet", wall.parapet, "height", "")
     _, asked = wall.beside(height, "at least", least)
     message = f"parapet of a fire-rated wall is {height.text} high; asked for: at least {asked}"
     mark, basis = wall.parapet.at("height"), ("fire.parapet_height",)

@@ -18,6 +18,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
@@ -37,7 +38,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """Height of the parapet, or what guards in its place."""
     building, parapet = wall.project.building, wall.parapet
     height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
-    assert height is not None
+    if height is None:
+        yield not_stated("height of the parapet", parapet, "height", "")
+        return
     guard = building.word("guard")
     _, asked = wall.beside(height, "at least", least)
     message = f"parapet is {height.text} high; a guard is at least {asked}"

@@ -16,6 +16,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
@@ -34,7 +35,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     building, parapet = wall.project.building, wall.parapet
     height, least = parapet.quantity("height"), wall.practice.quantity("guard.height")
     answer = building.word("fall_protection")
-    assert height is not None
+    if height is None:
+        yield not_stated("height of the parapet", parapet, "height", "")
+        return
     if answer:
         yield ok(f"fall protection: {answer}", building.at("fall_protection"))
     elif not wall.country_covered:

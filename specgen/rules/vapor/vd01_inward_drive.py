@@ -25,7 +25,8 @@ from specgen.rules.remedy import DRAINAGE, Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import quantity, to_unit
-from specgen.wall.facts import drainage_vapor_tight
+from specgen.wall.facts import vapor_tight_drainage
+from specgen.wall.order import outer_side
 
 RULE = Rule(
     name="inward vapor drive",
@@ -65,13 +66,18 @@ def _answers(wall: Wall) -> Iterator[RuleResult]:
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
         return
-    layer = wall.part("drainage layer")
-    if layer and drainage_vapor_tight(wall):
-        yield ok("the drainage layer is a class I vapor retarder", layer.at("vapor_permeance"), layer.id)
-        return
-    name = f"the drainage layer ({layer.kind})" if layer else "a wall without drainage layer"
-    what = f"{name} lets vapor through"
     parapet = wall.parapet
+    tight = next(iter(vapor_tight_drainage(wall)), None)
+    if tight:
+        yield ok("the drainage layer is a class I vapor retarder", tight.at("vapor_permeance"), tight.id)
+        return
+    outer = outer_side(parapet, "drainage layer")
+    layer = next(iter(outer), None)
+    where = "an outer face" if wall.part("drainage layer") else "a wall"
+    what = f"{where} without drainage layer lets vapor through"
+    if layer:
+        kinds = " and ".join(dict.fromkeys(one.kind for one in outer))
+        what = f"the drainage layer ({kinds}) lets vapor through"
     mark, layer_id = (layer.mark, layer.id) if layer else (parapet.mark, "")
     limit = parapet.quantity("condensate_limit")
     if limit is None:
