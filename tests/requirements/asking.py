@@ -157,7 +157,7 @@ def by_audit(folder: Path, base: Base) -> tuple[Answer, tuple[Any, ...]]:
     steps = (Step(acceptance, sent, (), project),)
     after = designed.again(project)
     content = record(designed, steps, after, accepted_rows(designed, steps, ""), "")
-    line = {"path": "p", "key": "", "inputs": {}, "problems": [], **content}
+    line = {"path": "p", "key": "", "inputs": {}, "problems": [], "status": 0, **content}
     audit = audit_of("all", [line], (), None, None)
     (paper,) = content["papers"]
     against = {row["requirement"] for row in paper["against"]}
