@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from specgen.intake.values import UnusableValueError, convert
-from specgen.model.project import Value
-from specgen.model.submission import Sense
+from specgen.model.project import Sense, Value
 from specgen.practice.entries import Field, Vocabulary
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity

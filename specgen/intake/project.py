@@ -146,6 +146,7 @@ class ProjectReader(RecordReader):
             mark,
             doubted=record.doubted,
             meant=record.meant,
+            bounds=record.bounds,
             name=name,
             build_up=build_up,
             top=top,

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from specgen.files.marks import Mark
 from specgen.model.reading import READER, named, tell, tells
@@ -22,6 +22,16 @@ if TYPE_CHECKING:  # a project without a weather file needs no array library
 FINAL_STATES = ("issued for bid", "issued for construction")
 PLACES = ("corners", "ends", "scuppers", "penetrations")  # the lists of named places of a parapet
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
+# How a value is stated: exactly, as a bound, or as the lower end of a range.
+Sense = Literal["", "at least", "more than", "at most", "less than", "to"]
+
+
+@dataclass(frozen=True)
+class Bound:
+    """How a value is stated that is not exact; ``upper`` is the far end of a range."""
+
+    sense: Sense
+    upper: Quantity | None = None
 
 
 @dataclass(frozen=True)
@@ -29,7 +39,7 @@ class Record:
     """Named values with their marks. What names a record may hold is defined in ``practice/vocabulary``.
 
     ``doubted`` are stated values that are not expected of what the record describes: they count as not stated until
-    ``meant`` gives the reason of each.
+    ``meant`` gives the reason of each. ``bounds`` are how a product states those of its values that are not exact.
     """
 
     what: str
@@ -38,9 +48,10 @@ class Record:
     mark: Mark
     doubted: Mapping[str, Value] = field(default_factory=dict, kw_only=True)
     meant: Mapping[str, str] = field(default_factory=dict, kw_only=True)
+    bounds: Mapping[str, Bound] = field(default_factory=dict, kw_only=True)
 
     def __post_init__(self) -> None:
-        for name in ("values", "marks", "doubted", "meant"):
+        for name in ("values", "marks", "doubted", "meant", "bounds"):
             object.__setattr__(self, name, named(getattr(self, name)))
 
     def has(self, name: str) -> bool:

@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import ClassVar, Literal
+from typing import ClassVar
 
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding
-from specgen.model.project import Record, Value
+from specgen.model.project import Record, Sense, Value
 from specgen.model.requirement import Requirement
 from specgen.units.quantity import Quantity
-
-# How a value is stated: exactly, as a bound, or as the lower end of a range.
-Sense = Literal["", "at least", "more than", "at most", "less than", "to"]
 
 
 @dataclass(frozen=True)

@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from specgen.model.project import Value
+from specgen.model.project import Record, Sense, Value
 from specgen.model.requirement import Comparison, Limit, Requirement
-from specgen.model.submission import Sense
 from specgen.practice.entries import Practice, PracticeEntry
 from specgen.practice.methods import MAKERS_WORD, Match, edition_of, match_method, standard_of
 from specgen.practice.nominal import paired, same
@@ -81,6 +80,15 @@ class Stated:
     sense: Sense = ""
     upper: Quantity | None = None
     method: str | None = None
+
+
+def stated_in(record: Record, name: str) -> Stated | None:
+    """What a record states by a name; a product in the wall may state a bound. None where it states nothing."""
+    value = record.values.get(name)
+    bound = record.bounds.get(name)
+    if value is None or bound is None:
+        return None if value is None else Stated(value)
+    return Stated(value, bound.sense, bound.upper)
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from specgen.model.project import Value
+from specgen.model.project import Sense, Value
 from specgen.model.requirement import Limit, Requirement, RequirementSet
 from specgen.model.submission import (
     Claim,
@@ -14,7 +14,6 @@ from specgen.model.submission import (
     ProductReview,
     Recommendation,
     Result,
-    Sense,
     Submission,
     Unconfirmed,
     Verdict,

@@ -7,7 +7,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record, Transition, Value
 from specgen.model.requirement import Limit, Requirement
-from specgen.requirements.judge import Standing, Stated, judge
+from specgen.requirements.judge import Standing, Stated, judge, stated_in
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity
@@ -25,6 +25,18 @@ def words(value: Value) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     return ", ".join(value) if isinstance(value, tuple) else str(value)
+
+
+def stated_words(stated: Stated) -> str:
+    """A statement as a reader sees it, with its bound.
+
+    >>> from specgen.units.quantity import parse
+    >>> stated_words(Stated(parse("1 in"), "at least")), stated_words(Stated(parse("1 in"), "to", parse("2 in")))
+    ('at least 1 in', '1 in to 2 in')
+    """
+    if stated.upper is not None:
+        return f"{words(stated.value)} to {stated.upper.text}"
+    return f"{stated.sense} {words(stated.value)}".lstrip()
 
 
 def asked(limit: Limit, system: str, value: Value | None = None) -> str:
@@ -102,28 +114,30 @@ def _held(
 ) -> RuleResult:
     what = what or f"{requirement.title} of the {requirement.role}"
     kind = isinstance(record, Component) and attribute == "kind"
-    value: Value | None = (
-        record.kind if kind and isinstance(record, Component) else record.values.get(attribute)
-    )
+    stated = Stated(record.kind) if kind and isinstance(record, Component) else stated_in(record, attribute)
     mark = record.at(attribute)
-    if value is None:
+    if stated is None:
         return not_stated(what, record, attribute, layer, because)
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     place = (mark, layer, because, basis)
-    limit = asked(requirement.limit, wall.project.system, value)
-    judgement = judge(requirement, Stated(value), wall.practice)
+    limit = asked(requirement.limit, wall.project.system, stated.value)
+    is_stated = f"{what} is {stated_words(stated)}"
+    judgement = judge(requirement, stated, wall.practice)
     if judgement.standing is Standing.MISSED and requirement.origin.kind == "choice" and requirement.floor:
         # The project's choice for one part of a role binds no other part of it.
-        least = judge(replace(requirement, limit=requirement.floor), Stated(value), wall.practice)
-        judgement, limit = least, asked(requirement.floor, wall.project.system, value)
+        least = judge(replace(requirement, limit=requirement.floor), stated, wall.practice)
+        judgement, limit = least, asked(requirement.floor, wall.project.system, stated.value)
     match judgement.standing:
         case Standing.MET:
-            return ok(f"{what} is {words(value)}; asked for: {limit}", *place)
+            return ok(f"{is_stated}; asked for: {limit}", *place)
         case Standing.MISSED:
-            message = wrong or f"{what} is {words(value)}; asked for: {limit}"
+            message = wrong or f"{is_stated}; asked for: {limit}"
             return fail(message, mark, layer, severity, because, basis)
+        case Standing.OPEN:
+            missing = f"{_name(record, layer)}: give the value of `{attribute}`"
+            return unknown(f"{is_stated}, which leaves open: {limit}", missing, *place)
         case _:
-            message = f"{what} is {words(value)}; it is asked for at {requirement.condition}"
+            message = f"{is_stated}; it is asked for at {requirement.condition}"
             missing = f"{_name(record, layer)}: give `{attribute}` at {requirement.condition}"
             return unknown(message, missing, *place)
 

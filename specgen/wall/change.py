@@ -35,7 +35,9 @@ def with_values(record: AnyRecord, values: dict[str, Value]) -> AnyRecord:
         record, values={**record.values, **values}, marks={**record.marks, **dict.fromkeys(values, TRIED)}
     )
     doubted = {name: value for name, value in changed.doubted.items() if name not in values}
-    return replace(changed, doubted=doubted, meant={**changed.meant, **dict.fromkeys(values, str(TRIED))})
+    bounds = {name: bound for name, bound in changed.bounds.items() if name not in values}
+    meant = {**changed.meant, **dict.fromkeys(values, str(TRIED))}
+    return replace(changed, doubted=doubted, meant=meant, bounds=bounds)
 
 
 def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) -> Component:

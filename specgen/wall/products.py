@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from specgen.model.project import Component, Parapet, Project
+from specgen.model.project import Bound, Component, Parapet, Project
 from specgen.model.submission import Product
 from specgen.practice.entries import Practice
 from specgen.wall.change import foreign, with_parapets, with_parts
@@ -71,6 +71,9 @@ def _component(part: Component, product: Product, practice: Practice) -> Compone
     claims = {name: claim for name, claim in product.claims.items() if name in fields}
     values = {name: part.values[name] for name in kept} | {name: one.value for name, one in claims.items()}
     marks = {name: part.at(name) for name in kept} | {name: one.mark for name, one in claims.items()}
+    bounds = {name: part.bounds[name] for name in kept if name in part.bounds and name not in claims}
+    bounds |= {name: Bound(one.sense, one.upper) for name, one in claims.items() if one.sense}
     meant = dict.fromkeys(claims, "as submitted")
     # An id that was the former kind's name would tell of a product that is no longer there.
-    return sifted(replace(part, kind=kind, values=values, marks=marks, doubted={}, meant=meant), practice)
+    stated = replace(part, kind=kind, values=values, marks=marks, doubted={}, meant=meant, bounds=bounds)
+    return sifted(stated, practice)

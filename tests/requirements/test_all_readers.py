@@ -18,6 +18,7 @@ from tests.requirements.asking import (
     by_review,
     by_substitute,
     findings_of,
+    held,
     write_papers,
 )
 from tests.requirements.oracle import Said, verdict
@@ -61,7 +62,9 @@ def agree(statement: Statement, folder) -> None:
     write_papers(folder, found, statement)
     substitute, proposed = by_substitute(folder, found)
     audit, accepted = by_audit(folder, found)
-    if statement.said.sense:  # a project states no bound, and the wall with the product holds one end of it
+    if statement.said.sense:  # a project states no bound; other rules see the one end of it
+        assert {one for one, _ in held(proposed, found)} == {value}
+        assert findings_of(proposed) == accepted
         paper = "open" if product == "other method" else product
         read = [by_review(folder, found).value, substitute.value, audit.value]
         assert read == [product, product, paper]
@@ -86,6 +89,26 @@ def agree(statement: Statement, folder) -> None:
         "SI",
         Said("0.05 cfm/ft2", "", "", "75 Pa"),
         "ASTM E2357",
+        "wanted",
+    )
+)
+@example(
+    Statement(
+        DEMO,
+        "drainage.vapor_permeance",
+        "inch-pound",
+        Said("0.05 perm", "at least"),
+        "ASTM E96 method A",
+        "wanted",
+    )
+)
+@example(
+    Statement(
+        DEMO,
+        "drainage.vapor_permeance",
+        "inch-pound",
+        Said("0.3 perm", "at most"),
+        "ASTM E96 method A",
         "wanted",
     )
 )

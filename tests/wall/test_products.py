@@ -7,12 +7,16 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from specgen.assessment import assess
 from specgen.commands import main
 from specgen.files.marks import Mark
 from specgen.intake.project import load_project
+from specgen.model.finding import Outcome
 from specgen.model.project import Project
-from specgen.model.submission import Product
+from specgen.model.submission import Claim, Product
 from specgen.practice.load import load_practice
+from specgen.units.quantity import parse
+from specgen.wall.edit import with_value
 from specgen.wall.products import with_products
 
 PRACTICE = load_practice()
@@ -53,3 +57,18 @@ def test_a_product_takes_the_place_of_the_layers_of_its_kind(
         "paper": False,
         "barrier": kind == "building paper",
     }  # a test belongs to the product before
+
+
+def test_a_bound_stays_a_bound_in_the_wall_until_a_value_is_tried(wall: Project) -> None:
+    claim = Claim(parse("8 in"), "", "", Mark("submittal.yaml", 1, 1), "at most")
+    product = Product("roof turn-up", "T", "", {"height": claim}, Mark("submittal.yaml", 1, 1))
+    placed = with_products(wall, [product], PRACTICE)
+    tried = with_value(placed, PRACTICE, "P-1.roof turn-up.height", parse("8 in"))
+    found = [
+        next(
+            one for one in assess(each, PRACTICE).findings if one.code == "RT02" and one.attribute == "height"
+        )
+        for each in (placed, tried)
+    ]
+    assert [one.outcome for one in found] == [Outcome.UNKNOWN, Outcome.PASS]
+    assert "is at most 8 in, which leaves open: at least 8 in" in found[0].message

@@ -21,6 +21,7 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
+from specgen.rules.hold import hold
 from specgen.rules.remedy import DRAINAGE, Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
@@ -58,6 +59,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """A vapor-tight drainage layer, or a limit with a source that the calculation meets."""
     layer, name = wall.part("drainage layer"), "vapor_permeance"
     asked = wall.requirement(f"drainage.{name}", layer) if layer and layer.has(name) else None
+    if layer and asked and layer.bounds.get(name):  # a product's bound decides as far as it goes
+        yield hold(wall, asked.name, layer)
+        return
     for one in _answers(wall):
         yield replace(one, requirement=asked.id, attribute=name) if asked and one.layer else one
 
