@@ -21,7 +21,7 @@ from tests.requirements.asking import (
     held,
     write_papers,
 )
-from tests.requirements.oracle import Said, verdict
+from tests.requirements.oracle import Claimed, verdict
 from tests.requirements.statements import EXAMPLES, LEFT_OUT, Statement, asked_of, base, statements
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
@@ -56,13 +56,13 @@ def statuses(statement: Statement, value: str, product: str) -> dict[str, int]:
 def agree(statement: Statement, folder) -> None:
     """Ask every reader, and hold each answer against the oracle's."""
     found = base(statement.example, statement.requirement, statement.language)
-    value = verdict(found.asked, statement.said)
+    value = verdict(found.asked, statement.given)
     product = of_product(statement, value)
     wanted = statuses(statement, value, product)
     write_papers(folder, found, statement)
     substitute, proposed = by_substitute(folder, found)
     audit, accepted = by_audit(folder, found)
-    if statement.said.sense:  # a project states no bound; other rules see the one end of it
+    if statement.given.sense:  # a project states no bound; other rules see the one end of it
         assert {one for one, _ in held(proposed, found)} == {value}
         assert findings_of(proposed) == accepted
         paper = "open" if product == "other method" else product
@@ -80,14 +80,14 @@ def agree(statement: Statement, folder) -> None:
 
 @DRAWN
 @given(statements())
-@example(Statement("marine-library", "coping.resistance_face", "SI", Said("2346.2 Pa"), "", "open"))
-@example(Statement("marine-library", "coping.joint_gap", "SI", Said("0.1876 in", "at most"), "", "wanted"))
+@example(Statement("marine-library", "coping.resistance_face", "SI", Claimed("2346.2 Pa"), "", "open"))
+@example(Statement("marine-library", "coping.joint_gap", "SI", Claimed("0.1876 in", "at most"), "", "wanted"))
 @example(
     Statement(
         DEMO,
         "barrier.assembly_air_leakage",
         "SI",
-        Said("0.05 cfm/ft2", "", "", "75 Pa"),
+        Claimed("0.05 cfm/ft2", "", "", "75 Pa"),
         "ASTM E2357",
         "wanted",
     )
@@ -97,7 +97,7 @@ def agree(statement: Statement, folder) -> None:
         DEMO,
         "drainage.vapor_permeance",
         "inch-pound",
-        Said("0.05 perm", "at least"),
+        Claimed("0.05 perm", "at least"),
         "ASTM E96 method A",
         "wanted",
     )
@@ -107,7 +107,7 @@ def agree(statement: Statement, folder) -> None:
         DEMO,
         "drainage.vapor_permeance",
         "inch-pound",
-        Said("0.3 perm", "at most"),
+        Claimed("0.3 perm", "at most"),
         "ASTM E96 method A",
         "wanted",
     )
