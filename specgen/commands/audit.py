@@ -138,11 +138,11 @@ def _root(folder: Path) -> Path:
     Raises:
         InputError: it is no folder.
     """
-    from specgen.files.marks import InputError, InputProblem, Mark
+    from specgen.files.foreign import refused
 
     if not folder.is_dir():
         what = "this is a file, not a folder" if folder.exists() else "there is no such folder"
-        raise InputError([InputProblem(Mark(str(folder), 1, 1), what, "name a folder with projects in it")])
+        raise refused(folder, what, "name a folder with projects in it")
     return folder.resolve()
 
 

@@ -20,7 +20,8 @@ from specgen.commands.options import (
     WEATHER,
 )
 from specgen.commands.template import template_of
-from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.foreign import refused
+from specgen.files.marks import InputError
 from specgen.files.writing import OutputFolder, Written
 from specgen.model.submission import ProductReview, Submission, SubmittalReview
 from specgen.work.inputs import read_inputs
@@ -122,15 +123,13 @@ def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, 
         inside = sorted(one for one in path.iterdir() if one.is_file())
         if len(inside) > MOST_FILES:
             what = f"the folder holds {len(inside)} files, at most {MOST_FILES}"
-            raise InputError([InputProblem(Mark(str(path), 1, 1), what, "name the submittals")])
+            raise refused(path, what, "name the submittals")
         kinds = {one: _kind_of_file(one) for one in inside}
         files += [one for one, kind in kinds.items() if kind == SUBMITTAL]
         aside += [f"left aside: {one} ({kind})" for one, kind in kinds.items() if kind != SUBMITTAL]
         if SUBMITTAL not in kinds.values():
             what = "the folder holds no submittal file"
-            raise InputError(
-                [InputProblem(Mark(str(path), 1, 1), what, "name a folder with submittal files (YAML)")]
-            )
+            raise refused(path, what, "name a folder with submittal files (YAML)")
     return tuple(files), tuple(aside)
 
 

@@ -13,7 +13,7 @@ from specgen.assessment import Assessment, OpenPointsError
 from specgen.commands.common import echo_json, status
 from specgen.commands.compare import NOTHING, finding_changes, text_changes
 from specgen.commands.write import in_state
-from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.foreign import refused
 from specgen.model.folded import folded
 from specgen.review.compare import FindingChange, TextChange, changed_findings
 from specgen.work.inputs import Inputs
@@ -59,14 +59,14 @@ def tell_issue(inputs: Inputs, folder: Path, form: str) -> int:
     old = read_record(folder).current
     if old is None:
         what, fix = "no issue lies in this folder", "name one that `specgen write` made"
-        raise InputError([InputProblem(Mark(str(folder), 1, 1), what, fix)])
-    assessment, refused = _as_issued(inputs, old)
+        raise refused(folder, what, fix)
+    assessment, still_open = _as_issued(inputs, old)
     addendum = changes_in(old, specify(assessment))
     findings = None if old.findings is None else changed_findings(old.findings, assessment.findings)
     if form == "json":
-        echo_json(IssueDifference(findings, refused, addendum))
+        echo_json(IssueDifference(findings, still_open, addendum))
     else:
-        click.echo("\n".join(_lines(addendum, findings, refused, folder)))
+        click.echo("\n".join(_lines(addendum, findings, still_open, folder)))
     return status(one.after for one in findings or () if one.after is not None)
 
 

@@ -6,49 +6,54 @@ import os
 import stat
 from pathlib import Path
 
-from specgen.files.marks import InputError, InputProblem, Mark
-
-_KINDS = (
-    (stat.S_ISDIR, "a folder"),
-    (stat.S_ISFIFO, "a pipe"),
-    (stat.S_ISCHR, "a device"),
-    (stat.S_ISBLK, "a device"),
-    (stat.S_ISSOCK, "a socket"),
-)
+from specgen.files.marks import InputError, near, of_file
 
 
-def refused(path: Path, what: str, fix: str) -> InputError:
+def refused(path: object, what: str, fix: str = "") -> InputError:
     """The error of a file that cannot be used, placed at its beginning."""
-    return InputError([InputProblem(Mark(str(path), 1, 1), what, fix)])
+    return InputError([of_file(path, what, fix)])
 
 
-def foreign_bytes(path: Path, most: int, fix: str = "name the right file") -> bytes:
+def foreign_bytes(name: str | Path, most: int, wanted: str = "a file", too_large: str = "") -> bytes:
     """What a file holds. Nothing is read of a pipe, a device or a folder, nor beyond the limit.
 
     Args:
-        path: of the file; a link is followed to what it leads to.
+        name: the path of the file as it was given; a link is followed to what it leads to.
         most: the largest file that is read [bytes].
-        fix: what to do about one that is larger.
+        wanted: what to name instead of something that is no file.
+        too_large: what to do about a larger one.
 
     Raises:
         InputError: it is no regular file, is too large, or cannot be read.
     """
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
-        handle = os.open(path, flags)  # with O_NONBLOCK a pipe that nobody writes to opens at once
-    except OSError as error:
-        raise refused(path, f"cannot read it: {error.strerror or error}", "check the path") from None
-    except ValueError:
-        raise refused(path, "its name holds a sign that no file name can hold", "check the path") from None
-    with os.fdopen(handle, "rb") as file:
-        status = os.fstat(handle)
-        if not stat.S_ISREG(status.st_mode):
-            kind = next((word for test, word in _KINDS if test(status.st_mode)), "no regular file")
-            raise refused(path, f"it is {kind}, not a file", "name a file")
-        try:
-            data = file.read(most + 1)
-        except OSError as error:
-            raise refused(path, f"cannot read it: {error.strerror or error}", "check the path") from None
+        if Path(name).is_dir():  # which some systems do not open at all
+            raise refused(name, "this is a folder, not a file", "name a file in it")
+        handle = os.open(name, flags)  # with O_NONBLOCK a pipe that nobody writes to opens at once
+        with os.fdopen(handle, "rb") as file:
+            status = os.fstat(handle)
+            if not stat.S_ISREG(status.st_mode):
+                raise refused(name, "this is not a regular file", f"name {wanted}")
+            if status.st_size > most:
+                raise refused(name, f"the file has {status.st_size} bytes, limit {most}", too_large)
+            data = file.read(most + 1)  # it may grow
+    except FileNotFoundError:
+        raise refused(name, "there is no such file", _neighbour(Path(name))) from None
+    except PermissionError:
+        raise refused(name, "the file cannot be read: permission denied") from None
+    except (OSError, ValueError) as error:
+        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
+        raise refused(name, f"the file cannot be read: {reason}") from None
     if len(data) > most:
-        raise refused(path, f"{max(status.st_size, len(data)):,} bytes, at most {most:,}", fix)
+        raise refused(name, f"the file has {len(data)} bytes or more, limit {most}", too_large)
     return data
+
+
+def _neighbour(path: Path) -> str:
+    """A hint at a file of nearly the same name in the same folder, or ""."""
+    try:
+        found = near(path.name, sorted(entry.name for entry in path.parent.iterdir()))
+    except OSError:
+        return ""
+    return f"did you mean '{path.parent / found}'?" if found else ""

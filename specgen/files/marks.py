@@ -45,6 +45,11 @@ class InputProblem:
         return f"{line}\n    fix: {self.fix}" if self.fix else line
 
 
+def of_file(name: object, message: str, fix: str = "") -> InputProblem:
+    """A problem of a file or folder as a whole, placed at its beginning."""
+    return InputProblem(Mark(str(name), 1, 1), message, fix)
+
+
 class InputError(Exception):
     """The input cannot be used; carries every problem found, in the order they stand in the file."""
 

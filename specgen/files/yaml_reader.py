@@ -11,13 +11,12 @@ import codecs
 import contextlib
 import os
 import re
-import stat
-from pathlib import Path
 from typing import Any, overload
 
 import yaml
 
-from specgen.files.marks import InputError, InputProblem, Mark, near
+from specgen.files.foreign import foreign_bytes, refused
+from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.files.yaml_events import Limits, MarkedList, MarkedMap, TreeBuilder
 from specgen.files.yaml_scalars import bad_characters, why_bad
 from specgen.files.yaml_words import mark_at, plain_words
@@ -64,7 +63,7 @@ def read_yaml(
         InputError: with every problem found; a syntax error ends the search.
     """
     name = os.fspath(path)
-    return _read_text(_decoded(_file_bytes(name, limits), name), name, limits, want)
+    return _read_text(_decoded(foreign_bytes(name, limits.bytes, "a YAML file"), name), name, limits, want)
 
 
 @overload
@@ -88,46 +87,8 @@ def read_yaml_text(
     """
     size = len(text.encode("utf-8", "surrogatepass"))
     if size > limits.bytes:
-        raise _fault(name, f"the file has {size} bytes, limit {limits.bytes}")
+        raise refused(name, f"the file has {size} bytes, limit {limits.bytes}")
     return _read_text(text.removeprefix("\ufeff"), name, limits, want)
-
-
-def _fault(name: str, message: str, fix: str = "") -> InputError:
-    return InputError([InputProblem(Mark(name, 1, 1), message, fix)])
-
-
-def _file_bytes(name: str, limits: Limits) -> bytes:
-    path = Path(name)
-    try:
-        status = path.stat()
-        if stat.S_ISDIR(status.st_mode):
-            raise _fault(name, "this is a folder, not a file", "name a file in it")
-        if not stat.S_ISREG(status.st_mode):
-            raise _fault(name, "this is not a regular file", "name a YAML file")
-        if status.st_size > limits.bytes:
-            raise _fault(name, f"the file has {status.st_size} bytes, limit {limits.bytes}")
-        with path.open("rb") as file:
-            # The file may have grown since its size was taken.
-            data = file.read(limits.bytes + 1)
-    except FileNotFoundError:
-        raise _fault(name, "there is no such file", _neighbour(path)) from None
-    except PermissionError:
-        raise _fault(name, "the file cannot be read: permission denied") from None
-    except (OSError, ValueError) as error:
-        reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
-        raise _fault(name, f"the file cannot be read: {reason}") from None
-    if len(data) > limits.bytes:
-        raise _fault(name, f"the file has {len(data)} bytes or more, limit {limits.bytes}")
-    return data
-
-
-def _neighbour(path: Path) -> str:
-    """A hint at a file of nearly the same name in the same folder, or ""."""
-    try:
-        found = near(path.name, sorted(entry.name for entry in path.parent.iterdir()))
-    except OSError:
-        return ""
-    return f"did you mean '{path.parent / found}'?" if found else ""
 
 
 def _decoded(data: bytes, name: str) -> str:
@@ -135,12 +96,12 @@ def _decoded(data: bytes, name: str) -> str:
         from specgen.files.other_files import other_kind, what_to_give  # zipfile is slow to load
 
         if what := other_kind(data):
-            raise _fault(name, f"this is {what}, not a YAML file", what_to_give(what))
+            raise refused(name, f"this is {what}, not a YAML file", what_to_give(what))
     for start, encoding in _OTHER_ENCODINGS:
         if data.startswith(start):
-            raise _fault(name, f"the file is in {encoding}, not in UTF-8", _SAVE_UTF8)
+            raise refused(name, f"the file is in {encoding}, not in UTF-8", _SAVE_UTF8)
     if b"\0" in data[:4]:
-        raise _fault(name, "the file is not text in UTF-8; it may be in UTF-16", _SAVE_UTF8)
+        raise refused(name, "the file is not text in UTF-8; it may be in UTF-16", _SAVE_UTF8)
     data = data.removeprefix(codecs.BOM_UTF8)
     try:
         return data.decode("utf-8")
@@ -167,7 +128,7 @@ def _read_text(text: str, name: str, limits: Limits, want: type | None) -> Marke
     builder = _built(text, name, limits)
     root = builder.root
     if root is None and not builder.problems:
-        raise _fault(name, "the file is empty", "write the keys, or name another file")
+        raise refused(name, "the file is empty", "write the keys, or name another file")
     if not isinstance(root, want or (dict, list)):
         builder.problems.append(_wrong_top(builder, name, want))
     if builder.problems:

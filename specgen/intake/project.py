@@ -6,7 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, near, refuse, suggestion
+from specgen.files.foreign import refused
+from specgen.files.marks import Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import read_existing
 from specgen.intake.formats import FORMAT, read_file
@@ -50,13 +51,7 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
     """
     file = project_file(path)
     if path.is_dir() and not file.exists():
-        raise InputError(
-            [
-                InputProblem(
-                    Mark(str(file), 1, 1), f"the folder has no {FILE_NAME}", "start one: specgen new DIR"
-                )
-            ]
-        )
+        raise refused(file, f"the folder has no {FILE_NAME}", "start one: specgen new DIR")
     reader = ProjectReader(practice, read_file(file, "project"), str(file), weather)
     project = reader.read()
     refuse(reader.problems)

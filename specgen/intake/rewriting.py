@@ -11,7 +11,8 @@ from typing import Any
 
 import yaml
 
-from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.foreign import refused
+from specgen.files.marks import InputError, InputProblem, of_file
 from specgen.files.yaml_reader import MarkedMap, read_yaml, read_yaml_text
 from specgen.intake import schedule
 from specgen.intake.formats import FORMAT, Splice, brought_up, current
@@ -72,7 +73,7 @@ def rewritings(paths: Sequence[Path]) -> Found:
             else:
                 files[path] = one
         if len(problems) == before and not any(one in files for one in inside):
-            problems.append(_problem(given, "the folder holds no file of specgen", "name a project's folder"))
+            problems.append(of_file(given, "the folder holds no file of specgen", "name a project's folder"))
     if problems:
         raise InputError(problems)
     return Found(tuple(files.values()), tuple(dict.fromkeys(aside)))
@@ -96,9 +97,7 @@ def _rewriting(path: Path, named: bool) -> Rewriting | None:
     plainly = kind and KEYS[kind][0] in root and (kind != "schedule" or set(root) <= set(schedule.KEYS))
     if not isinstance(root, MarkedMap) or not kind or not (named or plainly):
         if named:
-            raise InputError(
-                [_problem(path, "the file is of no kind of specgen's", f"kinds: {', '.join(KEYS)}")]
-            )
+            raise refused(path, "the file is of no kind of specgen's", f"kinds: {', '.join(KEYS)}")
         return None
     data = path.read_bytes()
     sign = codecs.BOM_UTF8 if data.startswith(codecs.BOM_UTF8) else b""
@@ -114,17 +113,13 @@ def _rewriting(path: Path, named: bool) -> Rewriting | None:
     if _content(again) != _content(root) or again.get(FORMAT) != root[FORMAT]:
         what = "it cannot be rewritten without a change of what it says"
         fix = f"write each key on a line of its own, and `{FORMAT}: {root[FORMAT]}` as the first"
-        raise InputError([_problem(path, what, fix)])
+        raise refused(path, what, fix)
     return Rewriting(path, kind, number, data, sign + after.encode("utf-8"))
 
 
 def _content(root: MarkedMap) -> str:
     """What a file says: keys in their order and values with their types, without its number."""
     return repr({key: value for key, value in root.items() if key != FORMAT})
-
-
-def _problem(path: Path, what: str, fix: str) -> InputProblem:
-    return InputProblem(Mark(str(path), 1, 1), what, fix)
 
 
 def _spliced(text: str, root: MarkedMap, splices: Sequence[Splice]) -> str:

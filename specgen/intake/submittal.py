@@ -6,7 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark, refuse, suggestion
+from specgen.files.foreign import refused
+from specgen.files.marks import Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.bounds import BOUND_KEYS, between, stated
 from specgen.intake.formats import FORMAT, read_file
@@ -44,7 +45,7 @@ def load_submission(path: Path, practice: Practice) -> Submission:
     """
     if path.suffix.lower() in DATA_SHEETS and path.is_file():
         what = f"a {path.suffix.lower()} file is a data sheet, not a submittal file"
-        raise InputError([InputProblem(Mark(str(path), 1, 1), what, READ_FIRST)])
+        raise refused(path, what, READ_FIRST)
     reader = SubmittalReader(practice, read_file(path, "submittal"), str(path))
     submission = reader.read()
     refuse(reader.problems)

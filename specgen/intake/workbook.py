@@ -87,7 +87,7 @@ def returned_book(path: Path) -> ReturnedBook:
     """
     from openpyxl import load_workbook
 
-    data = foreign_bytes(path, LIMITS.file, "send the register alone")
+    data = foreign_bytes(path, LIMITS.file, "a workbook", "send the register alone")
     try:
         parts = read_package(data, LIMITS, "Excel", "xlsx")
     except PackageError as error:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from lxml import etree
 
-from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.foreign import refused
 from specgen.files.package import PackageError, read_package
 from specgen.model.document import Style
 from specgen.render.word_office_margin import office_margin
@@ -91,15 +91,14 @@ def load_office_template(path: Path) -> OfficeTemplate:
     Raises:
         InputError: the file cannot be read or used.
     """
-    mark = Mark(str(path), 1, 1)
     try:
         return office_template(path.read_bytes())
     except OSError as error:
-        raise InputError([InputProblem(mark, f"cannot be read: {error.strerror or error}")]) from None
+        raise refused(path, f"cannot be read: {error.strerror or error}") from None
     except PackageError as error:
-        raise InputError([InputProblem(mark, str(error), error.fix)]) from None
+        raise refused(path, str(error), error.fix) from None
     except ValueError as error:
-        raise InputError([InputProblem(mark, str(error), "mend the file in Word and save it")]) from None
+        raise refused(path, str(error), "mend the file in Word and save it") from None
 
 
 def office_template(data: bytes) -> OfficeTemplate:

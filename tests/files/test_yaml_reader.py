@@ -1,6 +1,7 @@
 """Reading: values, marks, limits and hostile files; every case with both of PyYAML's parsers."""
 
 import datetime
+import io
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -295,15 +296,22 @@ def test_unreadable_file(write: Write, monkeypatch: pytest.MonkeyPatch) -> None:
         raise PermissionError(13, "Permission denied")
 
     path = write(b"a: b\n")
-    monkeypatch.setattr(Path, "open", refuse)
+    monkeypatch.setattr(os, "open", refuse)
     assert "permission denied" in file_problem(path)
+
+
+class Unread(io.FileIO):
+    """A file that fails when it is read."""
+
+    def read(self, *_: object) -> bytes:
+        raise AssertionError("it was read")
 
 
 def test_a_huge_file_is_refused_before_it_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "big.yaml"
     with path.open("wb") as file:
         file.truncate(50_000_000)
-    monkeypatch.setattr(Path, "open", None)
+    monkeypatch.setattr(os, "fdopen", Unread)
     assert "the file has 50000000 bytes, limit 5000000" in file_problem(path)
 
 
