@@ -6,11 +6,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from specgen.files.foreign import refused
-from specgen.files.marks import InputProblem, Mark
+from specgen.files.foreign import foreign_bytes, refused
+from specgen.files.marks import InputProblem, Mark, of_file
 from specgen.files.writing import OutputError, sweep, write_atomic
 from specgen.intake.formats import checked, current, tell_older
-from specgen.intake.workbook import ReturnedBook, TableRow, returned_book
+from specgen.intake.workbook import LIMITS, ReturnedBook, Table, TableRow, returned_book
 from specgen.model.project import Project
 from specgen.model.sheet import Cell, Workbook
 from specgen.register import states
@@ -77,11 +77,11 @@ class Done:
 
 @dataclass(frozen=True)
 class RegisterCopy:
-    """One workbook as read: the register in it, and the rows of its sheets with their numbers."""
+    """One workbook as read: the register in it, and the tables of its sheets."""
 
     book: ReturnedBook
     register: Register
-    tables: Mapping[str, tuple[TableRow, ...]]
+    tables: Mapping[str, Table]
     problems: tuple[InputProblem, ...]
     format: int
 
@@ -94,7 +94,8 @@ def brought_on(sources: Sources, due: Iterable[RegisterEntry], project: Project,
         OutputError: a file cannot be written, or the workbook is saved again and again; every state is kept.
     """
     wanted = tuple(due)
-    sweep(sources.folder)
+    for folder in (sources.folder, sources.folder / states.STATES):
+        sweep(folder)
     for _ in range(ATTEMPTS):
         done = _attempt(sources, wanted, project, dates)
         if done is not None:
@@ -102,63 +103,93 @@ def brought_on(sources: Sources, due: Iterable[RegisterEntry], project: Project,
     raise OutputError(f"{sources.book} is being saved by another program; close it there and run this again")
 
 
+@dataclass(frozen=True)
+class _Read:
+    """What stands there before a run, and the register that follows of it and of the copies.
+
+    ``basis`` is the workbook that is changed, with the lines that stood above its rows; ``saved`` are the workbooks as
+    people saved them, by a word for the file name.
+    """
+
+    former: states.State | None
+    present: RegisterCopy | None
+    basis: RegisterCopy | None
+    lines: tuple[str, ...]
+    register: Register
+    saved: Mapping[str, bytes]
+    problems: tuple[InputProblem, ...]
+
+
 def _attempt(
     sources: Sources, due: tuple[RegisterEntry, ...], project: Project, dates: WorkDates
 ) -> Done | None:
     """One attempt; None if the workbook was saved by somebody while it was at work."""
+    read = _read(sources)
+    former, basis = read.former, read.basis
+    register = brought_up_to_date(read.register, due)
+    number = former.number + 1 if former else 1
+    new = states.made(number, former, register, lines(register, project))
+    carried = {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
+    workbook = register_workbook(register, project, dates, carried)
+    problems = list(read.problems)
+    if basis is None:
+        data = workbook_bytes(workbook)
+    else:
+        changes = list(_changes(basis, workbook, read.lines))
+        if former and _nothing_new(former, register, basis, changes):
+            return Done(register, former.number, read.problems)
+        data, lost = edited(basis.book.data, changes, carried)
+        problems += [_lost(sources.book, part, number) for part in lost]
+    states.keep(sources.folder, replace(new, workbook=data), read.saved)
+    if _bytes(sources.book) != (read.present.book.data if read.present else None):
+        return None
+    write_atomic(sources.book, data)
+    return Done(register, number, tuple(problems))
+
+
+def _read(sources: Sources) -> _Read:
     folder = sources.folder
     kept = states.numbers(folder)
     former = states.state(folder, kept[-1]) if kept else None
     mine = replace(former.register, conflicts=()) if former else Register()
-    present = read_copy(sources.book) if sources.book.exists() else None
-    problems: list[InputProblem] = list(present.problems) if present else []
-    if present:
+    basis = present = read_copy(sources.book) if sources.book.exists() else None
+    above = former.lines if former else ()
+    problems: list[InputProblem] = []
+    saved = {}
+    if present is not None:
         tell_older(sources.book, KIND, present.format, f"it is kept in {states.STATES} and written anew")
-    basis = present
+        saved["as-saved"] = present.book.data
     if sources.back_to is not None:
         if sources.back_to not in kept:
-            raise refused(
-                folder / states.STATES, f"it holds no state {sources.back_to}", f"states: {_range(kept)}"
-            )
+            what = f"it holds no state {sources.back_to}"
+            raise refused(folder / states.STATES, what, f"states: {_range(kept)}")
         old = states.state(folder, sources.back_to)
-        mine, problems = replace(old.register, conflicts=()), []
+        mine, above = replace(old.register, conflicts=()), old.lines
         basis = read_copy(folder / states.STATES / f"{sources.back_to:04}.xlsx")
     elif present is not None:
+        problems += present.problems
         mine = _with(folder, mine, present, problems)
-    saved = {"as-saved": present.book.data} if present else {}
     for number, path in enumerate(sources.copies, start=1):
         theirs = read_copy(path)
         tell_older(path, KIND, theirs.format, "its rows are merged into the register")
         problems += theirs.problems
         mine = _with(folder, mine, theirs, problems)
         saved[f"copy-{number}"] = theirs.book.data
-    register = brought_up_to_date(mine, due)
-    new = states.made(kept[-1] + 1 if kept else 1, former, register, lines(register, project))
-    workbook = register_workbook(
-        register, project, dates, {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
+    return _Read(former, present, basis, above, mine, saved, tuple(problems))
+
+
+def _nothing_new(
+    former: states.State, register: Register, basis: RegisterCopy, changes: Iterable[SheetChange]
+) -> bool:
+    """Whether the workbook is the one that was written, and shows what it should."""
+    same = (
+        basis.book.data == former.workbook and basis.format == current(KIND) and register == former.register
     )
-    if basis is None:
-        data = workbook_bytes(workbook)
-    else:
-        changes = list(_changes(basis, workbook, former.lines if former else ()))
-        unchanged = former is not None and sources.back_to is None and register == former.register
-        if (
-            unchanged
-            and former
-            and basis.book.data == former.workbook
-            and basis.format == current(KIND)
-            and not any(one.rows or one.lines for one in changes)
-        ):
-            return Done(register, former.number, tuple(problems))
-        data, lost = edited(basis.book.data, changes, workbook.carried, REGISTER)
-        problems += [_lost(sources.book, part, new.number) for part in lost]
-    states.keep(folder, replace(new, workbook=data), saved)
-    if (read_copy(sources.book).book.data if sources.book.exists() else None) != (
-        present.book.data if present else None
-    ):
-        return None
-    write_atomic(sources.book, data)
-    return Done(register, new.number, tuple(problems))
+    return same and not any(one.rows or one.lines for one in changes)
+
+
+def _bytes(path: Path) -> bytes | None:
+    return foreign_bytes(path, LIMITS.file) if path.exists() else None
 
 
 def _range(kept: list[int]) -> str:
@@ -168,7 +199,7 @@ def _range(kept: list[int]) -> str:
 def _lost(path: Path, part: str, number: int) -> InputProblem:
     saved = f"{states.STATES}/{number:04}-as-saved.xlsx"
     what = f"what lies in its part `{part}` could not be carried over"
-    return refused(path, what, f"take it from {saved}, the workbook as it was saved").problems[0]
+    return of_file(path, what, f"take it from {saved}, the workbook as it was saved")
 
 
 def _with(folder: Path, mine: Register, copy: RegisterCopy, problems: list[InputProblem]) -> Register:
@@ -178,9 +209,7 @@ def _with(folder: Path, mine: Register, copy: RegisterCopy, problems: list[Input
         what = (
             "it does not say which state of this register it was made from: cells that differ are conflicts"
         )
-        problems.append(
-            refused(copy.book.path, what, "send copies of the workbook in this folder").problems[0]
-        )
+        problems.append(of_file(copy.book.path, what, "send copies of the workbook in this folder"))
     return merge(base or Register(), mine, copy.register)
 
 
@@ -195,9 +224,10 @@ def read_copy(path: Path) -> RegisterCopy:
     known = checked(
         int(written) if len(written) < 10 and written.isdecimal() else written, KIND, Mark(str(path), 1, 1)
     )
-    table, problems = book.table(REGISTER, COLUMNS, ID)
+    tables = {REGISTER: book.table(REGISTER, COLUMNS, ID)}
+    problems = tables[REGISTER].problems
     rows: dict[str, Row] = {}
-    for one in table:
+    for one in tables[REGISTER].rows:
         name = str(one.cells.get(ID) or "").strip()
         cells = dict(one.cells)
         if not name:
@@ -208,12 +238,11 @@ def read_copy(path: Path) -> RegisterCopy:
             name = f"{name}, copy {number}"
             cells[STATE] = BY_HAND
         rows[name] = {**cells, ID: name}
-    tables = {REGISTER: table}
     for sheet, columns, must in _OTHERS:
         if book.has(sheet):
-            tables[sheet], faults = book.table(sheet, columns, must)
-            problems += faults if sheet == HISTORY else ()
-    history = tuple(one.cells for one in tables.get(HISTORY, ()))
+            tables[sheet] = book.table(sheet, columns, must)
+            problems += tables[sheet].problems if sheet == HISTORY else ()
+    history = tuple(one.cells for one in tables[HISTORY].rows) if HISTORY in tables else ()
     return RegisterCopy(book, Register(rows, history), tables, problems, known)
 
 
@@ -221,11 +250,11 @@ def _changes(present: RegisterCopy, wanted: Workbook, old_lines: tuple[str, ...]
     """Which cells of a workbook differ from what is wanted. Cells that could not be read stay."""
     names = [str(row.get(ID)) for row in present.register.rows.values()]
     for sheet in wanted.sheets:
-        keys, places = _KEYS[sheet.name], {}
-        table = present.tables.get(sheet.name, ())
-        for place, one in enumerate(table):
-            key = (names[place],) if sheet.name == REGISTER else tuple(one.cells.get(key) for key in keys)
-            places[key] = one
+        keys, table = _KEYS[sheet.name], present.tables.get(sheet.name)
+        places: dict[tuple[Cell, ...], TableRow] = {}
+        for place, one in enumerate(table.rows if table else ()):
+            own = (names[place],) if sheet.name == REGISTER else tuple(one.cells.get(key) for key in keys)
+            places[own] = one
         rows: list[tuple[int | None, Mapping[str, Cell]]] = []
         for row in sheet.rows:
             cells = {key: value if value != "" else None for key, value in row.cells.items()}
@@ -242,13 +271,10 @@ def _changes(present: RegisterCopy, wanted: Workbook, old_lines: tuple[str, ...]
                 rows.append((here.number, differing))
         if sheet.name == SCHEDULE:  # nobody's work stands there: what no longer holds goes
             rows += [(one.number, dict.fromkeys(one.cells)) for one in places.values()]
-        must = "what" if sheet.name == SCHEDULE else ID
-        changed = tuple((old, new) for old, new in zip(old_lines, sheet.heading, strict=False) if old != new)
-        yield SheetChange(
-            sheet.name,
-            sheet.columns,
-            must,
-            tuple(rows),
-            changed if sheet.name == REGISTER else (),
-            sheet.heading,
-        )
+        change = SheetChange(sheet.name, sheet.columns, rows, sheet.heading)
+        if table:
+            change = replace(change, head=table.head, places=table.places)
+        if sheet.name == REGISTER:
+            pairs = zip(old_lines, sheet.heading, strict=False)
+            change = replace(change, lines=tuple((old, new) for old, new in pairs if old != new))
+        yield change

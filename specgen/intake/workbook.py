@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -31,6 +31,20 @@ class TableRow:
 
 
 @dataclass(frozen=True)
+class Table:
+    """A table of a sheet: the row of its titles, the number of each column that is there, and the rows below.
+
+    ``problems`` are the cells that could not be read: a formula, an error value, a date that is none. The key of such a
+    cell is absent from its row, as is that of a column which the file lacks.
+    """
+
+    head: int
+    places: Mapping[str, int]  # counted from 1, by column key
+    rows: tuple[TableRow, ...]  # that are not empty
+    problems: tuple[InputProblem, ...]
+
+
+@dataclass(frozen=True)
 class ReturnedBook:
     """A workbook of other people: its bytes, read once and found to be safe to open."""
 
@@ -47,19 +61,13 @@ class ReturnedBook:
         found = (one.value for one in self._book.custom_doc_props.props if one.name == name)
         return str(next(found, "") or "")
 
-    def table(
-        self, sheet: str, columns: Sequence[Column], must: str
-    ) -> tuple[tuple[TableRow, ...], tuple[InputProblem, ...]]:
+    def table(self, sheet: str, columns: Sequence[Column], must: str) -> Table:
         """The rows below the row that holds the titles of the columns, in any order of columns.
 
         Args:
             sheet: the name of its tab.
             columns: wanted; a column that the file lacks is empty.
             must: the key of the column whose title must be there.
-
-        Returns:
-            The rows that are not empty, and the cells that could not be read: a formula, an error value, a date that
-            is none. The key of such a cell is absent from its row, as is that of a column which the file lacks.
 
         Raises:
             InputError: it has no such table.
@@ -111,12 +119,10 @@ def returned_book(path: Path) -> ReturnedBook:
         ) from None
 
 
-def _rows(
-    path: Path, tab: Any, columns: Sequence[Column], must: str
-) -> tuple[tuple[TableRow, ...], tuple[InputProblem, ...]]:
+def _rows(path: Path, tab: Any, columns: Sequence[Column], must: str) -> Table:
     titles = {column.title.lower(): column for column in columns}
     wanted = next(column.title.lower() for column in columns if column.key == must)
-    places: dict[int, Column] = {}
+    head, places = 0, dict[int, Column]()
     rows: list[TableRow] = []
     problems: list[InputProblem] = []
     for number, values in enumerate(tab.iter_rows(values_only=True, max_col=MOST_COLUMNS), start=1):
@@ -125,6 +131,7 @@ def _rows(
         if not places:
             named = [str(value).strip().lower() if value is not None else "" for value in values]
             if wanted in named:
+                head = number
                 places = {place: titles[name] for place, name in enumerate(named) if name in titles}
             elif number > _SEARCHED_FOR_HEAD:
                 break
@@ -147,7 +154,7 @@ def _rows(
         raise refused(
             path, f"no row holds the title `{wanted}`", "leave the titles of the columns as they are"
         )
-    return tuple(rows), tuple(problems)
+    return Table(head, {one.key: place + 1 for place, one in places.items()}, tuple(rows), tuple(problems))
 
 
 def _cell(value: Any, column: Column) -> tuple[Cell, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -132,13 +132,8 @@ def base(folder: Path, chain: str) -> Register | None:
         InputError: a record is damaged.
     """
     named = chain.split()
-    found = {one.name: one for one in _all(folder)} if named else {}
-    return next((found[name].register for name in named if name in found), None)
-
-
-def _all(folder: Path) -> Iterator[State]:
-    for number in reversed(numbers(folder)):
-        yield state(folder, number)
+    latest_first = (state(folder, number) for number in reversed(numbers(folder) if named else []))
+    return next((one.register for one in latest_first if one.name in named), None)
 
 
 def _typed(row: Any) -> Row:

@@ -5,16 +5,15 @@ from __future__ import annotations
 import io
 import zipfile
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from copy import copy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
 from specgen.model.sheet import Cell, Column
 from specgen.render.workbook import cell_text
 
-_SEARCHED_FOR_HEAD = 20  # rows
 # Parts that a program makes anew, or that say how one printer printed: nobody misses them.
 _NOT_MISSED = ("_rels", "xl/_rels", "xl/printerSettings", "xl/worksheets", "xl", "docProps", "xl/theme", "")
 
@@ -23,28 +22,29 @@ _NOT_MISSED = ("_rels", "xl/_rels", "xl/printerSettings", "xl/worksheets", "xl",
 class SheetChange:
     """What changes in one sheet.
 
-    ``rows`` pairs the number of a row with the cells to change by column key; with None for the number, the cells
-    become a new row below the others. ``lines`` pairs a line above the table as it was written with the new one.
+    ``head`` is the number of the row of titles and ``places`` the number of each column that is there; without them the
+    sheet is made. ``rows`` pairs the number of a row with the cells to change by column key; with None for the number,
+    the cells become a new row below the others. ``lines`` pairs a line above the table as it was written with a new one.
     """
 
     name: str
     columns: Sequence[Column]
-    must: str  # the key of the column by whose title the table is found
-    rows: Sequence[tuple[int | None, Mapping[str, Cell]]] = ()
+    rows: Sequence[tuple[int | None, Mapping[str, Cell]]]
+    heading: Sequence[str]  # of a sheet that is made
     lines: Sequence[tuple[str, str]] = ()
-    heading: Sequence[str] = field(default=())  # of the sheet, if it must be made
+    head: int = 0
+    places: Mapping[str, int] = field(default_factory=dict)
 
 
 def edited(
-    data: bytes, changes: Iterable[SheetChange], carried: Mapping[str, str], like: str
+    data: bytes, changes: Sequence[SheetChange], carried: Mapping[str, str]
 ) -> tuple[bytes, tuple[str, ...]]:
     """A workbook with some cells changed.
 
     Args:
         data: the .xlsx file, opened and checked before.
-        changes: by sheet; one that the workbook lacks is made.
+        changes: by sheet; the rows of the first show how a cell of a new sheet looks.
         carried: custom properties by name, set anew.
-        like: the sheet whose rows show how a cell of a new sheet looks.
 
     Returns:
         The new file, and the kinds of parts that the library could not carry over, as ``xl/slicers``.
@@ -54,9 +54,7 @@ def edited(
 
     book: Any = load_workbook(io.BytesIO(data))
     for change in changes:
-        if change.name not in book.sheetnames:
-            _make(book, change, like)
-        _change(book, book[change.name], change, like)
+        _change(book, change if change.head else _made(book, change, changes[0]), changes[0])
     for name, value in carried.items():
         if name in book.custom_doc_props.names:
             del book.custom_doc_props[name]
@@ -78,53 +76,41 @@ def _parts(data: bytes) -> Counter[str]:
     return found
 
 
-def _make(book: Any, change: SheetChange, like: str) -> None:
+def _made(book: Any, change: SheetChange, like: SheetChange) -> SheetChange:
+    """The change of a sheet that was missing and stands there now, with its lines and titles."""
     tab = book.create_sheet(change.name)
     for number, line in enumerate(change.heading, start=1):
         _set(tab, number, 1, line)
-    head = len(change.heading) + 2
-    pattern = book[like]
-    top = _head(pattern, None)
+    made = replace(change, head=len(change.heading) + 2)
+    title = book[like.name].cell(like.head, 1)
     for number, column in enumerate(change.columns, start=1):
-        _set(tab, head, number, column.title)
-        if top:
-            tab.cell(head, number)._style = copy(pattern.cell(top, 1)._style)
-        tab.column_dimensions[tab.cell(head, number).column_letter].width = column.width
+        _title(tab, made.head, number, column, title)
+    return replace(made, places={column.key: number for number, column in enumerate(change.columns, start=1)})
 
 
-def _head(tab: Any, title: str | None) -> int:
-    """The number of the row of titles; without a title to look for, the first row with more than two cells."""
-    for number, row in enumerate(tab.iter_rows(max_row=_SEARCHED_FOR_HEAD, values_only=True), start=1):
-        words = [str(value).strip().lower() for value in row if value is not None]
-        if (title.lower() in words) if title is not None else len(words) > 2:
-            return number
-    return 0
+def _title(tab: Any, head: int, place: int, column: Column, like: Any) -> None:
+    _set(tab, head, place, column.title)
+    tab.cell(head, place)._style = copy(like._style)
+    tab.column_dimensions[tab.cell(head, place).column_letter].width = column.width
 
 
-def _change(book: Any, tab: Any, change: SheetChange, like: str) -> None:
-    titles = {column.key: column.title for column in change.columns}
+def _change(book: Any, change: SheetChange, like: SheetChange) -> None:
+    tab, head, places = book[change.name], change.head, dict(change.places)
     for old, new in change.lines:
-        for number in range(1, _SEARCHED_FOR_HEAD + 1):
+        for number in range(1, head):
             if tab.cell(number, 1).value == old:
                 _set(tab, number, 1, new)
                 break
-    head = _head(tab, titles[change.must])
-    named = {str(one.value).strip().lower(): one.column for one in tab[head] if one.value is not None}
-    places: dict[str, int] = {}
     for column in change.columns:
-        place = named.get(column.title.lower())
-        if place is None:  # somebody deleted it
-            place = max(named.values()) + 1
-            _set(tab, head, place, column.title)
-            tab.cell(head, place)._style = copy(tab.cell(head, place - 1)._style)
-            tab.column_dimensions[tab.cell(head, place).column_letter].width = column.width
-            named[column.title.lower()] = place
-        places[column.key] = place
+        if column.key not in places:  # somebody deleted it
+            last = max(one.column for one in tab[head] if one.value is not None)
+            places[column.key] = last + 1
+            _title(tab, head, last + 1, column, tab.cell(head, last))
     last = max((row for row in range(tab.max_row, head, -1) if _used(tab, row)), default=head)
     for here, cells in change.rows:
         if here is None:
             last += 1
-            _follow(book, tab, last, head, places, titles, like)
+            _follow(book, tab, last, replace(change, places=places), like)
         for key, value in cells.items():
             _set(tab, here or last, places[key], value)
 
@@ -133,32 +119,18 @@ def _used(tab: Any, row: int) -> bool:
     return any(one.value is not None for one in tab[row])
 
 
-def _follow(
-    book: Any,
-    tab: Any,
-    row: int,
-    head: int,
-    places: Mapping[str, int],
-    titles: Mapping[str, str],
-    like: str,
-) -> None:
+def _follow(book: Any, tab: Any, row: int, change: SheetChange, like: SheetChange) -> None:
     """A new row looks like the one above, and filter, table and lists of choices reach down to it."""
-    above = row - 1
+    above, places = row - 1, change.places
     pattern, source, columns = tab, above, places
-    if above == head:
-        pattern = book[like]
-        top = _head(pattern, None)
-        source = top + 1
-        by_title = {
-            str(one.value).strip().lower(): one.column for one in pattern[top] if one.value is not None
-        }
-        columns = {key: by_title[title.lower()] for key, title in titles.items() if title.lower() in by_title}
+    if above == change.head:
+        pattern, source, columns = book[like.name], like.head + 1, like.places
     for key, place in places.items():
         if key in columns:
             tab.cell(row, place)._style = copy(pattern.cell(source, columns[key])._style)
     for rule in tab.data_validations.dataValidation:
         for place in places.values():
-            if above > head and tab.cell(above, place).coordinate in rule:
+            if above > change.head and tab.cell(above, place).coordinate in rule:
                 rule.add(tab.cell(row, place))
     for area in (tab.auto_filter, *tab.tables.values()):
         first, _, end = (area.ref or "").partition(":")

@@ -27,7 +27,7 @@ from specgen.register.columns import COLUMNS, ID, OF_A_ROUND, REGISTER, ROUND
 from specgen.register.entries import RegisterEntry
 from specgen.register.merge import BETWEEN, Register, Row, merge
 from specgen.register.states import STATES, numbers, state
-from tests.chain.runs import CONFORMING, REPO, Done, contents, run
+from tests.chain.runs import CONFORMING, REPO, Done, contents, copied, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 KEYS = [column.key for column in COLUMNS]
@@ -242,6 +242,13 @@ def test_any_state_can_be_brought_back(out: Path) -> None:
     assert rows(book(out))[1]["remarks"] == "third"
     done = register(out, "--back-to", 9)
     assert done.status == 2 and "it holds no state 9" in done.err and "states: 1 to 5" in done.err
+
+
+def test_the_lines_above_the_rows_are_of_the_project_as_it_is(out: Path, tmp_path: Path) -> None:
+    later = copied(CONFORMING, tmp_path / "later", ("issue_date: 2026-11-02", "issue_date: 2027-02-03"))
+    for words in ((), ("--back-to", 1)):
+        assert run("register", later, "-o", out, *words).status == 0
+        assert str(load_workbook(book(out))[REGISTER]["A2"].value).startswith("2027-02-03 | ")
 
 
 def test_a_copy_that_does_not_say_where_it_comes_from_makes_conflicts_and_takes_nothing_back(
