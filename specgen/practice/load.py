@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from specgen.files.compiled import shipped_yaml
 from specgen.files.marks import InputError
@@ -28,6 +28,8 @@ from specgen.practice.table_file import read_table
 from specgen.practice.written import needed, source
 from specgen.units.quantity import Quantity, QuantityError, dimensions, parse, row_of
 
+AnyKind = TypeVar("AnyKind", RecordKind, Role)
+Ranges = Mapping[tuple[str, str], Range]
 FOLDER = Path(__file__).parent
 LAYERS = ("water", "air", "vapor", "heat")
 PLACES = ("build-up", "top", "place")
@@ -132,46 +134,41 @@ def _value(written: Any, where: str) -> Value | None:
 
 
 def _vocabulary(folder: Path, tables: Mapping[str, PracticeTable]) -> Vocabulary:
-    ranges = {
-        (row["role"], row["attribute"], name): Range.of(row)
-        for name in (POSSIBLE, EXPECTED)
-        for row in tables[name].rows
-        if row.get("kind") is None
-    }
-
-    def ranged(fields: Iterator[tuple[str, Field]], where: str) -> dict[str, Field]:
-        found = {}
-        for name, field in fields:
-            possible, expected = (ranges.get((where, name, table)) for table in (POSSIBLE, EXPECTED))
-            if possible is None and (field.type in MEASURED or field.type in dimensions()):
-                raise PracticeError(f"vocabulary: {where}: {name!r} has no row in table {POSSIBLE}")
-            for one in (possible, expected):
-                if one and not one.fits(field.type):
-                    raise PracticeError(
-                        f"vocabulary: {where}: the ranges of {name!r} are not of {field.type}"
-                    )
-            found[name] = replace(field, possible=possible, expected=expected)
-        return found
-
     families = tuple(str(name) for name in _read(folder / "families.yaml"))
     records = {
-        name: RecordKind(
-            name, needed(node, "title", name), ranged(_fields(needed(node, "fields", name), name), name)
-        )
+        name: RecordKind(name, needed(node, "title", name), dict(_fields(needed(node, "fields", name), name)))
         for name, node in _mapping(folder / "records.yaml").items()
     }
-    roles = {
-        name: _role(name, node, families, ranged) for name, node in _mapping(folder / "roles.yaml").items()
-    }
-    return Vocabulary(records, roles, families)
+    roles = {name: _role(name, node, families) for name, node in _mapping(folder / "roles.yaml").items()}
+    ranges = tuple(_ranges(tables[name]) for name in (POSSIBLE, EXPECTED))
+    return Vocabulary(
+        {name: _ranged(kind, *ranges) for name, kind in records.items()},
+        {name: _ranged(kind, *ranges) for name, kind in roles.items()},
+        families,
+    )
 
 
-def _role(
-    name: str,
-    node: Mapping[str, Any],
-    families: Collection[str],
-    ranged: Callable[[Iterator[tuple[str, Field]], str], dict[str, Field]],
-) -> Role:
+def _ranges(table: PracticeTable) -> Ranges:
+    """The ranges that hold for every kind, by role or record and attribute."""
+    rows = (row for row in table.rows if row.get("kind") is None)
+    return {(str(row["role"]), str(row["attribute"])): Range.of(row) for row in rows}
+
+
+def _ranged(kind: AnyKind, possible: Ranges, expected: Ranges) -> AnyKind:
+    """A record kind or a role whose quantities and counts know what they can be and are expected to be."""
+    fields = {}
+    for name, field in kind.fields.items():
+        can, usual = (ranges.get((kind.name, name)) for ranges in (possible, expected))
+        where = f"vocabulary: {kind.name}: {name!r}"
+        if can is None and (field.type in MEASURED or field.type in dimensions()):
+            raise PracticeError(f"{where} has no row in table {POSSIBLE}")
+        if any(one is not None and not one.fits(field.type) for one in (can, usual)):
+            raise PracticeError(f"{where} has a range that is not of {field.type}")
+        fields[name] = replace(field, possible=can, expected=usual)
+    return replace(kind, fields=fields)
+
+
+def _role(name: str, node: Mapping[str, Any], families: Collection[str]) -> Role:
     where = needed(node, "where", name)
     if where not in PLACES:
         raise PracticeError(f"vocabulary: {name!r} stands {where!r}, not one of {PLACES}")
@@ -186,7 +183,7 @@ def _role(
         needed(node, "trade", name),
         needed(node, "section", name),
         kinds,
-        ranged(_fields(needed(node, "attributes", name), name), name),
+        dict(_fields(needed(node, "attributes", name), name)),
         _layers(node.get("layers", []), name),
         tuple(str(role) for role in node.get("after", [])),
         bool(node.get("edge", False)),

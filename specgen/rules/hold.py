@@ -146,7 +146,7 @@ def not_stated(
     what: str, record: Record, attribute: str, layer: str, because: tuple[str, ...] = ()
 ) -> RuleResult:
     """The outcome for a value the project does not give."""
-    doubted = record.doubted.get(attribute) if isinstance(record, Component) else None
+    doubted = record.doubted.get(attribute)
     stated = "not stated" if doubted is None else f"set aside until it is confirmed: {words(doubted)}"
     missing = f"{_name(record, layer)}: add `{attribute if doubted is None else 'meant'}`"
     result = unknown(f"{what} is {stated}", missing, record.at(attribute), layer, because)

@@ -33,10 +33,16 @@ NUMBER = re.compile(
     r"(?<![\w.])-?(?:\d+ ft (?=\d[\d /]* in\b))?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
     rf"(?:\s?{_UNIT})?"
 )
-_NOT_IN_A_NUMBER = (
-    r"(?<![\w/.])",
-    rf"(?![\w/]|\.\d| \d+/\d|\s?{_UNIT})",
-)  # a name may be a number: parapet 1
+
+
+@lru_cache(maxsize=10_000)
+def named(name: str) -> re.Pattern[str]:
+    """Where a text names something, as a parapet; a name may be a number, and is no part of a word or of another number.
+
+    >>> named("1").sub("x", "Parapet 1: 1/8 in and 1 1/2 in, 1 ft from P-1.")
+    'Parapet x: 1/8 in and 1 1/2 in, 1 ft from P-x.'
+    """
+    return re.compile(rf"(?<![\w/.]){re.escape(name)}(?![\w/]|\.\d| \d+/\d|\s?{_UNIT})")
 
 
 def designations_in(text: str) -> tuple[str, ...]:
@@ -58,7 +64,7 @@ def _bare(text: str, names: tuple[str, ...]) -> str:
     for pattern in (SECTION_NUMBER, DESIGNATION, _PART_OF_STANDARD, _PLACE):
         text = pattern.sub(" ", text)
     for name in names:
-        text = re.sub(re.escape(name).join(_NOT_IN_A_NUMBER), " ", text)
+        text = named(name).sub(" ", text)
     return text
 
 

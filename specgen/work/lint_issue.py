@@ -18,7 +18,7 @@ from specgen.requirements.judge import meets
 from specgen.sections.build import SectionText
 from specgen.sections.lines import FIRST_LEVEL
 from specgen.sections.lint import IMPERATIVES, Remark, lint_text
-from specgen.sections.numbers import NUMBER, designations_in, numbers_in, without_names
+from specgen.sections.numbers import NUMBER, designations_in, named, numbers_in, without_names
 from specgen.sections.references import base
 from specgen.specification import Specification
 from specgen.units.quantity import Quantity, QuantityError, parse, row_of
@@ -140,7 +140,7 @@ def _language(paras: Iterable[Printed], issue: Specification) -> Found:
         for number, title in issue.clauses.titles.items():
             words = words.replace(f"Section {number}, {title}", "Section")
         for name in names:
-            words = re.sub(rf"(?<!\w){re.escape(name)}(?!\w)", "x", words)
+            words = named(name).sub("x", words)
         words = NUMBER.sub("x", without_names(_PLACE_FIRST.sub("", words)))
         for message in _cached(words):
             yield one, message
@@ -320,5 +320,5 @@ def _parapets(one: Printed, issue: Specification) -> tuple[str, ...]:
     for name in one.para.requirements:
         return issue.assessment.requirements.by_id[name].parapets
     every = tuple(parapet.name for parapet in issue.assessment.project.parapets)
-    named = tuple(name for name in every if re.search(rf"(?<!\w){re.escape(name)}(?!\w)", one.text))
-    return named or every
+    found = tuple(name for name in every if named(name).search(one.text))
+    return found or every
