@@ -225,8 +225,12 @@ def _candidate(origin: str, entry: CatalogueEntry, part: Component, place: Place
 
 
 def _choice(name: str, comparison: str, part: Component, place: Place) -> _Candidate | None:
-    """What the project states. Of several places that stand for a part, what holds at each of them."""
-    stated = [one for one in stated_for(place.parapet, part) if name == "kind" or one.has(name)]
+    """What the project states exactly: a bound or a range of a product chooses nothing.
+
+    Of several places that stand for a part, what holds at each of them.
+    """
+    places = stated_for(place.parapet, part)
+    stated = [one for one in places if name == "kind" or (one.has(name) and name not in one.bounds)]
     values: list[Value] = [part.kind if name == "kind" else one.values[name] for one in stated]
     if not values:
         return None

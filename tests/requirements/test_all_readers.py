@@ -112,6 +112,16 @@ def agree(statement: Statement, folder) -> None:
         "wanted",
     )
 )
+@example(
+    Statement(
+        DEMO,
+        "drainage.vapor_permeance",
+        "inch-pound",
+        Claimed("0.0333 perm", "to", "0.0666 perm"),
+        "ASTM E96 method A",
+        "wanted",
+    )
+)
 def test_every_reader_says_the_same(tmp_path, statement: Statement) -> None:
     agree(statement, tmp_path)
 
