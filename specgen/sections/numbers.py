@@ -55,10 +55,10 @@ def without_names(text: str, names: Iterable[str] = ()) -> str:
 
 @lru_cache(maxsize=10_000)
 def _bare(text: str, names: tuple[str, ...]) -> str:
-    for name in names:
-        text = re.sub(re.escape(name).join(_NOT_IN_A_NUMBER), " ", text)
     for pattern in (SECTION_NUMBER, DESIGNATION, _PART_OF_STANDARD, _PLACE):
         text = pattern.sub(" ", text)
+    for name in names:
+        text = re.sub(re.escape(name).join(_NOT_IN_A_NUMBER), " ", text)
     return text
 
 

@@ -18,6 +18,7 @@ from specgen.practice.load import load_practice
 from specgen.sections.clause_file import load_clauses
 from specgen.sections.lines import SectionError
 from specgen.specification import Specification, specify
+from specgen.units.quantity import parse
 
 DEMOS = sorted(path.parent for path in Path("projects").glob("*/project.yaml"))
 MADE = 50
@@ -108,7 +109,7 @@ def _changed(parapet: dict[str, Any], chance: random.Random) -> None:
                 part["kind"] = chance.choice(KINDS[part["role"]])
             for name in list(part):
                 if name in SIZES and chance.random() < 0.3:
-                    part[name] = chance.choice(SIZES[name])
+                    part[name] = chance.choice(_sizes(part["role"], name))
                 elif name not in ("role", "kind", "id") and chance.random() < 0.15:
                     del part[name]
     _joints(parapet, chance)
@@ -124,6 +125,12 @@ def _changed(parapet: dict[str, Any], chance: random.Random) -> None:
         parapet["scuppers"] = [
             {"name": "S-1", "use": "overflow", "position": "2 ft", "width": "6 in", "height": "4 in"}
         ]
+
+
+def _sizes(role: str, name: str) -> list[str]:
+    """The sizes that a part of this role can have at all."""
+    possible = PRACTICE.vocabulary.roles[role].fields[name].possible
+    return [size for size in SIZES[name] if possible is None or possible.holds(parse(size))]
 
 
 def _joints(parapet: dict[str, Any], chance: random.Random) -> None:

@@ -139,8 +139,7 @@ def test_a_field_says_what_to_write() -> None:
     depth = PROJECT["$defs"]["role drainage layer"]["properties"]["depth"]
     assert depth["title"] == "drainage depth"
     assert (
-        depth["description"]
-        == "Write a length: in, ft, mm, m. Can be 0 mm to 12 in. Expected: 0.1 mm to 3 in."
+        depth["description"] == "Write a length: in, ft, mm, m. Can be 0 mm to 12 in. Expected: at most 4 in."
     )
     gap = PROJECT["$defs"]["role barrier"]["properties"]["air_permeance"]
     assert "ASTM E2178" in gap["description"]

@@ -46,20 +46,20 @@ def product_of(base: Base, statement: Statement) -> dict[str, Any]:
             claim = {"value": base.others[asked.attribute], "evidence": "report, page 2"}
             found[asked.attribute] = {**claim, "method": asked.method} if asked.method else claim
     known = role.fields[one.attribute]
-    said = statement.said
+    given = statement.given
     claim = {"evidence": "report, page 1"}
     if statement.method:
         claim["method"] = statement.method
-    end = f" @ {said.condition}" if said.condition else ""
-    match said.sense:
+    end = f" @ {given.condition}" if given.condition else ""
+    match given.sense:
         case "":
             claim["value"] = statement.written
         case "to":
-            claim |= {"at least": f"{said.value}{end}", "at most": f"{said.upper}{end}"}
+            claim |= {"at least": f"{given.value}{end}", "at most": f"{given.upper}{end}"}
         case "more than" | "less than":
-            claim["value"] = f"{said.sense} {said.value}{end}"
+            claim["value"] = f"{given.sense} {given.value}{end}"
         case _:
-            claim[said.sense] = f"{said.value}{end}"
+            claim[given.sense] = f"{given.value}{end}"
     assert known.name == one.attribute
     return {**found, one.attribute: claim}
 
@@ -177,18 +177,18 @@ def by_audit(folder: Path, base: Base) -> tuple[Answer, tuple[Any, ...]]:
     against = {row["requirement"] for row in paper["against"]}
     value = "missed" if base.requirement.id in against else "open" if paper["unproven"] else "met"
     assert against <= {base.requirement.id} and paper["unproven"] <= 1
-    return Answer(value, _status(audit)), told(content["accepted"])
+    return Answer(value, _status(audit)), listed(content["accepted"])
 
 
 def _status(audit: Audit) -> int:
     return status((*audit.findings, *audit.papers), failed=bool(audit.unusable or audit.bad))
 
 
-def told(rows: list[dict[str, Any]]) -> tuple[Any, ...]:
+def listed(rows: list[dict[str, Any]]) -> tuple[Any, ...]:
     """Findings as a reader sees them, without the place in a file."""
     return tuple(sorted((row["code"], row["severity"], row["layer"], row["message"]) for row in rows))
 
 
 def findings_of(spec: Specification) -> tuple[Any, ...]:
     """The findings of a project as an audit tells them."""
-    return told(finding_rows(spec.assessment.findings, ""))
+    return listed(finding_rows(spec.assessment.findings, ""))

@@ -126,7 +126,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Said:
+class Claimed:
     """A statement: a value, or the ends of a range, and the test condition."""
 
     value: str | bool | tuple[str, ...]
@@ -135,20 +135,20 @@ class Said:
     condition: str = ""
 
 
-def verdict(asked: Asked, said: Said) -> str:
+def verdict(asked: Asked, given: Claimed) -> str:
     """``met``, ``missed`` or ``open``."""
     if not isinstance(asked.limit, str) or not _is_size(asked.limit):
-        return "met" if _words_meet(asked, said.value) else "missed"
-    met = _met(asked, said)
+        return "met" if _words_meet(asked, given.value) else "missed"
+    met = _met(asked, given)
     if met is None:
         return "open"
     if not asked.condition:
         return "met" if met else "missed"
     wanted = {alike(one).size for one in (asked.condition, *pairs(asked.condition))}
-    given = alike(said.condition).size if said.condition else None
+    at = alike(given.condition).size if given.condition else None
     if met:
-        return "met" if given in wanted else "open"
-    harder = given is not None and given > alike(asked.condition).size and given not in wanted
+        return "met" if at in wanted else "open"
+    harder = at is not None and at > alike(asked.condition).size and at not in wanted
     return "open" if harder and asked.comparison == "at most" else "missed"
 
 
@@ -167,22 +167,22 @@ def _words_meet(asked: Asked, value: object) -> bool:
     return all(one in value for one in asked.limit)
 
 
-def _met(asked: Asked, said: Said) -> bool | None:
-    assert isinstance(said.value, str)
-    if not said.sense:
-        return meets(asked, said.value)
+def _met(asked: Asked, given: Claimed) -> bool | None:
+    assert isinstance(given.value, str)
+    if not given.sense:
+        return meets(asked, given.value)
     low, high = {
-        "to": (said.value, said.upper),
-        "at least": (said.value, ""),
-        "more than": (said.value, ""),
-        "at most": ("", said.value),
-        "less than": ("", said.value),
-    }[said.sense]
+        "to": (given.value, given.upper),
+        "at least": (given.value, ""),
+        "more than": (given.value, ""),
+        "at most": ("", given.value),
+        "less than": ("", given.value),
+    }[given.sense]
     good, bad = (low, high) if asked.comparison == "at least" else (high, low)
     if good and meets(asked, good):
         return True
     if bad and (
-        not meets(asked, bad) or (said.sense in ("more than", "less than") and _is_limit(asked, bad))
+        not meets(asked, bad) or (given.sense in ("more than", "less than") and _is_limit(asked, bad))
     ):
         return False
     return None

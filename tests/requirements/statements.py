@@ -24,7 +24,7 @@ from specgen.practice.methods import MAKERS_WORD
 from specgen.specification import Specification, specify
 from specgen.units.quantity import Quantity
 from tests.agreement.walls import REPO, Plain
-from tests.requirements.oracle import CODES, UNITS, Asked, Said, alike, size, twins
+from tests.requirements.oracle import CODES, UNITS, Asked, Claimed, alike, size, twins
 
 PRACTICE = load_practice()
 ROLES = PRACTICE.vocabulary.roles
@@ -69,19 +69,19 @@ class Statement:
     example: str
     requirement: str  # of the catalogue
     language: str  # of the project's documents
-    said: Said
+    given: Claimed
     method: str = ""
     method_is: str = "wanted"  # or "open", "other"
 
     @property
     def written(self) -> str | list[str]:
         """The value as a file holds it, without a bound."""
-        value = self.said.value
+        value = self.given.value
         if isinstance(value, bool):
             return "yes" if value else "no"
         if isinstance(value, tuple):
             return list(value)
-        return f"{value} @ {self.said.condition}" if self.said.condition else str(value)
+        return f"{value} @ {self.given.condition}" if self.given.condition else str(value)
 
 
 @cache
@@ -268,7 +268,7 @@ def statements(draw: st.DrawFn, bounds: bool = True) -> Statement:
     method, method_is = draw(st.sampled_from(_methods(one)))
     if not isinstance(one.limit.stated, Quantity):
         value = draw(st.sampled_from(_words(one)))
-        return Statement(example, name, language, Said(value), method, method_is)
+        return Statement(example, name, language, Claimed(value), method, method_is)
     condition = draw(st.sampled_from((*CONDITIONS[one.condition] * 3, *WRONG_CONDITIONS[one.condition], "")))
     value = draw(st.sampled_from(_values(asked, ROLES[one.role].fields[one.attribute])))
     sense, upper = draw(st.sampled_from((("", ""),) * 4 + (_senses(one, value) if bounds else ())))
@@ -278,7 +278,7 @@ def statements(draw: st.DrawFn, bounds: bool = True) -> Statement:
         sense = ""
     if one.attribute in EXACT and sense == "to":
         sense, upper = "", ""
-    return Statement(example, name, language, Said(value, sense, upper, condition), method, method_is)
+    return Statement(example, name, language, Claimed(value, sense, upper, condition), method, method_is)
 
 
 @cache

@@ -29,7 +29,7 @@ from tests.requirements.asking import (
     write_papers,
     write_project,
 )
-from tests.requirements.oracle import Said, verdict
+from tests.requirements.oracle import Claimed, verdict
 from tests.requirements.papers import Papers, no_weaker, papers_of
 from tests.requirements.statements import (
     EXAMPLES,
@@ -79,7 +79,7 @@ def on_the_wall(statement: Statement, value: str) -> int:
 def agree(statement: Statement, folder: Path) -> None:
     """Ask every reader, and hold each answer against the oracle's."""
     found = base(statement.example, statement.requirement, statement.language)
-    value = verdict(found.asked, statement.said)
+    value = verdict(found.asked, statement.given)
     product = of_product(statement, value)
     paper = "open" if product == "other method" else product
     write_papers(folder, found, statement)
@@ -90,7 +90,7 @@ def agree(statement: Statement, folder: Path) -> None:
     assert (review.value, substitute.value, audit.value) == (product, product, paper)
     assert {one for one, _ in held(proposed, found)} == {value}
     assert findings_of(proposed) == accepted
-    if statement.said.sense:  # a project states no bound; other rules see the one end of it
+    if statement.given.sense:  # a project states no bound; other rules see the one end of it
         return
     assert {review.status, substitute.status} <= {STATUS[product], worst(STATUS[product], also)}
     wall = on_the_wall(statement, value)
@@ -111,26 +111,26 @@ def documents_say(statement: Statement, value: str, found: Base, papers: Papers)
         assert papers.drawn is (value == "missed")
     if isinstance(found.requirement.limit.stated, Quantity):
         chosen = {"choice", "stricter"} & set(origins_of(statement.requirement))
-        own = statement.said.value if chosen else found.asked.limit
+        own = statement.given.value if chosen else found.asked.limit
         assert no_weaker(found.asked, limit, str(own))
 
 
 CUP = "ASTM E96 method A"
 FOUND_WRONG = (  # what readers once differed on
-    Statement("marine-library", "coping.resistance_face", "SI", Said("2346.2 Pa"), "", "open"),
-    Statement("marine-library", "coping.joint_gap", "SI", Said("0.1876 in", "at most")),
-    Statement(DEMO, "coping.thickness", "inch-pound", Said("0.0133 in")),
+    Statement("marine-library", "coping.resistance_face", "SI", Claimed("2346.2 Pa"), "", "open"),
+    Statement("marine-library", "coping.joint_gap", "SI", Claimed("0.1876 in", "at most")),
+    Statement(DEMO, "coping.thickness", "inch-pound", Claimed("0.0133 in")),
     Statement(
-        DEMO, "barrier.assembly_air_leakage", "SI", Said("0.05 cfm/ft2", condition="75 Pa"), "ASTM E2357"
+        DEMO, "barrier.assembly_air_leakage", "SI", Claimed("0.05 cfm/ft2", condition="75 Pa"), "ASTM E2357"
     ),
-    Statement(DEMO, "drainage.vapor_permeance", "inch-pound", Said("0.05 perm", "at least"), CUP),
-    Statement(DEMO, "drainage.vapor_permeance", "inch-pound", Said("0.3 perm", "at most"), CUP),
-    Statement(DEMO, "tape.both_sides", "inch-pound", Said(("TPO",))),
-    Statement(DEMO, "sheathing.thickness", "SI", Said("1/2 in")),
+    Statement(DEMO, "drainage.vapor_permeance", "inch-pound", Claimed("0.05 perm", "at least"), CUP),
+    Statement(DEMO, "drainage.vapor_permeance", "inch-pound", Claimed("0.3 perm", "at most"), CUP),
+    Statement(DEMO, "tape.both_sides", "inch-pound", Claimed(("TPO",))),
+    Statement(DEMO, "sheathing.thickness", "SI", Claimed("1/2 in")),
 )
 
 
-@pytest.mark.parametrize("statement", FOUND_WRONG, ids=lambda one: f"{one.requirement} {one.said.value}")
+@pytest.mark.parametrize("statement", FOUND_WRONG, ids=lambda one: f"{one.requirement} {one.given.value}")
 def test_what_readers_once_differed_on(statement: Statement, tmp_path: Path) -> None:
     agree(statement, tmp_path)
 
@@ -144,7 +144,7 @@ def test_every_reader_says_the_same(tmp_path: Path, statement: Statement) -> Non
 def through_the_commands(statement: Statement, folder: Path) -> None:
     """The same through the commands, from files to files; each command's JSON, exit status and documents."""
     found = base(statement.example, statement.requirement, statement.language)
-    value = verdict(found.asked, statement.said)
+    value = verdict(found.asked, statement.given)
     product = of_product(statement, value)
     stating, open_, out = folder / "stating", folder / "all" / "open", folder / "out"
     write_project(stating, found, statement)
