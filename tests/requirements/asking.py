@@ -81,6 +81,12 @@ def write_papers(folder: Path, base: Base, statement: Statement) -> None:
     _dump(folder / "accepted.yaml", {"format": "2", "accepted": [accepted]})
 
 
+def write_project(folder: Path, base: Base, statement: Statement | None) -> None:
+    """The project file, with the statement or without the attribute."""
+    folder.mkdir(parents=True)
+    _dump(folder / "project.yaml", base.file(statement))
+
+
 def _dump(path: Path, content: Any) -> None:
     text = yaml.dump(content, Dumper=_Quoting, sort_keys=False, allow_unicode=True)
     path.write_text(text, "utf-8")
@@ -116,6 +122,14 @@ def held(spec: Specification, base: Base) -> set[tuple[str, str]]:
     }
 
 
+def others_than(spec: Specification, base: Base) -> int:
+    """The exit status that what the wall says beside the attribute would leave with."""
+    name = base.requirement.name
+    return status(
+        one for one in spec.assessment.findings if (one.requirement or "").partition("@")[0] != name
+    )
+
+
 def by_check(spec: Specification, base: Base) -> Answer:
     """`check` of a project that makes the statement itself."""
     found = {value for value, _ in held(spec, base)}
@@ -135,7 +149,7 @@ def by_review(folder: Path, base: Base) -> Answer:
     """`review` of a submittal file."""
     sent = load_submission(folder / "submittal.yaml", PRACTICE)
     ((_, (one,)),) = review_package([sent], base.spec)
-    assert (one.recommendation is Recommendation.NO_EXCEPTIONS) <= (_row(one, base) == "met")
+    assert one.recommendation is not Recommendation.NO_EXCEPTIONS or _row(one, base) == "met"
     return Answer(_row(one, base), status([one]))
 
 

@@ -122,6 +122,7 @@ class Asked:
     printed_beside: tuple[str, ...] = ()  # what the limit's own source prints in the other language
     codes: tuple[str, ...] = ()  # what the code asks on the same matter; its pairs bind nobody
     condition: str = ""
+    calculated: bool = False  # rounded in either language of units: the trade writes no other value for it
 
 
 @dataclass(frozen=True)
@@ -211,7 +212,7 @@ def twins(asked: Asked) -> tuple[str, ...]:
     """What the trade writes for a limit, where that keeps what the code asks."""
     assert isinstance(asked.limit, str)
     kept = []
-    for twin in (*asked.printed_beside, *pairs(asked.limit)):
+    for twin in (*asked.printed_beside, *(() if asked.calculated else pairs(asked.limit))):
         if all(_keeps(asked, twin, code) for code in asked.codes):
             kept.append(twin)
     return tuple(kept)

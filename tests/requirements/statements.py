@@ -15,8 +15,10 @@ from hypothesis import strategies as st
 
 from specgen.assessment import assess
 from specgen.intake.project import load_project
+from specgen.intake.values import UnusableValueError, convert
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement
+from specgen.practice.entries import Field
 from specgen.practice.load import load_practice
 from specgen.practice.methods import MAKERS_WORD
 from specgen.specification import Specification, specify
@@ -68,8 +70,8 @@ class Statement:
     requirement: str  # of the catalogue
     language: str  # of the project's documents
     given: Claimed
-    method: str
-    method_is: str  # "wanted", "open", "other"
+    method: str = ""
+    method_is: str = "wanted"  # or "open", "other"
 
     @property
     def written(self) -> str | list[str]:
@@ -138,7 +140,7 @@ def asked_of(example: str) -> tuple[tuple[Requirement, ...], dict[str, str]]:
 
 def _fact(one: Requirement) -> bool:
     """Whether the limit is made of another value of the part than the one that is held."""
-    return any(origin.startswith("fact ") for origin in _origins(one.name))
+    return any(origin.startswith("fact ") for origin in origins_of(one.name))
 
 
 @cache
@@ -150,7 +152,8 @@ def written(folder: str) -> dict[str, Any]:
     return found
 
 
-def _origins(name: str) -> list[str]:
+def origins_of(name: str) -> list[str]:
+    """Where the limit of a requirement may come from, as the catalogue says it."""
     (origins,) = written("requirements/catalogue")[name]["limit"].values()
     return list(origins)
 
@@ -171,23 +174,26 @@ class Base:
 
     def stating(self, statement: Statement) -> Project:
         """The project that makes a statement of its own."""
+        return _read(self.file(statement))
+
+    def file(self, statement: Statement | None) -> dict[str, Any]:
+        """The project file with a statement, or without the attribute."""
         content = copy.deepcopy(self.content)
-        for part in parts_of(content, self.requirement.role):
+        for part in parts_of(content, self.requirement.role) if statement else ():
+            assert statement is not None
             part[self.requirement.attribute] = statement.written
-        return _meant(content)
+        return meant(content)
 
 
-def _meant(content: dict[str, Any]) -> Project:
-    """The project of a file; a value that is not expected of its kind is said to be meant."""
-    project = _read(content)
-    doubted = {part.id: list(part.doubted) for part in project.parapets[0].components() if part.doubted}
-    if doubted:
-        for holder in (*content.get("types", {}).values(), *content["parapets"]):
-            for part in (*holder.get("build_up", ()), *holder.get("top", ())):
-                if names := doubted.get(part.get("id", part["role"])):
-                    part["meant"] = {**part.get("meant", {}), **dict.fromkeys(names, "drawn by chance")}
-        project = _read(content)
-    return project
+def meant(content: dict[str, Any]) -> dict[str, Any]:
+    """A project file in which a value that is not expected of its kind is said to be meant."""
+    parts = _read(content).parapets[0].components()
+    doubted = {part.id: list(part.doubted) for part in parts if part.doubted}
+    for holder in (*content.get("types", {}).values(), *content["parapets"]) if doubted else ():
+        for part in (*holder.get("build_up", ()), *holder.get("top", ())):
+            if names := doubted.get(part.get("id", part["role"])):
+                part["meant"] = {**part.get("meant", {}), **dict.fromkeys(names, "drawn by chance")}
+    return content
 
 
 @cache
@@ -205,7 +211,7 @@ def base(example: str, name: str, language: str) -> Base:
         part.pop(known.attribute, None)
         for attribute, value in others.items():
             part[attribute] = value
-    open_ = spec.again(_meant(content))
+    open_ = spec.again(_read(meant(content)))
     (mine,) = open_.assessment.requirements.named(name)
     return Base(open_, content, mine, _asked(open_, mine), others)
 
@@ -228,7 +234,7 @@ def _asked(spec: Specification, one: Requirement) -> Asked:
         return Asked(one.limit.comparison, value)  # type: ignore[arg-type]
     limit = value.text.split("@")[0].strip()
     values = written("practice/values")
-    entries = [values[key[9:]] for key in _origins(one.name) if key.startswith("practice ")]
+    entries = [values[key[9:]] for key in origins_of(one.name) if key.startswith("practice ")]
     own = values.get(one.origin.key)
     beside = (str(own["si"]),) if own and "si" in own else ()
     entries += [own] if own else []
@@ -238,7 +244,9 @@ def _asked(spec: Specification, one: Requirement) -> Asked:
         if one.name in SHOP_STEPS:
             limit, others = value.text, [twin.text for twin in value.nominal]
         beside = tuple(others)
-    return Asked(one.limit.comparison, limit, beside, tuple(codes), one.condition)
+    return Asked(
+        one.limit.comparison, limit, beside, tuple(codes), one.condition, one.origin.kind == "calculation"
+    )
 
 
 def _limit_in(spec: Specification, name: str, language: str) -> str:
@@ -250,8 +258,8 @@ def _limit_in(spec: Specification, name: str, language: str) -> str:
 
 
 @st.composite
-def statements(draw: st.DrawFn) -> Statement:
-    """A statement about one attribute of an example."""
+def statements(draw: st.DrawFn, bounds: bool = True) -> Statement:
+    """A statement about one attribute of an example; without ``bounds`` one that a project can make too."""
     example = draw(st.sampled_from(EXAMPLES))
     name = draw(st.sampled_from(_weighted(example)))
     language = draw(st.sampled_from(LANGUAGES))
@@ -262,8 +270,8 @@ def statements(draw: st.DrawFn) -> Statement:
         value = draw(st.sampled_from(_words(one)))
         return Statement(example, name, language, Claimed(value), method, method_is)
     condition = draw(st.sampled_from((*CONDITIONS[one.condition] * 3, *WRONG_CONDITIONS[one.condition], "")))
-    value = draw(st.sampled_from(_values(asked, ROLES[one.role].fields[one.attribute].type)))
-    sense, upper = draw(st.sampled_from((("", ""),) * 4 + _senses(one, value)))
+    value = draw(st.sampled_from(_values(asked, ROLES[one.role].fields[one.attribute])))
+    sense, upper = draw(st.sampled_from((("", ""),) * 4 + (_senses(one, value) if bounds else ())))
     if sense and EXACT.get(one.attribute) == {"more than": "at least", "less than": "at most"}.get(
         sense, sense
     ):
@@ -308,7 +316,7 @@ def _words(one: Requirement) -> tuple[Any, ...]:
     return field.choices
 
 
-def _values(asked: Asked, kind: str) -> tuple[str, ...]:
+def _values(asked: Asked, field: Field) -> tuple[str, ...]:
     """Sizes at a limit, one printed digit beside it, its nominal values, the other units, and far away."""
     assert isinstance(asked.limit, str)
     out = [asked.limit] * 2
@@ -316,7 +324,7 @@ def _values(asked: Asked, kind: str) -> tuple[str, ...]:
         number, _, unit = _split(text)
         out += [text, *_beside(number, unit)]
     found = alike(asked.limit)
-    for unit in OTHER_UNITS["share" if kind == "ratio" else found.dimension]:
+    for unit in OTHER_UNITS["share" if field.type == "ratio" else found.dimension]:
         _, one, offset, _ = UNITS[unit]
         number = found.size / one + offset
         for digits in (2, 3, 5):
@@ -324,12 +332,17 @@ def _values(asked: Asked, kind: str) -> tuple[str, ...]:
             out += [f"{text} {unit}".strip(), *_beside(text, unit)]
         if found.dimension != "temperature":
             out += [f"{_decimal(number * factor, 3)} {unit}".strip() for factor in (Fraction(1, 3), 3)]
-    usable = [text for text in dict.fromkeys(out) if _usable(text, kind)]
-    return tuple(text for text in usable if kind != "count" or text.isdigit())
+    usable = [text for text in dict.fromkeys(out) if _can_be(text, field)]
+    return tuple(text for text in usable if field.type != "count" or text.isdigit())
 
 
-def _usable(text: str, kind: str) -> bool:
-    return kind == "temperature" or 0 < size(text).size <= (1 if kind == "ratio" else 10**9)
+def _can_be(text: str, field: Field) -> bool:
+    """Whether a file may hold it: what cannot be is refused by every reader, and nothing is said of it."""
+    try:
+        convert(field, int(text) if field.type == "count" and text.isdigit() else text, PRACTICE.vocabulary)
+    except UnusableValueError:
+        return False
+    return field.type == "temperature" or size(text).size > 0
 
 
 def _split(text: str) -> tuple[str, str, str]:
@@ -363,5 +376,6 @@ def _senses(one: Requirement, value: str) -> tuple[tuple[str, str], ...]:
     found = [("at least", ""), ("at most", ""), ("more than", ""), ("less than", "")]
     number, gap, unit = _split(value)
     if "/" not in number and "ft" not in number:
-        found.append(("to", f"{_decimal(Fraction(number) * 2, 6)}{gap}{unit}"))
+        upper = f"{_decimal(Fraction(number) * 2, 6)}{gap}{unit}"
+        found += [("to", upper)] if _can_be(upper, ROLES[one.role].fields[one.attribute]) else []
     return tuple(found)

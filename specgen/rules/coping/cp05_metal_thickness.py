@@ -21,6 +21,7 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
@@ -66,7 +67,9 @@ def _thickness(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     if not at_least(stated, floor):
         _, asked = wall.beside(stated, "at least", floor)
         message = f"metal thickness of the coping is {stated.text}; the code asks for at least {asked}"
-        yield fail(message, mark, coping.id, Severity.DEFECT, basis=("coping.metal_floor",))
+        result = fail(message, mark, coping.id, Severity.DEFECT, basis=("coping.metal_floor",))
+        held = wall.requirement(RULE.holds[0], coping)
+        yield replace(result, requirement=held.id, attribute=held.attribute) if held else result
     elif face is None:
         message = "height of the outer face of the coping is not stated; its thickness depends on it"
         missing = f"layer `{coping.id}`: add `outer_face_height`"
