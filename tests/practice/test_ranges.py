@@ -1,7 +1,8 @@
 """What values can be and are expected to be: every measured attribute has both, and a slip of unit is named.
 
-The ranges are common practice; those of the climate rest on the World Meteorological Organization's archive of extremes
-(highest air temperature 56.7 degC, lowest -89.2 degC, largest rainfall of one hour 305 mm), from memory.
+The ranges are common practice; the ends of the outdoor temperatures enclose the records of the World Meteorological
+Organization: 56.7 degC of July 10, 1913 (read in a notice of the National Weather Service on the record's recognition)
+and -89.2 degC of July 21, 1983.
 """
 
 from __future__ import annotations
@@ -49,6 +50,16 @@ def test_what_is_expected_can_be() -> None:
     for name, field in MEASURED:
         for end in ends(field.expected):
             assert field.possible and field.possible.holds(end), (name, field.name)
+
+
+def test_the_records_of_the_weather_can_be() -> None:
+    fields = PRACTICE.vocabulary.records["site"].fields
+    for name, record, beyond in (
+        ("temp_summer", "56.7 degC", "62 degC"),
+        ("temp_winter", "-89.2 degC", "-95 degC"),
+    ):
+        possible = fields[name].possible
+        assert possible and possible.holds(parse(record)) and not possible.holds(parse(beyond))
 
 
 def test_a_size_that_cannot_be_absent_is_never_zero() -> None:
