@@ -10,7 +10,7 @@ from specgen.assessment import Assessment
 from specgen.files.marks import Mark
 from specgen.model.finding import Outcome
 from specgen.model.project import Project
-from specgen.requirements.judge import Standing, judge, stated_in
+from specgen.requirements.judge import Standing, judge
 from specgen.sections.build import ParagraphRef, SectionText, build_sections
 from specgen.sections.checklist import ChecklistRow, checklist
 from specgen.sections.clause import ClauseBook
@@ -52,7 +52,7 @@ class Specification:
         }
         for part in wall.components():
             for asked in one.requirements.of_role(part.role):
-                stated = stated_in(part, asked.attribute)
+                stated = part.stated(asked.attribute)
                 if stated is None or not asked.holds_at(parapet, part.id):
                     continue
                 if judge(asked, stated, one.practice).standing is Standing.MISSED:

@@ -14,7 +14,7 @@ from functools import wraps
 from typing import TypeVar
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
-from specgen.model.project import Parapet, Project, Record
+from specgen.model.project import Component, Parapet, Project, Record
 from specgen.model.source import Source
 from specgen.physics.errors import PhysicsError
 from specgen.practice.entries import Practice, Row, cell
@@ -120,6 +120,8 @@ class Worksheet:
             record, name = self._find(key)
             if record is None or not record.has(name):
                 self.missing.append(f"{key}: {self.title_of(key)}")
+            elif name in record.bounds:
+                self._only_a_bound(record, name)
         self.stop_if_missing()
 
     def stop_if_missing(self) -> None:
@@ -136,10 +138,25 @@ class Worksheet:
         self.missing.append(reason)
         return Unknown(reason)
 
+    def _only_a_bound(self, record: Record, name: str) -> Unknown:
+        """Note that a product states a bound or a range of what is calculated with; no end of it is the value."""
+        what = record.id if isinstance(record, Component) else record.what
+        title = self.practice.vocabulary.roles[record.what].fields[name].title
+        return self.stop(f"{what}.{name}: {title}, one value; stated is {record.bounds[name].text}")
+
     def given(self, key: str) -> Quantity | None:
-        """A quantity of the project, or None; nothing is written on the sheet."""
+        """A quantity of the project, or None; nothing is written on the sheet.
+
+        Raises:
+            Unknown: it is stated as a bound or a range.
+        """
         record, name = self._find(key)
-        return record.quantity(name) if record else None
+        return self._quantity(record, name) if record else None
+
+    def _quantity(self, record: Record, name: str) -> Quantity | None:
+        if name in record.bounds:
+            raise self._only_a_bound(record, name)
+        return record.quantity(name)
 
     def word(self, key: str) -> str | None:
         """A word of the project, or None; nothing is written on the sheet."""
@@ -186,8 +203,13 @@ class Worksheet:
         return value
 
     def part_input(self, symbol: str, title: str, record: Record, name: str) -> float:
-        """Write a quantity of one component as an input; its value in SI."""
-        value = record.quantity(name)
+        """Write a quantity of one component as an input; its value in SI.
+
+        Raises:
+            KeyError: it was not given.
+            Unknown: it is stated as a bound or a range.
+        """
+        value = self._quantity(record, name)
         if value is None:
             raise KeyError(name)
         self.inputs.append(CalcLine(symbol, title, value, "", str(record.at(name))))

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from specgen.intake.values import UnusableValueError, convert
-from specgen.model.project import Sense, Value
+from specgen.model.project import Sense, Stated, Value
 from specgen.practice.entries import Field, Vocabulary
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
@@ -34,15 +34,6 @@ ENDS: dict[str, Sense] = {
     "application_temperature": "at least",
 }
 _STRICT: dict[Sense, Sense] = {"more than": "at least", "less than": "at most"}
-
-
-@dataclass(frozen=True)
-class Stated:
-    """A value with the sense in which it is stated; ``upper`` is the far end of a range."""
-
-    value: Value
-    sense: Sense = ""
-    upper: Quantity | None = None
 
 
 def bound_pattern(quantity: str) -> str:

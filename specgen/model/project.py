@@ -27,11 +27,37 @@ Sense = Literal["", "at least", "more than", "at most", "less than", "to"]
 
 
 @dataclass(frozen=True)
-class Bound:
-    """How a value is stated that is not exact; ``upper`` is the far end of a range."""
+class Stated:
+    """A value with the sense in which it is stated; ``upper`` is the far end of a range.
 
-    sense: Sense
+    ``method`` is None where nobody states one: in the project itself.
+    """
+
+    value: Value
+    sense: Sense = ""
     upper: Quantity | None = None
+    method: str | None = None
+
+    @property
+    def text(self) -> str:
+        """A bound or a range of a quantity in words.
+
+        >>> from specgen.units.quantity import parse
+        >>> Stated(parse("1 in"), "at least").text, Stated(parse("1 in"), "to", parse("2 in")).text
+        ('at least 1 in', '1 in to 2 in')
+        """
+        assert isinstance(self.value, Quantity)
+        return f"{self.value.text} to {self.upper.text}" if self.upper else f"{self.sense} {self.value.text}"
+
+    @property
+    def ends(self) -> tuple[Quantity | None, Quantity | None]:
+        """The least and the greatest that a quantity can be; None where nothing tells."""
+        value = self.value
+        assert isinstance(value, Quantity)
+        if self.sense == "to":
+            return value, self.upper
+        least = None if self.sense in ("at most", "less than") else value
+        return least, None if self.sense in ("at least", "more than") else value
 
 
 @dataclass(frozen=True)
@@ -39,7 +65,8 @@ class Record:
     """Named values with their marks. What names a record may hold is defined in ``practice/vocabulary``.
 
     ``doubted`` are stated values that are not expected of what the record describes: they count as not stated until
-    ``meant`` gives the reason of each. ``bounds`` are how a product states those of its values that are not exact.
+    ``meant`` gives the reason of each. ``bounds`` are what a product states as a bound or a range: it can be held
+    against a limit, and is no value to calculate with.
     """
 
     what: str
@@ -48,22 +75,27 @@ class Record:
     mark: Mark
     doubted: Mapping[str, Value] = field(default_factory=dict, kw_only=True)
     meant: Mapping[str, str] = field(default_factory=dict, kw_only=True)
-    bounds: Mapping[str, Bound] = field(default_factory=dict, kw_only=True)
+    bounds: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
 
     def __post_init__(self) -> None:
         for name in ("values", "marks", "doubted", "meant", "bounds"):
             object.__setattr__(self, name, named(getattr(self, name)))
 
     def has(self, name: str) -> bool:
-        """Whether the user gave this value."""
-        return name in self.values
+        """Whether the user gave this value, exactly or as a bound."""
+        return name in self.values or name in self.bounds
+
+    def stated(self, name: str) -> Stated | None:
+        """What is stated by a name, exactly or as a bound; None if nothing is."""
+        value = self.values.get(name)
+        return self.bounds.get(name) if value is None else Stated(value)
 
     def at(self, name: str) -> Mark:
         """Where the value stands in the file, or where the record begins if it was not given."""
         return self.marks.get(name, self.mark)
 
     def quantity(self, name: str) -> Quantity | None:
-        """A value with a unit, or None if it was not given.
+        """A value with a unit, or None if it was not given exactly.
 
         Raises:
             TypeError: the vocabulary defines the name as something else.
@@ -74,7 +106,7 @@ class Record:
         return value
 
     def si(self, name: str) -> float | None:
-        """The value in the SI base of its dimension, or None if it was not given."""
+        """The value in the SI base of its dimension, or None if it was not given exactly."""
         value = self.quantity(name)
         return None if value is None else value.value
 

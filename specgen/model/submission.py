@@ -9,7 +9,7 @@ from typing import ClassVar
 
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding
-from specgen.model.project import Record, Sense, Value
+from specgen.model.project import Record, Sense, Stated, Value
 from specgen.model.requirement import Requirement
 from specgen.units.quantity import Quantity
 
@@ -27,6 +27,11 @@ class Claim:
     mark: Mark
     sense: Sense = ""
     upper: Quantity | None = None
+
+    @property
+    def stated(self) -> Stated:
+        """What the claim states, by its method."""
+        return Stated(self.value, self.sense, self.upper, self.method)
 
 
 @dataclass(frozen=True)

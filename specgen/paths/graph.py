@@ -161,11 +161,12 @@ def declared_route(parapet: Parapet, layer: Layer) -> str | None:
 
 
 def too_open(node: Node, practice: Practice) -> bool:
-    """Whether a component lets more vapor through than any class of vapor retarder."""
-    permeance = (
-        node.part.quantity("vapor_permeance") if node.part and node.part.has("vapor_permeance") else None
-    )
-    return permeance is not None and not at_most(permeance, practice.quantity("vapor.class_3"))
+    """Whether a component lets more vapor through than any class of vapor retarder, or may by what it states."""
+    stated = node.part.stated("vapor_permeance") if node.part else None
+    if stated is None:
+        return False
+    _, most = stated.ends
+    return most is None or not at_most(most, practice.quantity("vapor.class_3"))
 
 
 def _node(part: Component, parapet: Parapet, practice: Practice) -> Node:

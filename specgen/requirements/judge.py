@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from specgen.model.project import Record, Sense, Value
+from specgen.model.project import Stated, Value
 from specgen.model.requirement import Comparison, Limit, Requirement
 from specgen.practice.entries import Practice, PracticeEntry
 from specgen.practice.methods import MAKERS_WORD, Match, edition_of, match_method, standard_of
@@ -70,25 +70,6 @@ class Standing(Enum):
     OTHER_METHOD = "other method"
     OLDER_EDITION = "older edition of the method"
     NOT_STATED = "not stated"
-
-
-@dataclass(frozen=True)
-class Stated:
-    """What is stated of one attribute. ``method`` is None where nobody states one: in the project itself."""
-
-    value: Value
-    sense: Sense = ""
-    upper: Quantity | None = None
-    method: str | None = None
-
-
-def stated_in(record: Record, name: str) -> Stated | None:
-    """What a record states by a name; a product in the wall may state a bound. None where it states nothing."""
-    value = record.values.get(name)
-    bound = record.bounds.get(name)
-    if value is None or bound is None:
-        return None if value is None else Stated(value)
-    return Stated(value, bound.sense, bound.upper)
 
 
 @dataclass(frozen=True)
@@ -165,7 +146,7 @@ def proven(limit: Limit, stated: Stated) -> bool | None:
     """
     if not stated.sense:
         return holds(stated.value, limit)
-    low, high = _ends(stated)
+    low, high = stated.ends
     if limit.comparison == "is":
         return False if _beyond(limit, low, upper=False) or _beyond(limit, high, upper=True) else None
     good, bad = (low, high) if limit.comparison == "at least" else (high, low)
@@ -174,14 +155,6 @@ def proven(limit: Limit, stated: Stated) -> bool | None:
     if bad is not None and (not holds(bad, limit) or _shut_out(limit, stated, bad)):
         return False
     return None
-
-
-def _ends(stated: Stated) -> tuple[Quantity | None, Quantity | None]:
-    value = stated.value
-    assert isinstance(value, Quantity)
-    if stated.sense == "to":
-        return value, stated.upper
-    return (value, None) if stated.sense in ("at least", "more than") else (None, value)
 
 
 def _beyond(limit: Limit, end: Quantity | None, upper: bool) -> bool:
@@ -203,7 +176,7 @@ def _margin(limit: Limit, stated: Stated) -> tuple[Value, Fraction | None]:
     if not isinstance(held, Quantity) or not isinstance(printed, Quantity):
         return held, None
     if stated.sense:
-        low, high = _ends(stated)
+        low, high = stated.ends
         good, bad = (low, high) if limit.comparison == "at least" else (high, low)
         end = good if good is not None and holds(good, limit) else bad
         if end is None:

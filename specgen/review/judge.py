@@ -19,7 +19,7 @@ from specgen.model.submission import (
     Verdict,
 )
 from specgen.practice.entries import Practice
-from specgen.requirements.judge import Judgement, Standing, Stated, judge
+from specgen.requirements.judge import Judgement, Standing, judge
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
 from specgen.units.compare import deciding
@@ -160,8 +160,7 @@ def judged(requirement: Requirement, claim: Claim | None, practice: Practice, sy
         return Judged(
             Result.NOT_STATED, f"the submittal does not state {requirement.title}", _proof(requirement)
         )
-    stated = Stated(claim.value, claim.sense, claim.upper, claim.method)
-    judgement = judge(requirement, stated, practice)
+    judgement = judge(requirement, claim.stated, practice)
     submitted = _as_submitted(claim, requirement.limit, system)
     limit = _limit_words(requirement, claim, judgement, practice, system)
     margin = _margin_words(judgement, claim)

@@ -82,14 +82,19 @@ class _Placed:
 
 
 def _ends(one: _Placed, bench: Bench) -> Iterator[Change]:
-    """The change a product makes, and where it states a range the change that the far end of it makes."""
+    """The change a product makes, and what each end makes that it states of a bound or a range, as if it were exact."""
     yield one.change
     claims = one.product.claims
-    upper = {name: replace(claim, value=claim.upper) for name, claim in claims.items() if claim.upper}
-    if upper:
-        far = replace(one.product, claims={**claims, **upper})
-        made = partial(with_products, products=[far], practice=bench.assessment.practice)
-        yield replace(one.change, made=made)
+    for end in (0, 1):
+        exact = {
+            name: replace(claim, value=value, sense="", upper=None)
+            for name, claim in claims.items()
+            if claim.sense and (value := claim.stated.ends[end]) is not None
+        }
+        if exact:
+            far = replace(one.product, claims={**claims, **exact})
+            made = partial(with_products, products=[far], practice=bench.assessment.practice)
+            yield replace(one.change, made=made)
 
 
 def _alternatives(one: _Placed, placed: Sequence[_Placed]) -> tuple[_Placed, ...]:

@@ -9,7 +9,7 @@ from specgen.assessment import Assessment
 from specgen.drawing.shapes import Drawing
 from specgen.explain.bench import Bench
 from specgen.model.finding import Finding, Severity
-from specgen.model.project import Component, Project
+from specgen.model.project import Component, Project, Stated
 from specgen.model.submission import (
     ProductReview,
     Recommendation,
@@ -149,12 +149,18 @@ def _proposed(before: Assessment, after: Assessment) -> Iterator[TextChange]:
 def _differing(was: Component, now: Component, system: str) -> Iterator[tuple[str, str, str]]:
     if was.kind != now.kind:
         yield "generic kind", was.kind, now.kind
-    for name in dict.fromkeys((*was.values, *now.values)):
+    for name in dict.fromkeys((*was.values, *was.bounds, *now.values, *now.bounds)):
         if name in ("kind", "role"):
             continue
-        values = [value_words(one.values[name], "is", system) if one.has(name) else "" for one in (was, now)]
+        values = [_stated_words(one.stated(name), system) for one in (was, now)]
         if values[0] != values[1]:
             yield name.replace("_", " "), values[0], values[1]
+
+
+def _stated_words(stated: Stated | None, system: str) -> str:
+    if stated is None:
+        return ""
+    return stated.text if stated.sense else value_words(stated.value, "is", system)
 
 
 def _recommended(

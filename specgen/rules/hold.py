@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component, Record, Transition, Value
+from specgen.model.project import Component, Record, Stated, Transition, Value
 from specgen.model.requirement import Limit, Requirement
-from specgen.requirements.judge import Standing, Stated, judge, stated_in
+from specgen.requirements.judge import Standing, judge
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity
@@ -25,18 +25,6 @@ def words(value: Value) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     return ", ".join(value) if isinstance(value, tuple) else str(value)
-
-
-def stated_words(stated: Stated) -> str:
-    """A statement as a reader sees it, with its bound.
-
-    >>> from specgen.units.quantity import parse
-    >>> stated_words(Stated(parse("1 in"), "at least")), stated_words(Stated(parse("1 in"), "to", parse("2 in")))
-    ('at least 1 in', '1 in to 2 in')
-    """
-    if stated.upper is not None:
-        return f"{words(stated.value)} to {stated.upper.text}"
-    return f"{stated.sense} {words(stated.value)}".lstrip()
 
 
 def asked(limit: Limit, system: str, value: Value | None = None) -> str:
@@ -114,14 +102,14 @@ def _held(
 ) -> RuleResult:
     what = what or f"{requirement.title} of the {requirement.role}"
     kind = isinstance(record, Component) and attribute == "kind"
-    stated = Stated(record.kind) if kind and isinstance(record, Component) else stated_in(record, attribute)
+    stated = Stated(record.kind) if kind and isinstance(record, Component) else record.stated(attribute)
     mark = record.at(attribute)
     if stated is None:
         return not_stated(what, record, attribute, layer, because)
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     place = (mark, layer, because, basis)
     limit = asked(requirement.limit, wall.project.system, stated.value)
-    is_stated = f"{what} is {stated_words(stated)}"
+    is_stated = f"{what} is {stated.text if stated.sense else words(stated.value)}"
     judgement = judge(requirement, stated, wall.practice)
     if judgement.standing is Standing.MISSED and requirement.origin.kind == "choice" and requirement.floor:
         # The project's choice for one part of a role binds no other part of it.
@@ -146,9 +134,11 @@ def not_stated(
     what: str, record: Record, attribute: str, layer: str, because: tuple[str, ...] = ()
 ) -> RuleResult:
     """The outcome for a value the project does not give."""
-    doubted = record.doubted.get(attribute)
+    doubted, bound = record.doubted.get(attribute), record.bounds.get(attribute)
     stated = "not stated" if doubted is None else f"set aside until it is confirmed: {words(doubted)}"
     missing = f"{_name(record, layer)}: add `{attribute if doubted is None else 'meant'}`"
+    if bound is not None:
+        stated, missing = bound.text, f"{_name(record, layer)}: give the value of `{attribute}`"
     result = unknown(f"{what} is {stated}", missing, record.at(attribute), layer, because)
     return replace(result, attribute=attribute)
 

@@ -49,7 +49,8 @@ def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) 
         return part
     lost = frozenset[str]() if keep else foreign(part, kind, practice)
     values = {name: value for name, value in part.values.items() if name not in lost}
-    return sifted(replace(part, kind=kind, values=values, doubted={}, meant={}), practice)
+    bounds = {name: bound for name, bound in part.bounds.items() if name not in lost}
+    return sifted(replace(part, kind=kind, values=values, bounds=bounds, doubted={}, meant={}), practice)
 
 
 def foreign(part: Component, kind: str, practice: Practice, family: str = "") -> frozenset[str]:
@@ -59,7 +60,7 @@ def foreign(part: Component, kind: str, practice: Practice, family: str = "") ->
     for one material says nothing of another.
     """
     fields = practice.vocabulary.roles[part.role].fields
-    lost = {name for name in part.values if fields[name].method}
+    lost = {name for name in (*part.values, *part.bounds) if fields[name].method}
     of_kind = practice.kind(part.role, kind).family
     if kind != part.kind or not of_kind:
         lost.add("family")

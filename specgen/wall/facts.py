@@ -127,18 +127,19 @@ def carries(place: Place, part: Component, layer: str) -> bool:
 
 
 def vapor_tight(place: Place, part: Component) -> bool | None:
-    """Whether a component is a class I vapor retarder; None where nothing is known of its permeance.
+    """Whether a component is a class I vapor retarder; None where what is known of its permeance does not tell.
 
     Its own stated value counts, else that of its generic material in the table of materials.
     """
-    permeance = part.quantity("vapor_permeance")
-    if permeance is None:
+    limit, stated = place.practice.quantity("vapor.class_1"), part.stated("vapor_permeance")
+    if stated is None:
         rows = place.practice.table("materials").where(role=part.role, kind=part.kind)
         known = rows[0]["permeance"] if rows else None
-        if not isinstance(known, Quantity):
-            return None
-        permeance = known
-    return at_most(permeance, place.practice.quantity("vapor.class_1"))
+        return at_most(known, limit) if isinstance(known, Quantity) else None
+    least, most = stated.ends
+    if most is not None and at_most(most, limit):
+        return True
+    return False if least is not None and not at_most(least, limit) else None
 
 
 # The wall
@@ -179,10 +180,13 @@ def plastered(place: Place) -> bool:
 def vapor_tight_drainage(place: Place) -> tuple[Component, ...]:
     """The drainage layers of the outer face that are class I vapor retarders as described: by value, or by kind."""
     return tuple(
-        part
-        for part in outer_side(place.parapet, "drainage layer")
-        if (vapor_tight(place, part) if part.has("vapor_permeance") else place.kind(part).vapor_class_1)
+        part for part in outer_side(place.parapet, "drainage layer") if _described_tight(place, part)
     )
+
+
+def _described_tight(place: Place, part: Component) -> bool:
+    tight = vapor_tight(place, part) if part.has("vapor_permeance") else None
+    return place.kind(part).vapor_class_1 if tight is None else tight
 
 
 def drainage_vapor_tight(place: Place) -> bool:

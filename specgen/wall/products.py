@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import partial
 
-from specgen.model.project import Bound, Component, Parapet, Project
+from specgen.model.project import Component, Parapet, Project
 from specgen.model.submission import Product
 from specgen.practice.entries import Practice
 from specgen.wall.change import foreign, with_parapets, with_parts
@@ -67,12 +67,13 @@ def _component(part: Component, product: Product, practice: Practice) -> Compone
     fields = practice.vocabulary.roles[part.role].fields
     claim = product.claims.get("family")
     lost = foreign(part, kind, practice, str(claim.value) if claim else "")
-    kept = [name for name in part.values if name not in lost]
+    own = [name for name in (*part.values, *part.bounds) if name not in lost and name not in product.claims]
     claims = {name: claim for name, claim in product.claims.items() if name in fields}
-    values = {name: part.values[name] for name in kept} | {name: one.value for name, one in claims.items()}
-    marks = {name: part.at(name) for name in kept} | {name: one.mark for name, one in claims.items()}
-    bounds = {name: part.bounds[name] for name in kept if name in part.bounds and name not in claims}
-    bounds |= {name: Bound(one.sense, one.upper) for name, one in claims.items() if one.sense}
+    values = {name: part.values[name] for name in own if name in part.values}
+    values |= {name: one.value for name, one in claims.items() if not one.sense}
+    bounds = {name: part.bounds[name] for name in own if name in part.bounds}
+    bounds |= {name: replace(one.stated, method=None) for name, one in claims.items() if one.sense}
+    marks = {name: part.at(name) for name in own} | {name: one.mark for name, one in claims.items()}
     meant = dict.fromkeys(claims, "as submitted")
     # An id that was the former kind's name would tell of a product that is no longer there.
     stated = replace(part, kind=kind, values=values, marks=marks, doubted={}, meant=meant, bounds=bounds)

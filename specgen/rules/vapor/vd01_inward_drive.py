@@ -58,8 +58,9 @@ RESERVOIR = Beside(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """A vapor-tight drainage layer, or a limit with a source that the calculation meets."""
     layer, name = wall.part("drainage layer"), "vapor_permeance"
-    asked = wall.requirement(f"drainage.{name}", layer) if layer and layer.has(name) else None
-    if layer and asked and layer.bounds.get(name):  # a product's bound decides as far as it goes
+    stated = layer.stated(name) if layer else None
+    asked = wall.requirement(f"drainage.{name}", layer) if stated else None
+    if layer and stated and stated.sense and asked:  # a product's bound decides as far as it goes
         yield hold(wall, asked.name, layer)
         return
     for one in _answers(wall):
