@@ -55,11 +55,12 @@ class WetGap:
 
 
 def laminar_pressure(gap_m: float, height_m: float, losses: Sequence[Loss]) -> float:
-    """The pressure that drives a gap at `LAMINAR_REYNOLDS_LIMIT` [Pa].
+    """The pressure that drives a gap of 0.1 mm to 1 m at `LAMINAR_REYNOLDS_LIMIT` [Pa].
 
     >>> round(laminar_pressure(0.01, 1.0, [Loss(2.8, 0.3)] * 2), 1)
     117.0
     """
+    check_range("gap [m]", gap_m, 1e-4, 1.0, "a gap, not a room")
     speed = LAMINAR_REYNOLDS_LIMIT * AIR_VISCOSITY_20C / (AIR_DENSITY_20C * 2.0 * gap_m)
     return float(pressure_used(speed, gap_m, height_m, losses))
 

@@ -1,0 +1,152 @@
+"""What `check` tells of a project file in which one value slipped, and the reasons why it may tell nothing."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fnmatch import fnmatchcase
+from functools import cached_property, lru_cache
+from pathlib import Path
+
+import yaml
+
+from specgen.assessment import Assessment, assess
+from specgen.files.marks import InputError
+from specgen.intake.project import load_project
+from specgen.model.finding import Finding
+from specgen.practice.load import load_practice
+from tests.chain.runs import REPO
+from tests.chain.sweep.values import KINDS, VOCABULARY, Scalar, Slip, scalars, slips
+
+REASONS = Path(__file__).parent / "reasons.yaml"
+ERROR, UNKNOWN, FINDING, ELSEWHERE, SILENT = (
+    "input error",
+    "unknown",
+    "finding",
+    "finding elsewhere",
+    "silent",
+)
+ANSWERS = (ERROR, UNKNOWN, FINDING, ELSEWHERE, SILENT)
+
+
+@dataclass(frozen=True)
+class Example:
+    """A worked example or the file that a new project starts with, assessed once."""
+
+    file: Path
+    scratch: Path
+
+    @property
+    def name(self) -> str:
+        return self.file.parent.name
+
+    @cached_property
+    def text(self) -> str:
+        return self.file.read_text("utf-8")
+
+    @cached_property
+    def scalars(self) -> tuple[Scalar, ...]:
+        return scalars(self.text)
+
+    @cached_property
+    def before(self) -> Assessment:
+        self._write(self.text)
+        return assess(load_project(self.scratch, load_practice()), load_practice())
+
+    def told_by(self, slip: Slip) -> str:
+        """How a slip is told.
+
+        Returns:
+            An input error; an unknown or a finding that names the value or its line; a new finding that does not
+            name it; silent, where nothing is new, or no more than the wording of a finding about something else.
+        """
+        before = self.before
+        self._write(slip.of(self.text))
+        try:
+            after = before.again(load_project(self.scratch, before.shipped))
+        except InputError:
+            return ERROR
+        words = {(_key(one), one.message) for one in before.findings if one.counts}
+        new = [one for one in after.findings if one.counts and (_key(one), one.message) not in words]
+        named = [one for one in new if _names(one, slip)]
+        if named:
+            return UNKNOWN if any(one.open for one in named) else FINDING
+        known = {key for key, _ in words}
+        return ELSEWHERE if any(_key(one) not in known for one in new) else SILENT
+
+    def _write(self, text: str) -> None:
+        (self.scratch / "project.yaml").write_text(text, "utf-8")
+
+
+def _key(finding: Finding) -> tuple[str, ...]:
+    return finding.code, finding.parapet, finding.layer, finding.outcome.value
+
+
+def _names(finding: Finding, slip: Slip) -> bool:
+    """Whether a finding names the changed line or the changed value."""
+    scalar = slip.scalar
+    known = (VOCABULARY.roles.get(scalar.what), VOCABULARY.records.get(scalar.what))
+    titles = {one.fields[scalar.name].title for one in known if one and scalar.name in one.fields}
+    words = f"{finding.message} {finding.missing}"
+    return (
+        finding.mark.line == scalar.line
+        or finding.attribute == scalar.name
+        or any(word in words for word in {scalar.name, slip.text.strip("\"'"), *titles})
+    )
+
+
+@lru_cache(maxsize=1)
+def examples() -> tuple[Example, ...]:
+    """Every worked example, and the file that a new project starts with."""
+    files = [*sorted((REPO / "projects").glob("*/project.yaml")), REPO / "templates" / "new" / "project.yaml"]
+    return tuple(Example(file, Path(tempfile.mkdtemp())) for file in files)
+
+
+@lru_cache(maxsize=1)
+def every_slip() -> tuple[tuple[Example, Slip], ...]:
+    """Every slip of every value of every example."""
+    every = examples()
+    found: list[tuple[Example, Slip]] = []
+    for number, example in enumerate(every):
+        others = tuple(one for other in (*every[number + 1 :], *every[:number]) for one in other.scalars)
+        found += [(example, slip) for slip in slips(example.scalars, others)]
+    return tuple(found)
+
+
+# Why a slip may be silent
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Slips of some fields that nothing needs to tell, and why."""
+
+    field: str  # pattern of `role.attribute`
+    change: str
+    reason: str
+    examples: tuple[str, ...] = ()  # empty: all of them
+
+    def fits(self, example: Example, slip: Slip) -> bool:
+        return (
+            slip.change == self.change
+            and fnmatchcase(slip.scalar.field, self.field)
+            and (not self.examples or example.name in self.examples)
+        )
+
+
+@lru_cache(maxsize=1)
+def reasons() -> tuple[Reason, ...]:
+    """The table of reasons, a row for each field and change."""
+    return tuple(
+        Reason(field, change, row["reason"], tuple(row.get("examples", ())))
+        for row in yaml.safe_load(REASONS.read_text("utf-8")) or ()
+        for field in row["fields"]
+        for change in _changes(row["changes"])
+    )
+
+
+def _changes(written: list[str]) -> Iterator[str]:
+    for change in written:
+        if change not in KINDS:
+            raise ValueError(f"{REASONS.name}: {change!r} is no change; choose: {', '.join(KINDS)}")
+        yield change
