@@ -197,13 +197,15 @@ def drainage_vapor_tight(place: Place) -> bool:
 def needs_vapor_tight(place: Place) -> bool:
     """Whether vapor condenses behind an open layer; a more open layer that meets the stated limit is left as it is.
 
-    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open. A layer
-    that the project describes as vapor-tight stays so where the calculation has no answer.
+    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open. Where the
+    calculation has no answer, a layer that the project describes as vapor-tight stays so, and one of which a product
+    states only a bound is held against it.
     """
     calculation = place.calculations.get("vapor drive")
     needed = calculation.verdict("needs_vapor_tight") if calculation else None
     if calculation is None or needed is None:
-        return drainage_vapor_tight(place)
+        layers = outer_side(place.parapet, "drainage layer")
+        return drainage_vapor_tight(place) or any("vapor_permeance" in part.bounds for part in layers)
     if needed == "no":
         return False
     return drainage_vapor_tight(place) or calculation.verdict("limit_met") != "yes"

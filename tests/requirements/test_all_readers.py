@@ -130,6 +130,7 @@ FOUND_WRONG = (  # what readers once differed on
     ),
     Statement(DEMO, "drainage.vapor_permeance", "inch-pound", Claimed("0.05 perm", "at least"), CUP),
     Statement(DEMO, "drainage.vapor_permeance", "inch-pound", Claimed("0.3 perm", "at most"), CUP),
+    Statement(DEMO, "drainage.vapor_permeance", "inch-pound", Claimed("17.2 ng/(Pa·s·m2)", "more than"), CUP),
     Statement(
         DEMO, "drainage.vapor_permeance", "inch-pound", Claimed("0.0333 perm", "to", "0.0666 perm"), CUP
     ),
