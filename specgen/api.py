@@ -18,8 +18,9 @@ from pathlib import Path
 
 from specgen.assessment import Assessment, OpenPointsError
 from specgen.design.run import calculate_all
+from specgen.files.faults import OutputError
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.writing import OutputError, Written
+from specgen.files.writing import Written
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.submission import ProductReview, Recommendation, Submission

@@ -13,9 +13,9 @@ from typing import Any, ParamSpec, Protocol
 import click
 
 from specgen.commands.unusable import WordError, asked_form, document, heading, troubles
-from specgen.files.faults import Fault
+from specgen.files.faults import Fault, OutputError
 from specgen.files.marks import InputError
-from specgen.files.writing import OutputError, Written
+from specgen.files.writing import Written
 from specgen.model.finding import QUIET, count_words
 from specgen.model.plain import plain
 

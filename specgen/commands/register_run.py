@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from specgen.files.atomic import sweep, write_atomic
+from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputProblem, Mark, of_file
-from specgen.files.writing import OutputError, sweep, write_atomic
 from specgen.intake.formats import checked, current, tell_older
 from specgen.intake.workbook import LIMITS, ReturnedBook, Table, TableRow, returned_book
 from specgen.model.project import Project

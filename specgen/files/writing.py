@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import io
 import json
-import os
-import secrets
-import shutil
 import stat
 import zipfile
 from collections.abc import Mapping
@@ -17,66 +13,18 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from specgen.files.atomic import Batch, sweep
+from specgen.files.faults import OutputError
+from specgen.files.lock import locked
 from specgen.files.names import beside, check_name, is_beside, same_on_disk
 
 MANIFEST = "manifest.json"
-_TEMPORARY = ".specgen-{}.part"
 _OWN_KEYS = frozenset({"files", "pending", "earlier"})
 _NO_FILE = "not a file"
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 _ZIP_UNIX = 3
 _ZIP_MODE = (stat.S_IFREG | 0o644) << 16
 _ZIP_LEVEL = 6
-
-
-class OutputError(Exception):
-    """The output cannot be written; the message is one line for the user."""
-
-
-def write_atomic(path: Path, data: bytes) -> None:
-    """Write `data` to `path`, so that at every moment the old file or the whole new one is there.
-
-    Raises:
-        OutputError: if the file cannot be written; the old file is as it was and no temporary file is left.
-    """
-    temporary = path.with_name(_TEMPORARY.format(secrets.token_hex(8)))
-    try:
-        with temporary.open("xb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            shutil.copymode(path, temporary)
-        temporary.replace(path)
-    except BaseException as error:
-        with contextlib.suppress(OSError):
-            temporary.unlink()
-        if isinstance(error, OSError):
-            raise _cannot_write(path, error) from None
-        raise
-    _sync_folder(path.parent)
-
-
-def sweep(folder: Path) -> None:
-    """Remove the parts of files that a killed run left in a folder; the caller holds it."""
-    for path in folder.glob(_TEMPORARY.format("*")):
-        with contextlib.suppress(OSError):
-            path.unlink()
-
-
-def _cannot_write(path: Path, error: OSError) -> OutputError:
-    hint = "; close it if another program has it open" if isinstance(error, PermissionError) else ""
-    return OutputError(f"cannot write {path}: {error.strerror or error}{hint}")
-
-
-def _sync_folder(folder: Path) -> None:
-    # Windows cannot open a folder, and some network disks cannot sync one; the file itself is safe by then.
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +57,9 @@ class _Plan:
 
 
 class OutputFolder:
-    """Collects the files of one run in memory and writes them together; one run at a time in a folder.
+    """Collects the files of one run in memory and writes them together, the folder held against other runs.
+
+    What follows of files that lie in the folder is to be read within `locked(folder)`, and committed there.
 
     `manifest.json` records the hash of each file written. A file whose content is neither recorded nor equal
     to the new one was edited, or came from elsewhere: it stays, and the new one lands beside it as
@@ -158,35 +108,38 @@ class OutputFolder:
     def commit(self, *, force: bool = False, manifest_extra: Mapping[str, object] | None = None) -> Written:
         """Write the collected files, each whole, the manifest last; files already right are not touched.
 
-        A first manifest names what is about to be written, so that after a kill nothing of ours looks edited.
+        All contents stand on the disk before the first file is replaced, so that a full disk changes nothing. A first
+        manifest names what is about to be written, so that after a kill nothing of ours looks edited.
 
         Parameters:
             force: overwrite edited files too.
             manifest_extra: further keys of the manifest, of values that JSON can hold.
 
         Raises:
-            OutputError: if the folder or a file cannot be written.
+            OutputError: if the folder is in use by another run, or it or a file cannot be written.
             ValueError: if `manifest_extra` uses a key of the manifest's own, or holds a NaN.
         """
         extra = dict(manifest_extra or {})
         if _OWN_KEYS & extra.keys():
             raise ValueError(f"manifest keys {sorted(_OWN_KEYS & extra.keys())} belong to the output folder")
+        with locked(self.folder):
+            return self._commit(extra, force)
+
+    def _commit(self, extra: Mapping[str, object], force: bool) -> Written:
         old = _read_manifest(self.folder, force)
         plan = self._plan(old, force)
         final = _json({**extra, "files": plan.files, **({"earlier": plan.earlier} if plan.earlier else {})})
         manifest = self.folder / MANIFEST
-        if plan.writes:
-            pending = {name: plan.files[name] for name in plan.writes}
-            journal = {**old, "files": plan.now, "pending": pending}
-            self._make(self.folder)
-            write_atomic(manifest, _json(journal))
+        self._sweep({*old.get("files", {}), *old.get("pending", {}), *old.get("earlier", {})})
+        with Batch(self.folder) as batch:
+            if plan.writes:
+                pending = {name: plan.files[name] for name in plan.writes}
+                batch.write(manifest, _json({**old, "files": plan.now, "pending": pending}))
             for name, data in plan.writes.items():
-                self._make((self.folder / name).parent)
-                write_atomic(self.folder / name, data)
-        self._make(self.folder)
-        if plan.writes or not manifest.is_file() or manifest.read_bytes() != final:
-            write_atomic(manifest, final)
-        self._sweep()
+                batch.write(self.folder / name, data)
+            if plan.writes or not manifest.is_file() or manifest.read_bytes() != final:
+                batch.write(manifest, final)
+            batch.place()
         return plan.result
 
     def _plan(self, old: Mapping[str, Any], force: bool) -> _Plan:
@@ -261,16 +214,11 @@ class OutputFolder:
         if not path.parent.resolve().is_relative_to(self.folder.resolve()):
             raise OutputError(f"cannot write {path}: a link leads out of {self.folder}")
 
-    def _make(self, folder: Path) -> None:
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise OutputError(f"cannot make the folder {folder}: {error.strerror or error}") from None
-
-    def _sweep(self) -> None:
-        """Remove the temporary files that a killed run left."""
-        for folder in {self.folder, *((self.folder / name).parent for name in self._contents)}:
-            sweep(folder)
+    def _sweep(self, recorded: set[str]) -> None:
+        """Remove the parts that a killed run left, also in folders that this run does not write into."""
+        for folder in {self.folder, *((self.folder / name).parent for name in (*recorded, *self._contents))}:
+            if folder.resolve().is_relative_to(self.folder.resolve()):
+                sweep(folder)
 
 
 def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:

@@ -73,7 +73,7 @@ class Record:
     values: Mapping[str, Value]
     marks: Mapping[str, Mark]
     mark: Mark
-    doubted: Mapping[str, Value] = field(default_factory=dict, kw_only=True)
+    doubted: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
     meant: Mapping[str, str] = field(default_factory=dict, kw_only=True)
     bounds: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
 
@@ -89,6 +89,11 @@ class Record:
         """What is stated by a name, exactly or as a bound; None if nothing is."""
         value = self.values.get(name)
         return self.bounds.get(name) if value is None else Stated(value)
+
+    @property
+    def written(self) -> dict[str, Value]:
+        """Every value as it is written, also one that is set aside."""
+        return {**self.values, **{name: one.value for name, one in self.doubted.items()}}
 
     def at(self, name: str) -> Mark:
         """Where the value stands in the file, or where the record begins if it was not given."""

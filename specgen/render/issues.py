@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from specgen.files.faults import OutputError
 from specgen.files.package import PackageError
-from specgen.files.writing import OutputError, OutputFolder, Written
+from specgen.files.writing import OutputFolder, Written
 from specgen.model.document import Document
 from specgen.model.plain import plain
 from specgen.model.project import Project

@@ -9,6 +9,7 @@ from pathlib import Path
 from specgen.agreement.reader import contradictions
 from specgen.agreement.statement import Contradiction
 from specgen.assessment import Assessment
+from specgen.files.lock import locked
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import OutputFolder, Written
 from specgen.render.issues import edits_by_hand, read_record
@@ -71,13 +72,14 @@ def write_issue(
     remarks = lint_issue(spec)
     if strict and remarks:
         raise StrictError(remarks)
-    output, record = OutputFolder(folder), read_record(folder)
-    addendum = add_issue(output, spec, template)
-    if strict and (found := contradictions(output.contents)):
-        raise StrictError((), found)
-    extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
-    written = output.commit(force=force, manifest_extra=extra)
-    return Issued(written, remarks, addendum, edits_by_hand(written, record))
+    with locked(folder):
+        output, record = OutputFolder(folder), read_record(folder)
+        addendum = add_issue(output, spec, template)
+        if strict and (found := contradictions(output.contents)):
+            raise StrictError((), found)
+        extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
+        written = output.commit(force=force, manifest_extra=extra)
+        return Issued(written, remarks, addendum, edits_by_hand(written, record))
 
 
 def refuse_empty(assessment: Assessment) -> None:

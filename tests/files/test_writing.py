@@ -16,8 +16,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specgen.files.atomic import write_atomic
+from specgen.files.faults import OutputError
 from specgen.files.names import check_name
-from specgen.files.writing import OutputError, OutputFolder, Written, write_atomic, zip_deterministic
+from specgen.files.writing import OutputFolder, Written, zip_deterministic
 
 
 def commit(folder: Path, files: dict[str, bytes], force: bool = False) -> Written:
@@ -204,7 +206,7 @@ def test_a_manifest_of_somebody_else_is_not_overwritten_unless_forced(tmp_path: 
 def test_things_in_the_way_are_one_line_errors_and_nothing_is_written(tmp_path: Path) -> None:
     (tmp_path / "file").write_bytes(b"")
     (tmp_path / "dir" / "a.txt").mkdir(parents=True)
-    with pytest.raises(OutputError, match="Not a directory"):
+    with pytest.raises(OutputError, match="it is not a folder"):
         commit(tmp_path / "file", {"a.txt": b"a"})
     with pytest.raises(OutputError, match="a folder of that name is there"):
         commit(tmp_path / "dir", {"a.txt": b"a", "0.txt": b"0"}, force=True)

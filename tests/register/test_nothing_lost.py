@@ -8,6 +8,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -130,8 +131,8 @@ def test_two_merges_at_once_lose_neither(out: Path) -> None:
 def test_a_folder_that_is_held_is_told_with_its_holder(out: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = contents(out)
     monkeypatch.setattr("specgen.files.lock.WAIT", 0.2)
-    with locked(out):
-        done = register(out)
+    with locked(out), ThreadPoolExecutor(1) as other:
+        done = other.submit(register, out).result()
     assert done.status == 2 and "is in use by" in done.err and f"(process {os.getpid()}) since" in done.err
     assert contents(out) == before
 
