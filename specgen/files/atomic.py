@@ -32,7 +32,7 @@ class Batch:
             parts: where new contents wait; by default beside the file that each is for.
         """
         self._parts = parts
-        self._waiting: dict[Path, Path] = {}  # target of each part that waits, by the part
+        self._waiting: set[Path] = set()  # parts
         self._steps: list[tuple[Path, Path, Callable[[], object]]] = []  # path, folder changed, what to do
         self._made: list[Path] = []
 
@@ -45,8 +45,7 @@ class Batch:
         for part in self._waiting:
             with contextlib.suppress(OSError):
                 part.unlink(missing_ok=True)
-        if error is not None:
-            remove_empty(self._made)
+        remove_empty(self._made)
 
     def write(self, path: Path, data: bytes) -> None:
         """Prepare a file's new content.
@@ -57,13 +56,17 @@ class Batch:
         part = (self._parts or path.parent) / _PART.format(secrets.token_hex(8))
         try:
             self._made += make_folder(path.parent)
-            self._waiting[part] = path
+            self._waiting.add(part)
             _write(part, data)
             if path.exists():
                 shutil.copymode(path, part)
         except OSError as error:
             raise _cannot_write(path, error) from None
-        self._steps.append((path, path.parent, lambda: part.replace(path)))
+        self._steps.append((path, path.parent, lambda: self._replace(part, path)))
+
+    def _replace(self, part: Path, path: Path) -> None:
+        part.replace(path)
+        self._waiting.discard(part)
 
     def move(self, path: Path, target: Path) -> None:
         """Prepare the move of a file to a place where none is, in a folder that is made if absent.
@@ -98,17 +101,6 @@ class Batch:
         names = f"{', '.join(new[:3])}{f' and {len(new) - 3} more' if len(new) > 3 else ''}"
         state = f"already done: {names}; all others are as they were" if new else "every paper is as it was"
         return f"{state}; run this again to finish"
-
-
-def write_atomic(path: Path, data: bytes) -> None:
-    """Write `data` to `path`, so that at every moment the old file or the whole new one is there.
-
-    Raises:
-        OutputError: if the file cannot be written; the old file is as it was and no temporary file is left.
-    """
-    with Batch() as batch:
-        batch.write(path, data)
-        batch.place()
 
 
 def write_together(files: Mapping[Path, bytes]) -> None:

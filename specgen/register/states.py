@@ -52,10 +52,11 @@ def made(number: int, former: State | None, register: Register, lines: tuple[str
     return State(number, name, tuple(before), register, lines, b"")
 
 
-def keep(folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
-    """Write a state down, its record last: a state without a record is none.
+def keep(batch: Batch, folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
+    """Prepare a state's files, its record last: a state without a record is none.
 
     Args:
+        batch: that the files are written with.
         folder: of the register.
         state: with its workbook.
         as_saved: other workbooks of this run by a word for the file name: as people saved them.
@@ -73,12 +74,10 @@ def keep(folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
         **plain(state.register),
     }
     text = json.dumps(content, indent=1, ensure_ascii=False, default=list)
-    with Batch() as batch:
-        for word, data in as_saved.items():
-            batch.write(place / f"{state.number:04}-{word}.xlsx", data)
-        batch.write(place / f"{state.number:04}.xlsx", state.workbook)
-        batch.write(place / f"{state.number:04}.json", f"{text}\n".encode("utf-8", "surrogatepass"))
-        batch.place()
+    for word, data in as_saved.items():
+        batch.write(place / f"{state.number:04}-{word}.xlsx", data)
+    batch.write(place / f"{state.number:04}.xlsx", state.workbook)
+    batch.write(place / f"{state.number:04}.json", f"{text}\n".encode("utf-8", "surrogatepass"))
 
 
 def numbers(folder: Path) -> list[int]:

@@ -265,44 +265,6 @@ def test_a_copy_that_does_not_say_where_it_comes_from_makes_conflicts_and_takes_
     assert [row["by"] for row in rows(book(out))[:3]] == ["A. B.", "A. B.", "C. D."]
 
 
-@pytest.mark.parametrize("step", range(1, 12))
-def test_a_run_that_is_killed_loses_nothing_and_the_next_one_is_right(
-    out: Path, step: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """The run ends at its first, second … replacing of a file, before or after it."""
-    older = Path(shutil.copy(book(out), out / "older.xlsx"))
-    fill(older, {(4, "remarks"): "theirs"})
-    fill(book(out), {**RETURNED, (3, "remarks"): "mine"})
-    replace, calls = Path.replace, iter(range(1, 100))
-
-    class KilledError(BaseException):
-        pass
-
-    def killed(path: Path, target: Any) -> Any:
-        number = next(calls)
-        if step == 2 * number - 1:
-            raise KilledError
-        found = replace(path, target)
-        if step == 2 * number:
-            raise KilledError
-        return found
-
-    with monkeypatch.context() as patched:
-        patched.setattr(Path, "replace", killed)
-        ended = True
-        try:
-            run("register", CONFORMING, "-o", out, "--merge", older)
-        except KilledError:
-            ended = False
-    assert ended == (step > 10)
-    words = [row["remarks"] for row in rows(book(out))]
-    assert words[3] == "mine"
-    assert register(out, "--merge", older).status == 0
-    merged = read_copy(book(out)).register
-    assert [row["remarks"] for row in list(merged.rows.values())[3:5]] == ["mine", "theirs"]
-    assert [one[ROUND] for one in merged.history] == ["R0"] and rows(book(out))[0][ROUND] == "R1"
-
-
 def test_another_name_written_on_the_open_round_is_no_other_round() -> None:
     base = brought_up_to_date(Register(), DUE)
     name = DUE[0].id
