@@ -47,6 +47,16 @@ class Case:
         """Some of the steps, the same each time."""
         return random.Random(20261129).sample(list(self.steps()), count)
 
+    def each(self) -> list[tuple[int, str]]:
+        """Every kill at a replacing, and each sort of call once with each way in which it can go wrong."""
+        steps = list(self.steps())
+        random.Random(20261129).shuffle(steps)
+        one = {(self.calls[number - 1], kind): (number, kind) for number, kind in steps}
+        kills = [
+            (number, kind) for number, kind in steps if self.calls[number - 1] == "replace" and kind == "kill"
+        ]
+        return [*dict.fromkeys((*one.values(), *kills))]
+
     def disturbed(self, number: int, kind: str) -> Ended:
         """Run it with one fault, and hold what it left against what must hold; then run it again."""
         old = contents(self.before) if self.before.exists() else {}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from pathlib import Path
 
 import pytest
@@ -45,8 +46,25 @@ def test_at_every_call_of_a_commit_files_are_old_or_new_and_the_next_run_is_righ
         (before / "edited.txt").write_bytes(b"by hand")
     case = Case.of(lambda folder: commit("new", folder), before, tmp_path / "work")
     assert len(case.calls) > 30
-    for number, kind in case.steps() if LONG else case.sample(25):
+    for number, kind in case.steps() if LONG else case.sample(15) if first else case.each():
         case.disturbed(number, kind)
+
+
+def test_what_a_killed_run_wrote_is_known_as_ours_by_a_run_that_writes_something_else(tmp_path: Path) -> None:
+    before, work = tmp_path / "before", tmp_path / "work"
+    commit("old", before)
+    case = Case.of(lambda folder: commit("new", folder), before, work)
+    commit("third", tmp_path / "third")
+    want = set(contents(tmp_path / "third"))
+    for number, kind in case.each():
+        if kind == "kill":
+            shutil.rmtree(work)
+            shutil.copytree(before, work)
+            in_child(work, lambda: commit("new", work), number, kind)
+            assert commit("third", work) == (0, "")
+            found = contents(work)
+            assert {name for name in found if name != "other/deep/d.txt"} == want, number
+            assert found["a.txt"] == b"third a" * 2000, number
 
 
 def test_a_full_disk_changes_nothing(tmp_path: Path) -> None:
