@@ -219,6 +219,11 @@ class Parapet(Record):
         return {role: tuple(parts) for role, parts in found.items()}
 
     @cached_property
+    def _by_id(self) -> Mapping[str, Component]:
+        """The first component of each id."""
+        return {part.id: part for part in reversed(self._every_part)}
+
+    @cached_property
     def _every_part(self) -> tuple[Component, ...]:
         held: Mapping[str, tuple[Component, ...]] = (
             self.__dict__
@@ -228,7 +233,7 @@ class Parapet(Record):
     def by_id(self, component_id: str) -> Component | None:
         """The component with this id, or None."""
         tell(self, ("id", component_id))
-        return next((part for part in self._every_part if part.id == component_id), None)
+        return self._by_id.get(component_id)
 
     def between(self, one: Component, other: Component) -> tuple[Transition, ...]:
         """The transitions that join two components."""
