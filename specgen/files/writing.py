@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import io
 import json
 import stat
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -16,10 +17,13 @@ from typing import Any
 from specgen.files.atomic import Batch, sweep
 from specgen.files.faults import OutputError
 from specgen.files.lock import locked
-from specgen.files.names import beside, check_name, is_beside, same_on_disk
+from specgen.files.names import beside, check_name, edited_paper, is_beside, same_on_disk
+from specgen.files.withdrawn import OWNER, RECORD, WITHDRAWN, Owner, Withdrawn, is_safe, owner_of, places
 
 MANIFEST = "manifest.json"
-_OWN_KEYS = frozenset({"files", "pending", "earlier"})
+_ISSUE = "issue"  # the names of the papers that the last issue made
+_RECORDS = frozenset({"files", "pending", "earlier"})
+_OWN_KEYS = _RECORDS | {OWNER, _ISSUE}
 _NO_FILE = "not a file"
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 _ZIP_UNIX = 3
@@ -32,7 +36,7 @@ class Written:
     """What a commit did, by file name, each in the order of the names.
 
     `beside` pairs a file that was edited by hand with the name under which the new one landed. `left` are
-    files of an earlier run that this run no longer makes.
+    files of an earlier run that this run no longer makes, `withdrawn` those that were moved out of the way.
     """
 
     folder: Path
@@ -40,6 +44,7 @@ class Written:
     unchanged: tuple[str, ...]
     beside: tuple[tuple[str, str], ...]
     left: tuple[str, ...]
+    withdrawn: tuple[Withdrawn, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +58,8 @@ class _Plan:
     files: dict[str, str]
     earlier: dict[str, str]
     now: dict[str, str]
+    issue: list[str]
+    owner: Owner | None
     result: Written
 
 
@@ -63,11 +70,20 @@ class OutputFolder:
 
     `manifest.json` records the hash of each file written. A file whose content is neither recorded nor equal
     to the new one was edited, or came from elsewhere: it stays, and the new one lands beside it as
-    `name.new.ext`.
+    `name.new.ext`. The folder is of one project. What has to leave it is moved to `withdrawn/`, and never deleted.
     """
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    def __init__(self, folder: Path, owner: Owner | None = None, *, other_project: bool = False) -> None:
+        """Collect files for a folder.
+
+        Args:
+            folder: made if absent.
+            owner: the project; None for files that are of no project.
+            other_project: the folder may be of another project, whose papers are withdrawn.
+        """
+        self.folder, self.owner, self._other_project = folder, owner, other_project
+        self._stays: Callable[[str], bool] | None = None
+        self._label = ""
         self._contents: dict[str, bytes] = {}
         self._taken: dict[str, str] = {}
 
@@ -78,7 +94,8 @@ class OutputFolder:
             ValueError: if the name is unsafe, kept for the folder's own use, or given before.
         """
         key = same_on_disk(check_name(name))
-        if key == MANIFEST or is_beside(name) or name.rpartition("/")[2].startswith(".specgen-"):
+        own = key == MANIFEST or key.startswith(f"{WITHDRAWN}/")
+        if own or is_beside(name) or name.rpartition("/")[2].startswith(".specgen-"):
             raise ValueError(f"file name {name!r} is refused: the output folder uses it itself")
         parts = key.split("/")
         clash = self._taken.get(key) or next(
@@ -95,6 +112,34 @@ class OutputFolder:
     def contents(self) -> Mapping[str, bytes]:
         """The collected files by name."""
         return MappingProxyType(self._contents)
+
+    def whole_issue(self, date: str, stays: Callable[[str], bool]) -> None:
+        """The files of this run are a whole issue: papers of the one before that are not among them are withdrawn.
+
+        Args:
+            date: of the issue.
+            stays: whether a paper is a record of an earlier issue and stays.
+        """
+        self._label, self._stays = date, stays
+
+    def former_owner(self) -> Owner | None:
+        """Another project that the folder is of and whose papers a commit will withdraw, if any.
+
+        Raises:
+            OutputError: the folder is of another project, and it was not said that it may be; or it cannot be read.
+        """
+        return self._former_owner(_read_manifest(self.folder, force=True))
+
+    def _former_owner(self, old: Mapping[str, Any]) -> Owner | None:
+        found = owner_of(old, self.folder)
+        if self.owner is None or found is None or self.owner.same_as(found):
+            return None
+        if self._other_project:
+            return found
+        raise OutputError(
+            f"{self.folder} holds the papers of {found.title}, and this is {self.owner.title}; name another folder, or "
+            f"give the folder to this project with --other-project: what it holds moves to {WITHDRAWN}/"
+        )
 
     def edited(self) -> tuple[str, ...]:
         """The collected files that somebody edited on disk, so that a commit would keep them and write beside.
@@ -128,24 +173,43 @@ class OutputFolder:
     def _commit(self, extra: Mapping[str, object], force: bool) -> Written:
         old = _read_manifest(self.folder, force)
         plan = self._plan(old, force)
-        final = _json({**extra, "files": plan.files, **({"earlier": plan.earlier} if plan.earlier else {})})
+        own = {
+            "files": plan.files,
+            "earlier": plan.earlier,
+            _ISSUE: plan.issue,
+            OWNER: {"number": plan.owner.number, "name": plan.owner.name} if plan.owner else {},
+        }
+        final = _json({**extra, **{key: value for key, value in own.items() if value or key == "files"}})
         manifest = self.folder / MANIFEST
-        self._sweep({*old.get("files", {}), *old.get("pending", {}), *old.get("earlier", {})})
+        self._sweep({name for key in _RECORDS for name in old.get(key, {})})
+        changes = bool(plan.writes or plan.result.withdrawn)
         with Batch(self.folder) as batch:
-            if plan.writes:
-                pending = {name: plan.files[name] for name in plan.writes}
-                batch.write(manifest, _json({**old, "files": plan.now, "pending": pending}))
+            if changes:
+                journal = {
+                    **old,
+                    "files": plan.now,
+                    "pending": {name: plan.files[name] for name in plan.writes},
+                }
+                if self._stays:
+                    journal[_ISSUE] = sorted({*old.get(_ISSUE, ()), *plan.issue})
+                batch.write(manifest, _json(journal))
+            for one in plan.result.withdrawn:
+                self._check_inside(self.folder / one.place)
+                batch.move(self.folder / one.name, self.folder / one.place)
             for name, data in plan.writes.items():
                 batch.write(self.folder / name, data)
-            if plan.writes or not manifest.is_file() or manifest.read_bytes() != final:
+            if changes or not manifest.is_file() or manifest.read_bytes() != final:
                 batch.write(manifest, final)
             batch.place()
+        for folder in {(self.folder / one.name).parent for one in plan.result.withdrawn} - {self.folder}:
+            with contextlib.suppress(OSError):  # not empty
+                folder.rmdir()
         return plan.result
 
     def _plan(self, old: Mapping[str, Any], force: bool) -> _Plan:
-        ours: set[str] = set()
-        for key in sorted(_OWN_KEYS):
-            ours.update(old.get(key, {}).values())
+        former = self._former_owner(old)
+        ours = {found for key in _RECORDS for found in old.get(key, {}).values()}
+        gone = self._leaving(old, ours, former)
         writes: dict[str, bytes] = {}
         files: dict[str, str] = {}
         aside: list[tuple[str, str]] = []
@@ -153,7 +217,7 @@ class OutputFolder:
         for name in sorted(self._contents):
             data = self._contents[name]
             new = hashlib.sha256(data).hexdigest()
-            target, present = self._target(name, ours | {new}, force)
+            target, present = self._target(name, ours | {new}, force, gone)
             if target != name:
                 aside.append((name, target))
             if present == new:
@@ -162,12 +226,42 @@ class OutputFolder:
                 writes[target] = data
             files[target] = new
         record = self._record(old, files, ours | set(files.values()))
-        earlier = {name: found for name, found in record.items() if name not in files}
+        stale = {name: edited for name, edited in self._stale(old, files, ours).items() if name not in gone}
+        leaving = {**gone, **stale}
+        label = (former.number or former.name) if former else self._label
+        moved = places(self.folder, label, sorted(leaving))
+        withdrawn = tuple(Withdrawn(name, place, leaving[name]) for name, place in moved.items())
+        earlier = {name: found for name, found in record.items() if name not in files and name not in moved}
         left = tuple(sorted(name for name in earlier if name not in self._contents))
         beside_names = {target for _, target in aside}
         written = tuple(name for name in writes if name not in beside_names)
-        result = Written(self.folder, written, tuple(unchanged), tuple(aside), left)
-        return _Plan(writes, files, earlier, record, result)
+        result = Written(self.folder, written, tuple(unchanged), tuple(aside), left, withdrawn)
+        issue = (
+            sorted({*files, *self._contents}) if self._stays else [*old.get(_ISSUE, ())] if not former else []
+        )
+        return _Plan(writes, files, earlier, record, issue, self.owner or owner_of(old, self.folder), result)
+
+    def _leaving(self, old: Mapping[str, Any], ours: set[str], former: Owner | None) -> dict[str, bool]:
+        """What another project's papers are on disk: by name, whether somebody edited them."""
+        names = sorted({name for key in _RECORDS for name in old.get(key, {})} if former else ())
+        return self._on_disk(names, ours)
+
+    def _stale(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, bool]:
+        """Papers of the issue before that this one does not hold. A text beside a paper that somebody edited as well
+        stays with it: there they work on it."""
+        stays = self._stays
+        if stays is None:
+            return {}
+        made = {*files, *self._contents}
+        last = old.get("files", {})
+        before = old.get(_ISSUE, last if RECORD in last else ())
+        found = self._on_disk([name for name in before if name not in made and not stays(name)], ours)
+        return {name: edited for name, edited in found.items() if not (edited and edited_paper(name) in made)}
+
+    def _on_disk(self, names: Iterable[str], ours: set[str]) -> dict[str, bool]:
+        """Which of the names are files here, and whether somebody edited them."""
+        hashes = {name: self._hash(name) for name in names if is_safe(name)}
+        return {name: found not in ours for name, found in hashes.items() if found not in ("", _NO_FILE)}
 
     def _record(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, str]:
         """Hashes of what is on disk and ours; of an edited file the old one, to know it if restored."""
@@ -181,11 +275,11 @@ class OutputFolder:
                 record[name] = recorded[name]
         return record
 
-    def _target(self, name: str, ours: set[str], force: bool) -> tuple[str, str]:
-        """The name to write to, and the hash of what is there now ("" for nothing)."""
+    def _target(self, name: str, ours: set[str], force: bool, gone: Collection[str]) -> tuple[str, str]:
+        """The name to write to, and the hash of what is there then ("" for nothing, or for what leaves before)."""
         target, number = name, 0
         while True:
-            present = self._hash(target)
+            present = "" if target in gone else self._hash(target)
             if present == _NO_FILE and (self.folder / target).is_dir():
                 raise OutputError(f"cannot write {self.folder / target}: a folder of that name is there")
             if not present or present in ours or (force and target == name):
@@ -244,10 +338,11 @@ def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:
 def _is_manifest(found: object) -> bool:
     if not isinstance(found, dict) or "files" not in found:
         return False
-    records = [found.get(key, {}) for key in _OWN_KEYS]
+    records = [found.get(key, {}) for key in (*_RECORDS, OWNER)]
+    issue = found.get(_ISSUE, [])
     return all(
         isinstance(record, dict) and all(isinstance(v, str) for v in record.values()) for record in records
-    )
+    ) and (isinstance(issue, list) and all(isinstance(name, str) for name in issue))
 
 
 def _json(value: object) -> bytes:
