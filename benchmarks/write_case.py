@@ -24,6 +24,7 @@ from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document, Para, Style, Table, text
 from specgen.model.sheet import Workbook
+from specgen.render.issues import Record
 from specgen.render.outputs import add_issue
 from specgen.render.workbook import workbook_bytes
 from specgen.sections.checklist import checklist_document
@@ -45,7 +46,7 @@ def write() -> None:
     spec = specify(read_inputs(DEMO, None, False).assessed())
     with tempfile.TemporaryDirectory() as folder:
         target = OutputFolder(Path(folder))
-        add_issue(target, spec)
+        add_issue(target, spec, Record())
         target.commit(force=False)
 
 

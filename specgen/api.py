@@ -18,8 +18,9 @@ from pathlib import Path
 
 from specgen.assessment import Assessment, OpenPointsError
 from specgen.design.run import calculate_all
+from specgen.files.faults import OutputError
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.writing import OutputError, Written
+from specgen.files.writing import Written
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.submission import ProductReview, Recommendation, Submission
@@ -192,6 +193,7 @@ def write(
     force: bool = False,
     strict: bool = False,
     with_open_points: bool = False,
+    other_project: bool = False,
 ) -> Issued:
     """Write every document of an issue, as ``specgen write`` does.
 
@@ -201,19 +203,26 @@ def write(
         force: overwrite files that somebody edited by hand; without it they are kept, the new text beside them.
         strict: write nothing where the linter has a remark, or two of the documents differ.
         with_open_points: write an issue for bid or construction that leaves something open; every page says so.
+        other_project: the folder may hold another project's papers; they move to ``withdrawn`` in it.
 
     Returns:
-        ``files`` (``folder``, ``written``, ``unchanged``, ``beside``), ``remarks`` of the linter, ``addendum``
-        and ``hand_edits``.
+        ``files`` (``folder``, ``written``, ``unchanged``, ``beside``, ``withdrawn``), ``remarks`` of the linter,
+        ``addendum``, ``hand_edits``, ``former`` (another project that the folder was of) and ``because`` (of papers
+        withdrawn, why).
 
     Raises:
         InputError: there is nothing to write.
         OpenPointsError: an issue for bid or construction has a defect that stands, or something unknown; ``points``.
         StrictError: as ``strict`` says; ``remarks``, ``contradictions``.
-        OutputError: the folder cannot be written; nothing was.
+        OutputError: the folder is another project's, or cannot be written; nothing was.
     """
     return write_issue(
-        specification, Path(folder), force=force, strict=strict, with_open_points=with_open_points
+        specification,
+        Path(folder),
+        force=force,
+        strict=strict,
+        with_open_points=with_open_points,
+        other_project=other_project,
     )
 
 

@@ -6,7 +6,7 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from math import cos, pi, radians, sin
+from math import cos, fsum, pi, radians, sin
 
 from specgen.agreement.issue import AskedRow, Issue, parapets_in, quote, roles_of, tables_with, where_key
 from specgen.agreement.page import DrawnSheet, DrawnSize, Page, PrintedWord
@@ -294,7 +294,7 @@ def folded(issue: Issue) -> Iterator[Contradiction]:
             drips = [_meters(text) for _, text in _drips(section)]
             if section.title != "Section" or whole is None or len(bends) != 6 or len(drips) != 2:
                 continue
-            printed_m = sum(drips) + _meters(whole.text)
+            printed_m = fsum(drips) + _meters(whole.text)
             made = _folded_width(bends)
             if abs(made - printed_m) > _ROUNDED:
                 text = f"{whole.text} and drips of {', '.join(words for _, words in _drips(section))}"
@@ -318,7 +318,7 @@ def _folded_width(bends: Mapping[tuple[str, str], tuple[float, float]]) -> float
         abs(bends[side, "drip"][0] - bends[side, "hem"][0]) * sin(bends[side, "drip"][1])
         for side in ("outer", "inner")
     ]
-    return top * cos(fall) + sum(out)
+    return top * cos(fall) + fsum(out)
 
 
 def blanks(issue: Issue) -> Iterator[Statement]:

@@ -14,7 +14,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import IO, Any
 
-from specgen.files.writing import OutputError
+from specgen.files.faults import OutputError
 
 NAME = "audit-state.jsonl"
 HEAD = b'{"specgen audit state": 1}\n'

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import FAULT, beside_lines, exits, status
+from specgen.commands.common import FAULT, exits, folder_lines, status
 from specgen.commands.options import FORCE, FORMAT, OUTPUT
 from specgen.commands.unusable import WordError
 
@@ -107,7 +107,7 @@ def command(
     else:
         for line in audit_text(audit):
             click.echo(line)
-        for line in beside_lines(written):
+        for line in folder_lines(written):
             click.echo(line)
         click.echo(f"{output / 'audit.html'}, audit.xlsx, audit.json")
     if any(one.status == FAULT for one in audit.projects):

@@ -154,9 +154,9 @@ def _tell_doubts(trial: Trial, chosen: Sequence[str]) -> None:
     """Tell the values that are not calculated with, beside what is printed."""
     parapets = [one for one in trial.project.parapets if one.name in chosen]
     records = [*own_records(trial.project), *(one for parapet in parapets for one in records_at(parapet))]
-    for part, name, value, why in doubts((one for _, one in records), trial.practice, trial.project.system):
+    for part, name, stated, why in doubts((one for _, one in records), trial.practice, trial.project.system):
         if name in part.doubted:
-            words = getattr(value, "text", value)
+            words = getattr(stated.value, "text", stated.value)
             of = part.id if isinstance(part, Component) else part.what
             click.echo(f"{part.at(name)}: {name} {words} of `{of}` is not calculated with: {why}", err=True)
 

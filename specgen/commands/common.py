@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import json
 import traceback
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import wraps
 from pathlib import Path
 from typing import Any, ParamSpec, Protocol
@@ -13,9 +13,10 @@ from typing import Any, ParamSpec, Protocol
 import click
 
 from specgen.commands.unusable import WordError, asked_form, document, heading, troubles
-from specgen.files.faults import Fault
+from specgen.files.faults import Fault, OutputError
 from specgen.files.marks import InputError
-from specgen.files.writing import OutputError, Written
+from specgen.files.withdrawn import Withdrawn
+from specgen.files.writing import Written
 from specgen.model.finding import QUIET, count_words
 from specgen.model.plain import plain
 
@@ -23,6 +24,7 @@ P = ParamSpec("P")
 
 CLEAN, FAILED, UNUSABLE, OPEN, FAULT = 0, 1, 2, 3, 70
 PACKAGE = Path(__file__).parents[1]
+_MOST_NAMES = 12  # of papers in one line
 MOST_OF_A_FAULT = 300  # characters of an unexpected error's own words
 # A command builds much, drops little and ends: a search for cycles at every 700 objects is a tenth of its time.
 FEW_COLLECTIONS = 100_000
@@ -141,6 +143,24 @@ def counted(counts: Mapping[str, int]) -> str:
     return ", ".join(words) or "none"
 
 
-def beside_lines(written: Written) -> list[str]:
-    """One line for each file that somebody edited: it was kept, and the new text lies beside it."""
-    return [f"{old} was edited by hand and kept; the new text is in {new}" for old, new in written.beside]
+def folder_lines(written: Written, because: Mapping[str, str] | None = None) -> Iterator[str]:
+    """What a run did to papers that lay in the folder: edited ones kept, with the new text beside; withdrawn ones.
+
+    Args:
+        written: what the run did.
+        because: of papers withdrawn, why, where that can be told.
+    """
+    for old, new in written.beside:
+        yield f"{old} was edited by hand and kept; the new text is in {new}"
+    for one in written.withdrawn:
+        if one.edited:
+            yield f"{one.name} was edited by hand and is kept in {one.place}"
+    groups: dict[str, list[Withdrawn]] = {}
+    for one in written.withdrawn:
+        groups.setdefault((because or {}).get(one.name, ""), []).append(one)
+    for reason, papers in groups.items():
+        names = ", ".join(one.name for one in papers[:_MOST_NAMES])
+        more = f" and {len(papers) - _MOST_NAMES} more" if len(papers) > _MOST_NAMES else ""
+        place = papers[0].place.removesuffix(papers[0].name)
+        why = f" ({reason})" if reason else ""
+        yield f"withdrawn{why}, now in {place}: {names}{more}"

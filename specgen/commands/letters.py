@@ -7,20 +7,21 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import CLEAN, beside_lines, echo_json, exits
+from specgen.commands.common import CLEAN, echo_json, exits, folder_lines
 from specgen.commands.options import (
     ALLOW_CODE,
     CLAUSES,
     FORCE,
     FORMAT,
     OFFICE,
+    OTHER_PROJECT,
     OUTPUT,
     PROJECT,
     TEMPLATE,
     WEATHER,
 )
 from specgen.commands.template import template_of
-from specgen.files.writing import OutputFolder, Written
+from specgen.files.writing import Written
 from specgen.work.inputs import read_inputs
 from specgen.work.submittals import load_submittals
 
@@ -44,6 +45,7 @@ class Letters:
 @CLAUSES
 @TEMPLATE
 @FORCE
+@OTHER_PROJECT
 @FORMAT
 @exits
 def command(
@@ -56,6 +58,7 @@ def command(
     clauses: Path | None,
     template: Path | None,
     force: bool,
+    other_project: bool,
     form: str,
 ) -> int:
     """Draft the letters of a review of PROJECT, and of the SUBMITTALS given.
@@ -65,6 +68,7 @@ def command(
 
     Exit status: 0 written, 2 unusable input.
     """
+    from specgen.render.issues import Record, project_folder
     from specgen.render.replies import add_letters
     from specgen.review.package import review_package
     from specgen.specification import specify
@@ -74,7 +78,7 @@ def command(
     submissions = load_submittals(submittals, inputs.project, inputs.practice)
     assessment = inputs.assessed()
     reviewed = review_package(submissions, specify(assessment))
-    folder = OutputFolder(output)
+    folder = project_folder(output, inputs.project, Record(), other_project=other_project)
     names = add_letters(folder, assessment, reviewed, look)
     written = folder.commit(force=force)
     if form == "json":
@@ -82,7 +86,7 @@ def command(
     else:
         for name in names:
             click.echo(str(output / name))
-        for line in beside_lines(written):
+        for line in folder_lines(written):
             click.echo(line)
         click.echo("These are drafts. A person reads and signs.")
     return CLEAN

@@ -10,8 +10,8 @@ import click
 from specgen.commands.common import CLEAN, exits
 from specgen.commands.options import output_folder
 from specgen.commands.unusable import WordError
+from specgen.files.atomic import write_together
 from specgen.files.carried import carried
-from specgen.files.writing import write_atomic
 
 
 @click.command()
@@ -28,7 +28,6 @@ def command(folder: Path) -> int:
     if target.exists():
         raise WordError([f"{target} exists; it was left as it is. Choose another folder."])
     start = (carried("templates") / "new" / FILE_NAME).read_bytes()
-    folder.mkdir(parents=True, exist_ok=True)
-    write_atomic(target, start)
+    write_together({target: start})
     click.echo(f"{target} written. Edit it, then run: specgen check {shlex.quote(str(folder))}")
     return CLEAN

@@ -36,6 +36,11 @@ OUTPUT = click.option(
 FORCE = click.option(
     "--force", is_flag=True, help="Overwrite files edited by hand since they were last written."
 )
+OTHER_PROJECT = click.option(
+    "--other-project",
+    is_flag=True,
+    help="Give the folder to PROJECT if it holds another project's papers; those move to `withdrawn`, edited ones too.",
+)
 OFFICE = click.option(
     "--office",
     "office",

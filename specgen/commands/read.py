@@ -67,7 +67,7 @@ def command(
 
     Exit status: 0 written, 2 a file that cannot be read, or the output is there already.
     """
-    from specgen.files.writing import write_atomic
+    from specgen.files.atomic import write_together
     from specgen.intake.datasheet.read import load_sheets, pictures, read_product
     from specgen.intake.datasheet.write import product_yaml
     from specgen.practice.load import load_practice
@@ -82,8 +82,7 @@ def command(
     reading, shots = pictures(read_product(sheets, role, practice), pictured)
     text = product_yaml(reading, practice.vocabulary.roles[reading.role])
     shown = evidence_bytes(reading, shots, practice)
-    write_atomic(output, text.encode())
-    write_atomic(page, shown)
+    write_together({output: text.encode(), page: shown})
     if form == "json":
         echo_json(SheetsRead(reading, (output, page)))
         return CLEAN

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from specgen.files.atomic import Batch, sweep
+from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputProblem, Mark, of_file
-from specgen.files.writing import OutputError, sweep, write_atomic
 from specgen.intake.formats import checked, current, tell_older
 from specgen.intake.workbook import LIMITS, ReturnedBook, Table, TableRow, returned_book
 from specgen.model.project import Project
@@ -91,7 +92,7 @@ def brought_on(sources: Sources, due: Iterable[RegisterEntry], project: Project,
 
     Raises:
         InputError: a workbook or a record cannot be used; nothing was written.
-        OutputError: a file cannot be written, or the workbook is saved again and again; every state is kept.
+        OutputError: a file cannot be written, or the workbook is saved again and again.
     """
     wanted = tuple(due)
     for folder in (sources.folder, sources.folder / states.STATES):
@@ -140,10 +141,12 @@ def _attempt(
             return Done(register, former.number, read.problems)
         data, lost = edited(basis.book.data, changes, carried)
         problems += [_lost(sources.book, part, number) for part in lost]
-    states.keep(sources.folder, replace(new, workbook=data), read.saved)
-    if _bytes(sources.book) != (read.present.book.data if read.present else None):
-        return None
-    write_atomic(sources.book, data)
+    with Batch() as batch:
+        states.keep(batch, sources.folder, replace(new, workbook=data), read.saved)
+        batch.write(sources.book, data)
+        if _bytes(sources.book) != (read.present.book.data if read.present else None):
+            return None
+        batch.place()
     return Done(register, number, tuple(problems))
 
 

@@ -7,13 +7,14 @@ from pathlib import Path
 
 import click
 
-from specgen.commands.common import beside_lines, echo_json, exits, status
+from specgen.commands.common import echo_json, exits, folder_lines, status
 from specgen.commands.options import (
     ALLOW_CODE,
     CLAUSES,
     FORCE,
     FORMAT,
     OFFICE,
+    OTHER_PROJECT,
     OUTPUT,
     PROJECT,
     TEMPLATE,
@@ -22,7 +23,7 @@ from specgen.commands.options import (
 from specgen.commands.template import template_of
 from specgen.files.foreign import refused
 from specgen.files.marks import InputError
-from specgen.files.writing import OutputFolder, Written
+from specgen.files.writing import Written
 from specgen.model.submission import ProductReview, Submission, SubmittalReview
 from specgen.work.inputs import read_inputs
 from specgen.work.submittals import load_submittals
@@ -51,6 +52,7 @@ class ReviewRun:
 @CLAUSES
 @TEMPLATE
 @FORCE
+@OTHER_PROJECT
 @FORMAT
 @exits
 def command(
@@ -63,6 +65,7 @@ def command(
     clauses: Path | None,
     template: Path | None,
     force: bool,
+    other_project: bool,
     form: str,
 ) -> int:
     """Review each SUBMITTAL against PROJECT: verdicts by attribute, a letter (Word) and its data (JSON).
@@ -72,6 +75,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but a value is to be confirmed, or what a product does to the wall is unknown.
     """
+    from specgen.render.issues import Record, project_folder
     from specgen.render.replies import add_review
     from specgen.review.package import review_package
     from specgen.specification import specify
@@ -84,7 +88,7 @@ def command(
         click.echo(line, err=True)
     submissions = load_submittals(submittals, described, inputs.practice)
     assessment = inputs.assessed()
-    folder = OutputFolder(output)
+    folder = project_folder(output, described, Record(), other_project=other_project)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
     for submission, reviews in review_package(submissions, specify(assessment)):
         name, _letter = add_review(folder, assessment, submission, reviews, look)
@@ -100,7 +104,7 @@ def command(
                 click.echo(f"    {one.product.name}: {one.recommendation.value} ({one.why})")
                 if one.alternatives:
                     click.echo(f"        for the same place as {', '.join(one.alternatives)}: choose one")
-        for line in beside_lines(written):
+        for line in folder_lines(written):
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
     return status(one for _, reviews, _ in done for one in reviews)

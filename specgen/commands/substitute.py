@@ -8,20 +8,21 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import beside_lines, echo_json, exits, status
+from specgen.commands.common import echo_json, exits, folder_lines, status
 from specgen.commands.options import (
     ALLOW_CODE,
     CLAUSES,
     FORCE,
     FORMAT,
     OFFICE,
+    OTHER_PROJECT,
     OUTPUT,
     PROJECT,
     TEMPLATE,
     WEATHER,
 )
 from specgen.commands.template import template_of
-from specgen.files.writing import OutputFolder, Written
+from specgen.files.writing import Written
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -47,6 +48,7 @@ class SubstitutionRun:
 @CLAUSES
 @TEMPLATE
 @FORCE
+@OTHER_PROJECT
 @FORMAT
 @exits
 def command(
@@ -59,6 +61,7 @@ def command(
     clauses: Path | None,
     template: Path | None,
     force: bool,
+    other_project: bool,
     form: str,
 ) -> int:
     """Put each substitution REQUEST into PROJECT and tell what it changes: a form (Word) and its data (JSON).
@@ -68,6 +71,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
     2 unusable input, 3 nothing to resubmit, but a value is to be confirmed or what a request does to the wall is unknown.
     """
+    from specgen.render.issues import Record, project_folder
     from specgen.render.replies import add_substitution
     from specgen.specification import specify
     from specgen.work.requests import load_requests, substitutions
@@ -77,7 +81,7 @@ def command(
     read = load_requests(requests, inputs)
     spec = specify(inputs.assessed())
     found = substitutions(spec, read)
-    folder = OutputFolder(output)
+    folder = project_folder(output, inputs.project, Record(), other_project=other_project)
     names = [add_substitution(folder, spec.assessment, one, look) for one in found]
     written = folder.commit(force=force)
     if form == "json":
@@ -91,7 +95,7 @@ def command(
             click.echo(
                 f"only together: {together}: {each.finding.code} at {each.parapet}: {each.finding.message}"
             )
-        for line in beside_lines(written):
+        for line in folder_lines(written):
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
     return status(found, failed=any(one.together for one in found))

@@ -13,7 +13,8 @@ import click
 
 from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, WEATHER
-from specgen.files.writing import OutputError, write_atomic
+from specgen.files.atomic import write_together
+from specgen.files.faults import OutputError
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -102,15 +103,16 @@ def command(
 
 
 def _write(older: Iterable[Rewriting]) -> None:
-    """Rewrite files in place, each whole.
+    """Rewrite files in place, all or none.
 
     Raises:
         OutputError: a file cannot be written, or is not what it was when it was read.
     """
-    for one in older:
+    files = tuple(older)
+    for one in files:
         if one.path.read_bytes() != one.before:
             raise OutputError(f"{one.path} was saved by somebody meanwhile; run this again")
-        write_atomic(one.path.resolve(), one.after)
+    write_together({one.path.resolve(): one.after for one in files})
 
 
 def _done(one: Rewriting) -> str:

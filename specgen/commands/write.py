@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING, ClassVar
 import click
 
 from specgen.assessment import OpenPointsError
-from specgen.commands.common import FAILED, beside_lines, counted, echo_json, exits, status
+from specgen.commands.common import FAILED, counted, echo_json, exits, folder_lines, status
 from specgen.commands.options import (
     ALLOW_CODE,
     CLAUSES,
     FORCE,
     FORMAT,
     OFFICE,
+    OTHER_PROJECT,
     OUTPUT,
     PROJECT,
     TEMPLATE,
@@ -83,6 +84,7 @@ class Refused:
     help="Issue for bid or construction although a defect stands or something is unknown; every page says so.",
 )
 @FORCE
+@OTHER_PROJECT
 @FORMAT
 @exits
 def command(
@@ -97,6 +99,7 @@ def command(
     strict: bool,
     open_points: bool,
     force: bool,
+    other_project: bool,
     form: str,
 ) -> int:
     """Write the specification of PROJECT: sections (Word), submittal checklist (Word, JSON), trace (JSON).
@@ -121,7 +124,13 @@ def command(
     spec = specify(assessment)
     try:
         done = write_issue(
-            spec, output, template=look, force=force, strict=strict, with_open_points=open_points
+            spec,
+            output,
+            template=look,
+            force=force,
+            strict=strict,
+            with_open_points=open_points,
+            other_project=other_project,
         )
     except OpenPointsError as error:
         return _refused(Refused(error.project.title, error.project.state, folded(error.points)), form)
@@ -139,7 +148,7 @@ def command(
     click.echo(
         f"{assessment.project.title}: {len(spec.sections)} sections, {len(spec.rows)} checklist rows in {output}"
     )
-    for line in (*beside_lines(done.files), *edit_lines(done.hand_edits)):
+    for line in (*folder_lines(done.files, done.because), *edit_lines(done.hand_edits)):
         click.echo(line)
     if done.addendum:
         click.echo(addendum_line(done.addendum))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import fsum
 
 from specgen.arrays import np
 from specgen.design.drive_study import ParapetWall, Plaster
@@ -39,8 +40,8 @@ def walls(work: Worksheet, layers: tuple[WallLayer, ...]) -> tuple[ParapetWall, 
         layer_depth=np.array([depth or _usual_depth(work, part.kind if part else "none")]),
         barrier_r=barrier.thermal,
         barrier_z=np.array([barrier.vapor]),
-        behind_r=sum(layer.thermal for layer in behind),
-        behind_z=sum(layer.vapor for layer in behind),
+        behind_r=fsum(layer.thermal for layer in behind),
+        behind_z=fsum(layer.vapor for layer in behind),
         membrane_r=membrane.thermal,
         height=gap_height(work),
         losses=gap_losses(work),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from math import fsum
 
 from specgen.design.vapor_layers import read_layers
 from specgen.design.worksheet import CONDENSATE, NUMBER, TEMPERATURE, VAPOR_PRESSURE, Worksheet, calculation
@@ -148,11 +149,11 @@ def _report(work: Worksheet, wall: Layers, balance: Balance) -> None:
     places = {k: _place(names, k) for k in balance.planes}
     for month in balance.months:
         title = f"water held at the end of {MONTHS[month.month - 1]}, all planes"
-        work.step("", title, sum(month.held), CONDENSATE, "m = m + g t, not below 0", source)
+        work.step("", title, fsum(month.held), CONDENSATE, "m = m + g t, not below 0", source)
     work.result("peak", "mp", "most water held at one time", balance.peak, CONDENSATE, "max Σm")
     title = "water held when the year is over"
     work.result("residual", "mr", title, balance.residual, CONDENSATE, "Σm after twelve months")
-    wet = sum(sum(month.held) > 0.0 for month in balance.months)
+    wet = sum(fsum(month.held) > 0.0 for month in balance.months)
     work.result("wet_months", "n", "months that end with water in the wall", wet, NUMBER, "count of Σm > 0")
     dries = "yes" if computed_at_most(balance.residual, 0.0, of=balance.peak) else "no"
     work.result_word("dries_out", "the wall dries out within the year", dries, "mr = 0")

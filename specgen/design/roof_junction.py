@@ -7,6 +7,7 @@ are the layers of the build-up; the deck runs through the wall to the outer side
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import fsum
 
 from specgen.design.extras import need_scipy
 from specgen.design.junction_layers import THIN, Slab, deck_of, layers_of, roof_of
@@ -168,7 +169,7 @@ def _case(work: Worksheet) -> Case:
 
 
 def _sum(slabs: tuple[Slab, ...]) -> float:
-    return sum(slab.thickness_m for slab in slabs)
+    return fsum(slab.thickness_m for slab in slabs)
 
 
 def regions(case: Case) -> tuple[Region, ...]:
@@ -269,7 +270,7 @@ def transmittances(case: Case) -> tuple[float, float]:
     """U of wall and roof [W/(m²·K)]."""
 
     def u(slabs: tuple[Slab, ...]) -> float:
-        layers = sum(slab.thickness_m / slab.conductivity for slab in slabs)
+        layers = fsum(slab.thickness_m / slab.conductivity for slab in slabs)
         return 1.0 / (case.film_inside + layers + case.film_outside)
 
     return u((*case.wall, case.framing)), u((case.deck, case.roof))

@@ -279,7 +279,7 @@ def _wetting(state: Profile, layers: tuple[WallLayer, ...]) -> Wetting:
         else:
             words = f"between {before} and {behind}"
         named.setdefault(words)
-    return Wetting(sum(plane.rate for plane in inside), state.vapor_out, ", ".join(named) or "none")
+    return Wetting(math.fsum(plane.rate for plane in inside), state.vapor_out, ", ".join(named) or "none")
 
 
 def _condensation(work: Worksheet, wall: Wetting, hours: float) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import hypot
+from math import fsum, hypot
 
 from specgen.drawing.keys import PITCH
 from specgen.drawing.labels import Wish, in_lane
@@ -156,7 +156,7 @@ def _letters(
     layer: str, letter: str, points: Sequence[Point], boxes: list[Box], ends: Sequence[Point]
 ) -> Iterator[Text]:
     """A letter about every 45 mm of the line."""
-    total = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
+    total = fsum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
     at, last = 6.0, -100.0
     while at < total - 2.0:
         if at - last >= 45.0:

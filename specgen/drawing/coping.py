@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, sin
+from math import cos, fsum, sin
 
 from specgen.design import coping_geometry
 from specgen.drawing.near import SAME_M
@@ -94,7 +94,7 @@ def _thickness(job: Job, part: Component) -> Size:
     face = [one for role in ("plaster", "drainage layer") if (one := job.parapet.part(role))]
     if not plaster_covered(part) or not face:
         return job.assumed(FALLBACK_M["coping"])
-    return job.assumed(sum(job.thickness(one).value for one in face))
+    return job.assumed(fsum(job.thickness(one).value for one in face))
 
 
 def _asked_fall(job: Job) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from math import fsum
 
 from specgen.drawing.materials import MEMBRANES
 from specgen.drawing.near import SAME_M
@@ -119,7 +120,7 @@ def frame_of(job: Job, factor: float) -> Frame:
     layers = [p for p in job.parapet.build_up if not roles[p.role].edge and p.role not in EMBEDDED]
     sizes = _sizes(job, layers)
     core = _core(layers)
-    true = sum(size.value for size in sizes)
+    true = fsum(size.value for size in sizes)
     stated = job.stated(job.parapet, "thickness")
     blank = stated.value - true if stated else 0.0
     laps = laps_of(job)
@@ -151,7 +152,7 @@ def _sizes(job: Job, layers: Iterable[Component]) -> list[Size]:
     ]
     if stated is None or len(open_ones) != 1:
         return found
-    left = stated.value - sum(size.value for n, size in enumerate(found) if n not in open_ones)
+    left = stated.value - fsum(size.value for n, size in enumerate(found) if n not in open_ones)
     if left > GIVEN_SLACK:
         found[open_ones[0]] = job.assumed(left)
     return found

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from math import fsum
 
 from specgen.drawing.shapes import Box, Bubble, Dimension, Item, Text, dimension_parts
 
@@ -42,7 +43,7 @@ def width(words: str, size: float, bold: bool = False) -> float:
     >>> round(width("3 in", 10.0), 2)
     16.12
     """
-    return sum(map(_WIDTHS[bold].__getitem__, words)) * size / 1000.0
+    return fsum(map(_WIDTHS[bold].__getitem__, words)) * size / 1000.0
 
 
 def printable(words: str) -> str:

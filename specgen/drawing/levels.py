@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import fsum
 from typing import Any
 
 from specgen.drawing.coping import CopingShape, coping_shape
@@ -124,7 +125,7 @@ def _stack(job: Job, frame: Frame) -> tuple[tuple[Course, ...], CopingShape | No
             sizes[one.id] = job.thickness(one)
         elif one.role == "top flashing":
             sizes[one.id] = Size(frame.film)
-    solid = sum(s.value for s in sizes.values())
+    solid = fsum(s.value for s in sizes.values())
     shape = coping_shape(job, part, solid, frame.right - frame.left) if part is not None else None
     stated = blocking.si("slope") if blocking is not None and blocking.has("slope") else None
     fall = min(abs(stated), 1.0) if stated is not None else (shape.fall if shape else 0.0)

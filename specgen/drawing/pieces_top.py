@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import fsum
 
 from specgen.drawing.coping import CopingShape, folded
 from specgen.drawing.frame import Frame
@@ -38,7 +39,7 @@ def top_pieces(build: Build) -> Iterator[Piece]:
         area = Area(MATERIAL, outline, hatch_of(course.part.role, course.part.kind))
         low, high = min(course.under), min(course.upper)
         x = first + 0.35 * (last - first)
-        middle = [(sum(pair) / 2.0) for pair in zip(course.under, course.upper, strict=True)]
+        middle = [(fsum(pair) / 2.0) for pair in zip(course.under, course.upper, strict=True)]
         yield Piece(course.part.id, (area,), "outer", x, low, high, ((last, middle[1]), (first, middle[0])))
     yield from _tapes(build)
     coping = build.job.parapet.part("coping")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import fsum
 
 from specgen.drawing.shapes import Area, Item, Point, Stroke, moved, rectangle
 
@@ -72,7 +73,7 @@ def cuts_for(
     if total <= room:
         return ()
     gaps = [(a[1], b[0]) for a, b in pairwise(merged)]
-    spare = sum((high - low) / unit - BAND for low, high in gaps)
+    spare = fsum((high - low) / unit - BAND for low, high in gaps)
     excess = total - room
     if spare < excess or not gaps:
         return None

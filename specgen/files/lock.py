@@ -7,63 +7,114 @@ import getpass
 import os
 import socket
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import datetime
 from pathlib import Path
 
-from specgen.files.writing import OutputError
+from specgen.files.faults import OutputError
 
 LOCK = ".specgen-lock"
 WAIT = 20.0  # s; a run holds the lock while it writes, not while it calculates
 _PAUSE = 0.05  # s
 _LOCKED_BYTE = 1 << 30  # far behind the words, which stay readable on Windows
 _LONGEST = 300  # bytes of a holder's words that are shown
+_HELD: ContextVar[frozenset[Path]] = ContextVar("held", default=frozenset())  # folders, by this thread
 
 
 @contextmanager
-def locked(folder: Path, wait: float = WAIT) -> Iterator[None]:
+def locked(folder: Path) -> Iterator[None]:
     """Hold a folder, made if absent, against other runs of the program on this or another machine.
 
     The lock is the operating system's, on a file of the folder that names its holder. It falls when its process
-    ends, however it ends; the file is removed.
+    ends, however it ends; the file is removed, and so is a folder that was made for it and is still empty. Within
+    it, the same thread may hold the folder again.
 
     Args:
-        folder: the folder to hold.
-        wait: how long to wait for another run [s].
+        folder: the folder to hold. Another run that holds it is waited for, ``WAIT`` at most.
 
     Raises:
         OutputError: another run holds it for longer, and the message says whose; or the folder cannot be locked.
     """
+    place = folder.resolve()
+    if place in _HELD.get():
+        yield
+        return
+    made: list[Path] = []
+    try:
+        handle = _waited_for(folder, made)
+        token = _HELD.set(_HELD.get() | {place})
+        try:
+            with contextlib.suppress(
+                OSError
+            ):  # the name of the holder is for others to read; the lock holds without
+                os.truncate(handle, 0)
+                os.write(handle, _myself().encode())
+            yield
+        finally:
+            _HELD.reset(token)
+            _let_go(handle, folder / LOCK)
+    finally:
+        remove_empty(made)
+
+
+def _waited_for(folder: Path, made: list[Path]) -> int:
+    """The handle of the lock, once it is this run's. Folders that were made for it are added to ``made``."""
     path = folder / LOCK
-    until = time.monotonic() + wait
+    until = time.monotonic() + WAIT
     while True:
         try:
-            folder.mkdir(parents=True, exist_ok=True)
+            made += make_folder(folder)
             handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o666)
+        except FileNotFoundError:  # another run that wrote nothing has just removed the folder that it made
+            handle = -1
+        except (FileExistsError, NotADirectoryError):
+            raise OutputError(f"cannot use {folder}: it is not a folder; nothing was written") from None
         except OSError as error:
-            raise OutputError(f"cannot use {folder}: {error.strerror or error}") from None
-        if _taken(handle, path):
-            break
-        os.close(handle)
+            raise OutputError(
+                f"cannot use {folder}: {error.strerror or error}; nothing was written"
+            ) from None
+        if handle >= 0 and _taken(handle, path):
+            return handle
+        if handle >= 0:
+            os.close(handle)
         if time.monotonic() > until:
             raise OutputError(
                 f"{folder} is in use by {_holder(path)}; nothing was written; run this again when that run has ended"
             )
         time.sleep(_PAUSE)
-    try:
-        os.truncate(handle, 0)
-        os.write(handle, _myself().encode())
-        yield
-    finally:
-        if os.name == "nt":  # an open file cannot be removed there
-            os.close(handle)
-            with contextlib.suppress(OSError):
-                path.unlink()
-        else:
-            with contextlib.suppress(OSError):
-                path.unlink()
-            os.close(handle)
+
+
+def _let_go(handle: int, path: Path) -> None:
+    if os.name == "nt":  # an open file cannot be removed there
+        os.close(handle)
+    with contextlib.suppress(OSError):
+        path.unlink()
+    if os.name != "nt":
+        os.close(handle)
+
+
+def make_folder(folder: Path) -> list[Path]:
+    """Make a folder and those above it. Returns those that were made, the uppermost first.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    missing: list[Path] = []
+    at = folder
+    while not at.exists() and at != at.parent:
+        missing.insert(0, at)
+        at = at.parent
+    folder.mkdir(parents=True, exist_ok=True)
+    return missing
+
+
+def remove_empty(folders: Iterable[Path]) -> None:
+    """Remove folders, the last first, as far as they are empty."""
+    for folder in reversed(list(folders)):
+        with contextlib.suppress(OSError):
+            folder.rmdir()
 
 
 def _taken(handle: int, path: Path) -> bool:
@@ -83,9 +134,9 @@ def _taken(handle: int, path: Path) -> bool:
     except (BlockingIOError, PermissionError, FileNotFoundError):
         return False
     except OSError as error:
-        os.close(handle)
+        _let_go(handle, path)
         raise OutputError(
-            f"cannot lock {path.parent}: {error.strerror or error}; use a folder of a local disk"
+            f"cannot lock {path.parent}: {error.strerror or error}; nothing was written; use a folder of a local disk"
         ) from None
 
 

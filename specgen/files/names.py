@@ -62,6 +62,18 @@ def beside(name: str, number: int) -> str:
     return f"{folder}{slash}{new}"
 
 
+_BESIDE = re.compile(r"(?<=[^/])\.new[0-9]*(?=(?:\.[^./]*)?\Z)")
+
+
 def is_beside(name: str) -> bool:
     """Whether `name` has the form that `beside` gives."""
-    return re.search(r"[^/]\.new[0-9]*(?:\.[^./]*)?\Z", name) is not None
+    return _BESIDE.search(name) is not None
+
+
+def edited_paper(name: str) -> str:
+    """The name beside which `beside` gave this one; the name itself if it did not.
+
+    >>> edited_paper("out/report.new2.docx"), edited_paper("out/report.docx")
+    ('out/report.docx', 'out/report.docx')
+    """
+    return _BESIDE.sub("", name)

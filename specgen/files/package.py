@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import stat
 import zipfile
 import zlib
@@ -13,6 +14,11 @@ from specgen.files.names import check_name
 _CHUNK = 1 << 16
 _OLDER = b"\xd0\xcf\x11\xe0"
 _DECLARATIONS = (b"<!DOCTYPE", b"<!ENTITY")
+_BEFORE = b"\xef\xbb\xbf\xfe\xff \t\r\n"  # marks of the order of bytes, and white space
+_START = 1 << 12
+_EBCDIC = b"\x4c\x6f\xa7\x94"  # "<?xm" in it
+_ENCODING = re.compile(rb"""<\?XML[^>]*?\bENCODING\s*=\s*["']([^"']*)""")
+_ENCODINGS = (b"UTF-8", b"UTF8", b"UTF-16", b"US-ASCII", b"ASCII")
 
 
 class PackageError(Exception):
@@ -83,14 +89,23 @@ def _parts(archive: zipfile.ZipFile, limits: PackageLimits, again: str) -> dict[
             raise PackageError(f"part {name!r} is locked, a link, or there twice", again)
         parts[name] = _unpacked(archive, entry, min(left, limits.part))
         left -= len(parts[name])
-        if name.lower().endswith((".xml", ".rels", ".vml")) and _declares(parts[name]):
-            raise PackageError(f"part {name!r} declares a document type or entities", again)
+        if wrong := _declares(name, parts[name]):
+            raise PackageError(f"part {name!r} declares {wrong}", again)
     return parts
 
 
-def _declares(part: bytes) -> bool:
+def _declares(name: str, part: bytes) -> str:
+    """What a part of XML, whatever its name, declares that no part of an office file may; "" if nothing."""
+    start = part[:_START].replace(b"\0", b"").lstrip(_BEFORE)
+    if not name.lower().endswith((".xml", ".rels", ".vml")) and not start.startswith((b"<", _EBCDIC)):
+        return ""
     flat = part.replace(b"\0", b"").upper()  # UTF-16 has a zero in every ASCII letter
-    return any(word in flat for word in _DECLARATIONS)
+    if any(word in flat for word in _DECLARATIONS):
+        return "a document type or entities"
+    encoding = _ENCODING.match(flat.lstrip(_BEFORE))
+    if start.startswith(_EBCDIC) or (encoding and encoding[1] not in _ENCODINGS):
+        return "an encoding other than UTF-8 and UTF-16"  # in which a declaration could hide
+    return ""
 
 
 def _unpacked(archive: zipfile.ZipFile, entry: zipfile.ZipInfo, limit: int) -> bytes:

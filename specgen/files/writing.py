@@ -6,22 +6,24 @@ import contextlib
 import hashlib
 import io
 import json
-import os
-import secrets
-import shutil
 import stat
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from specgen.files.names import beside, check_name, is_beside, same_on_disk
+from specgen.files.atomic import Batch, sweep
+from specgen.files.faults import OutputError
+from specgen.files.lock import locked
+from specgen.files.names import beside, check_name, edited_paper, is_beside, same_on_disk
+from specgen.files.withdrawn import OWNER, RECORD, WITHDRAWN, Owner, Withdrawn, is_safe, owner_of, places
 
 MANIFEST = "manifest.json"
-_TEMPORARY = ".specgen-{}.part"
-_OWN_KEYS = frozenset({"files", "pending", "earlier"})
+_ISSUE = "issue"  # the names of the papers that the last issue made
+_RECORDS = frozenset({"files", "pending", "earlier"})
+_OWN_KEYS = _RECORDS | {OWNER, _ISSUE}
 _NO_FILE = "not a file"
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 _ZIP_UNIX = 3
@@ -29,62 +31,12 @@ _ZIP_MODE = (stat.S_IFREG | 0o644) << 16
 _ZIP_LEVEL = 6
 
 
-class OutputError(Exception):
-    """The output cannot be written; the message is one line for the user."""
-
-
-def write_atomic(path: Path, data: bytes) -> None:
-    """Write `data` to `path`, so that at every moment the old file or the whole new one is there.
-
-    Raises:
-        OutputError: if the file cannot be written; the old file is as it was and no temporary file is left.
-    """
-    temporary = path.with_name(_TEMPORARY.format(secrets.token_hex(8)))
-    try:
-        with temporary.open("xb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        if path.exists():
-            shutil.copymode(path, temporary)
-        temporary.replace(path)
-    except BaseException as error:
-        with contextlib.suppress(OSError):
-            temporary.unlink()
-        if isinstance(error, OSError):
-            raise _cannot_write(path, error) from None
-        raise
-    _sync_folder(path.parent)
-
-
-def sweep(folder: Path) -> None:
-    """Remove the parts of files that a killed run left in a folder; the caller holds it."""
-    for path in folder.glob(_TEMPORARY.format("*")):
-        with contextlib.suppress(OSError):
-            path.unlink()
-
-
-def _cannot_write(path: Path, error: OSError) -> OutputError:
-    hint = "; close it if another program has it open" if isinstance(error, PermissionError) else ""
-    return OutputError(f"cannot write {path}: {error.strerror or error}{hint}")
-
-
-def _sync_folder(folder: Path) -> None:
-    # Windows cannot open a folder, and some network disks cannot sync one; the file itself is safe by then.
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
 @dataclass(frozen=True, slots=True)
 class Written:
     """What a commit did, by file name, each in the order of the names.
 
     `beside` pairs a file that was edited by hand with the name under which the new one landed. `left` are
-    files of an earlier run that this run no longer makes.
+    files of an earlier run that this run no longer makes, `withdrawn` those that were moved out of the way.
     """
 
     folder: Path
@@ -92,6 +44,7 @@ class Written:
     unchanged: tuple[str, ...]
     beside: tuple[tuple[str, str], ...]
     left: tuple[str, ...]
+    withdrawn: tuple[Withdrawn, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,19 +58,32 @@ class _Plan:
     files: dict[str, str]
     earlier: dict[str, str]
     now: dict[str, str]
+    issue: list[str]
+    owner: Owner | None
     result: Written
 
 
 class OutputFolder:
-    """Collects the files of one run in memory and writes them together; one run at a time in a folder.
+    """Collects the files of one run in memory and writes them together, the folder held against other runs.
+
+    What follows of files that lie in the folder is to be read within `locked(folder)`, and committed there.
 
     `manifest.json` records the hash of each file written. A file whose content is neither recorded nor equal
     to the new one was edited, or came from elsewhere: it stays, and the new one lands beside it as
-    `name.new.ext`.
+    `name.new.ext`. The folder is of one project. What has to leave it is moved to `withdrawn/`, and never deleted.
     """
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    def __init__(self, folder: Path, owner: Owner | None = None, *, other_project: bool = False) -> None:
+        """Collect files for a folder.
+
+        Args:
+            folder: made if absent.
+            owner: the project; None for files that are of no project.
+            other_project: the folder may be of another project, whose papers are withdrawn.
+        """
+        self.folder, self.owner, self._other_project = folder, owner, other_project
+        self._stays: Callable[[str], bool] | None = None
+        self._label = ""
         self._contents: dict[str, bytes] = {}
         self._taken: dict[str, str] = {}
 
@@ -128,7 +94,8 @@ class OutputFolder:
             ValueError: if the name is unsafe, kept for the folder's own use, or given before.
         """
         key = same_on_disk(check_name(name))
-        if key == MANIFEST or is_beside(name) or name.rpartition("/")[2].startswith(".specgen-"):
+        own = key == MANIFEST or key.startswith(f"{WITHDRAWN}/")
+        if own or is_beside(name) or name.rpartition("/")[2].startswith(".specgen-"):
             raise ValueError(f"file name {name!r} is refused: the output folder uses it itself")
         parts = key.split("/")
         clash = self._taken.get(key) or next(
@@ -146,6 +113,34 @@ class OutputFolder:
         """The collected files by name."""
         return MappingProxyType(self._contents)
 
+    def whole_issue(self, date: str, stays: Callable[[str], bool]) -> None:
+        """The files of this run are a whole issue: papers of the one before that are not among them are withdrawn.
+
+        Args:
+            date: of the issue.
+            stays: whether a paper is a record of an earlier issue and stays.
+        """
+        self._label, self._stays = date, stays
+
+    def former_owner(self) -> Owner | None:
+        """Another project that the folder is of and whose papers a commit will withdraw, if any.
+
+        Raises:
+            OutputError: the folder is of another project, and it was not said that it may be; or it cannot be read.
+        """
+        return self._former_owner(_read_manifest(self.folder, force=True))
+
+    def _former_owner(self, old: Mapping[str, Any]) -> Owner | None:
+        found = owner_of(old, self.folder)
+        if self.owner is None or found is None or self.owner.same_as(found):
+            return None
+        if self._other_project:
+            return found
+        raise OutputError(
+            f"{self.folder} holds the papers of {found.title}, and this is {self.owner.title}; name another folder, or "
+            f"give the folder to this project with --other-project: what it holds moves to {WITHDRAWN}/"
+        )
+
     def edited(self) -> tuple[str, ...]:
         """The collected files that somebody edited on disk, so that a commit would keep them and write beside.
 
@@ -158,41 +153,63 @@ class OutputFolder:
     def commit(self, *, force: bool = False, manifest_extra: Mapping[str, object] | None = None) -> Written:
         """Write the collected files, each whole, the manifest last; files already right are not touched.
 
-        A first manifest names what is about to be written, so that after a kill nothing of ours looks edited.
+        All contents stand on the disk before the first file is replaced, so that a full disk changes nothing. A first
+        manifest names what is about to be written, so that after a kill nothing of ours looks edited.
 
         Parameters:
             force: overwrite edited files too.
             manifest_extra: further keys of the manifest, of values that JSON can hold.
 
         Raises:
-            OutputError: if the folder or a file cannot be written.
+            OutputError: if the folder is in use by another run, or it or a file cannot be written.
             ValueError: if `manifest_extra` uses a key of the manifest's own, or holds a NaN.
         """
         extra = dict(manifest_extra or {})
         if _OWN_KEYS & extra.keys():
             raise ValueError(f"manifest keys {sorted(_OWN_KEYS & extra.keys())} belong to the output folder")
+        with locked(self.folder):
+            return self._commit(extra, force)
+
+    def _commit(self, extra: Mapping[str, object], force: bool) -> Written:
         old = _read_manifest(self.folder, force)
         plan = self._plan(old, force)
-        final = _json({**extra, "files": plan.files, **({"earlier": plan.earlier} if plan.earlier else {})})
+        own = {
+            "files": plan.files,
+            "earlier": plan.earlier,
+            _ISSUE: plan.issue,
+            OWNER: {"number": plan.owner.number, "name": plan.owner.name} if plan.owner else {},
+        }
+        final = _json({**extra, **{key: value for key, value in own.items() if value or key == "files"}})
         manifest = self.folder / MANIFEST
-        if plan.writes:
-            pending = {name: plan.files[name] for name in plan.writes}
-            journal = {**old, "files": plan.now, "pending": pending}
-            self._make(self.folder)
-            write_atomic(manifest, _json(journal))
+        self._sweep({name for key in _RECORDS for name in old.get(key, {})})
+        changes = bool(plan.writes or plan.result.withdrawn)
+        with Batch(self.folder) as batch:
+            if changes:
+                journal = {
+                    **old,
+                    "files": plan.now,
+                    "pending": {name: plan.files[name] for name in plan.writes},
+                }
+                if self._stays:
+                    journal[_ISSUE] = sorted({*old.get(_ISSUE, ()), *plan.issue})
+                batch.write(manifest, _json(journal))
+            for one in plan.result.withdrawn:
+                self._check_inside(self.folder / one.place)
+                batch.move(self.folder / one.name, self.folder / one.place)
             for name, data in plan.writes.items():
-                self._make((self.folder / name).parent)
-                write_atomic(self.folder / name, data)
-        self._make(self.folder)
-        if plan.writes or not manifest.is_file() or manifest.read_bytes() != final:
-            write_atomic(manifest, final)
-        self._sweep()
+                batch.write(self.folder / name, data)
+            if changes or not manifest.is_file() or manifest.read_bytes() != final:
+                batch.write(manifest, final)
+            batch.place()
+        for folder in {(self.folder / one.name).parent for one in plan.result.withdrawn} - {self.folder}:
+            with contextlib.suppress(OSError):  # not empty
+                folder.rmdir()
         return plan.result
 
     def _plan(self, old: Mapping[str, Any], force: bool) -> _Plan:
-        ours: set[str] = set()
-        for key in sorted(_OWN_KEYS):
-            ours.update(old.get(key, {}).values())
+        former = self._former_owner(old)
+        ours = {found for key in _RECORDS for found in old.get(key, {}).values()}
+        gone = self._leaving(old, ours, former)
         writes: dict[str, bytes] = {}
         files: dict[str, str] = {}
         aside: list[tuple[str, str]] = []
@@ -200,7 +217,7 @@ class OutputFolder:
         for name in sorted(self._contents):
             data = self._contents[name]
             new = hashlib.sha256(data).hexdigest()
-            target, present = self._target(name, ours | {new}, force)
+            target, present = self._target(name, ours | {new}, force, gone)
             if target != name:
                 aside.append((name, target))
             if present == new:
@@ -209,12 +226,42 @@ class OutputFolder:
                 writes[target] = data
             files[target] = new
         record = self._record(old, files, ours | set(files.values()))
-        earlier = {name: found for name, found in record.items() if name not in files}
+        stale = {name: edited for name, edited in self._stale(old, files, ours).items() if name not in gone}
+        leaving = {**gone, **stale}
+        label = (former.number or former.name) if former else self._label
+        moved = places(self.folder, label, sorted(leaving))
+        withdrawn = tuple(Withdrawn(name, place, leaving[name]) for name, place in moved.items())
+        earlier = {name: found for name, found in record.items() if name not in files and name not in moved}
         left = tuple(sorted(name for name in earlier if name not in self._contents))
         beside_names = {target for _, target in aside}
         written = tuple(name for name in writes if name not in beside_names)
-        result = Written(self.folder, written, tuple(unchanged), tuple(aside), left)
-        return _Plan(writes, files, earlier, record, result)
+        result = Written(self.folder, written, tuple(unchanged), tuple(aside), left, withdrawn)
+        issue = (
+            sorted({*files, *self._contents}) if self._stays else [*old.get(_ISSUE, ())] if not former else []
+        )
+        return _Plan(writes, files, earlier, record, issue, self.owner or owner_of(old, self.folder), result)
+
+    def _leaving(self, old: Mapping[str, Any], ours: set[str], former: Owner | None) -> dict[str, bool]:
+        """What another project's papers are on disk: by name, whether somebody edited them."""
+        names = sorted({name for key in _RECORDS for name in old.get(key, {})} if former else ())
+        return self._on_disk(names, ours)
+
+    def _stale(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, bool]:
+        """Papers of the issue before that this one does not hold. A text beside a paper that somebody edited as well
+        stays with it: there they work on it."""
+        stays = self._stays
+        if stays is None:
+            return {}
+        made = {*files, *self._contents}
+        last = old.get("files", {})
+        before = old.get(_ISSUE, last if RECORD in last else ())
+        found = self._on_disk([name for name in before if name not in made and not stays(name)], ours)
+        return {name: edited for name, edited in found.items() if not (edited and edited_paper(name) in made)}
+
+    def _on_disk(self, names: Iterable[str], ours: set[str]) -> dict[str, bool]:
+        """Which of the names are files here, and whether somebody edited them."""
+        hashes = {name: self._hash(name) for name in names if is_safe(name)}
+        return {name: found not in ours for name, found in hashes.items() if found not in ("", _NO_FILE)}
 
     def _record(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, str]:
         """Hashes of what is on disk and ours; of an edited file the old one, to know it if restored."""
@@ -228,11 +275,11 @@ class OutputFolder:
                 record[name] = recorded[name]
         return record
 
-    def _target(self, name: str, ours: set[str], force: bool) -> tuple[str, str]:
-        """The name to write to, and the hash of what is there now ("" for nothing)."""
+    def _target(self, name: str, ours: set[str], force: bool, gone: Collection[str]) -> tuple[str, str]:
+        """The name to write to, and the hash of what is there then ("" for nothing, or for what leaves before)."""
         target, number = name, 0
         while True:
-            present = self._hash(target)
+            present = "" if target in gone else self._hash(target)
             if present == _NO_FILE and (self.folder / target).is_dir():
                 raise OutputError(f"cannot write {self.folder / target}: a folder of that name is there")
             if not present or present in ours or (force and target == name):
@@ -261,16 +308,11 @@ class OutputFolder:
         if not path.parent.resolve().is_relative_to(self.folder.resolve()):
             raise OutputError(f"cannot write {path}: a link leads out of {self.folder}")
 
-    def _make(self, folder: Path) -> None:
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise OutputError(f"cannot make the folder {folder}: {error.strerror or error}") from None
-
-    def _sweep(self) -> None:
-        """Remove the temporary files that a killed run left."""
-        for folder in {self.folder, *((self.folder / name).parent for name in self._contents)}:
-            sweep(folder)
+    def _sweep(self, recorded: set[str]) -> None:
+        """Remove the parts that a killed run left, also in folders that this run does not write into."""
+        for folder in {self.folder, *((self.folder / name).parent for name in (*recorded, *self._contents))}:
+            if folder.resolve().is_relative_to(self.folder.resolve()):
+                sweep(folder)
 
 
 def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:
@@ -296,10 +338,11 @@ def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:
 def _is_manifest(found: object) -> bool:
     if not isinstance(found, dict) or "files" not in found:
         return False
-    records = [found.get(key, {}) for key in _OWN_KEYS]
+    records = [found.get(key, {}) for key in (*_RECORDS, OWNER)]
+    issue = found.get(_ISSUE, [])
     return all(
         isinstance(record, dict) and all(isinstance(v, str) for v in record.values()) for record in records
-    )
+    ) and (isinstance(issue, list) and all(isinstance(name, str) for name in issue))
 
 
 def _json(value: object) -> bytes:

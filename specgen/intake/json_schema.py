@@ -14,7 +14,17 @@ from specgen.intake import submittal as submittal_file
 from specgen.intake import substitution as substitution_file
 from specgen.intake.bounds import BOUND_KEYS
 from specgen.intake.existing import LISTS
-from specgen.intake.json_schema_parts import NAME, WORD, Schema, Writer, by_role, mapping, root, sentence
+from specgen.intake.json_schema_parts import (
+    NAME,
+    TEXT,
+    WORD,
+    Schema,
+    Writer,
+    by_role,
+    mapping,
+    root,
+    sentence,
+)
 from specgen.intake.places import PLACES
 from specgen.model.finding import Severity
 from specgen.model.project import Value
@@ -153,6 +163,7 @@ def request_schema(practice: Practice) -> Schema:
         {
             "set": {"type": "string", "title": "place, as P-1.drainage layer.kind"},
             "to": {**one, "title": "the value proposed"},
+            substitution_file.MEANT: {**TEXT, "title": "why the value is meant"},
         },
         substitution_file.CHANGE_KEYS,
     )
@@ -187,9 +198,9 @@ def _product(writer: Writer, name: str, role: Role) -> Schema:
             "items": {"type": ["string", "integer"]},
         },
     }
-    for key, field in role.fields.items():
-        if not field.project_only:
-            more[key] = _claim(writer, field)
+    stated = {key: field for key, field in role.fields.items() if not field.project_only}
+    more |= {key: _claim(writer, field) for key, field in stated.items()}
+    more["meant"] = mapping("reasons of values that are meant", dict.fromkeys(stated, WORD))
     return mapping(role.title, more, ["role", "name"])
 
 

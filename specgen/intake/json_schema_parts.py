@@ -30,7 +30,7 @@ FLAG: Schema = {"enum": [True, False, "yes", "no"]}
 DATE: Schema = {
     "type": "string",
     "format": "date",
-    "pattern": r"^[0-9]{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])$",
+    "pattern": r"^(?:19[5-9][0-9]|20[0-9]{2})-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12][0-9]|3[01])$",
 }
 MOST_COUNTED = 10_000
 

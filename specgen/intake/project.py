@@ -264,15 +264,10 @@ class ProjectReader(RecordReader):
             self.problem(mark, message.replace("{in}", where), fix)
 
     def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:
-        stated = {**base.values, **base.doubted, **own.values, **own.doubted}
-        kept = {
-            name: why
-            for name, why in base.meant.items()
-            if name not in own.values and name not in own.doubted
-        }
+        kept = {name: why for name, why in base.meant.items() if name not in own.written}
         merged = Parapet(
             "parapet",
-            stated,
+            {**base.written, **own.written},
             {**base.marks, **own.marks},
             own.mark,
             meant={**kept, **own.meant},

@@ -47,7 +47,7 @@ class RecordReader:
             structural = (*structural, "meant")
         if self._passes(node, mark, what, fields, structural, require):
             record = self._record(node, mark, what, fields)
-            return sifted(replace(record, meant=self._meant(node, record.values, fields)), self.practice)
+            return sifted(replace(record, meant=self.meant(node, record.values, fields)), self.practice)
         written = [name for name in node if name in fields] if isinstance(node, MarkedMap) else []
         return Record(
             what,
@@ -82,7 +82,7 @@ class RecordReader:
         values = self._thickness_of_sheets(record, definition.fields)
         if len(self.problems) > before:
             self._note_unread(node, role)
-        meant = self._meant(node, values, definition.fields)
+        meant = self.meant(node, values, definition.fields)
         return sifted(
             Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant), self.practice
         )
@@ -112,9 +112,7 @@ class RecordReader:
             return ""
         return " ".join(str(given).split())
 
-    def _meant(
-        self, node: MarkedMap, values: Mapping[str, Value], fields: Mapping[str, Field]
-    ) -> dict[str, str]:
+    def meant(self, node: MarkedMap, stated: Collection[str], fields: Mapping[str, Field]) -> dict[str, str]:
         """The reasons of values that are meant although their kind is not expected to have them."""
         if "meant" not in node:
             return {}
@@ -130,7 +128,7 @@ class RecordReader:
         for name, reason in given.items():
             if name not in fields:
                 self.problems.append(unknown_key(name, given.keys_at[name], fields))
-            elif name not in values:
+            elif name not in stated:
                 self.problem(
                     given.keys_at[name], f"`meant` names `{name}`, which is not stated here", "state it"
                 )
@@ -170,11 +168,11 @@ class RecordReader:
                 f"`metal` of `{base.id}` changes, and its `thickness` was given by gauge or weight",
                 "give the `thickness` of the new metal beside it",
             )
-        merged = Record(base.role, {**base.values, **base.doubted, **record.values}, marks, base.mark)
+        merged = Record(base.role, {**base.written, **record.values}, marks, base.mark)
         values = self._thickness_of_sheets(merged, definition.fields)
         # A reason holds for the value and the kind that it was given for.
         kept = {} if kind != base.kind else {k: v for k, v in base.meant.items() if k not in record.values}
-        meant = {**kept, **self._meant(node, values, definition.fields)}
+        meant = {**kept, **self.meant(node, values, definition.fields)}
         part = Component(base.role, values, marks, base.mark, id=base.id, kind=kind, meant=meant)
         return sifted(part, self.practice)
 
@@ -249,6 +247,6 @@ def with_defaults(record: AnyRecord, fields: Mapping[str, Field]) -> AnyRecord:
     missing = {
         name: field.default
         for name, field in fields.items()
-        if field.default is not None and name not in record.values and name not in record.doubted
+        if field.default is not None and name not in record.written
     }
     return replace(record, values={**missing, **record.values})

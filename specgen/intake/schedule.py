@@ -11,7 +11,7 @@ from specgen.files.marks import InputProblem, Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.schema import unknown_key
-from specgen.intake.values import described
+from specgen.intake.values import described, strange_year
 from specgen.model.schedule import WEEK, WORK_WEEK, Schedule
 from specgen.practice.entries import Practice
 
@@ -52,6 +52,8 @@ class _Reader:
                 self.root.values_at["start"], f"`start`: {described(start)} is no date", "write 2027-03-01"
             )
             start = None
+        elif start is not None and (problem := strange_year(start)):
+            self._problem(self.root.values_at["start"], f"`start`: {problem}", "correct the year")
         return Schedule(
             start=start,
             work_week=self._week(),
@@ -97,10 +99,12 @@ class _Reader:
             return []
         out = []
         for day, place in zip(given, given.items_at, strict=True):
-            if isinstance(day, date):
-                out.append(day)
-            else:
+            if not isinstance(day, date):
                 self._problem(place, f"{described(day)} is no date", "write it as 2027-07-05")
+            elif problem := strange_year(day):
+                self._problem(place, problem, "correct the year")
+            else:
+                out.append(day)
         return out
 
     def _by_role(self, key: str, least: int) -> Mapping[str, int]:

@@ -22,7 +22,7 @@ from specgen.units.quantity import Quantity, QuantityError
 
 SECTIONS = ("submittal", "products")
 TOP_KEYS = (FORMAT, *SECTIONS)
-PRODUCT_KEYS = ("role", "kind", "name", "parapets")
+PRODUCT_KEYS = ("role", "kind", "name", "parapets", "meant")
 CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm")
 MOST_PRODUCTS = 500
@@ -116,7 +116,8 @@ class SubmittalReader(RecordReader):
         claims = self._claims(node, definition.fields, open_values)
         if kind:
             claims["kind"] = Claim(kind, "", kind_evidence, node.values_at.get("kind", mark))
-        return Product(role, str(name), kind, claims, mark, self._where(node), open_values)
+        meant = self.meant(node, {**claims, **open_values}, definition.fields)
+        return Product(role, str(name), kind, claims, mark, self._where(node), open_values, meant)
 
     def _kind(self, node: MarkedMap, kinds: Any, open_values: dict[str, Unconfirmed]) -> tuple[str, str]:
         """The generic kind with its evidence, from a word or from ``{value, evidence, confirm}``."""

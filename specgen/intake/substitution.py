@@ -18,6 +18,7 @@ from specgen.practice.entries import Practice
 
 TOP_KEYS = (FORMAT, "request", "products", "changes")
 CHANGE_KEYS = ("set", "to")
+MEANT = "meant"
 MOST_CHANGES = 200
 
 
@@ -83,7 +84,7 @@ class RequestReader(SubmittalReader):
                 mark, f"{described(node)} stands where a change is wanted", "write `{set: …, to: …}`"
             )
             return None
-        self.strange_keys(node, CHANGE_KEYS)
+        self.strange_keys(node, (*CHANGE_KEYS, MEANT))
         missing = [key for key in CHANGE_KEYS if node.get(key) in (None, "")]
         for key in missing:
             self.problem(mark, f"the change does not say `{key}`", f"add `{key}: …`")
@@ -97,4 +98,4 @@ class RequestReader(SubmittalReader):
                 return None
         written = node["to"]
         words = ("yes" if written else "no") if isinstance(written, bool) else str(written)
-        return AssemblyChange(str(node["set"]).strip(), words, node.values_at["to"])
+        return AssemblyChange(str(node["set"]).strip(), words, node.values_at["to"], self.words(node, MEANT))

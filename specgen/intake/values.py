@@ -15,6 +15,7 @@ from specgen.units.quantity import Quantity, QuantityError, parse
 
 AnyValue = TypeVar("AnyValue", bound=Value)
 LONGEST_TEXT = 500
+YEARS = (1950, 2099)  # of paper that a project of today can name
 SHEET_THICKNESS = frozenset({"length", "gauge", "mass per area"})
 
 
@@ -130,7 +131,19 @@ def _flag(field: Field, written: Any) -> bool:
 def _date(field: Field, written: Any) -> date:
     if not isinstance(written, date):
         raise _unlike(field, written, "a date", "write it as 2026-11-02, without quotes")
+    if problem := strange_year(written):
+        raise UnusableValueError(f"`{field.name}`: {problem}", "correct the year")
     return written
+
+
+def strange_year(day: date) -> str:
+    """What is wrong with a date of another century; "" where nothing is.
+
+    >>> strange_year(date(206, 11, 2)), strange_year(date(2026, 11, 2))
+    ('0206-11-02 cannot be; a date lies between 1950 and 2099', '')
+    """
+    first, last = YEARS
+    return "" if first <= day.year <= last else f"{day} cannot be; a date lies between {first} and {last}"
 
 
 def _count(field: Field, written: Any) -> int:

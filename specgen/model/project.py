@@ -73,7 +73,7 @@ class Record:
     values: Mapping[str, Value]
     marks: Mapping[str, Mark]
     mark: Mark
-    doubted: Mapping[str, Value] = field(default_factory=dict, kw_only=True)
+    doubted: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
     meant: Mapping[str, str] = field(default_factory=dict, kw_only=True)
     bounds: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
 
@@ -89,6 +89,11 @@ class Record:
         """What is stated by a name, exactly or as a bound; None if nothing is."""
         value = self.values.get(name)
         return self.bounds.get(name) if value is None else Stated(value)
+
+    @property
+    def written(self) -> dict[str, Value]:
+        """Every value as it is written, also one that is set aside."""
+        return {**self.values, **{name: one.value for name, one in self.doubted.items()}}
 
     def at(self, name: str) -> Mark:
         """Where the value stands in the file, or where the record begins if it was not given."""
@@ -214,6 +219,11 @@ class Parapet(Record):
         return {role: tuple(parts) for role, parts in found.items()}
 
     @cached_property
+    def _by_id(self) -> Mapping[str, Component]:
+        """The first component of each id."""
+        return {part.id: part for part in reversed(self._every_part)}
+
+    @cached_property
     def _every_part(self) -> tuple[Component, ...]:
         held: Mapping[str, tuple[Component, ...]] = (
             self.__dict__
@@ -223,7 +233,7 @@ class Parapet(Record):
     def by_id(self, component_id: str) -> Component | None:
         """The component with this id, or None."""
         tell(self, ("id", component_id))
-        return next((part for part in self._every_part if part.id == component_id), None)
+        return self._by_id.get(component_id)
 
     def between(self, one: Component, other: Component) -> tuple[Transition, ...]:
         """The transitions that join two components."""

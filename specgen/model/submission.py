@@ -56,6 +56,7 @@ class Product:
     mark: Mark
     parapets: tuple[str, ...] = ()  # where it is to go; empty: everywhere
     unconfirmed: Mapping[str, Unconfirmed] = field(default_factory=dict)
+    meant: Mapping[str, str] = field(default_factory=dict)  # why a value is right that is not expected
 
 
 @dataclass(frozen=True)
@@ -121,6 +122,7 @@ class Verdict:
     evidence: str = ""  # document, page and words, as the submittal states them
     margin: str = ""  # how far the value lies from the limit: "26 % above the limit"
     note: str = ""  # by which other edition of the wanted method, if so
+    doubted: bool = False  # the value is not expected of such a product, and nobody has said that it is meant
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ class AssemblyChange:
     path: str
     written: str
     mark: Mark
+    meant: str = ""  # why the value is right, where it is not expected
 
     @property
     def text(self) -> str:

@@ -7,7 +7,7 @@ few lines each. A dependency would bring untyped node attributes and no shorter 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from specgen.files.marks import Mark
@@ -63,16 +63,16 @@ class WallGraph:
         wanted = set(roles)
         return tuple(sorted((n for n in self.nodes.values() if n.role in wanted), key=lambda n: n.id))
 
-    def carriers(self, roles: Iterable[str], layer: Layer) -> tuple[Node, ...]:
+    def carriers(self, roles: Sequence[str], layer: Layer) -> tuple[Node, ...]:
         """The components of some roles, on each side of the framing those that carry a layer where one of them does.
 
         The outer side comes first, then the order of the ids.
         """
         outer: list[Node] = []
         inner: list[Node] = []
+        at_roof = {part.id for part in roof_side(self.parapet, *roles)}
         for node in self.with_role(roles):
-            at_roof = node.part is not None and node.part in roof_side(self.parapet, node.role)
-            (inner if at_roof else outer).append(node)
+            (inner if node.part is not None and node.id in at_roof else outer).append(node)
         return tuple(
             node
             for side in (outer, inner)

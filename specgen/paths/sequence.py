@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import ClassVar
@@ -94,10 +94,10 @@ def sequence(parapet: Parapet, practice: Practice) -> Sequence:
     found = find_cycle(rest, before) if rest else ()
     cycle = Cycle(found, tuple(trade[one] for one in found)) if found else None
     holds = _hold_points(parapet, practice, done)
-    steps = tuple(
-        Step(one, trade[one], tuple(sorted(a for a, b in before if b == one)), holds.get(one, ()))
-        for one in done
-    )
+    after: dict[str, list[str]] = {one: [] for one in trade}
+    for first, then in sorted(before):
+        after[then].append(first)
+    steps = tuple(Step(one, trade[one], tuple(after[one]), holds.get(one, ())) for one in done)
     return Sequence(parapet.name, steps, cycle, practice.table("hold_points").source)
 
 
@@ -128,28 +128,30 @@ def find_cycle(names: Iterable[str], before: Iterable[tuple[str, str]]) -> tuple
         Names, each before the next and the last before the first; empty if there is no cycle.
     """
     known = set(names)
-    then: dict[str, list[str]] = {name: [] for name in known}
+    then: dict[str, dict[str, None]] = {name: {} for name in known}
     for first, second in sorted(set(before)):
         if first in known and second in known:
-            then[first].append(second)
-    cycles = [cycle for name in sorted(known) if (cycle := _back_to(name, then))]
-    return min(cycles, key=lambda cycle: (len(cycle), cycle), default=())
+            then[first][second] = None
+    least: tuple[str, ...] = ()
+    for name in sorted(known):
+        cycle = _back_to(name, then, len(least) or len(known))
+        if cycle and (not least or (len(cycle), cycle) < (len(least), least)):
+            least = cycle
+    return least
 
 
-def _back_to(start: str, then: dict[str, list[str]]) -> tuple[str, ...]:
-    """The shortest way from a name back to itself, breadth first."""
-    came: dict[str, str] = {}
+def _back_to(start: str, then: Mapping[str, Mapping[str, None]], most: int) -> tuple[str, ...]:
+    """The shortest way from a name back to itself over at most so many names, breadth first."""
+    ways: dict[str, tuple[str, ...]] = {start: (start,)}
     queue = [start]
     for name in queue:
-        for following in then[name]:
-            if following == start:
-                way = [name]
-                while way[-1] != start:
-                    way.append(came[way[-1]])
-                return tuple(reversed(way))
-            if following not in came:
-                came[following] = name
-                queue.append(following)
+        if start in then[name]:
+            return ways[name]
+        if len(ways[name]) < most:
+            for following in then[name]:
+                if following not in ways:
+                    ways[following] = (*ways[name], following)
+                    queue.append(following)
     return ()
 
 
@@ -225,11 +227,12 @@ def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) ->
     holds: dict[str, tuple[Hold, ...]] = {}
     seen = set()
     parts = {part.id: part for part in parapet.components()}
+    place = {one: number for number, one in enumerate(done)}
     for number, one in enumerate(done):
         for row in practice.table("hold_points").where(before=parts[one].role):
             for covered in nearest(parapet, parts[one], str(row["inspect"])):
                 key = covered.id, row["look_for"]
-                if covered.id in done[:number] and key not in seen:
+                if place.get(covered.id, number) < number and key not in seen:
                     seen.add(key)
                     holds[one] = (*holds.get(one, ()), Hold(covered.id, str(row["look_for"])))
     return holds

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan, degrees, floor, hypot, sin
+from math import atan, degrees, floor, fsum, hypot, sin
 
 from specgen.physics.errors import OutOfRange, check_range
 
@@ -143,7 +143,7 @@ def divide_run(length_m: float, special_m: tuple[float, ...], most_m: float, gap
     check_range("length of the run [m]", length_m, 1e-3, 1e4, "a parapet")
     most = float(check_range("longest piece [m]", most_m, 0.1, 20.0, "a sheet metal piece"))
     gap = float(check_range("joint gap [m]", gap_m, 0.0, 0.05, "a sheet metal joint"))
-    straight = length_m - sum(special_m) - gap * (len(special_m) - 1)
+    straight = length_m - fsum(special_m) - gap * (len(special_m) - 1)
     if straight <= gap:
         raise OutOfRange("length left for straight pieces [m]", straight, gap, 1e4, "corner and end pieces")
     pieces = -floor(-(straight / (most + gap)) * (1.0 - 1e-12))

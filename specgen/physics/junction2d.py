@@ -204,7 +204,7 @@ def coupling(field: JunctionField, interior: Sequence[str], exterior: Sequence[s
     ti, te = inside[0].temperature_c, outside[0].temperature_c
     if ti == te:
         raise OutOfRange("temperature difference [K]", 0.0, 1e-9, math.inf, "L2D needs a difference")
-    flow = sum(surface.flow_w_m for surface in inside)
+    flow = math.fsum(surface.flow_w_m for surface in inside)
     lowest = min(surface.lowest_c for surface in inside)
     return Coupling(flow / (ti - te), ti, te, lowest, (lowest - te) / (ti - te))
 
@@ -223,7 +223,7 @@ def psi_value(l2d: float, one_dimensional: Sequence[tuple[float, float]]) -> flo
     for u, length in one_dimensional:
         check_range("thermal transmittance [W/(m²·K)]", u, 0.0, math.inf, "definition")
         check_range("length of flanking element [m]", length, 0.0, math.inf, "definition")
-    return l2d - sum(u * length for u, length in one_dimensional)
+    return l2d - math.fsum(u * length for u, length in one_dimensional)
 
 
 def refine(value_at: Callable[[float], float], step_m: float, halvings: int = 2) -> Refinement:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import fsum
 from typing import Final
 
 from specgen.physics.errors import OutOfRange
@@ -83,7 +84,7 @@ def monthly_balance(layers: Layers, first: Sequence[Side], second: Sequence[Side
         Month(month + 1, tuple(rates.get(k, 0.0) for k in planes), tuple(held.get(k, 0.0) for k in planes))
         for month, rates, held in history
     )
-    return Balance(planes, months, max(sum(m.held) for m in months), sum(months[-1].held))
+    return Balance(planes, months, max(fsum(m.held) for m in months), fsum(months[-1].held))
 
 
 def _start(layers: Layers, first: Sequence[Side], second: Sequence[Side]) -> int | None:

@@ -102,7 +102,7 @@ class Layers:
         for name, r, z in zip(self.names, self.thermal, self.vapor, strict=True):
             check_range(f"thermal resistance of {name} [m²·K/W]", r, 0.0, math.inf, "0 or more and finite")
             check_range(f"vapor resistance of {name} [m²·s·Pa/kg]", z, 0.0, math.inf, _FINITE_VAPOR)
-        if sum(self.vapor) <= 0.0:
+        if math.fsum(self.vapor) <= 0.0:
             raise OutOfRange(
                 "total vapor resistance [m²·s·Pa/kg]", 0.0, _POSITIVE, math.inf, "one layer resists"
             )
@@ -129,7 +129,7 @@ def subdivide(layers: Layers, max_fraction: float) -> Layers:
     """
     check_range("number of layers [-]", len(layers.names), 1, MOST_LAYERS, "layers of one wall")
     check_range("max_fraction [-]", max_fraction, 1e-4, 1.0, "a share of the whole; 10 000 slices are plenty")
-    slice_r = max_fraction * sum(layers.thermal)
+    slice_r = max_fraction * math.fsum(layers.thermal)
     counts = [max(1, math.ceil(r / slice_r - 1e-9)) if slice_r > 0.0 else 1 for r in layers.thermal]
 
     def spread(values: tuple[float, ...]) -> tuple[float, ...]:
@@ -192,7 +192,7 @@ class Profile:
     @property
     def condensing(self) -> float:
         """Sum of the condensing rates [kg/(s·m²)], drying planes not counted against them."""
-        return sum(plane.rate for plane in self.planes if plane.rate > 0.0)
+        return math.fsum(plane.rate for plane in self.planes if plane.rate > 0.0)
 
 
 def steady_state(layers: Layers, first: Side, second: Side, wet: Sequence[int] = ()) -> Profile:

@@ -11,9 +11,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from specgen.files.atomic import Batch
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError
-from specgen.files.writing import OutputError, write_atomic
 from specgen.model.plain import plain
 from specgen.register.columns import DATES
 from specgen.register.merge import Conflict, Register, Row
@@ -52,10 +52,11 @@ def made(number: int, former: State | None, register: Register, lines: tuple[str
     return State(number, name, tuple(before), register, lines, b"")
 
 
-def keep(folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
-    """Write a state down, its record last: a state without a record is none.
+def keep(batch: Batch, folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
+    """Prepare a state's files, its record last: a state without a record is none.
 
     Args:
+        batch: that the files are written with.
         folder: of the register.
         state: with its workbook.
         as_saved: other workbooks of this run by a word for the file name: as people saved them.
@@ -64,13 +65,6 @@ def keep(folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
         OutputError: a file cannot be written.
     """
     place = folder / STATES
-    try:
-        place.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise OutputError(f"cannot make the folder {place}: {error.strerror or error}") from None
-    for word, data in as_saved.items():
-        write_atomic(place / f"{state.number:04}-{word}.xlsx", data)
-    write_atomic(place / f"{state.number:04}.xlsx", state.workbook)
     content = {
         "format": FORMAT,
         "state": state.name,
@@ -80,7 +74,10 @@ def keep(folder: Path, state: State, as_saved: Mapping[str, bytes]) -> None:
         **plain(state.register),
     }
     text = json.dumps(content, indent=1, ensure_ascii=False, default=list)
-    write_atomic(place / f"{state.number:04}.json", f"{text}\n".encode("utf-8", "surrogatepass"))
+    for word, data in as_saved.items():
+        batch.write(place / f"{state.number:04}-{word}.xlsx", data)
+    batch.write(place / f"{state.number:04}.xlsx", state.workbook)
+    batch.write(place / f"{state.number:04}.json", f"{text}\n".encode("utf-8", "surrogatepass"))
 
 
 def numbers(folder: Path) -> list[int]:

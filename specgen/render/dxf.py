@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, hypot, radians, sin
+from math import cos, fsum, hypot, radians, sin
 
 from specgen.drawing.hatches import strokes
 from specgen.drawing.lettering import printable
@@ -94,7 +94,7 @@ class _Pen:
         pattern: list[Tag] = [tag for mark in marks for tag in ((49, mark), (74, 0))]
         return tags(
             *_record("LTYPE", self.file.handle(), "2", "AcDbLinetypeTableRecord", _linetype(name)),
-            (3, ""), (72, 65), (73, len(marks)), (40, sum(abs(mark) for mark in marks)), *pattern
+            (3, ""), (72, 65), (73, len(marks)), (40, fsum(abs(mark) for mark in marks)), *pattern
         )  # fmt: skip
 
     def _layer(self, name: str, title: str, on: bool) -> str:
@@ -175,7 +175,7 @@ class _Pen:
         found: list[tuple[Tag, ...]] = []
         for angle, distance, start, dashes in _PATTERNS[hatch]:
             across = -sin(radians(angle)), cos(radians(angle))
-            shift = 0.5 * sum(map(abs, dashes))  # dots of one row stand between those of the next
+            shift = 0.5 * fsum(map(abs, dashes))  # dots of one row stand between those of the next
             found.append(
                 (
                     (53, angle),

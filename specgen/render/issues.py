@@ -9,8 +9,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from specgen.files.faults import OutputError
 from specgen.files.package import PackageError
-from specgen.files.writing import OutputError, OutputFolder, Written
+from specgen.files.withdrawn import RECORD, Owner
+from specgen.files.writing import OutputFolder, Written
 from specgen.model.document import Document
 from specgen.model.plain import plain
 from specgen.model.project import Project
@@ -19,9 +21,10 @@ from specgen.render.word_marked import marked_bytes
 from specgen.render.word_template import Template
 from specgen.render.word_text import HandEdit, hand_edits
 from specgen.sections.addendum import Addendum, addendum_document, compare
-from specgen.sections.issue import FORMAT, Issue, document_from, document_json, issue_from, issue_json
+from specgen.sections.issue import FORMAT, Issue, document_from, document_json, inputs, issue_from, issue_json
 
-RECORD = "issue.json"
+_NUMBER = "project: number"  # among the recorded values
+_ADDENDA = ("addendum-", "marked-")  # names of what an addendum is made of
 
 
 @dataclass(frozen=True)
@@ -31,6 +34,11 @@ class Record:
     current: Issue | None = None
     previous: Issue | None = None
     edited: Mapping[str, Document] | None = None
+    addenda: tuple[
+        str, ...
+    ] = ()  # every one that was issued, by the word that tells it from others, in order
+    last: str = ""  # that of the issue written last, if it has one
+    withdrawn: Mapping[str, str] | None = None  # papers not of the issue: when each was withdrawn
 
     def base(self, new: Issue) -> Issue | None:
         """The issue that a new one is compared with.
@@ -45,11 +53,47 @@ class Record:
         same = issue_json(self.current) == issue_json(replace(new, findings=self.current.findings))
         return self.previous if same else self.current
 
+    def addendum_word(self, new: Issue) -> str:
+        """By what the addendum of an issue is told from those issued before: its date, with a number on the same day."""
+        if self.current and self.current.name == new.name and self.last:
+            return self.last
+        word, number = new.date, 1
+        while word in self.addenda:
+            number += 1
+            word = f"{new.date}-{number}"
+        return word
+
     def ours(self, name: str) -> Document | None:
         """Our text of a file, as it was before somebody edited it."""
         if self.edited and name in self.edited:
             return self.edited[name]
         return self.current.documents.get(name) if self.current else None
+
+
+def project_folder(folder: Path, project: Project, record: Record, *, other_project: bool) -> OutputFolder:
+    """The folder as one of a project.
+
+    A project is told from others by its number; under one number its name may change. Where the number alone of all
+    recorded values has changed, the file is the one that was issued, with its number corrected.
+
+    Args:
+        folder: made if absent.
+        project: whose papers are to be written.
+        record: what lies in the folder; an empty one where nothing is issued by the run.
+        other_project: whether it may be of another project, whose papers are withdrawn.
+    """
+    number, formerly = project.info.word("number") or "", ""
+    if record.current:
+        before, now = (
+            {one.name: one.value for one in each} for each in (record.current.inputs, inputs(project))
+        )
+        formerly = before.pop(_NUMBER, "")
+        now.pop(_NUMBER, None)
+        if before != now:
+            formerly = ""
+    return OutputFolder(
+        folder, Owner(number, project.info.word("name") or "", formerly), other_project=other_project
+    )
 
 
 def read_record(folder: Path) -> Record:
@@ -67,6 +111,9 @@ def read_record(folder: Path) -> Record:
             issue_from(data["current"]),
             issue_from(data["previous"]) if data["previous"] else None,
             {str(name): document_from(one) for name, one in data["edited"].items()},
+            tuple(str(word) for word in data.get("addenda", ())),
+            str(data.get("addendum", "")),
+            {str(name): str(date) for name, date in data.get("withdrawn", {}).items()},
         )
     except FileNotFoundError:
         return Record()
@@ -79,33 +126,55 @@ def read_record(folder: Path) -> Record:
 
 
 def add_record(
-    folder: OutputFolder, record: Record, new: Issue, template: Template | None = None
+    folder: OutputFolder,
+    record: Record,
+    new: Issue,
+    template: Template | None = None,
+    absent: Mapping[str, str] | None = None,
 ) -> Addendum | None:
     """Add the record of an issue, and with an earlier one in the folder the addendum and the marked copies.
+
+    What an earlier run wrote and this issue does not hold is withdrawn; the addenda and marked copies of earlier issues
+    are records and stay.
+
+    Args:
+        folder: with the papers of the issue.
+        record: what lies in the folder.
+        new: the issue.
+        template: the office's own look.
+        absent: by number of a section that the project does not have, why.
 
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
     """
-    base = record.base(new)
-    addendum = compare(base, new) if base else None
+    base, word = record.base(new), record.addendum_word(new)
+    former = record.withdrawn or {}
+    addendum = compare(base, new, absent, former) if base else None
+    issued = tuple(one for one in record.addenda if one != word)
     if base and addendum:
-        stem = f"addendum-{new.date}"
-        folder.add(f"{stem}.docx", _word(addendum_document(addendum), template))
-        folder.add(f"{stem}.json", _bytes(plain(addendum)))
+        issued += (word,)
+        folder.add(f"addendum-{word}.docx", _word(addendum_document(addendum), template))
+        folder.add(f"addendum-{word}.json", _bytes(plain(addendum)))
         for name in addendum.paragraphs:
-            if name in base.documents and name in new.documents:
-                now = new.documents[name]
-                now = replace(now, properties=fitting(now.properties))
-                marked = marked_bytes(base.documents[name], now, template)
-                folder.add(f"marked-{new.date}/{name}", marked)
+            now = new.documents[name]
+            now = replace(now, properties=fitting(now.properties))
+            marked = marked_bytes(base.documents[name], now, template)
+            folder.add(f"marked-{word}/{name}", marked)
     edited = {name: ours for name in folder.edited() if (ours := record.ours(name))}
+    lay = (record.current.documents, record.current.drawings) if record.current else ()
+    gone = {**dict.fromkeys([name for names in lay for name in names], new.date), **former}
     content = {
         "format": FORMAT,
         "current": issue_json(new),
         "previous": issue_json(base) if base else None,
         "edited": {name: document_json(one) for name, one in edited.items()},
+        "addenda": issued,
+        "addendum": word if addendum else "",
+        "withdrawn": {name: date for name, date in gone.items() if name not in folder.contents},
     }
     folder.add(RECORD, _bytes(content))
+    own = (f"addendum-{word}.", f"marked-{word}/")
+    folder.whole_issue(new.date, lambda name: name.startswith(_ADDENDA) and not name.startswith(own))
     return addendum or None
 
 
@@ -131,18 +200,20 @@ def _bytes(content: Mapping[str, Any]) -> bytes:
 
 
 def edits_by_hand(written: Written, record: Record) -> dict[str, tuple[HandEdit, ...]]:
-    """By file that was kept because somebody edited it, the paragraphs changed: as they were, as they are.
+    """By file that somebody edited, kept in its place or withdrawn, the paragraphs changed: as they were, as they are.
 
     Where our own earlier text is not recorded, the new text stands for it.
     """
+    kept = [(name, name, aside) for name, aside in written.beside]
+    kept += [(one.name, one.place, "") for one in written.withdrawn if one.edited]
     out = {}
-    for name, aside in written.beside:
-        if not name.endswith(".docx"):
-            continue
+    for name, place, aside in kept:
         ours = record.ours(name)
+        if not name.endswith(".docx") or not (ours or aside):
+            continue
         try:
             before = _word(ours) if ours else (written.folder / aside).read_bytes()
-            out[name] = hand_edits((written.folder / name).read_bytes(), before)
+            out[name] = hand_edits((written.folder / place).read_bytes(), before)
         except (PackageError, OSError):
             out[name] = (HandEdit("", "(the file is no Word file any more)"),)
     return out

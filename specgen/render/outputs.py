@@ -17,7 +17,7 @@ from specgen.model.requirement import Requirement
 from specgen.render.basis import basis_bytes
 from specgen.render.drawings import drawings
 from specgen.render.files import bound_bytes, docx_bytes, file_stem, json_bytes, without_folders
-from specgen.render.issues import add_record, drawing_hashes, read_record
+from specgen.render.issues import Record, add_record, drawing_hashes
 from specgen.render.plain import in_plain_words, volume_in_plain_words
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
@@ -29,8 +29,9 @@ from specgen.sections.issue import Issue, issue_of
 from specgen.sections.manual import manual
 from specgen.sections.trace import TracedParagraph
 from specgen.sections.waivers import waiver_blocks
-from specgen.sections.words import requirement_words
+from specgen.sections.words import joined, requirement_words
 from specgen.specification import Specification
+from specgen.wall.place import part_of
 
 MANUAL = "project-manual"
 CHECKLIST = "submittal-checklist"
@@ -38,10 +39,12 @@ TRACE = "trace.json"
 BASIS = "basis-of-design.html"
 
 
-def add_issue(folder: OutputFolder, spec: Specification, template: Template | None = None) -> Addendum | None:
+def add_issue(
+    folder: OutputFolder, spec: Specification, record: Record, template: Template | None = None
+) -> Addendum | None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
     checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, the field papers, and
-    what changed since an earlier issue in the folder.
+    what changed since the earlier issue in the folder, as its record says.
 
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
@@ -62,7 +65,20 @@ def add_issue(folder: OutputFolder, spec: Specification, template: Template | No
     for name, content in drawn.items():
         folder.add(name, content)
     issue = issue_of(assessment, documents, rows, drawing_hashes(drawn, assessment.project))
-    return add_record(folder, read_record(folder.folder), issue, template)
+    return add_record(folder, record, issue, template, absent(spec))
+
+
+def absent(spec: Specification) -> dict[str, str]:
+    """Why the project has no section of a number, where that can be told: no parapet has what it covers."""
+    made, parapets = {one.number for one in spec.sections}, spec.assessment.project.parapets
+    roles = spec.assessment.practice.vocabulary.roles
+    return {
+        one.number: f"no parapet has {joined((roles[role].title for role in one.roles), 'or')}"
+        for one in spec.clauses.sections
+        if one.number not in made
+        and one.roles
+        and not any(part_of(parapet, role) for parapet in parapets for role in one.roles)
+    }
 
 
 def _documents(spec: Specification) -> dict[str, Document]:
@@ -83,7 +99,7 @@ def changes_in(old: Issue, spec: Specification) -> Addendum:
     project = spec.assessment.project
     drawn = drawings([one for found in by_parapets(spec).values() for one in found], project.title)
     new = issue_of(spec.assessment, _documents(spec), spec.rows, drawing_hashes(drawn, project))
-    return compare(old, new)
+    return compare(old, new, absent(spec))
 
 
 def inputs_read(project: Project) -> dict[str, object]:

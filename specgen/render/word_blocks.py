@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
-from math import isclose
+from math import fsum, isclose
 
 from specgen.model.document import LIST_STYLES, Block, CrossRef, Para, Picture, Style, Table
 from specgen.render.word_pictures import Pictures
@@ -168,7 +168,7 @@ def column_widths(shares: tuple[float, ...], whole: int) -> tuple[int, ...]:
     >>> column_widths((1 / 3, 1 / 3, 1 / 3), 1000)
     (333, 334, 333)
     """
-    edges = [round(whole * sum(shares[:count])) for count in range(len(shares) + 1)]
+    edges = [round(whole * fsum(shares[:count])) for count in range(len(shares) + 1)]
     return tuple(right - left for left, right in pairwise(edges))
 
 
@@ -179,7 +179,7 @@ def refuse_misfit(table: Table) -> None:
         raise ValueError(f"{name} needs a caption and a header")
     if len(widths) != columns:
         raise ValueError(f"{name} has {columns} columns and {len(widths)} widths")
-    if min(widths) <= 0 or not isclose(sum(widths), 1.0):
+    if min(widths) <= 0 or not isclose(fsum(widths), 1.0):
         raise ValueError(f"the column widths of {name} are {widths}: each above 0, together 1")
     if table.tones and len(table.tones) != len(table.rows):
         raise ValueError(f"{name} has {len(table.rows)} rows and {len(table.tones)} tones")

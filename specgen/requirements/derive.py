@@ -131,7 +131,7 @@ def _layers(held: list[LayerAt], every: list[LayerAt]) -> tuple[tuple[LayerAt, .
     parapets, ids = {one.parapet for one in held}, {(one.parapet, one.id) for one in held}
     there = [one for one in every if one.parapet in parapets]
     spared = tuple(one for one in there if (one.parapet, one.id) not in ids)
-    return (tuple(one for one in there if one not in spared), spared) if spared else ((), ())
+    return (tuple(one for one in there if (one.parapet, one.id) in ids), spared) if spared else ((), ())
 
 
 def _comparable(value: Value) -> object:

@@ -25,6 +25,7 @@ from specgen.sections.words import requirement_words, value_words
 from specgen.units.compare import deciding
 from specgen.units.quantity import Quantity, row_of
 from specgen.units.show import show, show_apart, show_beside
+from specgen.wall.products import doubted_claims
 
 HALF = Fraction(1, 2)
 _SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
@@ -73,11 +74,18 @@ def _review_one(
     system: str,
 ) -> ProductReview:
     verdicts = []
+    doubted = doubted_claims(product, practice, system)
     for requirement in _on(product, requirements):
         claim = product.claims.get(requirement.attribute)
         stated = paragraphs.get(requirement.id)
         read = product.unconfirmed.get(requirement.attribute)
-        found = _to_confirm(requirement, read) if read else judged(requirement, claim, practice, system)
+        why = doubted.get(requirement.attribute, "")
+        if read:
+            found = _to_confirm(requirement, read)
+        elif claim and why:
+            found = _meant(requirement, claim, why, system)
+        else:
+            found = judged(requirement, claim, practice, system)
         source = read or claim
         verdicts.append(
             Verdict(
@@ -93,6 +101,7 @@ def _review_one(
                 evidence=source.evidence if source else "",
                 margin=found.margin,
                 note=found.note,
+                doubted=bool(claim and why),
             )
         )
     recommendation, why = recommend(tuple(verdicts))
@@ -152,6 +161,13 @@ def _to_confirm(requirement: Requirement, read: Unconfirmed) -> Judged:
     """A value that no person has compared with its evidence decides nothing, whatever it would show."""
     reason = f"The value was read from a data sheet and is not confirmed: {read.why}"
     return Judged(Result.CONFIRM, reason, _proof(requirement))
+
+
+def _meant(requirement: Requirement, claim: Claim, why: str, system: str) -> Judged:
+    """A value that is not expected of such a product decides nothing until it is confirmed, as in a wall."""
+    reason = f"{_as_submitted(claim, requirement.limit, system)}; {why}; is this meant?"
+    confirm = f"confirm the value in the submittal: `meant: {{{requirement.attribute}: reason}}`"
+    return Judged(Result.CONFIRM, reason, f"{_proof(requirement)}; or {confirm}")
 
 
 def judged(requirement: Requirement, claim: Claim | None, practice: Practice, system: str) -> Judged:

@@ -215,7 +215,9 @@ def _with_wall(
 ) -> ProductReview:
     """The review with what the product does to the wall; what a row already says is not said again."""
     silent = {
-        verdict.requirement.attribute for verdict in one.verdicts if verdict.result is Result.NOT_STATED
+        verdict.requirement.attribute
+        for verdict in one.verdicts
+        if verdict.result is Result.NOT_STATED or verdict.doubted
     }
     reported = {
         verdict.requirement.name

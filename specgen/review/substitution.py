@@ -9,7 +9,7 @@ from specgen.assessment import Assessment
 from specgen.drawing.shapes import Drawing
 from specgen.explain.bench import Bench
 from specgen.model.finding import Finding, Severity
-from specgen.model.project import Component, Project, Stated
+from specgen.model.project import Component, Project
 from specgen.model.submission import (
     ProductReview,
     Recommendation,
@@ -149,18 +149,21 @@ def _proposed(before: Assessment, after: Assessment) -> Iterator[TextChange]:
 def _differing(was: Component, now: Component, system: str) -> Iterator[tuple[str, str, str]]:
     if was.kind != now.kind:
         yield "generic kind", was.kind, now.kind
-    for name in dict.fromkeys((*was.values, *was.bounds, *now.values, *now.bounds)):
+    for name in dict.fromkeys(name for one in (was, now) for name in (*one.written, *one.bounds)):
         if name in ("kind", "role"):
             continue
-        values = [_stated_words(one.stated(name), system) for one in (was, now)]
+        values = [_stated_words(one, name, system) for one in (was, now)]
         if values[0] != values[1]:
             yield name.replace("_", " "), values[0], values[1]
 
 
-def _stated_words(stated: Stated | None, system: str) -> str:
+def _stated_words(part: Component, name: str, system: str) -> str:
+    doubted = part.doubted.get(name)
+    stated = doubted or part.stated(name)
     if stated is None:
         return ""
-    return stated.text if stated.sense else value_words(stated.value, "is", system)
+    words = stated.text if stated.sense else value_words(stated.value, "is", system)
+    return f"{words} (not confirmed)" if doubted else words
 
 
 def _recommended(

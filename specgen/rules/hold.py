@@ -14,12 +14,14 @@ from specgen.units.quantity import Quantity
 from specgen.units.show import show_beside
 
 
-def words(value: Value) -> str:
-    """A value as a reader sees it: a quantity as it was written, a flag as yes or no.
+def words(value: Value | Stated) -> str:
+    """A value or statement as a reader sees it: a quantity as it was written, a flag as yes or no.
 
     >>> words(("A", "C")), words(True)
     ('A, C', 'yes')
     """
+    if isinstance(value, Stated):
+        return value.text if value.sense else words(value.value)
     if isinstance(value, Quantity):
         return value.text
     if isinstance(value, bool):
@@ -109,7 +111,7 @@ def _held(
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     place = (mark, layer, because, basis)
     limit = asked(requirement.limit, wall.project.system, stated.value)
-    is_stated = f"{what} is {stated.text if stated.sense else words(stated.value)}"
+    is_stated = f"{what} is {words(stated)}"
     judgement = judge(requirement, stated, wall.practice)
     if judgement.standing is Standing.MISSED and requirement.origin.kind == "choice" and requirement.floor:
         # The project's choice for one part of a role binds no other part of it.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -46,6 +46,16 @@ class TextChange:
     because: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class PaperChange:
+    """A paper that only one of two issues holds."""
+
+    file: str
+    title: str
+    kind: Literal["issued", "issued again", "withdrawn"]
+    because: tuple[str, ...]
+
+
 @dataclass(frozen=True)
 class Addendum:
     """Everything that changed between two issues."""
@@ -55,27 +65,35 @@ class Addendum:
     new: IssueName
     titles: Mapping[str, str]  # of the documents that changed, by file
     inputs: tuple[InputChange, ...]
-    paragraphs: Mapping[str, tuple[TextChange, ...]]  # by file
+    papers: tuple[PaperChange, ...]
+    paragraphs: Mapping[str, tuple[TextChange, ...]]  # by file, of papers that both issues hold
     rows: tuple[TextChange, ...]
     drawings: tuple[TextChange, ...]
 
     def __bool__(self) -> bool:
-        return bool(self.inputs or self.paragraphs or self.rows or self.drawings)
+        return bool(self.inputs or self.papers or self.paragraphs or self.rows or self.drawings)
 
 
-def compare(old: Issue, new: Issue) -> Addendum:
+def compare(
+    old: Issue, new: Issue, absent: Mapping[str, str] | None = None, withdrawn: Container[str] = ()
+) -> Addendum:
     """What changed between two issues.
 
     A paragraph is the same one while it keeps its key, or, where it has none, its words. The reason is the changed
     input values on which the requirements of the paragraph rest, as either issue recorded them.
+
+    Args:
+        old: the earlier issue.
+        new: the later one.
+        absent: by number of a section that the project does not have, why.
+        withdrawn: papers that were withdrawn before, by file.
     """
     inputs = tuple(_input_changes(old.inputs, new.inputs))
     why = _Why(old, new, inputs)
-    names = dict.fromkeys([*old.documents, *new.documents])
     paragraphs = {}
-    for name in names:
-        changes = tuple(_paragraph_changes(old.documents.get(name), new.documents.get(name), why))
-        if changes:
+    for name, document in new.documents.items():
+        before = old.documents.get(name)
+        if before and (changes := tuple(_paragraph_changes(before, document, why))):
             paragraphs[name] = changes
     rows = tuple(
         TextChange(number, _kind(was, now), was, now, why.of((number,), was, now))
@@ -85,8 +103,27 @@ def compare(old: Issue, new: Issue) -> Addendum:
         TextChange(name, _kind(was, now), "", "", why.of((), "", ""))
         for name, was, now in _differing(old.drawings, new.drawings)
     )
-    titles = {name: (new.documents.get(name) or old.documents[name]).properties.title for name in paragraphs}
-    return Addendum(new.project, old.name, new.name, titles, inputs, paragraphs, rows, drawings)
+    papers = tuple(_paper_changes(old, new, why, absent or {}, withdrawn))
+    titles = {name: new.documents[name].properties.title for name in paragraphs}
+    return Addendum(new.project, old.name, new.name, titles, inputs, papers, paragraphs, rows, drawings)
+
+
+def _paper_changes(
+    old: Issue, new: Issue, why: _Why, absent: Mapping[str, str], withdrawn: Container[str]
+) -> Iterator[PaperChange]:
+    for name in sorted(old.documents.keys() ^ new.documents.keys()):
+        gone = name not in new.documents
+        document = old.documents[name] if gone else new.documents[name]
+        reason = absent.get(document.page_prefix)
+        if gone and reason:
+            because: tuple[str, ...] = (reason,)
+        else:
+            paras = tuple(document.paragraphs())
+            words = "\n".join(one.text for one in paras)
+            ids = [name for one in paras for name in one.requirements]
+            because = why.of(ids, words if gone else "", "" if gone else words)
+        again: Literal["issued", "issued again"] = "issued again" if name in withdrawn else "issued"
+        yield PaperChange(name, document.properties.title, "withdrawn" if gone else again, because)
 
 
 def _differing(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[tuple[str, str, str]]:
@@ -149,10 +186,8 @@ def change_words(change: InputChange) -> str:
     return f"{change.place} {name}: {now}{was} ({'; '.join(owners)})"
 
 
-def _lines(document: Document | None) -> dict[str, tuple[str, Para]]:
+def _lines(document: Document) -> dict[str, tuple[str, Para]]:
     """Paragraphs by key, or by their words; with the number they bear."""
-    if document is None:
-        return {}
     numbers: dict[int, Numbered] = {id(one.para): one for one in numbered(document.blocks)}
     out: dict[str, tuple[str, Para]] = {}
     for para in document.paragraphs():
@@ -161,10 +196,9 @@ def _lines(document: Document | None) -> dict[str, tuple[str, Para]]:
     return out
 
 
-def _paragraph_changes(old: Document | None, new: Document | None, why: _Why) -> Iterator[TextChange]:
+def _paragraph_changes(old: Document, new: Document, why: _Why) -> Iterator[TextChange]:
     before, after = _lines(old), _lines(new)
-    document = new or old
-    prefix = f"{document.page_prefix} " if document and document.page_prefix else ""
+    prefix = f"{new.page_prefix} " if new.page_prefix else ""
     for key in dict.fromkeys([*after, *before]):
         was, now = before.get(key), after.get(key)
         old_words, new_words = was[1].text if was else "", now[1].text if now else ""
@@ -198,6 +232,11 @@ def _tables(addendum: Addendum) -> Iterator[Block]:
             (one.place, "; ".join(one.names), one.was or "–", one.now or "–") for one in addendum.inputs
         )
         yield Table(("Line", "Value", "Was", "Is"), rows, (0.18, 0.46, 0.18, 0.18), "Changed lines")
+    if addendum.papers:
+        yield Para(Style.HEADING, text("Papers issued and withdrawn"))
+        papers = tuple((one.title, one.file, one.kind, "; ".join(one.because)) for one in addendum.papers)
+        columns = ("Paper", "File", "Change", "Because")
+        yield Table(columns, papers, (0.26, 0.26, 0.12, 0.36), "Papers issued and withdrawn")
     for name, changes in addendum.paragraphs.items():
         yield Para(Style.HEADING, text(addendum.titles[name]))
         yield _changes("Paragraph", changes, addendum.titles[name])

@@ -99,15 +99,15 @@ def issue_of(
 ) -> Issue:
     """The issue that is about to be written."""
     project = assessment.project
-    inputs = tuple(_inputs(project))
+    values = tuple(inputs(project))
     by_place: dict[str, list[str]] = {}
-    for one in inputs:
+    for one in values:
         by_place.setdefault(one.place, []).append(one.name)
     return Issue(
         project=project.title,
         date=str(project.info.values["issue_date"]),
         state=project.state.lower(),
-        inputs=inputs,
+        inputs=values,
         documents=documents,
         requirements={
             one.id: (
@@ -155,7 +155,8 @@ def _short(place: str) -> str:
     return found[1] if found else ""
 
 
-def _inputs(project: Project) -> Iterator[InputValue]:
+def inputs(project: Project) -> Iterator[InputValue]:
+    """Every value that the project file states."""
     yield from _values("project", project.info)
     yield from _values("site", project.site)
     yield from _values("building", project.building)

@@ -29,15 +29,16 @@ class TriedMark(Mark):
 TRIED = TriedMark("", 1, 1)
 
 
-def with_values(record: AnyRecord, values: dict[str, Value]) -> AnyRecord:
-    """A record that states these values; they are meant."""
+def with_values(record: AnyRecord, values: dict[str, Value], meant: str = str(TRIED)) -> AnyRecord:
+    """A record that states these values, with the reason why they are meant."""
     changed = replace(
         record, values={**record.values, **values}, marks={**record.marks, **dict.fromkeys(values, TRIED)}
     )
     doubted = {name: value for name, value in changed.doubted.items() if name not in values}
     bounds = {name: bound for name, bound in changed.bounds.items() if name not in values}
-    meant = {**changed.meant, **dict.fromkeys(values, str(TRIED))}
-    return replace(changed, doubted=doubted, meant=meant, bounds=bounds)
+    reasons = {name: why for name, why in changed.meant.items() if name not in values}
+    reasons |= dict.fromkeys(values, meant) if meant else {}
+    return replace(changed, doubted=doubted, meant=reasons, bounds=bounds)
 
 
 def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) -> Component:
@@ -85,8 +86,8 @@ def kept(part: Component, practice: Practice) -> str:
     fields = practice.vocabulary.roles[part.role].fields
     stays = [
         f"`{name}` {getattr(value, 'text', value)}"
-        for name, value in part.values.items()
-        if fields[name].method
+        for name, field in fields.items()
+        if field.method and (value := part.values.get(name)) is not None
     ]
     return f"{', '.join(stays)} as stated" if stays else ""
 

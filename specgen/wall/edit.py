@@ -13,8 +13,8 @@ from specgen.files.marks import suggestion
 from specgen.model.project import Component, Parapet, Project, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.units.quantity import Quantity
-from specgen.wall.change import KIND, kept, left_out, of_kind, with_parapets, with_parts, with_values
-from specgen.wall.plausible import doubt
+from specgen.wall.change import KIND, TRIED, kept, left_out, of_kind, with_parapets, with_parts, with_values
+from specgen.wall.plausible import AnyRecord, doubt, sifted
 
 SECTIONS = ("site", "building")
 PRACTICE = "practice"
@@ -103,7 +103,14 @@ def _hint(word: str, known: Iterable[str]) -> str:
     return suggestion(word, list(known), f"known: {', '.join(known)}")
 
 
-def with_value(project: Project, practice: Practice, path: str, value: Value, keep: bool = False) -> Project:
+def with_value(
+    project: Project,
+    practice: Practice,
+    path: str,
+    value: Value,
+    keep: bool = False,
+    meant: str = str(TRIED),
+) -> Project:
     """The project with another value at a path.
 
     A kind is that of another product; with ``keep`` it is changed as by hand: :mod:`specgen.wall.change`.
@@ -114,6 +121,7 @@ def with_value(project: Project, practice: Practice, path: str, value: Value, ke
         path: as in the head of this module, but no practice value.
         value: of the type of the field; the caller has converted it.
         keep: whether a change of kind keeps what was measured, where the new kind is expected to have it.
+        meant: why the value is meant; without a reason, one that is not expected is set aside.
 
     Returns:
         A new project.
@@ -123,26 +131,26 @@ def with_value(project: Project, practice: Practice, path: str, value: Value, ke
     """
     spot = find(project, practice, path)
     name = spot.field.name
+
+    def stating(record: AnyRecord) -> AnyRecord:
+        made = with_values(record, {name: value}, meant)
+        return made if meant else sifted(made, practice)
+
+    def in_parapet(parapet: Parapet) -> Parapet:
+        if not spot.component:
+            return stating(parapet)
+        wanted = {part.id for part in _matching(parapet, spot.component)}
+
+        def changed(part: Component) -> Component:
+            if part.id not in wanted:
+                return part
+            return of_kind(part, str(value), practice, keep) if name == KIND else stating(part)
+
+        return with_parts(parapet, changed)
+
     if spot.section:
-        changed = with_values(getattr(project, spot.section), {name: value})
-        return replace(project, **{spot.section: changed})
-    return with_parapets(
-        project, lambda parapet: _in_parapet(parapet, practice, spot, value, keep), spot.parapets
-    )
-
-
-def _in_parapet(parapet: Parapet, practice: Practice, spot: Spot, value: Value, keep: bool) -> Parapet:
-    name = spot.field.name
-    if not spot.component:
-        return with_values(parapet, {name: value})
-    wanted = {part.id for part in _matching(parapet, spot.component)}
-
-    def changed(part: Component) -> Component:
-        if part.id not in wanted:
-            return part
-        return of_kind(part, str(value), practice, keep) if name == KIND else with_values(part, {name: value})
-
-    return with_parts(parapet, changed)
+        return replace(project, **{spot.section: stating(getattr(project, spot.section))})
+    return with_parapets(project, in_parapet, spot.parapets)
 
 
 def remarks(before: Project, after: Project, practice: Practice, path: str) -> Iterator[str]:

@@ -23,6 +23,9 @@ TREATED = "preservative-treated wood"
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
 CODE_NOT_STATED = "none stated"
 CODE_NOT_COVERED = "another edition"  # than those that rules know
+FOAMS = ("polyisocyanurate", "extruded polystyrene", "expanded polystyrene")
+TYPE_V = ("V-A", "V-B")
+FIRST_WITH_EXCEPTION = 2015  # edition of the building code
 HOT_METAL = {
     "dark": "movement.hot_metal",
     "medium": "movement.hot_metal_medium",
@@ -72,6 +75,58 @@ def marine_climate(project: Project) -> bool:
 def method_of(project: Project, group: str) -> str:
     """``performance`` or ``prescriptive`` for a group of attributes; "" where the project leaves it open."""
     return project.info.word(f"method_{group}") or project.info.word("method") or ""
+
+
+# Fire
+
+
+def foam_plastic(place: Place) -> tuple[Component, ...]:
+    """The layers of foam plastic."""
+    return tuple(one for one in place.parapet.components() if "insulation" in one.role and one.kind in FOAMS)
+
+
+def combustible(place: Place) -> tuple[Component, ...]:
+    """The layers that burn: barriers, drainage layers of plastic, foam plastic."""
+    barriers, drains = (place.parapet.all_of(role) for role in ("barrier", "drainage layer"))
+    return (*barriers, *drains, *foam_plastic(place))
+
+
+def construction_of(project: Project) -> str:
+    """The type of construction, or "" if none is stated."""
+    return project.building.word("construction_type") or ""
+
+
+def only_the_barrier_burns(place: Place) -> bool:
+    """Whether the exception holds for a barrier that is the only combustible component behind cement plaster."""
+    burning = combustible(place)
+    edition = edition_of(place.project)
+    known = edition is None or edition >= FIRST_WITH_EXCEPTION
+    return known and faced_with_plaster(place) and all(one.role == "barrier" for one in burning)
+
+
+def faced_with_plaster(place: Place) -> bool:
+    """Whether the outer face is plaster."""
+    return place.parapet.word("outer_face") == "stucco" and place.parapet.part("plaster") is not None
+
+
+def fire_tested(place: Place) -> bool | None:
+    """Whether the building code asks for a wall assembly tested by NFPA 285; None where what is stated does not tell.
+
+    Foam plastic asks for it at any height, a combustible barrier above the height of the practice entry; both in
+    Types I to IV. One-story buildings are excepted by conditions that a person checks.
+    """
+    if not combustible(place):
+        return False
+    type_, height = construction_of(place.project), place.project.building.quantity("height")
+    foam = bool(foam_plastic(place))
+    high = (
+        None if height is None else not at_most(height, place.practice.quantity("fire.combustible_barrier"))
+    )
+    if type_ in TYPE_V or (not foam and (high is False or only_the_barrier_burns(place))):
+        return False
+    if not type_ or (not foam and high is None):
+        return None
+    return True
 
 
 # Kinds
@@ -197,13 +252,15 @@ def drainage_vapor_tight(place: Place) -> bool:
 def needs_vapor_tight(place: Place) -> bool:
     """Whether vapor condenses behind an open layer; a more open layer that meets the stated limit is left as it is.
 
-    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open. A layer
-    that the project describes as vapor-tight stays so where the calculation has no answer.
+    Without a stated limit the rule of thumb asks for a class I layer; with one the calculation says how open. Where the
+    calculation has no answer, a layer that the project describes as vapor-tight stays so, and one of which a product
+    states only a bound is held against it.
     """
     calculation = place.calculations.get("vapor drive")
     needed = calculation.verdict("needs_vapor_tight") if calculation else None
     if calculation is None or needed is None:
-        return drainage_vapor_tight(place)
+        layers = outer_side(place.parapet, "drainage layer")
+        return drainage_vapor_tight(place) or any("vapor_permeance" in part.bounds for part in layers)
     if needed == "no":
         return False
     return drainage_vapor_tight(place) or calculation.verdict("limit_met") != "yes"
@@ -306,6 +363,8 @@ CONDITIONS: Mapping[str, Condition] = {
     "overflow scuppers": _listed("scuppers", "use", "overflow"),
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
+    "wall is fire tested": lambda place: fire_tested(place) is True,
+    "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
     "solid wall": solid_wall,
     "outside insulation": insulated_outside,
     "film is prescriptive": _not_by_performance("film"),

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import TypeVar
 
-from specgen.model.project import Component, Record, Value
+from specgen.model.project import Component, Record, Stated, Value
 from specgen.practice.entries import Practice
 from specgen.practice.ranges import EXPECTED, Range, slip
 from specgen.units.quantity import Quantity
@@ -22,16 +22,19 @@ AnyRecord = TypeVar("AnyRecord", bound=Record)
 
 def sifted(part: AnyRecord, practice: Practice) -> AnyRecord:
     """A record whose values that are not expected of it, of a component of its kind, and not meant are set aside."""
-    stated = {**part.values, **part.doubted}
-    doubted = {
-        name: value
-        for name, value in stated.items()
-        if name not in part.meant and doubt(practice, part, name, value)
-    }
+    doubted = {name: stated for _, name, stated, _ in doubts([part], practice) if name not in part.meant}
     if doubted == part.doubted:
         return part
-    values = {name: value for name, value in stated.items() if name not in doubted}
-    return replace(part, values=values, doubted=doubted)
+    known = {name: stated for name, stated in _every(part) if name not in doubted}
+    values = {name: stated.value for name, stated in known.items() if not stated.sense}
+    bounds = {name: stated for name, stated in known.items() if stated.sense}
+    return replace(part, values=values, bounds=bounds, doubted=doubted)
+
+
+def _every(part: Record) -> Iterator[tuple[str, Stated]]:
+    yield from ((name, Stated(value)) for name, value in part.values.items())
+    yield from part.bounds.items()
+    yield from part.doubted.items()
 
 
 def doubt(practice: Practice, part: Record, name: str, value: Value, system: str = "") -> str:
@@ -60,13 +63,14 @@ def _text(value: Value) -> str:
 
 def doubts(
     records: Iterable[Record], practice: Practice, system: str = ""
-) -> Iterator[tuple[Record, str, Value, str]]:
-    """Every value of some records that is not expected of them: record, name, value, why."""
+) -> Iterator[tuple[Record, str, Stated, str]]:
+    """Every value, and every bound with an end, that is not expected of its record: record, name, statement, why."""
     for part in records:
-        for name, value in {**part.values, **part.doubted}.items():
-            why = doubt(practice, part, name, value, system)
+        for name, stated in _every(part):
+            ends = (stated.value, stated.upper) if stated.upper else (stated.value,)
+            why = next(filter(None, (doubt(practice, part, name, end, system) for end in ends)), "")
             if why:
-                yield part, name, value, why
+                yield part, name, stated, why
 
 
 def _range(practice: Practice, what: str, name: str, kind: str) -> Range | None:
@@ -91,7 +95,7 @@ def _others(practice: Practice, part: Component, name: str, value: Value) -> lis
 
 
 def _family_doubt(practice: Practice, part: Component, family: str) -> str:
-    own = _families(practice, part.role, part.kind)
+    own = _families(practice, part.role, part.kind) if part.kind else ()
     kinds = practice.vocabulary.roles[part.role].kinds
     others = [kind for kind in kinds if kind != part.kind and family in _families(practice, part.role, kind)]
     if not own or family in own or not others:

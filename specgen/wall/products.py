@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
+from typing import TypeVar
 
 from specgen.model.project import Component, Parapet, Project
 from specgen.model.submission import Product
 from specgen.practice.entries import Practice
 from specgen.wall.change import foreign, with_parapets, with_parts
-from specgen.wall.plausible import sifted
+from specgen.wall.plausible import doubts, sifted
+
+Anything = TypeVar("Anything")
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,13 @@ def not_placed(project: Project, products: Iterable[Product]) -> tuple[NotPlaced
     )
 
 
+def doubted_claims(product: Product, practice: Practice, system: str) -> Mapping[str, str]:
+    """Why a product is not expected to have what it states, by attribute; what is confirmed as meant is left out."""
+    part = Component(product.role, {}, {}, product.mark, id=product.role, kind=product.kind)
+    found = doubts([_stating(part, product, practice)], practice, system)
+    return {name: why for _, name, _, why in found if name not in product.meant}
+
+
 def _goes(product: Product, parapet: Parapet) -> bool:
     return not product.parapets or parapet.name in product.parapets
 
@@ -67,14 +77,34 @@ def _component(part: Component, product: Product, practice: Practice) -> Compone
     fields = practice.vocabulary.roles[part.role].fields
     claim = product.claims.get("family")
     lost = foreign(part, kind, practice, str(claim.value) if claim else "")
-    own = [name for name in (*part.values, *part.bounds) if name not in lost and name not in product.claims]
-    claims = {name: claim for name, claim in product.claims.items() if name in fields}
-    values = {name: part.values[name] for name in own if name in part.values}
-    values |= {name: one.value for name, one in claims.items() if not one.sense}
-    bounds = {name: part.bounds[name] for name in own if name in part.bounds}
-    bounds |= {name: replace(one.stated, method=None) for name, one in claims.items() if one.sense}
-    marks = {name: part.at(name) for name in own} | {name: one.mark for name, one in claims.items()}
-    meant = dict.fromkeys(claims, "as submitted")
+    own = replace(
+        part,
+        kind=kind,
+        values=_without(part.values, lost),
+        bounds=_without(part.bounds, lost),
+        marks={name: part.at(name) for name in (*part.values, *part.bounds) if name not in lost},
+        doubted={name: one for name, one in part.doubted.items() if not fields[name].method},
+        meant=part.meant if kind == part.kind else {},
+    )
     # An id that was the former kind's name would tell of a product that is no longer there.
-    stated = replace(part, kind=kind, values=values, marks=marks, doubted={}, meant=meant, bounds=bounds)
-    return sifted(stated, practice)
+    return sifted(_stating(own, product, practice), practice)
+
+
+def _stating(part: Component, product: Product, practice: Practice) -> Component:
+    """A component that states what a product does; the rest stays as it is."""
+    fields = practice.vocabulary.roles[part.role].fields
+    claims = {name: claim for name, claim in product.claims.items() if name in fields}
+    values = {name: one.value for name, one in claims.items() if not one.sense}
+    bounds = {name: replace(one.stated, method=None) for name, one in claims.items() if one.sense}
+    return replace(
+        part,
+        values={**_without(part.values, claims), **values},
+        bounds={**_without(part.bounds, claims), **bounds},
+        marks={**part.marks, **{name: one.mark for name, one in claims.items()}},
+        doubted=_without(part.doubted, claims),
+        meant={**_without(part.meant, claims), **product.meant},
+    )
+
+
+def _without(held: Mapping[str, Anything], names: Container[str]) -> dict[str, Anything]:
+    return {name: one for name, one in held.items() if name not in names}

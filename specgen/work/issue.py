@@ -9,10 +9,12 @@ from pathlib import Path
 from specgen.agreement.reader import contradictions
 from specgen.agreement.statement import Contradiction
 from specgen.assessment import Assessment
+from specgen.files.lock import locked
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.writing import OutputFolder, Written
-from specgen.render.issues import edits_by_hand, read_record
-from specgen.render.outputs import add_issue, clauses_read, inputs_read
+from specgen.files.withdrawn import Owner
+from specgen.files.writing import Written
+from specgen.render.issues import Record, edits_by_hand, project_folder, read_record
+from specgen.render.outputs import absent, add_issue, clauses_read, inputs_read
 from specgen.render.word_template import Template
 from specgen.render.word_text import HandEdit
 from specgen.sections.addendum import Addendum
@@ -28,7 +30,11 @@ class Issued:
     files: Written
     remarks: tuple[Remark, ...]  # of the linter on the text
     addendum: Addendum | None  # what changed since an earlier issue in the folder
-    hand_edits: Mapping[str, tuple[HandEdit, ...]]  # in files that somebody edited and that were kept
+    hand_edits: Mapping[
+        str, tuple[HandEdit, ...]
+    ]  # in files that somebody edited, kept in place or withdrawn
+    former: Owner | None  # another project that the folder was of
+    because: Mapping[str, str]  # of papers withdrawn, why, where that can be told
 
 
 class StrictError(Exception):
@@ -47,6 +53,7 @@ def write_issue(
     force: bool = False,
     strict: bool = False,
     with_open_points: bool = False,
+    other_project: bool = False,
 ) -> Issued:
     """Write every document of an issue.
 
@@ -57,12 +64,13 @@ def write_issue(
         force: overwrite files that somebody edited by hand; without it they are kept, the new text beside them.
         strict: write nothing where the linter has a remark, or two of the documents differ.
         with_open_points: write an issue for bid or construction that leaves something open; every page says so.
+        other_project: the folder may hold another project's papers; they are withdrawn.
 
     Raises:
         InputError: there is nothing to write.
         OpenPointsError: an issue for bid or construction has a defect that stands, or something unknown.
         StrictError: as ``strict`` says.
-        OutputError: the folder cannot be written; nothing was.
+        OutputError: the folder is another project's, or cannot be written; nothing was.
     """
     refuse_empty(spec.assessment)
     issuable = spec.assessment.issuable(with_open_points)
@@ -71,13 +79,23 @@ def write_issue(
     remarks = lint_issue(spec)
     if strict and remarks:
         raise StrictError(remarks)
-    output, record = OutputFolder(folder), read_record(folder)
-    addendum = add_issue(output, spec, template)
-    if strict and (found := contradictions(output.contents)):
-        raise StrictError((), found)
-    extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
-    written = output.commit(force=force, manifest_extra=extra)
-    return Issued(written, remarks, addendum, edits_by_hand(written, record))
+    with locked(folder):
+        record = read_record(folder)
+        output = project_folder(folder, spec.assessment.project, record, other_project=other_project)
+        former = output.former_owner()
+        addendum = add_issue(output, spec, Record() if former else record, template)
+        if strict and (found := contradictions(output.contents)):
+            raise StrictError((), found)
+        extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
+        written = output.commit(force=force, manifest_extra=extra)
+        return Issued(written, remarks, addendum, edits_by_hand(written, record), former, _why(written, spec))
+
+
+def _why(written: Written, spec: Specification) -> dict[str, str]:
+    """Of papers withdrawn, by file, why, where that can be told."""
+    reasons = absent(spec)
+    found = {one.name: reasons.get(" ".join(one.name.split("-")[:3])) for one in written.withdrawn}
+    return {name: reason for name, reason in found.items() if reason}
 
 
 def refuse_empty(assessment: Assessment) -> None:

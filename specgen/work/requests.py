@@ -111,9 +111,8 @@ def proposed(project: Project, practice: Practice, request: Request) -> Project:
         try:
             if change.path.startswith(f"{PRACTICE}."):
                 raise PathError("a number of the trade is not for a request to change")
-            project = with_value(
-                project, practice, change.path, value_for(project, practice, change.path, change.written)
-            )
+            value = value_for(project, practice, change.path, change.written)
+            project = with_value(project, practice, change.path, value, meant=change.meant)
         except PathError as error:
             problems.append(
                 InputProblem(change.mark, str(error), "name a place as `P-1.drainage layer.kind`")

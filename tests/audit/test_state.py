@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from specgen.audit.state import HEAD, NAME, State, line_of
-from specgen.files.writing import OutputError
+from specgen.files.faults import OutputError
 
 
 def line(path: str, number: int = 0) -> str:

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from lxml import etree
 
 from specgen.files.writing import OutputFolder
+from specgen.render.issues import Record
 from specgen.render.outputs import add_issue
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
@@ -41,7 +42,7 @@ def written(folder: Path, names: list[str]) -> OutputFolder:
     text = yaml.safe_dump(content, allow_unicode=True, sort_keys=False)
     (folder / "project.yaml").write_text(text, encoding="utf-8")
     output = OutputFolder(folder / "out")
-    add_issue(output, specify(read_inputs(folder, None, False).assessed()))
+    add_issue(output, specify(read_inputs(folder, None, False).assessed()), Record())
     return output
 
 

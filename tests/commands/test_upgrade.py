@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from specgen.files import writing
 from tests.chain.runs import CONFORMING, FAULTY, contents, run
 
 OLD_ISSUE = Path(__file__).with_name(
@@ -116,7 +116,7 @@ def test_a_disk_that_fails_leaves_the_file_as_it_was(job: Path, monkeypatch: pyt
         raise OSError(28, "No space left on device")
 
     before = contents(job)
-    monkeypatch.setattr(writing.os, "fsync", full)
+    monkeypatch.setattr(os, "fsync", full)
     done = run("upgrade", job, "--write")
     assert done.status == 2 and "No space left on device" in done.err and contents(job) == before
 

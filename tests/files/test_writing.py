@@ -16,8 +16,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specgen.files.atomic import write_together
+from specgen.files.faults import OutputError
 from specgen.files.names import check_name
-from specgen.files.writing import OutputError, OutputFolder, Written, write_atomic, zip_deterministic
+from specgen.files.writing import OutputFolder, Written, zip_deterministic
 
 
 def commit(folder: Path, files: dict[str, bytes], force: bool = False) -> Written:
@@ -31,9 +33,9 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
 
 
-def test_write_atomic_replaces_and_leaves_nothing_else(tmp_path: Path) -> None:
-    write_atomic(tmp_path / "a.txt", b"old")
-    write_atomic(tmp_path / "a.txt", b"new")
+def test_a_file_is_replaced_and_leaves_nothing_else(tmp_path: Path) -> None:
+    write_together({tmp_path / "a.txt": b"old"})
+    write_together({tmp_path / "a.txt": b"new"})
     assert contents(tmp_path) == {"a.txt": b"new"}
 
 
@@ -41,7 +43,7 @@ def test_write_atomic_replaces_and_leaves_nothing_else(tmp_path: Path) -> None:
 def test_a_failed_write_keeps_the_old_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: str
 ) -> None:
-    write_atomic(tmp_path / "a.txt", b"old")
+    write_together({tmp_path / "a.txt": b"old"})
 
     def fail(*_: object) -> None:
         raise PermissionError(13, "Permission denied")
@@ -51,7 +53,7 @@ def test_a_failed_write_keeps_the_old_file(
     else:
         monkeypatch.setattr(Path, "replace", fail)
     with pytest.raises(OutputError, match=r"cannot write .*a\.txt: Permission denied; close it"):
-        write_atomic(tmp_path / "a.txt", b"new")
+        write_together({tmp_path / "a.txt": b"new"})
     assert contents(tmp_path) == {"a.txt": b"old"}
 
 
@@ -61,7 +63,7 @@ def test_an_interrupt_removes_the_temporary_file(tmp_path: Path, monkeypatch: py
 
     monkeypatch.setattr(os, "fsync", interrupt)
     with pytest.raises(KeyboardInterrupt):
-        write_atomic(tmp_path / "a.txt", b"new")
+        write_together({tmp_path / "a.txt": b"new"})
     assert contents(tmp_path) == {}
 
 
@@ -204,7 +206,7 @@ def test_a_manifest_of_somebody_else_is_not_overwritten_unless_forced(tmp_path: 
 def test_things_in_the_way_are_one_line_errors_and_nothing_is_written(tmp_path: Path) -> None:
     (tmp_path / "file").write_bytes(b"")
     (tmp_path / "dir" / "a.txt").mkdir(parents=True)
-    with pytest.raises(OutputError, match="Not a directory"):
+    with pytest.raises(OutputError, match="it is not a folder"):
         commit(tmp_path / "file", {"a.txt": b"a"})
     with pytest.raises(OutputError, match="a folder of that name is there"):
         commit(tmp_path / "dir", {"a.txt": b"a", "0.txt": b"0"}, force=True)

@@ -8,6 +8,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -130,8 +131,8 @@ def test_two_merges_at_once_lose_neither(out: Path) -> None:
 def test_a_folder_that_is_held_is_told_with_its_holder(out: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = contents(out)
     monkeypatch.setattr("specgen.files.lock.WAIT", 0.2)
-    with locked(out):
-        done = register(out)
+    with locked(out), ThreadPoolExecutor(1) as other:
+        done = other.submit(register, out).result()
     assert done.status == 2 and "is in use by" in done.err and f"(process {os.getpid()}) since" in done.err
     assert contents(out) == before
 
@@ -262,44 +263,6 @@ def test_a_copy_that_does_not_say_where_it_comes_from_makes_conflicts_and_takes_
     done = register(out, "--merge", out / "unnamed.xlsx")
     assert done.status == 1 and "does not say which state" in done.out and "C. D." in done.out
     assert [row["by"] for row in rows(book(out))[:3]] == ["A. B.", "A. B.", "C. D."]
-
-
-@pytest.mark.parametrize("step", range(1, 12))
-def test_a_run_that_is_killed_loses_nothing_and_the_next_one_is_right(
-    out: Path, step: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """The run ends at its first, second … replacing of a file, before or after it."""
-    older = Path(shutil.copy(book(out), out / "older.xlsx"))
-    fill(older, {(4, "remarks"): "theirs"})
-    fill(book(out), {**RETURNED, (3, "remarks"): "mine"})
-    replace, calls = Path.replace, iter(range(1, 100))
-
-    class KilledError(BaseException):
-        pass
-
-    def killed(path: Path, target: Any) -> Any:
-        number = next(calls)
-        if step == 2 * number - 1:
-            raise KilledError
-        found = replace(path, target)
-        if step == 2 * number:
-            raise KilledError
-        return found
-
-    with monkeypatch.context() as patched:
-        patched.setattr(Path, "replace", killed)
-        ended = True
-        try:
-            run("register", CONFORMING, "-o", out, "--merge", older)
-        except KilledError:
-            ended = False
-    assert ended == (step > 10)
-    words = [row["remarks"] for row in rows(book(out))]
-    assert words[3] == "mine"
-    assert register(out, "--merge", older).status == 0
-    merged = read_copy(book(out)).register
-    assert [row["remarks"] for row in list(merged.rows.values())[3:5]] == ["mine", "theirs"]
-    assert [one[ROUND] for one in merged.history] == ["R0"] and rows(book(out))[0][ROUND] == "R1"
 
 
 def test_another_name_written_on_the_open_round_is_no_other_round() -> None:

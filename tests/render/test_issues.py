@@ -8,10 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from specgen.files.faults import OutputError
 from specgen.files.marks import Mark
-from specgen.files.writing import OutputError, OutputFolder
+from specgen.files.withdrawn import RECORD
+from specgen.files.writing import OutputFolder
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.render.issues import RECORD, Record, add_record, edits_by_hand, read_record
+from specgen.render.issues import Record, add_record, edits_by_hand, read_record
 from specgen.render.word import word_bytes
 from specgen.render.word_text import HandEdit
 from specgen.sections.issue import InputValue, Issue

@@ -19,6 +19,7 @@ from specgen.model.document import CrossRef, Document, Para, Properties, Style, 
 from specgen.model.plain import plain
 from specgen.practice.load import load_practice
 from specgen.render.files import docx_bytes, file_stem, without_folders
+from specgen.render.issues import Record
 from specgen.render.outputs import add_issue, trace
 from specgen.render.replies import add_review, review_stem
 from specgen.review.judge import review
@@ -45,7 +46,7 @@ def issue(project: Path, folder: Path) -> Issue:
     assessment = assess(load_project(project, practice), practice)
     spec = specify(assessment)
     out = OutputFolder(folder)
-    add_issue(out, spec)
+    add_issue(out, spec, Record())
     trees = {f"{file_stem(one.number, one.title)}.docx": one.document for one in spec.sections}
     trees["submittal-checklist.docx"] = checklist_document(spec.rows, spec.sections, assessment.project)
     for path in sorted((project / "submittals").glob("*.yaml")):

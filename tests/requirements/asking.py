@@ -61,7 +61,9 @@ def product_of(base: Base, statement: Statement) -> dict[str, Any]:
         case _:
             claim[given.sense] = f"{given.value}{end}"
     assert known.name == one.attribute
-    return {**found, one.attribute: claim}
+    confirmed = [name for name in base.others if name in found]
+    confirmed += [one.attribute] if statement.meant else []
+    return {**found, one.attribute: claim, "meant": dict.fromkeys(confirmed, "drawn by chance")}
 
 
 def write_papers(folder: Path, base: Base, statement: Statement) -> None:
@@ -115,10 +117,15 @@ class Answer:
 def held(spec: Specification, base: Base) -> set[tuple[str, str]]:
     """What the rules say of the attribute, and by which code."""
     one = base.requirement
+    layers = {part.id for part in spec.assessment.project.parapets[0].all_of(one.role)}
     return {
         (FOUND.get(found.outcome, found.outcome.value), found.code)
         for found in spec.assessment.findings
-        if found.parapet == PARAPET and found.requirement and found.requirement.partition("@")[0] == one.name
+        if found.parapet == PARAPET
+        and (
+            (found.requirement or "").partition("@")[0] == one.name
+            or (found.code == "MV01" and found.attribute == one.attribute and found.layer in layers)
+        )
     }
 
 

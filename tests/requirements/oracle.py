@@ -14,7 +14,9 @@ from pathlib import Path
 
 import yaml
 
-NOMINAL = Path(__file__).parents[2] / "specgen" / "practice" / "nominal.yaml"
+PRACTICE = Path(__file__).parents[2] / "specgen" / "practice"
+NOMINAL = PRACTICE / "nominal.yaml"
+EXPECTED = PRACTICE / "tables" / "expected_ranges.yaml"
 
 INCH, POUND = Fraction(254, 10_000), Fraction(45_359_237, 100_000_000)
 FORCE = POUND * Fraction(980_665, 100_000)
@@ -91,6 +93,32 @@ def rows() -> tuple[tuple[str, ...], ...]:
     """The trade's nominal pairs as they are written."""
     groups = yaml.safe_load(NOMINAL.read_text("utf-8"))
     return tuple(tuple(row) for group in groups.values() for row in group["rows"])
+
+
+@cache
+def ranges() -> dict[tuple[str, str, str], tuple[str, str]]:
+    """The least and the most that is expected, "" where an end is open, by role, attribute and kind."""
+    rows = yaml.load(EXPECTED.read_text("utf-8"), yaml.BaseLoader)["rows"]
+    ends = ("least", "most")
+    return {
+        (row["role"], row["attribute"], row.get("kind", "")): tuple(
+            row.get(end, "").partition("|")[0].strip() for end in ends
+        )
+        for row in rows
+    }
+
+
+def expected(role: str, kind: str, attribute: str, given: Claimed) -> bool:
+    """Whether such a product is expected to have what is stated; words and flags are."""
+    found = ranges().get((role, attribute, kind)) or ranges().get((role, attribute, ""))
+    if found is None or not isinstance(given.value, str) or not _is_size(given.value):
+        return True
+    least, most = found
+    return all(
+        (not least or alike(least).size <= alike(one).size)
+        and (not most or alike(one).size <= alike(most).size)
+        for one in filter(None, (given.value, given.upper))
+    )
 
 
 def pairs(text: str) -> tuple[str, ...]:

@@ -24,7 +24,7 @@ from specgen.practice.methods import MAKERS_WORD
 from specgen.specification import Specification, specify
 from specgen.units.quantity import Quantity
 from tests.agreement.walls import REPO, Plain
-from tests.requirements.oracle import CODES, UNITS, Asked, Claimed, alike, size, twins
+from tests.requirements.oracle import CODES, UNITS, Asked, Claimed, alike, expected, size, twins
 
 PRACTICE = load_practice()
 ROLES = PRACTICE.vocabulary.roles
@@ -72,6 +72,7 @@ class Statement:
     given: Claimed
     method: str = ""
     method_is: str = "wanted"  # or "open", "other"
+    meant: bool = True  # whether the file confirms a value that is not expected
 
     @property
     def written(self) -> str | list[str]:
@@ -182,13 +183,21 @@ class Base:
         for part in parts_of(content, self.requirement.role) if statement else ():
             assert statement is not None
             part[self.requirement.attribute] = statement.written
-        return meant(content)
+        return meant(content, "" if statement is None or statement.meant else self.requirement.attribute)
+
+    def doubted(self, statement: Statement) -> bool:
+        """Whether the statement is one that is not expected of its kind, and nobody says that it is meant."""
+        if statement.meant:
+            return False
+        part = self.spec.assessment.project.parapets[0].part(self.requirement.role)
+        assert part is not None
+        return not expected(part.role, part.kind, self.requirement.attribute, statement.given)
 
 
-def meant(content: dict[str, Any]) -> dict[str, Any]:
-    """A project file in which a value that is not expected of its kind is said to be meant."""
+def meant(content: dict[str, Any], but: str = "") -> dict[str, Any]:
+    """A project file in which a value that is not expected of its kind is said to be meant, but for one attribute."""
     parts = _read(content).parapets[0].components()
-    doubted = {part.id: list(part.doubted) for part in parts if part.doubted}
+    doubted = {part.id: names for part in parts if (names := [one for one in part.doubted if one != but])}
     for holder in (*content.get("types", {}).values(), *content["parapets"]) if doubted else ():
         for part in (*holder.get("build_up", ()), *holder.get("top", ())):
             if names := doubted.get(part.get("id", part["role"])):
@@ -278,7 +287,8 @@ def statements(draw: st.DrawFn, bounds: bool = True) -> Statement:
         sense = ""
     if one.attribute in EXACT and sense == "to":
         sense, upper = "", ""
-    return Statement(example, name, language, Claimed(value, sense, upper, condition), method, method_is)
+    given = Claimed(value, sense, upper, condition)
+    return Statement(example, name, language, given, method, method_is, draw(st.booleans()))
 
 
 @cache
@@ -331,7 +341,8 @@ def _values(asked: Asked, field: Field) -> tuple[str, ...]:
             text = _decimal(number, digits)
             out += [f"{text} {unit}".strip(), *_beside(text, unit)]
         if found.dimension != "temperature":
-            out += [f"{_decimal(number * factor, 3)} {unit}".strip() for factor in (Fraction(1, 3), 3)]
+            factors = (Fraction(1, 3), 3, 12, Fraction(254, 10), 144, 1000)
+            out += [f"{_decimal(number * factor, 3)} {unit}".strip() for factor in factors]
     usable = [text for text in dict.fromkeys(out) if _can_be(text, field)]
     return tuple(text for text in usable if field.type != "count" or text.isdigit())
 

@@ -55,6 +55,8 @@ def product(
             claims[one.attribute] = _stricter(one, claims.get(one.attribute))
     role_of = assessment.practice.vocabulary.roles[role]
     for key, written in given.items():
+        if key == "meant":
+            continue
         if key == "kind":
             claims["kind"] = Claim(written, "", "", MARK)
             continue
@@ -62,7 +64,7 @@ def product(
         found = stated(field, written, assessment.practice.vocabulary)
         claims[key] = Claim(found.value, _method(field.method), "", MARK, found.sense, found.upper)
     kind = str(claims["kind"].value) if "kind" in claims else ""
-    return Product(role, name, kind, claims, MARK, tuple(at))
+    return Product(role, name, kind, claims, MARK, tuple(at), meant=given.get("meant", {}))
 
 
 def _stricter(requirement: Requirement, known: Claim | None) -> Claim:

@@ -41,6 +41,21 @@ def test_a_product_that_breaks_the_wall_is_caught(case: Mapping[str, Any], folde
         assert case["code"] in one.why
 
 
+MEANT = [case for case in TABLE["breaks"] if "meant" in case["with"]]
+
+
+@pytest.mark.parametrize("case", MEANT, ids=lambda case: case["what"])
+def test_what_is_not_expected_of_a_product_is_asked_about_before_it_counts(
+    case: Mapping[str, Any], folder: Path
+) -> None:
+    given = {key: value for key, value in case["with"].items() if key != "meant"}
+    (one,) = reviewed(case, [(case["role"], given)], folder)
+    asked = [verdict.reason for verdict in one.verdicts if verdict.result is Result.CONFIRM]
+    asked += [point.finding.message for point in one.wall if point.finding.code == "MV01"]
+    assert len(asked) == 1 and "expected of" in asked[0] and asked[0].endswith("is this meant?")
+    assert one.open and one.recommendation is not Recommendation.NO_EXCEPTIONS
+
+
 @pytest.mark.parametrize("case", TABLE["fine"], ids=lambda case: case["what"])
 def test_a_product_that_only_looks_odd_is_let_be(case: Mapping[str, Any], folder: Path) -> None:
     one = review(case, folder)

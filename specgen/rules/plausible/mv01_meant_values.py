@@ -19,6 +19,7 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record
@@ -45,10 +46,10 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     found = list(doubts(records, wall.practice, wall.project.system))
     if not found:
         yield not_applicable("every value is one that its kind is expected to have")
-    for part, name, value, why in found:
+    for part, name, stated, why in found:
         key = "table expected_families" if name == "family" else "table expected_ranges"
         layer = part.id if isinstance(part, Component) else ""
-        message = f"{_title(wall, part, name)} of {_called(part)} is {words(value)}; {why}"
+        message = f"{_title(wall, part, name)} of {_called(part)} is {words(stated)}; {why}"
         if name in part.meant:
             yield ok(f"{message}; meant: {part.meant[name]}", part.at(name), layer, basis=(key,))
         else:
@@ -58,7 +59,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             )
             stays = kept(part, wall.practice) if isinstance(part, Component) else ""
             message += f"; kept: {stays}" if stays else ""
-            yield unknown(f"{message}; is this meant?", missing, part.at(name), layer, basis=(key,))
+            asked = unknown(f"{message}; is this meant?", missing, part.at(name), layer, basis=(key,))
+            yield replace(asked, attribute=name)
 
 
 def _title(wall: Wall, part: Record, name: str) -> str:

@@ -40,9 +40,9 @@ CLADDING = ("plaster", "lath", DRAINED)
 @each_layer("roof turn-up", needed=True)
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The layer under the turn-up."""
-    edge = [part for part in wall.parapet.build_up if wall.practice.vocabulary.roles[part.role].edge]
-    layers = [part for part in wall.parapet.build_up if part not in edge]
-    at = layers.index(turn_up)
+    roles = wall.practice.vocabulary.roles
+    layers = [part for part in wall.parapet.build_up if not roles[part.role].edge]
+    at = [part.id for part in layers].index(turn_up.id)
     before, behind = layers[max(at - 1, 0) : at], layers[at + 1 : at + 2]
     framed = any(part.role == "framing" for part in layers[:at])
     if framed and behind and behind[0].role == DRAINED:
