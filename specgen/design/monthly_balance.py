@@ -6,7 +6,6 @@ whatever is built. It is calculated only where the project says that the inner s
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from math import fsum
 
@@ -18,7 +17,8 @@ from specgen.physics.moist_air import saturation_pressure, vapor_pressure
 from specgen.physics.monthly import Balance, monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state, subdivide
 from specgen.units.compare import computed_at_most
-from specgen.units.quantity import Quantity, QuantityError, parse
+from specgen.units.months import months
+from specgen.units.quantity import Quantity
 
 SUBJECT = "monthly balance"
 TITLE = "Condensation and drying through the year"
@@ -127,20 +127,7 @@ def _indoor(work: Worksheet, warm: float) -> Callable[[float, float], float]:
 
 def _twelve(work: Worksheet, key: str, dimension: str) -> list[float]:
     """Twelve numbers and a unit, as values in the SI base."""
-    text = work.input_word("", key)
-    match = re.fullmatch(r"\s*([-+0-9., ]+?)\s*([^-+0-9., ][^,]*)", text)
-    numbers = re.split(r"[,\s]+", match[1].strip(" ,")) if match else []
-    if match is None or len(numbers) != len(MONTHS):
-        raise work.stop(
-            f"{key}: {len(numbers)} numbers before a unit, twelve are wanted: {work.title_of(key)}"
-        )
-    found: list[Quantity] = []
-    for number in numbers:
-        try:
-            found.append(parse(f"{number} {match[2]}", {dimension}))
-        except QuantityError as error:
-            raise work.stop(f"{key}: {error.message}") from error
-    return [one.value for one in found]
+    return [one.value for one in months(work.input_word("", key), dimension)]
 
 
 def _report(work: Worksheet, wall: Layers, balance: Balance) -> None:

@@ -18,6 +18,8 @@ from specgen.intake.schema import unknown_key
 from specgen.intake.values import described
 from specgen.model.project import Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
+from specgen.units.months import months
+from specgen.units.quantity import QuantityError
 from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
@@ -26,6 +28,10 @@ TOP_KEYS = (FORMAT, *SECTIONS, "types", "waivers", "answers", "maker_letters")
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
+MONTHLY = (  # name and dimension, and the field whose range of what can be holds for a month as well
+    ("temp_months", "temperature", ("site", "temp_install")),
+    ("humidity_months", "ratio", ("building", "indoor_humidity")),
+)
 MOST_PARAPETS = 2_000
 MOST_NAMED = 6  # parapets named in one message
 
@@ -81,6 +87,7 @@ class ProjectReader(RecordReader):
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
         info, site, building = (self._section(name) for name in ("project", "site", "building"))
+        self._check_months(site)
         self._read_types()
         parapets = self._parapets()
         letters = read_letters(self, self._list(self.root, "maker_letters"), parapets)
@@ -94,6 +101,19 @@ class ProjectReader(RecordReader):
         if name not in self.root:
             return Record(name, {}, {}, self.root.mark)
         return with_defaults(self.record(self.root[name], self.root.values_at[name], name), fields)
+
+    def _check_months(self, site: Record) -> None:
+        """Twelve values a line, none of them one that cannot be of air."""
+        for name, dimension, (like, field) in MONTHLY:
+            text, possible = site.word(name), self.vocabulary.records[like].fields[field].possible
+            try:
+                found = months(text, dimension) if text is not None else ()
+            except QuantityError as error:
+                self.problem(site.at(name), f"`{name}`: {error.message}", error.fix)
+                continue
+            wrong = [one.text for one in found if possible is not None and not possible.holds(one)]
+            if wrong:
+                self.problem(site.at(name), f"`{name}`: `{wrong[0]}` cannot be", "correct it, or its unit")
 
     def _list(self, node: MarkedMap, key: str) -> list[tuple[Any, Mark]]:
         """The items of a list with their marks; a problem if it is no list."""

@@ -14,7 +14,7 @@ from collections import Counter
 import pytest
 
 from tests.chain.sweep.seen import ANSWERS, SILENT, Example, Reason, every_slip, examples, reasons
-from tests.chain.sweep.values import KINDS, Scalar, Slip, scalars
+from tests.chain.sweep.values import KINDS, Scalar, Slip, scalars, slips
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SEED = 20261128
@@ -117,8 +117,6 @@ def test_scalars_know_their_fields() -> None:
 
 
 def test_slips_of_a_hand() -> None:
-    from tests.chain.sweep.values import slips
-
     other = scalars(FILE.replace("4 %", "6 %"))
     made = {(one.scalar.text, one.change): one for one in slips(scalars(FILE), other)}
     assert made["1 1/2 in", "x25.4"].text == "38.1 in"

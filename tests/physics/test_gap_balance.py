@@ -80,3 +80,8 @@ def test_pressure_used_is_the_inverse_of_the_flow():
 def test_a_face_colder_than_the_air_is_refused():
     with pytest.raises(OutOfRange, match="less air temperature"):
         wet_gap(20.0, 30.0, 1500.0, 0.0, 0.011, 1.0, OUTLETS, 0.09)
+
+
+def test_a_gap_of_no_depth_has_no_laminar_pressure() -> None:
+    with pytest.raises(OutOfRange, match="a gap, not a room"):
+        laminar_pressure(0.0, 1.0, OUTLETS)

@@ -96,7 +96,9 @@ def test_calc_tells_of_a_tried_value_that_the_kind_is_not_expected_to_have(
         "drainage layer.vapor_permeance=1400 perm",
     ]
     printed = CliRunner().invoke(main, words).output
-    assert "calculated with as tried, expected of dimpled polyethylene sheet: at most 0.5 perm" in printed
+    assert (
+        "calculated with as tried, expected of dimpled polyethylene sheet: 0.005 perm to 0.5 perm" in printed
+    )
 
 
 def test_a_value_that_is_meant_counts_and_its_reason_is_told(starter: str, tmp_path: Path) -> None:

@@ -47,5 +47,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             continue
         full = done.verdict(f"{use}_regime") in FULL
         where = "over the upper edge of the opening" if full else "within the opening"
-        message = f"in the design rainfall the water at the {use} scupper stands {wall.shown(head)} high, {where}"
+        message = (
+            f"in the design rainfall the water at the {use} scupper stands {wall.shown(head)} high, {where}"
+        )
         yield (fail if full else ok)(message, place.at("area_served"))
