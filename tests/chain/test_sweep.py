@@ -33,7 +33,7 @@ def swept() -> list[tuple[Example, Slip]]:
 @pytest.fixture(scope="module")
 def answers() -> list[tuple[Example, Slip, str]]:
     """How each slip is told."""
-    return [(example, slip, example.told_by(slip)) for example, slip in swept()]
+    return [(example, slip, example.answer_to(slip)) for example, slip in swept()]
 
 
 def explained(example: Example, slip: Slip) -> bool:
@@ -44,8 +44,8 @@ def test_a_slip_is_told_or_has_a_reason(answers: list[tuple[Example, Slip, str]]
     print(table(answers))
     bare = [
         f"{example.name}:{slip.id}"
-        for example, slip, told in answers
-        if told == SILENT and not explained(example, slip)
+        for example, slip, answer in answers
+        if answer == SILENT and not explained(example, slip)
     ]
     assert bare == [], "let a rule or a range tell it, or add the reason to reasons.yaml"
 
@@ -54,9 +54,9 @@ def table(answers: list[tuple[Example, Slip, str]]) -> str:
     """How many slips of each kind are told in which way."""
     columns = (*ANSWERS[:-1], "silent with reason", "silent without")
     count: Counter[tuple[str, str]] = Counter()
-    for example, slip, told in answers:
+    for example, slip, answer in answers:
         with_reason = f"silent {'with reason' if explained(example, slip) else 'without'}"
-        count[slip.change, with_reason if told == SILENT else told] += 1
+        count[slip.change, with_reason if answer == SILENT else answer] += 1
     rows = [[kind, *(str(count[kind, column]) for column in columns)] for kind in KINDS]
     return "\n".join(" | ".join(row) for row in [["change", *columns], *rows])
 
@@ -69,7 +69,7 @@ def test_a_reason_fits_some_slip() -> None:
 @pytest.mark.long
 @pytest.mark.skipif(not LONG, reason="the whole sweep is wanted: SPECGEN_LONG=1")
 def test_a_reason_is_still_needed(answers: list[tuple[Example, Slip, str]]) -> None:
-    silent = [(example, slip) for example, slip, told in answers if told == SILENT]
+    silent = [(example, slip) for example, slip, answer in answers if answer == SILENT]
     idle = [row for row in reasons() if not any(row.fits(*one) for one in silent)]
     assert idle == []
 

@@ -54,7 +54,7 @@ class Example:
         self._write(self.text)
         return assess(load_project(self.scratch, load_practice()), load_practice())
 
-    def told_by(self, slip: Slip) -> str:
+    def answer_to(self, slip: Slip) -> str:
         """How a slip is told.
 
         Returns:
