@@ -45,7 +45,9 @@ def foreign_bytes(
             if data is None:  # as some files of the kernel's own, of which nothing can be read now
                 raise refused(placed, "the file gives nothing to read", f"name {wanted}")
     except FileNotFoundError:
-        raise refused(placed, "there is no such file", _neighbour(Path(name))) from None
+        raise refused(
+            placed, "there is no such file", _neighbour(Path(name)) or "name a file that is there"
+        ) from None
     except PermissionError:
         raise refused(placed, "the file cannot be read: permission denied") from None
     except (OSError, ValueError) as error:
