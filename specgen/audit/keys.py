@@ -9,8 +9,11 @@ from functools import lru_cache
 from pathlib import Path
 
 import specgen
+from specgen.files.foreign import foreign_bytes
 from specgen.files.inside import inside
+from specgen.files.marks import InputError
 
+MOST_BYTES = 100_000_000  # of one file; no reader takes a larger one
 _READ = (".py", ".yaml", ".csv")
 
 
@@ -26,17 +29,13 @@ def program() -> str:
 
 
 def digest(path: Path | None) -> str:
-    """A hash of a file; "" where there is none that can be read."""
+    """A hash of a file; why it cannot be read; "" where there is none."""
     if path is None or not path.is_file():
         return ""
-    found = hashlib.sha256()
     try:
-        with path.open("rb") as file:
-            while block := file.read(1 << 20):
-                found.update(block)
-    except OSError:
-        return ""
-    return found.hexdigest()
+        return hashlib.sha256(foreign_bytes(path, MOST_BYTES)).hexdigest()
+    except InputError as error:
+        return str(error)  # and a project that names the file is read again when the reason is another
 
 
 def digests(folder: Path, names: Iterable[str]) -> dict[str, str]:

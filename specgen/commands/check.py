@@ -134,6 +134,10 @@ def command(
         raise click.UsageError("--explain prints as text or json")
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = inputs.assessed()
+    if assessment.clauses:
+        from specgen.specification import specify
+
+        specify(assessment)  # an office's clauses are checked by writing with them
     filters = Filters(parapets, severities, tuple(code.upper() for code in codes))
     strange = filters.strange(assessment)
     if strange:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import lru_cache
-from pathlib import Path
 
 from specgen.assessment import Assessment
 from specgen.explain.bench import Bench
 from specgen.explain.chain import Explainer, Explanation
+from specgen.files.foreign import foreign_bytes
+from specgen.files.yaml_reader import Limits
 from specgen.model.finding import Finding
 from specgen.specification import specify
 
@@ -26,4 +27,4 @@ def _source_line(file: str, line: int) -> str:
 
 @lru_cache(maxsize=8)
 def _lines(file: str) -> tuple[str, ...]:
-    return tuple(Path(file).read_text(encoding="utf-8-sig").splitlines())
+    return tuple(foreign_bytes(file, Limits().bytes).decode("utf-8-sig").splitlines())

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from specgen.files.atomic import Batch, sweep
 from specgen.files.faults import OutputError
-from specgen.files.foreign import foreign_bytes, refused
+from specgen.files.foreign import present_bytes, refused
 from specgen.files.marks import InputProblem, Mark, of_file
 from specgen.intake.formats import checked, current, tell_older
 from specgen.intake.workbook import LIMITS, ReturnedBook, Table, TableRow, returned_book
@@ -144,7 +144,7 @@ def _attempt(
     with Batch() as batch:
         states.keep(batch, sources.folder, replace(new, workbook=data), read.saved)
         batch.write(sources.book, data)
-        if _bytes(sources.book) != (read.present.book.data if read.present else None):
+        if present_bytes(sources.book, LIMITS.file) != (read.present.book.data if read.present else None):
             return None
         batch.place()
     return Done(register, number, tuple(problems))
@@ -189,10 +189,6 @@ def _nothing_new(
         basis.book.data == former.workbook and basis.format == current(KIND) and register == former.register
     )
     return same and not any(one.rows or one.lines for one in changes)
-
-
-def _bytes(path: Path) -> bytes | None:
-    return foreign_bytes(path, LIMITS.file) if path.exists() else None
 
 
 def _range(kept: list[int]) -> str:

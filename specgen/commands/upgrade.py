@@ -15,6 +15,8 @@ from specgen.commands.common import CLEAN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, WEATHER
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
+from specgen.files.foreign import foreign_bytes
+from specgen.files.yaml_reader import Limits
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -110,7 +112,7 @@ def _write(older: Iterable[Rewriting]) -> None:
     """
     files = tuple(older)
     for one in files:
-        if one.path.read_bytes() != one.before:
+        if foreign_bytes(one.path, Limits().bytes) != one.before:
             raise OutputError(f"{one.path} was saved by somebody meanwhile; run this again")
     write_together({one.path.resolve(): one.after for one in files})
 

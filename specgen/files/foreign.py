@@ -14,7 +14,9 @@ def refused(path: object, what: str, fix: str = "") -> InputError:
     return InputError([of_file(path, what, fix)])
 
 
-def foreign_bytes(name: str | Path, most: int, wanted: str = "a file", too_large: str = "") -> bytes:
+def foreign_bytes(
+    name: str | Path, most: int, wanted: str = "a file", too_large: str = "", shown: str = ""
+) -> bytes:
     """What a file holds. Nothing is read of a pipe, a device or a folder, nor beyond the limit.
 
     Args:
@@ -22,32 +24,43 @@ def foreign_bytes(name: str | Path, most: int, wanted: str = "a file", too_large
         most: the largest file that is read [bytes].
         wanted: what to name instead of something that is no file.
         too_large: what to do about a larger one.
+        shown: how messages name the file, where not by its path.
 
     Raises:
         InputError: it is no regular file, is too large, or cannot be read.
     """
+    placed = shown or name
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
         if Path(name).is_dir():  # which some systems do not open at all
-            raise refused(name, "this is a folder, not a file", "name a file in it")
+            raise refused(placed, "this is a folder, not a file", "name a file in it")
         handle = os.open(name, flags)  # with O_NONBLOCK a pipe that nobody writes to opens at once
         with os.fdopen(handle, "rb") as file:
             status = os.fstat(handle)
             if not stat.S_ISREG(status.st_mode):
-                raise refused(name, "this is not a regular file", f"name {wanted}")
+                raise refused(placed, "this is not a regular file", f"name {wanted}")
             if status.st_size > most:
-                raise refused(name, f"the file has {status.st_size} bytes, limit {most}", too_large)
+                raise refused(placed, f"the file has {status.st_size} bytes, limit {most}", too_large)
             data = file.read(most + 1)  # it may grow
+            if data is None:  # as some files of the kernel's own, of which nothing can be read now
+                raise refused(placed, "the file gives nothing to read", f"name {wanted}")
     except FileNotFoundError:
-        raise refused(name, "there is no such file", _neighbour(Path(name))) from None
+        raise refused(
+            placed, "there is no such file", _neighbour(Path(name)) or "name a file that is there"
+        ) from None
     except PermissionError:
-        raise refused(name, "the file cannot be read: permission denied") from None
+        raise refused(placed, "the file cannot be read: permission denied") from None
     except (OSError, ValueError) as error:
         reason = (error.strerror if isinstance(error, OSError) else None) or str(error)
-        raise refused(name, f"the file cannot be read: {reason}") from None
+        raise refused(placed, f"the file cannot be read: {reason}") from None
     if len(data) > most:
-        raise refused(name, f"the file has {len(data)} bytes or more, limit {most}", too_large)
+        raise refused(placed, f"the file has {len(data)} bytes or more, limit {most}", too_large)
     return data
+
+
+def present_bytes(path: Path, most: int, wanted: str = "a file") -> bytes | None:
+    """As :func:`foreign_bytes`; None where nothing of that name is there."""
+    return foreign_bytes(path, most, wanted) if os.path.lexists(path) else None
 
 
 def _neighbour(path: Path) -> str:

@@ -16,7 +16,9 @@ from typing import Any
 
 from specgen.files.atomic import Batch, sweep
 from specgen.files.faults import OutputError
+from specgen.files.foreign import present_bytes
 from specgen.files.lock import locked
+from specgen.files.marks import InputError
 from specgen.files.names import beside, check_name, edited_paper, is_beside, same_on_disk
 from specgen.files.withdrawn import OWNER, RECORD, WITHDRAWN, Owner, Withdrawn, is_safe, owner_of, places
 
@@ -25,6 +27,7 @@ _ISSUE = "issue"  # the names of the papers that the last issue made
 _RECORDS = frozenset({"files", "pending", "earlier"})
 _OWN_KEYS = _RECORDS | {OWNER, _ISSUE}
 _NO_FILE = "not a file"
+_MOST_BYTES = 100_000_000  # of a manifest
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 _ZIP_UNIX = 3
 _ZIP_MODE = (stat.S_IFREG | 0o644) << 16
@@ -318,11 +321,13 @@ class OutputFolder:
 def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:
     path = folder / MANIFEST
     try:
-        found = json.loads(path.read_bytes())
-    except FileNotFoundError:
+        held = present_bytes(path, _MOST_BYTES, "a record of an earlier run")
+    except InputError as error:
+        raise OutputError(f"cannot read {path}: {error.problems[0].message}") from None
+    if held is None:
         return {}
-    except OSError as error:
-        raise OutputError(f"cannot read {path}: {error.strerror or error}") from None
+    try:
+        found = json.loads(held)
     except (ValueError, RecursionError):
         found = None
     if _is_manifest(found):

@@ -11,9 +11,9 @@ from typing import Any
 
 import yaml
 
-from specgen.files.foreign import refused
+from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError, InputProblem, of_file
-from specgen.files.yaml_reader import MarkedMap, read_yaml, read_yaml_text
+from specgen.files.yaml_reader import Limits, MarkedMap, read_yaml, read_yaml_text
 from specgen.intake import schedule
 from specgen.intake.formats import FORMAT, Splice, brought_up, current
 from specgen.intake.wrong_file import KEYS, kind_of
@@ -99,7 +99,7 @@ def _rewriting(path: Path, named: bool) -> Rewriting | None:
         if named:
             raise refused(path, "the file is of no kind of specgen's", f"kinds: {', '.join(KEYS)}")
         return None
-    data = path.read_bytes()
+    data = foreign_bytes(path, Limits().bytes)
     sign = codecs.BOM_UTF8 if data.startswith(codecs.BOM_UTF8) else b""
     text = data[len(sign) :].decode("utf-8")
     number, splices = brought_up(root, kind)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TypeAlias
 
 from specgen.arrays import NDArray, np
+from specgen.files.foreign import foreign_bytes
 from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.intake.weather_formats import Column, Form, FormatError, number, recognise
 from specgen.model.weather import Hours, Weather
@@ -42,7 +43,9 @@ def load_weather(path: Path, named: str = "") -> Weather:
             values that are no numbers, out of range or missing over more than 6 hours in a row.
     """
     name = named or str(path)
-    content = _content(path, name)
+    content = foreign_bytes(
+        path, MOST_BYTES, "a weather file", "a year of hourly weather is far smaller", name
+    )
     lines = _lines(content, name)
     try:
         form, place = recognise(lines)
@@ -85,16 +88,6 @@ def load_weather(path: Path, named: str = "") -> Weather:
 
 def _unusable(name: str, line: int, message: str, fix: str = "") -> InputError:
     return InputError([InputProblem(Mark(name, line + 1, 1), message, fix)])
-
-
-def _content(path: Path, name: str) -> bytes:
-    if not path.is_file():
-        raise _unusable(name, 0, "no such weather file", "name a file beside the project file")
-    with path.open("rb") as file:
-        content = file.read(MOST_BYTES + 1)
-    if len(content) > MOST_BYTES:
-        raise _unusable(name, 0, f"more than {MOST_BYTES} bytes", "a year of hourly weather is far smaller")
-    return content
 
 
 def _lines(content: bytes, name: str) -> list[str]:

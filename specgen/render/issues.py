@@ -10,7 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.faults import OutputError
-from specgen.files.package import PackageError
+from specgen.files.foreign import foreign_bytes, present_bytes
+from specgen.files.marks import InputError
+from specgen.files.package import WORD, PackageError
 from specgen.files.withdrawn import RECORD, Owner
 from specgen.files.writing import OutputFolder, Written
 from specgen.model.document import Document
@@ -25,6 +27,7 @@ from specgen.sections.issue import FORMAT, Issue, document_from, document_json, 
 
 _NUMBER = "project: number"  # among the recorded values
 _ADDENDA = ("addendum-", "marked-")  # names of what an addendum is made of
+MOST_BYTES = 200_000_000  # of a record
 
 
 @dataclass(frozen=True)
@@ -100,11 +103,15 @@ def read_record(folder: Path) -> Record:
     """The record of a folder; an empty one where no issue lies.
 
     Raises:
-        OutputError: the record cannot be read.
+        InputError: it is no file, or too large.
+        OutputError: it is no record.
     """
     path = folder / RECORD
+    held = present_bytes(path, MOST_BYTES, "a record of an issue")
+    if held is None:
+        return Record()
     try:
-        data = json.loads(path.read_bytes())
+        data = json.loads(held)
         if data["format"] != FORMAT:
             raise ValueError(f"format {data['format']}")
         return Record(
@@ -115,10 +122,6 @@ def read_record(folder: Path) -> Record:
             str(data.get("addendum", "")),
             {str(name): str(date) for name, date in data.get("withdrawn", {}).items()},
         )
-    except FileNotFoundError:
-        return Record()
-    except OSError as error:
-        raise OutputError(f"cannot read {path}: {error.strerror or error}") from None
     except (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError):
         raise OutputError(
             f"{path} is not a record of an issue; move it away to write without a list of changes"
@@ -212,8 +215,8 @@ def edits_by_hand(written: Written, record: Record) -> dict[str, tuple[HandEdit,
         if not name.endswith(".docx") or not (ours or aside):
             continue
         try:
-            before = _word(ours) if ours else (written.folder / aside).read_bytes()
-            out[name] = hand_edits((written.folder / place).read_bytes(), before)
-        except (PackageError, OSError):
+            before = _word(ours) if ours else foreign_bytes(written.folder / aside, WORD.file)
+            out[name] = hand_edits(foreign_bytes(written.folder / place, WORD.file), before)
+        except (PackageError, InputError):
             out[name] = (HandEdit("", "(the file is no Word file any more)"),)
     return out

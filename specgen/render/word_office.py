@@ -13,11 +13,11 @@ from pathlib import Path
 
 from lxml import etree
 
-from specgen.files.foreign import refused
-from specgen.files.package import PackageError, read_package
+from specgen.files.foreign import foreign_bytes, refused
+from specgen.files.package import WORD, PackageError, read_package
 from specgen.model.document import Style
 from specgen.render.word_office_margin import office_margin
-from specgen.render.word_package import relations, xml_part
+from specgen.render.word_package import main_part, relations, xml_part
 from specgen.render.word_template import (
     CONTENTS,
     GAP,
@@ -92,9 +92,7 @@ def load_office_template(path: Path) -> OfficeTemplate:
         InputError: the file cannot be read or used.
     """
     try:
-        return office_template(path.read_bytes())
-    except OSError as error:
-        raise refused(path, f"cannot be read: {error.strerror or error}") from None
+        return office_template(foreign_bytes(path, WORD.file, "a Word file", "take pictures out"))
     except PackageError as error:
         raise refused(path, str(error), error.fix) from None
     except ValueError as error:
@@ -109,12 +107,7 @@ def office_template(data: bytes) -> OfficeTemplate:
         ValueError: a page without room for text, or numbers that are none.
     """
     parts = read_package(data)
-    main = next((one.target for one in relations(parts, "") if one.kind == "officeDocument"), "")
-    document = xml_part(parts, main)
-    if document.tag != qualified("document"):
-        raise PackageError(
-            "the file is not a Word document of the usual kind", "save it as Word Document (.docx)"
-        )
+    main, document = main_part(parts)
     notes = list(_omissions(parts))
     page = page_of(document)
     targets = {one.kind: one.target for one in relations(parts, main) if not one.external}

@@ -10,7 +10,7 @@ from lxml import etree
 
 from specgen.files.package import PackageError
 from specgen.files.writing import zip_deterministic
-from specgen.render.word_xml import XML_HEAD
+from specgen.render.word_xml import XML_HEAD, qualified
 
 _TYPES = "[Content_Types].xml"
 _TYPES_NAMESPACE = "http://schemas.openxmlformats.org/package/2006/content-types"
@@ -67,6 +67,21 @@ def xml_part(parts: Mapping[str, bytes], name: str) -> etree._Element:
     if root.getroottree().docinfo.doctype:  # type: ignore[union-attr]
         raise PackageError(f"part {name!r} declares a document type", "save it anew from Word")
     return root
+
+
+def main_part(parts: Mapping[str, bytes]) -> tuple[str, etree._Element]:
+    """The name of a package's document and its XML.
+
+    Raises:
+        PackageError: the package holds no Word document.
+    """
+    name = next((one.target for one in relations(parts, "") if one.kind == "officeDocument"), "")
+    document = xml_part(parts, name)
+    if document.tag != qualified("document"):
+        raise PackageError(
+            "the file is not a Word document of the usual kind", "save it as Word Document (.docx)"
+        )
+    return name, document
 
 
 def relations(parts: Mapping[str, bytes], name: str) -> tuple[Relation, ...]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
 
+from specgen.files.foreign import foreign_bytes
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
@@ -20,6 +21,7 @@ from specgen.rules.papers import OFFICE_RULE, paper_finding
 from specgen.rules.rule import Rule
 from specgen.rules.waivers import waiver_for
 
+MOST_BYTES = 1_000_000  # of a rule module
 CHANGEABLE_DIRECTIONS = ("at least", "at most", "one of")
 WORSE = (Severity.QUERY, Severity.RISK, Severity.DEFECT)  # in rising order
 
@@ -101,6 +103,7 @@ def office_modules(folder: Path) -> Iterator[ModuleType]:
 
 
 def _run(path: Path) -> ModuleType:
+    foreign_bytes(path, MOST_BYTES, "a rule module")  # the import would wait for a pipe
     name = f"specgen_office_{path.stem}"
     spec = importlib.util.spec_from_file_location(name, path)
     assert spec is not None and spec.loader is not None

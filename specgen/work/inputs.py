@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.assessment import Assessment, assess
+from specgen.files.foreign import refused
 from specgen.intake.office import load_office, office_file
 from specgen.intake.project import load_project
 from specgen.model.project import Project
@@ -75,6 +76,8 @@ def read_inputs(
 def _clause_folder(named: Path | None, office: Path | None, project: Path) -> Path | None:
     """The folder of the office's clauses, or None."""
     if named is not None:
+        if not named.is_dir():  # a pipe or a device, which is no file either
+            raise refused(named, "this is no folder", "name a folder with files NN-NN-NN.yaml")
         return named
     file = office or office_file(project)
     folder = file.parent / CLAUSES if file else None

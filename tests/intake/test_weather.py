@@ -212,8 +212,8 @@ def test_cut_file(tmp_path: Path) -> None:
 
 
 def test_not_text_too_long_too_large_absent(tmp_path: Path) -> None:
-    assert "no such weather file" in problem(tmp_path / "none.epw")
-    assert "no such weather file" in problem(tmp_path)
+    assert "there is no such file" in problem(tmp_path / "none.epw")
+    assert "this is a folder" in problem(tmp_path)
     path = tmp_path / "w"
     path.write_bytes(b"")
     assert "the file is empty" in problem(path)

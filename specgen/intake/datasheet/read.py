@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import base64
 import re
-import stat
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from specgen.files.foreign import foreign_bytes
 from specgen.files.marks import InputError, InputProblem, Mark, suggestion
 from specgen.intake.datasheet.candidates import candidates
 from specgen.intake.datasheet.child import ask, unusable
@@ -89,20 +89,7 @@ def _unlike(name: str, taken: Sequence[str]) -> str:
 
 def _content(path: Path) -> tuple[str, bytes]:
     form = FORMS.get(path.suffix.lower())
-    try:
-        mode = path.stat().st_mode
-        if not stat.S_ISREG(mode):
-            raise unusable(str(path), "this is no file", "name a data sheet: .pdf, .xlsx or .csv")
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-    except OSError as error:
-        raise unusable(
-            str(path), error.strerror or "it cannot be read", "name a file that is there"
-        ) from None
-    except ValueError:
-        raise unusable(shown_name(path), "the name is no file name", "name a file that is there") from None
-    if len(data) > MOST_BYTES:
-        raise unusable(str(path), f"more than {MOST_BYTES // 1_000_000} MB", "send the data sheet alone")
+    data = foreign_bytes(path, MOST_BYTES, "a data sheet: .pdf, .xlsx or .csv", "send the data sheet alone")
     if not data:
         raise unusable(str(path), "the file is empty", "ask for it again")
     found = _by_content(data, form)
