@@ -223,7 +223,7 @@ def test_not_text_too_long_too_large_absent(tmp_path: Path) -> None:
     assert "not text" in problem(path)
     with path.open("wb") as file:
         file.truncate(MOST_BYTES + 1)
-    assert f"more than {MOST_BYTES} bytes" in problem(path)
+    assert f"bytes, limit {MOST_BYTES}" in problem(path)
 
 
 def test_tmy3_without_a_column_and_short_tm2_line(tmp_path: Path) -> None:
