@@ -353,8 +353,8 @@ PLANTS = (
         "count",
         {
             SHEET: cell(
+                "2026-11-02 | Issued for bid | 144 rows from 11 sections",
                 "2026-11-02 | Issued for bid | 143 rows from 11 sections",
-                "2026-11-02 | Issued for bid | 142 rows from 11 sections",
             )
         },
     ),

@@ -89,12 +89,25 @@ class Ended:
     calls: tuple[str, ...]
 
 
+def _no_pool_of_the_parent() -> None:
+    """A forked process has none of the servers that an earlier test began for its own pools."""
+    from multiprocessing import forkserver, resource_tracker
+
+    for server, names in (
+        (forkserver._forkserver, ("_forkserver_pid", "_forkserver_address", "_forkserver_alive_fd")),
+        (resource_tracker._resource_tracker, ("_fd", "_pid")),
+    ):
+        for name in names:
+            setattr(server, name, None)
+
+
 def in_child(root: Path, act: Callable[[], tuple[int, str]], number: int = 0, kind: str = "") -> Ended:
     """Do something in a process of its own, on a disk of which one call fails. An uncaught error is status 1000."""
     reader, writer = os.pipe()
     child = os.fork()
     if child == 0:
         os.close(reader)
+        _no_pool_of_the_parent()
         with os.fdopen(writer, "w") as report:
             disk = Disk(root, number, kind)
             try:

@@ -10,6 +10,7 @@ import pytest
 
 from specgen.model.calculation import Calculation
 from specgen.model.project import Record
+from specgen.units.quantity import parse
 from specgen.wall.facts import CALCULATED, CONDITIONS, drainage_vapor_tight
 from specgen.wall.place import Place, part_of
 
@@ -212,6 +213,41 @@ def by_method(place: Place, values: dict[str, str]) -> Place:
     return replace(place, project=replace(place.project, info=info))
 
 
+@pytest.mark.parametrize(
+    ("parts", "type_", "height", "wall", "foam"),
+    [
+        ({"insulation": "kind: extruded polystyrene"}, "II-B", "12 ft", True, True),
+        ({"insulation": "kind: extruded polystyrene"}, "V-A", "76 ft", False, False),
+        ({"insulation": "kind: mineral wool"}, "II-B", "12 ft", False, False),
+        (
+            {"barrier": "kind: fluid-applied", "drainage layer": "kind: dimpled sheet"},
+            "I-B",
+            "41 ft",
+            True,
+            False,
+        ),
+        (
+            {"barrier": "kind: fluid-applied", "drainage layer": "kind: dimpled sheet"},
+            "I-B",
+            "40 ft",
+            False,
+            False,
+        ),
+        ({"barrier": "kind: fluid-applied", "plaster": PLASTER}, "I-B", "76 ft", False, False),
+        ({"barrier": "kind: fluid-applied", "drainage layer": "kind: mesh"}, "", "76 ft", False, False),
+    ],
+)
+def test_a_wall_is_fire_tested(
+    place: Callable[..., Place], parts: dict[str, str], type_: str, height: str, wall: bool, foam: bool
+) -> None:
+    found = place(parts)
+    values = {"height": parse(height), **({"construction_type": type_} if type_ else {})}
+    building = replace(found.project.building, values=values)
+    here = replace(found, project=replace(found.project, building=building))
+    assert CONDITIONS["wall is fire tested"](here) is wall
+    assert CONDITIONS["foam is fire tested"](here) is foam
+
+
 def test_an_overflow_scupper(place: Callable[..., Place]) -> None:
     found, mark = place(DRAINAGE), place(DRAINAGE).parapet.mark
     for use in ("primary", "overflow"):
@@ -230,6 +266,8 @@ def test_every_condition_is_covered_both_ways() -> None:
         "fastening is prescriptive",
         "overflow scuppers",
         "barrier carries air",  # of several layers: test_several_layers
+        "wall is fire tested",  # by the building: test_a_wall_is_fire_tested
+        "foam is fire tested",
     }
     for answer in (True, False):
         assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)
