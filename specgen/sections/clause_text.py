@@ -65,10 +65,6 @@ class ClauseTextError(ValueError):
 _COMPARE: Mapping[str, Callable[[Any, Any], bool]] = {
     "eq": operator.eq,
     "ne": operator.ne,
-    "lt": operator.lt,
-    "lteq": operator.le,
-    "gt": operator.gt,
-    "gteq": operator.ge,
     "in": lambda one, others: one in others,
     "notin": lambda one, others: one not in others,
 }
@@ -196,6 +192,8 @@ def _parser() -> Callable[[str], list[Node]]:
             return body(parser.parse(source).body)
         except TemplateSyntaxError as error:
             raise ClauseTextError(f"template: {error.message}", "correct the braces") from error
+        except RecursionError:
+            raise ClauseTextError("the clause is nested too deeply", "leave out parentheses") from None
 
     def body(found: Iterable[nodes.Node]) -> list[Node]:
         parts = [part for one in found for part in (one.nodes if isinstance(one, nodes.Output) else (one,))]
@@ -251,6 +249,8 @@ def _walk(
             case ("words", value):
                 if not isinstance(value, bool):
                     refuse_digits(str(value))
+            case ("compare", _, signs) if any(sign not in _COMPARE for sign, _ in signs):
+                raise ClauseTextError("words have no order", "compare with ==, != or in")
             case ("other", kind):
                 raise ClauseTextError(f"`{kind}` is not allowed in a clause", "use words, values and if")
         for part in node[1:]:

@@ -102,6 +102,19 @@ def test_a_condition_is_one_expression():
         compile_condition("code }} words {{ code")
 
 
+@pytest.mark.parametrize(
+    ("condition", "why"),
+    [
+        ("kind('coping') > has('coping')", "words have no order"),
+        ("kind('coping') <= 'metal'", "words have no order"),
+        ("(" * 200 + "has('coping')" + ")" * 200, "nested too deeply"),
+    ],
+)
+def test_a_condition_that_would_fail_when_it_is_asked_is_refused_when_it_is_read(condition, why):
+    with pytest.raises(ClauseTextError, match=why):
+        compile_condition(condition)
+
+
 def test_the_digit_rule_holds_for_every_clause(book):
     for section in book.sections:
         for clause in section.clauses():

@@ -27,7 +27,7 @@ FORMS = (
     "{% if kinds('x') %}one{% elif kinds('y') %}two {{ limit }}{% else %}three{% endif %}.",
     "{% if not kinds('x') and (kinds('y') or code) %}one{% endif %} end",
     "{{ 'a' if limit == method else 'b' }}{{ 'c' if 'x' in kinds('x') else 'd' }}",
-    "{{ 'a' if limit < method else 'b' }}{{ 'c' if limit >= method else 'd' }}{{ 'e' if 'q' not in title }}",
+    "{{ 'a' if limit != method else 'b' }}{{ 'e' if 'q' not in title }}",
 )
 
 
