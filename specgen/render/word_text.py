@@ -2,36 +2,36 @@
 
 from __future__ import annotations
 
+import io
 from dataclasses import dataclass
 from difflib import SequenceMatcher
-from typing import TYPE_CHECKING
 
-from specgen.files.package import read_package
+from specgen.files.package import PackageError, read_package
 from specgen.render.word_package import main_part
-from specgen.render.word_xml import qualified
-
-if TYPE_CHECKING:
-    from lxml import etree
-
-_SIGNS = {qualified(name): sign for name, sign in (("tab", "\t"), ("br", "\n"), ("cr", "\n"))}
 
 
 def paragraph_texts(data: bytes) -> list[str]:
     """Each paragraph with words, cells of tables too; what is marked as deleted is left out.
 
+    The package is held against the limits for files of other people first; then python-docx reads it.
+
     Raises:
         PackageError: not a Word file.
     """
-    texts = (
-        "".join(_words(child) for run in paragraph.iter(qualified("r")) for child in run)
-        for paragraph in main_part(read_package(data))[1].iter(qualified("p"))
-    )
+    from docx import Document
+    from docx.oxml.ns import qn
+
+    main_part(read_package(data))
+    try:
+        body = Document(io.BytesIO(data)).element.body
+    except (
+        KeyError,
+        ValueError,
+        AttributeError,
+    ) as error:  # how python-docx says that a part is missing or is none
+        raise PackageError(f"no Word document: {error}", "save it as .docx") from None
+    texts = ("".join(run.text for run in paragraph.iter(qn("w:r"))) for paragraph in body.iter(qn("w:p")))
     return [text for text in texts if text.strip()]
-
-
-def _words(child: etree._Element) -> str:
-    """The words of one child of a run."""
-    return (child.text or "") if child.tag == qualified("t") else _SIGNS.get(str(child.tag), "")
 
 
 @dataclass(frozen=True)

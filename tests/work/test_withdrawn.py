@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -20,11 +21,17 @@ def project(tmp_path: Path) -> Path:
     return copied(CONFORMING, tmp_path / "project")
 
 
+@pytest.fixture(scope="module")
+def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The first issue, written once: each test has a copy of it."""
+    folder = tmp_path_factory.mktemp("issued")
+    assert write(copied(CONFORMING, folder / "project"), folder / "out").status == 0
+    return folder / "out"
+
+
 @pytest.fixture
-def out(project: Path) -> Path:
-    folder = project.parent / "out"
-    assert write(project, folder).status == 0
-    return folder
+def out(project: Path, issued: Path) -> Path:
+    return shutil.copytree(issued, project.parent / "out")
 
 
 def write(project: Path, out: Path, *words: object) -> Done:
