@@ -10,24 +10,11 @@ from typing import Any
 import yaml
 
 from specgen.practice.entries import Field
-from specgen.practice.load import load_practice
 from specgen.units.quantity import NUMBER, QuantityError, parse
+from tests.rules.mutations.sweep import RECORDS as MUTATED
+from tests.rules.mutations.sweep import VOCABULARY
 
-VOCABULARY = load_practice().vocabulary
-RECORDS = {
-    "corners": "corner",
-    "ends": "end",
-    "scuppers": "scupper",
-    "penetrations": "penetration",
-    "transitions": "transition",
-    "observations": "observation",
-    "repairs": "repair",
-    "openings": "opening",
-    "maker_letters": "maker letter",
-    "waivers": "waiver",
-    "answers": "answer",
-    "parapets": "parapet",
-}
+RECORDS = {**MUTATED, "answers": "answer"}
 PARTS = ("build_up", "top")
 OWN_TYPES = {
     "role": "role",
