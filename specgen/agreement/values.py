@@ -148,7 +148,8 @@ def meets(size: Printed, limit: Printed) -> bool | None:
 def kept_as_printed(size: Printed, limit: Printed) -> bool:
     """Whether the numbers of a size, as printed, keep each number of a limit.
 
-    >>> size, limit, both = (next(printed_values(text)) for text in ("201 mm", "at least 200 mm", "at least 200 mm (8 in)"))
+    >>> printed = ("201 mm", "at least 200 mm", "at least 200 mm (8 in)")
+    >>> size, limit, both = (next(printed_values(text)) for text in printed)
     >>> kept_as_printed(size, limit), kept_as_printed(size, both)
     (True, False)
     """
