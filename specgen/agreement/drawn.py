@@ -95,7 +95,7 @@ def _rows_for(issue: Issue, item: str, parapet: str) -> list[AskedRow]:
 
 def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
     """Sizes on a sheet that miss what is asked for, where the sheet does not say so at the size."""
-    yield from _told_to_fail(issue)
+    yield from _misses_that_read_as_met(issue)
     for page, sheet in _svg_sheets(issue, "Section"):
         for key, text in notes_of(sheet):
             sizes = [*_HEAD.findall(text), *_LAP.findall(text)]
@@ -115,7 +115,7 @@ def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
                         yield from _held(page, f"{sheet.place}, dimension", one.text, row)
 
 
-def _told_to_fail(issue: Issue) -> Iterator[Contradiction]:
+def _misses_that_read_as_met(issue: Issue) -> Iterator[Contradiction]:
     """A size that a sheet says fails, printed so that it reads as if it met what the sheet says is asked for."""
     for page in issue.pages:
         for sheet in page.sheets:
