@@ -10,6 +10,9 @@ from specgen.assessment import Assessment
 from specgen.files.marks import Mark
 from specgen.model.finding import Outcome
 from specgen.model.project import Project
+from specgen.model.requirement import Requirement
+from specgen.practice.entries import Practice
+from specgen.practice.nominal import paired
 from specgen.requirements.judge import Standing, judge
 from specgen.sections.build import ParagraphRef, SectionText, build_sections
 from specgen.sections.checklist import ChecklistRow, checklist
@@ -17,6 +20,27 @@ from specgen.sections.clause import ClauseBook
 from specgen.sections.clause_file import load_clauses
 from specgen.sections.waived import with_waivers
 from specgen.sections.words import requirement_words
+from specgen.units.quantity import Quantity
+from specgen.units.show import show, show_beside
+
+
+@dataclass(frozen=True)
+class Unmet:
+    """A requirement that a value of the wall fails, and the paragraph that states it."""
+
+    requirement: Requirement
+    where: ParagraphRef
+    practice: Practice
+    system: str
+
+    def beside(self, value: Quantity) -> tuple[str, str]:
+        """The value and what the Sections ask for, printed so that the two numbers tell what the judge tells."""
+        limit = self.requirement.limit
+        asked = requirement_words(self.requirement, self.practice, self.system, value)
+        words = show(paired(value), self.system)
+        if isinstance(limit.stated, Quantity):
+            words, _ = show_beside(value, limit.comparison, limit.stated, self.system)
+        return words, f"{self.where.section}, {self.where.number} asks for {asked}"
 
 
 @dataclass(frozen=True)
@@ -38,10 +62,10 @@ class Specification:
         one = self.assessment
         return checklist(one.project, one.requirements, self.sections, one.practice, self.clauses)
 
-    def unmet(self, parapet: str) -> Mapping[Mark, str]:
-        """Where a parapet's values are written that fail a requirement: the paragraph, and what it asks for.
+    def unmet(self, parapet: str) -> Mapping[Mark, Unmet]:
+        """Where a parapet's values are written that fail a requirement.
 
-        Every paper that prints such a value prints this beside it: the Sections ask for another.
+        Every paper that prints such a value prints beside it what the Sections ask for instead.
         """
         one = self.assessment
         wall = next(each for each in one.project.parapets if each.name == parapet)
@@ -58,7 +82,7 @@ class Specification:
                 if judge(asked, stated, one.practice).standing is Standing.MISSED:
                     missed.setdefault(part.at(asked.attribute), asked.id)
         return {
-            mark: f"{ref.section}, {ref.number} asks for {requirement_words(broken, one.practice, one.system)}"
+            mark: Unmet(broken, ref, one.practice, one.system)
             for mark, key in missed.items()
             if (broken := one.requirements.by_id.get(key)) and (ref := self.paragraphs.get(key))
         }

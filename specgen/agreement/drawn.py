@@ -8,11 +8,20 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from math import cos, fsum, pi, radians, sin
 
-from specgen.agreement.issue import AskedRow, Issue, parapets_in, quote, roles_of, tables_with, where_key
+from specgen.agreement.issue import (
+    SECTION,
+    AskedRow,
+    Issue,
+    parapets_in,
+    quote,
+    roles_of,
+    tables_with,
+    where_key,
+)
 from specgen.agreement.page import DrawnSheet, DrawnSize, Page, PrintedWord
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import ANYWHERE, Contradiction, Statement
-from specgen.agreement.values import Printed, agree, meets, printed_values
+from specgen.agreement.values import Printed, agree, kept_as_printed, meets, printed_values
 from specgen.practice.load import load_practice
 from specgen.units.quantity import from_si
 
@@ -21,6 +30,7 @@ _HEAD = re.compile(r", (?:thickness|height) ([^:;,(]+)(?! \(assumed)(?=[:;]| \w+
 _LAP = re.compile(r", lap ([^,;:(]+?)(?: at least| not more| \(|$| bridging| as )")
 _SIZE_WORDS = re.compile(r"\b(?:thickness|height|depth)\b")
 _SAYS_SO = ("as described", "asks for")
+_FAILS = re.compile(rf"([^,;:]+) as described; {SECTION}, [\w.]+ asks for ([^;]+)")
 _FROM_ROOF = ("turn-up ", "parapet ")
 _ABOVE_ROOF = re.compile(r"\babove (?:the|a) finished (?:surface of the )?roof\b(?! below)")
 _NEXT_PART = re.compile(r"; (?=\d+ (?!\d\d ))")
@@ -85,6 +95,7 @@ def _rows_for(issue: Issue, item: str, parapet: str) -> list[AskedRow]:
 
 def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
     """Sizes on a sheet that miss what is asked for, where the sheet does not say so at the size."""
+    yield from _misses_that_read_as_met(issue)
     for page, sheet in _svg_sheets(issue, "Section"):
         for key, text in notes_of(sheet):
             sizes = [*_HEAD.findall(text), *_LAP.findall(text)]
@@ -102,6 +113,18 @@ def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
                 if one.text.startswith(f"{words} "):
                     for row in _rows_for(issue, item, sheet.parapet):
                         yield from _held(page, f"{sheet.place}, dimension", one.text, row)
+
+
+def _misses_that_read_as_met(issue: Issue) -> Iterator[Contradiction]:
+    """A size that a sheet says fails, printed so that it reads as if it met what the sheet says is asked for."""
+    for page in issue.pages:
+        for sheet in page.sheets:
+            for text in (*(words for _, words in notes_of(sheet)), *(one.text for one in sheet.sizes)):
+                for found in _FAILS.finditer(text):
+                    mine, limit = (list(printed_values(words)) for words in found.groups())
+                    if mine and limit and kept_as_printed(mine[-1], limit[0]):
+                        one, two = (quote(page, sheet.place, sheet.place, words) for words in found.groups())
+                        yield Contradiction("size", sheet.place, two, one)
 
 
 def _failing(page: Page, place: str, text: str, size: str) -> Iterator[Contradiction]:

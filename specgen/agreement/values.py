@@ -145,6 +145,18 @@ def meets(size: Printed, limit: Printed) -> bool | None:
     return any(_keeps(a, limit.sign, b) for a in _both(size) for b in _both(limit))
 
 
+def kept_as_printed(size: Printed, limit: Printed) -> bool:
+    """Whether the numbers of a size, as printed, keep each number of a limit.
+
+    >>> printed = ("201 mm", "at least 200 mm", "at least 200 mm (8 in)")
+    >>> size, limit, both = (next(printed_values(text)) for text in printed)
+    >>> kept_as_printed(size, limit), kept_as_printed(size, both)
+    (True, False)
+    """
+    pairs = [(a.exact, b.exact) for a in _both(size) for b in _both(limit) if a.dimension == b.dimension]
+    return bool(pairs) and all(a == b or (a > b) is (limit.sign in (">=", ">")) for a, b in pairs)
+
+
 def _keeps(size: Quantity, sign: str, bound: Quantity) -> bool:
     over = size.exact - bound.exact if sign in (">=", ">") else bound.exact - size.exact
     if not over:

@@ -13,6 +13,7 @@ from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
 from specgen.practice.nominal import paired
 from specgen.rules.wall import Wall
+from specgen.specification import Unmet
 from specgen.units.quantity import Quantity, fraction, from_si, parse
 from specgen.units.show import show
 
@@ -61,7 +62,7 @@ class Job:
     requirements: RequirementSet
     paths: tuple[LayerPath, ...]  # of the control layers
     order: Sequence  # of the work
-    unmet: Mapping[Mark, str]  # where a value is written that fails: the paragraph and what it asks for
+    unmet: Mapping[Mark, Unmet]  # where a value is written that fails a requirement
 
     @property
     def system(self) -> str:
@@ -94,7 +95,13 @@ class Job:
 
     def described(self, record: Record, name: str, value: Quantity) -> str:
         """A value of the project file as printed; one that fails says what the Sections ask for instead."""
-        return Size(value.value, False, self.words(value), self.unmet.get(record.at(name), "")).full
+        return self._written(record, name, value).full
+
+    def _written(self, record: Record, name: str, value: Quantity) -> Size:
+        """A value of the project file, and what the Sections ask for where it fails."""
+        missed = self.unmet.get(record.at(name))
+        words, asked = missed.beside(value) if missed else (self.words(value), "")
+        return Size(value.value, False, words, asked)
 
     def stated(self, record: Record | Transition | None, name: str) -> Size | None:
         """A length of a record if it is stated and can be drawn."""
@@ -102,7 +109,7 @@ class Job:
         if value is None or not 0.0 <= value.value <= LONGEST_M:
             return None
         assert record is not None
-        return Size(value.value, False, self.words(value), self.unmet.get(record.at(name), ""))
+        return self._written(record, name, value)
 
     def size(self, record: Record | None, name: str, requirement: str, fallback: float) -> Size:
         """A length: stated, else the least the specification asks for, else assumed to be drawn at all."""
@@ -148,6 +155,6 @@ class Job:
         return next(iter(self.parapet.between(one, other)), None)
 
 
-def job_of(wall: Wall, unmet: Mapping[Mark, str]) -> Job:
+def job_of(wall: Wall, unmet: Mapping[Mark, Unmet]) -> Job:
     """What the drawings of an assessed parapet are made from."""
     return Job(wall.project, wall.parapet, wall.practice, wall.requirements, wall.paths, wall.order, unmet)

@@ -9,7 +9,7 @@ from specgen.model.project import Value
 from specgen.model.requirement import Comparison, Limit, Requirement
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
-from specgen.units.show import show_limit
+from specgen.units.show import show_beside, show_limit
 
 _BEFORE = {"at least": "at least ", "at most": "not more than ", "is": "", "one of": "", "includes": ""}
 
@@ -97,12 +97,19 @@ def calculation_words(requirement: Requirement) -> str:
     return ""
 
 
-def requirement_words(requirement: Requirement, practice: Practice, system: str) -> str:
-    """The limit of a requirement in words: a generic kind by its title, a test condition behind the value."""
+def requirement_words(
+    requirement: Requirement, practice: Practice, system: str, beside: Quantity | None = None
+) -> str:
+    """The limit of a requirement in words: a generic kind by its title, a test condition behind the value.
+
+    Printed ``beside`` a value, the limit as it was set follows where the printed number alone would tell otherwise.
+    """
     limit = requirement.limit
     if requirement.attribute == "kind" and isinstance(limit.value, str):
         return practice.kind(requirement.role, limit.value).title
     words = limit_words(limit, system)
+    if beside is not None and isinstance(limit.stated, Quantity):
+        words = _BEFORE[limit.comparison] + show_beside(beside, limit.comparison, limit.stated, system)[1]
     if requirement.condition and isinstance(limit.value, Quantity) and limit.value.condition is None:
         words += f" at {requirement.condition}"
     return words

@@ -50,3 +50,12 @@ def test_a_size_that_fails_is_told_at_the_size(tmp_path):
     quiet = {"drawings/p-1-section.dxf": put(printed, "clear", 0)}
     silenced = {name: edit(files[name]) for name, edit in quiet.items()}
     assert "size" in {one.kind for one in contradictions({**files, **silenced})}
+
+
+def test_a_size_that_fails_does_not_read_as_if_it_were_met(tmp_path):
+    short = ("        outer_drip: 1 in\n", "        outer_drip: 1/2 in\n")
+    files = issue_of(copied(CONFORMING, tmp_path / "wall", short))
+    (sheet,) = (name for name in files if name == "drawings/p-1-section.svg")
+    planted = {**files, sheet: files[sheet].replace(b"1/2 in as described", b"1 in as described")}
+    assert planted[sheet] != files[sheet]
+    assert [one for one in contradictions(planted) if one.kind == "size" and one.other.text == "1 in"]

@@ -210,6 +210,12 @@ def test_the_commands_say_the_same(tmp_path_factory: pytest.TempPathFactory, sta
     through_the_commands(statement, tmp_path_factory.mktemp("drawn"))
 
 
+def test_what_the_papers_once_differed_on(tmp_path: Path) -> None:
+    """A size in feet misses 8 in, although what it prints in millimeters is more than the 200 mm of the paragraph."""
+    statement = Statement("marine-library", "turnup.height", "SI", Claimed("0.66 ft"), "", "wanted", False)
+    through_the_commands(statement, tmp_path)
+
+
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_what_is_left_out(name: str) -> None:
     """Every other requirement of an example is asked about; what is not has one of five reasons."""
