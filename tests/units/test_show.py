@@ -1,6 +1,5 @@
 """Printing: the trade's typography, and limits that never come out weaker."""
 
-
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
