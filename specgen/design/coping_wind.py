@@ -25,6 +25,7 @@ from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures,
 from specgen.practice.entries import cell
 from specgen.units.compare import computed_at_most
 from specgen.units.show import show
+from specgen.wall.facts import load_standard
 
 SUBJECT = "coping wind"
 TITLE = "Wind on the coping and the parapet"
@@ -106,13 +107,11 @@ def _standard(work: Worksheet) -> str:
         raise work.stop(f"not covered: site.country is {country}, the wind loads of ASCE 7 hold in the US")
     if work.word("site.wind_standard"):
         return work.input_word("", "site.wind_standard")
-    code = work.word("site.code")
-    rows = work.practice.table("wind_standards").where(code=code) if code else ()
-    if not rows:
+    standard = load_standard(work.project, work.practice)
+    if not standard:
         work.missing.append("site.wind_standard: wind load standard (or site.code: adopted building code)")
         return ""
-    standard = str(rows[0]["standard"])
-    work.input_word("", "site.code")
+    code = work.input_word("", "site.code")
     source = work.cite(work.practice.source("table wind_standards"))
     work.step_word("", "wind load standard of that code", standard, "", source)
     if standard not in KD_ENTERS:

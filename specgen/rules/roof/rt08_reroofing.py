@@ -50,7 +50,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     for scupper in wall.parapet.scuppers:
         if scupper.word("use") == "overflow":
             what = f"overflow inlet of scupper {scupper.word('name')}"
-            yield _left(wall, added, scupper, "inlet_height", "scupper.overflow_inlet", Severity.DEFECT, what)
+            yield _left(wall, added, scupper, "inlet_height", "scupper.overflow_inlet", Severity.RISK, what)
     if turn_up is None and not wall.parapet.scuppers:
         yield unknown("the roof turn-up is not described", "a component with `role: roof turn-up`")
 

@@ -1,6 +1,6 @@
-"""SC06: the turn-up stands above the water of the design rainfall.
+"""SC06: the turn-up stands above the water of the heaviest design rainfall.
 
-Reads the calculation `scuppers`: depth of water at the design rainfall with every primary drain blocked, against the
+Reads the calculation `scuppers`: depth of water at the rainfall of the secondary drainage with every primary drain blocked, against the
 height of the turn-up. Where a datum is missing, the calculation names it.
 
 Right::
