@@ -25,7 +25,12 @@ SETS = (
     "turn_up_holds",
 )
 WEIR = Source("ASCE 7", "16 and 22", "commentary to chapter 8, flow through scuppers", Status.MEMORY)
-LOAD = Source("ASCE 7", "16 and 22", "chapter 8, rain load R = 5.2 (ds + dh) psf, inches; in 22 R = 5.2 (ds + dh + dp)", Status.MEMORY)
+LOAD = Source(
+    "ASCE 7",
+    "16 and 22",
+    "chapter 8, rain load R = 5.2 (ds + dh) psf, inches; in 22 R = 5.2 (ds + dh + dp)",
+    Status.MEMORY,
+)
 MM_PER_HOUR = 3.6e6  # of 1 m/s
 VALIDITY = (
     "Rectangular scuppers with a free outfall and a level approach. Structural values are for the design "
@@ -64,7 +69,9 @@ def calculate(work: Worksheet) -> None:
     """
     _require(work)
     hourly = work.input("i1", "site.design_rainfall")
-    heads = [_heads(work, use, rate) for use, rate in (("primary", hourly), ("overflow", _secondary(work, hourly)))]
+    heads = [
+        _heads(work, use, rate) for use, rate in (("primary", hourly), ("overflow", _secondary(work, hourly)))
+    ]
     _report(work, *heads)
 
 
@@ -74,7 +81,14 @@ def _secondary(work: Worksheet, hourly: float) -> float:
         return work.input("i2", "site.secondary_rainfall")
     factor = work.practice_input("k", "rain.secondary_factor")
     title = work.title_of("site.secondary_rainfall")
-    return work.step("i2", title, factor * hourly, RATE, "i2 = k i1", work.cite(work.practice.source("rain.secondary_factor")))
+    return work.step(
+        "i2",
+        title,
+        factor * hourly,
+        RATE,
+        "i2 = k i1",
+        work.cite(work.practice.source("rain.secondary_factor")),
+    )
 
 
 def _require(work: Worksheet) -> None:
@@ -91,12 +105,12 @@ def _require(work: Worksheet) -> None:
         work.missing.append(
             "scuppers: no overflow scupper is listed; the water over blocked drains has no way out"
         )
-    needed = ["site.design_rainfall", "roof turn-up.height"]
+    keys = ["site.design_rainfall", "roof turn-up.height"]
     if work.word("site.code") != DOUBLE_RATE_CODE:
-        needed.append("site.secondary_rainfall")
+        keys.append("site.secondary_rainfall")
     if load_standard(work.project, work.practice) == BY_RISK_CATEGORY:
-        needed.append("building.ponding_head")
-    work.require(*needed)
+        keys.append("building.ponding_head")
+    work.require(*keys)
 
 
 def _heads(work: Worksheet, use: str, rain: float) -> list[Head]:

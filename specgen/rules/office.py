@@ -12,8 +12,8 @@ from types import ModuleType
 from specgen.files.foreign import foreign_bytes
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
-from specgen.practice.entries import Practice
 from specgen.practice.amendments import amended
+from specgen.practice.entries import Practice
 from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, change_of, overlay
 from specgen.requirements.catalogue_file import load_catalogue, practice_keys
 from specgen.rules.book import RULE_MODULE, BookEntry, RuleBookError, load_book
@@ -57,8 +57,8 @@ def under_office(
 ) -> tuple[Practice, tuple[Finding, ...]]:
     """The practice as it holds for a project, and a finding for each limit of the office that lies below the code.
 
-    The amendments of the project's jurisdiction that are in force at its issue date change the code before the office does;
-    a limit of the office below the code takes effect only where the project waives its finding.
+    The amendments of the project's jurisdiction that are in force at its issue date change the code first. A limit of
+    the office below the code takes effect only where the project waives its finding.
     """
     directions = _directions(practice)
     practice = amended(practice, office.amendments if office else (), project)

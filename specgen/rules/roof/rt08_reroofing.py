@@ -1,8 +1,8 @@
 """RT08: turn-up, guard and overflow still comply after the roof has been raised.
 
 Where the project states what a later roof covering adds (`building.reroof_height`), takes it off the turn-up, off a
-parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A turn-up that is then too
-low is a risk; a guard or an overflow that no longer complies is a defect.
+parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A turn-up or an overflow
+inlet that is then too low is a risk; a guard that no longer complies is a defect.
 
 Right::
 

@@ -1,8 +1,8 @@
 """SC02: the overflow inlet lies just above the roof's low point.
 
-Holds the inlet of each overflow scupper against the least height of practice above the low point of the roof, and against a
-greatest height where a state or a place sets one by an amendment of the code; the model code sets none, and limits the depth
-of the water instead (SC09).
+Holds the inlet of each overflow scupper against the least height of practice above the low point of the roof, and
+against a greatest height where a state or a place sets one by an amendment of the code; the model code sets none, and
+limits the depth of the water instead (SC09).
 
 Right::
 

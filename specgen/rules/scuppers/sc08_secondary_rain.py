@@ -1,19 +1,23 @@
 """SC08: the overflow is sized for the storm that the code names, not for the hourly rain of the primary drains.
 
-Reads the two design rainfalls of the site. The rain of 15 minutes is heavier than that of an hour; editions of the code to
-2015 named the hourly rate for both. ASCE 7-22 asks for a return period by the risk category of the building.
+Reads the two design rainfalls of the site. The rain of 15 minutes is heavier than that of an hour; editions of the
+code to 2015 named the hourly rate for both. ASCE 7-22 asks for a return period by the risk category of the building.
 
 Right::
 
     site:
       design_rainfall: 4.6 in/h
       secondary_rainfall: 9.2 in/h
+    scuppers:
+      - {name: S-2, use: overflow, width: 24 in, height: 6 in, inlet_height: 2 in, area_served: 1400 ft2}
 
 Wrong::
 
     site:
       design_rainfall: 4.6 in/h
       secondary_rainfall: 4.6 in/h
+    scuppers:
+      - {name: S-2, use: overflow, width: 24 in, height: 6 in, inlet_height: 2 in, area_served: 1400 ft2}
 """
 
 from collections.abc import Iterator

@@ -1,17 +1,21 @@
 """SC09: the water at the overflow stands no deeper than the roof is designed for.
 
-Reads the calculation `scuppers`: the depth at the low point with every primary drain blocked, against the depth of water that
-the structural engineer designed the roof for.
+Reads the calculation `scuppers`: the depth at the low point with every primary drain blocked, against the depth of
+water that the structural engineer designed the roof for.
 
 Right::
 
     building:
       ponding_depth: 4 in
+    scuppers:
+      - {name: S-2, use: overflow, width: 24 in, height: 6 in, inlet_height: 2 in, area_served: 1400 ft2}
 
 Wrong::
 
     building:
       ponding_depth: 2 in
+    scuppers:
+      - {name: S-2, use: overflow, width: 24 in, height: 6 in, inlet_height: 2 in, area_served: 1400 ft2}
 """
 
 from collections.abc import Iterator
@@ -36,13 +40,17 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     done = wall.calculations.get("scuppers")
     depth = done.result("water_depth") if done is not None and done.done else None
     if depth is None or not any(one.word("use") == "overflow" for one in wall.parapet.scuppers):
-        yield not_applicable("the depth of water at an overflow is not calculated; SC06 tells what is missing")
+        yield not_applicable(
+            "the depth of water at an overflow is not calculated; SC06 tells what is missing"
+        )
         return
     building = wall.project.building
     most = building.quantity("ponding_depth")
     if most is None:
         message = f"whether the roof is designed for {wall.shown(depth)} of water is not stated"
-        yield unknown(message, "add `building.ponding_depth`, which the structural engineer gives", building.mark)
+        yield unknown(
+            message, "add `building.ponding_depth`, which the structural engineer gives", building.mark
+        )
         return
     shown, limit = wall.beside(depth, "at most", most)
     message = f"with the drains blocked water stands {shown} deep; the roof is designed for {limit}"
