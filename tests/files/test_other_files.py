@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import doctest
 import io
 import zipfile
 
 import pytest
 
-from specgen.files import other_files, yaml_scalars
-from specgen.intake import wrong_file
+from specgen.files import other_files
 
 
 def packed(*names: str) -> bytes:
@@ -37,9 +35,3 @@ def packed(*names: str) -> bytes:
 )
 def test_by_the_first_bytes(content: bytes, what: str) -> None:
     assert other_files.other_kind(content) == what
-
-
-@pytest.mark.parametrize("module", [other_files, yaml_scalars, wrong_file])
-def test_examples(module) -> None:
-    outcome = doctest.testmod(module)
-    assert outcome.attempted and not outcome.failed

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import doctest
 import json
 from dataclasses import fields
 from pathlib import Path
 
 import pytest
 
-from specgen.model import plain as module
 from specgen.model.calculation import CalcLine, Calculation
 from specgen.model.finding import Severity
 from specgen.model.plain import plain
@@ -42,7 +40,3 @@ def test_enum_path_and_source() -> None:
 def test_what_has_no_plain_form_is_told() -> None:
     with pytest.raises(TypeError, match="object has no plain form"):
         plain({"key": object()})
-
-
-def test_examples() -> None:
-    assert doctest.testmod(module).failed == 0

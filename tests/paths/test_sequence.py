@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import doctest
-import importlib
 from itertools import pairwise
 
 from hypothesis import given
@@ -135,8 +133,3 @@ def test_any_laps_are_ordered_or_a_true_cycle_is_named(
     if cycle:
         assert len(set(cycle)) == len(cycle)
         assert all(pair in before for pair in zip(cycle, (*cycle[1:], cycle[0]), strict=True))
-
-
-def test_examples() -> None:
-    outcome = doctest.testmod(importlib.import_module("specgen.paths.sequence"))
-    assert outcome.attempted and not outcome.failed

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import doctest
 import random
 from typing import Any
 
@@ -13,7 +12,6 @@ from hypothesis import strategies as st
 from specgen.intake.project import load_project
 from specgen.model.plain import plain as as_data
 from specgen.model.project import Project
-from specgen.paths import shapes
 from specgen.paths.shapes import LayerPath, path_lines
 from specgen.paths.trace import all_paths, breaks, control_paths, lifted
 from tests.paths.walls import DEMO, PRACTICE, Wall, joint, load_text, part, plain, project, taped, without
@@ -354,8 +352,3 @@ def test_order_of_components_in_the_file_changes_no_break(seed: int, one: Any, o
     for key in ("build_up", "top", "transitions"):
         shuffler.shuffle(wall[key])
     assert broken_conditions(project(wall)) == before
-
-
-def test_examples_in_docstrings() -> None:
-    outcome = doctest.testmod(shapes)
-    assert outcome.failed == 0 and outcome.attempted > 0
