@@ -1,4 +1,4 @@
-"""What people do to a workbook: type, clear, sort, delete, add columns and rows; with the library that they do not see."""
+"""What people do to a workbook: type, clear, sort, delete, add rows and columns, with a library of their own."""
 
 from __future__ import annotations
 

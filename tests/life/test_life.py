@@ -1,4 +1,4 @@
-"""Whole lives of a project: two people, copies of any age, any order of runs, kills; an oracle says what must be there."""
+"""Lives of a project: two people, copies of any age, any order of runs, kills; an oracle says what must be there."""
 
 from __future__ import annotations
 
