@@ -137,9 +137,9 @@ def _attempt(
         data = workbook_bytes(workbook)
     else:
         changes = list(_changes(basis, workbook, read.lines))
-        if former and _nothing_new(former, replace(read, register=register), basis, changes):
-            if states.hold(sources.folder, read.saved.values()):
-                return Done(register, former.number, read.problems)
+        held = states.hold(sources.folder, read.saved.values())
+        if former and held and _nothing_new(former, replace(read, register=register), basis, changes):
+            return Done(register, former.number, read.problems)
         data, lost = edited(basis.book.data, changes, carried)
         problems += [_lost(sources.book, part, number) for part in lost]
     with Batch() as batch:

@@ -52,7 +52,7 @@ class Commands(Protocol):
     def __call__(self, place: Path, words: Sequence[object], kill: random.Random | None) -> Outcome: ...
 
 
-class Failure(AssertionError):
+class LostError(AssertionError):
     """What the oracle found."""
 
 
@@ -106,7 +106,7 @@ class History:
             if before.get(name) != contents(folder).get(name)
         }
         if differ:
-            raise Failure(f"a rerun changed {sorted(differ)}")
+            raise LostError(f"a rerun changed {sorted(differ)}")
 
     def books(self) -> list[Path]:
         """Every register and copy, the first register first."""
@@ -198,7 +198,7 @@ class History:
 
     def _hold(self, found: Iterator[str], after: str) -> None:
         for one in found:
-            raise Failure(f"{one}, after {after}")
+            raise LostError(f"{one}, after {after}")
 
 
 def drawn(seed: int, kinds: Sequence[str], most: int) -> list[Step]:

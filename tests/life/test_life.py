@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.conftest import LONG
-from tests.life.history import REGISTER, Failure, History, Step, drawn, shortest
+from tests.life.history import REGISTER, LostError, History, Step, drawn, shortest
 from tests.life.in_process import command, made_once
 
 if not hasattr(os, "fork"):
@@ -59,7 +59,7 @@ def each(
         steps = drawn(seed, kinds, most)
         if lived(place, projects, steps):
             few = shortest(steps, lambda fewer: bool(lived(place, projects, fewer)))
-            raise Failure(f"history {seed}: {lived(place, projects, few)}\n{few}")
+            raise LostError(f"history {seed}: {lived(place, projects, few)}\n{few}")
 
 
 @pytest.mark.parametrize("share", range(8))
