@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.conftest import LONG
-from tests.life.history import REGISTER, LostError, History, Step, drawn, shortest
+from tests.life.history import REGISTER, History, LostError, Step, drawn, shortest
 from tests.life.in_process import command, made_once
 
 if not hasattr(os, "fork"):
