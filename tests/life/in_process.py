@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 
 from specgen import specification
-from specgen.commands import audit_job, letters, register, review, substitute, write
+from specgen.audit.engine import Done
+from specgen.commands import audit, audit_job, letters, register, review, substitute, write
 from specgen.register import entries
 from specgen.work import inputs
 from tests.chain.runs import run
@@ -51,6 +52,9 @@ def made_once() -> Iterator[None]:
             inputs.Inputs, "assessed", lambda self: once(("assessed", id(self)), lambda: assessed(self))
         )
         patch.setattr(specification, "specify", lambda one: once(("spec", id(one)), lambda: specified(one)))
+        patch.setattr(
+            audit, "_engine", lambda todo, *_: (Done(one, audit_job.audit_job(one)) for one in todo)
+        )
         due = entries.entries
         patch.setattr(entries, "entries", lambda *given: tuple(one for one in due(*given) if one.id in DUE))
         patch.setattr(os, "fsync", lambda handle: None)

@@ -26,7 +26,11 @@ class Desk:
         self.book: Any = load_workbook(path)
         self.tab = self.book["Register"]
         self.head, self.at = _titles(self.tab)
-        self.rows = [row for row in range(self.head + 1, self.tab.max_row + 1) if self._used(row)]
+
+    @property
+    def rows(self) -> list[int]:
+        """The numbers of the rows that hold something."""
+        return [row for row in range(self.head + 1, self.tab.max_row + 1) if self._used(row)]
 
     def save(self) -> None:
         """Save and close it."""
@@ -111,6 +115,8 @@ class Desk:
         """A row deleted: a register forgets nothing that a run has read."""
         if not any(self.oracle.waiting[folder, self.path] for folder in self.oracle.folders):
             row = self.chance.choice(self.rows)
+            if len(self.rows) == 1:
+                return
             for cell in self.tab[row]:
                 self.oracle.dropped(str(cell.value))
             self.tab.delete_rows(row)

@@ -12,6 +12,7 @@ import pytest
 from tests.conftest import LONG
 from tests.life.history import REGISTER, History, LostError, Step, drawn, shortest
 from tests.life.in_process import command, made_once
+from tests.life.project import WHOLE, Life
 
 if not hasattr(os, "fork"):
     pytest.skip("no fork here, so no run can be killed at a call", allow_module_level=True)
@@ -40,30 +41,42 @@ def projects(tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[Path]]:
         yield made
 
 
-def lived(place: Path, projects: Sequence[Path], steps: Sequence[Step]) -> str:
+def lived(place: Path, projects: Sequence[Path], steps: Sequence[Step], kind: type[History] = History) -> str:
     """What is wrong with a history, or ""."""
     shutil.rmtree(place, ignore_errors=True)
     place.mkdir()
     try:
-        History(place, projects, command).live(steps)
+        kind(place, projects, command).live(steps)
     except AssertionError as error:
         return str(error) or repr(error)
     return ""
 
 
 def each(
-    place: Path, projects: Sequence[Path], seeds: Sequence[int], kinds: Sequence[str], most: int
+    place: Path,
+    projects: Sequence[Path],
+    seeds: Sequence[int],
+    kinds: Sequence[str],
+    most: int,
+    kind: type[History] = History,
 ) -> None:
     """Live every history; of one that fails, tell the seed and the shortest that still fails."""
     for seed in seeds:
         steps = drawn(seed, kinds, most)
-        if lived(place, projects, steps):
-            few = shortest(steps, lambda fewer: bool(lived(place, projects, fewer)))
-            raise LostError(f"history {seed}: {lived(place, projects, few)}\n{few}")
+        if lived(place, projects, steps, kind):
+            few = shortest(steps, lambda fewer: bool(lived(place, projects, fewer, kind)))
+            raise LostError(f"history {seed}: {lived(place, projects, few, kind)}\n{few}")
 
 
-@pytest.mark.parametrize("share", range(8))
+@pytest.mark.parametrize("share", range(4))
 def test_no_history_of_a_register_loses_a_word(share: int, tmp_path: Path, projects: list[Path]) -> None:
-    count = 500 if LONG else 1
     start = FIRST + 100_000 * share
-    each(tmp_path / "life", projects, range(start, start + count), REGISTER, 16)
+    each(tmp_path / "life", projects, range(start, start + (1_100 if LONG else 2)), REGISTER, 10)
+
+
+@pytest.mark.parametrize("share", range(2))
+def test_no_history_of_a_whole_project_loses_a_paper(
+    share: int, tmp_path: Path, projects: list[Path]
+) -> None:
+    start = FIRST + 100_000 * share
+    each(tmp_path / "life", projects, range(start, start + (300 if LONG else 1)), WHOLE, 14, Life)
