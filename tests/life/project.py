@@ -84,7 +84,8 @@ class Life(History):
             one, word = chance.choice(open_), f"word{self.count():04}"
             kind = "substitution" if one == REQUEST else "submittal"
             self.accepted = self.accepted or "format: 2\naccepted:\n"
-            self.accepted += f"  - {kind}: {one}\n    date: 2026-12-05\n    by: {word}\n    result: make corrections noted\n"
+            self.accepted += f"  - {kind}: {one}\n    date: 2026-12-05\n    by: {word}\n"
+            self.accepted += "    result: make corrections noted\n"
             (self.home / "accepted.yaml").write_text(self.accepted, "utf-8")
 
     def audit(self, chance: random.Random) -> None:

@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 
 from tests.conftest import LONG
-from tests.life.history import REGISTER, History, LostError, Step, drawn, shortest
+from tests.life.history import REGISTER, Commands, History, LostError, Step, drawn, shortest
 from tests.life.in_process import command, made_once
+from tests.life.processes import Processes
 from tests.life.project import WHOLE, Life
 
 if not hasattr(os, "fork"):
@@ -41,12 +42,18 @@ def projects(tmp_path_factory: pytest.TempPathFactory) -> Iterator[list[Path]]:
         yield made
 
 
-def lived(place: Path, projects: Sequence[Path], steps: Sequence[Step], kind: type[History] = History) -> str:
+def lived(
+    place: Path,
+    projects: Sequence[Path],
+    steps: Sequence[Step],
+    kind: type[History] = History,
+    through: Commands = command,
+) -> str:
     """What is wrong with a history, or ""."""
     shutil.rmtree(place, ignore_errors=True)
     place.mkdir()
     try:
-        kind(place, projects, command).live(steps)
+        kind(place, projects, through).live(steps)
     except AssertionError as error:
         return str(error) or repr(error)
     return ""
@@ -59,13 +66,14 @@ def each(
     kinds: Sequence[str],
     most: int,
     kind: type[History] = History,
+    through: Commands = command,
 ) -> None:
     """Live every history; of one that fails, tell the seed and the shortest that still fails."""
     for seed in seeds:
         steps = drawn(seed, kinds, most)
-        if lived(place, projects, steps, kind):
-            few = shortest(steps, lambda fewer: bool(lived(place, projects, fewer, kind)))
-            raise LostError(f"history {seed}: {lived(place, projects, few, kind)}\n{few}")
+        if lived(place, projects, steps, kind, through):
+            few = shortest(steps, lambda fewer: bool(lived(place, projects, fewer, kind, through)))
+            raise LostError(f"history {seed}: {lived(place, projects, few, kind, through)}\n{few}")
 
 
 @pytest.mark.parametrize("share", range(4))
@@ -80,3 +88,8 @@ def test_no_history_of_a_whole_project_loses_a_paper(
 ) -> None:
     start = FIRST + 100_000 * share
     each(tmp_path / "life", projects, range(start, start + (300 if LONG else 1)), WHOLE, 14, Life)
+
+
+@pytest.mark.skipif(not LONG, reason="fifty lives through processes: SPECGEN_LONG=1")
+def test_no_history_through_the_commands_loses_anything(tmp_path: Path, projects: list[Path]) -> None:
+    each(tmp_path / "life", projects, range(FIRST, FIRST + 50), WHOLE, 10, Life, Processes())
