@@ -261,6 +261,26 @@ def test_a_run_after_a_conflict_changes_nothing(out: Path) -> None:
     assert register(out).status == 0 and contents(out) == before
 
 
+def test_what_comes_into_a_cell_that_shows_a_formula_is_told(out: Path) -> None:
+    other = Path(shutil.copy(book(out), out / "other.xlsx"))
+    fill(book(out), {(0, "by"): '="A. "&"B."'})
+    fill(other, {(0, "by"): "C. D."})
+    for words in (("--merge", other), ()):
+        done = register(out, *words)
+        assert done.status == 1 and "the register holds `C. D.`, which the cell does not show" in done.out
+
+
+def test_two_rounds_closed_at_once_keep_their_order_in_every_rerun(out: Path) -> None:
+    fill(book(out), {(1, "returned"): date(2027, 1, 4), (1, "result"): "rejected"})
+    register(out)
+    other = Path(shutil.copy(book(out), out / "other.xlsx"))
+    fill(book(out), RETURNED)
+    register(out)
+    register(out, "--merge", other)
+    before = contents(out)
+    assert register(out).status == 0 and contents(out) == before
+
+
 def test_a_copy_that_brings_only_a_column_of_its_own_is_kept_with_the_states(out: Path) -> None:
     other = Path(shutil.copy(book(out), out / "other.xlsx"))
     made = load_workbook(other)
