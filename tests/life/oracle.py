@@ -32,7 +32,7 @@ def text_of_book(path: Path) -> str:
         )
 
 
-def told_conflicts(out: str) -> list[str]:
+def not_taken_over(out: str) -> list[str]:
     """The lines of a run that say what was not taken over."""
     return [line for line in out.splitlines() if line.startswith(("conflict: ", "not read: "))]
 
@@ -60,7 +60,7 @@ class Oracle:
 
     def __init__(self) -> None:
         self.words: dict[str, Word] = {}
-        self.told: dict[Path, str] = defaultdict(str)  # by folder
+        self.printed: dict[Path, str] = defaultdict(str)  # by folder
         self.waiting: dict[tuple[Path, Path], set[str]] = defaultdict(set)  # by folder of a register and book
         self.folders: list[Path] = []
 
@@ -113,7 +113,7 @@ class Oracle:
 
     def ran(self, folder: Path, copies: Iterable[Path], out: str, back_to: int | None = None) -> None:
         """A run on a register ended well: it has read the book of the folder and the copies."""
-        self.told[folder] += "\n".join(told_conflicts(out)) + "\n"
+        self.printed[folder] += "\n".join(not_taken_over(out)) + "\n"
         main = folder / BOOK
         if back_to is not None:
             kept = (folder / STATES / f"{back_to:04}.json").read_text("utf-8")
@@ -146,7 +146,7 @@ class Oracle:
 
     def missing(self, folder: Path) -> Iterator[str]:
         """What a run has read, nobody took away, and neither the register nor what was told holds."""
-        text = text_of_book(folder / BOOK) + self.told[folder]
+        text = text_of_book(folder / BOOK) + self.printed[folder]
         for word in self.words.values():
             if folder in word.taken and word.fate == STANDS and not word.lies_in(text):
                 yield f"{word.text} is lost: neither in the register nor told"
@@ -155,16 +155,16 @@ class Oracle:
         """What a run has read and no state of the folder holds."""
         states = sorted((folder / STATES).iterdir())
         texts = [text_of_book(one) if one.suffix == ".xlsx" else one.read_text("utf-8") for one in states]
-        everything = "\n".join((*texts, self.told[folder], text_of_book(folder / BOOK)))
+        everything = "\n".join((*texts, self.printed[folder], text_of_book(folder / BOOK)))
         for word in self.words.values():
             if folder in word.taken and not word.lies_in(everything):
                 yield f"{word.text} cannot be brought back: no state holds it"
 
     def statuses(self, out: str, status: int) -> Iterator[str]:
         """A run that told conflicts or cells that it could not read ends with 1, any other with 0."""
-        wanted = 1 if told_conflicts(out) else 0
+        wanted = 1 if not_taken_over(out) else 0
         if status != wanted:
-            yield f"status {status} after {told_conflicts(out)[:3]}"
+            yield f"status {status} after {not_taken_over(out)[:3]}"
 
 
 def states_of(folder: Path) -> list[int]:

@@ -22,11 +22,11 @@ class Papers:
 
     def __init__(self) -> None:
         self.edited: dict[str, bytes] = {}
-        self.untold: set[str] = set()
+        self.unnamed: set[str] = set()
 
     def ran(self, before: Files, after: Files, out: str | None) -> Iterator[str]:
         """Hold a folder after a run against the one before; ``out`` is what was told, None of a run that was killed."""
-        told = (out or "") + "".join(
+        printed = (out or "") + "".join(
             data.decode("utf-8")
             for name, data in after.items()
             if re.fullmatch(r"addendum-.*\.json", name) and data != before.get(name)
@@ -42,18 +42,18 @@ class Papers:
             elif not any(_withdrawn(one, name) and kept == data for one, kept in after.items()):
                 yield f"{name} is gone"
             else:
-                self.untold.add(name)
+                self.unnamed.add(name)
         self.edited = {name: data for name, data in self.edited.items() if after.get(name) == data}
         if out is None:
             return
-        for name in sorted(self.untold):
-            if name not in told and name not in after:
+        for name in sorted(self.unnamed):
+            if name not in printed and name not in after:
                 yield f"{name} was withdrawn, and nobody was told"
-        self.untold.clear()
+        self.unnamed.clear()
         for name in self.edited:
             aside = re.compile(re.escape(name).replace(r"\.", r"(\.new\d*)?\."))
             new = {one for one in after.keys() - before.keys() if aside.fullmatch(one)}
-            if new and name not in told:
+            if new and name not in printed:
                 yield f"{name} was edited by hand, {new} lies beside it, and nobody was told"
 
     def hand_edit(self, name: str, data: bytes, word: str) -> bytes:
