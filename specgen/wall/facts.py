@@ -58,7 +58,7 @@ def code_of(project: Project) -> str:
 def edition_of(project: Project) -> int | None:
     """The year of the adopted building code, or None if none is stated that rules know."""
     year = code_of(project).removeprefix("IBC ")
-    return int(year) if year.isdigit() else None
+    return int(year) if year.isascii() and year.isdecimal() else None
 
 
 def cold_climate(place: Place) -> bool:
