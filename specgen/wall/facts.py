@@ -251,6 +251,12 @@ def barrier_on_wood(place: Place) -> bool:
     return kind is not None and kind.wood
 
 
+def barrier_on_concrete(place: Place) -> bool:
+    """Whether the barrier stands on concrete or masonry: on solid sheathing, or on solid framing without a board."""
+    boards = place.parapet.all_of("sheathing")
+    return all(solid(part) for part in boards) if boards else solid_framing(place)
+
+
 def insulated_outside(place: Place) -> bool:
     """Whether insulation stands outside the barrier, between it and the outer face."""
     return outside_of(place.parapet, place.part("barrier"), "insulation")
@@ -419,6 +425,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "lath over a drainage layer": _both("lath", "drainage layer"),
     "lath is fastened through the barrier": _both("lath", "barrier"),
     "lath is not self-furred": _lath_not_self_furred,
+    "lath is expanded metal": lambda place: bool((part := place.part("lath")) and "expanded" in part.kind),
+    "barrier stands on concrete": barrier_on_concrete,
+    "barrier stands on a board": lambda place: not barrier_on_concrete(place),
     "finish is not cement": _finish_not_cement,
     "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,
