@@ -205,7 +205,7 @@ def test_a_higher_parapet_raises_the_pressure_by_the_power_law(tmp_path: Path) -
 
 
 @pytest.mark.parametrize(
-    ("code", "category", "told"),
+    ("code", "category", "words"),
     [
         ("IBC 2024", "III", "of risk category III"),
         ("IBC 2024", "", "whose risk category is not stated"),
@@ -214,11 +214,11 @@ def test_a_higher_parapet_raises_the_pressure_by_the_power_law(tmp_path: Path) -
     ],
 )
 def test_tornado_loads_are_told_where_the_standard_asks_for_them(
-    tmp_path: Path, code: str, category: str, told: str
+    tmp_path: Path, code: str, category: str, words: str
 ) -> None:
     """Risk categories III and IV by ASCE 7-22 chapter 32, as a public design guide of two federal agencies says."""
     stated = f"building: {{risk_category: {category}, " if category else "building: {"
     calc = calculation(coping_wind, tmp_path, ("IBC 2021", code), ("building: {", stated))
     found = [text for text in calc.leaves_out if text.startswith("Tornado")]
-    assert bool(found) is bool(told)
-    assert not found or told in found[0]
+    assert bool(found) is bool(words)
+    assert not found or words in found[0]
