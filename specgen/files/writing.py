@@ -27,7 +27,9 @@ _ISSUE = "issue"  # the names of the papers that the last issue made
 _RECORDS = frozenset({"files", "pending", "earlier"})
 _OWN_KEYS = _RECORDS | {OWNER, _ISSUE}
 _NO_FILE = "not a file"
+_TOO_LARGE = "larger than any paper"  # and so none of ours
 _MOST_BYTES = 100_000_000  # of a manifest
+_MOST_HASHED = 2_000_000_000  # bytes of a paper
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 _ZIP_UNIX = 3
 _ZIP_MODE = (stat.S_IFREG | 0o644) << 16
@@ -291,13 +293,15 @@ class OutputFolder:
             target = beside(name, number)
 
     def _hash(self, name: str) -> str:
-        """The SHA-256 of a file, "" if there is none, `_NO_FILE` for a link, a folder or a device."""
+        """The SHA-256 of a file, "" if there is none, `_NO_FILE` for a link, a folder or a device, `_TOO_LARGE`."""
         path = self.folder / name
         try:
-            mode = path.lstat().st_mode
-            if not stat.S_ISREG(mode):
+            status = path.lstat()
+            if not stat.S_ISREG(status.st_mode):
                 return _NO_FILE
             self._check_inside(path)
+            if status.st_size > _MOST_HASHED:
+                return _TOO_LARGE
             with path.open("rb") as file:
                 return hashlib.file_digest(file, "sha256").hexdigest()
         except FileNotFoundError:
