@@ -6,6 +6,7 @@ import contextlib
 import hashlib
 import io
 import json
+import os
 import stat
 import zipfile
 from collections.abc import Callable, Collection, Iterable, Mapping
@@ -265,7 +266,8 @@ class OutputFolder:
 
     def _on_disk(self, names: Iterable[str], ours: set[str]) -> dict[str, bool]:
         """Which of the names are files here, and whether somebody edited them."""
-        hashes = {name: self._hash(name) for name in names if is_safe(name)}
+        there = (name for name in names if os.path.lexists(self.folder / name) and is_safe(name))
+        hashes = {name: self._hash(name) for name in there}
         return {name: found not in ours for name, found in hashes.items() if found not in ("", _NO_FILE)}
 
     def _record(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, str]:
@@ -273,7 +275,7 @@ class OutputFolder:
         recorded = {**old.get("earlier", {}), **old.get("files", {}), **old.get("pending", {})}
         record = {}
         for name in {*recorded, *files}:
-            present = self._hash(name)
+            present = self._hash(name) if os.path.lexists(self.folder / name) else ""
             if present in ours:
                 record[name] = present
             elif present and name in recorded:
@@ -317,7 +319,8 @@ class OutputFolder:
 
     def _sweep(self, recorded: set[str]) -> None:
         """Remove the parts that a killed run left, also in folders that this run does not write into."""
-        for folder in {self.folder, *((self.folder / name).parent for name in (*recorded, *self._contents))}:
+        names = {"", *(name.rpartition("/")[0] for name in (*recorded, *self._contents))}
+        for folder in (self.folder / name for name in names):
             if folder.resolve().is_relative_to(self.folder.resolve()):
                 sweep(folder)
 
