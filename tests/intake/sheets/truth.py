@@ -106,6 +106,14 @@ BARRIER = {
         (),
         ("up to", "max."),
     ),
+    "water_resistance": (
+        ("Water penetration resistance", "Resistance to water penetration"),
+        (("6.24 psf", "299 Pa", 298.77), ("15 psf", "718 Pa", 718.2)),
+        ("ASTM E331", "ASTM E331-00(2023)"),
+        ("AATCC 127",),
+        (),
+        ("≥", "at least"),
+    ),
     "nail_sealability": (
         ("Nail sealability", "Self-sealability", "Fastener sealability"),
         (("Pass", "", "passes"), ("Passed", "", "passes"), ("No leakage", "", "passes")),
@@ -135,8 +143,8 @@ DRAINAGE = {
     "compressive_strength": (
         ("Compressive strength", "Compression strength"),
         (("5200 psf", "249 kPa", 248977.0), ("11,000 psf", "527 kPa", 526682.0)),
-        ("ASTM D1621", "ASTM D6364"),
-        ("ISO 604",),
+        ("ASTM D6364", "ASTM D6364-06(2018)"),
+        ("ASTM D1621", "ISO 604"),
         (),
         ("≥", "at least"),
     ),
