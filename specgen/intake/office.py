@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
@@ -47,7 +48,7 @@ MOST_ENTRIES = 500
 def office_file(project: Path) -> Path | None:
     """The office file beside a project file, or None."""
     found = (project if project.is_dir() else project.parent) / FILE_NAME
-    return found if found.exists() else None
+    return found if os.path.lexists(found) else None  # a link that leads nowhere is told, not passed over
 
 
 def load_office(path: Path, practice: Practice, changeable: Changeable, allow_code: bool = False) -> Office:
