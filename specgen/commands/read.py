@@ -66,7 +66,8 @@ def command(
     carries a line `confirm:` that a person deletes after a look at the sheet. A value that is not expected of such a
     product is written with the question that the review would ask.
 
-    Exit status: 0 written, 3 written, but a value is not expected of such a product, 2 a file that cannot be read, or the output is there already.
+    Exit status: 0 written, 2 a file that cannot be read, or the output is there already, 3 written, but a value is
+    not expected of such a product.
     """
     from specgen.files.atomic import write_together
     from specgen.intake.datasheet.read import load_sheets, pictures, read_product

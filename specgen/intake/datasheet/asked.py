@@ -1,4 +1,4 @@
-"""What is asked of values read from data sheets: the review's own question of a value that is not expected of its kind."""
+"""The question that the review would ask of a value read from a data sheet, where its kind is not expected to have it."""
 
 from __future__ import annotations
 
