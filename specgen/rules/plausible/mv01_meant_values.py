@@ -2,7 +2,7 @@
 
 Where a kind is changed and its values are left as they were, they tell of another product. A value outside what is
 expected of its kind (`specgen/practice/tables/expected_ranges.yaml`), or a material family that is another kind's, is
-set aside: nothing is calculated with it and no requirement is made of it until `meant` confirms it with a reason.
+set aside, and so are design temperatures and rain that the climate zone is not expected to have: nothing is calculated with it and no requirement is made of it until `meant` confirms it with a reason.
 
 Right::
 
