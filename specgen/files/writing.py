@@ -20,7 +20,17 @@ from specgen.files.foreign import present_bytes
 from specgen.files.lock import locked
 from specgen.files.marks import InputError
 from specgen.files.names import beside, check_name, edited_paper, is_beside, same_on_disk
-from specgen.files.withdrawn import OWNER, RECORD, WITHDRAWN, Owner, Withdrawn, is_safe, owner_of, places
+from specgen.files.withdrawn import (
+    OWNER,
+    RECORD,
+    WITHDRAWN,
+    Owner,
+    Withdrawn,
+    is_safe,
+    owner_of,
+    places,
+    register_files,
+)
 
 MANIFEST = "manifest.json"
 _ISSUE = "issue"  # the names of the papers that the last issue made
@@ -246,8 +256,10 @@ class OutputFolder:
 
     def _leaving(self, old: Mapping[str, Any], ours: set[str], former: Owner | None) -> dict[str, bool]:
         """What another project's papers are on disk: by name, whether somebody edited them."""
-        names = sorted({name for key in _RECORDS for name in old.get(key, {})} if former else ())
-        return self._on_disk(names, ours)
+        if former is None:
+            return {}
+        names = {name for key in _RECORDS for name in old.get(key, {})} | register_files(self.folder)
+        return self._on_disk(sorted(names), ours)
 
     def _stale(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, bool]:
         """Papers of the issue before that this one does not hold. A text beside a paper that somebody edited as well

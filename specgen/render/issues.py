@@ -73,7 +73,9 @@ class Record:
         return self.current.documents.get(name) if self.current else None
 
 
-def project_folder(folder: Path, project: Project, record: Record, *, other_project: bool) -> OutputFolder:
+def project_folder(
+    folder: Path, project: Project, record: Record | None = None, *, other_project: bool
+) -> OutputFolder:
     """The folder as one of a project.
 
     A project is told from others by its number; under one number its name may change. Where the number alone of all
@@ -82,11 +84,11 @@ def project_folder(folder: Path, project: Project, record: Record, *, other_proj
     Args:
         folder: made if absent.
         project: whose papers are to be written.
-        record: what lies in the folder; an empty one where nothing is issued by the run.
+        record: what lies in the folder, where the run issues.
         other_project: whether it may be of another project, whose papers are withdrawn.
     """
     number, formerly = project.info.word("number") or "", ""
-    if record.current:
+    if record and record.current:
         before, now = (
             {one.name: one.value for one in each} for each in (record.current.inputs, inputs(project))
         )

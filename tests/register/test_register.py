@@ -17,9 +17,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import load_workbook
 
-from specgen.commands.register import STEM
 from specgen.commands.register_run import read_copy
 from specgen.files.marks import InputProblem
+from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.schedule import Schedule
 from specgen.register.book import ASKED, BY_HAND, GONE
 from specgen.register.columns import COLUMNS, FILLED, ID, REGISTER
@@ -28,7 +28,7 @@ from specgen.register.merge import BETWEEN, Register, Row, Rows, merge
 from specgen.register.states import STATES, numbers, state
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
-from tests.chain.runs import CONFORMING, Done, contents, run
+from tests.chain.runs import CONFORMING, Done, contents, copied, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SCHEDULE = "start: 2027-03-01\nholidays: [2026-12-25, 2027-01-01]\nlead_times: {coping: 40}\n"
@@ -209,7 +209,11 @@ def test_a_deleted_row_comes_back_and_a_row_of_their_own_stays(folder: Path) -> 
 def test_what_the_specification_no_longer_asks_for_stays_and_says_so(folder: Path) -> None:
     registered(folder)
     count = len(read_book(book(folder))[0])
-    done = registered(folder, project=CONFORMING.parent / "plaster-covered-top")
+    other = CONFORMING.parent / "plaster-covered-top"
+    later = copied(
+        other, folder / "later", ('number: "2623"', 'number: "2601"')
+    )  # another wall, the same project
+    done = registered(folder, project=later)
     rows, _, _ = read_book(book(folder))
     states = [row["state"] for row in rows.values()]
     assert GONE in states and len(rows) >= count
