@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import echo_json, exits, folder_lines, status
+from specgen.commands.common import CLEAN, FAILED, OPEN, echo_json, exits, folder_lines
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, PROJECT
 from specgen.files.withdrawn import REGISTER
 from specgen.model.project import Project
@@ -80,7 +80,8 @@ def command(
     added, and those the specification no longer asks for say so. A returned round with "revise and resubmit" opens
     the next one. Every state is kept in `submittal-register-states`, with the workbooks as people saved them.
 
-    Exit status: 0 written, 1 written, but copies are in conflict or cells could not be read, 2 unusable input.
+    Exit status: 0 written, 1 written, but copies are in conflict or cells could not be read, 2 unusable input, 3 written,
+    but a time of the schedule is not expected, and the usual one counts.
     """
     from specgen.commands.register_run import Sources, brought_on, read_copy
     from specgen.files.lock import locked
@@ -111,7 +112,11 @@ def command(
         folder.commit()  # from now on the folder is known as this project's
     late = [one.item for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(done, late, output, form)
-    return status((), failed=bool(done.problems or done.register.conflicts))
+    for asked in stated.asked:
+        click.echo(f"{asked.mark}: {asked.message} {asked.fix}", err=form == "json")
+    if done.problems or done.register.conflicts:
+        return FAILED
+    return OPEN if stated.asked else CLEAN
 
 
 def _issued(project: Project) -> date:
