@@ -160,8 +160,13 @@ class OutputFolder:
         Raises:
             OutputError: if the folder cannot be read.
         """
-        plan = self._plan(_read_manifest(self.folder, force=True), force=False)
-        return tuple(name for name, _ in plan.result.beside)
+        old = _read_manifest(self.folder, force=True)
+        ours = _ours(old)
+        gone = self._leaving(old, ours, self._former_owner(old))
+        hashes = {name: {hashlib.sha256(data).hexdigest()} for name, data in sorted(self._contents.items())}
+        return tuple(
+            name for name, new in hashes.items() if self._target(name, ours | new, False, gone)[0] != name
+        )
 
     def commit(self, *, force: bool = False, manifest_extra: Mapping[str, object] | None = None) -> Written:
         """Write the collected files, each whole, the manifest last; files already right are not touched.
@@ -221,7 +226,7 @@ class OutputFolder:
 
     def _plan(self, old: Mapping[str, Any], force: bool) -> _Plan:
         former = self._former_owner(old)
-        ours = {found for key in _RECORDS for found in old.get(key, {}).values()}
+        ours = _ours(old)
         gone = self._leaving(old, ours, former)
         writes: dict[str, bytes] = {}
         files: dict[str, str] = {}
@@ -328,6 +333,11 @@ class OutputFolder:
         for folder in {self.folder, *((self.folder / name).parent for name in (*recorded, *self._contents))}:
             if folder.resolve().is_relative_to(self.folder.resolve()):
                 sweep(folder)
+
+
+def _ours(old: Mapping[str, Any]) -> set[str]:
+    """The hashes of all that runs wrote."""
+    return {found for key in _RECORDS for found in old.get(key, {}).values()}
 
 
 def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:

@@ -16,16 +16,30 @@ LATER = ("issue_date: 2026-11-02", "issue_date: 2026-12-01")
 OTHER = ('number: "2601"', 'number: "2602"'), ("name: Alder Street Offices", "name: Birch Street School")
 
 
+def shorter(folder: Path, *changes: tuple[str, str]) -> Path:
+    """A copy of the worked example with two of its three parapets: each issue is written sooner."""
+    copied(CONFORMING, folder, *changes)
+    cut(folder, "P-3")
+    return folder
+
+
+def cut(project: Path, parapet: str) -> None:
+    """Take a parapet, and those after it, out of the project file."""
+    path = project / "project.yaml"
+    text = path.read_text("utf-8")
+    path.write_text(text[: text.index(f"  - name: {parapet}\n")], "utf-8")
+
+
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
-    return copied(CONFORMING, tmp_path / "project")
+    return shorter(tmp_path / "project")
 
 
 @pytest.fixture(scope="module")
 def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The first issue, written once: each test has a copy of it."""
     folder = tmp_path_factory.mktemp("issued")
-    assert write(copied(CONFORMING, folder / "project"), folder / "out").status == 0
+    assert write(shorter(folder / "project"), folder / "out").status == 0
     return folder / "out"
 
 
@@ -131,14 +145,12 @@ def test_nothing_that_was_withdrawn_is_overwritten(project: Path, out: Path) -> 
 
 
 def test_drawings_of_a_parapet_that_is_gone_are_withdrawn(project: Path, out: Path) -> None:
-    path = project / "project.yaml"
-    start = path.read_text("utf-8").index("  - name: P-3")
-    path.write_text(path.read_text("utf-8")[:start], "utf-8")
+    cut(project, "P-2")
     done = write(project, out)
     found = contents(out)
-    assert not [name for name in found if name.startswith("drawings/p-3")]
-    gone = [name for name in found if name.startswith("withdrawn/2026-11-02/drawings/p-3")]
-    assert len(gone) == 10 and "drawings/p-3-section.svg" in done.out
+    assert not [name for name in found if name.startswith("drawings/p-2")]
+    gone = [name for name in found if name.startswith("withdrawn/2026-11-02/drawings/p-2")]
+    assert len(gone) == 10 and "drawings/p-2-section.svg" in done.out
 
 
 def test_answers_and_letters_are_records_and_stay(project: Path, out: Path) -> None:
@@ -200,7 +212,7 @@ def test_two_issues_of_one_day_have_an_addendum_each(project: Path, out: Path) -
 
 @pytest.fixture
 def other(tmp_path: Path) -> Path:
-    return copied(CONFORMING, tmp_path / "other", *OTHER)
+    return shorter(tmp_path / "other", *OTHER)
 
 
 @pytest.mark.parametrize("command", ["write", "review", "letters", "substitute", "register", "calc"])
