@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from specgen.model.project import Component, Project
-from specgen.units.compare import at_most
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
@@ -58,7 +58,7 @@ def code_of(project: Project) -> str:
 def edition_of(project: Project) -> int | None:
     """The year of the adopted building code, or None if none is stated that rules know."""
     year = code_of(project).removeprefix("IBC ")
-    return int(year) if year.isdigit() else None
+    return int(year) if year.isascii() and year.isdecimal() else None
 
 
 def cold_climate(place: Place) -> bool:
@@ -127,6 +127,24 @@ def fire_tested(place: Place) -> bool | None:
     if not type_ or (not foam and high is None):
         return None
     return True
+
+
+# Structure
+
+
+def cladding_inspected(place: Place) -> bool:
+    """Whether the code asks for special inspection of the fastening of exterior cladding for earthquake."""
+    building, height = place.project.building, place.project.building.quantity("height")
+    limit = place.practice.quantity("inspection.cladding_height")
+    high = height is not None and not at_most(height, limit)
+    return high and building.word("seismic_design_category") in ("D", "E", "F")
+
+
+def wall_inspected_for_wind(place: Place) -> bool:
+    """Whether the code asks for special inspection of wall coverings and their connections for wind."""
+    site, speed = place.project.site, place.project.site.quantity("wind_speed")
+    key = "inspection.wind_b" if site.word("exposure") == "B" else "inspection.wind_cd"
+    return speed is not None and at_least(speed, place.practice.quantity(key))
 
 
 # Kinds
@@ -365,6 +383,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "solid framing": solid_framing,
     "wall is fire tested": lambda place: fire_tested(place) is True,
     "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
+    "cladding is inspected": cladding_inspected,
+    "wall is inspected for wind": wall_inspected_for_wind,
+    "wall is plastered": plastered,
     "solid wall": solid_wall,
     "outside insulation": insulated_outside,
     "film is prescriptive": _not_by_performance("film"),
