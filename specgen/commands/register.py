@@ -129,6 +129,7 @@ def _number(count: int, what: str) -> str:
 
 
 def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
+    from specgen.files.marks import problem_lines
     from specgen.register.book import GONE, conflict_rows
 
     register = done.register
@@ -146,8 +147,8 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
         f"{_number(len(register.history), 'closed round')}, "
         f"state {done.number}"
     )
-    for one in done.problems:
-        click.echo(f"not read: {one}")
+    for line in problem_lines(done.problems):
+        click.echo(f"not read: {line}")
     for cells in conflicts:
         click.echo(
             f"conflict: {cells['id']}, {cells['column']}: kept `{cells['kept'] or ''}`, "
