@@ -14,7 +14,6 @@ from specgen.register.columns import (
     OF_A_ROW,
     REMARKS,
     ROUND,
-    STATE,
     TITLES,
 )
 
@@ -101,7 +100,7 @@ class _Side:
 
     def named_as(self, was: _Side) -> _Side:
         """The copy with its open round under the name it had, where somebody only wrote another name on it."""
-        if None in (self.open, was.open) or self.open == was.open or was.open in self.rounds:
+        if None in (self.open, was.open) or was.open in self.rounds:
             return self
         rounds = {was.open if name == self.open else name: row for name, row in self.rounds.items()}
         return _Side(self.row, was.open, rounds, self.closed, self.typed)  # type: ignore[arg-type]
@@ -158,7 +157,6 @@ def _merged(
     row = {
         **known[0],
         **{column: cell(column, rows) for column in OF_A_ROW},
-        STATE: known[0].get(STATE),
         ID: name,
     }
     sides = [side for side in (mine, theirs) if side.open is not None and side.open not in closed]

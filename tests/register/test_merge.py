@@ -87,6 +87,7 @@ def test_a_row_that_one_copy_has_is_kept() -> None:
     assert list(merged.rows) == ["a", "b", "c"]
     assert [merged.rows[name]["by"] for name in "abc"] == ["x", "y", "z"] and merged.conflicts == ()
     assert {merged.rows[name][STATE] for name in "abc"} == {"open"}
+    assert [merged.rows[name][ID] for name in "abc"] == ["a", "b", "c"]
     assert [merged.rows[name][ITEM] for name in "abc"] == ["item a", "item b", "item c"]
 
 
@@ -106,6 +107,17 @@ def test_a_column_of_a_persons_own_is_of_the_first_copy_that_has_the_row() -> No
     merged = merge(register(row(own="b")), register(row(own="m")), register(row(own="t")))
     assert merged.rows["p"]["own"] == "m"
     assert merge(register(row(own="b")), register(), register(row(own="t"))).rows["p"]["own"] == "t"
+
+
+def test_a_row_that_both_deleted_stays_as_it_was() -> None:
+    base = register(row(by="z", remarks="r", round="R1"), closed=(closed("R0"),))
+    merged = merge(base, register(closed=base.history), register(closed=base.history))
+    assert only(merged) == {"by": "z", "remarks": "r", ROUND: "R1"} and merged.conflicts == ()
+
+
+def test_an_empty_register_has_nothing() -> None:
+    assert (Register().rows, Register().made, Register().history, Register().conflicts) == ({}, {}, (), ())
+    assert BETWEEN == " // ", "two remarks of old copies are parted by it"
 
 
 # Rounds
@@ -158,16 +170,33 @@ def test_a_closed_round_that_one_copy_has_is_kept_in_its_place() -> None:
     assert rounds(both)[-1] == ("p", "R0", "a"), "what only the base has stands behind what a copy shows"
 
 
+def test_a_closed_round_of_no_row_at_all() -> None:
+    nameless = {**closed("R0", by="a"), ID: None}
+    merged = merge(register(), register(row(), closed=(nameless,)), register())
+    assert rounds(merged) == [("", "R0", "a")]
+
+
 def test_closed_rounds_without_their_row() -> None:
     merged = merge(register(), register(closed=(closed("R0", by="a"),)), register())
     assert rounds(merged) == [("p", "R0", "a")] and merged.rows == {}
+    of_base = merge(register(closed=(closed("R0", by="a"),)), register(), register())
+    assert rounds(of_base) == [("p", "R0", "a")] and of_base.rows == {}
+
+
+def test_a_round_that_the_other_copy_has_closed_and_whose_row_it_deleted() -> None:
+    merged = merge(register(), register(row(round="R0", by="m")), register(closed=(closed("R0"),)))
+    assert only(merged) == {ROUND: "R0 (2)"} and rounds(merged) == [("p", "R0", "m")]
+
+
+def test_a_row_bears_the_id_that_it_stands_under() -> None:
+    assert merge(Register(), Register({"p": {"by": "a"}}), Register()).rows["p"][ID] == "p"
 
 
 def test_each_copy_has_closed_the_others_round() -> None:
-    mine = register(row(round="B", by="m"), closed=(closed("A", by="x"),))
+    mine = register(row(round="B", by="m", remarks="r"), closed=(closed("A", by="x"),))
     theirs = register(row(round="A", by="t", submittal="1"), closed=(closed("B", by="y"),))
     merged = merge(register(), mine, theirs)
-    assert only(merged) == {ROUND: "R0"}
+    assert only(merged) == {ROUND: "R0", "remarks": "r"} and merged.rows["p"][ITEM] == "item p"
     assert [one["by"] for one in merged.history] == ["x", "m"]
     assert {(one.column, one.kept, one.other) for one in merged.conflicts} == {
         ("Reviewed by, A", "x", "t"), ("Reviewed by, B", "m", "y"),
@@ -180,6 +209,12 @@ def test_the_item_of_a_round_is_that_of_the_first_copy_that_names_it() -> None:
     base = register(closed=({**closed("R0"), ITEM: "base"},))
     merged = merge(base, register(row(), closed=(nameless,)), register(row(), closed=(named,)))
     assert [one[ITEM] for one in merged.history] == ["theirs"]
+    ours = register(row(), closed=({**closed("R0"), ITEM: "ours"},))
+    theirs = register(row(), closed=(named,))
+    assert [[one[ITEM] for one in merge(base, *two).history] for two in ((ours, theirs), (theirs, ours))] == [
+        ["ours"],
+        ["theirs"],
+    ]
     later = register(row(round="R1"))
     assert [one[ITEM] for one in merge(base, later, later).history] == ["base"]
     assert [one[ITEM] for one in merge(register(closed=(nameless,)), later, later).history] == [None]

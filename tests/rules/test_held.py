@@ -233,6 +233,19 @@ def test_every_condition_that_is_not_met_is_named() -> None:
     assert found.message == "held only where barrier is fluid-applied"
     (found,) = Held(("lath.furred",))(base())
     assert found.message == "held only where lath is not self-furred"
+    by_performance = {**base().project.info.values, "method": "performance"}
+    project = replace(base().project, info=replace(base().project.info, values=by_performance))
+    (found,) = Held(("barrier.film_thickness",))(replace(base(), project=project))
+    assert found.message == "held only where barrier is fluid-applied and film is prescriptive"
+
+
+def test_a_condition_is_that_of_the_layer_that_is_held() -> None:
+    mesh = replace(the("drainage layer", id="mesh"), kind="mesh")
+    for parts in ((the("drainage layer"), mesh), (mesh, the("drainage layer"))):
+        found = [one.message for one in Held(("drainage.filter",))(wall_with(*parts))]
+        assert (found[0].startswith("held only where"), found[1].startswith("no limit")) == (
+            (parts[1] is mesh,) * 2
+        ), "the base wall asks nothing of a mesh"
 
 
 FILM = "barrier.film_thickness"
@@ -251,6 +264,8 @@ def test_a_fact_that_a_limit_is_made_of() -> None:
     assert (lacking.because, lacking.missing, lacking.attribute) == (
         ("a fact",), "layer `wrb`: add `least_thickness`", "least_thickness",
     )  # fmt: skip
+    (known,) = Held((FILM,))(wall_with(fluid()))
+    assert known.message.startswith("no limit is known for"), "the base wall asks nothing of a film"
     several = wall_with(fluid(("least_thickness",)), fluid(("least_thickness",), id="second"))
     assert [one.message for one in Held((FILM,))(several)] == [
         f"{title} of the barrier `{layer}` is not stated" for layer in ("wrb", "second")
@@ -287,6 +302,8 @@ def test_without_a_limit_nothing_is_held() -> None:
     none = replace(base(), requirements=RequirementSet({}))
     title = PRACTICE.vocabulary.roles["coping"].fields["outer_leg"].title
     expected = [("not applicable", "", f"no limit is known for the {title}")]
+    bare = replace(wall_with(the("coping", ("outer_leg",))), requirements=RequirementSet({}))
+    assert heard(Held((LEG,), together="t")(bare)) == expected
     assert heard(Held((LEG,))(none)) == heard(Held((LEG,), together="t")(none)) == expected
 
 
@@ -311,7 +328,9 @@ def test_words_of_a_failure() -> None:
     assert failing(wrong={LEG: "the leg is short"}).message == "the leg is short"
     assert failing(wrong={"other": "the leg is short"}).message == failing().message
     two = wall_with(the("coping", outer_leg=parse("1 in")), the("coping", id="second"))
-    found = Held((LEG,), wrong="the leg of the coping is short", what="the leg")(two)
+    found = list(Held((LEG,), wrong="the leg of the coping is short", what="the leg")(two))
+    (twice, _) = Held((LEG,), wrong="the coping beside the coping is short")(two)
+    assert twice.message == "the coping beside the coping `coping` is short"
     assert [one.message for one in found] == [
         "the leg of the coping `coping` is short",
         "`second`: the leg is 4 in; asked for: at least 4 in",
@@ -339,6 +358,10 @@ def test_the_basis_of_a_finding() -> None:
     several = list(Held((LEG, "coping.slope"))(wall))
     assert several[0].basis == practice_keys(CATALOGUE[LEG]) != ()
     assert several[1].basis == ("coping.slope",)
+    asked = base().requirement("coping.slope")
+    of_its_own = replace(asked, origin=replace(asked.origin, kind="practice", key="own.key"))
+    own = replace(wall, requirements=RequirementSet({asked.id: of_its_own}))
+    assert list(Held((LEG, "coping.slope"))(own))[1].basis == ("own.key",)
     assert next(iter(Held((LEG, "coping.slope"), basis=("a.key",))(wall))).basis == ("a.key",)
 
 
@@ -348,7 +371,7 @@ def test_the_basis_of_a_finding() -> None:
 def each(role: str, *parts: Component, needed: bool = False, without: str = "") -> list[tuple[str, str, str]]:
     looked_at: list[str] = []
 
-    @each_layer(role, needed)
+    @(each_layer(role, needed=True) if needed else each_layer(role))
     def check(wall: Wall, part: Component) -> Iterator[RuleResult]:
         looked_at.append(wall.layer)
         yield fail(f"the {part.role} is wrong", layer=part.id)

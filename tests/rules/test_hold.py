@@ -143,6 +143,12 @@ def test_the_kind_is_a_value_of_a_component() -> None:
     assert "is stone;" in hold_value(Bare(), of_kind, record, "kind", "").message  # type: ignore[arg-type]
 
 
+def test_a_failure_without_words_of_its_own() -> None:
+    short = part(outer_leg=parse("3 in"))
+    found = hold_value(Bare(), requirement(LEAST), short, "outer_leg", "cap")  # type: ignore[arg-type]
+    assert found.message == "outer leg of the coping is 3 in; asked for: at least 4 in"
+
+
 def test_a_requirement_that_does_not_apply() -> None:
     wall, coping = Bare(), part()
     result = hold(wall, "coping.outer_leg", coping)  # type: ignore[arg-type]

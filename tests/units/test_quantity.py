@@ -16,6 +16,7 @@ from specgen.units.quantity import (
     exactly,
     fraction,
     from_si,
+    join_unit,
     parse,
     quantity,
     read_number,
@@ -301,7 +302,7 @@ def test_unknown_dimension_is_the_callers_mistake() -> None:
 
 def test_the_exact_number_is_what_was_typed() -> None:
     assert parse("3/16 in").exact == parse("4.7625 mm").exact == Fraction("0.0047625")
-    assert parse("1/3 ft").exact == Fraction("0.3048") / 3
+    assert parse("1/3 ft").exact == Fraction("0.3048") / 3 and parse("1/3 mm").exact == Fraction(1, 3000)
     assert parse("50 degF").exact == Fraction(10) and parse("100 degF").exact == Fraction(340, 9)
     assert parse("300 K").exact == Fraction("26.85")
     assert parse("45 deg", {"slope"}).exact == 1 and parse("30 deg", {"slope"}).exact == Fraction(
@@ -329,6 +330,27 @@ def test_a_sum_in_the_unit_of_one_of_its_parts() -> None:
     assert exactly(parse("1/3 ft").exact, parse("1 ft")).exact == parse("4 in").exact
     assert exactly(parse("50 degF").exact, parse("32 degF")).text == "50 degF"
     assert exactly(parse("30 degC").exact, parse("32 degF")).text == "86 degF"
+
+
+@pytest.mark.parametrize(
+    "text", ["5'-6\" or so", "5 ft 6 in wide", "R-20 nominal", "R-20-30", "1/4:12 or more"]
+)
+def test_nothing_behind_a_quantity_is_passed_over(text: str) -> None:
+    with pytest.raises(QuantityError):
+        parse(text)
+
+
+def test_rise_to_run() -> None:
+    found = [parse("3:12"), parse("3:12", {"slope"}), parse("3:12", {"ratio"}), parse("3:11", {"slope"})]
+    assert [(one.unit, one.exact) for one in found] == [
+        (":12", Fraction(1, 4)), (":12", Fraction(1, 4)), (":1", Fraction(1, 4)), (":1", Fraction(3, 11)),
+    ]  # fmt: skip
+
+
+def test_a_unit_behind_its_number() -> None:
+    assert [join_unit("3", unit) for unit in ("in", "", ":12", "°", "°F", "°C")] == [
+        "3 in", "3", "3:12", "3°", "3 °F", "3 °C",
+    ]  # fmt: skip
 
 
 def test_a_number_is_read_whole() -> None:
