@@ -95,7 +95,7 @@ def _data(work: Worksheet) -> tuple[float, float, float]:
         raise work.stop("coping: a component with `role: coping` in the parapet's `top`")
     if not work.practice.kind("coping", coping.kind).metal:
         raise work.stop(f"not covered: the coping is {coping.kind}, the calculation is for formed metal")
-    thickness = _build_up(work)
+    thickness = build_up(work)
     for key in (
         "coping.outer_drip",
         "coping.inner_drip",
@@ -116,7 +116,7 @@ def _data(work: Worksheet) -> tuple[float, float, float]:
     return thickness, gap.value, movement.value
 
 
-def _build_up(work: Worksheet) -> float:
+def build_up(work: Worksheet) -> float:
     """Thickness from face to face: the layers summed, or what the project states where that is more."""
     total, missing = 0.0, []
     for number, part in enumerate(work.parapet.build_up, 1):

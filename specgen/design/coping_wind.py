@@ -42,6 +42,7 @@ SETS = (
     "top_corner_allowable",
     "resistance_face",
     "resistance_top",
+    "resistance_inner",
     "parapet_case_a",
     "parapet_case_a_corner",
     "parapet_case_b",
@@ -59,7 +60,6 @@ LEAVES_OUT = (
     "The reduction of corner zone 3 to zone 2 that a parapet of 3 ft or more allows: it is not taken, so the top "
     "corner governs.",
     "Where the zones begin and end along the wall. The requirement takes the governing corner zone everywhere.",
-    "The roof-side leg: load case A pulls it off with the pressure of the top.",
     "Cleat, fasteners, blocking and its anchors: the load path goes on through each of them.",
 )
 
@@ -239,6 +239,13 @@ def _resistances(work: Worksheet, face: float, top: float) -> None:
     for name, symbol, title, pressure, from_symbol in (
         ("face", "Rf", "of the face to outward load, wall edge zone governing", face, "p5a"),
         ("top", "Rt", "of the top to uplift, roof corner zone governing", top, "p3a"),
+        (
+            "inner",
+            "Ri",
+            "of the roof-side leg, pulled toward the roof in load case A by the pressure of the top",
+            top,
+            "p3a",
+        ),
     ):
         needed = float(required_resistance(pressure, factor))
         formula = f"{symbol} = SF {from_symbol} {test}"

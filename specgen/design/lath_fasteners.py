@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from specgen.design.cleat_fasteners import FROM_WIND, outward_pressure
+from specgen.design.cleat_loads import FROM_WIND, outward_pressure
 from specgen.design.worksheet import FORCE, GAP, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.constants import GRAVITY
 from specgen.physics.fasteners import lath_demand, plastic_moment, utilisation

@@ -108,22 +108,61 @@ def utilisation(demand: LathDemand, withdrawal_n: ArrayLike, moment_nm: ArrayLik
     return Utilisation(plain(pull), plain(bend), plain(pull + bend))
 
 
-def cleat_load(pressure_pa: ArrayLike, leg_m: ArrayLike, spacing_m: ArrayLike, share: ArrayLike) -> Floats:
-    """Load per fastener of a cleat that holds the outer leg of a coping, F = p h s k [N].
+def cleat_load(pressure_pa: ArrayLike, width_m: ArrayLike, spacing_m: ArrayLike, share: ArrayLike) -> Floats:
+    """Load per fastener of a cleat from one surface of a coping, its face or its top, F = p h s k [N].
 
     Args:
-        pressure_pa: outward wind pressure on the leg p [Pa].
-        leg_m: height of the leg h [m].
+        pressure_pa: wind pressure away from the surface p [Pa].
+        width_m: height of the face or width of the top h [m].
         spacing_m: fastener spacing along the cleat s [m].
-        share: share of the leg's load that the cleat takes k [-], 0.5 to 1.
+        share: share of the surface's load that the cleat takes k [-], 0.5 to 1.
 
     >>> cleat_load(2000.0, 0.15, 0.3, 1.0)
     90.0
 
     Reference: Statics. Prying of the cleat about its lower edge is left out.
     """
-    p = check_range("outward wind pressure [Pa]", pressure_pa, *_LOAD)
-    h = check_range("height of the leg [m]", leg_m, 0.0, 2.0, "a coping leg")
+    p = check_range("wind pressure away from the surface [Pa]", pressure_pa, *_LOAD)
+    h = check_range("height of the face or width of the top [m]", width_m, 0.0, 2.0, "a coping")
     s = check_range("fastener spacing [m]", spacing_m, *_SPACING)
-    k = check_range("share of the cleat [-]", share, 0.5, 1.0, "cleat at one edge of the leg to cleat alone")
+    k = check_range("share of the cleat [-]", share, 0.5, 1.0, "cleat at one edge to cleat alone")
     return plain(p * h * s * k)
+
+
+def joint_use(pull_n: float, withdrawal_n: float, shear_n: float, lateral_n: float) -> float:
+    """Part of a fastener's capacity that pull and shear use together, T/W + V/Z [-].
+
+    Args:
+        pull_n, withdrawal_n: pull T and capacity in withdrawal W, at one safety level [N].
+        shear_n, lateral_n: shear V and capacity in shear Z, at one safety level [N].
+
+    >>> round(joint_use(40.0, 100.0, 60.0, 200.0), 2)
+    0.7
+
+    Reference: Straight-line interaction, the cautious choice: in wood, ANSI/AWC NDS 12.4 allows more for a load at an
+    angle, V cos α/Z + T sin α/W at most 1 (M).
+    """
+    _capacity(withdrawal_n, "withdrawal")
+    _capacity(lateral_n, "shear")
+    return pull_n / withdrawal_n + shear_n / lateral_n
+
+
+def needed_beside(load_n: float, other_n: float, other_capacity_n: float | None) -> float:
+    """Capacity a fastener needs in one direction [N], where :func:`joint_use` is to be at most 1.
+
+    Args:
+        load_n: load in this direction [N].
+        other_n: load in the other direction [N].
+        other_capacity_n: capacity in the other direction [N]; None, or one that the other load uses up by itself: the sum
+            of both loads, which suffices where it is met in both directions.
+
+    >>> needed_beside(40.0, 60.0, None), needed_beside(40.0, 60.0, 200.0)
+    (100.0, 57.142857142857146)
+    """
+    if other_capacity_n is None or other_capacity_n <= other_n:
+        return load_n + other_n
+    return load_n / (1.0 - other_n / other_capacity_n)
+
+
+def _capacity(value_n: float, name: str) -> None:
+    check_range(f"capacity in {name} [N]", value_n, 1e-3, 1e6, "a tested or calculated capacity")

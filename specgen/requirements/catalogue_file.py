@@ -23,6 +23,7 @@ KNOWN = frozenset(
     {
         *NEEDED,
         "measured_before",
+        "method",
         "title",
         "when",
         "options",
@@ -53,6 +54,7 @@ class CatalogueEntry:
     role: str
     attribute: str
     title: str
+    method: str  # in place of the attribute's own, where kinds are tested by methods of their own
     stage: Stage
     comparison: Comparison
     origins: tuple[str, ...]
@@ -140,6 +142,7 @@ def _entry(name: str, node: Mapping[str, Any]) -> CatalogueEntry:
         role=node["role"],
         attribute=node["attribute"],
         title=node.get("title", ""),
+        method=node.get("method", ""),
         stage=node["stage"],
         comparison=comparison,
         origins=tuple(origins),

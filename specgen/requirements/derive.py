@@ -164,7 +164,7 @@ def _requirement(entry: CatalogueEntry, practice: Practice, held: _Held) -> Requ
         attribute=entry.attribute,
         title=title_of(entry, practice),
         limit=held.limit,
-        method=field.method if field and entry.stage == "product" else "",
+        method=(entry.method or field.method) if field and entry.stage == "product" else "",
         condition=field.at if field else "",
         reason=entry.reason,
         stage=entry.stage,

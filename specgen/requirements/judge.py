@@ -224,7 +224,8 @@ def _method(requirement: Requirement, stated: str | None, practice: Practice) ->
 
 def _accepted(requirement: Requirement, practice: Practice) -> tuple[str, ...]:
     field = practice.vocabulary.roles[requirement.role].fields[requirement.attribute]
-    return requirement.method, *field.methods_accepted
+    others = field.methods_accepted if requirement.method == field.method else ()
+    return requirement.method, *others
 
 
 def _edition(requirement: Requirement, stated: str | None, practice: Practice) -> OtherEdition | None:

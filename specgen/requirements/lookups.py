@@ -10,6 +10,7 @@ from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.facts import (
     HOT_METAL,
+    barrier_on_wood,
     cold_climate,
     drainage_vapor_tight,
     gypsum_board,
@@ -89,6 +90,14 @@ def barrier_vapor_permeance(place: Place) -> Found:
     return None
 
 
+def water_resistive_type(place: Place) -> Found:
+    """The types of sheet that may serve: over wood-based sheathing one layer alone is of the better one."""
+    barrier = place.part("barrier")
+    one = barrier is not None and barrier.values.get("layers") == 1 and barrier_on_wood(place)
+    key = "barrier.sheet_one_layer" if one else "barrier.sheet_types"
+    return place.practice.entry(key).words(), key
+
+
 def flashing_service_temperature(place: Place) -> Found:
     """What the membrane under metal must stand: a self-adhered one more than the metal reaches.
 
@@ -150,6 +159,7 @@ LOOKUPS: Mapping[str, Lookup] = {
     "cleat one step heavier": cleat_one_step_heavier,
     "drainage depth": drainage_depth,
     "barrier vapor permeance": barrier_vapor_permeance,
+    "water-resistive type": water_resistive_type,
     "flashing service temperature": flashing_service_temperature,
     "lath embedment by framing": lath_embedment,
     "coping thickness by face": thickness_by_face,
@@ -165,6 +175,7 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
     "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),
+    "water-resistive type": ("barrier.sheet_types", "barrier.sheet_one_layer"),
     "flashing service temperature": (
         "flashing.service_temperature",
         *HOT_METAL.values(),

@@ -31,6 +31,7 @@ OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
 SIGNED = (
     "coping wind",
     "cleat fasteners",
+    "cleat loads",
     "lath fasteners",
     "scuppers",
 )  # results an engineer of record signs

@@ -206,8 +206,9 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
         results = list(entry.check(wall))
         if not results:
             raise ValueError("the check said nothing")
-        # That something does not apply is told once, and only where nothing else is.
-        shown = [one for one in results if one.outcome is not Outcome.NOT_APPLICABLE] or results[:1]
+        # That something does not apply is told once, and only where nothing else is, in whatever order layers stand.
+        first = min(results, key=lambda one: one.message)
+        shown = [one for one in results if one.outcome is not Outcome.NOT_APPLICABLE] or [first]
         return [_finding(entry.rule, one, wall, cited) for one in shown]
     except (Exception, SystemExit) as error:
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error

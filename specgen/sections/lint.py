@@ -48,7 +48,7 @@ IMPERATIVES = (
     "wash", "weigh", "weld", "wet", "wipe", "wire", "withhold", "wrap",
 )  # fmt: skip
 NAMES = (
-    "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA",
+    "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
     "CSA", "DOC", "PS", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
     "Drawings", "Architect", "Contractor", "Owner", "Work", "Annex", "TPO", "PVC", "EPDM", "SBS",
     "KEE", "PMMA",

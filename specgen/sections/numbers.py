@@ -14,11 +14,12 @@ DESIGNATION = re.compile(
     r"\bANSI/SPRI/FM 4435/ES-1(?:-\d{4})?\b"
     r"|\bASTM [A-Z]\d+(?:/[A-Z]\d+M?)?(?:-\d\d[a-z]?(?:\(\d{4}\)|\b)|\b)"
     r"|\b(?:AAMA|AWPA|NFPA|ISO|CSA) [A-Z]?\d+(?:\.\d+)?(?:-\d\d(?:\d\d)?)?\b"
+    r"|\bICC-ES AC\d+\b"
     r"|\bDOC PS \d\b"
     r"|\bASCE 7(?:-\d\d)?\b"
     r"|\b(?:IBC|IRC|IECC)(?: \d{4})?\b"
 )
-_PART_OF_STANDARD = re.compile(r"\b(?:test RE-\d|Annex [A-Z]\d+|RE-\d)\b")
+_PART_OF_STANDARD = re.compile(r"\b(?:level \d|test RE-\d|Annex [A-Z]\d+|RE-\d)\b")
 SECTION_NUMBER = re.compile(r"\b\d\d \d\d \d\d\b")
 _PLACE = re.compile(
     r"\b(?:Part|PART|Articles?|Paragraphs?) \d+(?:\.\w+)*(?:(?:, and |, | and )\d+\.\d+(?:\.\w+)*)*"

@@ -382,6 +382,13 @@ CONDITIONS: Mapping[str, Condition] = {
     "finish is not cement": _finish_not_cement,
     "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,
+    "barrier is a fastened sheet": lambda place: (
+        place.part("barrier") is not None and not _barrier_bonded(place)
+    ),
+    "top flashing is self-adhered": lambda place: bool(
+        (part := place.part("top flashing")) and self_adhered(part)
+    ),
+    "top flashing is fluid-applied": _kind_is("top flashing", "fluid-applied"),
     "barrier carries air": _barrier_carries_air,
     "drainage layer is mesh": _kind_is("drainage layer", "mesh"),
     "drainage by depth": lambda place: not drainage_by_efficiency(place),

@@ -6,43 +6,88 @@ from pathlib import Path
 
 import pytest
 
-from specgen.design import cleat_fasteners, coping_wind, lath_fasteners
+from specgen.design import cleat_fasteners, cleat_loads, coping_wind, lath_fasteners
 from tests.design.projects import full, number
 
 DENSITY = 137  # lb/ft³
 
 
 def test_cleat_by_hand(tmp_path: Path) -> None:
-    """p5a = 0.6 × 1.26 × 28.2 = 21.3 psf on 6 in of face, fastened each foot: 10.7 lbf, four times 42.7 lbf."""
-    calc = full(cleat_fasteners, tmp_path)
-    pressure = number(full(coping_wind, tmp_path), "face_outward_allowable", "psf")
-    assert pressure == pytest.approx(21.3, abs=0.15)
-    assert set(calc.results) == set(cleat_fasteners.SETS)
-    assert number(calc, "load", "lbf") == pytest.approx(pressure * 0.5)
-    assert number(calc, "needed_pull_out", "lbf") == pytest.approx(pressure * 0.5 * 4)
-    # 200 lbf over 4 hold 50 lbf: 50/(21.3 × 0.5) = 4.7 ft
-    assert number(calc, "largest_spacing", "ft") == pytest.approx(50 / (pressure * 0.5))
-    assert calc.verdict("holds") == "yes"
+    """p5a = 0.6 × 1.26 × 28.2 = 21.3 psf on 6 in of face; p3a = 0.6 × 3.2 × 28.2 = 54.1 psf on half the top.
+
+    The layers are 1 + 1/2 + 0.04 + 1/2 + 6 + 2 + 0.06 in thick, the drips stand off 1 in each; a fastener each foot.
+    """
+    loads = full(cleat_loads, tmp_path)
+    wind = full(coping_wind, tmp_path)
+    outward, upward = (number(wind, f"{name}_allowable", "psf") for name in ("face_outward", "top_corner"))
+    assert (outward, upward) == pytest.approx((21.3, 54.1), abs=0.15)
+    assert set(loads.results) == set(cleat_loads.SETS)
+    face, top = (number(loads, f"{name}_load", "lbf") for name in ("face", "top"))
+    assert face == pytest.approx(outward * 0.5)
+    layers = 1 + 0.5 + 1 / 25.4 + 0.5 + 6 + 2 + 0.06
+    assert top == pytest.approx(upward * (layers + 2) / 12 / 2)
+    # On the face the face pulls and the top shears; 200 lbf and 300 lbf are submitted, over 4.
+    assert number(loads, "needed_pull_out", "lbf") == pytest.approx(4 * face / (1 - 4 * top / 300))
+    assert number(loads, "needed_shear", "lbf") == pytest.approx(4 * top / (1 - 4 * face / 200))
+    held = full(cleat_fasteners, tmp_path)
+    assert set(held.results) == set(cleat_fasteners.SETS)
+    assert number(held, "use", "%") == pytest.approx(100 * 4 * (face / 200 + top / 300))
+    assert held.verdict("holds") == "yes"
+
+
+def test_on_the_top_the_uplift_pulls(tmp_path: Path) -> None:
+    loads = full(cleat_loads, tmp_path)
+    face, top = (number(loads, f"{name}_load", "lbf") for name in ("face", "top"))
+    down = full(cleat_fasteners, tmp_path, ("fasteners_at: face", "fasteners_at: top"))
+    assert number(down, "use", "%") == pytest.approx(100 * 4 * (top / 200 + face / 300))
+
+
+def test_no_spacing_is_larger_than_practice_allows(tmp_path: Path) -> None:
+    """Strong fasteners would do at several feet; the trade fastens a continuous cleat each foot."""
+    strong = full(
+        cleat_fasteners,
+        tmp_path,
+        ("pull_out: 200 lbf, shear: 300 lbf", "pull_out: 2000 lbf, shear: 2000 lbf"),
+    )
+    assert number(strong, "largest_spacing", "in") == pytest.approx(12)
 
 
 def test_at_the_largest_spacing_the_cleat_just_holds(tmp_path: Path) -> None:
-    spacing = number(full(cleat_fasteners, tmp_path), "largest_spacing", "in")
-    at = full(cleat_fasteners, tmp_path, ("fastener_spacing: 12 in", f"fastener_spacing: {spacing:.10f} in"))
+    weak = ("pull_out: 200 lbf, shear: 300 lbf", "pull_out: 60 lbf, shear: 90 lbf")
+    spacing = number(full(cleat_fasteners, tmp_path, weak), "largest_spacing", "in")
+    assert spacing < 12
+    at = full(
+        cleat_fasteners, tmp_path, weak, ("fastener_spacing: 12 in", f"fastener_spacing: {spacing:.10f} in")
+    )
     assert number(at, "use", "%") == pytest.approx(100, abs=1e-5)
     over = full(
-        cleat_fasteners, tmp_path, ("fastener_spacing: 12 in", f"fastener_spacing: {spacing * 1.01} in")
+        cleat_fasteners, tmp_path, weak, ("fastener_spacing: 12 in", f"fastener_spacing: {spacing * 1.01} in")
     )
     assert over.verdict("holds") == "no"
 
 
-def test_without_a_pull_out_the_need_is_on_the_sheet(tmp_path: Path) -> None:
-    calc = full(cleat_fasteners, tmp_path, (", pull_out: 200 lbf", ""))
-    assert [text.split(":")[0] for text in calc.missing] == ["cleat.pull_out"]
-    assert [line.symbol for line in calc.steps] == ["p", "Pn"]
+@pytest.mark.parametrize(
+    "left_out", [", pull_out: 200 lbf, shear: 300 lbf", ", fasteners_at: face", ", fastener_spacing: 12 in"]
+)
+def test_without_submitted_values_the_sections_know_what_to_ask_for(left_out: str, tmp_path: Path) -> None:
+    """Fasteners that hold the sum of both loads in either direction hold both at once, wherever they stand."""
+    loads = full(cleat_loads, tmp_path, (left_out, ""))
+    face, top = (number(loads, f"{name}_load", "lbf") for name in ("face", "top"))
+    assert face == pytest.approx(number(full(coping_wind, tmp_path), "face_outward_allowable", "psf") * 0.5)
+    if "spacing" not in left_out:
+        for name in ("needed_pull_out", "needed_shear"):
+            assert number(loads, name, "lbf") == pytest.approx(4 * (face + top))
+        assert full(cleat_fasteners, tmp_path, (left_out, "")).missing
+
+
+def test_a_fastener_that_the_other_load_uses_up_rests_on_nothing(tmp_path: Path) -> None:
+    loads = full(cleat_loads, tmp_path, ("shear: 300 lbf", "shear: 20 lbf"))
+    face, top = (number(loads, f"{name}_load", "lbf") for name in ("face", "top"))
+    assert number(loads, "needed_pull_out", "lbf") == pytest.approx(4 * (face + top))
 
 
 def test_wind_that_is_unknown_is_passed_on(tmp_path: Path) -> None:
-    for module in (cleat_fasteners, lath_fasteners):
+    for module in (cleat_loads, cleat_fasteners, lath_fasteners):
         calc = full(module, tmp_path, ("  exposure: C\n", ""))
         assert any("site.exposure" in text and "(coping wind)" in text for text in calc.missing)
 

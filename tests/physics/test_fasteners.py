@@ -43,5 +43,5 @@ def test_bad_values_are_named():
         lath_demand(500.0, 900.0, 0.4, 0.0, 0.01, 1.0)
     with pytest.raises(OutOfRange, match="withdrawal capacity"):
         utilisation(lath_demand(1.0, 1.0, 0.1, 0.1, 0.01, 1.0), 0.0, 1.0)
-    with pytest.raises(NotFinite, match="outward wind pressure"):
+    with pytest.raises(NotFinite, match="wind pressure away from the surface"):
         cleat_load(float("nan"), 0.2, 0.4, 1.0)

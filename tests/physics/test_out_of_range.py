@@ -93,7 +93,7 @@ DOORS: dict[str, tuple[Callable[..., object], dict[str, float]]] = {
     ),
     "cleat_load": (
         fasteners.cleat_load,
-        {"pressure_pa": 900.0, "leg_m": 0.1, "spacing_m": 0.3, "share": 0.5},
+        {"pressure_pa": 900.0, "width_m": 0.1, "spacing_m": 0.3, "share": 0.5},
     ),
     "sheet_yield": (coping_blank.sheet_yield, {"girth_m": 0.4, "stock_width_m": 1.2}),
     "panel_layout": (lambda a, b: panel_layout(a, b, LIMITS), {"a": 20.0, "b": 1.2}),

@@ -70,7 +70,12 @@ def test_a_nominal_value_is_near(key: str) -> None:
 def test_a_code_has_only_the_nominal_value_it_prints_itself() -> None:
     assert len(NOMINAL) > 40
     of_code = {key: value for key, value in NOMINAL.items() if PRACTICE.entry(key).source.of_code}
-    assert set(of_code) == {"barrier.air_permeance", "barrier.assembly_air_leakage", "drainage.depth"}
+    assert set(of_code) == {
+        "barrier.air_permeance",
+        "barrier.assembly_air_leakage",
+        "barrier.water_pressure",
+        "drainage.depth",
+    }
     for value in of_code.values():
         (own,) = value.nominal
         assert own.value == pytest.approx(value.value, rel=0.02)

@@ -295,7 +295,7 @@ def test_demand_in_pounds() -> None:
 
 
 @published(
-    "cleat fasteners",
+    "cleat loads",
     "load of one fastener in pounds",
     "pint",
     "psf times leg times spacing",
@@ -313,6 +313,27 @@ def test_cleat_load_in_pounds(psf: float, leg: float, spacing: float) -> None:
 
 @published(
     "cleat fasteners",
+    "greatest load at an angle that a fastener holds in pull and shear",
+    "scipy.optimize.brentq",
+    "root of pull/W + shear/Z = 1 along the direction of the load",
+    "1e-9",
+    How.PACKAGE,
+)
+@pytest.mark.parametrize(
+    ("angle", "pulled", "sheared"), [(0.0, 400.0, 450.0), (0.5, 400.0, 450.0), (1.2, 300.0, 900.0)]
+)
+def test_joint_use_along_a_direction(angle: float, pulled: float, sheared: float) -> None:
+    greatest = brentq(lambda r: r * np.sin(angle) / pulled + r * np.cos(angle) / sheared - 1.0, 0.0, 1e4)
+    assert fasteners.joint_use(
+        greatest * np.sin(angle), pulled, greatest * np.cos(angle), sheared
+    ) == pytest.approx(1.0, rel=1e-9)
+    # Hankinson's formula for a load at an angle, which ANSI/AWC NDS uses (from memory), allows no less.
+    hankinson = pulled * sheared / (sheared * np.sin(angle) ** 2 + pulled * np.cos(angle) ** 2)
+    assert greatest <= hankinson * (1 + 1e-12)
+
+
+@published(
+    "cleat loads",
     "share of the leg that a cleat at its edge takes",
     "scipy.integrate.solve_bvp",
     "leg as a beam on two edges under even pressure: M'' = -p, reaction M'(0)",

@@ -44,6 +44,8 @@ _unit("air", "SI", **{"L/(s·m2)": Fraction(1, 1000)})
 _unit("vapor", "inch-pound", perm=PERM, perms=PERM)
 _unit("vapor", "SI", **{"ng/(Pa·s·m2)": 1})
 _unit("line load", "inch-pound", **{"lbf/in": FORCE / INCH})
+_unit("force", "inch-pound", lbf=FORCE)
+_unit("force", "SI", N=Fraction(1), kN=Fraction(1000))
 _unit("line load", "SI", **{"N/mm": 1000})
 _unit("time", "either", day=86_400, days=86_400, h=3600)
 _unit("share", "either", **{"%": Fraction(1, 100)})
@@ -54,6 +56,8 @@ UNITS["degC"] = ("temperature", Fraction(1), Fraction(0), "SI")
 
 _FEET = re.compile(r"(\d+) ft (\d[\d /.]*) in")
 _VALUE = re.compile(r"(-?(?:\d+ )?\d+/\d+|-?\d*\.?\d+) ?(.*)")
+_RAISED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
+_POWER = re.compile("(-?[0-9.]+) × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _SMALL = str.maketrans("²", "2")
 CODES = ("IBC", "IRC", "IECC", "IPC")
 
@@ -73,6 +77,7 @@ def size(text: str) -> Size:
     >>> size("3/16 in").size == size("4.7625 mm").size, size("6 ft 8 in").size == size("80 in").size
     (True, True)
     """
+    text = _POWER.sub(lambda of: str(Fraction(of[1]) * 10 ** int(of[2].translate(_RAISED))), text)
     text = text.translate(_SMALL).replace("°F", "degF").replace("°C", "degC")
     feet = _FEET.fullmatch(text)
     if feet is not None:

@@ -52,6 +52,7 @@ OTHER_UNITS = {
     "air": ("cfm/ft2", "L/(s·m2)"),
     "vapor": ("perm", "ng/(Pa·s·m2)"),
     "line load": ("lbf/in", "N/mm"),
+    "force": ("lbf", "N", "kN"),
     "time": ("days", "h"),
     "temperature": ("degF", "degC"),
     "slope": ("in/ft", "%"),

@@ -187,7 +187,9 @@ def test_no_component_no_requirement(project: MakeProject) -> None:
 def test_a_calculated_limit_is_rounded_up_to_its_step(
     system: str, calculated: str, limit: str, project: MakeProject, calculate: Callable[..., Calculation]
 ) -> None:
-    wind = calculate("coping wind", resistance_face=calculated, resistance_top=calculated)
+    wind = calculate(
+        "coping wind", resistance_face=calculated, resistance_top=calculated, resistance_inner=calculated
+    )
     found = only(derive(project({"coping": METAL}, units=system), [wind], PRACTICE), "coping.resistance_face")
     assert text(found) == limit
     assert found.origin.kind == "calculation" and found.origin.key == "coping wind.resistance_face"

@@ -137,11 +137,11 @@ def test_a_pair_says_both_and_which_governs(
 
 
 def test_the_stricter_calculation_governs(derived: Derived) -> None:
-    """A weak fastener: 200 lbf allow 56 in, 20 lbf a tenth of it, 5.6 in, rounded down to 5 in."""
+    """A weak fastener: 20 lbf in pull and 300 lbf in shear are used 2.6 times at 12 in: 4.6 in, rounded down to 4 in."""
     requirements, findings = derived(("pull_out: 200 lbf", "pull_out: 20 lbf"))
     spacing = requirements["cleat.fastener_spacing"]
     assert spacing.origin.key == "cleat fasteners.largest_spacing"
-    assert isinstance(spacing.limit.value, Quantity) and spacing.limit.value.text == "5 in"
+    assert isinstance(spacing.limit.value, Quantity) and spacing.limit.value.text == "4 in"
     assert weighing_of(spacing).endswith("the calculation governs: no other is stricter")
     (finding,) = (one for one in findings if one.requirement == spacing.id)
     assert finding.because[-1] == weighing_of(spacing)

@@ -56,7 +56,7 @@ def required(units: str, folder: Path) -> RequirementSet:
     path = folder / f"{units}.yaml"
     path.write_text(PROJECT % units)
     pressure = CalcLine("p", "p", parse("41.2 psf"))
-    results = {"resistance_face": pressure, "resistance_top": pressure}
+    results = {"resistance_face": pressure, "resistance_top": pressure, "resistance_inner": pressure}
     wind = Calculation("coping wind", "wind", "P-1", (), (), results, (), "", ())
     return derive(load_project(path, PRACTICE), [wind], PRACTICE)
 

@@ -31,6 +31,7 @@ def calculations(project: Project) -> list[Calculation]:
     for index, parapet in enumerate(project.parapets):
         wind: dict[str, Quantity | str] = {
             "resistance_face": parse(f"{61 + 7 * index}.3 psf"), "resistance_top": parse("112.2 psf"),
+            "resistance_inner": parse("112.2 psf"),
         }  # fmt: skip
         out.append(calculation("coping wind", parapet.name, wind))
         moved: dict[str, Quantity | str] = {"joint_gap": parse("5/16 in"), "longest_piece": parse("24 ft")}

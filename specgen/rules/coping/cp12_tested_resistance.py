@@ -1,8 +1,8 @@
 """CP12: a stated tested resistance covers the calculated pressure.
 
-Holds the tested resistance of face and top, where the project states them, against the requirement from the
-calculation `coping wind`. Without a stated value there is nothing to hold here: the specification asks for it and
-the review of the submittal compares it.
+Holds the tested resistance of face, top and roof-side leg, where the project states them, against the requirement
+from the calculation `coping wind`. Without a stated value there is nothing to hold here: the specification asks for
+it and the review of the submittal compares it.
 
 Right::
 
@@ -10,6 +10,7 @@ Right::
       kind: formed metal
       resistance_face: 200 psf
       resistance_top: 300 psf
+      resistance_inner: 300 psf
 
 Wrong::
 
@@ -37,7 +38,7 @@ RULE = Rule(
     remedy="Choose a coping, cleat and fasteners whose tested resistance covers the requirement.",
 )
 SUBJECT = "coping wind"
-ATTRIBUTES = ("resistance_face", "resistance_top")
+ATTRIBUTES = ("resistance_face", "resistance_top", "resistance_inner")
 
 
 @each_layer("coping")

@@ -106,6 +106,14 @@ BARRIER = {
         (),
         ("up to", "max."),
     ),
+    "water_resistance": (
+        ("Water penetration resistance", "Resistance to water penetration"),
+        (("6.24 psf", "299 Pa", 298.77), ("15 psf", "718 Pa", 718.2)),
+        ("ASTM E331", "ASTM E331-00(2023)"),
+        ("AATCC 127",),
+        (),
+        ("≥", "at least"),
+    ),
     "nail_sealability": (
         ("Nail sealability", "Self-sealability", "Fastener sealability"),
         (("Pass", "", "passes"), ("Passed", "", "passes"), ("No leakage", "", "passes")),
