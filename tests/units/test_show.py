@@ -242,6 +242,8 @@ def test_nominal_values(quantity: Quantity, system: str, rounding: Rounding, pri
         (parse("8 in"), "at most", SI, "203 mm (8 in)"),
         (parse("8 in"), "is", SI, "203 mm"),
         (parse("8 in"), "at least", BOTH, "8 in (204 mm)"),
+        (parse("8.1234567 in"), "at least", IP, "8 1/8 in"),
+        (parse("8.1234567 in"), "at most", SI, "206 mm (8 1/8 in)"),
         (FOOT, "at least", SI, "300 mm"),
         (parse("5 in"), "at least", SI, "127 mm"),
         (parse("22 ga"), "at most", SI, "22 ga"),
@@ -276,6 +278,8 @@ HAND = replace(parse("4 in"), nominal=(parse("100 mm"),))
         ("7.999 in", "at least", parse("8 in"), IP, ("7.999 in", "8 in")),
         ("203.1 mm", "at least", parse("8 in"), IP, ("7.996 in", "8 in")),
         ("22 ga", "at least", parse("24 ga"), SI, ("22 ga", "24 ga")),
+        ("8.1 in", "is", parse("8 in"), SI, ("206 mm", "203 mm")),
+        ("203 mm", "is", parse("8 in"), SI, ("203 mm", "203 mm (8 in)")),
     ],
 )
 def test_a_value_beside_its_limit(
@@ -320,6 +324,11 @@ def test_a_value_stays_on_its_side_of_a_limit(value: str, system: str, limit: st
 )
 def test_a_length_laid_out(meters: float, parts: int, printed: str) -> None:
     assert feet_and_inches(meters, parts) == printed
+
+
+def test_what_was_written_keeps_its_digits_and_a_condition_that_was_computed_does_not() -> None:
+    assert show(parse("R-3.50")) == show(parse("R 3.50")) == show(parse("R3.50")) == "R-3.50"
+    assert show(parse("1 perm at 75.123456789 Pa")) == "1 perm at 75 Pa"
 
 
 def test_units_as_printed() -> None:
