@@ -364,12 +364,24 @@ def test_the_edition_that_the_method_names_comes_before_that_of_the_office() -> 
     assert judge(requirement, stated("9 in", method="ASTM D1621-16"), under).standing is Standing.MET
 
 
+STRENGTH = ("drainage layer", "compressive_strength")  # by ASTM D1621, or by ASTM D6364
+
+
 def test_an_edition_is_held_against_that_of_its_own_standard() -> None:
-    requirement = asked(
-        "at least", parse("8 in"), method="ASTM D6364-05", part=("drainage layer", "compressive_strength")
-    )
-    found = judge(requirement, stated("9 in", method="ASTM D1621-16"), PRACTICE)
+    roles = PRACTICE.vocabulary.roles
+    role, name = roles[STRENGTH[0]], STRENGTH[1]
+    field = replace(role.fields[name], methods_accepted=("ASTM D6364-05", "ASTM D1621"))
+    changed = {**roles, STRENGTH[0]: replace(role, fields={**role.fields, name: field})}
+    under = replace(PRACTICE, vocabulary=replace(PRACTICE.vocabulary, roles=changed))
+    requirement = asked("at least", parse("8 in"), method="ASTM D1621", part=STRENGTH)
+    found = judge(requirement, stated("9 in", method="ASTM D1621-16"), under)
     assert (found.standing, found.edition) == (Standing.MET, None)
+
+
+def test_what_is_accepted_beside_the_usual_method_is_not_accepted_beside_another() -> None:
+    requirement = asked("at least", parse("8 in"), method="ASTM C165", part=STRENGTH)
+    found = judge(requirement, stated("9 in", method="ASTM D6364"), PRACTICE)
+    assert found.standing is Standing.OTHER_METHOD
 
 
 @pytest.mark.parametrize(
