@@ -36,6 +36,7 @@ def made(text: str) -> list[str]:
         ("x = 2", ["x = 3"]),
         ("x = True", ["x = False"]),
         ("x = 'yes'", ["x = 'XXyesXX'"]),
+        ("x = a.strip('0')", ["x = a.strip('X')"]),
         ("x = b if a else c", ["x = b if not a else c"]),
         ("f(a, k=b)", ["pass", "f(a)"]),
         ("x = min(a, b)", ["x = max(a, b)"]),

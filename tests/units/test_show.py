@@ -75,6 +75,7 @@ UP: Rounding = "up"
 DOWN: Rounding = "down"
 # Both sides of each step from one unit to the next, and of each rounding; computed by show; each row was read.
 CASES += [
+    ("39.395 in", None, SI, NEAREST, "1000 mm"), ("3.2069 mm", None, IP, NEAREST, "1/8 in"),
     ('1.2192 m', None, IP, NEAREST, '4 ft'), ('1.21 m', None, IP, NEAREST, '47 5/8 in'),
     ('1.21 m', None, IP, UP, '47 11/16 in'), ('-1.5 m', None, IP, NEAREST, '-4 ft 11 in'),
     ('-1.5 m', None, IP, DOWN, '-5 ft'), ('0 mm', None, IP, NEAREST, '0 in'),
