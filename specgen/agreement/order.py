@@ -80,7 +80,7 @@ def steps(issue: Issue) -> Iterator[Statement]:
                 for key, text in notes_of(sheet):
                     part, _, rest = text.partition(": ")
                     trade, _, hold = rest.partition(" before it, ")
-                    if key.isdigit():
+                    if key.isdecimal():
                         yield from _step(page, sheet.place, sheet.parapet, part, key, trade)
                         for what, words in _INSPECTED.findall(hold):
                             yield _hold(page, sheet.place, sheet.parapet, part, what, words)
@@ -196,7 +196,7 @@ def _too_late(
     for page, table in tables_with(issue, "Step", "Inspect", "Measured; limit"):
         for row in table.records():
             late = _AT_APPLICATION.search(row["Measured; limit"])
-            for asked in issue.rows_at(late[1], late[2]) if late and row["Step"].isdigit() else ():
+            for asked in issue.rows_at(late[1], late[2]) if late and row["Step"].isdecimal() else ():
                 role = roles.get(asked.part, asked.part)
                 for parapet in parapets_in(table.heading):
                     placed = at[parapet].get(role)

@@ -53,6 +53,8 @@ NUMBER = Unit("number", "", "")
 AREA = Unit("area", "ft2", "m2")
 FLOW = Unit("volume flow", "gpm", "L/s")
 FORCE = Unit("force", "lbf", "N")
+LINE_LOAD = Unit("line load", "lbf/ft", "kN/m")
+BASE_MOMENT = Unit("moment per length", "lbf·ft/ft", "kN·m/m")
 VOLTAGE = Unit("voltage", "V", "V")
 
 

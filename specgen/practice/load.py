@@ -125,7 +125,7 @@ def _value(written: Any, where: str) -> Value | None:
         return written
     if isinstance(written, list):
         return tuple(str(item) for item in written)
-    if isinstance(written, str) and not written[:1].isdigit() and written[:1] not in "-.":
+    if isinstance(written, str) and not ("0" <= written[:1] <= "9") and written[:1] not in "-.":
         return written
     try:
         return parse(written)

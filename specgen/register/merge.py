@@ -70,6 +70,7 @@ def merge(base: Register, mine: Register, theirs: Register) -> Register:
             rows[name] = row
         history += rounds
         conflicts += more
+    # As in mine, then as in theirs, then as in the base: a rerun changes none.
     places = dict.fromkeys(
         (row.get(ID), row.get(ROUND)) for row in (*mine.history, *theirs.history, *history)
     )

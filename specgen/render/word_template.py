@@ -25,6 +25,7 @@ RIGHT_TAB = "right tab"
 _PLACE = re.compile(r"\{(header left|header right|footer left|page)\}")
 _MARK = re.compile(r"<\?specgen ([a-z ]+)\?>")
 _NAMESPACES = re.compile(r' xmlns:\w+="[^"]*"')
+_LONGEST_SIDE = 32_000  # [twip]; the longest that Word knows is a little less
 _NEAR = 60  # [twip]: a tab this close to the right margin is meant to stand on it
 STYLES = "word/styles.xml"
 
@@ -180,11 +181,17 @@ def page_of(document: etree._Element) -> Page:
         raise ValueError("document.xml states no page size and margins")
 
     def twips(holder: etree._Element, name: str) -> int:
-        return int(float(holder.get(qualified(name), "0")))
+        written = holder.get(qualified(name), "0")
+        if not abs(size := float(written)) < _LONGEST_SIDE:  # no number neither
+            raise ValueError(f"`{name}` of the page of document.xml is {written}, no size in twips")
+        return int(size)
 
     names = ("top", "right", "bottom", "left", "header", "footer", "gutter")
     page = Page(twips(size, "w"), twips(size, "h"), *(twips(margins, name) for name in names))
-    if not (0 < page.text_width < 32_000 and 0 < page.height < 32_000):
+    text_height = (
+        page.height - abs(page.top) - abs(page.bottom)
+    )  # below zero a margin holds whatever the header is
+    if not (0 < page.text_width < _LONGEST_SIDE and text_height > 0):
         raise ValueError(
             f"the page of document.xml is {page.width} by {page.height} twips with no room for text"
         )

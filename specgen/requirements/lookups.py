@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from specgen.model.project import Value
 from specgen.practice.entries import cell
 from specgen.units.compare import at_least, at_most
-from specgen.units.quantity import Quantity
+from specgen.units.quantity import Quantity, exactly
 from specgen.wall.facts import (
     HOT_METAL,
     barrier_on_wood,
@@ -90,6 +90,15 @@ def barrier_vapor_permeance(place: Place) -> Found:
     return None
 
 
+def rainscreen_type(place: Place) -> Found:
+    """The type of drainage material by its kind; a grooved mat is of none."""
+    part = place.part("drainage layer")
+    key = {"mesh": "drainage.type_mesh", "dimpled sheet": "drainage.type_sheet"}.get(
+        part.kind if part else ""
+    )
+    return (str(place.practice.entry(key).value), key) if key else None
+
+
 def water_resistive_type(place: Place) -> Found:
     """The types of sheet that may serve: over wood-based sheathing one layer alone is of the better one."""
     barrier = place.part("barrier")
@@ -154,12 +163,25 @@ def sheathing_thickness(place: Place) -> Found:
     return place.practice.quantity(key), key
 
 
+def deflection_under_plaster(place: Place) -> Found:
+    """How far the top of the parapet may bend: its length as a cantilever counts twice."""
+    height = place.parapet.quantity("height")
+    if height is None:
+        return None
+    practice = place.practice
+    span = height.exact * practice.quantity("structure.cantilever").exact
+    limit = exactly(span / practice.quantity("structure.deflection").exact, height)
+    return limit, "structure.deflection"
+
+
 LOOKUPS: Mapping[str, Lookup] = {
     "sheathing thickness": sheathing_thickness,
     "cleat one step heavier": cleat_one_step_heavier,
+    "deflection under plaster": deflection_under_plaster,
     "drainage depth": drainage_depth,
     "barrier vapor permeance": barrier_vapor_permeance,
     "water-resistive type": water_resistive_type,
+    "rainscreen type": rainscreen_type,
     "flashing service temperature": flashing_service_temperature,
     "lath embedment by framing": lath_embedment,
     "coping thickness by face": thickness_by_face,
@@ -173,8 +195,10 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "cleat one step heavier": ("table standard_thickness",),
     "families at the tape": ("tape.both_sides",),
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
+    "deflection under plaster": ("structure.deflection",),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
     "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),
+    "rainscreen type": ("drainage.type_mesh", "drainage.type_sheet"),
     "water-resistive type": ("barrier.sheet_types", "barrier.sheet_one_layer"),
     "flashing service temperature": (
         "flashing.service_temperature",

@@ -152,7 +152,7 @@ def _row(verdict: Verdict) -> tuple[str, str, str, str]:
 
 
 def _named(one: ProductReview) -> str:
-    return f"Product {one.product.name}" if one.product.name.isdigit() else one.product.name
+    return f"Product {one.product.name}" if one.product.name.isdecimal() else one.product.name
 
 
 def _closing(reviews: tuple[ProductReview, ...], words: FormText) -> Iterator[Block]:

@@ -11,7 +11,7 @@ from functools import partial
 from types import ModuleType
 
 import specgen.rules as room
-from specgen.files.faults import Fault
+from specgen.files.faults import Fault, stops_the_run
 from specgen.model.finding import Finding, Outcome
 from specgen.model.project import Project
 from specgen.model.source import CODES, Source
@@ -74,7 +74,9 @@ def _modules() -> Iterator[str]:
 def _imported(name: str) -> ModuleType:
     try:
         return importlib.import_module(name)
-    except (Exception, SystemExit) as error:
+    except BaseException as error:
+        if stops_the_run(error):
+            raise
         raise RuleBookError(f"{name} does not import: {type(error).__name__}: {error}") from error
 
 
@@ -210,7 +212,9 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
         first = min(results, key=lambda one: one.message)
         shown = [one for one in results if one.outcome is not Outcome.NOT_APPLICABLE] or [first]
         return [_finding(entry.rule, one, wall, cited) for one in shown]
-    except (Exception, SystemExit) as error:
+    except BaseException as error:
+        if stops_the_run(error):
+            raise
         raise RuleCrash(entry.rule, wall.parapet.name, error) from error
 
 

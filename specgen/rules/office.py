@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from types import ModuleType
 
+from specgen.files.faults import stops_the_run
 from specgen.files.foreign import foreign_bytes
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
@@ -114,7 +115,9 @@ def _run(path: Path) -> ModuleType:
     )  # nothing is written beside the office's file
     try:
         spec.loader.exec_module(module)
-    except (Exception, SystemExit) as error:
+    except BaseException as error:
+        if stops_the_run(error):
+            raise
         raise RuleBookError(f"{path} does not import: {type(error).__name__}: {error}") from error
     finally:
         sys.dont_write_bytecode = kept

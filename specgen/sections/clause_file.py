@@ -16,6 +16,9 @@ from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import load_catalogue
 from specgen.sections.clause import PARTS, Article, Clause, ClauseBook, ClauseSection
 from specgen.sections.clause_text import (
+    EACH_NAMES,
+    LISTING_NAMES,
+    STATING_NAMES,
     Call,
     ClauseTextError,
     Condition,
@@ -290,6 +293,7 @@ class _Reader:
                 f"{clause.key}: prints an entry and lists none",
                 "print it in `item`, below `each`",
             )
+        self._check_names(clause)
         if clause.lists and clause.lists not in self.evidence:
             self.problem(node.values_at["lists"], f"{clause.key}: no evidence `{clause.lists}`")
         if clause.each and clause.each not in LISTS:
@@ -301,6 +305,17 @@ class _Reader:
                 clause.mark,
                 f"{clause.key}: one of `lists` and `each` goes with `item`; neither of them nor `states` with `sub`",
             )
+
+    def _check_names(self, clause: Clause) -> None:
+        """What a text prints has words where it stands: those of a list are known in its `item` alone."""
+        of_item = EACH_NAMES if clause.each else LISTING_NAMES | set(ENTRY_NAMES)
+        strange = clause.text.names - STATING_NAMES - set(ENTRY_NAMES)
+        if clause.item:
+            strange |= clause.item.names - of_item
+            strange |= {one.function for one in clause.item.calls if clause.each}
+        for name in sorted(strange):
+            places = "the `item` of a clause with `lists`" if name in LISTING_NAMES else "another place"
+            self.problem(clause.mark, f"{clause.key}: `{name}` has no words here", f"it is known in {places}")
 
     def _check_call(self, call: Call, mark: Mark, key: str) -> None:
         roles = self.practice.vocabulary.roles

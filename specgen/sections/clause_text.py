@@ -32,9 +32,14 @@ Node = tuple[Any, ...]
 LONGEST_TEMPLATE = 2_000
 LONGEST_TEXT = 4_000
 
-TEXT_NAMES = frozenset({"limit", "method", "where", "code", "title", "role", "paragraph", *ENTRY_NAMES})
 TEXT_FUNCTIONS = frozenset({"value", "at_least", "at_most", "section", "ref", "there", "kinds"})
 WHEN_NAMES = frozenset({"code"})
+# The names that a text has, by what its clause does; those of a list are in its `item`.
+ANY_NAMES = frozenset({"where", "code"})
+STATING_NAMES = ANY_NAMES | {"limit", "method"}
+LISTING_NAMES = STATING_NAMES | {"role", "title", "paragraph"}
+EACH_NAMES = frozenset({"where", *ENTRY_NAMES})
+TEXT_NAMES = LISTING_NAMES | EACH_NAMES
 WHEN_FUNCTIONS = frozenset(
     {
         "has",
@@ -251,6 +256,12 @@ def _walk(
                     refuse_digits(str(value))
             case ("compare", _, signs) if any(sign not in _COMPARE for sign, _ in signs):
                 raise ClauseTextError("words have no order", "compare with ==, != or in")
+            case ("compare", first, signs) if any("in" in sign for sign, _ in signs) and not all(
+                _is_words(one) for one in (first, *(other for _, other in signs))
+            ):
+                raise ClauseTextError(
+                    "`in` looks for words in words", "compare with == or !=, or take it out"
+                )
             case ("other", kind):
                 raise ClauseTextError(f"`{kind}` is not allowed in a clause", "use words, values and if")
         for part in node[1:]:
@@ -261,6 +272,18 @@ def _walk(
     for node in tree:
         visit(node)
     return tuple(calls), used
+
+
+def _is_words(node: Node) -> bool:
+    """Whether a node is words whatever the project is; a yes or no holds none."""
+    match node:
+        case ("words", value):
+            return isinstance(value, str)
+        case ("call", function, _):
+            return function in TEXT_FUNCTIONS or function == "kind"
+        case ("name", _):
+            return True
+    return False
 
 
 def _call(function: str, words: tuple[str, ...] | None, functions: frozenset[str]) -> Call:

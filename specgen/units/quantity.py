@@ -45,6 +45,8 @@ FEET_AND_INCHES = re.compile(
 )
 _R_VALUE = re.compile(r"R[ -]?([0-9]+\.?[0-9]*)")
 
+_RAISED_NUMBER = re.compile(r"(?<![A-Za-zµ)⁻])[¹²³⁻₂]")  # behind a number: a mark of a footnote, or a power
+
 _NOT_FINITE = re.compile(r"[+-]?(?:∞|\.?(?:nan|inf(?:inity)?)\b)", re.IGNORECASE)
 
 
@@ -239,6 +241,11 @@ def _parse_text(text: str, accept: frozenset[str] | None) -> Quantity:
     written = " ".join(text.split())
     if not written:
         raise QuantityError("an empty text is no quantity", how_to_write(accept))
+    if _RAISED_NUMBER.search(text):
+        raise QuantityError(
+            f"`{shown(written)}` holds a raised or lowered digit that no unit carries",
+            "write the number alone, a power of ten like 2e-5",
+        )
     parts = AT.split(plain(text))
     if len(parts) > 2:
         raise QuantityError(f"`{shown(written)}` states more than one condition", "write one `at`")

@@ -55,6 +55,7 @@ _LADDERS: dict[tuple[str, str], tuple[tuple[str, float], ...]] = {
     ("mass", "SI"): (("kg", 1.0), ("g", 0.0)),
     ("force", "SI"): (("kN", 1e3), ("N", 0.0)),
     ("line load", "SI"): (("kN/m", 1e3), ("N/m", 0.0)),
+    ("moment per length", "SI"): (("kN·m/m", 100.0), ("N·m/m", 0.0)),
     ("mass per area", "inch-pound"): (("lb/ft2", 4.882), ("oz/ft2", 0.0)),
     ("mass per area", "SI"): (("kg/m2", 1.0), ("g/m2", 0.0)),
 }

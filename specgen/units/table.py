@@ -99,6 +99,7 @@ BASES: dict[str, str] = {
     "mass": "kg",
     "force": "N",
     "line load": "N/m",
+    "moment per length": "N·m/m",
     "mass per area": "kg/m2",
     "density": "kg/m3",
     "thermal conductivity": "W/(m·K)",
@@ -233,6 +234,12 @@ UNITS: tuple[Unit, ...] = (
         ("N/m", Fraction(1), SI),
         ("kN/m", Fraction("1e3"), SI),
         ("N/mm", Fraction("1e3"), SI),
+    ),
+    *_rows(
+        "moment per length",
+        Unit("lbf·ft/ft", "moment per length", POUND_FORCE, IP, also=("ft·lbf/ft", "lb·ft/ft", "ft·lb/ft")),
+        ("N·m/m", Fraction(1), SI),
+        ("kN·m/m", Fraction("1e3"), SI),
     ),
     *_rows(
         "mass per area",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from specgen.model.project import Component, Project
-from specgen.units.compare import at_most
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
@@ -58,7 +58,7 @@ def code_of(project: Project) -> str:
 def edition_of(project: Project) -> int | None:
     """The year of the adopted building code, or None if none is stated that rules know."""
     year = code_of(project).removeprefix("IBC ")
-    return int(year) if year.isdigit() else None
+    return int(year) if year.isascii() and year.isdecimal() else None
 
 
 def cold_climate(place: Place) -> bool:
@@ -127,6 +127,24 @@ def fire_tested(place: Place) -> bool | None:
     if not type_ or (not foam and high is None):
         return None
     return True
+
+
+# Structure
+
+
+def cladding_inspected(place: Place) -> bool:
+    """Whether the code asks for special inspection of the fastening of exterior cladding for earthquake."""
+    building, height = place.project.building, place.project.building.quantity("height")
+    limit = place.practice.quantity("inspection.cladding_height")
+    high = height is not None and not at_most(height, limit)
+    return high and building.word("seismic_design_category") in ("D", "E", "F")
+
+
+def wall_inspected_for_wind(place: Place) -> bool:
+    """Whether the code asks for special inspection of wall coverings and their connections for wind."""
+    site, speed = place.project.site, place.project.site.quantity("wind_speed")
+    key = "inspection.wind_b" if site.word("exposure") == "B" else "inspection.wind_cd"
+    return speed is not None and at_least(speed, place.practice.quantity(key))
 
 
 # Kinds
@@ -219,6 +237,12 @@ def barrier_on_wood(place: Place) -> bool:
     """Whether the barrier stands on wood-based sheathing."""
     kind = place.kind_of("sheathing")
     return kind is not None and kind.wood
+
+
+def barrier_on_concrete(place: Place) -> bool:
+    """Whether the barrier stands on concrete or masonry: on solid sheathing, or on solid framing without a board."""
+    boards = place.parapet.all_of("sheathing")
+    return all(solid(part) for part in boards) if boards else solid_framing(place)
 
 
 def insulated_outside(place: Place) -> bool:
@@ -365,6 +389,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "solid framing": solid_framing,
     "wall is fire tested": lambda place: fire_tested(place) is True,
     "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
+    "cladding is inspected": cladding_inspected,
+    "wall is inspected for wind": wall_inspected_for_wind,
+    "wall is plastered": plastered,
     "solid wall": solid_wall,
     "outside insulation": insulated_outside,
     "film is prescriptive": _not_by_performance("film"),
@@ -379,6 +406,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "lath over a drainage layer": _both("lath", "drainage layer"),
     "lath is fastened through the barrier": _both("lath", "barrier"),
     "lath is not self-furred": _lath_not_self_furred,
+    "lath is expanded metal": lambda place: bool((part := place.part("lath")) and "expanded" in part.kind),
+    "barrier stands on concrete": barrier_on_concrete,
+    "barrier stands on a board": lambda place: not barrier_on_concrete(place),
     "finish is not cement": _finish_not_cement,
     "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,

@@ -147,6 +147,20 @@ def test_the_help_of_every_command_names_its_statuses(name: str) -> None:
         ("raise SystemExit(0)", "rule ZZ01 (it ends) failed to run at parapet P-1: SystemExit: 0"),
         ("return {}['x']", "rule ZZ01 (it ends) failed to run at parapet P-1: KeyError: 'x'"),
         ("return", "rule ZZ01 (it ends) failed to run at parapet P-1: ValueError: the check said nothing"),
+        *(
+            (f"raise {name}('x')", f"rule ZZ01 (it ends) failed to run at parapet P-1: {name}: x")
+            for name in (
+                "KeyboardInterrupt",
+                "GeneratorExit",
+                "MemoryError",
+                "BrokenPipeError",
+                "BaseException",
+            )
+        ),
+        (
+            "f = lambda: f()\n    f()",
+            "rule ZZ01 (it ends) failed to run at parapet P-1: RecursionError: maximum",
+        ),
     ],
 )
 @pytest.mark.parametrize("form", ["text", "json"])
@@ -176,6 +190,29 @@ def test_a_rule_of_an_office_that_fails_is_a_fault(tmp_path: Path, body: str, wo
     (line,) = done.stderr.splitlines()
     assert words in line and "please report" in line
     assert not (tmp_path / "out").exists()
+
+
+def test_an_interruption_by_a_person_stops_the_run_and_is_no_fault(tmp_path: Path) -> None:
+    project = copied(CONFORMING, tmp_path / "project")
+    (project / "own").mkdir()
+    body = "import os, signal\n    os.kill(os.getpid(), signal.SIGINT)\n    while True: pass"
+    (project / "own" / "zz01_it_ends.py").write_text(ENDING_RULE.replace("{body}", body).lstrip())
+    office = '{name: Office, document: Standards, edition: "1"}'
+    (project / "office.yaml").write_text(f"office: {office}\nrules: own\n")
+    words = ["write", str(project), "--allow-office-code", "-o", str(tmp_path / "out")]
+    done = CliRunner().invoke(main, words)
+    assert (done.exit_code, done.stdout, done.stderr.strip()) == (FAILED, "", "Aborted!")
+    assert not (tmp_path / "out").exists()
+
+
+def test_an_office_rule_that_stops_the_run_when_it_is_loaded_is_a_fault(tmp_path: Path) -> None:
+    project = copied(CONFORMING, tmp_path / "project")
+    (project / "own").mkdir()
+    (project / "own" / "zz01_it_ends.py").write_text("raise KeyboardInterrupt\n")
+    office = '{name: Office, document: Standards, edition: "1"}'
+    (project / "office.yaml").write_text(f"office: {office}\nrules: own\n")
+    done = CliRunner().invoke(main, ["check", str(project), "--allow-office-code"])
+    assert done.exit_code == FAULT and "does not import: KeyboardInterrupt" in done.stderr, done.stderr
 
 
 def test_an_unexpected_exception_is_one_line_with_its_place(

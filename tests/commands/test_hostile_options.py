@@ -1,4 +1,7 @@
-"""Whatever stands in an option ends with a status, never with a traceback; JSON and SARIF stay valid documents."""
+"""Whatever stands in an option ends with a status, never with a traceback or a file elsewhere.
+
+JSON and SARIF stay valid documents.
+"""
 
 from __future__ import annotations
 
@@ -87,6 +90,7 @@ def tried(name: str, option: str, words: str) -> None:
     assert done.exception is None or isinstance(done.exception, SystemExit), at
     assert done.exit_code in (0, 1, 2, 3), at
     assert "Traceback" not in done.output, at
+    assert {path.name for path in Path.cwd().iterdir()} <= {"out", "made"}, at
     if done.exit_code == 2 and name not in ("new", "schema") and not words.startswith("-"):
         made = json.loads(done.stdout)
         assert made["status"] == 2 and made["errors"] and all(one["message"] for one in made["errors"]), at

@@ -245,3 +245,20 @@ def test_a_damaged_file_is_read_or_refused_and_never_worse(seed: int, tmp_path: 
     labels = [line.label for line in numbered(samples.SECTION.blocks)]
     xml = part(word_bytes(samples.SECTION, found.template), "word/document.xml")
     assert xml.count("<w:p>") >= len(labels)
+
+
+@pytest.mark.parametrize("name", ["w", "h", "top", "left", "gutter"])
+@pytest.mark.parametrize("written", ["inf", "-inf", "nan", "1e999", "-1", "-1e300", "9" * 400, "x", ""])
+def test_a_page_of_no_size_is_refused_in_one_line(name: str, written: str, tmp_path: Path) -> None:
+    data = office_file()
+    held = zipfile.ZipFile(io.BytesIO(data)).read("word/document.xml").decode()
+    odd = re.sub(rf'(<w:pg(?:Sz|Mar) [^>]*w:{name}=")[^"]*', rf"\g<1>{written}", held, count=1)
+    assert odd != held
+    path = tmp_path / "odd.docx"
+    path.write_bytes(changed(data, **{"word/document.xml": odd.encode()}))
+    if written == "-1" and name not in "wh":  # a margin of less than nothing is as Word has it
+        load_office_template(path)
+        return
+    with pytest.raises(InputError) as caught:
+        load_office_template(path)
+    assert len(caught.value.problems) == 1

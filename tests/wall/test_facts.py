@@ -32,6 +32,13 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ("top flashing is self-adhered", {}, False),
     ("top flashing is fluid-applied", {"top flashing": "kind: fluid-applied"}, True),
     ("top flashing is fluid-applied", {"top flashing": "kind: TPO"}, False),
+    ("barrier stands on concrete", {"sheathing": "kind: concrete"}, True),
+    ("barrier stands on concrete", {"framing": "kind: concrete masonry"}, True),
+    ("barrier stands on concrete", {"sheathing": "kind: plywood", "framing": "kind: concrete"}, False),
+    ("barrier stands on a board", {"sheathing": "kind: plywood"}, True),
+    ("barrier stands on a board", {"sheathing": "kind: concrete"}, False),
+    ("lath is expanded metal", {"lath": LATH}, True),
+    ("lath is expanded metal", {"lath": "kind: welded wire lath"}, False),
     ("drainage layer is mesh", {"drainage layer": "kind: mesh"}, True),
     ("drainage layer is mesh", {"drainage layer": "kind: grooved mat"}, False),
     ("drainage by efficiency", {"drainage layer": "kind: mesh, drainage_efficiency: 95 %"}, True),
@@ -256,6 +263,48 @@ def test_a_wall_is_fire_tested(
     assert CONDITIONS["foam is fire tested"](here) is foam
 
 
+@pytest.mark.parametrize(
+    ("category", "height", "speed", "exposure", "earthquake", "wind"),
+    [
+        ("D", "31 ft", "115 mph", "B", True, False),
+        ("D", "30 ft", "154 mph", "B", False, False),
+        ("C", "60 ft", "155 mph", "B", False, True),
+        ("F", "60 ft", "142 mph", "C", True, True),
+        ("E", "", "141 mph", "D", False, False),
+        ("", "60 ft", "", "", False, False),
+    ],
+)
+def test_special_inspections(
+    place: Callable[..., Place],
+    category: str,
+    height: str,
+    speed: str,
+    exposure: str,
+    earthquake: bool,
+    wind: bool,
+) -> None:
+    found = place({})
+    building = {"height": parse(height)} if height else {}
+    building |= {"seismic_design_category": category} if category else {}
+    site = ({"wind_speed": parse(speed)} if speed else {}) | ({"exposure": exposure} if exposure else {})
+    project = replace(
+        found.project,
+        building=replace(found.project.building, values=building),
+        site=replace(found.project.site, values=site),
+    )
+    here = replace(found, project=project)
+    assert CONDITIONS["cladding is inspected"](here) is earthquake
+    assert CONDITIONS["wall is inspected for wind"](here) is wind
+
+
+def test_a_plastered_wall(place: Callable[..., Place]) -> None:
+    found = place({})
+    for face in ("stucco", "metal panel"):
+        wall = replace(found.parapet, values={**found.parapet.values, "outer_face": face})
+        assert CONDITIONS["wall is plastered"](replace(found, parapet=wall)) is (face == "stucco")
+    assert CONDITIONS["wall is plastered"](place({"plaster": PLASTER}))
+
+
 def test_an_overflow_scupper(place: Callable[..., Place]) -> None:
     found, mark = place(DRAINAGE), place(DRAINAGE).parapet.mark
     for use in ("primary", "overflow"):
@@ -276,6 +325,9 @@ def test_every_condition_is_covered_both_ways() -> None:
         "barrier carries air",  # of several layers: test_several_layers
         "wall is fire tested",  # by the building: test_a_wall_is_fire_tested
         "foam is fire tested",
+        "cladding is inspected",  # by the building and the site: test_special_inspections
+        "wall is inspected for wind",
+        "wall is plastered",  # by its faces: test_a_plastered_wall
     }
     for answer in (True, False):
         assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)

@@ -213,7 +213,7 @@ def _bounds(draft: _Draft, label: Label, amount: Amount, compared_by_label: str)
 
 def _count(draft: _Draft, main: CellContents) -> None:
     numbers = main.bare
-    if len(numbers) == 1 and numbers[0].isdigit() and not main.left:
+    if len(numbers) == 1 and numbers[0].isascii() and numbers[0].isdecimal() and not main.left:
         draft.value = numbers[0]
         draft.low = draft.high = float(numbers[0])
     else:

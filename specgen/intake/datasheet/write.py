@@ -67,7 +67,7 @@ def _scalar(value: str, field_type: str) -> str:
     """A value as YAML: yes, no and whole numbers plain, all else in quotes; blank where there is none."""
     if not value:
         return ""
-    if field_type == "yes or no" or (field_type == "count" and value.isdigit()):
+    if field_type == "yes or no" or (field_type == "count" and value.isascii() and value.isdecimal()):
         return value
     return _quoted(value)
 
