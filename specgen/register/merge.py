@@ -68,9 +68,9 @@ def merge(base: Register, mine: Register, theirs: Register) -> Register:
             rows[name] = row
         history += rounds
         conflicts += more
-    order = {
-        (row.get(ID), row.get(ROUND)): place for place, row in enumerate((*mine.history, *theirs.history))
-    }
+    order: dict[tuple[Cell, Cell], int] = {}  # as in mine, then as in theirs: a rerun changes none
+    for row in (*mine.history, *theirs.history):
+        order.setdefault((row.get(ID), row.get(ROUND)), len(order))
     history.sort(key=lambda row: order.get((row.get(ID), row.get(ROUND)), len(order)))
     return Register(rows, tuple(history), tuple(conflicts), mine.made)
 

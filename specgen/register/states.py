@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -78,6 +78,12 @@ def keep(batch: Batch, folder: Path, state: State, as_saved: Mapping[str, bytes]
         batch.write(place / f"{state.number:04}-{word}.xlsx", data)
     batch.write(place / f"{state.number:04}.xlsx", state.workbook)
     batch.write(place / f"{state.number:04}.json", f"{text}\n".encode("utf-8", "surrogatepass"))
+
+
+def hold(folder: Path, saved: Iterable[bytes]) -> bool:
+    """Whether each of these workbooks lies with the states already, as it was written or as somebody saved it."""
+    names = {hashlib.sha256(path.read_bytes()).digest() for path in (folder / STATES).glob("*.xlsx")}
+    return names.issuperset(hashlib.sha256(data).digest() for data in saved)
 
 
 def numbers(folder: Path) -> list[int]:
