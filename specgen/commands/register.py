@@ -107,6 +107,7 @@ def _issued(project: Project) -> date:
 
 
 def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
+    from specgen.files.marks import problem_lines
     from specgen.register.book import GONE, conflict_rows
 
     register = done.register
@@ -123,8 +124,8 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
         f"{output / (STEM + '.xlsx')}: {len(register.rows)} submittals, {len(register.history)} closed rounds, "
         f"state {done.number}"
     )
-    for one in done.problems:
-        click.echo(f"not read: {one}")
+    for line in problem_lines(done.problems):
+        click.echo(f"not read: {line}")
     for cells in conflicts:
         click.echo(
             f"conflict: {cells['id']}, {cells['column']}: kept `{cells['kept'] or ''}`, "

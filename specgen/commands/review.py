@@ -124,7 +124,7 @@ def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, 
         if not path.is_dir():
             files.append(path)
             continue
-        inside = sorted(one for one in path.iterdir() if one.is_file())
+        inside = sorted(one for one in path.iterdir() if not one.is_dir())
         if len(inside) > MOST_FILES:
             what = f"the folder holds {len(inside)} files, at most {MOST_FILES}"
             raise refused(path, what, "name the submittals")

@@ -6,6 +6,7 @@ import contextlib
 import hashlib
 import io
 import json
+import os
 import stat
 import zipfile
 from collections.abc import Callable, Collection, Iterable, Mapping
@@ -27,7 +28,9 @@ _ISSUE = "issue"  # the names of the papers that the last issue made
 _RECORDS = frozenset({"files", "pending", "earlier"})
 _OWN_KEYS = _RECORDS | {OWNER, _ISSUE}
 _NO_FILE = "not a file"
+_TOO_LARGE = "larger than any paper"  # and so none of ours
 _MOST_BYTES = 100_000_000  # of a manifest
+_MOST_HASHED = 2_000_000_000  # bytes of a paper
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 _ZIP_UNIX = 3
 _ZIP_MODE = (stat.S_IFREG | 0o644) << 16
@@ -263,7 +266,8 @@ class OutputFolder:
 
     def _on_disk(self, names: Iterable[str], ours: set[str]) -> dict[str, bool]:
         """Which of the names are files here, and whether somebody edited them."""
-        hashes = {name: self._hash(name) for name in names if is_safe(name)}
+        there = (name for name in names if os.path.lexists(self.folder / name) and is_safe(name))
+        hashes = {name: self._hash(name) for name in there}
         return {name: found not in ours for name, found in hashes.items() if found not in ("", _NO_FILE)}
 
     def _record(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, str]:
@@ -271,7 +275,7 @@ class OutputFolder:
         recorded = {**old.get("earlier", {}), **old.get("files", {}), **old.get("pending", {})}
         record = {}
         for name in {*recorded, *files}:
-            present = self._hash(name)
+            present = self._hash(name) if os.path.lexists(self.folder / name) else ""
             if present in ours:
                 record[name] = present
             elif present and name in recorded:
@@ -291,13 +295,15 @@ class OutputFolder:
             target = beside(name, number)
 
     def _hash(self, name: str) -> str:
-        """The SHA-256 of a file, "" if there is none, `_NO_FILE` for a link, a folder or a device."""
+        """The SHA-256 of a file, "" if there is none, `_NO_FILE` for a link, a folder or a device, `_TOO_LARGE`."""
         path = self.folder / name
         try:
-            mode = path.lstat().st_mode
-            if not stat.S_ISREG(mode):
+            status = path.lstat()
+            if not stat.S_ISREG(status.st_mode):
                 return _NO_FILE
             self._check_inside(path)
+            if status.st_size > _MOST_HASHED:
+                return _TOO_LARGE
             with path.open("rb") as file:
                 return hashlib.file_digest(file, "sha256").hexdigest()
         except FileNotFoundError:
@@ -313,7 +319,8 @@ class OutputFolder:
 
     def _sweep(self, recorded: set[str]) -> None:
         """Remove the parts that a killed run left, also in folders that this run does not write into."""
-        for folder in {self.folder, *((self.folder / name).parent for name in (*recorded, *self._contents))}:
+        names = {"", *(name.rpartition("/")[0] for name in (*recorded, *self._contents))}
+        for folder in (self.folder / name for name in names):
             if folder.resolve().is_relative_to(self.folder.resolve()):
                 sweep(folder)
 

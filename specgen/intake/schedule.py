@@ -10,7 +10,7 @@ from typing import Any
 from specgen.files.marks import InputProblem, Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.formats import FORMAT, read_file
-from specgen.intake.schema import unknown_key
+from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described, strange_year
 from specgen.model.schedule import WEEK, WORK_WEEK, Schedule
 from specgen.practice.entries import Practice
@@ -43,9 +43,7 @@ class _Reader:
         self.problems: list[InputProblem] = []
 
     def read(self) -> Schedule:
-        for key in self.root:
-            if key not in KEYS:
-                self.problems.append(unknown_key(key, self.root.keys_at[key], KEYS))
+        self.problems += unknown_keys(self.root, [key for key in self.root if key not in KEYS], KEYS)[0]
         start = self._given("start")
         if start is not None and not isinstance(start, date):
             self._problem(

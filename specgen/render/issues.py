@@ -13,7 +13,7 @@ from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes, present_bytes
 from specgen.files.marks import InputError
 from specgen.files.package import WORD, PackageError
-from specgen.files.withdrawn import RECORD, Owner
+from specgen.files.withdrawn import MOST_OF_RECORD, RECORD, Owner
 from specgen.files.writing import OutputFolder, Written
 from specgen.model.document import Document
 from specgen.model.plain import plain
@@ -27,7 +27,6 @@ from specgen.sections.issue import FORMAT, Issue, document_from, document_json, 
 
 _NUMBER = "project: number"  # among the recorded values
 _ADDENDA = ("addendum-", "marked-")  # names of what an addendum is made of
-MOST_BYTES = 200_000_000  # of a record
 
 
 @dataclass(frozen=True)
@@ -107,7 +106,7 @@ def read_record(folder: Path) -> Record:
         OutputError: it is no record.
     """
     path = folder / RECORD
-    held = present_bytes(path, MOST_BYTES, "a record of an issue")
+    held = present_bytes(path, MOST_OF_RECORD, "a record of an issue")
     if held is None:
         return Record()
     try:
@@ -166,6 +165,8 @@ def add_record(
     edited = {name: ours for name in folder.edited() if (ours := record.ours(name))}
     lay = (record.current.documents, record.current.drawings) if record.current else ()
     gone = {**dict.fromkeys([name for names in lay for name in names], new.date), **former}
+    # What comes back by this issue is known as withdrawn while the issue is written again.
+    back = {name for name in former if base and name not in {**base.documents, **base.drawings}}
     content = {
         "format": FORMAT,
         "current": issue_json(new),
@@ -173,7 +174,9 @@ def add_record(
         "edited": {name: document_json(one) for name, one in edited.items()},
         "addenda": issued,
         "addendum": word if addendum else "",
-        "withdrawn": {name: date for name, date in gone.items() if name not in folder.contents},
+        "withdrawn": {
+            name: date for name, date in gone.items() if name in back or name not in folder.contents
+        },
     }
     folder.add(RECORD, _bytes(content))
     own = (f"addendum-{word}.", f"marked-{word}/")
