@@ -167,6 +167,8 @@ def add_record(
     edited = {name: ours for name in folder.edited() if (ours := record.ours(name))}
     lay = (record.current.documents, record.current.drawings) if record.current else ()
     gone = {**dict.fromkeys([name for names in lay for name in names], new.date), **former}
+    # What comes back by this issue is known as withdrawn while the issue is written again.
+    back = {name for name in former if base and name not in {**base.documents, **base.drawings}}
     content = {
         "format": FORMAT,
         "current": issue_json(new),
@@ -174,7 +176,9 @@ def add_record(
         "edited": {name: document_json(one) for name, one in edited.items()},
         "addenda": issued,
         "addendum": word if addendum else "",
-        "withdrawn": {name: date for name, date in gone.items() if name not in folder.contents},
+        "withdrawn": {
+            name: date for name, date in gone.items() if name in back or name not in folder.contents
+        },
     }
     folder.add(RECORD, _bytes(content))
     own = (f"addendum-{word}.", f"marked-{word}/")

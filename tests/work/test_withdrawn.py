@@ -107,6 +107,8 @@ def test_the_paper_is_issued_again_when_its_section_comes_back(project: Path, ou
     assert (paper["file"], paper["kind"]) == (CARPENTRY, "issued again")
     assert "addendum-2026-12-01.docx" in contents(out), "an addendum that was issued is a record"
     assert "withdrawn" not in done.out
+    found = contents(out)
+    assert write(project, out).status == 0 and contents(out) == found, "written again, it is the same issue"
 
 
 def test_edits_go_along_and_are_named(project: Path, out: Path) -> None:
