@@ -15,6 +15,7 @@ from specgen.files.names import check_name
 WITHDRAWN = "withdrawn"
 OWNER = "project"  # key of the manifest
 RECORD = "issue.json"
+REGISTER = "submittal-register"  # stem of the workbook and its folder of states, which no manifest records
 MOST_OF_RECORD = 200_000_000  # bytes
 
 
@@ -83,6 +84,12 @@ def places(folder: Path, label: str, names: Collection[str]) -> dict[str, str]:
         if not any((folder / place).exists() or (folder / place).is_symlink() for place in found.values()):
             return found
         number += 1
+
+
+def register_files(folder: Path) -> set[str]:
+    """The register of a project, its workbook and every state kept of it: they leave with the project."""
+    found = [folder / f"{REGISTER}.xlsx", *(folder / f"{REGISTER}-states").glob("*")]
+    return {path.relative_to(folder).as_posix() for path in found if path.is_file()}
 
 
 def is_safe(name: str) -> bool:

@@ -21,7 +21,17 @@ from specgen.files.foreign import present_bytes
 from specgen.files.lock import locked
 from specgen.files.marks import InputError
 from specgen.files.names import beside, check_name, edited_paper, is_beside, same_on_disk
-from specgen.files.withdrawn import OWNER, RECORD, WITHDRAWN, Owner, Withdrawn, is_safe, owner_of, places
+from specgen.files.withdrawn import (
+    OWNER,
+    RECORD,
+    WITHDRAWN,
+    Owner,
+    Withdrawn,
+    is_safe,
+    owner_of,
+    places,
+    register_files,
+)
 
 MANIFEST = "manifest.json"
 _ISSUE = "issue"  # the names of the papers that the last issue made
@@ -153,8 +163,13 @@ class OutputFolder:
         Raises:
             OutputError: if the folder cannot be read.
         """
-        plan = self._plan(_read_manifest(self.folder, force=True), force=False)
-        return tuple(name for name, _ in plan.result.beside)
+        old = _read_manifest(self.folder, force=True)
+        ours = _ours(old)
+        gone = self._leaving(old, ours, self._former_owner(old))
+        hashes = {name: {hashlib.sha256(data).hexdigest()} for name, data in sorted(self._contents.items())}
+        return tuple(
+            name for name, new in hashes.items() if self._target(name, ours | new, False, gone)[0] != name
+        )
 
     def commit(self, *, force: bool = False, manifest_extra: Mapping[str, object] | None = None) -> Written:
         """Write the collected files, each whole, the manifest last; files already right are not touched.
@@ -214,7 +229,7 @@ class OutputFolder:
 
     def _plan(self, old: Mapping[str, Any], force: bool) -> _Plan:
         former = self._former_owner(old)
-        ours = {found for key in _RECORDS for found in old.get(key, {}).values()}
+        ours = _ours(old)
         gone = self._leaving(old, ours, former)
         writes: dict[str, bytes] = {}
         files: dict[str, str] = {}
@@ -249,8 +264,10 @@ class OutputFolder:
 
     def _leaving(self, old: Mapping[str, Any], ours: set[str], former: Owner | None) -> dict[str, bool]:
         """What another project's papers are on disk: by name, whether somebody edited them."""
-        names = sorted({name for key in _RECORDS for name in old.get(key, {})} if former else ())
-        return self._on_disk(names, ours)
+        if former is None:
+            return {}
+        names = {name for key in _RECORDS for name in old.get(key, {})} | register_files(self.folder)
+        return self._on_disk(sorted(names), ours)
 
     def _stale(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, bool]:
         """Papers of the issue before that this one does not hold. A text beside a paper that somebody edited as well
@@ -323,6 +340,11 @@ class OutputFolder:
         for folder in (self.folder / name for name in names):
             if folder.resolve().is_relative_to(self.folder.resolve()):
                 sweep(folder)
+
+
+def _ours(old: Mapping[str, Any]) -> set[str]:
+    """The hashes of all that runs wrote."""
+    return {found for key in _RECORDS for found in old.get(key, {}).values()}
 
 
 def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:

@@ -14,11 +14,12 @@ from typing import Any
 from specgen.files.atomic import Batch
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError
+from specgen.files.withdrawn import REGISTER
 from specgen.model.plain import plain
 from specgen.register.columns import DATES
 from specgen.register.merge import Conflict, Register, Row
 
-STATES = "submittal-register-states"
+STATES = f"{REGISTER}-states"
 PROPERTY = "Register state"  # of a workbook: the state it shows, then those that came before it
 FORMAT = 1
 MOST_BYTES = 50_000_000

@@ -19,9 +19,9 @@ from openpyxl.formatting.rule import CellIsRule
 from openpyxl.styles import PatternFill
 
 from specgen.commands import register_run
-from specgen.commands.register import STEM
 from specgen.commands.register_run import read_copy
 from specgen.files.lock import LOCK, locked
+from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.sheet import Cell
 from specgen.register.book import brought_up_to_date
 from specgen.register.columns import COLUMNS, ID, OF_A_ROUND, REGISTER, ROUND
