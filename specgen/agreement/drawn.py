@@ -31,7 +31,7 @@ _LAP = re.compile(r", lap ([^,;:(]+?)(?: at least| not more| \(|$| bridging| as 
 _SIZE_WORDS = re.compile(r"\b(?:thickness|height|depth)\b")
 _SAYS_SO = ("as described", "asks for")
 _FAILS = re.compile(rf"([^,;:]+) as described; {SECTION}, [\w.]+ asks for ([^;]+)")
-_FROM_ROOF = ("turn-up ", "parapet ")
+_FROM_ROOF = ("base flashing ", "parapet ")
 _ABOVE_ROOF = re.compile(r"\babove (?:the|a) finished (?:surface of the )?roof\b(?! below)")
 _NEXT_PART = re.compile(r"; (?=\d+ (?!\d\d ))")
 _BEND = re.compile(r"(outer|inner) (hem|drip|edge): at (.+), turned ([\d.]+)°")
@@ -106,8 +106,8 @@ def failing_sizes(issue: Issue) -> Iterator[Contradiction]:
             for row in _rows_for(issue, item, sheet.parapet):
                 yield from _held(page, f"{sheet.place}, dimension", size, row)
         for words, item in (
-            ("turn-up", "roof membrane turn-up: height above the finished roof"),
-            ("lap", "flashing membrane across the parapet top: lap over the roof membrane turn-up"),
+            ("base flashing", "roof membrane base flashing: height above the finished roof"),
+            ("lap", "flashing membrane across the parapet top: lap over the roof membrane base flashing"),
         ):
             for one in sheet.sizes:
                 if one.text.startswith(f"{words} "):
@@ -214,8 +214,8 @@ def _same_size(mine: Printed | None, words: str) -> bool:
 def _named_sizes(sheet: DrawnSheet) -> Iterator[tuple[str, str]]:
     """The upright dimensions that tell what they measure: by their words, or by where they stand."""
     for one in sheet.sizes:
-        if one.text.startswith("turn-up "):
-            yield "roof membrane turn-up: height above the finished roof", one.text
+        if one.text.startswith("base flashing "):
+            yield "roof membrane base flashing: height above the finished roof", one.text
     whole = _across(sheet)
     upright = [
         one

@@ -14,7 +14,7 @@ from specgen.agreement.statement import Contradiction, Statement
 
 # The parts as the sections call them, by the names of their roles.
 _CALLED: Mapping[str, tuple[str, ...]] = {
-    "roof turn-up": ("roof membrane turn-up", "roof turn-up", "turn-up"),
+    "roof turn-up": ("roof membrane base flashing", "roof turn-up", "base flashing"),
     "weep screed": ("weep screed",),
     "drainage layer": ("drainage layer",),
     "top flashing": ("top flashing", "flashing membrane", "flashing"),

@@ -1,4 +1,4 @@
-"""Fasteners of the cleat that holds the outer leg of the coping: how far the submitted capacities go."""
+"""Fasteners of the cleat that holds the exterior face of the coping: how far the submitted capacities go."""
 
 from __future__ import annotations
 

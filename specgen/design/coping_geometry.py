@@ -169,7 +169,7 @@ def _section(work: Worksheet, thickness: float) -> Section:
     extra_out, extra_in = (low, high) if toward == "outer face" else (high, low)
     face = _outer_face(work, extra_out)
     leg = work.input("li", "coping.inner_leg") + extra_in
-    title = "height of the roof-side leg, from the top edge to the drip"
+    title = "height of the interior face, from the top edge to the drip"
     work.result("inner_leg", "Fi", title, leg, GAP, "Fi = li + blocking, and rise where it is the high side")
     down = -fall if toward == "outer face" else fall
     return Section(width, face, leg, down, ridge, kick, angle, hem)
@@ -192,7 +192,7 @@ def _outer_face(work: Worksheet, above: float) -> float:
     title = "height of the outer face, from the top edge to the drip"
     formula = "as stated, else lo + blocking + rise on the high side"
     work.result("outer_face", "Fo", title, face, GAP, formula)
-    title = "lap of the outer leg over the cladding that this face leaves"
+    title = "lap of the exterior face over the cladding that this face leaves"
     work.result("outer_lap", "lo", title, max(0.0, face - above), GAP, "Fo less blocking and rise")
     return face
 
@@ -241,13 +241,18 @@ def _pieces(work: Worksheet, gap: float) -> None:
 
 def _fixings(work: Worksheet, movement: float) -> None:
     clearance = work.practice_input("c", "coping.slot_clearance")
-    title = "length of the slotted holes of the inner leg and the cleat"
+    title = "length of the slotted holes of the interior face and the cleat"
     work.result("slot_length", "lt", title, movement + clearance, GAP, "lt = ΔL + c, ΔL of one piece")
     spacing = work.practice_input("sf", "coping.inner_fastener_spacing")
     piece = work.value_of("piece_length")
     count = whole_steps(piece / spacing)
     work.result(
-        "fixings_per_piece", "nf", "fasteners of the inner leg in one piece", count, NUMBER, "lp/sf, raised"
+        "fixings_per_piece",
+        "nf",
+        "fasteners of the interior face in one piece",
+        count,
+        NUMBER,
+        "lp/sf, raised",
     )
 
 

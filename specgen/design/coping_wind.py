@@ -253,7 +253,7 @@ def _resistances(work: Worksheet, face: float, top: float) -> None:
         (
             "inner",
             "Ri",
-            "of the roof-side leg, pulled toward the roof in load case A by the pressure of the top",
+            "of the interior face, pulled toward the roof in load case A by the pressure of the top",
             top,
             "p3a",
         ),

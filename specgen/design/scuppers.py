@@ -63,9 +63,9 @@ def calculate(work: Worksheet) -> None:
     head dp of the structural engineer.
 
     Given: site.design_rainfall for the primary scuppers and site.secondary_rainfall for the overflows; scuppers with
-    width, height, inlet height and area served; the turn-up's height; building.ponding_head where ASCE 7-22 holds. Of
-    practice: freeboard; under IBC 2021 twice the hourly rate where the rate of the secondary drainage is not stated.
-    Unknown where a datum is missing or no overflow scupper is listed.
+    width, height, inlet height and area served; the base flashing's height; building.ponding_head where ASCE 7-22
+    holds. Of practice: freeboard; under IBC 2021 twice the hourly rate where the rate of the secondary drainage is not
+    stated. Unknown where a datum is missing or no overflow scupper is listed.
     """
     _require(work)
     hourly = work.input("i1", "site.design_rainfall")
@@ -157,7 +157,7 @@ def _report(work: Worksheet, primary: list[Head], overflow: list[Head]) -> None:
     turn_up = work.input("hu", "roof turn-up.height")
     least = work.practice_input("f0", "scupper.freeboard")
     left = turn_up - depth
-    title = "turn-up above the water; below zero the water stands over it"
+    title = "base flashing above the water; below zero the water stands over it"
     work.result("freeboard", "f", title, left, GAP, "f = hu - d")
     holds = "yes" if computed_at_least(left, least, of=turn_up) else "no"
-    work.result_word("turn_up_holds", "the turn-up stands high enough above the water", holds, "f ≥ f0")
+    work.result_word("turn_up_holds", "the base flashing stands high enough above the water", holds, "f ≥ f0")

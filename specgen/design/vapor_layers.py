@@ -34,7 +34,7 @@ def read_layers(work: Worksheet, last: str | None = LAST) -> tuple[WallLayer, ..
     caller stops there before it uses the layers.
     """
     parts = [part for part in work.parapet.build_up if part.role not in WITHOUT_PART]
-    # A plastered roof side stands above its low turn-up: the section is taken where the membrane covers the wall.
+    # A plastered roof side stands above its low base flashing: the section is taken where the membrane covers the wall.
     ends = [place for place, part in enumerate(parts) if part.role == last]
     if ends:
         parts = parts[: ends[0] + 1]

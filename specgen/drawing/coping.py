@@ -117,8 +117,8 @@ def folded(shape: CopingShape, left: float, right: float, low: float) -> tuple[P
 
     Args:
         shape: legs, drips, slope.
-        left: where the outer leg stands [m].
-        right: where the inner leg stands.
+        left: where the exterior face stands [m].
+        right: where the interior face stands.
         low: height of its lower top edge.
     """
     rise_out, rise_in = shape.rise(right - left)

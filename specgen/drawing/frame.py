@@ -95,7 +95,7 @@ def laps_of(job: Job) -> Laps:
     for role in ("barrier", "roof turn-up"):
         partners = tuple(part for part in job.parapet.all_of(role) if part is not facing)
         if facing is not None and role == "roof turn-up":
-            partners = (facing,)  # it stands above a low turn-up, and the flashing laps it
+            partners = (facing,)  # it stands above a low base flashing, and the flashing laps it
         joined = [part for part in partners if job.joint(flashing, part) is not None]
         partner = next(iter(joined or partners), None)
         joint = job.joint(flashing, partner)

@@ -67,8 +67,8 @@ def cut(words: str, size: float, room: float, bold: bool = False) -> str:
 def wrapped(words: str, size: float, room: float, bold: bool = False) -> tuple[str, ...]:
     """Words broken into lines no wider than the room; a word too long for a line is broken.
 
-    >>> wrapped("roof membrane turn-up", 2.4, 16.0)
-    ('roof', 'membrane', 'turn-up')
+    >>> wrapped("roof membrane base flashing", 2.4, 16.0)
+    ('roof', 'membrane', 'base flashing')
     """
     lines, line = [], ""
     for word in _UNBROKEN.findall(printable(words)) or [""]:

@@ -84,7 +84,7 @@ def _roof_sizes(view: View) -> Iterator[Span]:
     coping = next((piece for piece in view.pieces if is_role(view, piece, "coping")), None)
     if levels.turn_up is not None:
         words = levels.turn_up.brief + (" assumed" if levels.turn_up.assumed else "")
-        yield (frame.right, 0.0), (frame.right, levels.turn_up_top), f"turn-up {words}"
+        yield (frame.right, 0.0), (frame.right, levels.turn_up_top), f"base flashing {words}"
     strip = frame.named("roof lap")
     laps = laps_of(view.job)
     if strip is not None and laps.roof is not None:

@@ -139,7 +139,7 @@ class LapKey:
 
 
 def laps_on_sheet(job: Job, levels: Levels) -> tuple[LapKey, ...]:
-    """The laps that are drawn: flashing on barrier, flashing on turn-up, barrier on weep screed."""
+    """The laps that are drawn: flashing on barrier, flashing on base flashing, barrier on weep screed."""
     parapet, laps = job.parapet, laps_of(job)
     flashing, screed, barrier = (
         parapet.part("top flashing"),

@@ -1,4 +1,4 @@
-"""The pieces of the roof: its membrane with the turn-up, insulation, deck, thermal break."""
+"""The pieces of the roof: its membrane with the base flashing, insulation, deck, thermal break."""
 
 from __future__ import annotations
 

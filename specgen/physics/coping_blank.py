@@ -59,7 +59,7 @@ def drip_projection(kick_m: float, kick_angle: float) -> float:
 def coping_blank(section: Section) -> Blank:
     """Girth and bend lines of a coping section.
 
-    girth = 2 (hem + kick) + outer leg + top + inner leg, top = √(w² + (w s)²); a top with a ridge has two
+    girth = 2 (hem + kick) + exterior face + top + interior face, top = √(w² + (w s)²); a top with a ridge has two
     such slopes over w/2. An edge on the high side turns 90° + atan |s|, on the low side 90° − atan |s|.
 
     Args:

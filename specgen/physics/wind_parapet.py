@@ -1,7 +1,7 @@
 """Wind on a parapet and its coping: both load cases of ASCE 7, face by face, and what a coping must resist.
 
-Signs: + presses toward a surface, - pulls away from it. A coping's outer leg takes the outer face, its top the
-uplift of the roof zone, its inner leg the roof face.
+Signs: + presses toward a surface, - pulls away from it. A coping's exterior face takes the outer face, its top the
+uplift of the roof zone, its interior face the roof face.
 """
 
 from __future__ import annotations

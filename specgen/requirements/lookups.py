@@ -45,7 +45,7 @@ def thickness_by_face(place: Place) -> Found:
 
 
 def leg_by_height(place: Place) -> Found:
-    """Lap of the outer leg over the cladding, by the height of the building."""
+    """Lap of the exterior face over the cladding, by the height of the building."""
     height = place.project.building.quantity("height")
     if height is None:
         return None

@@ -50,8 +50,8 @@ IMPERATIVES = (
 NAMES = (
     "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
     "CSA", "DOC", "PS", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
-    "Drawings", "Architect", "Contractor", "Owner", "Work", "Annex", "TPO", "PVC", "EPDM", "SBS",
-    "KEE", "PMMA", "Type", "IL",
+    "Drawings", "Architect", "Contractor", "Owner", "Work", "Contract", "Change", "Order", "Annex",
+    "TPO", "PVC", "EPDM", "SBS", "KEE", "PMMA", "Type", "IL",
 )  # fmt: skip
 _NUMBER_WORD = (
     r"\b(?:two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty)\b[ -]"

@@ -58,7 +58,7 @@ def same_side(parapet: Parapet, part: Component, role: str) -> tuple[Component, 
 
 
 def roof_side_barrier(parapet: Parapet) -> Component | None:
-    """The barrier of a plastered roof side that laps a low turn-up, and that the top flashing laps in its place."""
+    """The barrier of a plastered roof side that laps a low base flashing, and that the top flashing laps in its place."""
     flashing, turn_up = parapet.part("top flashing"), parapet.part("roof turn-up")
     if flashing is None or turn_up is None or parapet.between(flashing, turn_up):
         return None

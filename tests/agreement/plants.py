@@ -213,11 +213,17 @@ PLANTS = (
     Plant("the parapets of a row", "value", {SHEET: cell("P-1 and P-3", "P-1 and P-2")}),
     Plant("a value of the project file", "value", {REPORT: put("<td>16 ft</td>", "<td>14 ft</td>")}),
     Plant("a number and its origin", "value", {REPORT: put("24 in from practice", "20 in from practice")}),
-    Plant("a turn-up on one form of a sheet", "value", {SVG: put("turn-up 40 in", "turn-up 38 in")}),
+    Plant(
+        "a base flashing on one form of a sheet",
+        "value",
+        {SVG: put("base flashing 40 in", "base flashing 38 in")},
+    ),
     Plant("a text of a DXF", "value", {DXF: put("lap 4 in", "lap 3 in")}),
     Plant("a size in the PDF", "value", {PDF: pdf("parapet 42 in", "parapet 40 in")}),
     Plant(
-        "a size on the drawing in the report", "value", {REPORT: picture("turn-up 40 in", "turn-up 44 in")}
+        "a size on the drawing in the report",
+        "value",
+        {REPORT: picture("base flashing 40 in", "base flashing 44 in")},
     ),
     Plant(
         "a limit in a note",
@@ -245,11 +251,11 @@ PLANTS = (
     ),
     Plant("a drip drawn too short", "size", {DXF: put("1 in\n", "1/2 in\n", 1)}),
     Plant(
-        "a turn-up drawn and described too low",
+        "a base flashing drawn and described too low",
         "size",
         {
             SVG: put(", height 40 in: 07 50 00", ", height 30 in: 07 50 00", 1),
-            DXF: put("turn-up 40 in", "turn-up 30 in"),
+            DXF: put("base flashing 40 in", "base flashing 30 in"),
         },
     ),
     Plant(

@@ -48,7 +48,7 @@ def test_face_from_lap_where_none_is_stated(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("toward", "rise", "face_above", "leg"),
-    # what lies above the cladding outside, and the height of the roof-side leg
+    # what lies above the cladding outside, and the height of the interior face
     [
         ("roof", RISE, 1.5 + RISE, 4.5),
         ("outer face", RISE, 1.5, 4.5 + RISE),

@@ -19,7 +19,7 @@ RATE = ("  design_rainfall: 4 in/h\n", "  design_rainfall: 4 in/h\n  secondary_r
 def test_by_hand(tmp_path: Path) -> None:
     """4 in/h on 1200 ft²: 400 ft³/h = 49.87 gal/min. Head (49.87/(2.9 × 6))^(2/3) = 2.018 in, below 4 in: a weir.
 
-    Inlet of the overflow 2 in: 4.018 in of water, 5.19 psf each (62.3 lb/ft³): 20.9 psf. Turn-up 12 in: 7.98 in left.
+    Inlet of the overflow 2 in: 4.018 in of water, 5.19 psf each (62.3 lb/ft³): 20.9 psf; 7.98 in left.
     """
     calc = full(scuppers, tmp_path, RATE)
     head = (400 / 60 * 7.480519 / (2.9 * 6)) ** (2 / 3)
@@ -78,7 +78,7 @@ def test_the_deepest_overflow_governs(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("gap", "holds"), [(6.02, "yes"), (6.01, "no")])
 def test_freeboard_of_two_inches(tmp_path: Path, gap: float, holds: str) -> None:
-    """4.0178 in of water and 2 in of freeboard: 6.0178 in of turn-up."""
+    """4.0178 in of water and 2 in of freeboard: 6.0178 in of base flashing."""
     calc = full(scuppers, tmp_path, RATE, ("height: 12 in", f"height: {gap} in"))
     assert calc.verdict("turn_up_holds") == holds
 

@@ -1,4 +1,4 @@
-"""A top without a cleat asks for no cleat data; a plastered roof side ends the vapor section at its turn-up."""
+"""A top without a cleat asks for no cleat data; a plastered roof side ends the vapor section at its base flashing."""
 
 from __future__ import annotations
 

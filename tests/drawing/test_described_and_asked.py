@@ -42,7 +42,7 @@ SHEETS = printed()
         ("section", "height 6 in", "8 in"),
         ("section", "slope 1/8 in/ft", "1/4 in/ft"),
         ("coping-blank", "1/2 in", "1 in"),
-        ("coping-blank", "inner leg lap over the roof turn-up 1 in", "2 in"),
+        ("coping-blank", "interior face lap over the base flashing 1 in", "2 in"),
         ("coping-blank", "0.032 in", "0.040 in"),
     ],
 )

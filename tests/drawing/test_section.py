@@ -69,7 +69,7 @@ def test_units_of_the_project_decide_paper_and_scale() -> None:
 def test_the_coping_is_drawn_with_its_stated_face() -> None:
     dims = [item.words for item in sheet(job()).items if isinstance(item, Dimension)]
     assert "6 in" in dims
-    assert "turn-up 40 in" in dims
+    assert "base flashing 40 in" in dims
     assert "parapet 42 in" in dims
 
 

@@ -111,7 +111,7 @@ def test_the_test_plan_repeats_the_sections_word_for_word(
     assert rows and all(words in printed for _, words, *_ in rows)
     found = paragraphs_of_tests(demo.sections, FormText("field/field"))
     assert [(one.number, one.words) for one in found] == [row[:2] for row in rows]
-    assert any("On failure" in row[1] for row in rows)
+    assert any("If noncompliant" in row[1] for row in rows)
 
 
 def test_the_agenda_names_each_trade_and_each_open_question() -> None:

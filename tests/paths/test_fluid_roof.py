@@ -1,4 +1,4 @@
-"""A fluid-applied roof membrane: its family is the project's to state, at the roof and at the turn-up."""
+"""A fluid-applied roof membrane: its family is the project's to state, at the roof and at the base flashing."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ TURN_UP = {"kind": "fluid-applied", "attachment": "fluid-applied"}
 def project(tmp_path: Path, roof: str | None, turn_up: str | None):
     building = {"roof_membrane": "fluid-applied", **({"roof_membrane_family": roof} if roof else {})}
     part = {**TURN_UP, **({"family": turn_up} if turn_up else {})}
-    return cases.load({"building": building, "parts": {"turn-up": part}}, tmp_path)
+    return cases.load({"building": building, "parts": {"base flashing": part}}, tmp_path)
 
 
 def water_breaks(tmp_path: Path, roof: str | None, turn_up: str | None) -> list[str]:

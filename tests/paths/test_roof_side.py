@@ -1,4 +1,4 @@
-"""A tall parapet plastered on both faces: the flashing laps the barrier of the roof side, which laps a low turn-up."""
+"""A tall parapet plastered on both faces: the flashing laps the barrier of the roof side, that one the base flashing."""
 
 from __future__ import annotations
 

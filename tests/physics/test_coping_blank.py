@@ -26,7 +26,7 @@ def test_a_ridge_of_three_four_five():
 
 @given(SIZE, SIZE, SIZE, st.floats(-1.0, 1.0), st.booleans())
 def test_the_legs_come_out_vertical(width, outer, inner, fall, ridge):
-    """From the outer leg down to the inner leg down the metal turns by 180 degrees, the ridge turned outward included."""
+    """From the exterior face down to the interior face down the metal turns by 180°, a ridge turned outward included."""
     fall = abs(fall) if ridge else fall
     blank = coping_blank(Section(width, outer, inner, fall, ridge, 0.01, 0.5, 0.01))
     turned = sum(

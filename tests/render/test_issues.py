@@ -86,10 +86,10 @@ def test_findings_come_back_as_recorded_and_are_no_change_of_the_text(tmp_path: 
     first = replace(issue("2026-01-15"), findings=(found,))
     write(tmp_path, first)
     assert read_record(tmp_path).current == first
-    write(tmp_path, replace(first, findings=(replace(found, message="no drip at the outer leg"),)))
+    write(tmp_path, replace(first, findings=(replace(found, message="no drip at the exterior face"),)))
     record = read_record(tmp_path)
     assert record.previous is None and record.current is not None
-    assert [one.message for one in record.current.findings or ()] == ["no drip at the outer leg"]
+    assert [one.message for one in record.current.findings or ()] == ["no drip at the exterior face"]
 
 
 @pytest.mark.parametrize("finding", [{}, {"outcome": "said"}, None, "x"])

@@ -30,7 +30,7 @@ def finding(**values: Any) -> Finding:
     return Finding(
         **{
             "code": "CP04",
-            "name": "coping outer leg",
+            "name": "coping exterior face",
             "severity": Severity.RISK,
             "outcome": Outcome.FAIL,
             "message": "the leg is short",

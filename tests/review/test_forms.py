@@ -66,7 +66,7 @@ def test_a_letter_goes_to_both_makers_of_each_pair_that_is_not_allowed(faulty: A
     for pair, letter in letters.items():
         words = "\n".join(para.text for para in letter.paragraphs())
         for family in pair.split(" and "):
-            assert f"maker of the {family}" in words
+            assert f"manufacturer of the {family}" in words
         assert words.count("☐ not accepted") == 2
         assert "To: ____" in words  # no name is made up
 

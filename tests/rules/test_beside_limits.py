@@ -44,12 +44,12 @@ WALLS: Mapping[str, tuple[Build, str, str]] = {
     "RT09": (
         lambda over: {
             "parapet": {"height": "42 in"},
-            "parts": {"turn-up": {"height": f"{29 - over:.6f} in"}, "coping": {"inner_leg": "3 in"}},
+            "parts": {"base flashing": {"height": f"{29 - over:.6f} in"}, "coping": {"inner_leg": "3 in"}},
         },
         r"is (.+?) high, more than (.+)", "at most",
     ),
     "SF01": (
-        lambda short: {"parapet": {"fire_rated": True}, "parts": {"turn-up": {"height": f"{24 + short:.6f} in"}}},
+        lambda short: {"parapet": {"fire_rated": True}, "parts": {"base flashing": {"height": f"{24 + short:.6f} in"}}},
         r"the uppermost (.+?) on the roof side are .+ at least (.+)", "at least",
     ),
     "SC03": (_overflow, r"have (.+?) times the area .+ at least (.+)", "at least"),

@@ -136,7 +136,12 @@ def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> 
 def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) -> None:
     """Each wrong fragment laid over the base makes its rule fail."""
     change: dict[str, object] = {"parts": {}, "laps": {}}
-    names = {"drainage layer": "gap", "weep screed": "screed", "barrier": "wrb", "roof turn-up": "turn-up"}
+    names = {
+        "drainage layer": "gap",
+        "weep screed": "screed",
+        "barrier": "wrb",
+        "roof turn-up": "base flashing",
+    }
     names |= {"top flashing": "flashing", "bridging tape": "tape"}
     fragment = fragments(entry)["wrong"]
     parts = fragment
@@ -158,7 +163,7 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
     if entry.rule.code in ("DL01", "CL01", "CL03"):
         change["parts"]["gap"] = None
     if entry.rule.code == "TF02":
-        change["laps"]["flashing / turn-up"] = {"tape": None}
+        change["laps"]["flashing / base flashing"] = {"tape": None}
     findings = cases.findings_of(cases.load(change, tmp_path))
     wrong = Outcome.UNKNOWN if entry.rule.code == "MV01" else Outcome.FAIL  # it asks whether a value is meant
     assert any(one.code == entry.rule.code and one.outcome is wrong for one in findings)

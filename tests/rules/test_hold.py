@@ -32,7 +32,7 @@ def part(role: str = "coping", id: str = "cap", kind: str = "formed metal", **va
 def requirement(
     limit: Limit, attribute: str = "outer_leg", origin: str = "practice", **more: Any
 ) -> Requirement:
-    place = {"role": "coping", "attribute": attribute, "title": "outer leg"}
+    place = {"role": "coping", "attribute": attribute, "title": "exterior face"}
     return Requirement(
         id="coping.outer_leg@P-1", name="coping.outer_leg", limit=limit, method="", reason="", stage="product",
         evidence="", section="", parapets=("P-1",), everywhere=True,
@@ -77,7 +77,7 @@ BASIS = {"basis": ("its.key",)}
 def test_met_and_missed() -> None:
     met, missed = outcome(LEAST, parse("4 in")), outcome(LEAST, parse("3 in"))
     words_met, words_missed = (
-        f"outer leg of the coping is {value}; asked for: at least 4 in" for value in ("4 in", "3 in")
+        f"exterior face of the coping is {value}; asked for: at least 4 in" for value in ("4 in", "3 in")
     )
     assert met == ok(words_met, THERE, "cap", **BASIS)
     assert missed == fail(words_missed, THERE, "cap", **BASIS)
@@ -101,10 +101,10 @@ def test_only_a_practice_value_is_a_basis() -> None:
 
 def test_a_bound_that_leaves_it_open() -> None:
     assert outcome(LEAST, Stated(parse("3 in"), "at least"), because=("a fact",)) == unknown(
-        "outer leg of the coping is at least 3 in, which leaves open: at least 4 in",
+        "exterior face of the coping is at least 3 in, which leaves open: at least 4 in",
         "layer `cap`: give the value of `outer_leg`", THERE, "cap", ("a fact",), ("its.key",),
     )  # fmt: skip
-    message = "outer leg of the coping is at least 5 in; asked for: at least 4 in"
+    message = "exterior face of the coping is at least 5 in; asked for: at least 4 in"
     assert outcome(LEAST, Stated(parse("5 in"), "at least")).message == message
 
 
@@ -112,7 +112,7 @@ def test_another_condition_of_the_test() -> None:
     most = Limit("at most", parse("0.004 cfm/ft2"))
     result = outcome(most, parse("0.003 cfm/ft2 at 50 Pa"), more={"condition": "75 Pa"}, because=("a fact",))
     assert result == unknown(
-        "outer leg of the coping is 0.003 cfm/ft2 at 50 Pa; it is asked for at 75 Pa",
+        "exterior face of the coping is 0.003 cfm/ft2 at 50 Pa; it is asked for at 75 Pa",
         "layer `cap`: give `outer_leg` at 75 Pa", THERE, "cap", ("a fact",), ("its.key",),
     )  # fmt: skip
 
@@ -137,7 +137,7 @@ def test_the_kind_is_a_value_of_a_component() -> None:
     of_kind = requirement(limit, "kind")
     result = hold_value(Bare(), of_kind, part(), "kind", "cap")  # type: ignore[arg-type]
     assert (result.mark, result.layer) == (HERE, "cap")
-    message = "outer leg of the coping is formed metal; asked for: one of: formed metal, stone"
+    message = "exterior face of the coping is formed metal; asked for: one of: formed metal, stone"
     assert (result.outcome.value, result.message) == ("pass", message)
     record = Record("scupper", {"kind": "stone"}, {"kind": THERE}, HERE)
     assert "is stone;" in hold_value(Bare(), of_kind, record, "kind", "").message  # type: ignore[arg-type]
@@ -146,7 +146,7 @@ def test_the_kind_is_a_value_of_a_component() -> None:
 def test_a_failure_without_words_of_its_own() -> None:
     short = part(outer_leg=parse("3 in"))
     found = hold_value(Bare(), requirement(LEAST), short, "outer_leg", "cap")  # type: ignore[arg-type]
-    assert found.message == "outer leg of the coping is 3 in; asked for: at least 4 in"
+    assert found.message == "exterior face of the coping is 3 in; asked for: at least 4 in"
 
 
 def test_a_requirement_that_does_not_apply() -> None:

@@ -105,7 +105,7 @@ def findings(tmp_path: Path, **change: object) -> list[Finding]:
 
 
 def test_the_reach_of_the_inner_leg(tmp_path: Path) -> None:
-    parts = {"turn-up": {"height": "500 mm"}, "coping": {"inner_leg": "75 mm"}}
+    parts = {"base flashing": {"height": "500 mm"}, "coping": {"inner_leg": "75 mm"}}
     (finding,) = (one for one in findings(tmp_path, parts=parts) if one.code == "RT09" and one.counts)
     assert "more than 406 mm" in finding.message
 
@@ -123,9 +123,9 @@ def test_what_is_asked_for(tmp_path: Path) -> None:
 def test_nominal_metric_values_pass(tmp_path: Path) -> None:
     parts = {
         "plaster": {"thickness": "22 mm"},
-        "turn-up": {"height": "200 mm"},
+        "base flashing": {"height": "200 mm"},
         "coping": {"outer_drip": "25 mm", "inner_drip": "25 mm"},
     }
-    laps = {"flashing / wrb": {"lap": "100 mm"}, "flashing / turn-up": {"lap": "100 mm"}}
+    laps = {"flashing / wrb": {"lap": "100 mm"}, "flashing / base flashing": {"lap": "100 mm"}}
     found = findings(tmp_path, parts=parts, laps=laps, parapet={"height": "300 mm"})
     assert {one.code for one in found if one.counts} & {"LP01", "PL05", "RT02", "CP03", "PA01"} == set()

@@ -37,7 +37,7 @@ def test_rows_name_the_paragraph_that_exists(rows, sections):
 def test_documents_of_the_submittal_articles_have_rows(rows):
     items = {row.item: row.type for row in rows if not row.requirement}
     assert items["Compatibility letter of the barrier's manufacturer"] == "informational"
-    assert items["Shop drawings of the parapet top and its fastening"] == "action"
+    assert items["Shop drawings of the coping and its fastening"] == "action"
     assert items["Warranties of the parapet work"] == "closeout"
 
 

@@ -199,7 +199,7 @@ METAL_WORDS = (
     "fabricated",
     "Step between",
     "dented",
-    "drip of the parapet top",
+    "drip of the coping",
 )
 
 

@@ -1,4 +1,4 @@
-"""CP04: the outer leg of the coping laps the cladding far enough.
+"""CP04: the exterior face of the coping laps the cladding far enough.
 
 Holds the stated lap against the requirement, which grows with the height of the building: wind drives rain
 up under a short leg.
@@ -25,19 +25,19 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "coping.outer_leg",
-    name="coping outer leg",
+    name="coping exterior face",
     severity=Severity.RISK,
-    remedy="Lengthen the outer leg of the coping.",
+    remedy="Lengthen the exterior face of the coping.",
 )
 LEG = Held(RULE.holds)
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The outer leg of a metal coping, by the height of the building."""
+    """The exterior face of a metal coping, by the height of the building."""
     height = wall.project.building.quantity("height")
     metal = [part for part in wall.parapet.all_of("coping") if wall.kind(part).metal]
     if height is None and metal:
-        message = "height of the building is not stated; the lap of the outer leg depends on it"
+        message = "height of the building is not stated; the lap of the exterior face depends on it"
         yield unknown(message, "add `building.height`", metal[0].mark, metal[0].id)
     else:
         yield from LEG(wall, (f"building height {height.text}",) if height else ())

@@ -1,4 +1,4 @@
-"""CP06: a continuous cleat holds the outer leg of a metal coping.
+"""CP06: a continuous cleat holds the exterior face of a metal coping.
 
 Looks for a cleat and at its kind. Wind pulls at the face along its whole length; cleats with gaps leave the
 pieces between them loose.
@@ -26,7 +26,7 @@ RULE = rule_of(
     "cleat.kind",
     name="continuous cleat",
     severity=Severity.RISK,
-    remedy="Hold the outer leg with a continuous cleat, one gauge heavier than the coping.",
+    remedy="Hold the exterior face with a continuous cleat, one gauge heavier than the coping.",
 )
 REMEDIES: tuple[Remedy, ...] = ((AddPart("cleat", "continuous", before=("coping",)),),)
 CLEAT = Held(RULE.holds, what="the cleat of the coping")
@@ -36,6 +36,6 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """Presence and kind of the cleat."""
     coping = wall.part("coping")
     if coping is not None and wall.kind(coping).metal and wall.part("cleat") is None:
-        yield fail("no cleat holds the outer leg of the coping", coping.mark, coping.id)
+        yield fail("no cleat holds the exterior face of the coping", coping.mark, coping.id)
     else:
         yield from CLEAT(wall)

@@ -1,6 +1,6 @@
-"""CP11: the coping has no exposed fastener on top and a free inner leg.
+"""CP11: the coping has no exposed fastener on top and a free interior face.
 
-Holds three values of a metal coping: no fastener exposed on the top, the inner leg fastened through slotted holes
+Holds three values of a metal coping: no fastener exposed on the top, the interior face fastened through slotted holes
 with gasketed washers, and the spacing of these fasteners.
 
 Right::
@@ -29,7 +29,7 @@ RULE = rule_of(
     "coping.inner_fastener_spacing",
     name="coping fasteners",
     severity=Severity.RISK,
-    remedy="Hold the coping by its cleat and by gasketed fasteners in slotted holes of the inner leg.",
-    reason="A fastener on the top is a hole in it; one that holds the inner leg fast shears when the metal moves.",
+    remedy="Hold the coping by its cleat and by gasketed fasteners in slotted holes of the interior face.",
+    reason="A fastener on the top is a hole in it; one that holds the interior face fast shears when the metal moves.",
 )
 check = Held(RULE.holds, wrong={"coping.exposed_fasteners": "fasteners are exposed on the top of the coping"})

@@ -1,6 +1,6 @@
 """CP12: a stated tested resistance covers the calculated pressure.
 
-Holds the tested resistance of face, top and roof-side leg, where the project states them, against the requirement
+Holds the tested resistance of face, top and interior face, where the project states them, against the requirement
 from the calculation `coping wind`. Without a stated value there is nothing to hold here: the specification asks for
 it and the review of the submittal compares it.
 

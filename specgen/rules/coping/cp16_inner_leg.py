@@ -1,6 +1,6 @@
-"""CP16: the inner leg of the coping laps the roof turn-up far enough.
+"""CP16: the interior face of the coping laps the roof turn-up far enough.
 
-Holds the stated lap of the inner leg against practice. A lap not stated is no finding here.
+Holds the stated lap of the interior face against practice. A lap not stated is no finding here.
 
 Right::
 
@@ -20,8 +20,8 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "coping.inner_leg",
-    name="coping inner leg",
+    name="coping interior face",
     severity=Severity.RISK,
-    remedy="Lengthen the inner leg of the coping.",
+    remedy="Lengthen the interior face of the coping.",
 )
 check = Held(RULE.holds, if_stated=True)

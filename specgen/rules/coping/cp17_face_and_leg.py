@@ -45,6 +45,6 @@ def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     if leg is None or face is None or not wall.kind(coping).metal:
         yield not_applicable("face and leg of a metal coping are not both stated")
         return
-    message = f"outer leg laps the cladding by {leg.text}; the outer face is {face.text} high"
+    message = f"exterior face laps the cladding by {leg.text}; the outer face is {face.text} high"
     say = ok if at_most(leg, face) else fail
     yield say(message, coping.at("outer_leg"), coping.id)

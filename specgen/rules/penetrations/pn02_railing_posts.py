@@ -8,7 +8,7 @@ Right::
     penetrations:
       - name: R-1
         what: railing post
-        through: turn-up
+        through: base flashing
         sealed_by: boot
         seal_family: TPO
 

@@ -1,6 +1,6 @@
 """PL11: plaster does not touch the roof membrane.
 
-Looks at `touches_roofing`: at the turn-up, at a lower roof, and where plaster runs down the roof side.
+Looks at `touches_roofing`: at the base flashing, at a lower roof, and where plaster runs down the roof side.
 
 Right::
 

@@ -1,6 +1,6 @@
 """RT01: the roof membrane is bonded to the parapet.
 
-Looks at how the turn-up is attached. Behind a loose or mechanically fastened membrane one breach feeds the
+Looks at how the base flashing is attached. Behind a loose or mechanically fastened membrane one breach feeds the
 whole wall.
 
 Right::
@@ -21,7 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "turnup.attachment",
-    name="turn-up attachment",
+    name="base flashing attachment",
     severity=Severity.DEFECT,
     remedy="Fully adhere the membrane on the parapet, or use a fluid-applied one.",
 )

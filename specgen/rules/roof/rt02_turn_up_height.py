@@ -1,6 +1,6 @@
 """RT02: the roof membrane turns up high enough, and is the membrane of the roof.
 
-Holds the height of the turn-up against its requirement, and compares its kind with the membrane named for
+Holds the height of the base flashing against its requirement, and compares its kind with the membrane named for
 the field of the roof. Two kinds are a question to the project: the seam between them is not described.
 
 Right::
@@ -27,7 +27,7 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "turnup.height",
-    name="turn-up height",
+    name="base flashing height",
     severity=Severity.RISK,
     remedy="Carry the roof membrane higher on the parapet; name one membrane for roof and parapet.",
     basis=("turnup.height", "turnup.same_membrane"),
@@ -49,10 +49,10 @@ def _same_membrane(wall: Wall, turn_up: Component) -> RuleResult:
     if field is None:
         message = "the roof membrane in the field of the roof is not stated"
         return unknown(message, "add `building.roof_membrane`", mark, turn_up.id, basis=basis)
-    message = f"turn-up is {turn_up.kind}, the roof membrane is {field}"
+    message = f"base flashing is {turn_up.kind}, the roof membrane is {field}"
     if field == turn_up.kind:
         here, there = wall.family(turn_up), wall.project.building.word("roof_membrane_family")
         if None in (here, there) or here == there:
             return ok(message, mark, turn_up.id, basis=basis)
-        message = f"turn-up is {turn_up.kind}, {here}; the roof membrane is {there}"
+        message = f"base flashing is {turn_up.kind}, {here}; the roof membrane is {there}"
     return fail(f"{message}: confirm the seam", mark, turn_up.id, Severity.QUERY, basis=basis)

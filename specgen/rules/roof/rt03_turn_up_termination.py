@@ -1,7 +1,7 @@
 """RT03: the upper edge of the roof turn-up is lapped.
 
 Holds the stated termination against its requirement. A bar that relies on its sealant is a risk; an edge left
-exposed is a defect. How far the top flashing laps over the turn-up is looked at by LP01.
+exposed is a defect. How far the top flashing laps over the base flashing is looked at by LP01.
 
 Right::
 
@@ -21,8 +21,8 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "turnup.termination",
-    name="turn-up termination",
+    name="base flashing termination",
     severity=Severity.RISK,
-    remedy="End the turn-up under the top flashing, or under a counterflashing.",
+    remedy="End the base flashing under the top flashing, or under a counterflashing.",
 )
 check = Held(RULE.holds, needed=True, graver="exposed edge")

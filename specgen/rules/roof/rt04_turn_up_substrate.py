@@ -21,7 +21,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "turnup.substrate",
-    name="turn-up substrate",
+    name="base flashing substrate",
     severity=Severity.QUERY,
     remedy="Ask the maker of the membrane for a letter on this substrate and this attachment, and record it.",
 )

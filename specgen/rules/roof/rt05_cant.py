@@ -27,9 +27,9 @@ from specgen.wall.facts import turn_up_bituminous
 
 RULE = rule_of(
     "turnup.cant",
-    name="cant at the turn-up",
+    name="cant at the base flashing",
     severity=Severity.RISK,
-    remedy="Set a cant strip under a bituminous turn-up; leave it out under a single ply, or keep to the maker's detail.",
+    remedy="Set a cant strip under a bituminous base flashing; omit it under a single ply, or follow the maker's detail.",
     basis=("turnup.cant", "turnup.cant_single_ply"),
 )
 CANT = Held(RULE.holds)
@@ -41,11 +41,11 @@ def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     if turn_up_bituminous(wall):
         yield from CANT.at(wall, turn_up)
     elif turn_up.kind == "fluid-applied":
-        yield not_applicable("a fluid-applied turn-up takes a cant or none")
+        yield not_applicable("a fluid-applied base flashing takes a cant or none")
     elif turn_up.word("cant") == "cant strip":
-        message = f"a cant strip under a {turn_up.kind} turn-up: the detail of its maker decides"
+        message = f"a cant strip under a {turn_up.kind} base flashing: the detail of its manufacturer decides"
         at, basis = turn_up.at("cant"), ("turnup.cant_single_ply",)
         yield fail(message, at, turn_up.id, Severity.QUERY, basis=basis)
     else:
-        message = f"a {turn_up.kind} turn-up needs no cant strip"
+        message = f"a {turn_up.kind} base flashing needs no cant strip"
         yield ok(message, turn_up.at("cant"), turn_up.id, basis=("turnup.cant_single_ply",))

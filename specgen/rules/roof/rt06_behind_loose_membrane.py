@@ -1,6 +1,6 @@
 """RT06: behind a membrane that is not bonded stands a bonded barrier.
 
-RT01 asks for a bonded turn-up. Where it is loose or mechanically fastened all the same, this rule looks at what the
+RT01 asks for a bonded base flashing. Where it is loose or mechanically fastened all the same, this rule looks at what the
 water meets that gets behind it: a bonded barrier on the roof side of the framing keeps it out of the wall.
 
 Right::
@@ -37,22 +37,22 @@ RULE = Rule(
 
 @each_layer("roof turn-up", needed=True)
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
-    """The barrier behind a turn-up that is not bonded."""
+    """The barrier behind a base flashing that is not bonded."""
     attachment = turn_up.word("attachment")
     if attachment is None:
         yield not_stated("attachment of the roof turn-up", turn_up, "attachment", turn_up.id)
     elif attachment in wall.practice.entry("turnup.attachment").words():
-        yield not_applicable(f"the turn-up is {attachment}")
+        yield not_applicable(f"the base flashing is {attachment}")
     elif behind := _bonded_behind(wall, turn_up):
-        message = f"behind the {attachment} turn-up stands the bonded barrier `{behind.id}`"
+        message = f"behind the {attachment} base flashing stands the bonded barrier `{behind.id}`"
         yield ok(message, behind.mark, turn_up.id)
     else:
-        message = f"no bonded barrier stands behind the {attachment} turn-up"
+        message = f"no bonded barrier stands behind the {attachment} base flashing"
         yield fail(message, turn_up.at("attachment"), turn_up.id)
 
 
 def _bonded_behind(wall: Wall, turn_up: Component) -> Component | None:
-    """The bonded barrier between the framing and the turn-up."""
+    """The bonded barrier between the framing and the base flashing."""
     parts = wall.parapet.build_up
     core = [number for number, part in enumerate(parts) if part.role == "framing"]
     behind = parts[core[-1] + 1 : parts.index(turn_up)] if core else ()

@@ -1,6 +1,6 @@
 """RT07: the roof membrane is not carried up on plaster.
 
-Looks at what the turn-up lies on: the layer next to it on the outer side. Plaster, lath or a drainage layer there
+Looks at what the base flashing lies on: the layer next to it on the outer side. Plaster, lath or a drainage layer there
 means that the membrane ends on a cladding that water gets behind.
 
 Right::
@@ -26,7 +26,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
-    name="turn-up on plaster",
+    name="base flashing on plaster",
     severity=Severity.DEFECT,
     applies_to="roof turn-up",
     reason="Plaster takes up water above the membrane and hands it to the wall behind the membrane.",
@@ -39,7 +39,7 @@ CLADDING = ("plaster", "lath", DRAINED)
 
 @each_layer("roof turn-up", needed=True)
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
-    """The layer under the turn-up."""
+    """The layer under the base flashing."""
     roles = wall.practice.vocabulary.roles
     layers = [part for part in wall.parapet.build_up if not roles[part.role].edge]
     at = [part.id for part in layers].index(turn_up.id)
@@ -52,6 +52,6 @@ def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     if cladding is not None:
         yield fail(f"the roof turn-up lies on the {cladding.role}", turn_up.mark, turn_up.id)
     elif not neighbors:
-        yield not_applicable("nothing is described that the turn-up could lie on")
+        yield not_applicable("nothing is described that the base flashing could lie on")
     else:
         yield ok(f"the roof turn-up lies on the {neighbors[0].role}", turn_up.mark, turn_up.id)

@@ -1,7 +1,7 @@
-"""RT08: turn-up, guard and overflow still comply after the roof has been raised.
+"""RT08: base flashing, guard and overflow still comply after the roof has been raised.
 
-Where the project states what a later roof covering adds (`building.reroof_height`), takes it off the turn-up, off a
-parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A turn-up or an overflow
+Where the project states what a later roof covering adds (`building.reroof_height`), takes it off the base flashing, off a
+parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A base flashing or an overflow
 inlet that is then too low is a risk; a guard that no longer complies is a defect.
 
 Right::
@@ -30,7 +30,7 @@ RULE = Rule(
     applies_to="building",
     reason="Insulation and membrane laid over the old roof take height from everything measured above it.",
     basis=("reroof.still_complies", "turnup.height", "guard.height", "scupper.overflow_inlet"),
-    remedy="Raise the turn-up, add a guard, and raise the overflow inlets together with the roof.",
+    remedy="Raise the base flashing, add a guard, and raise the overflow inlets together with the roof.",
 )
 
 

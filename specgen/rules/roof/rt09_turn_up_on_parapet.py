@@ -1,8 +1,8 @@
 """RT09: the roof turn-up ends on the parapet, where the coping can lap it.
 
-Compares the height of the turn-up with that of the parapet, and the stated lap of the coping's inner leg with the metal
-that it would take. A turn-up higher than its parapet, and a leg longer than any face of the table of metal, are
-questions: one of the sizes is wrong, or the roof side between the two is not described.
+Compares the height of the base flashing with that of the parapet, and the stated lap of the coping's interior face
+with the metal that it would take. A base flashing higher than its parapet, and a leg longer than any face of the
+table, are questions: one of the sizes is wrong, or the roof side between the two is not described.
 
 Right::
 
@@ -30,12 +30,12 @@ from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity, exactly
 
 RULE = Rule(
-    name="turn-up and parapet",
+    name="base flashing and parapet",
     severity=Severity.QUERY,
     applies_to="roof turn-up",
-    reason="Between a low turn-up and the coping the roof side of the wall is open to the rain.",
+    reason="Between a low base flashing and the coping the roof side of the wall is open to the rain.",
     basis=("turnup.within_parapet", "table coping_thickness"),
-    remedy="Correct the heights, or describe what covers the roof side above the turn-up.",
+    remedy="Correct the heights, or describe what covers the roof side above the base flashing.",
 )
 HEIGHT = ("turnup.within_parapet",)
 COVERS = ("barrier", "plaster")
@@ -43,7 +43,7 @@ COVERS = ("barrier", "plaster")
 
 @each_layer("roof turn-up")
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
-    """The turn-up against the parapet, then against the reach of the coping."""
+    """The base flashing against the parapet, then against the reach of the coping."""
     height = wall.parapet.quantity("height")
     reach = turn_up.quantity("height")
     if height is None or reach is None:
@@ -62,7 +62,7 @@ def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
 
 
 def _covered(wall: Wall, turn_up: Component) -> bool:
-    """Whether something else than the turn-up keeps the water off the roof side."""
+    """Whether something else than the base flashing keeps the water off the roof side."""
     order = [part.role for part in wall.parapet.build_up]
     core = order.index("framing") if "framing" in order else 0
     beside = order[core : wall.parapet.build_up.index(turn_up)]
@@ -74,7 +74,7 @@ def _reached(wall: Wall, turn_up: Component, coping: Component, leg: Quantity, f
     longest = max((cell(row, "face_up_to") for row in rows), key=lambda face: face.exact)
     needed = exactly(free + leg.exact, leg)
     shown, most = wall.beside(needed, "at most", longest)
-    message = f"to lap the turn-up by {leg.text} the inner leg of the coping is {shown} high"
+    message = f"to lap the base flashing by {leg.text} the interior face of the coping is {shown} high"
     if at_most(needed, longest):
         return ok(message, coping.at("inner_leg"), turn_up.id)
     return fail(f"{message}, more than {most}", coping.at("inner_leg"), turn_up.id)

@@ -22,7 +22,7 @@ from specgen.units.compare import at_least
 RULE = Rule(
     severity=Severity.RISK,
     applies_to="building",
-    reason="Water that stands at the foot of the parapet finds each flaw of the turn-up.",
+    reason="Water that stands at the foot of the parapet finds each flaw of the base flashing.",
     basis=("roof.slope",),
     remedy="Slope the roof by its structure or by tapered insulation, with crickets along the parapet.",
     options=(Option("slope", "roof.slope", "least slope of the roof"),),

@@ -1,7 +1,7 @@
 """SC03: the overflow is large enough, or its size is calculated.
 
 Compares the openings of the overflow scuppers with those of the primary scuppers they back up. Smaller overflows
-pass where the calculation `scuppers` shows that the turn-up stands above the water. Primary scuppers without an
+pass where the calculation `scuppers` shows that the base flashing stands above the water. Primary scuppers without an
 overflow at this parapet are a question until `building.roof_overflow` says how the water leaves.
 
 Right::
@@ -55,7 +55,7 @@ RULE = Rule(
 
 WATER = Beside(
     "scuppers.turn_up_holds",
-    "the turn-up stands high enough above the water:",
+    "the base flashing stands high enough above the water:",
     "the calculation governs, the rule stands in where the openings are not calculated",
 )
 

@@ -1,7 +1,7 @@
-"""SC06: the turn-up stands above the water of the heaviest design rainfall.
+"""SC06: the base flashing stands above the water of the heaviest design rainfall.
 
 Reads the calculation `scuppers`: depth of water at the rainfall of the secondary drainage with every primary drain
-blocked, against the height of the turn-up. Where a datum is missing, the calculation names it.
+blocked, against the height of the base flashing. Where a datum is missing, the calculation names it.
 
 Right::
 
@@ -34,15 +34,15 @@ RULE = Rule(
     name="water over blocked drains",
     severity=Severity.DEFECT,
     applies_to="scuppers",
-    reason="Water over the upper edge of the turn-up runs into the parapet.",
+    reason="Water over the upper edge of the base flashing runs into the parapet.",
     basis=("scupper.head", "scupper.freeboard"),
-    remedy="Enlarge the overflow, lower its inlet, or carry the turn-up higher.",
+    remedy="Enlarge the overflow, lower its inlet, or carry the base flashing higher.",
 )
 SUBJECT = "scuppers"
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The depth of water against the turn-up, by calculation."""
+    """The depth of water against the base flashing, by calculation."""
     if not any(one.word("use") == "overflow" for one in wall.parapet.scuppers):
         yield not_applicable("no overflow scupper is listed")
         return
@@ -54,6 +54,6 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     depth, left = done.result("water_depth"), done.result("freeboard")
     assert depth is not None and left is not None
-    below = f"{wall.shown(left)} below the upper edge of the turn-up"
+    below = f"{wall.shown(left)} below the upper edge of the base flashing"
     message = f"with the drains blocked water stands {wall.shown(depth)} deep, {below}"
     yield (ok if done.verdict("turn_up_holds") == "yes" else fail)(message, mark)

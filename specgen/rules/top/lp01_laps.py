@@ -2,7 +2,7 @@
 
 Looks for both laps among the transitions and holds each against its requirement. A lap that is not described
 is a defect: nothing says that the two membranes meet. A short lap is a risk. On a tall parapet that is plastered on the
-roof side too, the flashing laps the barrier there, and that barrier laps the low turn-up.
+roof side too, the flashing laps the barrier there, and that barrier laps the low base flashing.
 
 Right::
 
@@ -36,7 +36,9 @@ RULE = Rule(
     remedy="Describe the lap as a transition, and lap the flashing as far as asked for.",
     options=(
         Option("lap over barrier", "flashing.lap_barrier", "least lap over the wall barrier"),
-        Option("lap over turn-up", "flashing.lap_turnup", "least lap over the roof membrane turn-up"),
+        Option(
+            "lap over base flashing", "flashing.lap_turnup", "least lap over the roof membrane base flashing"
+        ),
     ),
 )
 REMEDIES: tuple[Remedy, ...] = (

@@ -1,7 +1,7 @@
 """LP02: laps run shingle-wise.
 
 Looks at `upper` of each lap that water crosses: the top flashing lies over the barrier and over the roof
-turn-up, the barrier over the flange of the weep screed. A lap against the water catches it.
+base flashing, the barrier over the flange of the weep screed. A lap against the water catches it.
 
 Right::
 

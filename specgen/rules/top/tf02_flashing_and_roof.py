@@ -1,4 +1,4 @@
-"""TF02: the top flashing may touch the roof membrane's turn-up.
+"""TF02: the top flashing may touch the roof membrane's base flashing.
 
 Compares the material families of the two. A pair known to harm is a defect; a pair that nobody listed is a
 question to both makers. Where the lap names a tape, the tape is judged against each side, and its
@@ -52,6 +52,8 @@ def check(wall: Wall, flashing: Component) -> Iterator[RuleResult]:
     if other is None:
         yield not_applicable("the top flashing or the roof turn-up is not described")
     elif roof_side_barrier(wall.parapet):
-        yield not_applicable("a barrier of the roof side stands between the top flashing and the turn-up")
+        yield not_applicable(
+            "a barrier of the roof side stands between the top flashing and the base flashing"
+        )
     else:
         yield from meet(wall, flashing, other)

@@ -3,7 +3,7 @@
 Looks at the chain of three at every lap: what is stuck, the primer, and what it is stuck on. A pair that needs a
 primer and has none or another, and a solvent-borne primer on a material that its solvent attacks (EPS, XPS), are
 defects; a primer not stated where one is needed is unknown. A solvent-borne primer on insulation next to the
-turn-up or the flashing is looked at too.
+base flashing or the flashing is looked at too.
 
 Right::
 

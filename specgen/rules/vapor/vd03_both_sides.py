@@ -1,6 +1,6 @@
 """VD03: a wall between two vapor-tight layers has a way to dry.
 
-Looks at the wall barrier on one side and at the roof membrane's turn-up on the other. Where both are class I
+Looks at the wall barrier on one side and at the roof membrane's base flashing on the other. Where both are class I
 vapor retarders, what is between them dries only by a path of its own (`drying_path`). Without one it is a
 defect where wood stands between them, else a risk.
 
