@@ -5,6 +5,7 @@ from __future__ import annotations
 from specgen.design.coping_wind import COUNTRY
 from specgen.design.worksheet import BASE_MOMENT, LINE_LOAD, NUMBER, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.parapet_loads import SeismicBounds, base_of, seismic_share
+from specgen.wall.facts import load_standard
 
 SUBJECT = "parapet seismic"
 TITLE = "Earthquake on the parapet at its base"
@@ -56,14 +57,15 @@ def _standard(work: Worksheet) -> str:
         raise work.stop(
             f"not covered: site.country is {country}, the earthquake loads of ASCE 7 hold in the US"
         )
-    code = work.word("site.code")
-    rows = work.practice.table("wind_standards").where(code=code) if code else ()
-    if not rows:
+    if work.word("site.wind_standard"):
+        return work.input_word("", "site.wind_standard")
+    standard = load_standard(work.project, work.practice)
+    if not standard:
         work.missing.append("site.code: adopted building code")
         return ""
     work.input_word("", "site.code")
     source = work.cite(work.practice.source("table wind_standards"))
-    return work.step_word("", "load standard of that code", str(rows[0]["standard"]), "", source)
+    return work.step_word("", "load standard of that code", standard, "", source)
 
 
 def _earlier(work: Worksheet) -> float:

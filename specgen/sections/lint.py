@@ -50,7 +50,7 @@ IMPERATIVES = (
 NAMES = (
     "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
     "CSA", "DOC", "PS", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
-    "Drawings", "Architect", "Contractor", "Owner", "Work", "Contract", "Change", "Order", "Annex",
+    "Drawings", "Architect", "Contractor", "Owner", "Work", "Contract", "Change", "Order", "Annex", "II",
     "TPO", "PVC", "EPDM", "SBS", "KEE", "PMMA", "Type", "IL",
 )  # fmt: skip
 _NUMBER_WORD = (

@@ -195,7 +195,13 @@ def _of_number(token: str, one: Printed, issue: Specification) -> Iterator[str]:
 def _as_set(token: str, one: Printed, issue: Specification) -> bool:
     """Whether a number in brackets is the limit as it was set, beside a stricter one in the project's units."""
     limits = (replace(limit, condition=None) for limit in _origins(one, issue) if isinstance(limit, Quantity))
-    return f"({token})" in one.text and token in {show(limit, row_of(limit).system) for limit in limits}
+    return f"({token})" in one.text and token in {_own(limit) for limit in limits}
+
+
+def _own(limit: Quantity) -> str:
+    """A limit in the language of units that it was set in."""
+    system = row_of(limit).system
+    return show(limit, "SI" if system == "either" else system)
 
 
 def _origins(one: Printed, issue: Specification) -> Iterator[object]:

@@ -23,9 +23,11 @@ NAMES = (
     r"(?:Paragraph|Article)s? [\d.]+[\w.]*(?:(?:, | and )\d+\.\d[\w.]*)*",
     r"ANSI/SPRI/FM 4435/ES-1(?: test RE-\d)?",
     r"DOC PS \d",
-    r"(?:ASTM|AWPA|AAMA|ISO|NFPA|CSA) [A-Z]*\d[\d.]*(?:/[A-Z]\d+M?)?(?: Annex [A-Z]\d+)?",
+    r"(?:ASTM|AWPA|AAMA|ISO|NFPA|CSA|ICC-ES) [A-Z]*\d[\d.]*(?:/[A-Z]\d+M?)?(?: Annex [A-Z]\d+)?",
     r"(?:ASCE 7|IBC|IRC|IECC)[ -]?(?:\d{4}|\d\d)?",
     r"\bP-\d\b",  # the parapets of the project
+    r"\blevel \d\b",  # a class of a standard
+    r"\bG\d\d\b",  # a coating of ASTM A653
 )
 VALUE = re.compile(r"\d+(?: \d+/\d+|/\d+|\.\d+)?")
 LEVELS = {

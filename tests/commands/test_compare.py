@@ -13,7 +13,9 @@ def test_one_word_tells_the_rule_the_paragraphs_and_the_submittals(tmp_path: Pat
     done = run("compare", CONFORMING, after)
     assert done.status == 1
     line = next(line for line in done.out.splitlines() if " WB01 " in line)
-    assert line.startswith(f"new: {after / 'project.yaml'}:86:15: defect WB01")
+    lines = (after / "project.yaml").read_text("utf-8").splitlines()
+    at = next(n for n, text in enumerate(lines, 1) if text.strip() == "kind: mechanically fastened")
+    assert line.startswith(f"new: {after / 'project.yaml'}:{at}:15: defect WB01")
     assert "(parapet P-1, P-2, P-3)" in line
     assert "    - Barrier: fluid-applied membrane.\n    + Barrier: mechanically fastened sheet." in done.out
     assert "Section 07 27 00, 2.1.A" in done.out

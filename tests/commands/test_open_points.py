@@ -69,7 +69,7 @@ def test_an_unknown_is_refused_with_the_list_and_nothing_is_written(tmp_path: Pa
     done = run("write", project, "-o", tmp_path / "out", "--state", state)
     assert (done.status, done.out) == (FAILED, "")
     assert "unknown CP12" in done.err and "site.wind_speed" in done.err
-    assert f"is to be {state}, and 1 point is open: nothing was written" in done.err
+    assert f"is to be {state}, and 2 points are open: nothing was written" in done.err
     assert not (tmp_path / "out").exists()
 
 
@@ -102,7 +102,7 @@ def test_the_refusal_as_json_is_one_document(tmp_path: Path) -> None:
     done = run("write", project, "-o", tmp_path / "out", "--format", "json")
     data = json.loads(done.out)
     assert done.status == FAILED and not (tmp_path / "out").exists()
-    assert [one["code"] for one in data["open_points"]] == ["CP12"]
+    assert [one["code"] for one in data["open_points"]] == ["FR04", "CP12"]
 
 
 def test_every_page_of_every_document_bears_the_mark(tmp_path: Path) -> None:

@@ -32,7 +32,7 @@ def test_grids_of_a_junction_are_told_by_their_cells(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(roof_junction, "coupling", lambda field, inside, outside: Solved())
     slab = Slab("any", 0.1, 0.5)
     case = roof_junction.Case(
-        (slab,), slab, (slab,), (), slab, slab, 0.5, 1.0, 0.0, 0.0, 20.0, -5.0, 0.13, 0.25, 0.04
+        (slab,), slab, (slab,), (), slab, slab, 0.5, 1.0, 0.0, 0.0, 20.0, -5.0, 0.13, 0.10, 0.25, 0.04
     )
     heard: list[float] = []
     with listening(heard.append):

@@ -126,7 +126,7 @@ def test_a_fastened_barrier_is_closed_by_each_bonded_kind_and_asks_for_the_new_p
     assert one.value is not None
     assert (one.value.path, one.value.value) == ("P-1.wrb.kind", "mechanically fastened")
     assert one.value.quoted == "        kind: mechanically fastened"
-    assert one.value.place.endswith(":59:15")
+    assert one.value.place.endswith(f":{one.value.line}:15")
     fluid = option(one, "to fluid-applied")
     assert [each.result for each in one.options] == ["closes", "closes"]
     assert "PL02" in {other.code for other in fluid.effect.closes}

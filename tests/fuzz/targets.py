@@ -80,10 +80,10 @@ def _practice() -> Practice:
 
 @cache
 def _fields() -> tuple[Field, ...]:
-    """One field of every type, and all that are read in a way of their own."""
+    """One field of every type, a length first, and all that are read in a way of their own."""
     every = {name: role.fields for name, role in _practice().vocabulary.roles.items()}
     kinds = {(one.type, one.at, one.signed): one for fields in every.values() for one in fields.values()}
-    return tuple(kinds.values())
+    return tuple(sorted(kinds.values(), key=lambda one: (one.type != "length", one.type, one.at, one.signed)))
 
 
 @cache
@@ -117,7 +117,7 @@ def quantity(data: bytes) -> None:
 def bound(data: bytes) -> None:
     words = _words(data)
     low, _, high = words.partition("|")
-    field = _fields()[len(data) % len(_fields())]
+    field = _fields()[(len(words) - len(words.lstrip(" "))) % len(_fields())]  # leading spaces choose it
     try:
         stated(field, words, _practice().vocabulary)
     except UnusableValueError:

@@ -129,7 +129,7 @@ FOUND_WRONG = (  # what readers once differed on
     Statement("marine-library", "coping.resistance_face", "SI", Claimed("2346.2 Pa"), "", "open"),
     Statement("marine-library", "coping.joint_gap", "SI", Claimed("0.1876 in", "at most")),
     Statement("marine-library", "coping.piece_length", "inch-pound", Claimed("3.33 ft", "to", "6.66 ft")),
-    Statement("marine-library", "barrier.pull_adhesion", "SI", Claimed("15900000 Pa"), "ASTM D4541"),
+    Statement("marine-library", "barrier.concrete_adhesion", "SI", Claimed("15900000 Pa"), "ASTM D7234"),
     Statement(DEMO, "coping.thickness", "inch-pound", Claimed("0.0133 in")),
     Statement(
         DEMO, "barrier.assembly_air_leakage", "SI", Claimed("0.05 cfm/ft2", condition="75 Pa"), "ASTM E2357"

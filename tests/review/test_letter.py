@@ -154,7 +154,7 @@ def test_a_product_without_requirements_is_told_so(letter, tmp_path):
     path = tmp_path / "sheet.yaml"
     path.write_text(
         'submittal: {number: "9", project: "2601", date: 2026-11-16, from: framer}\n'
-        "products: [{role: framing, name: Stud S, kind: cold-formed steel studs}]\n"
+        "products: [{role: insulation, name: Board S, kind: extruded polystyrene}]\n"
     )
     tree, (one,) = letter(path)
     assert one.verdicts == ()

@@ -79,7 +79,7 @@ def test_each_alternative_meets_the_rest_of_the_package(folder: Path) -> None:
 
 
 def test_a_product_of_which_nothing_is_asked_is_for_a_person_to_decide(folder: Path) -> None:
-    (one,) = reviewed({"project": "mixed-humid-midrise"}, [("framing", {"cavity": "empty"})], folder)
+    (one,) = reviewed({"project": "cold-continental-school"}, [("insulation", {"thickness": "2 in"})], folder)
     assert one.verdicts == () and one.recommendation is Recommendation.CORRECTIONS
     assert "held against the wall alone" in one.why
 

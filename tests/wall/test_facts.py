@@ -20,6 +20,7 @@ PLASTER = "kind: portland cement plaster"
 LATH = "kind: expanded metal lath"
 EXISTING = "existing: {%s}"
 CORNER = "corners: [{name: C-1, turn: %s}]"
+HEAD = "scuppers: [{name: S-1, use: primary, outlet: conductor head, head_overflow: %s}]"
 CASES: list[tuple[str, dict[str, str], bool]] = [
     ("barrier is bonded", {"barrier": "kind: fluid-applied"}, True),
     ("barrier is bonded", {"barrier": "kind: building paper"}, False),
@@ -135,6 +136,10 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ),
     ("penetrations", {}, False),
     ("scuppers", {"parapet": "scuppers: [{name: S-1, use: primary}]"}, True),
+    ("conductor heads", {"parapet": "scuppers: [{name: S-1, use: primary, outlet: conductor head}]"}, True),
+    ("conductor heads", {"parapet": "scuppers: [{name: S-1, use: primary}]"}, False),
+    ("conductor heads without overflow openings", {"parapet": HEAD % "no"}, True),
+    ("conductor heads without overflow openings", {"parapet": HEAD % "yes"}, False),
     ("scuppers", {}, False),
     ("solid framing", {"framing": "kind: concrete"}, True),
     ("solid framing", {"framing": "kind: wood studs", "sheathing": "kind: concrete"}, False),
