@@ -119,11 +119,9 @@ def assess(
         RuleCrash: a rule failed to run; never counted as a pass.
         RuleBookError: a rule module cannot be used.
     """
-    papers: tuple[Finding, ...] = ()
-    adjusted, shipped = None, practice
-    if office is not None:
-        practice, papers = under_office(shipped, office, project)
-        adjusted = partial(with_office_severity, office=office)
+    shipped = practice
+    practice, papers = under_office(shipped, office, project)
+    adjusted = partial(with_office_severity, office=office) if office is not None else None
     if before is not None and practice == before.practice:
         practice = before.practice
     memo = Memo(project, practice, before.memo if before else None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -100,7 +101,7 @@ def _audit(job: Job, folder: Path, read: _Read) -> None:
         read.inputs |= digests(folder, [weather])
     designed = inputs.assessed()
     read.content = record(designed, (), None, None, job.root)
-    steps = tuple(_steps(folder, inputs, read)) if (folder / ACCEPTED).exists() else ()
+    steps = tuple(_steps(folder, inputs, read)) if os.path.lexists(folder / ACCEPTED) else ()
     after = designed
     if steps:
         after = designed.again(steps[-1].project)

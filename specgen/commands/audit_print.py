@@ -12,6 +12,7 @@ from specgen.audit.folders import visible
 from specgen.audit.state import line_of
 from specgen.audit.totals import Audit, BadRow, Counts, GroupRow, MonthRow, PersonRow, ProjectRow, counted
 from specgen.commands.unusable import heading
+from specgen.files.marks import problem_lines
 from specgen.model.plain import plain
 
 MOST_RULES = 12  # of the rules with most projects, on the terminal
@@ -28,7 +29,7 @@ def audit_text(audit: Audit) -> Iterator[str]:
         yield "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
     for one in audit.unusable:
         yield ""
-        yield from one.problems
+        yield from problem_lines(one.problems)
     yield ""
     yield from _rules(audit)
     yield from _against(audit)

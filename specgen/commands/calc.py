@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.commands.common import CLEAN, OPEN, echo_json, exits
-from specgen.commands.options import ALLOW_CODE, OFFICE, PROJECT, WEATHER
+from specgen.commands.options import ALLOW_CODE, OFFICE, OTHER_PROJECT, PROJECT, WEATHER
 from specgen.commands.trial import Trial, tried
 from specgen.commands.unusable import WordError
 from specgen.design.changes import ResultChange, change_lines, changes
@@ -97,6 +97,7 @@ class Subjects:
     help="Write drawings as SVG and PNG into this folder (isotherms and sensitivities with --subject of a study); "
     "needs the extra `plots`.",
 )
+@OTHER_PROJECT
 @OFFICE
 @ALLOW_CODE
 @WEATHER
@@ -109,6 +110,7 @@ def command(
     listed: bool,
     assignments: tuple[str, ...],
     plots: Path | None,
+    other_project: bool,
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
@@ -137,7 +139,9 @@ def command(
         from specgen.commands.drawings import write_drawings
 
         studies = any(_on_request(subjects()[name]) for name in names)
-        drawn = write_drawings(trial.project, trial.practice, chosen, plots, studies)
+        drawn = write_drawings(
+            trial.project, trial.practice, chosen, plots, studies=studies, other_project=other_project
+        )
         click.echo(f"{len(drawn)} drawings in {plots}", err=True)
     if listed:
         _list(found, form)

@@ -24,6 +24,7 @@ from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
     from specgen.explain.chain import Explanation
+    from specgen.specification import Specification
 
 OPENINGS = "EX03"  # the rule that asks for openings
 SHOWN = (Outcome.FAIL, Outcome.UNKNOWN, Outcome.NOT_COVERED, Outcome.WAIVED)
@@ -134,10 +135,11 @@ def command(
         raise click.UsageError("--explain prints as text or json")
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = inputs.assessed()
-    if assessment.clauses:
+    spec = None
+    if assessment.clauses or explain:
         from specgen.specification import specify
 
-        specify(assessment)  # an office's clauses are checked by writing with them
+        spec = specify(assessment)  # an office's clauses are checked by writing with them
     filters = Filters(parapets, severities, tuple(code.upper() for code in codes))
     strange = filters.strange(assessment)
     if strange:
@@ -148,8 +150,8 @@ def command(
 
         shown = [one for one in findings if one.outcome in SHOWN]
         print_json(sarif_log(shown, assessment, Path.cwd()))
-    elif explain:
-        _explain(assessment, findings, filters, form)
+    elif explain and spec:
+        _explain(spec, findings, filters, form)
     elif form == "json":
         echo_json(_checked(assessment, findings, filters))
     else:
@@ -158,7 +160,7 @@ def command(
 
 
 def _explain(
-    assessment: Assessment,
+    spec: Specification,
     findings: tuple[Finding, ...],
     filters: Filters,
     form: str,
@@ -167,7 +169,8 @@ def _explain(
     from specgen.commands.explained import explained
     from specgen.explain.show import explanation_text
 
-    explanations = explained(assessment, findings)
+    assessment = spec.assessment
+    explanations = explained(spec, findings)
     if form == "json":
         echo_json(_checked(assessment, findings, filters, explanations))
     else:

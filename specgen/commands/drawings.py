@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 import click
 
 from specgen.design import coping_geometry, plaster_panels, roof_junction, uncertainty, vapor_drive
-from specgen.files.writing import OutputFolder
 from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
 from specgen.render import plots
 from specgen.render.files import file_stem
+from specgen.render.issues import project_folder
 from specgen.units.quantity import from_si, to_unit
 
 if TYPE_CHECKING:
@@ -21,7 +21,13 @@ if TYPE_CHECKING:
 
 
 def write_drawings(
-    project: Project, practice: Practice, parapets: Sequence[str], folder: Path, studies: bool
+    project: Project,
+    practice: Practice,
+    parapets: Sequence[str],
+    folder: Path,
+    *,
+    studies: bool,
+    other_project: bool,
 ) -> tuple[str, ...]:
     """Draw and write what is determined; an unknown calculation has no drawing.
 
@@ -31,20 +37,22 @@ def write_drawings(
         parapets: which parapets, by name.
         folder: where to; made if absent.
         studies: also the drawings of the long studies: isotherms and sensitivities.
+        other_project: the folder may hold another project's papers; they are withdrawn.
 
     Returns:
         The names of the files.
 
     Raises:
         click.UsageError: matplotlib is not installed.
-        OutputError: a file cannot be written.
+        OutputError: the folder is another project's, or a file cannot be written.
     """
     try:
         plots.require_plots()
     except plots.PlotsMissingError as error:
         raise click.UsageError(str(error)) from error
     system = project.system
-    target = OutputFolder(folder)
+    target = project_folder(folder, project, other_project=other_project)
+    target.former_owner()  # refused before anything is drawn
     names: list[str] = []
     for parapet in project.parapets:
         if parapet.name not in parapets:

@@ -5,18 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import lru_cache
 
-from specgen.assessment import Assessment
 from specgen.explain.bench import Bench
 from specgen.explain.chain import Explainer, Explanation
 from specgen.files.foreign import foreign_bytes
 from specgen.files.yaml_reader import Limits
 from specgen.model.finding import Finding
-from specgen.specification import specify
+from specgen.specification import Specification
 
 
-def explained(assessment: Assessment, findings: Iterable[Finding]) -> tuple[Explanation, ...]:
+def explained(spec: Specification, findings: Iterable[Finding]) -> tuple[Explanation, ...]:
     """The findings that someone must act on, explained, in the order given."""
-    return Explainer(Bench(assessment), specify(assessment).paragraphs, _source_line).explain(findings)
+    return Explainer(Bench(spec.assessment), spec.paragraphs, _source_line).explain(findings)
 
 
 def _source_line(file: str, line: int) -> str:

@@ -68,8 +68,8 @@ def command(
 
     Exit status: 0 written, 2 unusable input.
     """
-    from specgen.render.issues import Record, project_folder
-    from specgen.render.replies import add_letters
+    from specgen.render.issues import project_folder
+    from specgen.render.replies import LETTERS, add_letters
     from specgen.review.package import review_package
     from specgen.specification import specify
 
@@ -78,7 +78,7 @@ def command(
     submissions = load_submittals(submittals, inputs.project, inputs.practice)
     assessment = inputs.assessed()
     reviewed = review_package(submissions, specify(assessment))
-    folder = project_folder(output, inputs.project, Record(), other_project=other_project)
+    folder = project_folder(output, inputs.project, other_project=other_project)
     names = add_letters(folder, assessment, reviewed, look)
     written = folder.commit(force=force)
     if form == "json":
@@ -88,5 +88,8 @@ def command(
             click.echo(str(output / name))
         for line in folder_lines(written):
             click.echo(line)
+        for name in written.left:
+            if name.startswith(LETTERS):
+                click.echo(f"no longer drafted, left as it is: {output / name}")
         click.echo("These are drafts. A person reads and signs.")
     return CLEAN

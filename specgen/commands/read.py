@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 import click
 
-from specgen.commands.common import CLEAN, echo_json, exits
+from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import FORMAT
 from specgen.commands.unusable import WordError
 
@@ -63,9 +63,11 @@ def command(
     """Read the DATASHEETs of one product (PDF, Excel, CSV) into a submittal file for `review`.
 
     Each value keeps its evidence. A value that is not certain, or is stated without its test method or condition,
-    carries a line `confirm:` that a person deletes after a look at the sheet.
+    carries a line `confirm:` that a person deletes after a look at the sheet. A value that is not expected of such a
+    product is written with the question that the review would ask.
 
-    Exit status: 0 written, 2 a file that cannot be read, or the output is there already.
+    Exit status: 0 written, 2 a file that cannot be read, or the output is there already, 3 written, but a value is
+    not expected of such a product.
     """
     from specgen.files.atomic import write_together
     from specgen.intake.datasheet.read import load_sheets, pictures, read_product
@@ -85,14 +87,15 @@ def command(
     write_together({output: text.encode(), page: shown})
     if form == "json":
         echo_json(SheetsRead(reading, (output, page)))
-        return CLEAN
+        return status(reading.values)
     click.echo(f"{output}: {reading.role}; evidence in {page}")
     for value in reading.values:
-        to_confirm = f" ({value.confirm})" if value.confirm else ""
+        words = "; ".join(part for part in (value.confirm, value.question) if part)
+        to_confirm = f" ({words})" if words else ""
         click.echo(
             f"    {value.title}: {value.standing.value}{': ' if value.value else ''}{value.value}{to_confirm}"
         )
     for note in reading.notes:
         click.echo(f"    note: {note}")
     click.echo("A person compares every value with its evidence.")
-    return CLEAN
+    return status(reading.values)

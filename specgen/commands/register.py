@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import echo_json, exits, status
-from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, OUTPUT, PROJECT
+from specgen.commands.common import CLEAN, FAILED, OPEN, echo_json, exits, folder_lines
+from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, PROJECT
+from specgen.files.withdrawn import REGISTER
 from specgen.model.project import Project
 from specgen.work.inputs import read_inputs
 
@@ -18,8 +19,6 @@ if TYPE_CHECKING:
     from specgen.commands.register_run import Done
     from specgen.files.marks import InputProblem
     from specgen.register.merge import Row
-
-STEM = "submittal-register"
 
 
 @dataclass(frozen=True)
@@ -55,11 +54,12 @@ class RegisterRun:
     "--back-to",
     type=click.IntRange(1),
     metavar="NUMBER",
-    help=f"Bring a state back: the number of a file in `{STEM}-states`. What was filled in since is kept there.",
+    help=f"Bring a state back: the number of a file in `{REGISTER}-states`. What was filled in since is kept there.",
 )
 @OFFICE
 @ALLOW_CODE
 @CLAUSES
+@OTHER_PROJECT
 @FORMAT
 @exits
 def command(
@@ -71,6 +71,7 @@ def command(
     office: Path | None,
     allow_code: bool,
     clauses: Path | None,
+    other_project: bool,
     form: str,
 ) -> int:
     """Write the submittal register of PROJECT, or bring the one in the output folder up to date.
@@ -79,14 +80,16 @@ def command(
     added, and those the specification no longer asks for say so. A returned round with "revise and resubmit" opens
     the next one. Every state is kept in `submittal-register-states`, with the workbooks as people saved them.
 
-    Exit status: 0 written, 1 written, but copies are in conflict or cells could not be read, 2 unusable input.
+    Exit status: 0 written, 1 written, but copies are in conflict or cells could not be read, 2 unusable input, 3 written,
+    but a time of the schedule is not expected, and the usual one counts.
     """
-    from specgen.commands.register_run import Sources, brought_on
+    from specgen.commands.register_run import Sources, brought_on, read_copy
     from specgen.files.lock import locked
     from specgen.intake.schedule import load_schedule
     from specgen.model.schedule import Schedule
     from specgen.register.dates import work_dates
     from specgen.register.entries import entries
+    from specgen.render.issues import project_folder
     from specgen.specification import specify
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
@@ -94,11 +97,26 @@ def command(
     assessment = inputs.assessed()
     dates = work_dates(assessment, stated)
     due = entries(specify(assessment), dates)
+    folder = project_folder(output, inputs.project, other_project=other_project)
     with locked(output):
-        done = brought_on(Sources(output, STEM, copies, back_to), due, assessment.project, dates)
+        if folder.former_owner():
+            if back_to is not None:
+                raise click.UsageError(
+                    "--back-to brings back a state of the same project, not with --other-project"
+                )
+            for path in copies:
+                read_copy(path)  # what cannot be read is refused before the other project's papers move
+            for line in folder_lines(folder.commit()):
+                click.echo(line, err=True)
+        done = brought_on(Sources(output, REGISTER, copies, back_to), due, assessment.project, dates)
+        folder.commit()  # from now on the folder is known as this project's
     late = [one.item for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(done, late, output, form)
-    return status((), failed=bool(done.problems or done.register.conflicts))
+    for asked in stated.asked:
+        click.echo(f"{asked.mark}: {asked.message} {asked.fix}", err=form == "json")
+    if done.problems or done.register.conflicts:
+        return FAILED
+    return OPEN if stated.asked else CLEAN
 
 
 def _issued(project: Project) -> date:
@@ -106,7 +124,12 @@ def _issued(project: Project) -> date:
     return issued if isinstance(issued, date) else date.min
 
 
+def _number(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"
+
+
 def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
+    from specgen.files.marks import problem_lines
     from specgen.register.book import GONE, conflict_rows
 
     register = done.register
@@ -114,17 +137,18 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
     conflicts = tuple(conflict_rows(register))
     if form == "json":
         rows = tuple(register.rows.values())
-        file = f"{STEM}.xlsx"
+        file = f"{REGISTER}.xlsx"
         echo_json(
             RegisterRun(file, done.number, rows, register.history, conflicts, done.problems, tuple(gone))
         )
         return
     click.echo(
-        f"{output / (STEM + '.xlsx')}: {len(register.rows)} submittals, {len(register.history)} closed rounds, "
+        f"{output / (REGISTER + '.xlsx')}: {_number(len(register.rows), 'submittal')}, "
+        f"{_number(len(register.history), 'closed round')}, "
         f"state {done.number}"
     )
-    for one in done.problems:
-        click.echo(f"not read: {one}")
+    for line in problem_lines(done.problems):
+        click.echo(f"not read: {line}")
     for cells in conflicts:
         click.echo(
             f"conflict: {cells['id']}, {cells['column']}: kept `{cells['kept'] or ''}`, "
@@ -134,5 +158,6 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
         click.echo(f"no longer asked for, kept: {name}")
     if late:
         click.echo(
-            f"{len(late)} submittals are due before the issue date of the project: the start of the work is too near"
+            f"{_number(len(late), 'submittal')} {'is' if len(late) == 1 else 'are'} due before the issue date of the "
+            "project: the start of the work is too near"
         )

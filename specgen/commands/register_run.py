@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -29,6 +29,7 @@ from specgen.register.columns import (
     SCHEDULE,
     SCHEDULE_COLUMNS,
     STATE,
+    TITLES,
 )
 from specgen.register.dates import WorkDates
 from specgen.register.entries import RegisterEntry
@@ -132,13 +133,14 @@ def _attempt(
     new = states.made(number, former, register, lines(register, project))
     carried = {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
     workbook = register_workbook(register, project, dates, carried)
-    problems = list(read.problems)
+    problems = [*read.problems, *(_hidden(basis, register) if basis else ())]
     if basis is None:
         data = workbook_bytes(workbook)
     else:
         changes = list(_changes(basis, workbook, read.lines))
-        if former and _nothing_new(former, register, basis, changes):
-            return Done(register, former.number, read.problems)
+        held = states.hold(sources.folder, read.saved.values())
+        if former and held and _nothing_new(former, replace(read, register=register), basis, changes):
+            return Done(register, former.number, tuple(problems))
         data, lost = edited(basis.book.data, changes, carried)
         problems += [_lost(sources.book, part, number) for part in lost]
     with Batch() as batch:
@@ -181,14 +183,31 @@ def _read(sources: Sources) -> _Read:
     return _Read(former, present, basis, above, mine, saved, tuple(problems))
 
 
+def _hidden(basis: RegisterCopy, register: Register) -> Iterator[InputProblem]:
+    """What the register holds where a cell of the workbook shows a formula or what else could not be read."""
+    closed = {(row.get(ID), row.get(ROUND)): row for row in register.history}
+    rows = zip(basis.register.rows, basis.tables[REGISTER].rows, strict=True)
+    found = [(REGISTER, one, register.rows[name]) for name, one in rows]
+    for one in basis.tables[HISTORY].rows if HISTORY in basis.tables else ():
+        found.append((HISTORY, one, closed.get((one.cells.get(ID), one.cells.get(ROUND)), {})))
+    for sheet, one, row in found:
+        for key in sorted(one.unread):
+            if row.get(key) is not None:
+                place = Mark(str(basis.book.path), one.number, basis.tables[sheet].places[key])
+                what = f"`{TITLES[key]}`: the register holds `{row[key]}`, which the cell does not show"
+                yield InputProblem(
+                    place, what, "type it into the cell, or what is to stand there in its place"
+                )
+
+
 def _nothing_new(
-    former: states.State, register: Register, basis: RegisterCopy, changes: Iterable[SheetChange]
+    former: states.State, read: _Read, basis: RegisterCopy, changes: Iterable[SheetChange]
 ) -> bool:
-    """Whether the workbook is the one that was written, and shows what it should."""
-    same = (
-        basis.book.data == former.workbook and basis.format == current(KIND) and register == former.register
-    )
-    return same and not any(one.rows or one.lines for one in changes)
+    """Whether the workbook is the one that was written, and shows what it should; conflicts were told by their run."""
+    here = {one.book.data if one else b"" for one in (basis, read.present)}
+    same = here == {former.workbook} and basis.format == current(KIND)
+    kept = replace(former.register, conflicts=()) == replace(read.register, conflicts=())
+    return same and kept and not any(one.rows or one.lines for one in changes)
 
 
 def _range(kept: list[int]) -> str:

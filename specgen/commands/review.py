@@ -75,7 +75,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but a value is to be confirmed, or what a product does to the wall is unknown.
     """
-    from specgen.render.issues import Record, project_folder
+    from specgen.render.issues import project_folder
     from specgen.render.replies import add_review
     from specgen.review.package import review_package
     from specgen.specification import specify
@@ -88,7 +88,7 @@ def command(
         click.echo(line, err=True)
     submissions = load_submittals(submittals, described, inputs.practice)
     assessment = inputs.assessed()
-    folder = project_folder(output, described, Record(), other_project=other_project)
+    folder = project_folder(output, described, other_project=other_project)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
     for submission, reviews in review_package(submissions, specify(assessment)):
         name, _letter = add_review(folder, assessment, submission, reviews, look)
@@ -124,7 +124,7 @@ def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, 
         if not path.is_dir():
             files.append(path)
             continue
-        inside = sorted(one for one in path.iterdir() if one.is_file())
+        inside = sorted(one for one in path.iterdir() if not one.is_dir())
         if len(inside) > MOST_FILES:
             what = f"the folder holds {len(inside)} files, at most {MOST_FILES}"
             raise refused(path, what, "name the submittals")

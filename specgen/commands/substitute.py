@@ -71,7 +71,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
     2 unusable input, 3 nothing to resubmit, but a value is to be confirmed or what a request does to the wall is unknown.
     """
-    from specgen.render.issues import Record, project_folder
+    from specgen.render.issues import project_folder
     from specgen.render.replies import add_substitution
     from specgen.specification import specify
     from specgen.work.requests import load_requests, substitutions
@@ -81,7 +81,7 @@ def command(
     read = load_requests(requests, inputs)
     spec = specify(inputs.assessed())
     found = substitutions(spec, read)
-    folder = project_folder(output, inputs.project, Record(), other_project=other_project)
+    folder = project_folder(output, inputs.project, other_project=other_project)
     names = [add_substitution(folder, spec.assessment, one, look) for one in found]
     written = folder.commit(force=force)
     if form == "json":

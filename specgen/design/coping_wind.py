@@ -25,6 +25,7 @@ from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures,
 from specgen.practice.entries import cell
 from specgen.units.compare import computed_at_most
 from specgen.units.show import show
+from specgen.wall.facts import BY_RISK_CATEGORY, load_standard
 
 SUBJECT = "coping wind"
 TITLE = "Wind on the coping and the parapet"
@@ -55,7 +56,7 @@ VALIDITY = (
     "values are for the design professional of record to confirm."
 )
 LEAVES_OUT = (
-    "Tornado loads, special wind regions and wind-borne debris.",
+    "Special wind regions and wind-borne debris.",
     "Internal pressure under the coping: GCpi is taken as 0, as for a solid parapet envelope.",
     "The reduction of corner zone 3 to zone 2 that a parapet of 3 ft or more allows: it is not taken, so the top "
     "corner governs.",
@@ -94,9 +95,21 @@ def calculate(work: Worksheet) -> None:
     standard = _standard(work)
     work.require("site.wind_speed", "site.exposure", "building.height", "parapet.height")
     _check_slope(work)
+    _tornado(work, standard)
     directionality = _directionality(work, standard)
     q = _velocity_pressure(work, standard, directionality)
     _pressures(work, q, directionality)
+
+
+def _tornado(work: Worksheet, standard: str) -> None:
+    """ASCE 7-22 asks for tornado loads of buildings of risk category III and IV, which are not calculated here."""
+    category = work.word("building.risk_category")
+    if standard == BY_RISK_CATEGORY and category not in ("I", "II"):
+        what = f"of risk category {category}" if category else "whose risk category is not stated"
+        work.leaves_out.append(
+            f"Tornado loads: ASCE 7-22 chapter 32 asks for them of a building {what} where that is III or IV, in the "
+            "tornado-prone region, about all that lies east of the Continental Divide. The structural engineer adds them."
+        )
 
 
 def _standard(work: Worksheet) -> str:
@@ -106,13 +119,11 @@ def _standard(work: Worksheet) -> str:
         raise work.stop(f"not covered: site.country is {country}, the wind loads of ASCE 7 hold in the US")
     if work.word("site.wind_standard"):
         return work.input_word("", "site.wind_standard")
-    code = work.word("site.code")
-    rows = work.practice.table("wind_standards").where(code=code) if code else ()
-    if not rows:
+    standard = load_standard(work.project, work.practice)
+    if not standard:
         work.missing.append("site.wind_standard: wind load standard (or site.code: adopted building code)")
         return ""
-    standard = str(rows[0]["standard"])
-    work.input_word("", "site.code")
+    code = work.input_word("", "site.code")
     source = work.cite(work.practice.source("table wind_standards"))
     work.step_word("", "wind load standard of that code", standard, "", source)
     if standard not in KD_ENTERS:

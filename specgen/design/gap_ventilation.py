@@ -24,7 +24,7 @@ from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.constants import AIR_DENSITY_20C
 from specgen.physics.gap_air import Loss, stack_pressure, wind_pressure
-from specgen.physics.gap_balance import WetGap, wet_gap
+from specgen.physics.gap_balance import WetGap, balances, wet_gap
 from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.sol_air import sol_air
 from specgen.physics.steady import thermal_resistance
@@ -56,10 +56,10 @@ STACK = Source(
     Status.MEMORY,
 )
 VALIDITY = (
-    "A gap open at bottom and top, laminar (Reynolds on twice the gap to 2300; a stronger drive is counted as that one); "
-    "dry air at sea level; outlets free as stated. Wind by a range of pressure coefficients for outlets above each other "
-    "on one face, not measured on this building. Air changes are those of the gap's own volume: a low gap changes its "
-    "air more often than a story-high one at the same velocity, so compare the velocity."
+    "A gap open at bottom and top, laminar (Reynolds on twice the gap to 2300; a stronger drive counts as that one); "
+    "moist air at sea level; outlets free as stated. Wind by a range of pressure coefficients for outlets above each "
+    "other on one face, not measured on this building. Air changes are those of the gap's own volume: a low gap "
+    "changes its air more often than a story-high one at the same velocity, so compare the velocity."
 )
 LEAVES_OUT = (
     "The shape of dimples, filaments and grooves, which slow the air more than plane faces do.",
@@ -67,7 +67,7 @@ LEAVES_OUT = (
     "Gusts: the wind is steady over the afternoon or the hour, and they move air also where its mean does not.",
     "Heat that passes into the wall behind, and heat stored in the plaster.",
     "Water that cannot follow: the back of the plaster is taken as wet, and the air leaves saturated at the temperature "
-    "of the gap. What is carried off is an upper bound, and no more than the heat of the sun evaporates.",
+    "of the gap. Both raise what is carried off, up to what the heat of the sun evaporates; no bound is proved.",
 )
 BALANCE = "(Te - Tg)/R = (|q|/H) (ρ c (Tg - To) + L (pg - po)/(Rv Tg))"
 USED = "Δp = 12 μ H v/b² + ½ ρ v² Σ ζ/r², Δp = Δps + Δpw, ζ = 1/Cd²"
@@ -84,6 +84,10 @@ class Gap:
     resistance: float
     helps: float
     opposes: float
+
+    def balances(self, face: float, air: float, outside: float, wind: float) -> tuple[WetGap, ...]:
+        """Every state in which it closes, of one hour."""
+        return balances(face, air, outside, wind, self.depth, self.height, self.losses, self.resistance)
 
     def balance(self, face: ArrayLike, air: ArrayLike, outside: ArrayLike, wind: ArrayLike) -> WetGap:
         """The gap with a face, air, outdoor vapor pressure and wind pressure."""
@@ -171,7 +175,13 @@ def _afternoon(work: Worksheet, gap: Gap, face: float, air: float, outside: floa
     work.step("Tg", "temperature of the wet gap, no wind", warm, TEMPERATURE, BALANCE)
     pressure, formula = float(saturation_pressure(warm)), "psat(Tg) (ISO 13788)"
     work.step("pg", "vapor pressure in the gap, saturated", pressure, VAPOR_PRESSURE, formula)
-    work.step("Δps", "stack pressure, no wind", float(calm.stack_pa), PRESSURE, "Δps = g H (ρo - ρg)")
+    work.step(
+        "Δps",
+        "stack pressure, no wind",
+        float(calm.stack_pa),
+        PRESSURE,
+        "Δps = g H (ρo - ρg), ρ = (P - 0.378 p)/(Ra T)",
+    )
     work.step("Δp1", "wind pressure, wind that helps", helps, PRESSURE, "Δpw = ½ ρ U² ΔC1")
     work.step("Δp2", "wind pressure, wind against", opposes, PRESSURE, "Δpw = -½ ρ U² ΔC2")
     for name, words, one in (
@@ -186,23 +196,44 @@ def _afternoon(work: Worksheet, gap: Gap, face: float, air: float, outside: floa
         "air_changes", "n", "air changes of the gap in an hour, no wind", changes, NUMBER, "n = 3600 v/H"
     )
     removed = [float(one.removed) * seconds for one in (calm, aided, braked)]
-    still = _still_wind(work, gap, face, air)
+    against = gap.balances(face, air, outside, opposes)
+    if len(against) > 1:
+        work.leaves_out.append(
+            f"The wind against the stack leaves the gap {len(against)} states, of which the air takes one: "
+            + "; ".join(_state(work, one, seconds) for one in against)
+            + "."
+        )
+    every = [*removed, *(float(one.removed) * seconds for one in against)]
+    still = _still_wind(work, gap, face, air, outside)
     # Where the range holds a wind that stops the air, nothing is carried off in it.
-    least = 0.0 if still <= wind else min(removed)
+    least = 0.0 if still <= wind else min(every)
     for name, words, value in (
         ("removed", "vapor that the air can carry off in one afternoon, no wind", removed[0]),
         ("removed_low", "the least over the range of the wind", least),
-        ("removed_high", "the most over the range of the wind", max(removed)),
+        ("removed_high", "the most over the range of the wind", max(every)),
     ):
         work.result(name, "m", words, value, CONDENSATE, "m = (|q|/H) (pg - po)/(Rv Tg) τ")
     work.tables.append(_wind_table(work, (calm, aided, braked), removed))
 
 
-def _still_wind(work: Worksheet, gap: Gap, face: float, air: float) -> float:
-    # Air that stands still carries no heat away: its stack is that of a gap as warm as the face.
-    hot = float(stack_pressure(gap.height, face, air))
+def _state(work: Worksheet, one: WetGap, seconds: float) -> str:
+    """One state of the gap in words."""
+    temp, speed, mass = (
+        work.quantity(value, unit).text
+        for value, unit in (
+            (float(one.temp_c), TEMPERATURE),
+            (float(one.flow.velocity_m_s), VELOCITY),
+            (float(one.removed) * seconds, CONDENSATE),
+        )
+    )
+    return f"{temp}, {speed}, {mass} carried off"
+
+
+def _still_wind(work: Worksheet, gap: Gap, face: float, air: float, outside: float) -> float:
+    # Air that stands still carries no heat away: its stack is that of a wet gap as warm as the face.
+    hot = float(stack_pressure(gap.height, face, air, saturation_pressure(face), outside))
     still = float(np.sqrt(2.0 * hot / (AIR_DENSITY_20C * gap.opposes)))
-    formula = "U0 = √(2 Δps/(ρ ΔC2)), Δps with Tg = Te"
+    formula = "U0 = √(2 Δps/(ρ ΔC2)), Δps with Tg = Te, saturated"
     return work.result(
         "still_wind", "U0", "wind against the stack that holds the air still", still, WIND, formula
     )

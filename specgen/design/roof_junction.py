@@ -84,6 +84,7 @@ class Case:
     inside_c: float
     outside_c: float
     film_inside: float
+    film_ceiling: float  # heat flows upward there
     film_inside_low: float
     film_outside: float
 
@@ -163,6 +164,7 @@ def _case(work: Worksheet) -> Case:
         work.input("θi", "building.indoor_temp"),
         work.input("θe", "site.temp_winter"),
         work.practice_input("Rsi", "junction.film_inside"),
+        work.practice_input("Rsu", "junction.film_ceiling"),
         work.practice_input("Rsi25", "junction.film_inside_low"),
         work.practice_input("Rse", "junction.film_outside"),
     )
@@ -199,7 +201,7 @@ def regions(case: Case) -> tuple[Region, ...]:
     return tuple(found)
 
 
-def _boundaries(case: Case, film_inside: float) -> tuple[Boundary, ...]:
+def _boundaries(case: Case, film_inside: float, film_ceiling: float) -> tuple[Boundary, ...]:
     below = -case.deck.thickness_m
     low, roof = below - case.flank_m, case.roof.thickness_m
     top = roof + case.height_m + _sum(case.top)
@@ -207,19 +209,20 @@ def _boundaries(case: Case, film_inside: float) -> tuple[Boundary, ...]:
     face = inner + _sum(case.behind)
     end = face + case.flank_m
     out, inside = (case.outside_c, case.film_outside), (case.inside_c, film_inside)
+    up = (case.inside_c, film_ceiling)
     return (
         Boundary("outer face", 0.0, low, 0.0, top, *out),
         Boundary("top", 0.0, top, face, top, *out),
         Boundary("roof-side face", face, roof, face, top, *out),
         Boundary("roof", face, roof, end, roof, *out),
-        Boundary("ceiling", inner, below, end, below, *inside),
+        Boundary("ceiling", inner, below, end, below, *up),
         Boundary("wall", inner, low, inner, below, *inside),
     )
 
 
 def _solve(case: Case, step: float, low: bool) -> JunctionField:
-    film = case.film_inside_low if low else case.film_inside
-    return solve_junction(regions(case), _boundaries(case, film), step)
+    films = (case.film_inside_low,) * 2 if low else (case.film_inside, case.film_ceiling)
+    return solve_junction(regions(case), _boundaries(case, *films), step)
 
 
 INSIDE = ("ceiling", "wall")
@@ -269,11 +272,11 @@ def lengths(case: Case) -> tuple[tuple[float, float], tuple[float, float]]:
 def transmittances(case: Case) -> tuple[float, float]:
     """U of wall and roof [W/(m²·K)]."""
 
-    def u(slabs: tuple[Slab, ...]) -> float:
+    def u(slabs: tuple[Slab, ...], film: float) -> float:
         layers = fsum(slab.thickness_m / slab.conductivity for slab in slabs)
-        return 1.0 / (case.film_inside + layers + case.film_outside)
+        return 1.0 / (film + layers + case.film_outside)
 
-    return u((*case.wall, case.framing)), u((case.deck, case.roof))
+    return u((*case.wall, case.framing), case.film_inside), u((case.deck, case.roof), case.film_ceiling)
 
 
 def bare(case: Case) -> Case:
@@ -289,7 +292,7 @@ def _report(work: Worksheet, case: Case) -> None:
     source = work.cite(METHOD)
     wall, roof = transmittances(case)
     work.step("Uw", "transmittance of the wall", wall, TRANSMITTANCE, "U = 1/(Rsi + Σd/λ + Rse)")
-    work.step("Ur", "transmittance of the roof", roof, TRANSMITTANCE, "U = 1/(Rsi + Σd/λ + Rse)")
+    work.step("Ur", "transmittance of the roof", roof, TRANSMITTANCE, "U = 1/(Rsu + Σd/λ + Rse)")
     broken = case
     if not case.break_m:
         height = work.practice_input("hb", "junction.break_height")

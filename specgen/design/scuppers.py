@@ -1,14 +1,16 @@
-"""Through-wall scuppers: head at the design rainfall, and the water on the roof when the drains are blocked."""
+"""Through-wall scuppers: head at the two design rainfalls, and the water on the roof when the drains are blocked."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from specgen.design.driving_rain import RATE
 from specgen.design.worksheet import FLOW, GAP, PRESSURE, Worksheet, calculation
 from specgen.model.project import Record
 from specgen.model.source import Source, Status
 from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
 from specgen.units.compare import computed_at_least
+from specgen.wall.facts import BY_RISK_CATEGORY, DOUBLE_RATE_CODE, load_standard
 
 SUBJECT = "scuppers"
 TITLE = "Head at the scuppers and water on the roof"
@@ -23,14 +25,20 @@ SETS = (
     "turn_up_holds",
 )
 WEIR = Source("ASCE 7", "16 and 22", "commentary to chapter 8, flow through scuppers", Status.MEMORY)
-LOAD = Source("ASCE 7", "16 and 22", "8.3, rain load R = 5.2 (ds + dh) psf, inches", Status.MEMORY)
+LOAD = Source(
+    "ASCE 7",
+    "16 and 22",
+    "chapter 8, rain load R = 5.2 (ds + dh) psf, inches; in 22 R = 5.2 (ds + dh + dp)",
+    Status.MEMORY,
+)
 MM_PER_HOUR = 3.6e6  # of 1 m/s
 VALIDITY = (
     "Rectangular scuppers with a free outfall and a level approach. Structural values are for the design "
     "professional of record to confirm."
 )
 LEAVES_OUT = (
-    "The added depth of a roof that sags under water, and ponding instability: the structural engineer decides.",
+    "Ponding instability, and the added depth of a roof that sags where no ponding head is given: the structural "
+    "engineer decides.",
     "Hail, leaves and ice in the openings; conductor heads and leaders below them.",
     "Rain that wind holds against the wall, except what the area served counts.",
     "Sharing between scuppers: each one drains the area that the project gives it.",
@@ -51,15 +59,36 @@ def calculate(work: Worksheet) -> None:
     """Head at each scupper, and depth and load of water with every primary drain blocked.
 
     Formulas: Q = i A; Q = 2.9 b h^1.5 [gpm, in] up to the top of the opening, above it the same coefficient over
-    the height (ASCE 7 commentary, rain loads); R = ρ g (ds + dh) (ASCE 7 Eq. 8.3-1).
+    the height (ASCE 7 commentary, rain loads); R = ρ g (ds + dh) (ASCE 7-16 Eq. 8.3-1), in ASCE 7-22 with the ponding
+    head dp of the structural engineer.
 
-    Given: site.design_rainfall; scuppers with width, height, inlet height and area served; the turn-up's
-    height. Of practice: freeboard. Unknown where a datum is missing or no overflow scupper is listed.
+    Given: site.design_rainfall for the primary scuppers and site.secondary_rainfall for the overflows; scuppers with
+    width, height, inlet height and area served; the turn-up's height; building.ponding_head where ASCE 7-22 holds. Of
+    practice: freeboard; under IBC 2021 twice the hourly rate where the rate of the secondary drainage is not stated.
+    Unknown where a datum is missing or no overflow scupper is listed.
     """
     _require(work)
-    rain = work.input("i", "site.design_rainfall")
-    heads = {use: _heads(work, use, rain) for use in ("primary", "overflow")}
-    _report(work, heads["primary"], heads["overflow"])
+    hourly = work.input("i1", "site.design_rainfall")
+    heads = [
+        _heads(work, use, rate) for use, rate in (("primary", hourly), ("overflow", _secondary(work, hourly)))
+    ]
+    _report(work, *heads)
+
+
+def _secondary(work: Worksheet, hourly: float) -> float:
+    """The rain of the secondary drainage; under IBC 2021 twice the hourly rate where it is not stated."""
+    if work.given("site.secondary_rainfall"):
+        return work.input("i2", "site.secondary_rainfall")
+    factor = work.practice_input("k", "rain.secondary_factor")
+    title = work.title_of("site.secondary_rainfall")
+    return work.step(
+        "i2",
+        title,
+        factor * hourly,
+        RATE,
+        "i2 = k i1",
+        work.cite(work.practice.source("rain.secondary_factor")),
+    )
 
 
 def _require(work: Worksheet) -> None:
@@ -76,7 +105,12 @@ def _require(work: Worksheet) -> None:
         work.missing.append(
             "scuppers: no overflow scupper is listed; the water over blocked drains has no way out"
         )
-    work.require("site.design_rainfall", "roof turn-up.height")
+    keys = ["site.design_rainfall", "roof turn-up.height"]
+    if work.word("site.code") != DOUBLE_RATE_CODE:
+        keys.append("site.secondary_rainfall")
+    if load_standard(work.project, work.practice) == BY_RISK_CATEGORY:
+        keys.append("building.ponding_head")
+    work.require(*keys)
 
 
 def _heads(work: Worksheet, use: str, rain: float) -> list[Head]:
@@ -111,14 +145,15 @@ def _report(work: Worksheet, primary: list[Head], overflow: list[Head]) -> None:
     title = "head at the governing overflow, primary drains blocked"
     work.result("overflow_head", "dh", title, worst.head_m, GAP, "of the deepest water")
     work.result_word("overflow_regime", "flow there", worst.regime)
-    water = ponded_water(worst.inlet_m, worst.head_m)
-    depth = float(water.depth_m)
+    sag = work.input("dp", "building.ponding_head") if work.given("building.ponding_head") else 0.0
+    depth = float(ponded_water(worst.inlet_m, worst.head_m).depth_m)
+    load = float(ponded_water(worst.inlet_m + sag, worst.head_m).load_pa)
     title = "depth of water at the low point, primary drains blocked"
     work.result("water_depth", "d", title, depth, GAP, "d = ds + dh")
     title = "load of that water, for the structural engineer"
     work.cite(LOAD)
-    formula = "R = ρ g d, which is 5.2 d [psf, in] (ASCE 7 Eq. 8.3-1)"
-    work.result("water_load", "R", title, float(water.load_pa), PRESSURE, formula)
+    formula = f"R = ρ g {'(d + dp)' if sag else 'd'}, which is 5.2 psf an inch (ASCE 7 chapter 8)"
+    work.result("water_load", "R", title, load, PRESSURE, formula)
     turn_up = work.input("hu", "roof turn-up.height")
     least = work.practice_input("f0", "scupper.freeboard")
     left = turn_up - depth

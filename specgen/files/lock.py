@@ -6,6 +6,7 @@ import contextlib
 import getpass
 import os
 import socket
+import stat
 import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -72,16 +73,20 @@ def _waited_for(folder: Path, made: list[Path]) -> int:
         except (FileExistsError, NotADirectoryError):
             raise OutputError(f"cannot use {folder}: it is not a folder; nothing was written") from None
         except OSError as error:
-            raise OutputError(
-                f"cannot use {folder}: {error.strerror or error}; nothing was written"
-            ) from None
+            at = path if os.path.lexists(path) else folder
+            raise OutputError(f"cannot use {at}: {error.strerror or error}; nothing was written") from None
+        if handle >= 0 and not stat.S_ISREG(os.fstat(handle).st_mode):
+            os.close(handle)
+            raise OutputError(f"{path} is not a regular file; nothing was written; move it away")
         if handle >= 0 and _taken(handle, path):
             return handle
+        holder = _holder(handle) if handle >= 0 else ""
         if handle >= 0:
             os.close(handle)
         if time.monotonic() > until:
             raise OutputError(
-                f"{folder} is in use by {_holder(path)}; nothing was written; run this again when that run has ended"
+                f"{folder} is in use by {holder or 'another run'}; nothing was written; "
+                "run this again when that run has ended"
             )
         time.sleep(_PAUSE)
 
@@ -149,9 +154,11 @@ def _myself() -> str:
     return f"{name} on {socket.gethostname()} (process {os.getpid()}) since {since}"
 
 
-def _holder(path: Path) -> str:
+def _holder(handle: int) -> str:
+    """The words of a lock file that another run holds."""
     try:
-        words = path.read_bytes()[:_LONGEST].decode("utf-8", "replace")
+        os.lseek(handle, 0, os.SEEK_SET)
+        words = os.read(handle, _LONGEST).decode("utf-8", "replace")
     except OSError:
         words = ""
-    return " ".join("".join(sign if sign.isprintable() else " " for sign in words).split()) or "another run"
+    return " ".join("".join(sign if sign.isprintable() else " " for sign in words).split())

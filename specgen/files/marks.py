@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 _NEAR_CUTOFF = 0.7
 _LONGEST_WORD_COMPARED = 100
+MOST_OF_A_KIND = 20  # problems of one kind that are printed; more of it are counted
+_OF_THIS_ONE = re.compile(r"`[^`]*`|'[^']*'|\d+")  # what two messages of one kind differ in
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -60,7 +63,20 @@ class InputError(Exception):
         super().__init__(self.problems)
 
     def __str__(self) -> str:
-        return "\n".join(str(problem) for problem in self.problems)
+        return "\n".join(problem_lines(self.problems))
+
+
+def problem_lines(problems: Iterable[object]) -> Iterator[str]:
+    """The problems in their order for a person: the first twenty of each kind, and how many more of it there are."""
+    lines = [str(problem) for problem in problems]
+    kinds = [_OF_THIS_ONE.sub("", line.partition("\n")[0]) for line in lines]
+    in_all, printed = Counter(kinds), Counter[str]()
+    for line, kind in zip(lines, kinds, strict=True):
+        printed[kind] += 1
+        if printed[kind] <= MOST_OF_A_KIND:
+            yield line
+        if printed[kind] == MOST_OF_A_KIND < in_all[kind]:
+            yield f"... and {in_all[kind] - MOST_OF_A_KIND:,} more of this kind"
 
 
 def refuse(problems: Iterable[InputProblem]) -> None:

@@ -9,11 +9,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from specgen.files.foreign import present_bytes
 from specgen.files.names import check_name
 
 WITHDRAWN = "withdrawn"
 OWNER = "project"  # key of the manifest
 RECORD = "issue.json"
+REGISTER = "submittal-register"  # stem of the workbook and its folder of states, which no manifest records
+MOST_OF_RECORD = 200_000_000  # bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +53,18 @@ class Withdrawn:
 
 
 def owner_of(manifest: Mapping[str, Any], folder: Path) -> Owner | None:
-    """The project of a folder, as recorded or by the title of the issue in it; None if neither is known."""
+    """The project of a folder, as recorded or by the title of the issue in it; None if neither is known.
+
+    Raises:
+        InputError: the record of the issue is no file, or cannot be read.
+    """
     try:
         found = manifest.get(OWNER) or {}
         if found:
             return Owner(str(found["number"]), str(found["name"]))
-        return Owner("", str(json.loads((folder / RECORD).read_bytes())["current"]["project"]))
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        held = present_bytes(folder / RECORD, MOST_OF_RECORD, "a record of an issue")
+        return Owner("", str(json.loads(held)["current"]["project"])) if held else None
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
 
 
@@ -76,6 +84,12 @@ def places(folder: Path, label: str, names: Collection[str]) -> dict[str, str]:
         if not any((folder / place).exists() or (folder / place).is_symlink() for place in found.values()):
             return found
         number += 1
+
+
+def register_files(folder: Path) -> set[str]:
+    """The register of a project, its workbook and every state kept of it: they leave with the project."""
+    found = [folder / f"{REGISTER}.xlsx", *(folder / f"{REGISTER}-states").glob("*")]
+    return {path.relative_to(folder).as_posix() for path in found if path.is_file()}
 
 
 def is_safe(name: str) -> bool:

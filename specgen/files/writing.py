@@ -6,6 +6,7 @@ import contextlib
 import hashlib
 import io
 import json
+import os
 import stat
 import zipfile
 from collections.abc import Callable, Collection, Iterable, Mapping
@@ -20,14 +21,26 @@ from specgen.files.foreign import present_bytes
 from specgen.files.lock import locked
 from specgen.files.marks import InputError
 from specgen.files.names import beside, check_name, edited_paper, is_beside, same_on_disk
-from specgen.files.withdrawn import OWNER, RECORD, WITHDRAWN, Owner, Withdrawn, is_safe, owner_of, places
+from specgen.files.withdrawn import (
+    OWNER,
+    RECORD,
+    WITHDRAWN,
+    Owner,
+    Withdrawn,
+    is_safe,
+    owner_of,
+    places,
+    register_files,
+)
 
 MANIFEST = "manifest.json"
 _ISSUE = "issue"  # the names of the papers that the last issue made
 _RECORDS = frozenset({"files", "pending", "earlier"})
 _OWN_KEYS = _RECORDS | {OWNER, _ISSUE}
 _NO_FILE = "not a file"
+_TOO_LARGE = "larger than any paper"  # and so none of ours
 _MOST_BYTES = 100_000_000  # of a manifest
+_MOST_HASHED = 2_000_000_000  # bytes of a paper
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 _ZIP_UNIX = 3
 _ZIP_MODE = (stat.S_IFREG | 0o644) << 16
@@ -150,8 +163,13 @@ class OutputFolder:
         Raises:
             OutputError: if the folder cannot be read.
         """
-        plan = self._plan(_read_manifest(self.folder, force=True), force=False)
-        return tuple(name for name, _ in plan.result.beside)
+        old = _read_manifest(self.folder, force=True)
+        ours = _ours(old)
+        gone = self._leaving(old, ours, self._former_owner(old))
+        hashes = {name: {hashlib.sha256(data).hexdigest()} for name, data in sorted(self._contents.items())}
+        return tuple(
+            name for name, new in hashes.items() if self._target(name, ours | new, False, gone)[0] != name
+        )
 
     def commit(self, *, force: bool = False, manifest_extra: Mapping[str, object] | None = None) -> Written:
         """Write the collected files, each whole, the manifest last; files already right are not touched.
@@ -211,7 +229,7 @@ class OutputFolder:
 
     def _plan(self, old: Mapping[str, Any], force: bool) -> _Plan:
         former = self._former_owner(old)
-        ours = {found for key in _RECORDS for found in old.get(key, {}).values()}
+        ours = _ours(old)
         gone = self._leaving(old, ours, former)
         writes: dict[str, bytes] = {}
         files: dict[str, str] = {}
@@ -246,8 +264,10 @@ class OutputFolder:
 
     def _leaving(self, old: Mapping[str, Any], ours: set[str], former: Owner | None) -> dict[str, bool]:
         """What another project's papers are on disk: by name, whether somebody edited them."""
-        names = sorted({name for key in _RECORDS for name in old.get(key, {})} if former else ())
-        return self._on_disk(names, ours)
+        if former is None:
+            return {}
+        names = {name for key in _RECORDS for name in old.get(key, {})} | register_files(self.folder)
+        return self._on_disk(sorted(names), ours)
 
     def _stale(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, bool]:
         """Papers of the issue before that this one does not hold. A text beside a paper that somebody edited as well
@@ -263,7 +283,8 @@ class OutputFolder:
 
     def _on_disk(self, names: Iterable[str], ours: set[str]) -> dict[str, bool]:
         """Which of the names are files here, and whether somebody edited them."""
-        hashes = {name: self._hash(name) for name in names if is_safe(name)}
+        there = (name for name in names if os.path.lexists(self.folder / name) and is_safe(name))
+        hashes = {name: self._hash(name) for name in there}
         return {name: found not in ours for name, found in hashes.items() if found not in ("", _NO_FILE)}
 
     def _record(self, old: Mapping[str, Any], files: Mapping[str, str], ours: set[str]) -> dict[str, str]:
@@ -271,7 +292,7 @@ class OutputFolder:
         recorded = {**old.get("earlier", {}), **old.get("files", {}), **old.get("pending", {})}
         record = {}
         for name in {*recorded, *files}:
-            present = self._hash(name)
+            present = self._hash(name) if os.path.lexists(self.folder / name) else ""
             if present in ours:
                 record[name] = present
             elif present and name in recorded:
@@ -291,13 +312,15 @@ class OutputFolder:
             target = beside(name, number)
 
     def _hash(self, name: str) -> str:
-        """The SHA-256 of a file, "" if there is none, `_NO_FILE` for a link, a folder or a device."""
+        """The SHA-256 of a file, "" if there is none, `_NO_FILE` for a link, a folder or a device, `_TOO_LARGE`."""
         path = self.folder / name
         try:
-            mode = path.lstat().st_mode
-            if not stat.S_ISREG(mode):
+            status = path.lstat()
+            if not stat.S_ISREG(status.st_mode):
                 return _NO_FILE
             self._check_inside(path)
+            if status.st_size > _MOST_HASHED:
+                return _TOO_LARGE
             with path.open("rb") as file:
                 return hashlib.file_digest(file, "sha256").hexdigest()
         except FileNotFoundError:
@@ -313,9 +336,15 @@ class OutputFolder:
 
     def _sweep(self, recorded: set[str]) -> None:
         """Remove the parts that a killed run left, also in folders that this run does not write into."""
-        for folder in {self.folder, *((self.folder / name).parent for name in (*recorded, *self._contents))}:
+        names = {"", *(name.rpartition("/")[0] for name in (*recorded, *self._contents))}
+        for folder in (self.folder / name for name in names):
             if folder.resolve().is_relative_to(self.folder.resolve()):
                 sweep(folder)
+
+
+def _ours(old: Mapping[str, Any]) -> set[str]:
+    """The hashes of all that runs wrote."""
+    return {found for key in _RECORDS for found in old.get(key, {}).values()}
 
 
 def _read_manifest(folder: Path, force: bool) -> dict[str, Any]:

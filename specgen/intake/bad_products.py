@@ -9,7 +9,6 @@ from typing import Any
 from specgen.files.marks import Mark, refuse
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
 from specgen.intake.records import RecordReader
-from specgen.intake.schema import unknown_key
 from specgen.intake.values import UnusableValueError, convert, described
 from specgen.model.bad import BadProduct, token
 from specgen.practice.entries import Field, Practice
@@ -84,11 +83,9 @@ class _Reader(RecordReader):
 
     def _values(self, node: MarkedMap, fields: Mapping[str, Field]) -> dict[str, str]:
         found: dict[str, str] = {}
+        self.strange_keys(node, [*OWN_KEYS, *fields])
         for key, written in node.items():
-            if key in OWN_KEYS:
-                continue
-            if key not in fields:
-                self.problems.append(unknown_key(key, node.keys_at[key], [*OWN_KEYS, *fields]))
+            if key in OWN_KEYS or key not in fields:
                 continue
             try:
                 value = convert(fields[key], written, self.vocabulary)

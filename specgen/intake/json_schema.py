@@ -270,8 +270,16 @@ def office_schema(practice: Practice, changeable: Changeable) -> Schema:
         "values": {
             "title": "values of the office",
             "type": "object",
-            "patternProperties": {f"^{office_file.VALUE_KEY.pattern}$": _office_value(writer)},
+            "patternProperties": {
+                f"^{office_file.VALUE_KEY.pattern}$": _sourced(writer, "office value", ["source"])
+            },
             "additionalProperties": False,
+        },
+        "amendments": {
+            "title": "amendments of the code by states and places",
+            "type": "array",
+            "maxItems": office_file.MOST_ENTRIES,
+            "items": _sourced(writer, "office amendment", ["value", "source"]),
         },
         "editions": mapping(
             "editions of standards",
@@ -308,8 +316,9 @@ def _limit(writer: Writer, value: Value | None) -> Schema:
     return writer.quantity(frozenset({value.dimension}), value.value < 0, condition, must=bool(condition))
 
 
-def _office_value(writer: Writer) -> Schema:
+def _sourced(writer: Writer, record: str, required: list[str]) -> Schema:
+    """A value of the office with its source."""
     words = {"type": "array", "minItems": 1, "items": WORD}
     value = {"anyOf": [{"type": ["string", "number", "boolean"]}, words], "title": "value"}
     more = {"value": value, "source": writer.section("office source")}
-    return writer.section("office value", more, ["source"])
+    return writer.section(record, more, required)

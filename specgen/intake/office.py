@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
@@ -16,6 +17,7 @@ from specgen.intake.values import described
 from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
 from specgen.model.source import Source, Status
+from specgen.practice.amendments import Amendment, shipped
 from specgen.practice.entries import OlderEditions, Practice, PracticeEntry
 from specgen.practice.methods import Edition, edition_of
 from specgen.practice.nominal import paired, same
@@ -30,12 +32,13 @@ TOP_KEYS = (
     "options",
     "severity",
     "values",
+    "amendments",
     "editions",
     "older_editions",
     "rules",
 )
 LIMIT_KEYS = ("value",)
-VALUE_KEYS = ("value", "source")
+VALUE_KEYS = ("value", "source")  # of a value and of an amendment
 EDITION = re.compile(r"(?:19[5-9]|20[0-4])[0-9][a-z]?(?: ?\((?:19[5-9]|20[0-4])[0-9]\))?")
 VALUE_KEY = re.compile(r"office(\.[a-z0-9_]+)+")
 FOLDER_NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
@@ -45,7 +48,7 @@ MOST_ENTRIES = 500
 def office_file(project: Path) -> Path | None:
     """The office file beside a project file, or None."""
     found = (project if project.is_dir() else project.parent) / FILE_NAME
-    return found if found.exists() else None
+    return found if os.path.lexists(found) else None  # a link that leads nowhere is told, not passed over
 
 
 def load_office(path: Path, practice: Practice, changeable: Changeable, allow_code: bool = False) -> Office:
@@ -94,6 +97,7 @@ class OfficeReader(RecordReader):
             path=str(self.path),
             changes=tuple(self._changes()),
             values=tuple(self._values()),
+            amendments=tuple(self._amendments()),
             severity=self._severity(),
             rules=self._rules(),
             editions=dict(self._editions()),
@@ -266,6 +270,33 @@ class OfficeReader(RecordReader):
             value = self._new_value(key, node)
             if source is not None and (value is not None or "value" not in node):
                 yield PracticeEntry(key, record.word("title") or "", value, source, record.word("note") or "")
+
+    def _amendments(self) -> Iterator[Amendment]:
+        """What states and places change of the code, each with its section and its days."""
+        held = self.root.get("amendments") or []
+        if not isinstance(held, list) or len(held) > MOST_ENTRIES:
+            fix = f"write at most {MOST_ENTRIES} entries, each beginning with `- jurisdiction: …`"
+            self.problem(self.root.values_at["amendments"], "`amendments` is no list of that kind", fix)
+            return
+        for node in held:
+            mark = node.mark if isinstance(node, MarkedMap) else self.root.values_at["amendments"]
+            record = self.record(node, mark, "office amendment", VALUE_KEYS)
+            key, since = record.word("changes"), record.values.get("since")
+            if not isinstance(node, MarkedMap) or not key or not since:
+                continue  # the problem is noted by the schema
+            if key not in self.changeable.directions:
+                self._unknown_limit(key, record.at("changes"))
+                continue
+            if "value" not in node:
+                self.problem(node.mark, f"the amendment of `{key}` has no value", "add a line `value: …`")
+                continue
+            alike = [one.value for one in shipped(self.practice) if one.key == key]
+            old = self.practice.entry(key).value or next(iter(alike), None)
+            value = self._limit_value(key, old, node["value"], node.values_at["value"])
+            source = self._source(node, key)
+            if value is not None and source is not None:
+                place, until = record.word("jurisdiction") or "", record.values.get("until")
+                yield Amendment(place, key, value, source, str(since), str(until or ""))
 
     def _source(self, node: MarkedMap, key: str) -> Source | None:
         if "source" not in node:

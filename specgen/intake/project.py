@@ -7,14 +7,14 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.foreign import refused
-from specgen.files.marks import Mark, near, refuse, suggestion
+from specgen.files.marks import Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import read_existing
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.places import PLACES, check_places, read_letters, read_places
 from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, with_defaults
-from specgen.intake.schema import unknown_key
+from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described
 from specgen.model.project import Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
@@ -150,7 +150,7 @@ class ProjectReader(RecordReader):
         if not isinstance(node, MarkedMap):
             return Parapet("parapet", {}, {}, mark, name=name)
         known = [*self.vocabulary.records["parapet"].fields, *structural]
-        self._misspelt |= {near(key, known) for key in node if key not in known}
+        self._misspelt |= unknown_keys(node, [key for key in node if key not in known], known)[1]
         build_up = self._components(node, "build_up", "build-up")
         top = self._components(node, "top", "top")
         joints = [self._transition(item, at) for item, at in self._list(node, "transitions")]
@@ -328,9 +328,9 @@ class ProjectReader(RecordReader):
             )
             return parapet
         ids = [part.id for part in parapet.components()]
-        for component_id in changes:
-            if component_id not in ids and component_id not in self._unread and not self._nameless:
-                self.problems.append(unknown_key(component_id, changes.keys_at[component_id], ids))
+        if not self._nameless:
+            possible = {*ids, *self._unread}
+            self.strange(changes, [key for key in changes if key not in possible], ids)
 
         def apply(part: Component) -> Component:
             if part.id not in changes:

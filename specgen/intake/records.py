@@ -9,7 +9,7 @@ from typing import Any
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.schema import Checker, Schema, fields_schema, unknown_key
+from specgen.intake.schema import Checker, Schema, fields_schema, unknown_keys
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
@@ -98,9 +98,13 @@ class RecordReader:
 
     def strange_keys(self, node: MarkedMap, known: Collection[str]) -> set[str]:
         """Note the keys of a file or a section that it does not have; what they were meant to be."""
-        strange = [key for key in node if key not in known]
-        self.problems += [unknown_key(key, node.keys_at[key], known) for key in strange]
-        return {near(key, known) for key in strange}
+        return self.strange(node, [key for key in node if key not in known], known)
+
+    def strange(self, node: MarkedMap, keys: Iterable[str], known: Iterable[str]) -> set[str]:
+        """As :meth:`strange_keys`, where not every key that is not suggested is strange."""
+        problems, meant = unknown_keys(node, keys, known)
+        self.problems += problems
+        return meant
 
     def words(self, node: MarkedMap, key: str) -> str:
         """A text of a file, white space folded; "" where it is not given."""
@@ -125,10 +129,11 @@ class RecordReader:
             )
             return {}
         out = {}
+        self.strange_keys(given, fields)
         for name, reason in given.items():
             if name not in fields:
-                self.problems.append(unknown_key(name, given.keys_at[name], fields))
-            elif name not in stated:
+                continue
+            if name not in stated:
                 self.problem(
                     given.keys_at[name], f"`meant` names `{name}`, which is not stated here", "state it"
                 )
@@ -179,9 +184,9 @@ class RecordReader:
     def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
         """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise."""
         if key not in node:
-            misspelt = [name for name in node if near(name, [key])]
-            if misspelt:
-                self.problems.append(unknown_key(misspelt[0], node.keys_at[misspelt[0]], [key]))
+            misspelt = next((name for name in node if near(name, [key])), None)
+            if misspelt is not None:
+                self.strange(node, [misspelt], [key])
             else:
                 fix = f"add `{key}: …`; choose: {', '.join(choices)}"
                 self.problem(node.mark, f"`{key}` is missing", fix)

@@ -1,8 +1,12 @@
-"""A schedule file to a :class:`Schedule`: start of the work, days without work, times in working days."""
+"""A schedule file to a :class:`Schedule`: start of the work, days without work, times in working days.
+
+A time that is not expected is set aside, and the usual one counts, until ``meant`` gives the reason for it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -10,12 +14,24 @@ from typing import Any
 from specgen.files.marks import InputProblem, Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.formats import FORMAT, read_file
-from specgen.intake.schema import unknown_key
+from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described, strange_year
 from specgen.model.schedule import WEEK, WORK_WEEK, Schedule
 from specgen.practice.entries import Practice
+from specgen.practice.ranges import TIMES, Range
+from specgen.units.quantity import quantity
 
-KEYS = (FORMAT, "start", "work_week", "holidays", "durations", "lead_times", "review", "resubmission")
+KEYS = (
+    FORMAT,
+    "start",
+    "work_week",
+    "holidays",
+    "durations",
+    "lead_times",
+    "review",
+    "resubmission",
+    "meant",
+)
 LONGEST = 1000  # working days
 MOST_HOLIDAYS = 1000
 
@@ -40,12 +56,14 @@ class _Reader:
     def __init__(self, root: MarkedMap, practice: Practice) -> None:
         self.root = root
         self.roles = practice.vocabulary.roles
+        self.times = practice.table(TIMES)
         self.problems: list[InputProblem] = []
+        self.asked: list[InputProblem] = []
+        self.stated: set[str] = set()  # every time, as `meant` names it
+        self.meant: set[str] = set()
 
     def read(self) -> Schedule:
-        for key in self.root:
-            if key not in KEYS:
-                self.problems.append(unknown_key(key, self.root.keys_at[key], KEYS))
+        self.problems += unknown_keys(self.root, [key for key in self.root if key not in KEYS], KEYS)[0]
         start = self._given("start")
         if start is not None and not isinstance(start, date):
             self._problem(
@@ -54,7 +72,8 @@ class _Reader:
             start = None
         elif start is not None and (problem := strange_year(start)):
             self._problem(self.root.values_at["start"], f"`start`: {problem}", "correct the year")
-        return Schedule(
+        self.meant = self._meant()
+        found = Schedule(
             start=start,
             work_week=self._week(),
             holidays=tuple(self._holidays()),
@@ -63,6 +82,37 @@ class _Reader:
             review=self._count("review"),
             resubmission=self._count("resubmission"),
         )
+        for name in sorted(self.meant - self.stated):
+            mark = self.root["meant"].keys_at[name]
+            self._problem(
+                mark, f"`meant` names `{name}`, which is not stated here", "write `lead_times.coping`"
+            )
+        return replace(found, asked=tuple(self.asked))
+
+    def _meant(self) -> set[str]:
+        """The times that are meant although they are not expected."""
+        given = self._given("meant")
+        if given is None:
+            return set()
+        reasons = given.values() if isinstance(given, MarkedMap) else (None,)
+        if not all(isinstance(reason, str) and reason.strip() for reason in reasons):
+            wanted = "write `meant: {lead_times.coping: reason}`"
+            self._problem(self.root.values_at["meant"], "`meant`: a reason is wanted for each time", wanted)
+            return set()
+        return set(given)
+
+    def _expected(self, days: int, mark: Mark, what: str, role: str = "") -> bool:
+        """Whether a time is expected, or meant; one that is neither is asked about."""
+        name = f"{what}.{role}" if role else what
+        self.stated.add(name)
+        row = *self.times.where(what=what, role=role or None), *self.times.where(what=what, role=None)
+        expected, stated = Range.of(row[0]), quantity(days, "day")
+        if expected.holds(stated) or name in self.meant:
+            return True
+        words = f"expected: {expected.words()} ({expected.usual})"
+        fix = f"correct it, or add `meant: {{{name}: reason}}`; until then the usual time counts"
+        self.asked.append(InputProblem(mark, f"`{name}` is {stated.text}; {words}; is this meant?", fix))
+        return False
 
     def _problem(self, mark: Mark, message: str, fix: str) -> None:
         self.problems.append(InputProblem(mark, message, fix))
@@ -127,13 +177,16 @@ class _Reader:
                     f"no role `{role}`",
                     f"did you mean `{hint}`?" if hint else "use a role of the project file",
                 )
-            elif self._is_count(days, given.values_at[role], role, least):
+            elif not self._is_count(days, given.values_at[role], role, least):
+                continue
+            elif self._expected(days, given.values_at[role], key, role):
                 out[role] = days
         return out
 
     def _count(self, key: str) -> int | None:
         given = self._given(key)
-        if given is None or not self._is_count(given, self.root.values_at[key], key, 0):
+        mark = self.root.values_at.get(key, self.root.mark)
+        if given is None or not self._is_count(given, mark, key, 0) or not self._expected(given, mark, key):
             return None
         return int(given)
 

@@ -9,7 +9,7 @@ from cerberus import Validator
 from cerberus.errors import BaseErrorHandler, ErrorDefinition, ValidationError
 from cerberus.schema import UnvalidatedSchema
 
-from specgen.files.marks import InputProblem, Mark, near, suggestion
+from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
 from specgen.intake.values import UnusableValueError, convert, described
 from specgen.practice.entries import Field, Vocabulary
@@ -19,6 +19,7 @@ ErrorFunction = Callable[[str, ErrorDefinition, UnusableValueError], None]
 
 # Codes below 0x100 are Cerberus' own.
 UNUSABLE_VALUE = ErrorDefinition(0x100, "check_with")
+MOST_COMPARED = 100
 
 
 def field_rule(field: Field, vocabulary: Vocabulary, require: bool) -> Schema:
@@ -67,7 +68,8 @@ class Checker:
         self._title = title
         self._schema = schema
         # Made by `fields_schema`, not by people: held against Cerberus' own schema it would cost a third of a check.
-        self._validator = Validator(UnvalidatedSchema(schema), error_handler=_Collector)
+        # Unknown keys are told here: Cerberus sorts all of them anew at each one.
+        self._validator = Validator(UnvalidatedSchema(schema), error_handler=_Collector, allow_unknown=True)
 
     def check(self, node: Any, mark: Mark) -> list[InputProblem]:
         """Everything wrong with a node; an empty list if nothing is."""
@@ -82,30 +84,36 @@ class Checker:
             ]
         self._validator.validate(node, normalize=False)
         found: list[ValidationError] = self._validator.errors
-        meant = {near(str(one.document_path[-1]), self._schema) for one in found if one.rule is None}
-        return sorted(
-            (
-                self._problem(node, error)
-                for error in found
-                if not (error.rule == "required" and error.document_path[-1] in meant)
-            ),
-            key=lambda problem: problem.mark,
+        strange, meant = unknown_keys(node, [name for name in node if name not in self._schema], self._schema)
+        others = (
+            self._problem(node, error)
+            for error in found
+            if not (error.rule == "required" and error.document_path[-1] in meant)
         )
+        return sorted((*strange, *others), key=lambda problem: problem.mark)
 
     def _problem(self, node: MarkedMap, error: ValidationError) -> InputProblem:
         name = str(error.document_path[-1])
-        match error.rule:
-            case "check_with":
-                problem = error.info[0]
-                return InputProblem(node.values_at[name], problem.message, problem.fix)
-            case "required":
-                return InputProblem(node.mark, f"`{name}` is missing", f"add a line `{name}: …`")
-            case _:  # the only error Cerberus raises here without a rule: an unknown key
-                return unknown_key(name, node.keys_at[name], self._schema)
+        if error.rule == "required":
+            return InputProblem(node.mark, f"`{name}` is missing", f"add a line `{name}: …`")
+        problem = error.info[0]  # of `check_with`, the only other rule
+        return InputProblem(node.values_at[name], problem.message, problem.fix)
 
 
-def unknown_key(name: str, mark: Mark, known: Iterable[str]) -> InputProblem:
-    """The problem of a misspelt or unknown key, with the nearest known one."""
+def unknown_keys(
+    node: MarkedMap, strange: Iterable[str], known: Iterable[str]
+) -> tuple[list[InputProblem], set[str]]:
+    """The problems of the misspelt or unknown keys of a map, and which known ones they were most likely meant to be.
+
+    The nearest known one is sought for the first ``MOST_COMPARED`` of a map: a map with more of them is of another kind.
+    """
     choices = sorted(known)
-    fix = suggestion(name, choices, f"known here: {', '.join(choices)}")
-    return InputProblem(mark, f"unknown key `{name}`", fix)
+    otherwise = f"known here: {', '.join(choices)}"
+    problems: list[InputProblem] = []
+    meant: set[str] = set()
+    for count, name in enumerate(strange):
+        guess = near(name, choices) if count < MOST_COMPARED else ""
+        meant |= {guess} - {""}
+        fix = f"did you mean `{guess}`?" if guess else otherwise
+        problems.append(InputProblem(node.keys_at[name], f"unknown key `{name}`", fix))
+    return problems, meant

@@ -12,7 +12,6 @@ from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.bounds import BOUND_KEYS, between, stated
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import RecordReader, with_defaults
-from specgen.intake.schema import unknown_key
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described
 from specgen.model.project import Record, Value
 from specgen.model.submission import Claim, Product, Submission, Unconfirmed
@@ -159,14 +158,13 @@ class SubmittalReader(RecordReader):
         self, node: MarkedMap, fields: dict[str, Field] | Any, open_values: dict[str, Unconfirmed]
     ) -> dict[str, Claim]:
         claims: dict[str, Claim] = {}
+        known = [*PRODUCT_KEYS, *(key for key, one in fields.items() if not one.project_only)]
+        self.strange(node, [key for key in node if key not in fields and key not in PRODUCT_KEYS], known)
         for name, written in node.items():
-            if name in PRODUCT_KEYS:
-                continue
-            field = fields.get(name)
+            field = None if name in PRODUCT_KEYS else fields.get(name)
             if field is None:
-                known = [*PRODUCT_KEYS, *(key for key, one in fields.items() if not one.project_only)]
-                self.problems.append(unknown_key(name, node.keys_at[name], known))
-            elif field.project_only:
+                continue
+            if field.project_only:
                 self.problem(
                     node.keys_at[name], f"`{name}` is a fact of the project, not of a product", "delete it"
                 )
@@ -183,9 +181,7 @@ class SubmittalReader(RecordReader):
         method = evidence = ""
         ends: dict[str, Any] = {}
         if isinstance(written, MarkedMap):
-            for key in written:
-                if key not in CLAIM_KEYS:
-                    self.problems.append(unknown_key(key, written.keys_at[key], CLAIM_KEYS))
+            self.strange_keys(written, CLAIM_KEYS)
             method, evidence = (self.words(written, key) for key in ("method", "evidence"))
             ends = {key: written[key] for key in BOUND_KEYS if written.get(key) is not None}
             mark = written.values_at.get(next(iter(ends), "value"), mark)

@@ -115,6 +115,17 @@ class ReadValue:
     notes: tuple[str, ...]
     confidence: float
     evidence: tuple[Evidence, ...]
+    question: str = ""  # what the review would ask of it
+
+    @property
+    def failed(self) -> bool:
+        """Never: what a data sheet states is held against nothing here."""
+        return False
+
+    @property
+    def open(self) -> bool:
+        """Whether the value is not expected of its kind."""
+        return bool(self.question)
 
 
 @dataclass(frozen=True)

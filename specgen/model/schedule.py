@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from specgen.files.marks import InputProblem
+
 WEEK = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 WORK_WEEK = ("Mon", "Tue", "Wed", "Thu", "Fri")
 
@@ -24,3 +26,6 @@ class Schedule:
     lead_times: Mapping[str, int] = field(default_factory=dict)
     review: int | None = None
     resubmission: int | None = None
+    asked: tuple[
+        InputProblem, ...
+    ] = ()  # times that are not expected, and do not count until they are confirmed

@@ -17,6 +17,7 @@ from specgen.physics.constants import (
     GAS_CONSTANT_DRY_AIR,
     GAS_CONSTANT_VAPOR,
     GRAVITY,
+    MOLAR_MASS_RATIO,
     STANDARD_ATMOSPHERE,
     ZERO_CELSIUS,
 )
@@ -51,25 +52,37 @@ class GapFlow:
     air_changes_per_h: Floats
 
 
-def stack_pressure(height_m: ArrayLike, gap_c: ArrayLike, outdoor_c: ArrayLike) -> Floats:
-    """Pressure that lifts warm air in a gap, Δp = g H (ρ_out − ρ_gap), dry air at sea level.
+def stack_pressure(
+    height_m: ArrayLike,
+    gap_c: ArrayLike,
+    outdoor_c: ArrayLike,
+    gap_pa: ArrayLike = 0.0,
+    outdoor_pa: ArrayLike = 0.0,
+) -> Floats:
+    """Pressure that lifts warm and moist air in a gap, Δp = g H (ρ_out − ρ_gap), at sea level.
+
+    ρ = (P − (1 − 0.621945) p)/(R_a T): vapor is lighter than the air whose place it takes.
 
     Args:
         height_m: height between the outlets H [m].
         gap_c, outdoor_c: air temperatures [°C].
+        gap_pa, outdoor_pa: vapor pressures p [Pa]; 0 for dry air.
 
     Returns:
-        Pressure [Pa], positive upward where the gap is warmer.
+        Pressure [Pa], positive upward where the gap is warmer or moister.
 
-    >>> round(stack_pressure(1.0, 40.0, 20.0), 2)
-    0.75
+    >>> round(stack_pressure(1.0, 40.0, 20.0), 2), round(stack_pressure(1.0, 40.0, 20.0, 7375.0, 1168.0), 2)
+    (0.75, 1.01)
 
-    Reference: ASHRAE Handbook of Fundamentals, ventilation and infiltration, stack pressure (M).
+    Reference: ASHRAE Handbook of Fundamentals, ventilation and infiltration, stack pressure (M); the density is that of
+        an ideal mixture of dry air and vapor.
     """
     height = check_range("height between outlets [m]", height_m, 0.0, 500.0, "a building")
-    inside, outside = _kelvin(gap_c), _kelvin(outdoor_c)
-    density = STANDARD_ATMOSPHERE / GAS_CONSTANT_DRY_AIR
-    return plain(GRAVITY * height * density * (1.0 / outside - 1.0 / inside))
+    inside, outside = (
+        (STANDARD_ATMOSPHERE - (1.0 - MOLAR_MASS_RATIO) * _vapor(pa)) / _kelvin(celsius)
+        for celsius, pa in ((gap_c, gap_pa), (outdoor_c, outdoor_pa))
+    )
+    return plain(GRAVITY * height / GAS_CONSTANT_DRY_AIR * (outside - inside))
 
 
 def wind_pressure(wind_m_s: ArrayLike, coefficient_difference: ArrayLike) -> Floats:
@@ -196,6 +209,10 @@ def _loss_sum(losses: Sequence[Loss]) -> float:
         check_range("free area over gap area [-]", loss.area_ratio, 1e-3, 1000.0, "outlets and screens")
         total += loss.coefficient / loss.area_ratio**2
     return total
+
+
+def _vapor(vapor_pa: ArrayLike) -> Floats:
+    return check_range("vapor pressure [Pa]", vapor_pa, 0.0, STANDARD_ATMOSPHERE, _AIR)
 
 
 def _kelvin(temp_c: ArrayLike) -> Floats:

@@ -9,6 +9,7 @@ from pathlib import Path
 from specgen.files.marks import Mark
 from specgen.model.finding import Severity
 from specgen.model.project import Value
+from specgen.practice.amendments import Amendment
 from specgen.practice.entries import OlderEditions, Practice, PracticeEntry
 from specgen.practice.methods import Edition
 from specgen.units.compare import at_least, at_most
@@ -60,6 +61,7 @@ class Office:
     path: str
     changes: tuple[LimitChange, ...] = ()
     values: tuple[PracticeEntry, ...] = ()
+    amendments: tuple[Amendment, ...] = ()  # of the code by states and places, beyond those that ship
     severity: Mapping[str, Severity] = field(default_factory=dict)
     rules: Path | None = None  # folder of rule modules
     editions: Mapping[str, Edition] = field(default_factory=dict)  # of standards, by designation

@@ -10,7 +10,7 @@ from specgen.units.compare import keeps
 from specgen.units.quantity import Quantity, QuantityError, accepted_units, parse, quantity
 from specgen.units.show import show
 
-POSSIBLE, EXPECTED = "possible_ranges", "expected_ranges"
+POSSIBLE, EXPECTED, TIMES = "possible_ranges", "expected_ranges", "expected_times"
 _DECADES = (1000, 100, 10)
 _MOST_SLIPS = 2
 

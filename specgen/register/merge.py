@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from specgen.model.sheet import Cell
 from specgen.register.columns import (
@@ -14,7 +14,6 @@ from specgen.register.columns import (
     OF_A_ROW,
     REMARKS,
     ROUND,
-    STATE,
     TITLES,
 )
 
@@ -62,16 +61,21 @@ def merge(base: Register, mine: Register, theirs: Register) -> Register:
     history: list[Row] = []
     conflicts = list(mine.conflicts)
     closed = {name: rounds for one in (base, mine, theirs) for name, rounds in _closed(one).items()}
-    for name in dict.fromkeys((*mine.rows, *theirs.rows, *base.rows, *closed)):
+    names = dict.fromkeys((*mine.rows, *theirs.rows, *base.rows, *closed))
+    kept = {name: row for name, row in base.rows.items() if name not in theirs.rows}
+    mine = replace(mine, rows={**kept, **mine.rows})  # where both deleted a row, it stays as it was
+    for name in names:
         row, rounds, more = _merged(name, *(_Side.of(copy, name) for copy in (base, mine, theirs)))
         if row is not None:
             rows[name] = row
         history += rounds
         conflicts += more
-    order = {
-        (row.get(ID), row.get(ROUND)): place for place, row in enumerate((*mine.history, *theirs.history))
-    }
-    history.sort(key=lambda row: order.get((row.get(ID), row.get(ROUND)), len(order)))
+    # As in mine, then as in theirs, then as in the base: a rerun changes none.
+    places = dict.fromkeys(
+        (row.get(ID), row.get(ROUND)) for row in (*mine.history, *theirs.history, *history)
+    )
+    order = {place: number for number, place in enumerate(places)}
+    history.sort(key=lambda row: order[row[ID], row[ROUND]])
     return Register(rows, tuple(history), tuple(conflicts), mine.made)
 
 
@@ -82,13 +86,13 @@ class _Side:
     row: Row | None
     open: str | None
     rounds: Mapping[str, Row]
-    closed: frozenset[str]
+    closed: tuple[str, ...]
     typed: Cell = None  # the name that the open round bears in the copy
 
     @classmethod
     def of(cls, copy: Register, name: str) -> _Side:
         rounds = dict(_closed(copy).get(name, {}))
-        closed = frozenset(rounds)
+        closed = tuple(rounds)
         row = copy.rows.get(name)
         if row is None:
             return cls(None, None, rounds, closed)
@@ -97,7 +101,7 @@ class _Side:
 
     def named_as(self, was: _Side) -> _Side:
         """The copy with its open round under the name it had, where somebody only wrote another name on it."""
-        if None in (self.open, was.open) or self.open == was.open or was.open in self.rounds:
+        if None in (self.open, was.open) or was.open in self.rounds:
             return self
         rounds = {was.open if name == self.open else name: row for name, row in self.rounds.items()}
         return _Side(self.row, was.open, rounds, self.closed, self.typed)  # type: ignore[arg-type]
@@ -145,16 +149,15 @@ def _merged(
     for label in closed:
         copies = [side.rounds.get(label) for side in (was, mine, theirs)]
         filled = {column: cell(column, copies, label) for column in OF_A_ROUND}
-        item = next((copy[ITEM] for copy in copies[1:] if copy and copy.get(ITEM)), None)
+        item = next((copy[ITEM] for copy in (*copies[1:], copies[0]) if copy and copy.get(ITEM)), None)
         history.append({ITEM: item, ROUND: label, **filled, ID: name})
-    known = [side.row for side in (mine, theirs, was) if side.row is not None]
+    known = [side.row for side in (mine, theirs) if side.row is not None]
     if not known:
         return None, history, conflicts
     rows = [side.row for side in (was, mine, theirs)]
     row = {
         **known[0],
         **{column: cell(column, rows) for column in OF_A_ROW},
-        STATE: known[0].get(STATE),
         ID: name,
     }
     sides = [side for side in (mine, theirs) if side.open is not None and side.open not in closed]

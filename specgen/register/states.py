@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -14,11 +14,12 @@ from typing import Any
 from specgen.files.atomic import Batch
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError
+from specgen.files.withdrawn import REGISTER
 from specgen.model.plain import plain
 from specgen.register.columns import DATES
 from specgen.register.merge import Conflict, Register, Row
 
-STATES = "submittal-register-states"
+STATES = f"{REGISTER}-states"
 PROPERTY = "Register state"  # of a workbook: the state it shows, then those that came before it
 FORMAT = 1
 MOST_BYTES = 50_000_000
@@ -78,6 +79,12 @@ def keep(batch: Batch, folder: Path, state: State, as_saved: Mapping[str, bytes]
         batch.write(place / f"{state.number:04}-{word}.xlsx", data)
     batch.write(place / f"{state.number:04}.xlsx", state.workbook)
     batch.write(place / f"{state.number:04}.json", f"{text}\n".encode("utf-8", "surrogatepass"))
+
+
+def hold(folder: Path, saved: Iterable[bytes]) -> bool:
+    """Whether each of these workbooks lies with the states already, as it was written or as somebody saved it."""
+    names = {hashlib.sha256(path.read_bytes()).digest() for path in (folder / STATES).glob("*.xlsx")}
+    return names.issuperset(hashlib.sha256(data).digest() for data in saved)
 
 
 def numbers(folder: Path) -> list[int]:

@@ -13,7 +13,7 @@ from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes, present_bytes
 from specgen.files.marks import InputError
 from specgen.files.package import WORD, PackageError
-from specgen.files.withdrawn import RECORD, Owner
+from specgen.files.withdrawn import MOST_OF_RECORD, RECORD, Owner
 from specgen.files.writing import OutputFolder, Written
 from specgen.model.document import Document
 from specgen.model.plain import plain
@@ -27,7 +27,6 @@ from specgen.sections.issue import FORMAT, Issue, document_from, document_json, 
 
 _NUMBER = "project: number"  # among the recorded values
 _ADDENDA = ("addendum-", "marked-")  # names of what an addendum is made of
-MOST_BYTES = 200_000_000  # of a record
 
 
 @dataclass(frozen=True)
@@ -73,7 +72,9 @@ class Record:
         return self.current.documents.get(name) if self.current else None
 
 
-def project_folder(folder: Path, project: Project, record: Record, *, other_project: bool) -> OutputFolder:
+def project_folder(
+    folder: Path, project: Project, record: Record | None = None, *, other_project: bool
+) -> OutputFolder:
     """The folder as one of a project.
 
     A project is told from others by its number; under one number its name may change. Where the number alone of all
@@ -82,11 +83,11 @@ def project_folder(folder: Path, project: Project, record: Record, *, other_proj
     Args:
         folder: made if absent.
         project: whose papers are to be written.
-        record: what lies in the folder; an empty one where nothing is issued by the run.
+        record: what lies in the folder, where the run issues.
         other_project: whether it may be of another project, whose papers are withdrawn.
     """
     number, formerly = project.info.word("number") or "", ""
-    if record.current:
+    if record and record.current:
         before, now = (
             {one.name: one.value for one in each} for each in (record.current.inputs, inputs(project))
         )
@@ -107,7 +108,7 @@ def read_record(folder: Path) -> Record:
         OutputError: it is no record.
     """
     path = folder / RECORD
-    held = present_bytes(path, MOST_BYTES, "a record of an issue")
+    held = present_bytes(path, MOST_OF_RECORD, "a record of an issue")
     if held is None:
         return Record()
     try:
@@ -166,6 +167,8 @@ def add_record(
     edited = {name: ours for name in folder.edited() if (ours := record.ours(name))}
     lay = (record.current.documents, record.current.drawings) if record.current else ()
     gone = {**dict.fromkeys([name for names in lay for name in names], new.date), **former}
+    # What comes back by this issue is known as withdrawn while the issue is written again.
+    back = {name for name in former if base and name not in {**base.documents, **base.drawings}}
     content = {
         "format": FORMAT,
         "current": issue_json(new),
@@ -173,7 +176,9 @@ def add_record(
         "edited": {name: document_json(one) for name, one in edited.items()},
         "addenda": issued,
         "addendum": word if addendum else "",
-        "withdrawn": {name: date for name, date in gone.items() if name not in folder.contents},
+        "withdrawn": {
+            name: date for name, date in gone.items() if name in back or name not in folder.contents
+        },
     }
     folder.add(RECORD, _bytes(content))
     own = (f"addendum-{word}.", f"marked-{word}/")

@@ -76,6 +76,14 @@ def add_substitution(
     return f"{stem}.docx"
 
 
+LETTERS = (
+    "request-for-information.",
+    "deficiency-list.",
+    "compatibility-",
+    "transmittal.",
+)  # how names begin
+
+
 def add_letters(
     folder: OutputFolder,
     assessment: Assessment,

@@ -214,6 +214,8 @@ def _candidate(origin: str, entry: CatalogueEntry, part: Component, place: Place
             return _choice(rest, entry.comparison, part, place)
         case "practice":
             known = place.practice.entry(rest)
+            if known.value is None and entry.comparison in ("at least", "at most"):
+                return None  # the model code states none; an amendment of a place may
             value = True if known.value is None else known.value
             return _Candidate(value, Origin("practice", rest, known.source))
         case "lookup":

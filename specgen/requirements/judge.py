@@ -9,7 +9,7 @@ limit there (:mod:`specgen.practice.nominal`), and nothing short of it: 300 mm i
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import Enum
+from enum import Enum, auto
 from fractions import Fraction
 
 from specgen.model.project import Stated, Value
@@ -59,17 +59,17 @@ def _as_quantity(value: Value, limit: Quantity) -> Quantity:
 class Standing(Enum):
     """How a stated value stands to a requirement."""
 
-    MET = "met"
-    MISSED = "missed"
-    OPEN = "left open"  # the bound or range does not decide
-    NO_CONDITION = "condition not stated"
-    OTHER_CONDITION = "other condition"
-    OVERSTATED = "overstated"  # misses the limit at more pressure than wanted, where every leak is larger
-    NO_METHOD = "method not stated"
-    NO_PROCEDURE = "procedure not stated"
-    OTHER_METHOD = "other method"
-    OLDER_EDITION = "older edition of the method"
-    NOT_STATED = "not stated"
+    MET = auto()
+    MISSED = auto()
+    OPEN = auto()  # the bound or range does not decide
+    NO_CONDITION = auto()
+    OTHER_CONDITION = auto()
+    OVERSTATED = auto()  # misses the limit at more pressure than wanted, where every leak is larger
+    NO_METHOD = auto()
+    NO_PROCEDURE = auto()
+    OTHER_METHOD = auto()
+    OLDER_EDITION = auto()
+    NOT_STATED = auto()
 
 
 @dataclass(frozen=True)
@@ -173,8 +173,9 @@ def _shut_out(limit: Limit, stated: Stated, end: Quantity) -> bool:
 def _margin(limit: Limit, stated: Stated) -> tuple[Value, Fraction | None]:
     """What decides, the printed limit where it tells the same, and how far above it the deciding end lies."""
     held, printed, value = limit.stated, limit.value, stated.value
-    if not isinstance(held, Quantity) or not isinstance(printed, Quantity):
+    if not isinstance(held, Quantity):
         return held, None
+    assert isinstance(printed, Quantity)
     if stated.sense:
         low, high = stated.ends
         good, bad = (low, high) if limit.comparison == "at least" else (high, low)
@@ -229,12 +230,11 @@ def _accepted(requirement: Requirement, practice: Practice) -> tuple[str, ...]:
 
 def _edition(requirement: Requirement, stated: str | None, practice: Practice) -> OtherEdition | None:
     """How the edition of a stated method differs from the one that the method or the office wants, if it does."""
-    given = edition_of(stated or "")
-    if not stated or given is None:
+    if not stated:
         return None
-    standard = standard_of(stated)
+    standard, given = standard_of(stated), edition_of(stated)
     named = (edition_of(one) for one in _accepted(requirement, practice) if standard_of(one) == standard)
     wanted = next((one for one in named if one), practice.editions.get(standard))
-    if wanted is None or not (given.older_than(wanted) or given.newer_than(wanted)):
+    if given is None or wanted is None or not (given.older_than(wanted) or given.newer_than(wanted)):
         return None
     return OtherEdition(given.of(standard), wanted.of(standard), given.older_than(wanted))

@@ -90,6 +90,15 @@ def barrier_vapor_permeance(place: Place) -> Found:
     return None
 
 
+def rainscreen_type(place: Place) -> Found:
+    """The type of drainage material by its kind; a grooved mat is of none."""
+    part = place.part("drainage layer")
+    key = {"mesh": "drainage.type_mesh", "dimpled sheet": "drainage.type_sheet"}.get(
+        part.kind if part else ""
+    )
+    return (str(place.practice.entry(key).value), key) if key else None
+
+
 def water_resistive_type(place: Place) -> Found:
     """The types of sheet that may serve: over wood-based sheathing one layer alone is of the better one."""
     barrier = place.part("barrier")
@@ -172,6 +181,7 @@ LOOKUPS: Mapping[str, Lookup] = {
     "drainage depth": drainage_depth,
     "barrier vapor permeance": barrier_vapor_permeance,
     "water-resistive type": water_resistive_type,
+    "rainscreen type": rainscreen_type,
     "flashing service temperature": flashing_service_temperature,
     "lath embedment by framing": lath_embedment,
     "coping thickness by face": thickness_by_face,
@@ -188,6 +198,7 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "deflection under plaster": ("structure.deflection",),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),
     "barrier vapor permeance": ("barrier.vapor_open", "vapor.class_2"),
+    "rainscreen type": ("drainage.type_mesh", "drainage.type_sheet"),
     "water-resistive type": ("barrier.sheet_types", "barrier.sheet_one_layer"),
     "flashing service temperature": (
         "flashing.service_temperature",

@@ -213,7 +213,7 @@ def at_place(wall: Wall, name: str, record: Record, attribute: str, what: str) -
 
 def unmet_conditions(wall: Wall, entry: CatalogueEntry, part: Component) -> tuple[str, ...]:
     """The conditions of a requirement that do not hold at one part of its role."""
-    place = wall.at(part) if entry.when and len(wall.parapet.all_of(part.role)) > 1 else wall
+    place = wall.at(part)
     return tuple(name for name in entry.when if not WHEN[name](place))
 
 

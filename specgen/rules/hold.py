@@ -37,7 +37,7 @@ def asked(limit: Limit, system: str, value: Value | None = None) -> str:
     >>> asked(Limit("one of", ("fully adhered", "fluid-applied")), "SI")
     'one of: fully adhered, fluid-applied'
     """
-    single = limit.comparison == "one of" and isinstance(limit.value, tuple) and len(limit.value) == 1
+    single = isinstance(limit.value, tuple) and len(limit.value) == 1 and limit.comparison == "one of"
     if limit.comparison == "is" or single:
         return words(limit.value)
     if isinstance(limit.stated, Quantity):
@@ -103,8 +103,11 @@ def _held(
     what: str,
 ) -> RuleResult:
     what = what or f"{requirement.title} of the {requirement.role}"
-    kind = isinstance(record, Component) and attribute == "kind"
-    stated = Stated(record.kind) if kind and isinstance(record, Component) else record.stated(attribute)
+    stated = (
+        Stated(record.kind)
+        if isinstance(record, Component) and attribute == "kind"
+        else record.stated(attribute)
+    )
     mark = record.at(attribute)
     if stated is None:
         return not_stated(what, record, attribute, layer, because)

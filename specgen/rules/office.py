@@ -13,8 +13,9 @@ from specgen.files.faults import stops_the_run
 from specgen.files.foreign import foreign_bytes
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
+from specgen.practice.amendments import amended
 from specgen.practice.entries import Practice
-from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, overlay
+from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, change_of, overlay
 from specgen.requirements.catalogue_file import load_catalogue, practice_keys
 from specgen.rules.book import RULE_MODULE, BookEntry, RuleBookError, load_book
 from specgen.rules.hold import words
@@ -53,12 +54,22 @@ def _directions(practice: Practice) -> dict[str, str]:
 
 
 def under_office(
-    practice: Practice, office: Office, project: Project
+    practice: Practice, office: Office | None, project: Project
 ) -> tuple[Practice, tuple[Finding, ...]]:
-    """The practice under an office file, and a finding for each limit of it that lies below the code.
+    """The practice as it holds for a project, and a finding for each limit of the office that lies below the code.
 
-    A limit below the code takes effect only where the project waives its finding.
+    The amendments of the project's jurisdiction that are in force at its issue date change the code first. A limit of
+    the office below the code takes effect only where the project waives its finding.
     """
+    directions = _directions(practice)
+    practice = amended(practice, office.amendments if office else (), project)
+    if office is None:
+        return practice, ()
+    changes = tuple(
+        change_of(practice.entry(one.entry.key), one.entry, directions.get(one.entry.key, ""), one.mark)
+        for one in office.changes
+    )
+    office = replace(office, changes=changes)
     found = tuple(_below(change, practice) for change in office.changes if change.below_code)
     accepted = {one.limit for one in found if waiver_for(one, project)}
     return overlay(practice, office, accepted), found

@@ -90,6 +90,8 @@ def compare(
     """
     inputs = tuple(_input_changes(old.inputs, new.inputs))
     why = _Why(old, new, inputs)
+    papers = tuple(_paper_changes(old, new, why, absent or {}, withdrawn))
+    why.papers = {_number_of(one.file, old, new): one for one in papers}
     paragraphs = {}
     for name, document in new.documents.items():
         before = old.documents.get(name)
@@ -103,7 +105,6 @@ def compare(
         TextChange(name, _kind(was, now), "", "", why.of((), "", ""))
         for name, was, now in _differing(old.drawings, new.drawings)
     )
-    papers = tuple(_paper_changes(old, new, why, absent or {}, withdrawn))
     titles = {name: new.documents[name].properties.title for name in paragraphs}
     return Addendum(new.project, old.name, new.name, titles, inputs, papers, paragraphs, rows, drawings)
 
@@ -124,6 +125,10 @@ def _paper_changes(
             because = why.of(ids, words if gone else "", "" if gone else words)
         again: Literal["issued", "issued again"] = "issued again" if name in withdrawn else "issued"
         yield PaperChange(name, document.properties.title, "withdrawn" if gone else again, because)
+
+
+def _number_of(file: str, old: Issue, new: Issue) -> str:
+    return (new.documents.get(file) or old.documents[file]).page_prefix
 
 
 def _differing(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[tuple[str, str, str]]:
@@ -160,6 +165,7 @@ class _Why:
     def __init__(self, old: Issue, new: Issue, inputs: tuple[InputChange, ...]) -> None:
         self._old, self._new = old, new
         self._inputs = inputs
+        self.papers: Mapping[str, PaperChange] = {}  # of one issue only, by number of the section
 
     def of(self, requirements: Iterable[str], was: str, now: str) -> tuple[str, ...]:
         """The changes on which the requirements rest; else those whose words came or went with the text."""
@@ -170,7 +176,15 @@ class _Why:
         found = [one for one in self._inputs if rests & set(one.names)]
         if not found:
             found = [one for one in self._inputs if _spoken(one.now, now, was) or _spoken(one.was, was, now)]
-        return tuple(change_words(one) for one in found) or (NO_LINE,)
+        if not found:
+            named = [one for number, one in self.papers.items() if _names(was, number) != _names(now, number)]
+            return tuple(f"{one.title}: {one.kind}: {'; '.join(one.because)}" for one in named) or (NO_LINE,)
+        return tuple(change_words(one) for one in found)
+
+
+def _names(words: str, number: str) -> bool:
+    """Whether a text names the section of a number."""
+    return bool(number) and number in words.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def _spoken(value: str, here: str, there: str) -> bool:

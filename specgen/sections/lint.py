@@ -45,13 +45,13 @@ IMPERATIVES = (
     "submerge", "submit", "supply", "support", "suspend", "taper", "test", "thin", "tie", "tighten",
     "tool", "trace", "train", "transfer", "transport", "treat", "trim", "trowel", "turn", "uncoil",
     "uncover", "undercut", "underlay", "unroll", "use", "vacuum", "vary", "vent", "verify", "wait",
-    "wash", "weigh", "weld", "wet", "wipe", "wire", "withhold", "wrap",
+    "wash", "weigh", "weld", "wet", "wipe", "wire", "withdraw", "withhold", "wrap",
 )  # fmt: skip
 NAMES = (
     "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
     "CSA", "DOC", "PS", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
     "Drawings", "Architect", "Contractor", "Owner", "Work", "Annex", "TPO", "PVC", "EPDM", "SBS",
-    "KEE", "PMMA",
+    "KEE", "PMMA", "Type", "IL",
 )  # fmt: skip
 _NUMBER_WORD = (
     r"\b(?:two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty)\b[ -]"

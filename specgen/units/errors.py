@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from specgen.units.spelling import key, nearest, units_of
 from specgen.units.table import BASES, Unit
 
-_THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+")
+_THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?")
 
 
 class QuantityError(ValueError):
@@ -43,11 +43,10 @@ def comma_error(number: str, written: str) -> QuantityError:
     message = f"`{shown(written)}` has a comma in its number"
     if _THOUSANDS.fullmatch(number):
         joined = number.replace(",", "")
-        decimal = (
-            f", or {number.replace(',', '.')} if the comma marks decimals" if number.count(",") == 1 else ""
-        )
+        one_mark = number.count(",") == 1 and "." not in number
+        decimal = f", or {number.replace(',', '.')} if the comma marks decimals" if one_mark else ""
         return QuantityError(message, f"write {joined}{decimal}")
-    if number.count(",") == 1:
+    if number.count(",") == 1 and "." not in number:
         return QuantityError(message, f"write {number.replace(',', '.')}")
     return QuantityError(message, "write the number without commas")
 

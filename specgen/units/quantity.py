@@ -37,7 +37,7 @@ NUMBER = (
 )
 _NUMBER = re.compile(NUMBER)
 _MIXED = re.compile(r"([+-]?)(?:([0-9]+)[ -])?([0-9]+) ?/ ?([0-9]+)")
-_COMMA = re.compile(r"[+-]?[0-9]+(?:,[0-9]+)+")
+_COMMA = re.compile(r"[+-]?[0-9]+(?:,[0-9]+)+(?:\.[0-9]+)?")
 FEET_AND_INCHES = re.compile(
     r"([+-]?)([0-9]+) ?(?:'|ft\.?|feet|foot)[ -]{0,3}"
     r"([0-9]+[ -][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+\.?[0-9]*) ?(?:\"|''|inches|inch|in\.?)",
@@ -47,7 +47,7 @@ _R_VALUE = re.compile(r"R[ -]?([0-9]+\.?[0-9]*)")
 
 _RAISED_NUMBER = re.compile(r"(?<![A-Za-zµ)⁻])[¹²³⁻₂]")  # behind a number: a mark of a footnote, or a power
 
-_NOT_FINITE = re.compile(r"[+-]?(?:nan|inf(?:inity)?|∞|\.nan|\.inf)\b", re.IGNORECASE)
+_NOT_FINITE = re.compile(r"[+-]?(?:∞|\.?(?:nan|inf(?:inity)?)\b)", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -257,7 +257,7 @@ def _parse_text(text: str, accept: frozenset[str] | None) -> Quantity:
         raise QuantityError(
             f"the condition `{shown(parts[1])}` has no unit", "write its unit, such as `at 75 Pa`"
         )
-    return replace(main, text=written, condition=condition)
+    return replace(main, condition=condition)
 
 
 def _parse_plain(text: str, written: str, accept: frozenset[str] | None) -> Quantity:
@@ -286,7 +286,7 @@ def _parse_plain(text: str, written: str, accept: frozenset[str] | None) -> Quan
 
 def _refuse_second_number(rest: str, written: str) -> None:
     """Refuse ranges and spaced thousands; the one of the unit ``1/K`` is no second number."""
-    if re.match(r"(?!1/[A-Za-z°])-? ?[0-9]+|to [0-9]|\.\.", rest):
+    if re.match(r"(?!1/[A-Za-z°])-? ?[0-9]+|to [0-9]|\.+ ?[0-9]", rest):
         raise QuantityError(
             f"`{shown(written)}` holds more than one number", "write one number without spaces, and no range"
         )

@@ -239,7 +239,8 @@ def _as_written(q: Quantity, row: Unit, rounding: Rounding) -> str:
     if ":" in text:
         return text.replace(" ", "")
     match = re.match(NUMBER, text.lstrip("R -") if text.startswith("R") else text)
-    written = match[0] if match else f"{q.number:.12g}"
+    assert match is not None  # every text that was read or built starts with its number
+    written = match[0]
     if "/" in written:
         number = re.sub(r" ?/ ?", "/", written).lstrip("+")
         return _joined(number[0] + number[1:].replace("-", " "), row, q.number)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from specgen.model.project import Component, Project
+from specgen.practice.entries import Practice
 from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.order import outer_side, outside_of, roof_side
@@ -25,6 +26,10 @@ CODE_NOT_STATED = "none stated"
 CODE_NOT_COVERED = "another edition"  # than those that rules know
 FOAMS = ("polyisocyanurate", "extruded polystyrene", "expanded polystyrene")
 TYPE_V = ("V-A", "V-B")
+BY_RISK_CATEGORY = "ASCE 7-22"  # the edition whose design storm goes by risk category, with a ponding head
+DOUBLE_RATE_CODE = (
+    "IBC 2021"  # the code that lets twice the hourly rate stand for that of the secondary drainage
+)
 FIRST_WITH_EXCEPTION = 2015  # edition of the building code
 HOT_METAL = {
     "dark": "movement.hot_metal",
@@ -59,6 +64,13 @@ def edition_of(project: Project) -> int | None:
     """The year of the adopted building code, or None if none is stated that rules know."""
     year = code_of(project).removeprefix("IBC ")
     return int(year) if year.isascii() and year.isdecimal() else None
+
+
+def load_standard(project: Project, practice: Practice) -> str:
+    """The edition of ASCE 7 that the project names, else the one of its building code; "" if nothing tells."""
+    named = project.site.word("wind_standard")
+    rows = practice.table("wind_standards").where(code=project.site.word("code") or "")
+    return named or (str(rows[0]["standard"]) if rows else "")
 
 
 def cold_climate(place: Place) -> bool:
@@ -239,6 +251,12 @@ def barrier_on_wood(place: Place) -> bool:
     return kind is not None and kind.wood
 
 
+def barrier_on_concrete(place: Place) -> bool:
+    """Whether the barrier stands on concrete or masonry: on solid sheathing, or on solid framing without a board."""
+    boards = place.parapet.all_of("sheathing")
+    return all(solid(part) for part in boards) if boards else solid_framing(place)
+
+
 def insulated_outside(place: Place) -> bool:
     """Whether insulation stands outside the barrier, between it and the outer face."""
     return outside_of(place.parapet, place.part("barrier"), "insulation")
@@ -338,6 +356,11 @@ def _listed(records: str, field: str = "", word: str = "") -> Condition:
     return lambda place: any(not field or one.word(field) == word for one in getattr(place.parapet, records))
 
 
+def _heads_without_overflow(place: Place) -> bool:
+    heads = (one for one in place.parapet.scuppers if one.word("outlet") == "conductor head")
+    return any(one.flag("head_overflow") is not True for one in heads)
+
+
 def _barrier_bonded(place: Place) -> bool:
     kind = place.kind_of("barrier")
     return kind is not None and kind.bonded
@@ -379,6 +402,8 @@ CONDITIONS: Mapping[str, Condition] = {
     "penetrations": _listed("penetrations"),
     "scuppers": _listed("scuppers"),
     "overflow scuppers": _listed("scuppers", "use", "overflow"),
+    "conductor heads": _listed("scuppers", "outlet", "conductor head"),
+    "conductor heads without overflow openings": _heads_without_overflow,
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
     "wall is fire tested": lambda place: fire_tested(place) is True,
@@ -400,6 +425,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "lath over a drainage layer": _both("lath", "drainage layer"),
     "lath is fastened through the barrier": _both("lath", "barrier"),
     "lath is not self-furred": _lath_not_self_furred,
+    "lath is expanded metal": lambda place: bool((part := place.part("lath")) and "expanded" in part.kind),
+    "barrier stands on concrete": barrier_on_concrete,
+    "barrier stands on a board": lambda place: not barrier_on_concrete(place),
     "finish is not cement": _finish_not_cement,
     "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,

@@ -17,6 +17,7 @@ from specgen.practice.ranges import EXPECTED, Range, slip
 from specgen.units.quantity import Quantity
 
 FAMILIES = "expected_families"
+ZONE = "climate_zone"
 AnyRecord = TypeVar("AnyRecord", bound=Record)
 
 
@@ -42,19 +43,26 @@ def doubt(practice: Practice, part: Record, name: str, value: Value, system: str
 
     Where the same digits in another unit would be expected, it says so.
     """
-    kind = part.kind if isinstance(part, Component) else ""
+    kind = _kind(part)
     if name == "family":
         return _family_doubt(practice, part, str(value)) if isinstance(part, Component) else ""
     expected = _range(practice, part.what, name, kind)
     if expected is None or expected.holds(value):
         return ""
-    of = _title(practice, part.what, kind) if kind else part.what
+    of = part.what
+    if kind:
+        of = _title(practice, part.what, kind) if isinstance(part, Component) else f"climate zone {kind}"
     words = f"expected of {of}: {expected.words(system)} ({expected.usual})"
     others = _others(practice, part, name, value) if isinstance(part, Component) else []
     if others:
         return f"{words}; {_text(value)} is that of {' or '.join(others)}"
     meant = slip(value, expected)
     return f"{words}; {meant.removesuffix('?')}" if meant else words
+
+
+def _kind(part: Record) -> str:
+    """By what the ranges tell records apart: the kind of a component, the climate zone of the site."""
+    return part.kind if isinstance(part, Component) else part.word(ZONE) or ""
 
 
 def _text(value: Value) -> str:

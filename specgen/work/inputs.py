@@ -34,10 +34,8 @@ class Inputs:
         return assess(self.project, self.practice, self.office, self.book, self.clauses)
 
     def effective(self) -> Practice:
-        """The practice with the office's standards laid over it."""
-        if self.office:
-            return under_office(self.practice, self.office, self.project)[0]
-        return self.practice
+        """The practice with local amendments and the office's standards laid over it."""
+        return under_office(self.practice, self.office, self.project)[0]
 
 
 def read_inputs(

@@ -88,14 +88,16 @@ def write_issue(
             raise StrictError((), found)
         extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
         written = output.commit(force=force, manifest_extra=extra)
-        return Issued(written, remarks, addendum, edits_by_hand(written, record), former, _why(written, spec))
+        return Issued(
+            written, remarks, addendum, edits_by_hand(written, record), former, _why(written, record, spec)
+        )
 
 
-def _why(written: Written, spec: Specification) -> dict[str, str]:
+def _why(written: Written, record: Record, spec: Specification) -> dict[str, str]:
     """Of papers withdrawn, by file, why, where that can be told."""
-    reasons = absent(spec)
-    found = {one.name: reasons.get(" ".join(one.name.split("-")[:3])) for one in written.withdrawn}
-    return {name: reason for name, reason in found.items() if reason}
+    reasons, issued = absent(spec), record.current.documents if record.current else {}
+    numbers = {one.name: issued[one.name].page_prefix for one in written.withdrawn if one.name in issued}
+    return {name: reasons[number] for name, number in numbers.items() if number in reasons}
 
 
 def refuse_empty(assessment: Assessment) -> None:

@@ -31,8 +31,15 @@ ASKED = [
     ),
 ]
 TOGETHER = [
-    ("temp_summer: 93 degF", "temp_summer: 60 degF", "temp_winter: 17 degF", "temp_winter: 70 degF"),
-    ("temp_summer: 93 degF", "temp_summer: 70 degF\n  dew_point_summer: 75 degF"),
+    (
+        "temp_summer: 93 degF",
+        "temp_summer: 60 degF",
+        "  climate_zone: 4A\n",
+        "",
+        "temp_winter: 17 degF",
+        "temp_winter: 70 degF",
+    ),
+    ("temp_summer: 93 degF", "temp_summer: 76 degF\n  dew_point_summer: 80 degF"),
     ("panel_length: 16 ft", "panel_length: 5 ft"),
 ]
 

@@ -29,8 +29,14 @@ WORLDS = (
 )
 
 
-def command(world: dict[str, str], cwd: Path, *words: object, python: str = sys.executable) -> str:
-    """Run specgen in a process of its own, told where the package is and nothing else of this one."""
+def command(
+    world: dict[str, str],
+    cwd: Path,
+    *words: object,
+    python: str = sys.executable,
+    ends: tuple[int, ...] = (0,),
+) -> str:
+    """Run specgen in a process of its own, told where the package is and nothing else of this one; how it may end."""
     keep = {key: os.environ[key] for key in ("PATH", "HOME", "SYSTEMROOT") if key in os.environ}
     done = subprocess.run(
         [python, "-m", "specgen", *map(str, words)],
@@ -39,7 +45,7 @@ def command(world: dict[str, str], cwd: Path, *words: object, python: str = sys.
         capture_output=True,
         timeout=120,
     )
-    assert done.returncode in (0, 1, 3), done.stderr.decode("utf-8", "replace")
+    assert done.returncode in ends, done.stderr.decode("utf-8", "replace")
     return done.stdout.decode("utf-8", "replace")
 
 
@@ -119,8 +125,8 @@ def test_every_python_gives_the_same_bytes(version, project, tmp_path):
     python = interpreter(version)
     if not python:
         pytest.skip(f"no Python {version} with the dependencies of specgen: name one in SPECGEN_PYTHONS")
-    command(WORLDS[0], tmp_path, "write", project, "-o", "here")
-    command(WORLDS[0], tmp_path, "write", project, "-o", "there", python=python)
+    command(WORLDS[0], tmp_path, "write", project, "-o", "here", ends=(0, 1, 3))  # an example may hold faults
+    command(WORLDS[0], tmp_path, "write", project, "-o", "there", python=python, ends=(0, 1, 3))
     here, there = contents(tmp_path / "here"), contents(tmp_path / "there")
     assert here.keys() == there.keys()
     assert not [name for name in here if here[name] != there[name]]

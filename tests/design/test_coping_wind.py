@@ -202,3 +202,23 @@ def test_a_higher_parapet_raises_the_pressure_by_the_power_law(tmp_path: Path) -
     tall = calculation(coping_wind, tmp_path, ("height: 4 ft", "height: 10 ft"))
     ratio = number(tall, "velocity_pressure", "psf") / number(low, "velocity_pressure", "psf")
     assert ratio == pytest.approx(math.exp(math.log(1.2) * 2 / 9.5))
+
+
+@pytest.mark.parametrize(
+    ("code", "category", "words"),
+    [
+        ("IBC 2024", "III", "of risk category III"),
+        ("IBC 2024", "", "whose risk category is not stated"),
+        ("IBC 2024", "II", ""),
+        ("IBC 2021", "IV", ""),
+    ],
+)
+def test_tornado_loads_are_told_where_the_standard_asks_for_them(
+    tmp_path: Path, code: str, category: str, words: str
+) -> None:
+    """Risk categories III and IV by ASCE 7-22 chapter 32, as a public design guide of two federal agencies says."""
+    stated = f"building: {{risk_category: {category}, " if category else "building: {"
+    calc = calculation(coping_wind, tmp_path, ("IBC 2021", code), ("building: {", stated))
+    found = [text for text in calc.leaves_out if text.startswith("Tornado")]
+    assert bool(found) is bool(words)
+    assert not found or words in found[0]

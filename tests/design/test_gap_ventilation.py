@@ -29,10 +29,10 @@ def test_velocity_closes_the_pressure_balance(tmp_path: Path) -> None:
 
     assert used("velocity") == pytest.approx(step(calc, "Δps", "Pa"), rel=1e-6)
     air, gap = 35.0 + 273.15, step(calc, "Tg", "degC") + 273.15
-    density = 101325 / 287.04
-    assert step(calc, "Δps", "Pa") == pytest.approx(
-        9.80665 * height * density * (1 / air - 1 / gap), rel=1e-4
-    )
+    dew = float(saturation_pressure(35.0 - 20 / 1.8))
+    full = float(saturation_pressure(gap - 273.15))
+    out, inside = ((101325 - 0.378055 * p) / 287.04 / t for p, t in ((dew, air), (full, gap)))
+    assert step(calc, "Δps", "Pa") == pytest.approx(9.80665 * height * (out - inside), rel=1e-4)
     v = number(calc, "velocity", "m/s")
     assert number(calc, "air_changes", "") == pytest.approx(3600 * v / height, rel=1e-9)
     head = 0.5 * 1.2041 * (5 * 0.44704) ** 2
@@ -64,7 +64,9 @@ def test_wind_range_brackets_and_a_strong_wind_may_stop_the_air(tmp_path: Path) 
     assert 0.0 < low < still < high
     # By hand: the air stands where ½ ρ U² 0.1 is the stack of a gap as warm as the face.
     air, face = 35.0 + 273.15, step(calc, "Te", "degC") + 273.15
-    stack = 9.80665 * 4 * 0.3048 * 101325 / 287.04 * (1 / air - 1 / face)
+    dew, full = (float(saturation_pressure(t)) for t in (35.0 - 20 / 1.8, face - 273.15))
+    out, inside = ((101325 - 0.378055 * p) / 287.04 / t for p, t in ((dew, air), (full, face)))
+    stack = 9.80665 * 4 * 0.3048 * (out - inside)
     assert number(calc, "still_wind", "m/s") == pytest.approx((stack / 0.06022) ** 0.5, rel=1e-3)
     practice = with_practice(load_practice(), "gap.wind_speed", parse("25 mph", {"speed"}))
     project = load_project(tmp_path / "project.yaml", practice)
@@ -103,3 +105,14 @@ def test_dew_point_given_changes_the_removal(tmp_path: Path) -> None:
     assumed = calculation(gap_ventilation, tmp_path, WEST, OPEN_TOP)
     given = calculation(gap_ventilation, tmp_path, WEST, OPEN_TOP, dry)
     assert number(given, "removed", "g/m2") > number(assumed, "removed", "g/m2")
+
+
+def test_near_a_wind_that_turns_the_air_every_state_stands_on_the_sheet(tmp_path: Path) -> None:
+    calc = calculation(gap_ventilation, tmp_path, WEST, OPEN_TOP)
+    assert not any("states" in text for text in calc.leaves_out)
+    practice = with_practice(load_practice(), "gap.wind_speed", parse("12 mph", {"speed"}))
+    project = load_project(tmp_path / "project.yaml", practice)
+    turned = gap_ventilation.calculate(project, project.parapets[0], practice)
+    (states,) = (text for text in turned.leaves_out if "leaves the gap 3 states" in text)
+    assert states.count("carried off") == 3
+    assert f"{turned.results['removed_low'].value.text} carried off" in states

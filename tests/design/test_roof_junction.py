@@ -29,6 +29,7 @@ CASE = Case(
     inside_c=20.0,
     outside_c=0.0,
     film_inside=0.13,
+    film_ceiling=0.10,
     film_inside_low=0.25,
     film_outside=0.04,
 )
@@ -37,7 +38,7 @@ CASE = Case(
 def test_transmittances_by_hand() -> None:
     wall, roof = transmittances(CASE)
     assert wall == pytest.approx(1 / (0.13 + 0.10 / 0.035 + 0.20 / 2.0 + 0.04))
-    assert roof == pytest.approx(1 / (0.13 + 0.20 / 2.0 + 0.15 / 0.035 + 0.04))
+    assert roof == pytest.approx(1 / (0.10 + 0.20 / 2.0 + 0.15 / 0.035 + 0.04))
 
 
 def test_insulation_and_breaks_warm_the_corner() -> None:

@@ -38,6 +38,7 @@ from specgen.rules.remedy import (
     TapeLap,
     strange,
 )
+from specgen.specification import specify
 
 FAULTY = Path("projects/faulty-parapet")
 GOOD = Path("projects/mixed-humid-midrise")
@@ -52,7 +53,7 @@ CLEAT = """      - role: cleat
 
 def explain(project: Path) -> tuple[Explanation, ...]:
     assessment = assess(load_project(project, PRACTICE), PRACTICE)
-    return explained(assessment, assessment.findings)
+    return explained(specify(assessment), assessment.findings)
 
 
 def altered(tmp_path: Path, source: Path, *changes: tuple[str, str]) -> Path:
@@ -272,7 +273,7 @@ def test_three_parapets_share_one_text_and_stay_quick(tmp_path: Path) -> None:
     failed = [one for one in assessment.findings if one.outcome is Outcome.FAIL]
     assert len({one.code for one in failed}) >= 5
     begin = time.process_time()
-    found = explained(assessment, failed)
+    found = explained(specify(assessment), failed)
     assert time.process_time() - begin < 6  # about a third of it on an idle machine
     text = explanation_text(found)
     assert text.count("defect WB01 ") < 3

@@ -14,8 +14,8 @@ from click.testing import CliRunner
 
 from specgen.audit.state import NAME
 from specgen.commands import main
-from specgen.commands.register import STEM
 from specgen.commands.register_run import read_copy
+from specgen.files.withdrawn import REGISTER as STEM
 from specgen.register.columns import ROUND
 from specgen.register.merge import Row
 from specgen.register.states import STATES

@@ -50,3 +50,15 @@ def test_shown_is_short_and_on_one_line() -> None:
 def test_the_room_alone_loads_no_yaml() -> None:
     code = "import sys, specgen.files.marks, specgen.files.writing; sys.exit('yaml' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_problems_of_one_kind_are_folded_after_twenty() -> None:
+    many = [InputProblem(Mark("p.yaml", line, 3), f"unknown key `k{line}`") for line in range(1, 90_001)]
+    lines = str(
+        InputError([*many, InputProblem(Mark("p.yaml", 90_001, 3), "`height` is missing")])
+    ).splitlines()
+    assert lines[19] == "p.yaml:20:3: error: unknown key `k20`"
+    assert lines[20:] == [
+        "... and 89,980 more of this kind",
+        "p.yaml:90001:3: error: `height` is missing",
+    ]

@@ -210,3 +210,53 @@ def test_editions_of_standards(read: Read, problems_of: Callable[..., list[str]]
         "2:74 `ASTM E2178`: a list is no edition | write its year, as 2021, 2021a or 2013 (2020)",
     ]
     assert problems_of("older_editions: ignore\n") == ["2:17 no choice `ignore` | known: confirm, accept"]
+
+
+AMENDMENT = """amendments:
+  - jurisdiction: Sample County
+    changes: {key}
+    value: {value}
+    since: {since}
+    source: {{document: county building code, edition: "2026", place: "1502.3", status: C}}
+"""
+
+
+def test_an_amendment_has_its_section_and_its_first_day(read: Read) -> None:
+    text = AMENDMENT.format(key="scupper.overflow_inlet_most", value="3 in", since="2026-01-01")
+    (one,) = read(text).amendments
+    assert (one.jurisdiction, one.key, one.since, one.until) == (
+        "Sample County",
+        "scupper.overflow_inlet_most",
+        "2026-01-01",
+        "",
+    )
+    assert getattr(one.value, "text", "") == "3 in"
+    assert one.source.place == "1502.3" and one.source.of_code
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "since", "expected"),
+    [
+        ("scupper.overflow_inlet_mots", "3 in", "2026-01-01", "scupper.overflow_inlet_most"),
+        ("scupper.overflow_inlet_most", "3 psf", "2026-01-01", "psf"),
+        ("scupper.overflow_inlet_most", "-3 in", "2026-01-01", "below zero"),
+        ("scupper.overflow_inlet_most", "3 in", "next year", "since"),
+    ],
+)
+def test_an_amendment_that_cannot_hold_is_refused_with_its_line(
+    problems_of: Callable[..., list[str]], key: str, value: str, since: str, expected: str
+) -> None:
+    (problem,) = problems_of(AMENDMENT.format(key=key, value=value, since=since))
+    assert expected in problem
+
+
+def test_amendments_that_are_no_list_are_refused(problems_of: Callable[..., list[str]]) -> None:
+    assert "no list" in problems_of("amendments: {scupper.overflow_inlet_most: 3 in}\n")[0]
+    assert problems_of("amendments: [3 in]\n")
+    assert "has no value" in " ".join(
+        problems_of(
+            AMENDMENT.format(key="scupper.opening", value="5 in", since="2026-01-01").replace(
+                "    value: 5 in\n", ""
+            )
+        )
+    )

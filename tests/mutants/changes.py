@@ -191,8 +191,18 @@ def _constants(value: object, parent: ast.AST) -> Iterator[ast.AST]:
         yield ast.Constant(not value)
     elif isinstance(value, int | float):
         yield ast.Constant(value + 1)
+    elif isinstance(value, str) and _of_strip(parent):
+        yield ast.Constant("X")  # a set of characters, of which a longer one would take away the same
     elif isinstance(value, str) and not isinstance(parent, ast.MatchValue):
         yield ast.Constant(f"XX{value}XX" if value else "XX")
+
+
+def _of_strip(parent: ast.AST) -> bool:
+    return (
+        isinstance(parent, ast.Call)
+        and isinstance(parent.func, ast.Attribute)
+        and parent.func.attr in ("strip", "lstrip", "rstrip")
+    )
 
 
 def _with(node: ast.AST, **fields: object) -> ast.AST:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import ast
+import os
+import subprocess
+import sys
 
 import pytest
 
 from tests.mutants.changes import changes
-from tests.mutants.run import rooms, source, tree_of
+from tests.mutants.run import ROOT, rooms, source, tree_of
 
 ROOMS = rooms()
 
@@ -33,6 +36,7 @@ def made(text: str) -> list[str]:
         ("x = 2", ["x = 3"]),
         ("x = True", ["x = False"]),
         ("x = 'yes'", ["x = 'XXyesXX'"]),
+        ("x = a.strip('0')", ["x = a.strip('X')"]),
         ("x = b if a else c", ["x = b if not a else c"]),
         ("f(a, k=b)", ["pass", "f(a)"]),
         ("x = min(a, b)", ["x = max(a, b)"]),
@@ -58,3 +62,17 @@ def test_what_is_equivalent_is_a_change_with_its_reason(module: str) -> None:
         if row["module"] == module:
             assert row["reason"]
             assert (row["in"], row["change"]) in every, f"{source(module)}: no such change: {row['change']}"
+
+
+LONG = os.environ.get("SPECGEN_LONG") == "1"
+
+
+def test_the_tests_notice_the_changes() -> None:
+    """The changes of one function; with ``SPECGEN_LONG=1`` those of every module."""
+    words = [] if LONG else ["units.compare", "keeps"]
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.mutants.run", *words],
+        cwd=ROOT, capture_output=True, text=True, env={**os.environ, "SPECGEN_LONG": ""},
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert LONG or "units.compare: 10 changes, 10 killed" in done.stdout

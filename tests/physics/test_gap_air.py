@@ -57,6 +57,17 @@ def test_stack_pressure_sign_and_rule_of_thumb(gap, outdoor):
     assert pressure == pytest.approx(0.043 * 2.0 * (gap - outdoor), rel=0.36, abs=1e-9)
 
 
+def test_moist_air_is_lighter_by_the_mass_of_what_it_replaces():
+    """Second method: masses of dry air and vapor of a cubic metre each by the ideal gas law."""
+
+    def density(celsius, pa):
+        return (101325 - pa) / (287.04 * (celsius + 273.15)) + pa / (461.52 * (celsius + 273.15))
+
+    expected = 9.80665 * (density(30.0, 1200.0) - density(45.0, 9590.0))
+    assert stack_pressure(1.0, 45.0, 30.0, 9590.0, 1200.0) == pytest.approx(expected, rel=1e-4)
+    assert stack_pressure(1.0, 30.0, 30.0, 4000.0, 1200.0) > 0.0
+
+
 def test_wind_pressure_grows_with_the_square():
     assert wind_pressure(8.0, 0.2) == pytest.approx(4 * wind_pressure(4.0, 0.2))
     assert wind_pressure(4.0, -0.2) == -wind_pressure(4.0, 0.2)

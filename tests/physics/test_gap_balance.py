@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from specgen.physics.errors import OutOfRange
 from specgen.physics.gap_air import Loss, gap_flow, pressure_used, stack_pressure
-from specgen.physics.gap_balance import laminar_pressure, wet_gap
+from specgen.physics.gap_balance import balances, laminar_pressure, wet_gap
 from specgen.physics.moist_air import saturation_pressure
 
 OUTLETS = [Loss(2.8, 0.3)] * 2
@@ -29,8 +29,11 @@ def test_heat_pressure_and_vapor_close(rise, air, humidity, wind, gap):
     found = wet_gap(air + rise, air, outside, wind, gap, 1.1, OUTLETS, 0.09)
     v, temp = found.flow.velocity_m_s, found.temp_c
     used = 12 * 1.82e-5 * 1.1 * abs(v) / gap**2 + 0.5 * 1.2041 * v**2 * 2 * 2.8 / 0.09
-    density = 101325 / 287.04
-    stack = 9.80665 * 1.1 * density * (1 / (air + 273.15) - 1 / (temp + 273.15))
+    full = float(saturation_pressure(temp))
+    out, gap_air = (
+        (101325 - 0.378055 * p) / 287.04 / (t + 273.15) for p, t in ((outside, air), (full, temp))
+    )
+    stack = 9.80665 * 1.1 * (out - gap_air)
     assert np.sign(v) * used == pytest.approx(stack + wind, rel=2e-3, abs=1e-6)
     per_area = abs(v) * gap / 1.1
     latent = 2.501e6 * per_area * (float(saturation_pressure(temp)) - outside) / (461.5 * (temp + 273.15))
@@ -49,7 +52,8 @@ def test_still_air_is_as_hot_as_the_face_and_carries_nothing():
     tight = wet_gap(60.0, 35.0, 2000.0, 0.0, 0.0003, 1.0, OUTLETS, 0.09)
     assert tight.temp_c == pytest.approx(60.0, abs=0.5)
     assert tight.removed < 1e-6
-    held = wet_gap(60.0, 35.0, 2000.0, -float(stack_pressure(1.0, 60.0, 35.0)), 0.011, 1.0, OUTLETS, 0.09)
+    still = -float(stack_pressure(1.0, 60.0, 35.0, saturation_pressure(60.0), 2000.0))
+    held = wet_gap(60.0, 35.0, 2000.0, still, 0.011, 1.0, OUTLETS, 0.09)
     assert abs(held.flow.velocity_m_s) < 1e-3 or held.flow.velocity_m_s < 0
 
 
@@ -85,3 +89,19 @@ def test_a_face_colder_than_the_air_is_refused():
 def test_a_gap_of_no_depth_has_no_laminar_pressure() -> None:
     with pytest.raises(OutOfRange, match="a gap, not a room"):
         laminar_pressure(0.0, 1.0, OUTLETS)
+
+
+def test_near_a_wind_that_turns_the_air_every_state_is_found():
+    """Each state closes by `wet_gap` on its own terms; without wind there is one, and it is that of `wet_gap`."""
+    args = (0.011, 1.0, OUTLETS, 0.09)
+    (one,) = balances(60.0, 35.0, 2400.0, 0.0, *args)
+    assert one.temp_c == pytest.approx(wet_gap(60.0, 35.0, 2400.0, 0.0, *args).temp_c, abs=1e-6)
+    counts = {len(balances(60.0, 35.0, 2400.0, -0.05 * part, *args)) for part in range(60)}
+    assert counts == {1, 3}
+    for wind in (-0.6, -1.0, -1.4):
+        found = balances(60.0, 35.0, 2400.0, wind, *args)
+        for state in found:
+            assert state.drive_pa == pytest.approx(state.stack_pa + wind)
+            heat = (60.0 - state.temp_c) / 0.09
+            sensible = abs(state.flow.flow_m2_s) * 1.2041 * 1006 * (state.temp_c - 35.0)
+            assert heat == pytest.approx(sensible + 2.501e6 * state.removed, rel=2e-3, abs=0.2)

@@ -180,8 +180,8 @@ def test_wind_pressure(speed: float, difference: float) -> None:
 @published(
     "gap ventilation",
     "wet gap: velocity and vapor with stack and wind, heat and pressure balanced together",
-    "scipy.optimize.fsolve with fluids, psychrolib and CoolProp",
-    "moist-air enthalpy in and out, density of the columns, orifices of K = 1/Cd²",
+    "scipy.optimize.fsolve with fluids and psychrolib",
+    "moist-air enthalpy in and out, moist density of the columns, orifices of K = 1/Cd²",
     "2 %",
     How.PACKAGE,
 )
@@ -197,13 +197,13 @@ def test_wet_gap_as_two_equations(face: float, air: float, dew: float, wind: flo
 
     def surplus(unknown: list[float]) -> list[float]:
         temp, v = float(unknown[0]), abs(float(unknown[1]))
-        columns = [PropsSI("D", "T", t + KELVIN, "P", 101325, "Air") for t in (air, temp)]
+        soaked = psychrolib.GetSatHumRatio(temp, 101325.0)
+        columns = [psychrolib.GetMoistAirDensity(t, w, 101325.0) for t, w in ((air, ratio), (temp, soaked))]
         f = 96.0 / Reynolds(V=v, D=2 * b, rho=1.2041, mu=1.82e-5)
         k = K_from_f(fd=f, L=height, D=2 * b) + 2 / 0.6**2 / share**2
         pressure = (
             GRAVITY * height * (columns[0] - columns[1]) + wind - float(dP_from_K(K=k, rho=1.2041, V=v))
         )
-        soaked = psychrolib.GetSatHumRatio(temp, 101325.0)
         dry_air = v * b / height / psychrolib.GetMoistAirVolume(temp, soaked, 101325.0)
         gained = psychrolib.GetMoistAirEnthalpy(temp, soaked) - psychrolib.GetMoistAirEnthalpy(air, ratio)
         return [pressure, (face - temp) / r - dry_air * gained]

@@ -127,3 +127,17 @@ def test_rain_to_flow_in_inch_pound_form():
 def test_rain_load_of_an_inch_of_water():
     """R = 5.2 (ds + dh) psf: one square foot of water one inch deep weighs 5.2 lb (read, public code training)."""
     assert ponded_water(INCH, 0.0).load_pa == pytest.approx(5.2 * 47.880259, rel=0.003)
+
+
+@published(
+    "scuppers",
+    "head and rain load of a channel scupper 12 in. wide",
+    "worked sheet on rain loads and ponding after ASCE 7-10, on a public document site",
+    "0.0113 m³/s, inlet 51 mm up: head 76 mm, load 26 psf, read",
+    "1 %",
+    How.READ,
+)
+def test_worked_sheet_of_a_channel_scupper():
+    head = head_for_flow(0.0113, 12 * INCH, 20 * INCH)
+    assert head == pytest.approx(0.076, rel=0.01)
+    assert ponded_water(0.051, head).load_pa == pytest.approx(26 * 47.880259, rel=0.01)

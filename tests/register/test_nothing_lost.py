@@ -19,9 +19,9 @@ from openpyxl.formatting.rule import CellIsRule
 from openpyxl.styles import PatternFill
 
 from specgen.commands import register_run
-from specgen.commands.register import STEM
 from specgen.commands.register_run import read_copy
 from specgen.files.lock import LOCK, locked
+from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.sheet import Cell
 from specgen.register.book import brought_up_to_date
 from specgen.register.columns import COLUMNS, ID, OF_A_ROUND, REGISTER, ROUND
@@ -243,6 +243,53 @@ def test_any_state_can_be_brought_back(out: Path) -> None:
     assert rows(book(out))[1]["remarks"] == "third"
     done = register(out, "--back-to", 9)
     assert done.status == 2 and "it holds no state 9" in done.err and "states: 1 to 5" in done.err
+
+
+def test_the_state_that_was_last_can_be_brought_back_over_what_was_typed_since(out: Path) -> None:
+    fill(book(out), {(1, "remarks"): "typed since"})
+    assert register(out, "--back-to", 1).status == 0
+    assert rows(book(out))[1]["remarks"] is None
+    assert rows(out / STATES / "0002-as-saved.xlsx")[1]["remarks"] == "typed since"
+
+
+def test_a_run_after_a_conflict_changes_nothing(out: Path) -> None:
+    other = Path(shutil.copy(book(out), out / "other.xlsx"))
+    fill(book(out), {(0, "by"): "A. B."})
+    fill(other, {(0, "by"): "C. D."})
+    assert register(out, "--merge", other).status == 1
+    before = contents(out)
+    assert register(out).status == 0 and contents(out) == before
+
+
+def test_what_comes_into_a_cell_that_shows_a_formula_is_told(out: Path) -> None:
+    other = Path(shutil.copy(book(out), out / "other.xlsx"))
+    fill(book(out), {(0, "by"): '="A. "&"B."'})
+    fill(other, {(0, "by"): "C. D."})
+    for words in (("--merge", other), ()):
+        done = register(out, *words)
+        assert done.status == 1 and "the register holds `C. D.`, which the cell does not show" in done.out
+
+
+def test_two_rounds_closed_at_once_keep_their_order_in_every_rerun(out: Path) -> None:
+    fill(book(out), {(1, "returned"): date(2027, 1, 4), (1, "result"): "rejected"})
+    register(out)
+    other = Path(shutil.copy(book(out), out / "other.xlsx"))
+    fill(book(out), RETURNED)
+    register(out)
+    register(out, "--merge", other)
+    before = contents(out)
+    assert register(out).status == 0 and contents(out) == before
+
+
+def test_a_copy_that_brings_only_a_column_of_its_own_is_kept_with_the_states(out: Path) -> None:
+    other = Path(shutil.copy(book(out), out / "other.xlsx"))
+    made = load_workbook(other)
+    made[REGISTER].cell(6, len(KEYS) + 1).value = "ask the roofer"
+    made.save(other)
+    assert register(out, "--merge", other).status == 0
+    assert (out / STATES / "0002-copy-1.xlsx").read_bytes() == other.read_bytes()
+    before = contents(out)
+    assert register(out, "--merge", other).status == 0 and contents(out) == before
 
 
 def test_the_lines_above_the_rows_are_of_the_project_as_it_is(out: Path, tmp_path: Path) -> None:

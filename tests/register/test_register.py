@@ -17,9 +17,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import load_workbook
 
-from specgen.commands.register import STEM
 from specgen.commands.register_run import read_copy
 from specgen.files.marks import InputProblem
+from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.schedule import Schedule
 from specgen.register.book import ASKED, BY_HAND, GONE
 from specgen.register.columns import COLUMNS, FILLED, ID, REGISTER
@@ -28,7 +28,7 @@ from specgen.register.merge import BETWEEN, Register, Row, Rows, merge
 from specgen.register.states import STATES, numbers, state
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
-from tests.chain.runs import CONFORMING, Done, contents, run
+from tests.chain.runs import CONFORMING, Done, contents, copied, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SCHEDULE = "start: 2027-03-01\nholidays: [2026-12-25, 2027-01-01]\nlead_times: {coping: 40}\n"
@@ -209,7 +209,11 @@ def test_a_deleted_row_comes_back_and_a_row_of_their_own_stays(folder: Path) -> 
 def test_what_the_specification_no_longer_asks_for_stays_and_says_so(folder: Path) -> None:
     registered(folder)
     count = len(read_book(book(folder))[0])
-    done = registered(folder, project=CONFORMING.parent / "plaster-covered-top")
+    other = CONFORMING.parent / "plaster-covered-top"
+    later = copied(
+        other, folder / "later", ('number: "2623"', 'number: "2601"')
+    )  # another wall, the same project
+    done = registered(folder, project=later)
     rows, _, _ = read_book(book(folder))
     states = [row["state"] for row in rows.values()]
     assert GONE in states and len(rows) >= count
@@ -401,6 +405,8 @@ def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
         ("review: -1\n", "no number of working days"),
         ("lead_times: [1]\n", "no times by role"),
         ("- a\n", "not a schedule"),
+        ("meant: {review: because}\n", "`meant` names `review`, which is not stated here"),
+        ("meant: {review: 7}\n", "a reason is wanted"),
     ],
 )
 def test_a_wrong_schedule_is_told_with_its_line(folder: Path, text: str, expected: str) -> None:
@@ -421,3 +427,29 @@ def test_a_record_of_something_else_is_told(folder: Path) -> None:
 
 def test_the_columns_people_fill_are_those_that_stay() -> None:
     assert {"agreed", "result", "remarks", "round"} <= set(FILLED) and ID not in FILLED
+
+
+@pytest.mark.parametrize(
+    ("stated", "name", "expected"),
+    [
+        ("lead_times: {coping: 400}", "lead_times.coping", "expected: at most 130 days"),
+        ("durations: {plaster: 150}", "durations.plaster", "expected: 3 days to 90 days"),
+        ("durations: {coping: 90}", "durations.coping", "expected: 1 day to 60 days"),
+        ("review: 100", "review", "expected: 1 day to 30 days"),
+    ],
+)
+def test_a_time_that_is_not_expected_is_asked_about_until_it_is_meant(
+    folder: Path, stated: str, name: str, expected: str
+) -> None:
+    def due(text: str) -> tuple[Done, list[Any]]:
+        (folder / "schedule.yaml").write_text(f"format: 2\nstart: 2027-03-01\n{text}\n", encoding="utf-8")
+        done = registered(folder)
+        return done, [row["submit"] for row in read_book(book(folder))[0].values()]
+
+    _, usual = due("")
+    done, dates = due(stated)
+    asked = [line for line in done.out.splitlines() if "is this meant?" in line]
+    assert done.status == 3 and len(asked) == 1 and f"`{name}` is " in asked[0] and expected in asked[0]
+    assert "schedule.yaml:3:" in asked[0] and dates == usual, "the usual time counts"
+    done, dates = due(f'{stated}\nmeant: {{{name}: "agreed in May"}}')
+    assert done.status == 0 and "is this meant?" not in done.out and dates != usual

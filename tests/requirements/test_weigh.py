@@ -171,7 +171,7 @@ def test_a_calculation_without_a_result_names_what_it_lacks(derived: Derived) ->
         (
             "SC01",
             (),
-            "scupper.opening_height: at least 4 in",
+            "scupper.opening: at least 4 in",
             "scuppers.primary_head: head",
             "the greater governs",
         ),

@@ -9,9 +9,10 @@ from click.testing import CliRunner
 
 from specgen.assessment import Assessment, assess
 from specgen.commands import main
-from specgen.files.marks import InputError
+from specgen.files.marks import InputError, Mark
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome
+from specgen.model.project import Component, Record
 from specgen.practice.load import load_practice
 from specgen.practice.ranges import EXPECTED as RANGES
 from specgen.practice.ranges import Range
@@ -148,7 +149,9 @@ def test_every_range_names_what_the_vocabulary_knows_and_holds_what_the_material
         owners = [
             one for one in (known.roles.get(str(row["role"])), known.records.get(str(row["role"]))) if one
         ]
-        assert row["kind"] is None or row["kind"] in known.roles[str(row["role"])].kinds
+        zones = known.records["site"].fields["climate_zone"].choices
+        kinds = zones if row["role"] == "site" else known.roles[str(row["role"])].kinds if row["kind"] else ()
+        assert row["kind"] is None or row["kind"] in kinds
         field = next(one.fields[str(row["attribute"])] for one in owners if row["attribute"] in one.fields)
         assert row["least"] or row["most"]
         assert Range.of(row).fits(field.type)
@@ -212,3 +215,48 @@ def test_a_value_that_both_kinds_may_have_is_kept_and_told_by_hand_and_by_calc(
     assert (
         product and "compressive_strength" not in product.values
     )  # a remedy or proposal brings a product of its own
+
+
+@pytest.mark.parametrize(
+    ("zone", "name", "inside", "outside"),
+    [
+        ("6A", "temp_winter", "-11 degF", "50 degF"),
+        ("2A", "temp_winter", "36 degF", "-11 degF"),
+        ("4C", "temp_summer", "84 degF", "112 degF"),
+        ("7", "temp_summer", "82 degF", "108 degF"),
+        ("2B", "design_rainfall", "2.4 in/h", "9 in/h"),
+    ],
+)
+def test_the_climate_zone_decides_what_is_expected_of_the_site(
+    zone: str, name: str, inside: str, outside: str
+) -> None:
+    def of_site(text: str) -> str:
+        mark = Mark("project.yaml", 1, 1)
+        site = Record("site", {"climate_zone": zone, name: parse(text)}, {}, mark)
+        return doubt(PRACTICE, site, name, parse(text))
+
+    assert of_site(inside) == ""
+    assert of_site(outside).startswith(f"expected of climate zone {zone}: ")
+
+
+def test_a_winter_of_another_zone_is_set_aside(starter: str, tmp_path: Path) -> None:
+    found = assessed(written(tmp_path, starter, ("temp_winter: 17 degF", "temp_winter: 50 degF")))
+    asked = next(one for one in found.findings if one.code == "MV01")
+    assert asked.outcome is Outcome.UNKNOWN
+    assert "50 degF; expected of climate zone 4A" in asked.message
+    assert found.project.site.quantity("temp_winter") is None
+
+
+def test_every_climate_zone_has_its_own_design_temperatures() -> None:
+    zones = PRACTICE.vocabulary.records["site"].fields["climate_zone"].choices
+    for name in ("temp_winter", "temp_summer"):
+        kinds = [row["kind"] for row in PRACTICE.table(RANGES).where(role="site", attribute=name)]
+        assert sorted(kinds, key=str) == sorted([None, *zones], key=str)
+
+
+@pytest.mark.parametrize(("typed", "likely"), [("100 psi", "100 psf"), ("200 psi", "200 psf")])
+def test_pounds_a_square_inch_for_a_square_foot_of_mesh_are_named(typed: str, likely: str) -> None:
+    mark = Mark("project.yaml", 1, 1)
+    part = Component("drainage layer", {}, {}, mark, id="gap", kind="mesh")
+    assert f"did you mean {likely}" in doubt(PRACTICE, part, "compressive_strength", parse(typed))
+    assert doubt(PRACTICE, part, "compressive_strength", parse(likely)) == ""

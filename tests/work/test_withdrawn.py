@@ -16,16 +16,30 @@ LATER = ("issue_date: 2026-11-02", "issue_date: 2026-12-01")
 OTHER = ('number: "2601"', 'number: "2602"'), ("name: Alder Street Offices", "name: Birch Street School")
 
 
+def shorter(folder: Path, *changes: tuple[str, str]) -> Path:
+    """A copy of the worked example with two of its three parapets: each issue is written sooner."""
+    copied(CONFORMING, folder, *changes)
+    cut(folder, "P-3")
+    return folder
+
+
+def cut(project: Path, parapet: str) -> None:
+    """Take a parapet, and those after it, out of the project file."""
+    path = project / "project.yaml"
+    text = path.read_text("utf-8")
+    path.write_text(text[: text.index(f"  - name: {parapet}\n")], "utf-8")
+
+
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
-    return copied(CONFORMING, tmp_path / "project")
+    return shorter(tmp_path / "project")
 
 
 @pytest.fixture(scope="module")
 def issued(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The first issue, written once: each test has a copy of it."""
     folder = tmp_path_factory.mktemp("issued")
-    assert write(copied(CONFORMING, folder / "project"), folder / "out").status == 0
+    assert write(shorter(folder / "project"), folder / "out").status == 0
     return folder / "out"
 
 
@@ -69,6 +83,16 @@ def test_a_section_that_is_no_longer_written_is_withdrawn_and_told(project: Path
     assert paper["file"] == CARPENTRY and paper["kind"] == "withdrawn"
     assert paper["because"] == ["no parapet has blocking"]
     assert paper["title"].endswith("Rough Carpentry")
+    lines = [
+        one
+        for file, changes in words_of(out, "addendum-2026-12-01.json")["paragraphs"].items()
+        if file.startswith(("01-33-00", "01-40-00"))
+        for one in changes
+    ]
+    assert {one["kind"] for one in lines} == {"deleted"}
+    assert {line for one in lines for line in one["because"]} == {
+        f"{paper['title']}: withdrawn: no parapet has blocking"
+    }
 
 
 def test_the_paper_is_issued_again_when_its_section_comes_back(project: Path, out: Path) -> None:
@@ -83,6 +107,8 @@ def test_the_paper_is_issued_again_when_its_section_comes_back(project: Path, ou
     assert (paper["file"], paper["kind"]) == (CARPENTRY, "issued again")
     assert "addendum-2026-12-01.docx" in contents(out), "an addendum that was issued is a record"
     assert "withdrawn" not in done.out
+    found = contents(out)
+    assert write(project, out).status == 0 and contents(out) == found, "written again, it is the same issue"
 
 
 def test_edits_go_along_and_are_named(project: Path, out: Path) -> None:
@@ -121,14 +147,12 @@ def test_nothing_that_was_withdrawn_is_overwritten(project: Path, out: Path) -> 
 
 
 def test_drawings_of_a_parapet_that_is_gone_are_withdrawn(project: Path, out: Path) -> None:
-    path = project / "project.yaml"
-    start = path.read_text("utf-8").index("  - name: P-3")
-    path.write_text(path.read_text("utf-8")[:start], "utf-8")
+    cut(project, "P-2")
     done = write(project, out)
     found = contents(out)
-    assert not [name for name in found if name.startswith("drawings/p-3")]
-    gone = [name for name in found if name.startswith("withdrawn/2026-11-02/drawings/p-3")]
-    assert len(gone) == 10 and "drawings/p-3-section.svg" in done.out
+    assert not [name for name in found if name.startswith("drawings/p-2")]
+    gone = [name for name in found if name.startswith("withdrawn/2026-11-02/drawings/p-2")]
+    assert len(gone) == 10 and "drawings/p-2-section.svg" in done.out
 
 
 def test_answers_and_letters_are_records_and_stay(project: Path, out: Path) -> None:
@@ -190,10 +214,10 @@ def test_two_issues_of_one_day_have_an_addendum_each(project: Path, out: Path) -
 
 @pytest.fixture
 def other(tmp_path: Path) -> Path:
-    return copied(CONFORMING, tmp_path / "other", *OTHER)
+    return shorter(tmp_path / "other", *OTHER)
 
 
-@pytest.mark.parametrize("command", ["write", "review", "letters", "substitute"])
+@pytest.mark.parametrize("command", ["write", "review", "letters", "substitute", "register", "calc"])
 def test_the_folder_of_another_project_is_refused(command: str, other: Path, out: Path) -> None:
     before = contents(out)
     given = {"review": "submittals/top-failing.yaml", "substitute": "substitutions/mesh.yaml"}
@@ -203,7 +227,7 @@ def test_the_folder_of_another_project_is_refused(command: str, other: Path, out
         files[0].write_text(
             (CONFORMING / given[command]).read_text("utf-8").replace('"2601"', '"2602"'), "utf-8"
         )
-    done = run(command, other, *files, "-o", out)
+    done = run(command, other, *files, "--plots" if command == "calc" else "-o", out)
     assert done.status == 2
     assert "holds the papers of 2601 Alder Street Offices, and this is 2602 Birch Street School" in done.err
     assert "--other-project" in done.err
@@ -228,6 +252,32 @@ def test_a_folder_given_to_another_project_keeps_everything_and_makes_no_addendu
     assert {name: data for name, data in found.items() if not name.startswith("withdrawn/")} == contents(
         alone
     )
+
+
+def test_a_register_leaves_with_its_project(project: Path, other: Path, tmp_path: Path) -> None:
+    out = tmp_path / "register"
+    first = run("register", project, "-o", out)
+    assert first.status == 0 and "0 closed rounds" in first.out
+    assert words_of(out, "manifest.json")["project"]["number"] == "2601"
+    before = {name: data for name, data in contents(out).items() if name.startswith("submittal-register")}
+    assert len(before) == 3
+    refused = run("register", other, "-o", out)
+    assert refused.status == 2 and "holds the papers of 2601" in refused.err
+    unread = run("register", other, "-o", out, "--other-project", "--merge", tmp_path / "none.xlsx")
+    assert unread.status == 2 and before.items() <= contents(out).items()
+    done = run("register", other, "-o", out, "--other-project")
+    assert done.status == 0 and "state 1" in done.out, "a register of its own"
+    found = contents(out)
+    assert {f"withdrawn/2601/{name}": data for name, data in before.items()}.items() <= found.items()
+    assert words_of(out, "manifest.json")["project"]["number"] == "2602"
+
+
+def test_letters_that_are_no_longer_drafted_are_named(project: Path, out: Path) -> None:
+    sheet = CONFORMING / "submittals" / "top-failing.yaml"
+    assert run("letters", project, sheet, "-o", out).status == 0
+    done = run("letters", project, "-o", out)
+    gone = [line for line in done.out.splitlines() if line.startswith("no longer drafted")]
+    assert gone == [f"no longer drafted, left as it is: {out / 'transmittal.docx'}"]
 
 
 def test_a_renamed_project_is_the_same_and_so_is_one_with_its_number_corrected(

@@ -11,6 +11,7 @@ from typing import Any
 
 from specgen.files.foreign import foreign_bytes
 from specgen.files.marks import InputError, InputProblem, Mark, suggestion
+from specgen.intake.datasheet.asked import asked
 from specgen.intake.datasheet.candidates import candidates
 from specgen.intake.datasheet.child import ask, unusable
 from specgen.intake.datasheet.combine import combined
@@ -142,7 +143,8 @@ def read_product(sheets: Sequence[DataSheet], role: str | None, practice: Practi
         practice: the vocabulary.
 
     Returns:
-        Every attribute of the role that data sheets state: read, to confirm, or not found.
+        Every attribute of the role that data sheets state: read, to confirm, or not found; with a question where the
+        kind is not expected to have it.
 
     Raises:
         InputError: no role is given and the files do not name exactly one, or the role is unknown.
@@ -158,9 +160,8 @@ def read_product(sheets: Sequence[DataSheet], role: str | None, practice: Practi
         combined(field, found.get(field.name, ()), names.least_confidence) for _, field in labels.attributes
     ]
     values = [_kind(sheets, chosen, names), *values]
-    return Reading(
-        chosen, product_name(sheets), tuple(values), tuple(note for sheet in sheets for note in sheet.notes)
-    )
+    notes = tuple(note for sheet in sheets for note in sheet.notes)
+    return asked(Reading(chosen, product_name(sheets), tuple(values), notes), practice)
 
 
 def _first_page(sheet: DataSheet) -> Iterator[Cell]:

@@ -59,6 +59,8 @@ def _value(value: ReadValue, role: Role) -> Iterator[str]:
         yield f"      evidence: {_quoted('; '.join((*value.notes, str(value.evidence[0]))))}"
     if value.confirm:
         yield f"      confirm: {_quoted(value.confirm)}"
+    if value.question:
+        yield f"      # {_comment(value.question)} The review will ask; `meant: {{{value.attribute}: reason}}` answers."
     for other in value.evidence[1:]:
         yield f"      # also: {_comment(str(other))}"
 

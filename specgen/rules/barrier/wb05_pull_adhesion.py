@@ -20,6 +20,7 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "barrier.pull_adhesion",
+    "barrier.concrete_adhesion",
     name="barrier adhesion",
     severity=Severity.DEFECT,
     remedy="Use a primer or a barrier that reaches the value on this substrate, and state the test result.",

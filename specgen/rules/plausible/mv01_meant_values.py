@@ -1,8 +1,9 @@
 """MV01: each stated value is one that its kind can have, or is said to be meant.
 
 Where a kind is changed and its values are left as they were, they tell of another product. A value outside what is
-expected of its kind (`specgen/practice/tables/expected_ranges.yaml`), or a material family that is another kind's, is
-set aside: nothing is calculated with it and no requirement is made of it until `meant` confirms it with a reason.
+expected of its kind (`specgen/practice/tables/expected_ranges.yaml`), a material family that is another kind's, and
+design temperatures and rain that the climate zone does not have are set aside: nothing is calculated with them and no
+requirement is made of them until `meant` confirms each with a reason.
 
 Right::
 

@@ -11,7 +11,7 @@ Right::
 
 Wrong::
 
-    site: {temp_summer: 60 degF, temp_winter: 75 degF}
+    site: {temp_summer: 76 degF, dew_point_summer: 80 degF}
 """
 
 from collections.abc import Iterator

@@ -1,8 +1,8 @@
 """RT08: turn-up, guard and overflow still comply after the roof has been raised.
 
 Where the project states what a later roof covering adds (`building.reroof_height`), takes it off the turn-up, off a
-parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A turn-up that is then too
-low is a risk; a guard or an overflow that no longer complies is a defect.
+parapet that guards the roof's edge, and off the overflow inlets, and holds what is left. A turn-up or an overflow
+inlet that is then too low is a risk; a guard that no longer complies is a defect.
 
 Right::
 
@@ -50,7 +50,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     for scupper in wall.parapet.scuppers:
         if scupper.word("use") == "overflow":
             what = f"overflow inlet of scupper {scupper.word('name')}"
-            yield _left(wall, added, scupper, "inlet_height", "scupper.overflow_inlet", Severity.DEFECT, what)
+            yield _left(wall, added, scupper, "inlet_height", "scupper.overflow_inlet", Severity.RISK, what)
     if turn_up is None and not wall.parapet.scuppers:
         yield unknown("the roof turn-up is not described", "a component with `role: roof turn-up`")
 

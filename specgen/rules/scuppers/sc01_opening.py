@@ -1,12 +1,13 @@
-"""SC01: a scupper is open high enough not to clog.
+"""SC01: a scupper is open wide and high enough not to clog.
 
-Holds the clear height of each scupper against the code's least height.
+Holds the clear width and the clear height of each scupper against the code's least dimension of an opening.
 
 Right::
 
     scuppers:
       - name: S-1
         use: primary
+        width: 8 in
         height: 6 in
 
 Wrong::
@@ -14,6 +15,7 @@ Wrong::
     scuppers:
       - name: S-1
         use: primary
+        width: 8 in
         height: 3 in
 """
 
@@ -26,17 +28,19 @@ from specgen.rules.wall import Wall
 
 RULE = rule_of(
     "scupper.opening",
+    "scupper.width",
     name="scupper opening",
     severity=Severity.DEFECT,
-    remedy="Make the opening higher.",
+    remedy="Make the opening larger.",
     applies_to="scuppers",
 )
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The clear height of each scupper."""
+    """The clear height and the clear width of each scupper."""
     for scupper in wall.parapet.scuppers:
-        what = f"clear height of scupper {scupper.word('name')}"
-        yield at_place(wall, "scupper.opening", scupper, "height", what)
+        for name, attribute in zip(RULE.holds, ("height", "width"), strict=True):
+            what = f"clear {attribute} of scupper {scupper.word('name')}"
+            yield at_place(wall, name, scupper, attribute, what)
     if not wall.parapet.scuppers:
         yield not_applicable("no scupper is listed")

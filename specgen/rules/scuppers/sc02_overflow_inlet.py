@@ -1,6 +1,8 @@
 """SC02: the overflow inlet lies just above the roof's low point.
 
-Holds the inlet of each overflow scupper between the two heights of the code above the low point of the roof.
+Holds the inlet of each overflow scupper against the least height of practice above the low point of the roof, and
+against a greatest height where a state or a place sets one by an amendment of the code; the model code sets none, and
+limits the depth of the water instead (SC09).
 
 Right::
 
@@ -14,12 +16,13 @@ Wrong::
     scuppers:
       - name: S-1
         use: overflow
-        inlet_height: 6 in
+        inlet_height: 1 in
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from specgen.model.finding import Severity
+from specgen.model.finding import Outcome, Severity
 from specgen.rules.held import at_place, rule_of
 from specgen.rules.rule import RuleResult, not_applicable
 from specgen.rules.wall import Wall
@@ -27,8 +30,8 @@ from specgen.rules.wall import Wall
 RULE = rule_of(
     "scupper.inlet_least",
     "scupper.inlet_most",
-    severity=Severity.DEFECT,
-    remedy="Set the overflow inlet between the two heights above the low point of the roof.",
+    severity=Severity.RISK,
+    remedy="Set the overflow inlet above the low point of the roof, no higher than the place allows.",
     reason="An overflow that is too low runs in every rain and tells nothing; one too high loads the roof.",
     applies_to="scuppers",
 )
@@ -39,8 +42,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     overflows = [one for one in wall.parapet.scuppers if one.word("use") == "overflow"]
     for scupper in overflows:
         what = f"height of the inlet of overflow scupper {scupper.word('name')}"
-        bounds = RULE.holds if scupper.has("inlet_height") else RULE.holds[:1]
-        for name in bounds:
-            yield at_place(wall, name, scupper, "inlet_height", what)
+        yield at_place(wall, "scupper.inlet_least", scupper, "inlet_height", what)
+        if scupper.has("inlet_height") and wall.requirement("scupper.inlet_most"):
+            most = at_place(wall, "scupper.inlet_most", scupper, "inlet_height", what)
+            yield replace(most, severity=Severity.DEFECT) if most.outcome is Outcome.FAIL else most
     if not overflows:
         yield not_applicable("no overflow scupper is listed")

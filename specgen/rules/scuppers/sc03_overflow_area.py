@@ -43,7 +43,7 @@ from specgen.units.compare import at_least
 from specgen.units.quantity import exactly
 
 RULE = Rule(
-    severity=Severity.DEFECT,
+    severity=Severity.RISK,
     applies_to="scuppers",
     reason="When the drains are blocked the overflow alone stands between the rain and the roof structure.",
     basis=("scupper.overflow_area", "scupper.overflow"),

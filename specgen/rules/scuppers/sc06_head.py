@@ -1,7 +1,7 @@
-"""SC06: the turn-up stands above the water of the design rainfall.
+"""SC06: the turn-up stands above the water of the heaviest design rainfall.
 
-Reads the calculation `scuppers`: depth of water at the design rainfall with every primary drain blocked, against the
-height of the turn-up. Where a datum is missing, the calculation names it.
+Reads the calculation `scuppers`: depth of water at the rainfall of the secondary drainage with every primary drain
+blocked, against the height of the turn-up. Where a datum is missing, the calculation names it.
 
 Right::
 
@@ -21,7 +21,7 @@ Wrong::
         width: 4 in
         height: 4 in
         inlet_height: 4 in
-        area_served: 20000 ft2
+        area_served: 4000 ft2
 """
 
 from collections.abc import Iterator

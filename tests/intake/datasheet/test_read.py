@@ -57,6 +57,47 @@ def test_a_product_file_is_a_submittal_with_evidence(read_csv_file: Path) -> Non
     assert "service_temperature:  # highest service temperature: not found" in read_csv_file.read_text()
 
 
+def test_a_value_that_is_not_expected_is_asked_about_as_the_review_asks(tmp_path: Path) -> None:
+    source, target = tmp_path / "sheet.csv", tmp_path / "p.yaml"
+    source.write_text(CSV.replace("14 perms", "1400 perms"))
+    done = run("read", source, "--role", "barrier", "-o", target)
+    (line,) = (one for one in done.stdout.splitlines() if "is this meant?" in one)
+    assert done.exit_code == 3
+    question = line.partition("(")[2].removesuffix(")")
+    assert "vapor permeance: read: 1400 perms (" in line
+    assert question in (tmp_path / "p-evidence.html").read_text().replace("&#39;", "'")
+    assert f"      # {question} The review will ask" in target.read_text()
+    review = run("review", PROJECT, target, "-o", tmp_path / "out")
+    assert review.exit_code in (1, 3)
+    found = verdicts(target, tmp_path / "out")["barrier.vapor_permeance"]
+    assert found["result"] == "confirm"
+    assert found["reason"].endswith(question)
+
+
+def test_the_kind_that_is_read_decides_what_is_expected(tmp_path: Path) -> None:
+    source = tmp_path / "sheet.csv"
+    source.write_text("Product type,,dimpled sheet\nVapor permeance,ASTM E96 Procedure A,40 perms\n")
+    done = run("read", source, "--role", "drainage layer", "-o", tmp_path / "p.yaml", "--format", "json")
+    value = next(one for one in json.loads(done.stdout)["values"] if one["attribute"] == "vapor_permeance")
+    assert done.exit_code == 3
+    assert value["question"].startswith("expected of dimpled polyethylene sheet: 0.005 perm to 0.5 perm (")
+    source.write_text("Product type,,dimpled sheet\nVapor permeance,ASTM E96 Procedure A,0.04 perms\n")
+    done = run("read", source, "--role", "drainage layer", "-o", tmp_path / "q.yaml", "--format", "json")
+    assert done.exit_code == 0
+    assert "is this meant?" not in done.stdout
+
+
+@pytest.mark.parametrize("stated", ["40000 psi", "-4 psi"])
+def test_a_value_that_cannot_be_is_not_taken(stated: str, tmp_path: Path) -> None:
+    source, target = tmp_path / "sheet.csv", tmp_path / "p.yaml"
+    source.write_text(CSV.replace("42 psi", stated))
+    done = run("read", source, "--role", "barrier", "-o", target)
+    (product,) = load_submission(target, load_practice()).products
+    assert product.unconfirmed["pull_adhesion"].seen == ""
+    assert f"`{stated}`" in product.unconfirmed["pull_adhesion"].why
+    assert product.unconfirmed["pull_adhesion"].why in done.stdout
+
+
 def verdicts(product: Path, out: Path) -> dict[str, dict[str, str]]:
     done = run("review", PROJECT, product, "-o", out, "--force", "--format", "json")
     assert done.exit_code in (0, 1), done.stderr

@@ -143,8 +143,8 @@ DRAINAGE = {
     "compressive_strength": (
         ("Compressive strength", "Compression strength"),
         (("5200 psf", "249 kPa", 248977.0), ("11,000 psf", "527 kPa", 526682.0)),
-        ("ASTM D1621", "ASTM D6364"),
-        ("ISO 604",),
+        ("ASTM D6364", "ASTM D6364-06(2018)"),
+        ("ASTM D1621", "ISO 604"),
         (),
         ("≥", "at least"),
     ),

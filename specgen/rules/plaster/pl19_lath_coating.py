@@ -1,0 +1,26 @@
+"""PL19: expanded metal lath is galvanized heavily enough.
+
+Holds the stated zinc coating against its requirement. What is not stated is left to the sections.
+
+Right::
+
+    - role: lath
+      kind: self-furred expanded metal lath
+      coating: G60
+
+Wrong::
+
+    - role: lath
+      kind: self-furred expanded metal lath
+      coating: G40
+"""
+
+from specgen.model.finding import Severity
+from specgen.rules.held import Held, rule_of
+
+RULE = rule_of(
+    "lath.coating",
+    severity=Severity.RISK,
+    remedy="Use lath of a heavier zinc coating.",
+)
+check = Held(RULE.holds, if_stated=True)
