@@ -17,8 +17,9 @@ from specgen.physics.coping_blank import (
 )
 from specgen.practice.entries import Practice
 from specgen.units.compare import computed_at_most, whole_steps
-from specgen.units.quantity import fraction, from_si
+from specgen.units.quantity import from_si
 from specgen.units.show import show
+from specgen.units.spelling import fraction
 
 SIXTEENTH = 0.0254 / 16.0  # m
 SUBJECT = "coping geometry"

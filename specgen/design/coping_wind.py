@@ -25,7 +25,7 @@ from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures,
 from specgen.practice.entries import cell
 from specgen.units.compare import computed_at_most
 from specgen.units.show import show
-from specgen.wall.facts import BY_RISK_CATEGORY, load_standard
+from specgen.wall.code import BY_RISK_CATEGORY, load_standard
 
 SUBJECT = "coping wind"
 TITLE = "Wind on the coping and the parapet"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from specgen.design.coping_wind import COUNTRY
 from specgen.design.worksheet import BASE_MOMENT, LINE_LOAD, NUMBER, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.parapet_loads import SeismicBounds, base_of, seismic_share
-from specgen.wall.facts import load_standard
+from specgen.wall.code import load_standard
 
 SUBJECT = "parapet seismic"
 TITLE = "Earthquake on the parapet at its base"

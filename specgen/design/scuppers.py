@@ -10,7 +10,7 @@ from specgen.model.project import Record
 from specgen.model.source import Source, Status
 from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
 from specgen.units.compare import computed_at_least
-from specgen.wall.facts import BY_RISK_CATEGORY, DOUBLE_RATE_CODE, load_standard
+from specgen.wall.code import BY_RISK_CATEGORY, DOUBLE_RATE_CODE, load_standard
 
 SUBJECT = "scuppers"
 TITLE = "Head at the scuppers and water on the roof"

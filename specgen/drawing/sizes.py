@@ -14,8 +14,9 @@ from specgen.practice.entries import Practice
 from specgen.practice.nominal import paired
 from specgen.rules.wall import Wall
 from specgen.specification import Unmet
-from specgen.units.quantity import Quantity, fraction, from_si, parse
+from specgen.units.quantity import Quantity, from_si, parse
 from specgen.units.show import show
+from specgen.units.spelling import fraction
 
 # Shapes to draw where nothing else is known: no requirement and no calculation ever reads them.
 FALLBACK_M = {

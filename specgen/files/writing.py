@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
-import io
 import json
 import os
 import stat
-import zipfile
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -41,10 +39,6 @@ _NO_FILE = "not a file"
 _TOO_LARGE = "larger than any paper"  # and so none of ours
 _MOST_BYTES = 100_000_000  # of a manifest
 _MOST_HASHED = 2_000_000_000  # bytes of a paper
-_ZIP_TIME = (1980, 1, 1, 0, 0, 0)
-_ZIP_UNIX = 3
-_ZIP_MODE = (stat.S_IFREG | 0o644) << 16
-_ZIP_LEVEL = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -382,22 +376,3 @@ def _is_manifest(found: object) -> bool:
 def _json(value: object) -> bytes:
     text = json.dumps(value, sort_keys=True, indent=2, ensure_ascii=False, allow_nan=False)
     return f"{text}\n".encode()
-
-
-def zip_deterministic(parts: Mapping[str, bytes]) -> bytes:
-    """A zip archive of `parts` in the given order, without times, users or the system it was made on.
-
-    The compressed bytes are those of the zlib that Python was built with; all else is fixed here.
-
-    Raises:
-        ValueError: if a name is unsafe.
-    """
-    buffer = io.BytesIO()
-    with zipfile.ZipFile(buffer, "w") as archive:
-        for name, data in parts.items():
-            entry = zipfile.ZipInfo(check_name(name), _ZIP_TIME)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.create_system = _ZIP_UNIX
-            entry.external_attr = _ZIP_MODE
-            archive.writestr(entry, data, compresslevel=_ZIP_LEVEL)
-    return buffer.getvalue()

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from lxml import etree
 
+from specgen.files.archive import zip_deterministic
 from specgen.files.package import PackageError
-from specgen.files.writing import zip_deterministic
 from specgen.render.word_xml import XML_HEAD, qualified
 
 _TYPES = "[Content_Types].xml"

@@ -21,7 +21,7 @@ from specgen.rules.remedy import Remedy, strange
 from specgen.rules.rule import Rule, RuleResult
 from specgen.rules.waivers import apply_decisions
 from specgen.rules.wall import Wall
-from specgen.wall.facts import beyond_rules
+from specgen.wall.code import beyond_rules
 from specgen.wall.memo import Memo
 
 Check = Callable[[Wall], Iterator[RuleResult]]

@@ -14,7 +14,7 @@ from specgen.paths.trace import control_paths
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 from specgen.units.show import show, show_beside, show_limit
-from specgen.wall import facts
+from specgen.wall import code, facts
 from specgen.wall.memo import Memo, lent
 from specgen.wall.place import Place
 
@@ -73,12 +73,12 @@ class Wall(Place):
     @property
     def country_covered(self) -> bool:
         """Whether the rules of code cover the project's country."""
-        return facts.country_covered(self.project)
+        return code.country_covered(self.project)
 
     @property
     def edition(self) -> int | None:
         """The year of the adopted building code, or None if none is stated."""
-        return facts.edition_of(self.project)
+        return code.edition_of(self.project)
 
 
 def _order(_: Project, parapet: Parapet, practice: Practice) -> Sequence:

@@ -11,7 +11,8 @@ from specgen.practice.entries import Practice
 from specgen.sections.words import joined, requirement_words
 from specgen.units.quantity import Quantity
 from specgen.units.show import show_limit
-from specgen.wall.facts import CONDITIONS, code_of, method_of
+from specgen.wall.code import code_of
+from specgen.wall.facts import CONDITIONS, method_of
 from specgen.wall.place import Place, part_of
 
 REF_OPEN, REF_CLOSE = "\x02", "\x03"  # cannot stand in a file; replaced once paragraphs are numbered

@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 
 from specgen.units.errors import QuantityError, article, comma_error, how_to_write, shown, unknown_unit
-from specgen.units.spelling import AT, candidates, plain, units_of
+from specgen.units.spelling import AT, candidates, fraction, join_unit, plain, units_of
 from specgen.units.table import BASES, Unit
 
 __all__ = [
@@ -380,27 +380,3 @@ def _built_text(number: float, row: Unit) -> str:
     if row.symbol in ("in", "in/ft", ":12") and sixteenths == round(sixteenths) and abs(number) < 1e6:
         return join_unit(fraction(round(sixteenths)), row.symbol)
     return join_unit(f"{number:.12g}", row.symbol)
-
-
-def join_unit(number: str, unit: str) -> str:
-    """Put a unit behind a number: no space before a colon or a degree sign that stands alone."""
-    return (
-        number + unit
-        if unit.startswith((":", "°")) and unit not in ("°F", "°C")
-        else f"{number} {unit}".rstrip()
-    )
-
-
-def fraction(sixteenths: int) -> str:
-    """Write a count of sixteenths as the trade does.
-
-    >>> fraction(24), fraction(3), fraction(-8), fraction(32)
-    ('1 1/2', '3/16', '-1/2', '2')
-    """
-    sign = "-" if sixteenths < 0 else ""
-    whole, rest = divmod(abs(sixteenths), 16)
-    if not rest:
-        return f"{sign}{whole}"
-    common = math.gcd(rest, 16)
-    part = f"{rest // common}/{16 // common}"
-    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"

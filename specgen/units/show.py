@@ -27,13 +27,11 @@ from specgen.units.quantity import (
     FEET_AND_INCHES,
     NUMBER,
     Quantity,
-    fraction,
-    join_unit,
     number_in,
     parse,
     row_of,
 )
-from specgen.units.spelling import AT, plain, units_of
+from specgen.units.spelling import AT, fraction, join_unit, plain, units_of
 from specgen.units.table import Unit
 
 Rounding = Literal["nearest", "down", "up"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import math
 import re
 from functools import lru_cache
 
@@ -180,3 +181,27 @@ def nearest(text: str, accept: frozenset[str] | None) -> str | None:
         if found:
             return known[pool.index(found[0])]
     return None
+
+
+def join_unit(number: str, unit: str) -> str:
+    """Put a unit behind a number: no space before a colon or a degree sign that stands alone."""
+    return (
+        number + unit
+        if unit.startswith((":", "°")) and unit not in ("°F", "°C")
+        else f"{number} {unit}".rstrip()
+    )
+
+
+def fraction(sixteenths: int) -> str:
+    """Write a count of sixteenths as the trade does.
+
+    >>> fraction(24), fraction(3), fraction(-8), fraction(32)
+    ('1 1/2', '3/16', '-1/2', '2')
+    """
+    sign = "-" if sixteenths < 0 else ""
+    whole, rest = divmod(abs(sixteenths), 16)
+    if not rest:
+        return f"{sign}{whole}"
+    common = math.gcd(rest, 16)
+    part = f"{rest // common}/{16 // common}"
+    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"

@@ -16,10 +16,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from specgen.files.archive import zip_deterministic
 from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
 from specgen.files.names import check_name
-from specgen.files.writing import OutputFolder, Written, zip_deterministic
+from specgen.files.writing import OutputFolder, Written
 from tests.commands.test_odd_files import alarm
 
 

@@ -14,14 +14,13 @@ from specgen.units.quantity import (
     accepted_units,
     dimensions,
     exactly,
-    fraction,
     from_si,
-    join_unit,
     parse,
     quantity,
     read_number,
     to_unit,
 )
+from specgen.units.spelling import fraction, join_unit
 from specgen.units.table import UNITS
 
 NUMBERS = [

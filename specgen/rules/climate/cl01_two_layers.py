@@ -33,7 +33,7 @@ from specgen.rules.drainage.code_demand import (
 )
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.facts import beyond_rules
+from specgen.wall.code import beyond_rules
 
 RULE = Rule(
     name="two layers of barrier",

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from specgen.requirements.judge import meets
 from specgen.rules.wall import Wall
-from specgen.wall.facts import beyond_rules
+from specgen.wall.code import beyond_rules
 
 FIRST_WITH_VENTED_SPACE = 2018
 FIRST_WITH_MOISTURE_REGIMES = 2021

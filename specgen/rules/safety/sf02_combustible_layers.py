@@ -26,7 +26,7 @@ from specgen.model.project import Component
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_most
-from specgen.wall.facts import (
+from specgen.wall.code import (
     TYPE_V,
     combustible,
     construction_of,

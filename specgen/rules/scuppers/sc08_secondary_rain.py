@@ -27,7 +27,7 @@ from specgen.practice.entries import cell
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least, at_most
-from specgen.wall.facts import BY_RISK_CATEGORY, load_standard
+from specgen.wall.code import BY_RISK_CATEGORY, load_standard
 
 RULE = Rule(
     name="rain at the overflow",
