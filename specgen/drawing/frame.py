@@ -62,6 +62,11 @@ class Frame:
         return self.strips[-1].x1 if self.strips else 0.0
 
     @property
+    def core_face(self) -> float:
+        """Where the strip that carries the wall begins, from the outside."""
+        return self.strips[self.core].x0 if self.strips else 0.0
+
+    @property
     def displaced(self) -> float:
         """How far enlarged strips move the faces apart [m]."""
         return max(0.0, self.right - self.left - self.true_m)

@@ -76,7 +76,7 @@ def _wish(view: View, key: str, x: float, low: float, high: float) -> Wish:
     a, b = placing.y(low) + 0.3, placing.y(high) - 0.3
     a = max(a, placing.y(levels.bottom) + 3.0)
     a, b = min(a, b), max(a, b)
-    if high > 0.1 and x > view.frame.strips[view.frame.core].x0:
+    if high > 0.1 and x > view.frame.core_face:
         a = max(a, placing.y(0.0) + 2.0)  # the roof's own keys stand below
     busy = placing.y(min(levels.outer_lap_end, levels.roof_lap_end)) - 6.0
     if b > busy and a < busy - 3.0:

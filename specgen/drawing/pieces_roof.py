@@ -51,7 +51,7 @@ def roof_pieces(build: Build) -> Iterator[Piece]:
     middle = (y0 + y1) / 2.0
     spine = ((end, middle), (inner, middle))
     yield Piece("roof insulation", items, "roof", inner + 0.05, y0, y1, spine)
-    start = frame.strips[frame.core].x0 if frame.strips else 0.0
+    start = frame.core_face
     box = rectangle(start, levels.deck_bottom, end, levels.deck_top)
     if deck:
         items = (Area(MATERIAL, box, hatch_of("roof deck", deck), "medium"),)

@@ -186,3 +186,24 @@ def test_one_word_changed_shows_rule_reason_authority_and_line(tmp_path: Path) -
     assert "    reason: " in found and "    source: " in found and "    remedy: " in found
     changed(job / "project.yaml", ("slope_toward: outer face", "slope_toward: roof"))
     assert run("check", job).status == 0
+
+
+TOP_ALONE = """\
+format: 2
+project: {name: Any, number: "1", issue_date: 2026-11-02}
+site: {place: Anywhere, country: US, code: IBC 2021, climate_zone: 4A}
+building: {height: 30 ft}
+parapets:
+  - name: P-1
+    height: 3 ft
+    build_up: []
+    top:
+      - {role: coping, kind: formed metal, metal: aluminum, thickness: 0.050 in}
+"""
+
+
+def test_a_parapet_of_which_the_top_alone_is_described_is_written(tmp_path: Path) -> None:
+    (tmp_path / "project.yaml").write_text(TOP_ALONE)
+    done = run("write", tmp_path, "-o", tmp_path / "out")
+    assert done.status == 1 and "unknown" in done.out, done.err
+    assert (tmp_path / "out" / "drawings" / "p-1-section.svg").is_file()
