@@ -24,7 +24,8 @@ class Status(Enum):
         return _STATUS_WORDS[self]
 
 
-CODES = ("IBC", "IRC", "IECC", "IPC")  # documents of law in the United States, whatever the status of a quote
+# Documents of law in the United States, whatever the status of a quote.
+CODES = ("IBC", "IRC", "IECC", "IPC", "Florida Building Code, Building")
 
 _STATUS_WORDS = {
     Status.CODE: "adopted model code",

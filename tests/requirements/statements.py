@@ -388,7 +388,7 @@ def _senses(one: Requirement, value: str) -> tuple[tuple[str, str], ...]:
         return ()
     found = [("at least", ""), ("at most", ""), ("more than", ""), ("less than", "")]
     number, gap, unit = _split(value)
-    if "/" not in number and "ft" not in number:
+    if "/" not in number and "ft" not in number and Fraction(number) > 0:
         upper = f"{_decimal(Fraction(number) * 2, 6)}{gap}{unit}"
         found += [("to", upper)] if _can_be(upper, ROLES[one.role].fields[one.attribute]) else []
     return tuple(found)
