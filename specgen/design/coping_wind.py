@@ -114,23 +114,40 @@ def _tornado(work: Worksheet, standard: str) -> None:
 
 def _standard(work: Worksheet) -> str:
     """The wind load standard: what the project names, else what its building code refers to."""
-    country = work.word("site.country")
-    if country != COUNTRY:
-        raise work.stop(f"not covered: site.country is {country}, the wind loads of ASCE 7 hold in the US")
-    if work.word("site.wind_standard"):
-        return work.input_word("", "site.wind_standard")
-    standard = load_standard(work.project, work.practice)
-    if not standard:
-        work.missing.append("site.wind_standard: wind load standard (or site.code: adopted building code)")
-        return ""
-    code = work.input_word("", "site.code")
-    source = work.cite(work.practice.source("table wind_standards"))
-    work.step_word("", "wind load standard of that code", standard, "", source)
-    if standard not in KD_ENTERS:
+    lacking = "site.wind_standard: wind load standard (or site.code: adopted building code)"
+    standard = standard_of(work, "wind", "wind load standard of that code", lacking)
+    if standard and standard not in KD_ENTERS:
+        code = work.word("site.code")
         raise work.stop(
             f"not covered: {code} refers to {standard}, this calculation to {' and '.join(KD_ENTERS)}"
         )
     return standard
+
+
+def standard_of(work: Worksheet, loads: str, title: str, lacking: str) -> str:
+    """The edition of ASCE 7 for a kind of load, written as an input, or as a step from the building code.
+
+    Args:
+        work: the sheet.
+        loads: "wind" or "earthquake".
+        title: of the step, where the code decides.
+        lacking: what is missing where nothing decides; the answer is then "".
+
+    Raises:
+        Unknown: the site does not lie in the US.
+    """
+    country = work.word("site.country")
+    if country != COUNTRY:
+        raise work.stop(f"not covered: site.country is {country}, the {loads} loads of ASCE 7 hold in the US")
+    if work.word("site.wind_standard"):
+        return work.input_word("", "site.wind_standard")
+    standard = load_standard(work.project, work.practice)
+    if not standard:
+        work.missing.append(lacking)
+        return ""
+    work.input_word("", "site.code")
+    source = work.cite(work.practice.source("table wind_standards"))
+    return work.step_word("", title, standard, "", source)
 
 
 def _check_slope(work: Worksheet) -> None:

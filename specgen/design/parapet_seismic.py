@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from specgen.design.coping_wind import COUNTRY
+from specgen.design.coping_wind import standard_of
 from specgen.design.worksheet import BASE_MOMENT, LINE_LOAD, NUMBER, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.parapet_loads import SeismicBounds, base_of, seismic_share
-from specgen.wall.code import load_standard
 
 SUBJECT = "parapet seismic"
 TITLE = "Earthquake on the parapet at its base"
@@ -37,7 +36,8 @@ def calculate(work: Worksheet) -> None:
     Given: site.code, building.seismic_design_category, building.risk_category, building.sds, parapet.weight,
     parapet.height. No force in Seismic Design Category A. Unknown where a datum is missing.
     """
-    standard = _standard(work)
+    lacking = "site.code: adopted building code"
+    standard = standard_of(work, "earthquake", "load standard of that code", lacking)
     work.require("building.seismic_design_category")
     category = work.input_word("", "building.seismic_design_category")
     if category in EXEMPT:
@@ -49,23 +49,6 @@ def calculate(work: Worksheet) -> None:
     work.require("building.risk_category", "building.sds", "parapet.weight", "parapet.height")
     amplification = _later(work) if standard == LATER else _earlier(work)
     _force(work, amplification)
-
-
-def _standard(work: Worksheet) -> str:
-    country = work.word("site.country")
-    if country != COUNTRY:
-        raise work.stop(
-            f"not covered: site.country is {country}, the earthquake loads of ASCE 7 hold in the US"
-        )
-    if work.word("site.wind_standard"):
-        return work.input_word("", "site.wind_standard")
-    standard = load_standard(work.project, work.practice)
-    if not standard:
-        work.missing.append("site.code: adopted building code")
-        return ""
-    work.input_word("", "site.code")
-    source = work.cite(work.practice.source("table wind_standards"))
-    return work.step_word("", "load standard of that code", standard, "", source)
 
 
 def _earlier(work: Worksheet) -> float:
