@@ -21,7 +21,7 @@ from specgen.specification import Specification
 from specgen.wall.products import with_products
 from specgen.work.requests import proposed, substitutions
 from tests.agreement.walls import Plain
-from tests.requirements.statements import PARAPET, PRACTICE, Base, Statement
+from tests.requirements.statements import PARAPET, PRACTICE, Base, Statement, parts_of
 
 FOUND = {Outcome.PASS: "met", Outcome.FAIL: "missed", Outcome.UNKNOWN: "open"}
 READ = {
@@ -33,7 +33,7 @@ READ = {
 
 
 def product_of(base: Base, statement: Statement) -> dict[str, Any]:
-    """The product that makes a statement; whatever else its role is asked for it states at the limit."""
+    """The product that makes a statement, as the wall's own: what its role is asked for beside stands at the limit."""
     one = base.requirement
     role = PRACTICE.vocabulary.roles[one.role]
     part = base.spec.assessment.project.parapets[0].part(one.role)
@@ -46,6 +46,12 @@ def product_of(base: Base, statement: Statement) -> dict[str, Any]:
             claim = {"value": base.others[asked.attribute], "evidence": "report, page 2"}
             found[asked.attribute] = {**claim, "method": asked.method} if asked.method else claim
     known = role.fields[one.attribute]
+    (layer, *_) = parts_of(base.content, one.role)
+    for name in role.fields.keys() - {*base.others, one.attribute, *found}:
+        if (
+            name in layer and not role.fields[name].project_only
+        ):  # a calculation may read it: the pull-out of a fastener
+            found[name] = {"value": layer[name], "evidence": "report, page 3"}
     given = statement.given
     claim = {"evidence": "report, page 1"}
     if statement.method:
