@@ -56,10 +56,10 @@ def edited(
     from openpyxl import load_workbook
     from openpyxl.packaging.custom import StringProperty
 
-    with warnings.catch_warnings(record=True) as told:
+    with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")
         book: Any = load_workbook(io.BytesIO(data), rich_text=True)  # a word in bold among others stays
-    lost = [_dropped(str(one.message)) for one in told if issubclass(one.category, UserWarning)]
+    lost = [_dropped(str(one.message)) for one in caught if issubclass(one.category, UserWarning)]
     for change in changes:
         _change(book, change if change.head else _made(book, change, changes[0]), changes[0])
     for name, value in carried.items():
