@@ -125,6 +125,7 @@ def _rows(path: Path, tab: Any, columns: Sequence[Column], must: str) -> Table:
     head, places = 0, dict[int, Column]()
     rows: list[TableRow] = []
     problems: list[InputProblem] = []
+    tab.reset_dimensions()  # what a program noted of the sheet's size may be older than its rows
     for number, values in enumerate(tab.iter_rows(values_only=True, max_col=MOST_COLUMNS), start=1):
         if number > MOST_ROWS:
             raise refused(path, f"more than {MOST_ROWS} rows", "delete the empty rows below the table")

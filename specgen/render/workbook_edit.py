@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -106,7 +106,7 @@ def _change(book: Any, change: SheetChange, like: SheetChange) -> None:
             last = max(one.column for one in tab[head] if one.value is not None)
             places[column.key] = last + 1
             _title(tab, head, last + 1, column, tab.cell(head, last))
-    last = max((row for row in range(tab.max_row, head, -1) if _used(tab, row)), default=head)
+    last = _last(tab, head, places.values())
     for here, cells in change.rows:
         if here is None:
             last += 1
@@ -115,8 +115,10 @@ def _change(book: Any, change: SheetChange, like: SheetChange) -> None:
             _set(tab, here or last, places[key], value)
 
 
-def _used(tab: Any, row: int) -> bool:
-    return any(one.value is not None for one in tab[row])
+def _last(tab: Any, head: int, places: Collection[int]) -> int:
+    """The last row of the table. Only cells that are there are looked at: one note may stand a million rows below."""
+    used = (at for (at, place), one in tab._cells.items() if place in places and one.value is not None)
+    return max((at for at in used if at > head), default=head)
 
 
 def _follow(book: Any, tab: Any, row: int, change: SheetChange, like: SheetChange) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import random
+import re
 import shutil
 import subprocess
 import zipfile
@@ -391,6 +392,60 @@ def test_a_bomb_is_refused_before_it_is_unpacked(folder: Path) -> None:
     (folder / "bomb.xlsx").write_bytes(bomb())
     done = registered(folder, "--merge", folder / "bomb.xlsx")
     assert done.status == 2 and "unpacks to" in done.err
+
+
+def repacked(path: Path, old: bytes, new: bytes) -> None:
+    """The workbook with something changed in its register's sheet, as a program may write it."""
+    with zipfile.ZipFile(path) as package:
+        parts = {name: package.read(name) for name in package.namelist()}
+    sheet = next(
+        name for name, content in parts.items() if b"Submittal Register" in content and "sheet1" in name
+    )
+    assert old in parts[sheet]
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as package:
+        for name, content in parts.items():
+            package.writestr(name, content.replace(old, new, 1) if name == sheet else content)
+
+
+def test_rows_below_the_noted_size_of_a_sheet_are_read(folder: Path) -> None:
+    """Some programs write a size of the sheet that is older than its rows."""
+    registered(folder)
+    theirs = folder / "theirs.xlsx"
+    edit(book(folder), {(0, "remarks"): "first", (30, "remarks"): "far down"}, save_as=theirs)
+    with zipfile.ZipFile(theirs) as package:
+        whole = re.search(rb'<dimension ref="[^"]+"', package.read("xl/worksheets/sheet1.xml"))
+    assert whole
+    repacked(theirs, whole[0], b'<dimension ref="A1:H20"')
+    done = registered(folder, "--merge", theirs)
+    rows = read_book(book(folder))[0]
+    remarks = [one["remarks"] for one in rows.values() if one["remarks"]]
+    assert done.status == 0 and remarks == ["first", "far down"]
+
+
+FAR = b'<row r="1048576"><c r="%b1048576" t="inlineStr"><is><t>note</t></is></c></row></sheetData>'
+
+
+@pytest.mark.parametrize(("column", "status"), [(b"A", 2), (b"XFD", 2)])
+def test_a_note_at_the_end_of_the_sheet_takes_no_minutes(folder: Path, column: bytes, status: int) -> None:
+    registered(folder)
+    repacked(book(folder), b"</sheetData>", FAR % column)
+    before = contents(folder / "out")
+    done = registered(folder)
+    assert done.status == status and "more than 50000 rows" in done.err
+    assert contents(folder / "out") == before
+
+
+def test_a_note_below_the_table_stays_and_new_rows_stand_above_it(folder: Path) -> None:
+    registered(folder)
+    made = load_workbook(book(folder))
+    tab, last = made[REGISTER], made[REGISTER].max_row
+    tab.delete_rows(last)
+    tab.cell(30_000, len(COLUMNS) + 40).value = "note"
+    made.save(book(folder))
+    assert registered(folder).status == 0
+    tab = load_workbook(book(folder))[REGISTER]
+    assert tab.cell(30_000, len(COLUMNS) + 40).value == "note"
+    assert tab.cell(last, 1).value == "asked for" and tab.cell(last + 1, 1).value is None
 
 
 @pytest.mark.parametrize(

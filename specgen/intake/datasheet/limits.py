@@ -10,6 +10,7 @@ MOST_CHARACTERS_IN_ALL = 600_000
 MOST_RULINGS = 4_000  # of one page
 MOST_ROWS = 5_000  # of a table file
 MOST_COLUMNS = 60
+MOST_BLANK = 500  # empty rows between two that hold something
 LONGEST_CELL = 500
 MOST_UNPACKED = 60_000_000  # bytes of a workbook's parts
 MOST_PARTS = 2_000

@@ -10,6 +10,7 @@ from typing import Any
 from specgen.files.package import PackageError, PackageLimits, read_package
 from specgen.intake.datasheet.limits import (
     LONGEST_CELL,
+    MOST_BLANK,
     MOST_BYTES,
     MOST_CHARACTERS_IN_ALL,
     MOST_COLUMNS,
@@ -113,11 +114,18 @@ def _check_parts(data: bytes) -> list[str]:
 def _sheet(sheet: Any) -> dict[str, Any]:
     rows: list[list[str]] = []
     total = blank = 0
-    for row in sheet.iter_rows(max_col=MOST_COLUMNS + 1, max_row=MOST_ROWS + 1):
-        _checked(len(rows) + 1, 0)
+    sheet.reset_dimensions()  # what a program noted of the sheet's size may be older than its rows
+    for number, row in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS + 1), start=1):
         cells = [_shown(one) for one in row]
         while cells and not cells[-1]:
             cells.pop()
+        if blank > MOST_BLANK:
+            if cells:
+                raise UnusableFileError(
+                    f"row {number} stands below more than {MOST_BLANK} empty rows", "delete the empty rows"
+                )
+            continue
+        _checked(len(rows) + 1, 0)
         _checked(0, len(cells))
         total += sum(len(one) for one in cells)
         if total > MOST_CHARACTERS_IN_ALL:
@@ -126,8 +134,6 @@ def _sheet(sheet: Any) -> dict[str, Any]:
             )
         rows.append(cells)
         blank = 0 if cells else blank + 1
-        if blank > 500:
-            break
     return {"label": f"sheet {_cell(sheet.title)}", "rows": rows}
 
 

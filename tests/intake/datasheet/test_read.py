@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import shutil
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ from openpyxl import Workbook
 from PIL import Image
 
 from specgen.commands import main
-from specgen.intake.datasheet.pdf import read_pages
+from specgen.intake.datasheet.pdf import UnusableFileError, read_pages
 from specgen.intake.datasheet.tables import read_csv, read_workbook
 from specgen.intake.submittal import load_submission
 from specgen.model.datasheet import Standing
@@ -208,6 +209,36 @@ def test_a_workbook_is_read_as_it_is_shown() -> None:
     (sheet,) = read_workbook(out.getvalue())
     assert sheet["rows"] == [["Drainage efficiency", "98 %", "yes"]]
     assert sheet["notes"] == ["1 hidden sheet was not read"]
+
+
+@pytest.mark.parametrize("row", [600, 6_000])
+def test_a_row_far_below_the_others_is_told(row: int) -> None:
+    """It may take back what stands above: "superseded"."""
+    book = Workbook()
+    book.active.append(["Drainage efficiency", "98 %"])
+    book.active.cell(row, 1).value = "superseded"
+    out = io.BytesIO()
+    book.save(out)
+    with pytest.raises(UnusableFileError, match=f"row {row} stands below more than 500 empty rows"):
+        read_workbook(out.getvalue())
+
+
+def test_rows_below_the_noted_size_of_a_sheet_are_read() -> None:
+    book, out = Workbook(), io.BytesIO()
+    book.active.append(["Drainage efficiency", "98 %"])
+    book.active.append(["Notice", "superseded"])
+    book.save(out)
+    with zipfile.ZipFile(out) as package:
+        parts = {name: package.read(name) for name in package.namelist()}
+    sheet = "xl/worksheets/sheet1.xml"
+    assert b'<dimension ref="A1:B2"' in parts[sheet]
+    parts[sheet] = parts[sheet].replace(b'<dimension ref="A1:B2"', b'<dimension ref="A1"')
+    again = io.BytesIO()
+    with zipfile.ZipFile(again, "w") as package:
+        for name, content in parts.items():
+            package.writestr(name, content)
+    (read,) = read_workbook(again.getvalue())
+    assert [row[0] for row in read["rows"]] == ["Drainage efficiency", "Notice"]
 
 
 @pytest.mark.parametrize("mark", [",", ";", "\t"])
