@@ -157,9 +157,8 @@ def _short(place: str) -> str:
 
 def inputs(project: Project) -> Iterator[InputValue]:
     """Every value that the project file states."""
-    yield from _values("project", project.info)
-    yield from _values("site", project.site)
-    yield from _values("building", project.building)
+    for section in (project.info, project.site, project.building, project.quality):
+        yield from _values(section.what, section)
     for parapet in project.parapets:
         at = f"parapet {parapet.name}"
         yield from _values(at, parapet)
