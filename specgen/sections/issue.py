@@ -28,7 +28,7 @@ from specgen.model.document import (
 )
 from specgen.model.finding import QUIET, Finding, Outcome, Severity
 from specgen.model.plain import plain
-from specgen.model.project import Project, Record, Value
+from specgen.model.project import PLACES, Project, Record, Value
 from specgen.model.requirement import Requirement
 from specgen.sections.checklist import ChecklistRow
 from specgen.sections.words import requirement_words
@@ -171,7 +171,7 @@ def inputs(project: Project) -> Iterator[InputValue]:
             yield from _values(f"{at}, {part.id}", part)
         for joint in parapet.transitions:
             yield from _values(f"{at}, {joint.first} to {joint.second}", joint)
-        for what in ("corners", "ends", "scuppers", "penetrations"):
+        for what in PLACES:
             for number, record in enumerate(getattr(parapet, what), start=1):
                 yield from _values(f"{at}, {what} {number}", record)
     for one in (*project.waivers, *project.answers):
