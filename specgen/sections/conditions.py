@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from functools import partial
 
 from specgen.assessment import Assessment
@@ -18,12 +18,15 @@ from specgen.wall.place import Place
 Names = frozenset[str]  # of input values
 
 
-def conditions(assessment: Assessment, book: ClauseBook) -> dict[str, tuple[str, ...]]:
+def conditions(
+    assessment: Assessment, book: ClauseBook, stated: Container[str]
+) -> dict[str, tuple[str, ...]]:
     """The input values that were asked for each condition, whether it held or not.
 
     Args:
         assessment: the project that the conditions are about.
         book: the clauses with their conditions.
+        stated: the names of the values that the project states; others are left out.
 
     Returns:
         Names of input values by number of a section, by number and key of a clause that stands on a condition of its own
@@ -43,7 +46,8 @@ def conditions(assessment: Assessment, book: ClauseBook) -> dict[str, tuple[str,
         for article in section.articles():
             for clause in article.clauses:
                 found |= _below(clause, section.number, frozenset(), found, maker, asked)
-    return {name: tuple(sorted(names)) for name, names in found.items() if names}
+    named_by = {key: tuple(sorted(name for name in names if name in stated)) for key, names in found.items()}
+    return {key: names for key, names in named_by.items() if names}
 
 
 def _below(

@@ -129,7 +129,7 @@ def issue_of(
             for row in rows
         },
         drawings=drawings,
-        conditions=conditions(assessment, book)
+        conditions=conditions(assessment, book, {one.name for one in values})
         | {name: shown(values, parapet) for name, parapet in of_parapet.items()},
         findings=tuple(
             replace(one, mark=replace(one.mark, file=Path(one.mark.file).name))
@@ -162,7 +162,8 @@ def _short(place: str) -> str:
 
 
 def issue_json(issue: Issue) -> dict[str, Any]:
-    """The record as plain data."""
+    """The record as plain data; conditions name an input value by its place in the list of them."""
+    place = {one.name: number for number, one in enumerate(issue.inputs)}
     return {
         "project": issue.project,
         "date": issue.date,
@@ -174,7 +175,7 @@ def issue_json(issue: Issue) -> dict[str, Any]:
         },
         "rows": dict(issue.rows),
         "drawings": dict(issue.drawings),
-        "conditions": {name: list(names) for name, names in issue.conditions.items()},
+        "conditions": {key: [place[name] for name in names] for key, names in issue.conditions.items()},
         "documents": {name: document_json(one) for name, one in issue.documents.items()},
         "findings": None
         if issue.findings is None
@@ -186,7 +187,7 @@ def issue_from(data: Mapping[str, Any]) -> Issue:
     """The record read back.
 
     Raises:
-        KeyError, TypeError, ValueError: it is not one.
+        LookupError, TypeError, ValueError: it is not one.
     """
     return Issue(
         project=str(data["project"]),
@@ -201,7 +202,8 @@ def issue_from(data: Mapping[str, Any]) -> Issue:
         rows={str(name): str(words) for name, words in data["rows"].items()},
         drawings={str(name): str(words) for name, words in data["drawings"].items()},
         conditions={
-            str(name): tuple(str(one) for one in names) for name, names in data.get("conditions", {}).items()
+            str(key): tuple(str(data["inputs"][int(place)][0]) for place in places)
+            for key, places in data.get("conditions", {}).items()
         },
         findings=None if data.get("findings") is None else tuple(map(_finding_from, data["findings"])),
     )
