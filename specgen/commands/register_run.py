@@ -142,7 +142,7 @@ def _attempt(
         if former and held and _nothing_new(former, replace(read, register=register), basis, changes):
             return Done(register, former.number, tuple(problems))
         data, lost = edited(basis.book.data, changes, carried)
-        problems += [_lost(sources.book, part, number) for part in lost]
+        problems += [_lost(sources.book, one, number) for one in lost]
     with Batch() as batch:
         states.keep(batch, sources.folder, replace(new, workbook=data), read.saved)
         batch.write(sources.book, data)
@@ -214,9 +214,9 @@ def _range(kept: list[int]) -> str:
     return f"{kept[0]} to {kept[-1]}" if kept else "none yet"
 
 
-def _lost(path: Path, part: str, number: int) -> InputProblem:
+def _lost(path: Path, lost: str, number: int) -> InputProblem:
     saved = f"{states.STATES}/{number:04}-as-saved.xlsx"
-    what = f"what lies in its part `{part}` could not be carried over"
+    what = f"not everything in it could be carried over: {lost}"
     return of_file(path, what, f"take it from {saved}, the workbook as it was saved")
 
 

@@ -40,7 +40,7 @@ class Upgraded:
 
     written: bool
     files: tuple[RewrittenFile, ...]
-    aside: tuple[Path, ...]  # of no kind of specgen's
+    aside: tuple[Path, ...]  # links, pipes, and files of no kind of specgen's
 
 
 @click.command()
@@ -85,7 +85,7 @@ def command(
         if len(paths) != 1 or write:
             raise click.UsageError("--issued goes with one project and without --write")
         return tell_issue(read_inputs(paths[0], office, allow_code, weather, clauses), issued, form)
-    from specgen.intake.rewriting import rewritings
+    from specgen.intake.rewriting import rewritings, why_aside
 
     found = rewritings(paths)
     older = [one for one in found.files if one.after != one.before]
@@ -96,7 +96,7 @@ def command(
         echo_json(Upgraded(write and bool(older), files, found.aside))
         return CLEAN
     for path in found.aside:
-        click.echo(f"left aside: {path} (no file of specgen's)", err=True)
+        click.echo(f"left aside: {path} ({why_aside(path)})", err=True)
     for one in older:
         click.echo(_done(one) if write else "\n".join(_diff(one)))
     if not write or not older:

@@ -173,7 +173,8 @@ class OutputFolder:
 
         Parameters:
             force: overwrite edited files too.
-            manifest_extra: further keys of the manifest, of values that JSON can hold.
+            manifest_extra: further keys of the manifest, of values that JSON can hold; None: those of before stay, as
+                what a whole issue says of the files it read.
 
         Raises:
             OutputError: if the folder is in use by another run, or it or a file cannot be written.
@@ -183,11 +184,14 @@ class OutputFolder:
         if _OWN_KEYS & extra.keys():
             raise ValueError(f"manifest keys {sorted(_OWN_KEYS & extra.keys())} belong to the output folder")
         with locked(self.folder):
-            return self._commit(extra, force)
+            return self._commit(None if manifest_extra is None else extra, force)
 
-    def _commit(self, extra: Mapping[str, object], force: bool) -> Written:
+    def _commit(self, extra: Mapping[str, object] | None, force: bool) -> Written:
         old = _read_manifest(self.folder, force)
         plan = self._plan(old, force)
+        if extra is None:
+            kept = {} if self._former_owner(old) else old
+            extra = {key: value for key, value in kept.items() if key not in _OWN_KEYS}
         own = {
             "files": plan.files,
             "earlier": plan.earlier,

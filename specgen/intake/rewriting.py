@@ -47,6 +47,13 @@ class Found:
     aside: tuple[Path, ...]
 
 
+def why_aside(path: Path) -> str:
+    """Why a YAML file of a folder is left aside."""
+    if path.is_symlink():
+        return "a link; name the file itself"
+    return "no file of specgen's" if path.is_file() else "no regular file"
+
+
 def rewritings(paths: Sequence[Path]) -> Found:
     """Read files, and every YAML file below folders, and put them into the current format in memory.
 
@@ -63,6 +70,9 @@ def rewritings(paths: Sequence[Path]) -> Found:
         inside = _below(given) if given.is_dir() else [given]
         before = len(problems)
         for path in inside:
+            if path is not given and (path.is_symlink() or not path.is_file()):
+                aside.append(path)
+                continue
             try:
                 one = _rewriting(path, named=path is given)
             except InputError as error:
@@ -80,13 +90,12 @@ def rewritings(paths: Sequence[Path]) -> Found:
 
 
 def _below(folder: Path) -> list[Path]:
-    """The YAML files of a folder, without hidden ones and links."""
+    """What bears the name of a YAML file in a folder, without folders and what is hidden."""
     found = (path for path in sorted(folder.rglob("*")) if path.suffix.lower() in ENDINGS)
     return [
         path
         for path in found
-        if path.is_file()
-        and not path.is_symlink()
+        if (path.is_symlink() or not path.is_dir())
         and not any(part.startswith(".") for part in path.relative_to(folder).parts)
     ]
 

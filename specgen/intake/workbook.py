@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import io
+import re
+import warnings
+import zipfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -17,6 +20,7 @@ from specgen.model.sheet import Cell, Column
 LIMITS = PackageLimits(file=20_000_000, whole=200_000_000, part=200_000_000, parts=2_000)
 MOST_ROWS = 50_000
 MOST_COLUMNS = 200
+_MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s+ref="([A-Z]{1,3}[0-9]{1,7}:[A-Z]{1,3}[0-9]{1,7})"')
 LONGEST_TEXT = 32_767
 _SEARCHED_FOR_HEAD = 20  # rows
 
@@ -78,13 +82,33 @@ class ReturnedBook:
                 self.path, f"it has no sheet `{sheet}`", f"sheets: {', '.join(map(str, names[:10]))}"
             )
         try:
-            return _rows(self.path, self._book[sheet], columns, must)
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore")  # what is not read here stays in the file
+                table = _rows(self.path, self._book[sheet], columns, must)
+            self._refuse_merged(self._book[sheet], table)
+            return table
         except (InputError, MemoryError):
             raise
         except Exception as error:  # the library raises what it meets in a broken part
             raise refused(
                 self.path, f"its sheet `{sheet}` cannot be read ({type(error).__name__})", "save it anew"
             ) from None
+
+    def _refuse_merged(self, tab: Any, table: Table) -> None:
+        """Of merged cells only the first holds something: what the others would say is not known."""
+        from openpyxl.worksheet.cell_range import CellRange
+
+        with zipfile.ZipFile(io.BytesIO(self.data)) as package:
+            part = package.read(tab._worksheet_path.lstrip("/"))
+        places, problems = table.places.values(), []
+        for found in _MERGED.finditer(part):
+            area: Any = CellRange(found[1].decode())
+            if area.max_row >= table.head and any(area.min_col <= at <= area.max_col for at in places):
+                what = f"cells {area.coord} of sheet `{tab.title}` are merged: only the first can be read"
+                fix = "unmerge them, and fill each cell by itself"
+                problems.append(InputProblem(Mark(str(self.path), area.min_row, area.min_col), what, fix))
+        if problems:
+            raise InputError(problems)
 
 
 def returned_book(path: Path) -> ReturnedBook:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import re
+import warnings
 import zipfile
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
@@ -15,7 +17,9 @@ from specgen.model.sheet import Cell, Column
 from specgen.render.workbook import cell_text
 
 # Parts that a program makes anew, or that say how one printer printed: nobody misses them.
-_NOT_MISSED = ("_rels", "xl/_rels", "xl/printerSettings", "xl/worksheets", "xl", "docProps", "xl/theme", "")
+_NOT_MISSED = ("_rels", "xl/_rels", "xl/printerSettings", "xl/worksheets", "docProps", "xl/theme", "")
+_ANCHOR = re.compile(rb"</(?:\w+:)?(?:twoCell|oneCell|absolute)Anchor>")
+_MADE_ANEW = ("xl/workbook.xml", "xl/styles.xml", "xl/sharedStrings.xml", "xl/calcChain.xml")
 
 
 @dataclass(frozen=True)
@@ -47,12 +51,15 @@ def edited(
         carried: custom properties by name, set anew.
 
     Returns:
-        The new file, and the kinds of parts that the library could not carry over, as ``xl/slicers``.
+        The new file, and what the library could not carry over, in words: "part `xl/slicers`".
     """
     from openpyxl import load_workbook
     from openpyxl.packaging.custom import StringProperty
 
-    book: Any = load_workbook(io.BytesIO(data))
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always")
+        book: Any = load_workbook(io.BytesIO(data), rich_text=True)  # a word in bold among others stays
+    lost = [_dropped(str(one.message)) for one in caught if issubclass(one.category, UserWarning)]
     for change in changes:
         _change(book, change if change.head else _made(book, change, changes[0]), changes[0])
     for name, value in carried.items():
@@ -62,16 +69,27 @@ def edited(
     out = io.BytesIO()
     book.save(out)
     new = out.getvalue()
-    return new, tuple(sorted(folder for folder, count in (_parts(data) - _parts(new)).items() if count))
+    lost += [f"part `{part}`" for part in sorted(_parts(data) - _parts(new))]
+    return new, tuple(dict.fromkeys(lost))
+
+
+def _dropped(warning: str) -> str:
+    """What the library says that it drops, in a few words."""
+    what, ends, _ = warning.partition(" extension is not supported")
+    return f"{what.lower()} of a newer Excel" if ends else warning.rstrip(".")
 
 
 def _parts(data: bytes) -> Counter[str]:
+    """How much lies in each folder of a package; of drawings each picture, shape or chart counts."""
     found: Counter[str] = Counter()
     with zipfile.ZipFile(io.BytesIO(data)) as package:
         for name in package.namelist():
             folder = name.rpartition("/")[0]
-            empty = folder == "xl/drawings" and b"Anchor" not in package.read(name)  # as some programs add
-            if folder.removesuffix("/_rels") not in _NOT_MISSED and not empty:
+            if folder == "xl" and name not in _MADE_ANEW:
+                found[name] += 1
+            elif folder == "xl/drawings":
+                found[folder] += len(_ANCHOR.findall(package.read(name)))
+            elif folder.removesuffix("/_rels") not in (*_NOT_MISSED, "xl", "xl/drawings"):
                 found[folder] += 1
     return found
 
@@ -98,7 +116,7 @@ def _change(book: Any, change: SheetChange, like: SheetChange) -> None:
     tab, head, places = book[change.name], change.head, dict(change.places)
     for old, new in change.lines:
         for number in range(1, head):
-            if tab.cell(number, 1).value == old:
+            if str(tab.cell(number, 1).value) == old:
                 _set(tab, number, 1, new)
                 break
     for column in change.columns:

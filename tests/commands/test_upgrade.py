@@ -41,6 +41,22 @@ def test_a_dry_run_shows_the_lines_and_writes_nothing(job: Path) -> None:
     assert done.err == f"left aside: {job / 'expected.yaml'} (no file of specgen's)\n"
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
+def test_what_is_no_regular_file_is_named(job: Path) -> None:
+    """A request that is a link into another folder is not upgraded with this one, and nobody may think that it was."""
+    os.mkfifo(job / "late.yaml")
+    (job / "request.yaml").symlink_to(job / "project.yaml")
+    (job / "gone.yml").symlink_to(job / "nowhere.yml")
+    done = run("upgrade", job)
+    assert done.status == 0
+    assert [line.partition(": ")[2].replace(str(job), "") for line in done.err.splitlines()] == [
+        "/expected.yaml (no file of specgen's)",
+        "/gone.yml (a link; name the file itself)",
+        "/late.yaml (no regular file)",
+        "/request.yaml (a link; name the file itself)",
+    ]
+
+
 def test_write_rewrites_in_place_once(job: Path) -> None:
     before = contents(job)
     done = run("upgrade", job, "--write")

@@ -135,6 +135,19 @@ def test_first_commit_writes_files_and_manifest(tmp_path: Path) -> None:
     assert text.index("files") < text.index("inputs") < text.index("version")
 
 
+def test_a_run_that_says_nothing_of_its_sources_leaves_what_the_manifest_said(tmp_path: Path) -> None:
+    """A register written beside an issue does not take away which weather file and clauses the issue was made with."""
+    out = OutputFolder(tmp_path)
+    out.add("a.txt", b"a")
+    out.commit(manifest_extra={"weather": "w.epw"})
+    commit(tmp_path, {"b.txt": b"b"})
+    assert json.loads((tmp_path / "manifest.json").read_bytes())["weather"] == "w.epw"
+    out = OutputFolder(tmp_path)
+    out.add("a.txt", b"a2")
+    out.commit(manifest_extra={})
+    assert "weather" not in json.loads((tmp_path / "manifest.json").read_bytes())
+
+
 def test_the_same_again_touches_nothing(tmp_path: Path) -> None:
     commit(tmp_path, {"a.txt": b"a", "b.txt": b"b"})
     for path in tmp_path.iterdir():
