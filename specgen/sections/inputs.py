@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from specgen.model.project import PLACES, PLACES, Component, Project, Record, Value
+from specgen.model.project import PLACES, Component, Project, Record, Value
 from specgen.units.quantity import Quantity
 
 
