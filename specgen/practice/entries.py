@@ -118,7 +118,7 @@ class Field:
 
     name: str
     title: str
-    type: str  # text, word, yes or no, count, number, date, family, families, sheet thickness, or a dimension
+    type: str  # text, word, words, yes or no, count, number, date, family, families, sheet thickness, or a dimension
     required: bool = False
     choices: tuple[str, ...] = ()
     default: Value | None = None

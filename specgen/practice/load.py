@@ -36,7 +36,7 @@ PLACES = ("build-up", "top", "place")
 ENTRY_KEYS = frozenset({"title", "value", "si", "source", "note"})
 MEASURED = ("count", "number", "sheet thickness")  # types with a range, beside the dimensions
 PLAIN_TYPES = frozenset(
-    {"text", "word", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
+    {"text", "word", "words", "yes or no", "count", "number", "date", "family", "families", "sheet thickness"}
 )
 
 
@@ -242,7 +242,7 @@ def _stood_for(key: str, entries: Mapping[str, PracticeEntry], where: str) -> Pr
 
 
 def _check_field(field: Field, where: str) -> None:
-    if field.type == "word" and not field.choices:
+    if field.type in ("word", "words") and not field.choices:
         raise PracticeError(f"vocabulary: {where}: {field.name!r} is a word without choices")
     if field.choices and field.default is not None and field.default not in field.choices:
         raise PracticeError(f"vocabulary: {where}: default {field.default!r} of {field.name!r} is no choice")
