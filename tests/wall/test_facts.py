@@ -129,6 +129,10 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ("outside corners", {"parapet": CORNER % "inside"}, False),
     ("ends", {"parapet": "ends: [{name: E-1}]"}, True),
     ("ends", {}, False),
+    ("steps", {"parapet": "steps: [{name: S-1, height: 18 in}]"}, True),
+    ("steps", {}, False),
+    ("building joints", {"parapet": "joints: [{name: J-1, what: seismic, width: 4 in}]"}, True),
+    ("building joints", {}, False),
     (
         "penetrations",
         {**DRAINAGE, "parapet": "penetrations: [{name: N-1, what: pipe, through: drainage layer}]"},
