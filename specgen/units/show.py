@@ -232,8 +232,8 @@ def _target(q: Quantity, system: str) -> Unit:
 def _as_written(q: Quantity, row: Unit, rounding: Rounding) -> str:
     """Print the number that was written, with the unit in the house's typography."""
     text = AT.split(plain(q.text))[0].strip()
-    if FEET_AND_INCHES.fullmatch(text):
-        return _feet_and_inches(text)
+    if feet := FEET_AND_INCHES.fullmatch(text):
+        return f"{feet[1].replace('+', '')}{feet[2]} ft {feet[3].replace('-', ' ')} in"
     if ":" in text:
         return text.replace(" ", "")
     match = re.match(NUMBER, text.lstrip("R -") if text.startswith("R") else text)
@@ -245,12 +245,6 @@ def _as_written(q: Quantity, row: Unit, rounding: Rounding) -> str:
     if len(re.sub(r"[eE].*|[^0-9]", "", written).lstrip("0")) > _WRITTEN_DIGITS:
         return _rounded(q.number, row, rounding)
     return _joined(_typeset(Decimal(written)), row, q.number)
-
-
-def _feet_and_inches(text: str) -> str:
-    match = FEET_AND_INCHES.fullmatch(text)
-    assert match is not None
-    return f"{match[1].replace('+', '')}{match[2]} ft {match[3].replace('-', ' ')} in"
 
 
 def _rounded(number: float, row: Unit, rounding: Rounding) -> str:

@@ -244,6 +244,8 @@ def test_nominal_values(quantity: Quantity, system: str, rounding: Rounding, pri
         (parse("8 in"), "is", SI, "203 mm"),
         (parse("8 in"), "at least", BOTH, "8 in (204 mm)"),
         (parse("8.1234567 in"), "at least", IP, "8 1/8 in"),
+        (parse("0.33333333 in"), "at least", IP, "0.334 in"),
+        (parse("33.3333333 %"), "at least", SI, "33.4 %"),
         (parse("8.1234567 in"), "at most", SI, "206 mm (8 1/8 in)"),
         (FOOT, "at least", SI, "300 mm"),
         (parse("5 in"), "at least", SI, "127 mm"),
@@ -281,6 +283,7 @@ HAND = replace(parse("4 in"), nominal=(parse("100 mm"),))
         ("22 ga", "at least", parse("24 ga"), SI, ("22 ga", "24 ga")),
         ("8.1 in", "is", parse("8 in"), SI, ("206 mm", "203 mm")),
         ("203 mm", "is", parse("8 in"), SI, ("203 mm", "203 mm (8 in)")),
+        ("1:52.4", "at least", parse("1.9 %", {"slope"}), IP, ("1:52.4", "0.23 in/ft (1.9 %)")),
     ],
 )
 def test_a_value_beside_its_limit(
