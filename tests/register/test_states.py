@@ -83,6 +83,7 @@ def put(*path: str | int, to: Any) -> Callable[[dict[str, Any]], object]:
         (put("rows", "07 62 00 a", "item", to=1.5), "not the record of a register"),
         (put("rows", "07 62 00 a", "submit", to="1 March"), "not the record of a register"),
         (put("history", 0, "returned", to=20270201), "not the record of a register"),
+        (put("history", 0, to="R0"), "not the record of a register"),
         (put("conflicts", 0, "kept", to={}), "not the record of a register"),
         (put("conflicts", 0, "more", to="x"), "not the record of a register"),
         (put("made", to=None), "not the record of a register"),
