@@ -39,21 +39,21 @@ Rounding = Literal["nearest", "down", "up"]
 _MODES: dict[str, str] = {"nearest": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 _WRITTEN_DIGITS = 6  # nobody writes more: a longer number was computed, and is rounded
 
-# The unit to convert to, by size: (symbol, from this size in the SI base). Without a row here: the first
+# The unit to convert to, by size: (symbol, from this size in the SI base). Below them all, and of zero: the first
 # unit of the system.
 _LADDERS: dict[tuple[str, str], tuple[tuple[str, float], ...]] = {
-    ("length", "inch-pound"): (("ft", 1.2192), ("in", 0.0)),
+    ("length", "inch-pound"): (("ft", 1.2192),),
     ("length", "SI"): (("m", 3.0), ("mm", 1e-4), ("µm", 0.0)),
     ("area", "inch-pound"): (("ft2", 0.09290304), ("in2", 0.0)),
     ("area", "SI"): (("m2", 0.01), ("mm2", 0.0)),
     ("volume", "SI"): (("m3", 1.0), ("L", 0.0)),
-    ("pressure", "inch-pound"): (("psi", 6894.0), ("psf", 0.0)),
-    ("pressure", "SI"): (("MPa", 1e6), ("kPa", 1e3), ("Pa", 0.0)),
+    ("pressure", "inch-pound"): (("psi", 6894.0),),
+    ("pressure", "SI"): (("MPa", 1e6), ("kPa", 1e3)),
     ("mass", "inch-pound"): (("lb", 0.45359237), ("oz", 0.0)),
     ("mass", "SI"): (("kg", 1.0), ("g", 0.0)),
-    ("force", "SI"): (("kN", 1e3), ("N", 0.0)),
-    ("line load", "SI"): (("kN/m", 1e3), ("N/m", 0.0)),
-    ("moment per length", "SI"): (("kN·m/m", 100.0), ("N·m/m", 0.0)),
+    ("force", "SI"): (("kN", 1e3),),
+    ("line load", "SI"): (("kN/m", 1e3),),
+    ("moment per length", "SI"): (("kN·m/m", 100.0),),
     ("mass per area", "inch-pound"): (("lb/ft2", 4.882), ("oz/ft2", 0.0)),
     ("mass per area", "SI"): (("kg/m2", 1.0), ("g/m2", 0.0)),
 }
