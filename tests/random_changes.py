@@ -100,6 +100,8 @@ class Changes:
         return value if fitting is None else fitting
 
     def _fitting(self, field: Field) -> Value | None:
+        if field.type == "words":
+            return tuple(self.random.sample(field.choices, 2))
         if field.choices:
             return self.random.choice(field.choices)
         match field.type:

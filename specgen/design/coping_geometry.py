@@ -56,7 +56,7 @@ LEAVES_OUT = (
     "Bend allowance, springback and the metal's own thickness.",
     "Tolerance of the wall: measure the wall before the pieces are cut.",
     "Cover plates, cleats and splice plates.",
-    "Expansion joints of the building, which need a joint of the coping at the same place.",
+    "Expansion building joints, which need a joint of the coping at the same place.",
 )
 
 

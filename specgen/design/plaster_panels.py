@@ -85,7 +85,7 @@ def _face(work: Worksheet) -> Face:
     fixed = _fixed(work, length)
     if length > MOST_PANELS * min(limits.length_m, limits.ratio * height):
         raise work.stop(
-            f"not covered: a face of more than {MOST_PANELS} panels; split the parapet at a joint of the building"
+            f"not covered: a face of more than {MOST_PANELS} panels; split the parapet at a building joint"
         )
     layout = panel_layout(length, height, limits, fixed)
     if fixed:

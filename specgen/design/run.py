@@ -91,6 +91,12 @@ class OnDemand(Mapping[str, Calculation]):
         """The calculation; KeyError for a subject that does not exist."""
         return self._memo.at(_work(subject), self._parapet)
 
+    def behind(self, subject: str) -> tuple[Calculation, ...]:
+        """A calculation and those whose results it takes up, theirs included."""
+        own = self[subject]
+        others = self._memo.behind(_work(subject), self._parapet)
+        return (own, *(one for one in others if isinstance(one, Calculation)))
+
     def __iter__(self) -> Iterator[str]:
         return iter(subjects())
 

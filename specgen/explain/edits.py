@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
+from specgen.model.project import PLACES, Component, Parapet, Project, Record, Transition, Value
 from specgen.model.requirement import RequirementSet
 from specgen.practice.compatibility import may_touch
 from specgen.practice.entries import Practice
@@ -30,7 +30,6 @@ from specgen.wall.edit import remarks, with_value
 from specgen.wall.place import Place, family
 
 FORBIDDEN = ("not allowed", "with separation")
-PLACES = ("corners", "ends", "scuppers", "penetrations")
 
 
 @dataclass(frozen=True)
@@ -264,7 +263,7 @@ class Editor:
 
 
 def with_record(draft: Draft, record: Record, name: str, value: Value) -> Draft | None:
-    """A value of a lap or of a place of the parapet: corner, end, scupper, penetration."""
+    """A value of a lap or of a place of the parapet: corner, end, scupper and the like."""
     here = draft.here
 
     old = record.values.get(name)

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from specgen.explain.bench import Bench, Effect, rank
-from specgen.explain.edits import PLACES, Draft, Edit, Editor, with_record
+from specgen.explain.edits import Draft, Edit, Editor, with_record
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding, Outcome
-from specgen.model.project import Parapet, Project, Record, Value
+from specgen.model.project import PLACES, Parapet, Project, Record, Value
 from specgen.model.requirement import Limit, Requirement
 
 RESULTS = ("closes", "eases", "leaves")

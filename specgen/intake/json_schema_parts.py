@@ -71,7 +71,7 @@ class Writer:
         """The dimensions of a field that is a quantity; none for words, texts and flags."""
         if field.type == "sheet thickness":
             return SHEET_THICKNESS
-        plain = ("text", "word", "family", "families", "yes or no", "date", "count")
+        plain = ("text", "word", "words", "family", "families", "yes or no", "date", "count")
         return frozenset() if field.type in plain else frozenset({field.type})
 
     def value(self, field: Field) -> Schema:
@@ -81,6 +81,8 @@ class Writer:
                 return self.defined("text", TEXT)
             case "word":
                 return {"enum": words_of(field.choices)}
+            case "words":
+                return {"type": "array", "items": {"enum": words_of(field.choices)}}
             case "family":
                 return self.families()
             case "families":

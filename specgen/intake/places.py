@@ -1,4 +1,4 @@
-"""Places of a parapet (corners, ends, scuppers, penetrations) and makers' letters, read and cross-checked."""
+"""Named places of a parapet (corners, ends, scuppers …) and makers' letters, read and cross-checked."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ Share = Callable[[Mark, str, str, str], None]  # mark, message, fix, parapet
 PLACES: Mapping[str, str] = {
     "corners": "corner",
     "ends": "end",
+    "steps": "step",
+    "joints": "joint",
     "scuppers": "scupper",
     "penetrations": "penetration",
 }

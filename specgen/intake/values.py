@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from datetime import date
 from typing import Any, TypeVar
 
@@ -52,8 +52,10 @@ def convert(field: Field, written: Any, vocabulary: Vocabulary) -> Value:
             return _one_of(field, written, field.choices)
         case "family":
             return _one_of(field, written, vocabulary.families)
+        case "words":
+            return _several(field, written, field.choices)
         case "families":
-            return _families(field, written, vocabulary)
+            return _several(field, written, vocabulary.families)
         case "yes or no":
             return _flag(field, written)
         case "date":
@@ -116,10 +118,10 @@ def _unlike(field: Field, written: Any, wanted: str, fix: str) -> UnusableValueE
     return UnusableValueError(f"`{field.name}` is {described(written)}, {wanted} is wanted", fix)
 
 
-def _families(field: Field, written: Any, vocabulary: Vocabulary) -> tuple[str, ...]:
+def _several(field: Field, written: Any, choices: Sequence[str]) -> tuple[str, ...]:
     if not isinstance(written, list):
-        raise _unlike(field, written, "a list", "write it in brackets: [butyl, TPO]")
-    return tuple(_one_of(field, item, vocabulary.families) for item in written)
+        raise _unlike(field, written, "a list", f"write it in brackets: [{', '.join(choices[:2])}]")
+    return tuple(_one_of(field, item, choices) for item in written)
 
 
 def _flag(field: Field, written: Any) -> bool:

@@ -20,7 +20,14 @@ if TYPE_CHECKING:  # a project without a weather file needs no array library
     from specgen.model.weather import Weather
 
 FINAL_STATES = ("issued for bid", "issued for construction")
-PLACES = ("corners", "ends", "scuppers", "penetrations")  # the lists of named places of a parapet
+PLACES = (
+    "corners",
+    "ends",
+    "steps",
+    "joints",
+    "scuppers",
+    "penetrations",
+)  # the lists of named places of a parapet
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 # How a value is stated: exactly, as a bound, or as the lower end of a range.
 Sense = Literal["", "at least", "more than", "at most", "less than", "to"]
@@ -190,6 +197,8 @@ class Parapet(Record):
     transitions: tuple[Transition, ...] = ()
     corners: tuple[Record, ...] = ()
     ends: tuple[Record, ...] = ()  # where it meets a rising wall
+    steps: tuple[Record, ...] = ()  # where its height changes
+    joints: tuple[Record, ...] = ()  # of the building, through wall and top
     scuppers: tuple[Record, ...] = ()
     penetrations: tuple[Record, ...] = ()
     existing: Existing | None = None  # the build-up then describes the wall after its repair
@@ -277,6 +286,7 @@ class Project:
     letters: tuple[MakerLetter, ...] = field(default=())
     weather: Weather | None = None
     answers: tuple[Decision, ...] = field(default=())
+    quality: Record = field(default=Record("quality", {}, {}, Mark("", 0, 0)))  # in place of practice values
     open_points: bool = False  # issued although a defect stands or something is unknown: every page says so
 
     @property

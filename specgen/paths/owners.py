@@ -69,6 +69,8 @@ def _at_places(parapet: Parapet, practice: Practice) -> Iterator[OwnedJoint]:
     places: tuple[tuple[str, tuple[Record, ...]], ...] = (
         ("corner", parapet.corners),
         ("end", parapet.ends),
+        ("step", parapet.steps),
+        ("joint", parapet.joints),
         ("scupper", parapet.scuppers),
         ("penetration", parapet.penetrations),
     )

@@ -1,4 +1,4 @@
-"""Control layers at the named places of a parapet: corners, ends, scuppers, penetrations."""
+"""Control layers at the named places of a parapet: corners, ends, steps, joints, scuppers, penetrations."""
 
 from __future__ import annotations
 
@@ -21,10 +21,20 @@ from specgen.paths.shapes import LAYERS, Break, Layer, LayerPath, PathStep, Stan
 from specgen.units.compare import at_least
 
 # Where a value of a place acts: from which part to which.
+BEYOND = {"corner": "around the corner", "step": "above the step", "joint": "beyond the joint"}
+PASSED: dict[
+    str, dict[str, str]
+] = {  # where layers go on beyond a place: its values, and the roles they are of
+    "corner": {"coping": "coping", "flashing": "top flashing", "drainage": "drainage layer"},
+    "step": {"coping": "coping", "end_dam": "coping", "flashing": "top flashing"},
+    "joint": {"coping": "coping", "flashing": "top flashing", "barrier": "barrier", "every_layer": "plaster"},
+}
 SIDES: dict[tuple[str, str], tuple[str, str]] = {
-    ("corner", "coping"): ("coping", "coping around the corner"),
-    ("corner", "flashing"): ("top flashing", "top flashing around the corner"),
-    ("corner", "drainage"): ("drainage layer", "drainage layer around the corner"),
+    **{
+        (kind, part): (role, f"{role} {BEYOND[kind]}")
+        for kind, parts in PASSED.items()
+        for part, role in parts.items()
+    },
     ("end", "saddle_flashing"): ("coping", RISING_WALL),
     ("end", "end_dam"): ("coping", RISING_WALL),
     ("end", "counterflashing"): ("saddle flashing", RISING_WALL),
@@ -38,8 +48,10 @@ SIDES: dict[tuple[str, str], tuple[str, str]] = {
 def place_paths(wall: WallGraph) -> tuple[LayerPath, ...]:
     """The paths at every named place, in the order of the file."""
     return (
-        *(path for corner in wall.parapet.corners for path in _corner(wall, corner)),
+        *(path for corner in wall.parapet.corners for path in _passing(wall, corner, "turn")),
         *(path for end in wall.parapet.ends for path in _end(wall, end)),
+        *(path for step in wall.parapet.steps for path in _passing(wall, step)),
+        *(path for joint in wall.parapet.joints for path in _passing(wall, joint, "what")),
         *(path for scupper in wall.parapet.scuppers for path in _scupper(wall, scupper)),
         *(path for hole in wall.parapet.penetrations for path in _penetration(wall, hole)),
     )
@@ -94,22 +106,20 @@ def _made(wall: WallGraph, layer: Layer, record: Record, chain: tuple[Node, ...]
     return made
 
 
-def _corner(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
-    place = f"corner {record.word('name')} ({record.word('turn')})"
+def _passing(wall: WallGraph, record: Record, which: str = "") -> Iterator[LayerPath]:
+    """A place beyond which the top goes on: a corner, a step, a building joint."""
+    kind, sort = record.what, f" ({record.word(which)})" if which else ""
+    place = f"{kind} {record.word('name')}{sort}"
     for layer in _over_the_top(wall):
         flashing = _first(wall, "top flashing", layer)
-        around = virtual(wall, f"{flashing.id} around the corner")
+        beyond = virtual(wall, f"{flashing.id} {BEYOND[kind]}")
         found = [
             one
-            for part, role in (
-                ("coping", "coping"),
-                ("flashing", "top flashing"),
-                ("drainage", "drainage layer"),
-            )
+            for part, role in PASSED[kind].items()
             if wall.with_role([role])
-            for one in _detail(wall, layer, "corner", part, record, _sides(wall, layer, "corner", part))
+            for one in _detail(wall, layer, kind, part, record, _sides(wall, layer, kind, part))
         ]
-        yield _path(wall, layer, place, record, (flashing, around), found)
+        yield _path(wall, layer, place, record, (flashing, beyond), found)
 
 
 def _end(wall: WallGraph, record: Record) -> Iterator[LayerPath]:
@@ -188,7 +198,7 @@ def _sides(wall: WallGraph, layer: Layer, kind: str, part: str) -> tuple[str, st
     """The two parts a detail stands between, components by their ids."""
     names = []
     for name in SIDES[kind, part]:
-        role = name.removesuffix(" around the corner")
+        role = name.removesuffix(f" {BEYOND.get(kind, '')}")
         known = wall.carriers([role], layer)
         names.append(name.replace(role, known[0].id) if known else name)
     return names[0], names[1]

@@ -23,7 +23,8 @@ from specgen.render.word_marked import marked_bytes
 from specgen.render.word_template import Template
 from specgen.render.word_text import HandEdit, hand_edits
 from specgen.sections.addendum import Addendum, addendum_document, compare
-from specgen.sections.issue import FORMAT, Issue, document_from, document_json, inputs, issue_from, issue_json
+from specgen.sections.inputs import inputs
+from specgen.sections.issue import FORMAT, Issue, document_from, document_json, issue_from, issue_json
 
 _NUMBER = "project: number"  # among the recorded values
 _ADDENDA = ("addendum-", "marked-")  # names of what an addendum is made of

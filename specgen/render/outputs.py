@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
 
 from specgen.design.run import everyday
+from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
@@ -64,7 +66,7 @@ def add_issue(
     drawn = drawings([one for found in sheets.values() for one in found], assessment.project.title)
     for name, content in drawn.items():
         folder.add(name, content)
-    issue = issue_of(assessment, documents, rows, drawing_hashes(drawn, assessment.project))
+    issue = _issue(spec, documents, sheets, drawn)
     return add_record(folder, record, issue, template, absent(spec))
 
 
@@ -96,10 +98,22 @@ def _documents(spec: Specification) -> dict[str, Document]:
 
 def changes_in(old: Issue, spec: Specification) -> Addendum:
     """What differs from an earlier issue in what would be written now."""
-    project = spec.assessment.project
-    drawn = drawings([one for found in by_parapets(spec).values() for one in found], project.title)
-    new = issue_of(spec.assessment, _documents(spec), spec.rows, drawing_hashes(drawn, project))
-    return compare(old, new, absent(spec))
+    sheets = by_parapets(spec)
+    drawn = drawings([one for found in sheets.values() for one in found], spec.assessment.project.title)
+    return compare(old, _issue(spec, _documents(spec), sheets, drawn), absent(spec))
+
+
+def _issue(
+    spec: Specification,
+    documents: Mapping[str, Document],
+    sheets: Mapping[str, tuple[Drawing, ...]],
+    drawn: Mapping[str, bytes],
+) -> Issue:
+    """The record of an issue, of its documents and drawings."""
+    hashes = drawing_hashes(drawn, spec.assessment.project)
+    owners = [parapet for parapet, found in sheets.items() for _ in found]
+    of_parapet = dict(zip(hashes, owners, strict=True))
+    return issue_of(spec.assessment, documents, spec.rows, hashes, spec.clauses, of_parapet)
 
 
 def inputs_read(project: Project) -> dict[str, object]:

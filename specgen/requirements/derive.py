@@ -71,7 +71,7 @@ def derive(
     memo = memo or Memo(project, practice)
     entries = load_catalogue()
     at_each = [
-        memo.each("limits", at.parapet.name, {entry.name: partial(_limits, entry, at) for entry in entries})
+        memo.each("limits", at.parapet.name, {entry.name: partial(limits_at, entry, at) for entry in entries})
         for at in places
     ]
     for entry in entries:
@@ -81,7 +81,7 @@ def derive(
     return RequirementSet(found)
 
 
-def _limits(entry: CatalogueEntry, place: Place) -> tuple[_LimitAt, ...]:
+def limits_at(entry: CatalogueEntry, place: Place) -> tuple[_LimitAt, ...]:
     """Each layer of the entry's role at a parapet, with the limit that holds for it."""
     return tuple(
         (LayerAt(place.parapet.name, part.id, part.kind), _limit_of(entry, place.at(part), part))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from specgen.model.document import (
     Block,
+    CrossRef,
     Document,
     Numbered,
     Para,
@@ -18,10 +20,13 @@ from specgen.model.document import (
     numbered,
     text,
 )
-from specgen.sections.issue import InputValue, Issue, IssueName
+from specgen.sections.inputs import InputValue
+from specgen.sections.issue import Issue, IssueName
 
 Kind = Literal["added", "deleted", "changed"]
 _OF_EACH_ISSUE = ("project: issue_date", "project: state")
+_ENDS = re.compile("[@:]")  # of the name of a requirement or clause in an id or key
+RENUMBERED = "what it refers to has another number"
 NO_LINE = "no input line is recorded for this text"
 
 
@@ -96,13 +101,13 @@ def compare(
     for name, document in new.documents.items():
         before = old.documents.get(name)
         if before and (changes := tuple(_paragraph_changes(before, document, why))):
-            paragraphs[name] = changes
+            paragraphs[name] = tuple(_with_citing(one, changes) for one in changes)
     rows = tuple(
-        TextChange(number, _kind(was, now), was, now, why.of((number,), was, now))
+        TextChange(number, _kind(was, now), was, now, _why_row(number, was, now, why))
         for number, was, now in _differing(old.rows, new.rows)
     )
     drawings = tuple(
-        TextChange(name, _kind(was, now), "", "", why.of((), "", ""))
+        TextChange(name, _kind(was, now), "", "", why.of((), "", "", name))
         for name, was, now in _differing(old.drawings, new.drawings)
     )
     titles = {name: new.documents[name].properties.title for name in paragraphs}
@@ -122,9 +127,15 @@ def _paper_changes(
             paras = tuple(document.paragraphs())
             words = "\n".join(one.text for one in paras)
             ids = [name for one in paras for name in one.requirements]
-            because = why.of(ids, words if gone else "", "" if gone else words)
+            because = why.of(ids, words if gone else "", "" if gone else words, document.page_prefix)
         again: Literal["issued", "issued again"] = "issued again" if name in withdrawn else "issued"
         yield PaperChange(name, document.properties.title, "withdrawn" if gone else again, because)
+
+
+def _why_row(number: str, was: str, now: str, why: _Why) -> tuple[str, ...]:
+    if was and now and was.partition(": ")[2] == now.partition(": ")[2]:  # the place before it differs
+        return (RENUMBERED,)
+    return why.of((number,), was, now, number)
 
 
 def _number_of(file: str, old: Issue, new: Issue) -> str:
@@ -163,23 +174,34 @@ class _Why:
     """Finds the changed input lines behind a text."""
 
     def __init__(self, old: Issue, new: Issue, inputs: tuple[InputChange, ...]) -> None:
-        self._old, self._new = old, new
+        self._issues = (old, new)
         self._inputs = inputs
         self.papers: Mapping[str, PaperChange] = {}  # of one issue only, by number of the section
 
-    def of(self, requirements: Iterable[str], was: str, now: str) -> tuple[str, ...]:
-        """The changes on which the requirements rest; else those whose words came or went with the text."""
-        rests: set[str] = set()
-        for name in requirements:
-            for issue in (self._old, self._new):
-                rests.update(issue.requirements.get(name, ("", ()))[1])
-        found = [one for one in self._inputs if rests & set(one.names)]
+    def of(self, requirements: Iterable[str], was: str, now: str, key: str = "") -> tuple[str, ...]:
+        """The changes on which the requirements rest; else those whose words came or went with the text; else those
+        on which it rests whether a requirement is made, or whether what ``key`` names, a section, clause or drawing,
+        stands there.
+        """
+        ids = tuple(requirements)
+        found = self._behind(
+            name for issue in self._issues for one in ids for name in issue.requirements.get(one, ("", ()))[1]
+        )
         if not found:
             found = [one for one in self._inputs if _spoken(one.now, now, was) or _spoken(one.was, was, now)]
+        if not found:
+            keys = (key, *(f"requirement {_ENDS.split(one)[0]}" for one in ids))
+            found = self._behind(
+                name for issue in self._issues for one in keys for name in issue.conditions.get(one, ())
+            )
         if not found:
             named = [one for number, one in self.papers.items() if _names(was, number) != _names(now, number)]
             return tuple(f"{one.title}: {one.kind}: {'; '.join(one.because)}" for one in named) or (NO_LINE,)
         return tuple(change_words(one) for one in found)
+
+    def _behind(self, names: Iterable[str]) -> list[InputChange]:
+        rests = set(names)
+        return [one for one in self._inputs if not rests.isdisjoint(one.names)]
 
 
 def _names(words: str, number: str) -> bool:
@@ -210,6 +232,11 @@ def _lines(document: Document) -> dict[str, tuple[str, Para]]:
     return out
 
 
+def _unnumbered(para: Para) -> list[str]:
+    """Its words, with the key of a paragraph that it refers to in place of the number."""
+    return [one.key if isinstance(one, CrossRef) else one.text for one in para.content]
+
+
 def _paragraph_changes(old: Document, new: Document, why: _Why) -> Iterator[TextChange]:
     before, after = _lines(old), _lines(new)
     prefix = f"{new.page_prefix} " if new.page_prefix else ""
@@ -218,12 +245,26 @@ def _paragraph_changes(old: Document, new: Document, why: _Why) -> Iterator[Text
         old_words, new_words = was[1].text if was else "", now[1].text if now else ""
         if old_words == new_words:
             continue
-        ids = [*(was[1].requirements if was else ()), *(now[1].requirements if now else ())]
         where = (now or was or ("", None))[0]
+        if was and now and _unnumbered(was[1]) == _unnumbered(now[1]):
+            yield TextChange((prefix + where).strip(), "changed", old_words, new_words, (RENUMBERED,))
+            continue
+        clause, _, listed = key.partition(":")
+        ids = [*(was[1].requirements if was else ()), *(now[1].requirements if now else ()), listed]
         yield TextChange(
             (prefix + where).strip(), _kind(old_words, new_words), old_words, new_words,
-            why.of(ids, old_words, new_words),
+            why.of(ids, old_words, new_words, f"{new.page_prefix} {_ENDS.split(clause)[0]}"),
         )  # fmt: skip
+
+
+def _with_citing(change: TextChange, others: Iterable[TextChange]) -> TextChange:
+    """A line of the list of standards comes and goes with the paragraphs that cite the standard."""
+    named = (change.was or change.now).partition(",")[0]
+    if change.because != (NO_LINE,) or not named:
+        return change
+    citing = (one.because for one in others if one is not change and named in f"{one.was} {one.now}")
+    because = dict.fromkeys(line for lines in citing for line in lines if line != NO_LINE)
+    return replace(change, because=tuple(because) or change.because)
 
 
 def addendum_document(addendum: Addendum) -> Document:
@@ -259,8 +300,8 @@ def _tables(addendum: Addendum) -> Iterator[Block]:
         yield _changes("Row", addendum.rows, "Changed rows of the submittal checklist")
     if addendum.drawings:
         yield Para(Style.HEADING, text("Drawings"))
-        files = tuple((one.where, str(one.kind)) for one in addendum.drawings)
-        yield Table(("File", "Change"), files, (0.7, 0.3), "Changed drawings")
+        files = tuple((one.where, str(one.kind), "; ".join(one.because)) for one in addendum.drawings)
+        yield Table(("File", "Change", "Because"), files, (0.3, 0.1, 0.6), "Changed drawings")
 
 
 def _changes(what: str, changes: tuple[TextChange, ...], caption: str) -> Table:

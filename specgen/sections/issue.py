@@ -28,11 +28,12 @@ from specgen.model.document import (
 )
 from specgen.model.finding import QUIET, Finding, Outcome, Severity
 from specgen.model.plain import plain
-from specgen.model.project import Project, Record, Value
 from specgen.model.requirement import Requirement
 from specgen.sections.checklist import ChecklistRow
+from specgen.sections.clause import ClauseBook
+from specgen.sections.conditions import conditions, shown
+from specgen.sections.inputs import InputValue, inputs
 from specgen.sections.words import requirement_words
-from specgen.units.quantity import Quantity
 
 FORMAT = 1
 RECORDED = (
@@ -48,15 +49,6 @@ RECORDED = (
     "answer",
 )
 _PLACE = re.compile(r"([^/\\]+:\d+:\d+)")
-
-
-@dataclass(frozen=True, slots=True)
-class InputValue:
-    """One value of the project file: its name, its words, and where it is written."""
-
-    name: str  # "parapet P-1, coping: thickness"
-    value: str
-    place: str  # "project.yaml:102:20"
 
 
 @dataclass(frozen=True)
@@ -81,6 +73,7 @@ class Issue:
     ]  # id → limit in words, names of the inputs behind it
     rows: Mapping[str, str]  # checklist number → what it asks for
     drawings: Mapping[str, str]  # file name → hash
+    conditions: Mapping[str, tuple[str, ...]]  # section, clause, requirement, drawing → inputs it stands on
     findings: tuple[Finding, ...] | None = (
         None  # that somebody must act on or has accepted; None: not recorded
     )
@@ -96,8 +89,19 @@ def issue_of(
     documents: Mapping[str, Document],
     rows: Iterable[ChecklistRow],
     drawings: Mapping[str, str],
+    book: ClauseBook,
+    of_parapet: Mapping[str, str],
 ) -> Issue:
-    """The issue that is about to be written."""
+    """The issue that is about to be written.
+
+    Args:
+        assessment: the project as assessed.
+        documents: by file name.
+        rows: of the checklist.
+        drawings: hashes by file name.
+        book: the clauses of the sections, with their conditions.
+        of_parapet: the parapet of a drawing, by file name.
+    """
     project = assessment.project
     values = tuple(inputs(project))
     by_place: dict[str, list[str]] = {}
@@ -125,6 +129,8 @@ def issue_of(
             for row in rows
         },
         drawings=drawings,
+        conditions=conditions(assessment, book, {one.name for one in values})
+        | {name: shown(values, parapet) for name, parapet in of_parapet.items()},
         findings=tuple(
             replace(one, mark=replace(one.mark, file=Path(one.mark.file).name))
             for one in assessment.findings
@@ -145,8 +151,8 @@ def _places(requirement: Requirement, assessment: Assessment) -> Iterator[str]:
             continue
         made = assessment.calculations[parapet]
         for subject in sorted(subjects & set(made)):
-            for line in made[subject].inputs:
-                yield _short(line.source)
+            for calculation in made.behind(subject):
+                yield from (_short(line.source) for line in calculation.inputs)
 
 
 def _short(place: str) -> str:
@@ -155,53 +161,9 @@ def _short(place: str) -> str:
     return found[1] if found else ""
 
 
-def inputs(project: Project) -> Iterator[InputValue]:
-    """Every value that the project file states."""
-    yield from _values("project", project.info)
-    yield from _values("site", project.site)
-    yield from _values("building", project.building)
-    for parapet in project.parapets:
-        at = f"parapet {parapet.name}"
-        yield from _values(at, parapet)
-        for part in parapet.components():
-            mark = part.mark
-            yield InputValue(
-                f"{at}, {part.id}: kind", part.kind, f"{Path(mark.file).name}:{mark.line}:{mark.column}"
-            )
-            yield from _values(f"{at}, {part.id}", part)
-        for joint in parapet.transitions:
-            yield from _values(f"{at}, {joint.first} to {joint.second}", joint)
-        for what in ("corners", "ends", "scuppers", "penetrations"):
-            for number, record in enumerate(getattr(parapet, what), start=1):
-                yield from _values(f"{at}, {what} {number}", record)
-    for one in (*project.waivers, *project.answers):
-        yield from _values(f"{one.what} on {one.rule} at {one.parapet}", one)
-    for letter in project.letters:
-        yield from _values(f"letter on {letter.one} and {letter.other}", letter)
-
-
-def _values(owner: str, record: Record) -> Iterator[InputValue]:
-    for name, value in record.values.items():
-        if name in record.marks:
-            mark = record.marks[name]
-            place = f"{Path(mark.file).name}:{mark.line}:{mark.column}"
-            yield InputValue(f"{owner}: {name}", _words(value), place)
-
-
-def _words(value: Value) -> str:
-    match value:
-        case Quantity():
-            return value.text
-        case bool():
-            return "yes" if value else "no"
-        case tuple():
-            return ", ".join(value)
-        case _:
-            return str(value)
-
-
 def issue_json(issue: Issue) -> dict[str, Any]:
-    """The record as plain data."""
+    """The record as plain data; conditions name an input value by its place in the list of them."""
+    place = {one.name: number for number, one in enumerate(issue.inputs)}
     return {
         "project": issue.project,
         "date": issue.date,
@@ -213,6 +175,7 @@ def issue_json(issue: Issue) -> dict[str, Any]:
         },
         "rows": dict(issue.rows),
         "drawings": dict(issue.drawings),
+        "conditions": {key: [place[name] for name in names] for key, names in issue.conditions.items()},
         "documents": {name: document_json(one) for name, one in issue.documents.items()},
         "findings": None
         if issue.findings is None
@@ -224,7 +187,7 @@ def issue_from(data: Mapping[str, Any]) -> Issue:
     """The record read back.
 
     Raises:
-        KeyError, TypeError, ValueError: it is not one.
+        LookupError, TypeError, ValueError: it is not one.
     """
     return Issue(
         project=str(data["project"]),
@@ -238,6 +201,10 @@ def issue_from(data: Mapping[str, Any]) -> Issue:
         },
         rows={str(name): str(words) for name, words in data["rows"].items()},
         drawings={str(name): str(words) for name, words in data["drawings"].items()},
+        conditions={
+            str(key): tuple(str(data["inputs"][int(place)][0]) for place in places)
+            for key, places in data.get("conditions", {}).items()
+        },
         findings=None if data.get("findings") is None else tuple(map(_finding_from, data["findings"])),
     )
 

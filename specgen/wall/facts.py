@@ -287,6 +287,8 @@ CONDITIONS: Mapping[str, Condition] = {
     "inside corners": _listed("corners", "turn", "inside"),
     "outside corners": _listed("corners", "turn", "outside"),
     "ends": _listed("ends"),
+    "steps": _listed("steps"),
+    "building joints": _listed("joints"),
     "penetrations": _listed("penetrations"),
     "scuppers": _listed("scuppers"),
     "overflow scuppers": _listed("scuppers", "use", "overflow"),

@@ -8,7 +8,7 @@ so that what no one holds any more is freed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping
 from functools import cached_property
 from typing import TypeVar, cast
 
@@ -153,6 +153,21 @@ class Memo:
         if reader is not None:
             reader.asked[key] = result
         return cast(T, result)
+
+    def behind(self, work: Work[object], parapet: str) -> Iterator[object]:
+        """The results that a result asked for, and those that they asked for, each once.
+
+        Raises:
+            KeyError: it has not been asked for.
+        """
+        todo, seen = [(work, parapet)], set[Key]()
+        while todo:
+            entry = self._kept[todo.pop()]
+            for key, result in entry.asked.items():
+                if key not in seen:
+                    seen.add(key)
+                    todo.append(cast(tuple[Work[object], str], key))
+                    yield result
 
     def kept(self, key: Hashable, parapet: str, make: Callable[[], T]) -> T:
         """A result that no other result asks for, under a key of its own.

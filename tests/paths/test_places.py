@@ -1,4 +1,4 @@
-"""Control layers at corners, ends, scuppers and penetrations."""
+"""Control layers at corners, ends, steps, joints, scuppers and penetrations."""
 
 from __future__ import annotations
 
@@ -26,6 +26,23 @@ GOOD: dict[str, Wall] = {
         "wall_family": "SBS bitumen",
         "wall_lap": "4 in",
     },
+    "steps": {
+        "name": "ST-1",
+        "height": "18 in",
+        "coping": "welded",
+        "flashing": "preformed piece",
+        "end_dam": True,
+    },
+    "joints": {
+        "name": "J-1",
+        "what": "expansion",
+        "width": "2 in",
+        "movement": "1 in",
+        "every_layer": True,
+        "coping": "sliding cover",
+        "flashing": "looped",
+        "barrier": "looped",
+    },
     "scuppers": {
         "name": "S-1",
         "use": "overflow",
@@ -46,6 +63,8 @@ GOOD: dict[str, Wall] = {
 PLACES = {
     "corners": "corner C-1 (outside)",
     "ends": "end E-1",
+    "steps": "step ST-1",
+    "joints": "joint J-1 (expansion)",
     "scuppers": "scupper S-1 (overflow)",
     "penetrations": "penetration R-1 (railing post)",
 }
@@ -70,6 +89,14 @@ FAULTS = [
     ("corners", "coping", "lapped and sealed", "confirm", {"water"}, "`coping: welded`"),
     ("corners", "flashing", "cut and butted", "broken", {"water", "air"}, "`flashing: preformed piece`"),
     ("corners", "drainage", "stops", "broken", {"water"}, "`drainage: runs around`"),
+    ("steps", "end_dam", False, "broken", {"water"}, "`end_dam: yes`"),
+    ("steps", "coping", "lapped and sealed", "confirm", {"water"}, "`coping: welded`"),
+    ("steps", "flashing", "cut and butted", "broken", {"water", "air"}, "`flashing: preformed piece`"),
+    ("joints", "coping", "runs through", "broken", {"water"}, "`coping: sliding cover`"),
+    ("joints", "flashing", "flat", "broken", {"water", "air"}, "`flashing: looped`"),
+    ("joints", "barrier", "cut", "broken", {"water", "air"}, "`barrier: looped`"),
+    ("joints", "every_layer", False, "broken", {"water"}, "`every_layer: yes`"),
+    ("joints", "every_layer", None, "not stated", {"water"}, "state `every_layer:` yes"),
     ("corners", "flashing", None, "not stated", {"water", "air"}, "state `flashing:` preformed piece"),
     ("ends", "saddle_flashing", "sealant only", "broken", {"water"}, "`saddle_flashing: welded`"),
     ("ends", "end_dam", False, "broken", {"water"}, "change `end_dam: no` to `end_dam: yes`"),

@@ -29,7 +29,7 @@ def ends(one: Range | None) -> list[Quantity]:
 
 
 def test_every_quantity_and_count_has_both_ranges() -> None:
-    plain = {"text", "word", "family", "families", "yes or no", "date"}
+    plain = {"text", "word", "words", "family", "families", "yes or no", "date"}
     without = [
         (name, field.name)
         for name, kind in KINDS.items()

@@ -16,7 +16,8 @@ from specgen.model.finding import Finding, Outcome, Severity
 from specgen.render.issues import Record, add_record, edits_by_hand, read_record
 from specgen.render.word import word_bytes
 from specgen.render.word_text import HandEdit
-from specgen.sections.issue import InputValue, Issue
+from specgen.sections.inputs import InputValue
+from specgen.sections.issue import Issue
 from tests.render import word_samples as samples
 from tests.render.test_word_marked import changed
 from tests.render.word_reading import opened
@@ -28,7 +29,7 @@ def issue(date: str, *, later: bool = False) -> Issue:
     tree = changed() if later else samples.SECTION
     tree = replace(tree, properties=replace(tree.properties, issue_date=date))
     value = InputValue("site: place", "there" if later else "here", "project.yaml:4:3")
-    return Issue("2601 Example Clinic", date, "issued for bid", (value,), {NAME: tree}, {}, {}, {})
+    return Issue("2601 Example Clinic", date, "issued for bid", (value,), {NAME: tree}, {}, {}, {}, {})
 
 
 def write(folder: Path, one: Issue):

@@ -23,7 +23,7 @@ def issue(project: Path) -> Issue:
     assessment = assess(load_project(project, practice), practice)
     spec = specify(assessment)
     documents = {f"{one.number}.docx": one.document for one in spec.sections}
-    return issue_of(assessment, documents, spec.rows, {"a.svg": "1"})
+    return issue_of(assessment, documents, spec.rows, {"a.svg": "1"}, spec.clauses, {"a.svg": "P-1"})
 
 
 @pytest.fixture(scope="module")

@@ -24,7 +24,7 @@ OWN_TYPES = {
     "changes": "component",
 }
 OWN_TYPES |= {"upper": "component", "tape": "component", "through": "component", "type": "type of parapet"}
-NO_NUMBER = ("text", "word", "yes or no", "date", "family", "families", "", *OWN_TYPES.values())
+NO_NUMBER = ("text", "word", "words", "yes or no", "date", "family", "families", "", *OWN_TYPES.values())
 FACTORS = {"sign changed": -1.0, "x1000": 1000.0, "x25.4": 25.4, "/25.4": 1 / 25.4}
 KINDS = ("zero", *FACTORS, "unit removed", "neighbor's value", "another project's value")
 _NUMBERS = re.compile(NUMBER)

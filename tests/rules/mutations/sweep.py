@@ -16,6 +16,8 @@ VOCABULARY = load_practice().vocabulary
 RECORDS = {
     "corners": "corner",
     "ends": "end",
+    "steps": "step",
+    "joints": "joint",
     "scuppers": "scupper",
     "penetrations": "penetration",
     "transitions": "transition",
@@ -27,7 +29,7 @@ RECORDS = {
     "types": "parapet",
     "parapets": "parapet",
 }
-WORDS = ("text", "word", "yes or no", "date", "family", "families")
+WORDS = ("text", "word", "words", "yes or no", "date", "family", "families")
 FACTORS = {"halved": 0.5, "doubled": 2.0}
 _NUMBER = re.compile(rf"\s*({NUMBER})")
 
@@ -103,11 +105,11 @@ def _leaf(value: Any, path: str, field: Field | None) -> Iterator[Change]:
     kind = field.type if field else ""
     if isinstance(value, bool):
         yield Change(path, f"to {'no' if value else 'yes'}", not value)
-    elif field and (field.choices or kind == "family"):
+    elif field and kind != "words" and (field.choices or kind == "family"):
         for word in field.choices or sorted(VOCABULARY.families):
             if word != value:
                 yield Change(path, f"to {word}", word)
-    elif kind == "families":
+    elif kind in ("words", "families"):
         for number, word in enumerate(value):
             rest = [*value[:number], *value[number + 1 :]]
             yield Change(path, f"without {word}", rest or REMOVE)

@@ -1,0 +1,1 @@
+"""Rules on corners, ends, steps and joints as the project lists them."""

@@ -1,0 +1,67 @@
+"""The values that a project file states, each with a name that issues call it by, its words and its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from specgen.model.project import PLACES, Component, Project, Record, Value
+from specgen.units.quantity import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class InputValue:
+    """One value of the project file: its name, its words, and where it is written."""
+
+    name: str  # "parapet P-1, coping: thickness"
+    value: str
+    place: str  # "project.yaml:102:20"
+
+
+def inputs(project: Project) -> Iterator[InputValue]:
+    """Every value that the project file states."""
+    for owner, record in owners(project):
+        if isinstance(record, Component):
+            mark = record.mark
+            place = f"{Path(mark.file).name}:{mark.line}:{mark.column}"
+            yield InputValue(f"{owner}: kind", record.kind, place)
+        yield from _values(owner, record)
+
+
+def owners(project: Project) -> Iterator[tuple[str, Record]]:
+    """Every record of a project, with the words that stand for it in the name of a value."""
+    yield from ((one.what, one) for one in (project.info, project.site, project.building, project.quality))
+    for parapet in project.parapets:
+        at = f"parapet {parapet.name}"
+        yield at, parapet
+        yield from ((f"{at}, {part.id}", part) for part in parapet.components())
+        for joint in parapet.transitions:
+            yield f"{at}, {joint.first} to {joint.second}", joint
+        for what in PLACES:
+            for number, record in enumerate(getattr(parapet, what), start=1):
+                yield f"{at}, {what} {number}", record
+    for one in (*project.waivers, *project.answers):
+        yield f"{one.what} on {one.rule} at {one.parapet}", one
+    for letter in project.letters:
+        yield f"letter on {letter.one} and {letter.other}", letter
+
+
+def _values(owner: str, record: Record) -> Iterator[InputValue]:
+    for name, value in record.values.items():
+        if name in record.marks:
+            mark = record.marks[name]
+            place = f"{Path(mark.file).name}:{mark.line}:{mark.column}"
+            yield InputValue(f"{owner}: {name}", _words(value), place)
+
+
+def _words(value: Value) -> str:
+    match value:
+        case Quantity():
+            return value.text
+        case bool():
+            return "yes" if value else "no"
+        case tuple():
+            return ", ".join(value)
+        case _:
+            return str(value)

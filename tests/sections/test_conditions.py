@@ -1,0 +1,81 @@
+"""Why a text came or went: whatever a change of the project adds or takes out names the line behind it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from specgen.sections.addendum import NO_LINE, Addendum, TextChange, compare
+from specgen.sections.issue import Issue
+from tests.chain.runs import CONFORMING, copied, run
+from tests.sections.test_addendum import issue
+
+DATE = ("issue_date: 2026-11-02", "issue_date: 2026-12-01")
+CHANGES = {
+    "another substrate": [("kind: glass-mat gypsum", "kind: concrete")],
+    "no sheet behind the plaster": [("kind: dimpled sheet", "kind: mesh"), ("0.05 perm", "6 perm")],
+    "combustible construction": [("construction_type: I-B", "construction_type: V-B")],
+    "a dark coping": [("color: medium", "color: dark")],
+    "more wind": [("wind_speed: 115 mph", "wind_speed: 150 mph")],
+    "a barrier that is fastened": [("kind: fluid-applied", "kind: mechanically fastened")],
+}
+
+
+@pytest.fixture(scope="module")
+def old() -> Issue:
+    return issue(CONFORMING)
+
+
+def changed(folder: Path, *edits: tuple[str, str]) -> Path:
+    """The example with words replaced wherever they stand."""
+    path = copied(CONFORMING, folder / "wall")
+    words = (path / "project.yaml").read_text("utf-8")
+    for was, now in edits:
+        assert was in words
+        words = words.replace(was, now)
+    (path / "project.yaml").write_text(words, "utf-8")
+    return path
+
+
+def texts(found: Addendum) -> list[TextChange]:
+    return [*(one for some in found.paragraphs.values() for one in some), *found.rows]
+
+
+@pytest.mark.parametrize("name", CHANGES)
+def test_each_change_of_text_names_the_line_behind_it(name: str, old: Issue, tmp_path: Path) -> None:
+    found = compare(old, issue(changed(tmp_path, *CHANGES[name])))
+    assert found.inputs and (texts(found) or found.papers)
+    assert [(one.where, one.was, one.now) for one in texts(found) if NO_LINE in one.because] == []
+    assert [one.file for one in found.papers if NO_LINE in one.because] == []
+
+
+def test_of_two_changes_the_one_that_a_paragraph_stands_on_is_named(old: Issue, tmp_path: Path) -> None:
+    found = compare(old, issue(changed(tmp_path, *CHANGES["another substrate"], *CHANGES["more wind"])))
+    of_pulls = [one for one in texts(found) if "D7234" in one.now]
+    assert of_pulls
+    for one in of_pulls:
+        assert one.because and all("kind: concrete" in line for line in one.because), one
+    of_wind = [one for one in texts(found) if one.where.startswith("07 71 00") and one.kind == "changed"]
+    assert of_wind and all("wind_speed: 150 mph" in "".join(one.because) for one in of_wind)
+
+
+def test_a_record_of_before_has_no_conditions_and_is_read(old: Issue, tmp_path: Path) -> None:
+    found = compare(replace(old, conditions={}), issue(changed(tmp_path, *CHANGES["another substrate"])))
+    assert all(one.because for one in texts(found))
+
+
+def test_the_list_says_why_a_section_and_a_drawing_changed(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert run("write", CONFORMING, "-o", out).status == 0
+    later = changed(tmp_path, DATE, *CHANGES["another substrate"])
+    assert run("write", later, "-o", out, "--with-open-points").status in (0, 1, 3)
+    from docx import Document
+
+    tables = Document(str(out / "addendum-2026-12-01.docx")).tables
+    rows = [[cell.text for cell in row.cells] for table in tables for row in table.rows]
+    (gone,) = (row for row in rows if row[0] == "Section 06 16 00 Sheathing" and row[2] == "withdrawn")
+    assert "kind: concrete, was glass-mat gypsum" in gone[3]
+    drawn = [row for row in rows if row[0].startswith("drawings/")]
+    assert drawn and all("kind: concrete, was glass-mat gypsum" in row[2] for row in drawn)
