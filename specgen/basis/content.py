@@ -126,7 +126,7 @@ def place(mark: str, assessment: Assessment) -> str:
 
 
 def facts(assessment: Assessment) -> tuple[Fact, ...]:
-    """Project, site and building as stated."""
+    """Project, site, building and quality as stated."""
     project, records = assessment.project, assessment.practice.vocabulary.records
     return tuple(
         fact
@@ -134,6 +134,7 @@ def facts(assessment: Assessment) -> tuple[Fact, ...]:
             ("project", project.info),
             ("site", project.site),
             ("building", project.building),
+            ("quality", project.quality),
         )
         for fact in stated(record, dict(records[name].fields) if name in records else None, assessment)
     )

@@ -11,7 +11,8 @@ from specgen.paths.sequence import Hold
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, requirement_words
 from specgen.specification import Specification
-from specgen.units.quantity import Quantity
+from specgen.units.quantity import Quantity, row_of
+from specgen.units.show import printed
 
 _WIDTHS = (0.05, 0.11, 0.11, 0.20, 0.29, 0.11, 0.13)
 
@@ -59,7 +60,7 @@ def _rows(spec: Specification, alike: Alike, words: FormText) -> tuple[tuple[str
         for hold in step.holds or ([Hold("", words("before_look"))] if first else []):
             own = "" if hold.component in measured else _limits(spec, alike, hold.component, words)
             measured.add(hold.component)
-            limits = "; ".join(filter(None, (first, own)))
+            limits = "\n".join(filter(None, (first, own)))
             inspected = hold.component or words("before_inspect")
             rows.append((str(number), step.component, inspected, hold.look_for, limits, "", ""))
             first = ""
@@ -87,15 +88,23 @@ def _limits(spec: Specification, alike: Alike, layer: str, words: FormText, befo
         and alike.parapet.name in one.parapets
         and one.id in where
     ]
-    return "; ".join(
+    return "\n".join(
         words(
             "measured",
             title=one.title,
+            unit=_unit(one),
             limit=requirement_words(one, assessment.practice, assessment.system),
             place=f"{where[one.id].section}, {where[one.id].number}",
         )
         for one in measured
     )
+
+
+def _unit(one: Requirement) -> str:
+    """The unit of a limit, for the blank; "" for a count."""
+    assert isinstance(one.limit.value, Quantity)
+    unit = printed(row_of(one.limit.value), plural=True)
+    return f"{unit} " if unit else ""
 
 
 def _is_measured(one: Requirement) -> bool:

@@ -41,7 +41,7 @@ def project_schema(practice: Practice) -> Schema:
             writer.defined(f"role {name}", _component(writer, name, role))
     writer.defined("parapet", _parapet(writer, named=True))
     writer.defined("type", _parapet(writer, named=False))
-    properties: Schema = {name: writer.section(name) for name in ("project", "site", "building")}
+    properties: Schema = {name: writer.section(name) for name in ("project", "site", "building", "quality")}
     properties["types"] = {
         "title": "parapets that several share",
         "type": "object",

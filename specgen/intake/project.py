@@ -24,7 +24,7 @@ from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
-TOP_KEYS = (FORMAT, *SECTIONS, "types", "waivers", "answers", "maker_letters")
+TOP_KEYS = (FORMAT, *SECTIONS, "quality", "types", "waivers", "answers", "maker_letters")
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
@@ -86,7 +86,7 @@ class ProjectReader(RecordReader):
         for key in SECTIONS:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
-        info, site, building = (self._section(name) for name in ("project", "site", "building"))
+        info, site, building, quality = map(self._section, ("project", "site", "building", "quality"))
         self._check_months(site)
         self._read_types()
         parapets = self._parapets()
@@ -94,7 +94,8 @@ class ProjectReader(RecordReader):
         self._tell_shared()
         weather = project_weather(site, Path(self.path).parent, self.weather, self.problems)
         waivers, answers = self._decisions("waivers", "waiver"), self._decisions("answers", "answer")
-        return Project(info, site, building, parapets, self.path, waivers, letters, weather, answers)
+        own = (info, site, building, parapets, self.path)
+        return Project(*own, waivers, letters, weather, answers, quality)
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields

@@ -286,6 +286,7 @@ class Project:
     letters: tuple[MakerLetter, ...] = field(default=())
     weather: Weather | None = None
     answers: tuple[Decision, ...] = field(default=())
+    quality: Record = field(default=Record("quality", {}, {}, Mark("", 0, 0)))  # in place of practice values
     open_points: bool = False  # issued although a defect stands or something is unknown: every page says so
 
     @property

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from pathlib import Path
 from typing import ClassVar
+
+from specgen.files.marks import Mark
 
 
 class Status(Enum):
@@ -56,6 +59,15 @@ class Source:
     office: str = ""
     instead_of: Source | None = None
     ALSO_PLAIN: ClassVar = ("status_words",)
+
+    @classmethod
+    def of_project(cls, mark: Mark) -> Source:
+        """The line of a project file in which a choice stands.
+
+        >>> print(Source.of_project(Mark("job/project.yaml", 12, 5)))
+        project.yaml line 12 [choice of the project]
+        """
+        return cls(f"{Path(mark.file).name} line {mark.line}", "", "", Status.CHOICE)
 
     @property
     def of_code(self) -> bool:

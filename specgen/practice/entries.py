@@ -128,6 +128,7 @@ class Field:
     at: str = ""  # condition of the test: "75 Pa"
     project_only: bool = False  # a fact of the project, never asked of a product
     signed: bool = False  # may lie below zero; a temperature always may
+    stands_for: str = ""  # the practice entry whose value it takes the place of in this project
     possible: Range | None = None  # of a quantity or a count: what it can be at all
     expected: Range | None = None  # what it is expected to be, of whatever kind
 

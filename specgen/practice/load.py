@@ -54,7 +54,7 @@ def load_practice() -> Practice:
                 raise PracticeError(f"{path.name}: practice entry {key!r} is defined twice")
             entries[key] = _entry(key, node, path)
     tables = load_tables(FOLDER / "tables")
-    return Practice(entries, tables, _vocabulary(FOLDER / "vocabulary", tables))
+    return Practice(entries, tables, _vocabulary(FOLDER / "vocabulary", tables, entries))
 
 
 def load_tables(folder: Path) -> dict[str, PracticeTable]:
@@ -133,10 +133,14 @@ def _value(written: Any, where: str) -> Value | None:
         raise PracticeError(f"{where}: {error}") from error
 
 
-def _vocabulary(folder: Path, tables: Mapping[str, PracticeTable]) -> Vocabulary:
+def _vocabulary(
+    folder: Path, tables: Mapping[str, PracticeTable], entries: Mapping[str, PracticeEntry]
+) -> Vocabulary:
     families = tuple(str(name) for name in _read(folder / "families.yaml"))
     records = {
-        name: RecordKind(name, needed(node, "title", name), dict(_fields(needed(node, "fields", name), name)))
+        name: RecordKind(
+            name, needed(node, "title", name), dict(_fields(needed(node, "fields", name), name, entries))
+        )
         for name, node in _mapping(folder / "records.yaml").items()
     }
     roles = {name: _role(name, node, families) for name, node in _mapping(folder / "roles.yaml").items()}
@@ -207,10 +211,14 @@ def _layers(written: Any, where: str) -> tuple[str, ...]:
     return tuple(layer for layer in LAYERS if layer in written)
 
 
-def _fields(node: Mapping[str, Any], where: str) -> Iterator[tuple[str, Field]]:
+def _fields(
+    node: Mapping[str, Any], where: str, entries: Mapping[str, PracticeEntry] | None = None
+) -> Iterator[tuple[str, Field]]:
     known = PLAIN_TYPES | set(dimensions())
     for name, written in node.items():
         values = {**written}
+        if entries is not None and "stands_for" in values:
+            values["title"] = _stood_for(values["stands_for"], entries, f"{where}: {name!r}").title
         kind = values.pop("is", None)
         if kind not in known:
             raise PracticeError(f"vocabulary: {where}: {name!r} is of unknown type {kind!r}")
@@ -223,6 +231,14 @@ def _fields(node: Mapping[str, Any], where: str) -> Iterator[tuple[str, Field]]:
             raise PracticeError(f"vocabulary: {where}: {name!r}: {error}") from error
         _check_field(field, where)
         yield name, field
+
+
+def _stood_for(key: str, entries: Mapping[str, PracticeEntry], where: str) -> PracticeEntry:
+    """The entry whose value a field may take the place of: one that a project is free to choose."""
+    entry = entries.get(key)
+    if entry is None or entry.source.of_code or not isinstance(entry.value, Quantity):
+        raise PracticeError(f"vocabulary: {where} stands for {key!r}, no quantity that a project may choose")
+    return entry
 
 
 def _check_field(field: Field, where: str) -> None:

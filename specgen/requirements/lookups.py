@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 
 from specgen.model.project import Value
 from specgen.practice.entries import cell
@@ -174,7 +175,24 @@ def deflection_under_plaster(place: Place) -> Found:
     return limit, "structure.deflection"
 
 
+def _sheet_standard(role: str, place: Place) -> Found:
+    """The product standard of a sheet, by its kind; a membrane that no standard of sheets covers has none."""
+    part = place.part(role)
+    rows = place.practice.table("product_standards").where(kind=part.kind) if part else ()
+    return (str(rows[0]["standard"]), "table product_standards") if rows else None
+
+
+def turn_up_thickness(place: Place) -> Found:
+    """Thickness of a single-ply base flashing; of other membranes the maker states plies or film."""
+    part = place.part("roof turn-up")
+    single = part is not None and part.kind in ("TPO", "PVC", "EPDM")
+    return (place.practice.quantity("turnup.sheet_thickness"), "turnup.sheet_thickness") if single else None
+
+
 LOOKUPS: Mapping[str, Lookup] = {
+    "standard of the top flashing": partial(_sheet_standard, "top flashing"),
+    "standard of the base flashing": partial(_sheet_standard, "roof turn-up"),
+    "base flashing thickness": turn_up_thickness,
     "sheathing thickness": sheathing_thickness,
     "cleat one step heavier": cleat_one_step_heavier,
     "deflection under plaster": deflection_under_plaster,
@@ -192,6 +210,9 @@ LOOKUPS: Mapping[str, Lookup] = {
 # The practice entries and tables a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "coping thickness by face": ("table coping_thickness",),
+    "standard of the top flashing": ("table product_standards",),
+    "standard of the base flashing": ("table product_standards",),
+    "base flashing thickness": ("turnup.sheet_thickness",),
     "cleat one step heavier": ("table standard_thickness",),
     "families at the tape": ("tape.both_sides",),
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),

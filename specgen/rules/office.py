@@ -14,6 +14,7 @@ from specgen.files.foreign import foreign_bytes
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
 from specgen.practice.amendments import amended
+from specgen.practice.chosen import chosen
 from specgen.practice.entries import Practice
 from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, change_of, overlay
 from specgen.requirements.catalogue_file import load_catalogue, practice_keys
@@ -59,12 +60,13 @@ def under_office(
     """The practice as it holds for a project, and a finding for each limit of the office that lies below the code.
 
     The amendments of the project's jurisdiction that are in force at its issue date change the code first. A limit of
-    the office below the code takes effect only where the project waives its finding.
+    the office below the code takes effect only where the project waives its finding. What the project chooses under
+    `quality` goes before both.
     """
     directions = _directions(practice)
     practice = amended(practice, office.amendments if office else (), project)
     if office is None:
-        return practice, ()
+        return chosen(practice, project), ()
     changes = tuple(
         change_of(practice.entry(one.entry.key), one.entry, directions.get(one.entry.key, ""), one.mark)
         for one in office.changes
@@ -72,7 +74,7 @@ def under_office(
     office = replace(office, changes=changes)
     found = tuple(_below(change, practice) for change in office.changes if change.below_code)
     accepted = {one.limit for one in found if waiver_for(one, project)}
-    return overlay(practice, office, accepted), found
+    return chosen(overlay(practice, office, accepted), project), found
 
 
 def _below(change: LimitChange, practice: Practice) -> Finding:

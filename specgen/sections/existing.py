@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 
 from specgen.files.marks import Mark
 from specgen.model.project import Parapet, Project, Record
 from specgen.model.requirement import Origin
-from specgen.model.source import Source, Status
+from specgen.model.source import Source
 from specgen.practice.entries import Practice
 from specgen.rules.existing.openings import TABLE, planned_openings
 from specgen.sections.cautions import cautions
@@ -100,5 +99,4 @@ def origin_of(entry: ExistingItem, practice: Practice) -> Origin:
     """Where the numbers of an entry come from: a practice entry, or a line of the project file."""
     if entry.practice:
         return Origin("practice", entry.practice, practice.source(entry.practice))
-    document = f"{Path(entry.mark.file).name} line {entry.mark.line}"
-    return Origin("choice", str(entry.mark), Source(document, "", "", Status.CHOICE))
+    return Origin("choice", str(entry.mark), Source.of_project(entry.mark))

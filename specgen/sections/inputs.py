@@ -31,7 +31,7 @@ def inputs(project: Project) -> Iterator[InputValue]:
 
 def owners(project: Project) -> Iterator[tuple[str, Record]]:
     """Every record of a project, with the words that stand for it in the name of a value."""
-    yield from (("project", project.info), ("site", project.site), ("building", project.building))
+    yield from ((one.what, one) for one in (project.info, project.site, project.building, project.quality))
     for parapet in project.parapets:
         at = f"parapet {parapet.name}"
         yield at, parapet

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from specgen.model.document import Para, Span
 from specgen.model.project import Project
 from specgen.model.requirement import Origin, Requirement
+from specgen.model.source import Status
 from specgen.practice.entries import Practice
 from specgen.sections.lines import SectionError, SectionLine
 from specgen.sections.numbers import numbers_in
@@ -41,8 +43,10 @@ def of_requirement(requirement: Requirement, practice: Practice, system: str) ->
 
 
 def _of_practice(key: str, printed: str, practice: Practice) -> Iterator[TracedNumber]:
+    source = practice.source(key)
+    kind: Literal["choice", "practice"] = "choice" if source.status is Status.CHOICE else "practice"
     for number in numbers_in(printed):
-        yield TracedNumber(number, key, Origin("practice", key, practice.source(key)))
+        yield TracedNumber(number, key, Origin(kind, key, source))
 
 
 def traced(

@@ -51,6 +51,8 @@ def test_every_joint_has_exactly_one_owner_that_works_at_the_wall(folder: Path) 
             for kind, records in (
                 ("corner", parapet.corners),
                 ("end", parapet.ends),
+                ("step", parapet.steps),
+                ("joint", parapet.joints),
                 ("scupper", parapet.scuppers),
                 ("penetration", parapet.penetrations),
             )
@@ -112,6 +114,32 @@ def test_the_test_plan_repeats_the_sections_word_for_word(
     found = paragraphs_of_tests(demo.sections, FormText("field/field"))
     assert [(one.number, one.words) for one in found] == [row[:2] for row in rows]
     assert any("If noncompliant" in row[1] for row in rows)
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_the_test_plan_lists_tests_only(folder: Path) -> None:
+    """Each paragraph is a test with a criterion below it, or stands below one; each criterion has room for its result."""
+    for table in tables(field_papers(made(folder))["mock-up-and-test-plan"]):
+        heads = [row for row in table.rows if row[0].count(".") == 2]
+        for place, words, *_ in heads:
+            assert words.endswith(":")
+            assert any(row[0].startswith(f"{place}.") and row[1].startswith("Pass:") for row in table.rows), (
+                place
+            )
+        assert all(any(row[0].startswith(head[0]) for head in heads) for row in table.rows)
+        assert all(("pass" in row[2]) is row[1].startswith("Pass:") for row in table.rows)
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_each_blank_has_the_unit_of_its_limit(folder: Path) -> None:
+    for table in tables(field_papers(made(folder))["hold-point-checklist"]):
+        for line in (line for row in table.rows for line in row[4].splitlines()):
+            blank = re.search(r"______ (\S+ )?\((?:at least|not more than|[\d]).*?(\S+?)[;)]", line)
+            assert blank, line
+            assert (blank[1] or "").strip() in ("", blank[2]) or blank[1].strip() in line.split("(", 1)[1], (
+                line
+            )
+            assert blank[1] or blank[2].isdigit(), line
 
 
 def test_the_agenda_names_each_trade_and_each_open_question() -> None:

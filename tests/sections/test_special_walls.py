@@ -211,7 +211,7 @@ def test_a_plaster_covered_top_is_not_told_as_metal():
     text = "\n".join(words for key, words in plaster.items() if ":" not in key)
     assert "upper edge of the plaster" not in text and "upper end of the" not in text
     assert {"top_no_fastener", "top_tied", "top_held", "top_tested", "top_calculation"} <= plaster.keys()
-    assert "yearly" in paragraphs(of(PLASTER), "07 71 00")["maintenance_plaster"]
+    assert "not more than 1 year" in paragraphs(of(PLASTER), "07 71 00")["maintenance_plaster"]
 
 
 def test_a_fluid_applied_flashing_has_no_cut_sheet():

@@ -1,7 +1,7 @@
-"""TF09: the flashing is tested for heat, cold, peel, and fasteners.
+"""TF09: the flashing is tested for heat, cold, peel, and fasteners, a roof sheet by its own standard.
 
-Holds what the project states of a self-adhered or fluid-applied flashing against its requirements. What is not stated is
-left to the sections.
+Holds what the project states of the flashing against the requirements of its kind. What is not stated is left to the
+sections.
 
 Right::
 
@@ -20,6 +20,7 @@ from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
+    "flashing.product_standard",
     "flashing.thermal_level",
     "flashing.liquid_thermal_level",
     "flashing.flexible_at",
