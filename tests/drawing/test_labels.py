@@ -49,9 +49,13 @@ def test_no_label_covers_another(name: str, issue: Specification) -> None:
     for drawing in sheets(issue):
         assert not clashes(drawing.shown()), f"{name}, {drawing.name}"
         assert not clashes(drawing.items), f"{name}, {drawing.name}, all layers on"
-        if drawing.description.partition(" of parapet ")[0].rstrip(" 123") in DETAILS:  # its last note has room
+        if (
+            drawing.description.partition(" of parapet ")[0].rstrip(" 123") in DETAILS
+        ):  # its last note has room
             words = [item.words for item in drawing.items if isinstance(item, Text)]
-            assert any(each.startswith("Provide fall protection") for each in words), f"{name}, {drawing.name}"
+            assert any(each.startswith("Provide fall protection") for each in words), (
+                f"{name}, {drawing.name}"
+            )
         wide, high = drawing.size
         for item in drawing.items:
             box = box_of(item)
