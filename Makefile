@@ -6,7 +6,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 SPECGEN := $(BIN)/specgen
 
-.PHONY: demo test test-long bench docs lint clean
+.PHONY: demo test test-long coverage bench docs lint clean
 
 DEMO := projects/mixed-humid-midrise
 
@@ -27,6 +27,15 @@ test: $(VENV)/.tested lint
 
 test-long: $(VENV)/.tested lint
 	@SPECGEN_LONG=1 $(BIN)/python -m pytest -n auto --dist loadfile
+
+# Branch coverage of the rooms that decide and of those that touch what people typed, by their own tests and those that reach them.
+ROOMS := requirements rules review files register
+
+coverage: $(VENV)/.tested
+	@$(BIN)/coverage erase
+	@$(BIN)/coverage run -m pytest -n auto --dist loadfile $(ROOMS:%=tests/%) tests/work tests/commands/test_unusable.py
+	@$(BIN)/coverage combine --quiet
+	@for room in $(ROOMS); do $(BIN)/coverage report --include="specgen/$$room/*" --fail-under=95 || exit 1; done
 
 lint: $(VENV)/.tested
 	@$(BIN)/ruff check .

@@ -104,15 +104,14 @@ def work_dates(assessment: Assessment, schedule: Schedule) -> WorkDates:
     usual = _days(practice, "register.duration")
     for wall in assessment.walls:
         day = calendar.later(schedule.start, 0) if schedule.start else None
+        roles = {part.id: part.role for part in wall.parapet.components()}
         for step in wall.order.steps:
-            part = wall.parapet.by_id(step.component)
-            if part is None:
-                continue
-            first = first or part.role
-            parts.setdefault(part.role, part.id)
+            role = roles[step.component]
+            first = first or role
+            parts.setdefault(role, step.component)
             if day is not None:
-                begins[part.role] = min(begins.get(part.role, day), day)
-                day = calendar.later(day, schedule.durations.get(part.role, usual))
+                begins[role] = min(begins.get(role, day), day)
+                day = calendar.later(day, schedule.durations.get(role, usual))
                 end = max(end, day) if end else day
     leads = {
         str(row["role"]): round(cell(row, "lead").value / DAY) for row in practice.table("lead_times").rows

@@ -55,7 +55,7 @@ def of_rule(place: Place, key: str, statement: str, beside: Beside) -> tuple[str
     Args:
         place: the parapet.
         key: practice key of the rule.
-        said: what the rule asks for.
+        statement: what the rule asks for.
         beside: the calculation's result, its words, and which governs where it has a result.
     """
     system = place.project.system

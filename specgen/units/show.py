@@ -39,21 +39,21 @@ Rounding = Literal["nearest", "down", "up"]
 _MODES: dict[str, str] = {"nearest": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 _WRITTEN_DIGITS = 6  # nobody writes more: a longer number was computed, and is rounded
 
-# The unit to convert to, by size: (symbol, from this size in the SI base). Without a row here: the first
+# The unit to convert to, by size: (symbol, from this size in the SI base). Below them all, and of zero: the first
 # unit of the system.
 _LADDERS: dict[tuple[str, str], tuple[tuple[str, float], ...]] = {
-    ("length", "inch-pound"): (("ft", 1.2192), ("in", 0.0)),
+    ("length", "inch-pound"): (("ft", 1.2192),),
     ("length", "SI"): (("m", 3.0), ("mm", 1e-4), ("µm", 0.0)),
     ("area", "inch-pound"): (("ft2", 0.09290304), ("in2", 0.0)),
     ("area", "SI"): (("m2", 0.01), ("mm2", 0.0)),
     ("volume", "SI"): (("m3", 1.0), ("L", 0.0)),
-    ("pressure", "inch-pound"): (("psi", 6894.0), ("psf", 0.0)),
-    ("pressure", "SI"): (("MPa", 1e6), ("kPa", 1e3), ("Pa", 0.0)),
+    ("pressure", "inch-pound"): (("psi", 6894.0),),
+    ("pressure", "SI"): (("MPa", 1e6), ("kPa", 1e3)),
     ("mass", "inch-pound"): (("lb", 0.45359237), ("oz", 0.0)),
     ("mass", "SI"): (("kg", 1.0), ("g", 0.0)),
-    ("force", "SI"): (("kN", 1e3), ("N", 0.0)),
-    ("line load", "SI"): (("kN/m", 1e3), ("N/m", 0.0)),
-    ("moment per length", "SI"): (("kN·m/m", 100.0), ("N·m/m", 0.0)),
+    ("force", "SI"): (("kN", 1e3),),
+    ("line load", "SI"): (("kN/m", 1e3),),
+    ("moment per length", "SI"): (("kN·m/m", 100.0),),
     ("mass per area", "inch-pound"): (("lb/ft2", 4.882), ("oz/ft2", 0.0)),
     ("mass per area", "SI"): (("kg/m2", 1.0), ("g/m2", 0.0)),
 }
@@ -232,8 +232,8 @@ def _target(q: Quantity, system: str) -> Unit:
 def _as_written(q: Quantity, row: Unit, rounding: Rounding) -> str:
     """Print the number that was written, with the unit in the house's typography."""
     text = AT.split(plain(q.text))[0].strip()
-    if FEET_AND_INCHES.fullmatch(text):
-        return _feet_and_inches(text)
+    if feet := FEET_AND_INCHES.fullmatch(text):
+        return f"{feet[1].replace('+', '')}{feet[2]} ft {feet[3].replace('-', ' ')} in"
     if ":" in text:
         return text.replace(" ", "")
     match = re.match(NUMBER, text.lstrip("R -") if text.startswith("R") else text)
@@ -245,12 +245,6 @@ def _as_written(q: Quantity, row: Unit, rounding: Rounding) -> str:
     if len(re.sub(r"[eE].*|[^0-9]", "", written).lstrip("0")) > _WRITTEN_DIGITS:
         return _rounded(q.number, row, rounding)
     return _joined(_typeset(Decimal(written)), row, q.number)
-
-
-def _feet_and_inches(text: str) -> str:
-    match = FEET_AND_INCHES.fullmatch(text)
-    assert match is not None
-    return f"{match[1].replace('+', '')}{match[2]} ft {match[3].replace('-', ' ')} in"
 
 
 def _rounded(number: float, row: Unit, rounding: Rounding) -> str:

@@ -17,6 +17,7 @@ DOUBLE_RATE_CODE = (
     "IBC 2021"  # the code that lets twice the hourly rate stand for that of the secondary drainage
 )
 FIRST_WITH_EXCEPTION = 2015  # edition of the building code
+LAST_OF_ALLOWABLE_SPEED = 2018  # edition whose special inspections go by wind speed at allowable stress
 
 
 def country_covered(project: Project) -> bool:
@@ -112,4 +113,7 @@ def wall_inspected_for_wind(place: Place) -> bool:
     """Whether the code asks for special inspection of wall coverings and their connections for wind."""
     site, speed = place.project.site, place.project.site.quantity("wind_speed")
     key = "inspection.wind_b" if site.word("exposure") == "B" else "inspection.wind_cd"
+    edition = edition_of(place.project)
+    if edition is not None and edition <= LAST_OF_ALLOWABLE_SPEED:
+        key = f"{key}_to_2018"
     return speed is not None and at_least(speed, place.practice.quantity(key))

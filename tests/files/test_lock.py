@@ -15,7 +15,7 @@ import pytest
 
 from specgen.files import lock
 from specgen.files.faults import OutputError
-from specgen.files.lock import LOCK, locked
+from specgen.files.lock import LOCK, locked, make_folder
 from specgen.files.writing import OutputFolder
 from tests.chain.runs import contents
 
@@ -131,3 +131,42 @@ def test_a_folder_that_cannot_be_locked_is_one_line(tmp_path: Path, monkeypatch:
     ):
         pass
     assert contents(tmp_path) == {}
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes here")
+def test_what_is_no_file_in_place_of_the_lock_is_one_line(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / LOCK)
+    with (
+        pytest.raises(OutputError, match=r"is not a regular file; nothing was written; move it away"),
+        locked(tmp_path),
+    ):
+        pass
+    assert [path.name for path in tmp_path.iterdir()] == [LOCK]
+
+
+def test_who_has_no_name_on_this_machine_is_somebody(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def nobody() -> str:
+        raise KeyError("getpwuid(): uid not found")
+
+    monkeypatch.setattr(lock.getpass, "getuser", nobody)
+    with locked(tmp_path):
+        assert (tmp_path / LOCK).read_text().startswith("somebody on ")
+
+
+def test_a_folder_that_goes_while_it_is_taken_is_made_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another run that wrote nothing removes the folder that it made, between our making and our opening."""
+    folder, made = tmp_path / "out", []
+
+    def make(path: Path) -> list[Path]:
+        new = make_folder(path)
+        if not made:
+            path.rmdir()
+        made.append(path)
+        return new
+
+    monkeypatch.setattr(lock, "make_folder", make)
+    with locked(folder):
+        assert (folder / LOCK).is_file()
+    assert len(made) == 2 and not folder.exists()

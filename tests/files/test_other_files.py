@@ -35,3 +35,9 @@ def packed(*names: str) -> bytes:
 )
 def test_by_the_first_bytes(content: bytes, what: str) -> None:
     assert other_files.other_kind(content) == what
+
+
+def test_what_to_give_instead() -> None:
+    assert other_files.what_to_give("an archive (7z)") == other_files.what_to_give("a zip archive")
+    assert other_files.what_to_give("a zip archive").startswith("unpack it")
+    assert other_files.what_to_give("a PDF document").startswith("name the YAML file, plain text")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import stat
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -11,7 +12,7 @@ import openpyxl
 import pytest
 
 from specgen.files.marks import InputError
-from specgen.files.package import PackageError, read_package
+from specgen.files.package import PackageError, PackageLimits, read_package
 from specgen.intake.datasheet.tables import UnusableFileError, read_workbook
 from specgen.intake.workbook import returned_book
 from specgen.render.word_office import load_office_template
@@ -110,3 +111,69 @@ def test_by_the_commands(tmp_path: Path) -> None:
         done = run(*words)
         assert done.status == 2 and "declares a document type" in done.err, (words[0], done)
         assert not out.exists() and set(contents(tmp_path)) == {"t.docx", "b.xlsx"}
+
+
+def zipped(*entries: tuple[str | zipfile.ZipInfo, bytes], how: int = zipfile.ZIP_STORED) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", how) as archive:
+        for name, data in entries:
+            archive.writestr(name, data)
+    return out.getvalue()
+
+
+def link() -> zipfile.ZipInfo:
+    info = zipfile.ZipInfo("word/document.xml")
+    info.create_system, info.external_attr = 3, (stat.S_IFLNK | 0o777) << 16
+    return info
+
+
+def locked_part() -> bytes:
+    """A part that is marked as encrypted, in its own head and in the list of the zip."""
+    data = bytearray(zipped(("word/document.xml", b"<x/>")))
+    for signature, offset in ((b"PK\x03\x04", 6), (b"PK\x01\x02", 8)):
+        data[data.index(signature) + offset] |= 1
+    return bytes(data)
+
+
+def damaged_part() -> bytes:
+    """A part whose packed bytes are none."""
+    name = "word/document.xml"
+    data = bytearray(zipped((name, b"<x/>" * 99), how=zipfile.ZIP_DEFLATED))
+    start = data.index(name.encode()) + len(name)
+    data[start : start + 4] = b"\xff" * 4
+    return bytes(data)
+
+
+SMALL = PackageLimits(file=2000, whole=300, part=200, parts=3)
+
+
+@pytest.mark.parametrize(
+    ("data", "message", "fix"),
+    [
+        (bytes(2001), r"the file has 2,001 bytes, more than 2,000", "take pictures out"),
+        (b"\xd0\xcf\x11\xe0", r"has a password or is of the old \.doc kind", "save it as .docx, no password"),
+        (zipped(*((f"{n}", b"") for n in range(4))), "has 4 parts, more than 3", "save it anew from Word"),
+        (zipped((link(), b"elsewhere")), "is locked, a link, or there twice", "save it anew from Word"),
+        (locked_part(), "is locked, a link, or there twice", "save it anew from Word"),
+        (zipped(("a", bytes(201))), "part 'a' unpacks to more than 200 bytes", "take pictures out"),
+        (zipped(("a", bytes(150)), ("b", bytes(151))), "part 'b' unpacks to more than 150 bytes", "take pictures out"),
+        (damaged_part(), "the file is damaged", "save it from Word as .docx"),
+        (b"PK\x03\x04", "the file is not a Word file", "save it from Word as .docx"),
+        (zipped(("../a", b"")), "the file is not a Word file", "save it from Word as .docx"),
+    ],
+)  # fmt: skip
+def test_a_package_that_cannot_be_used_is_one_line_with_a_fix(data: bytes, message: str, fix: str) -> None:
+    with pytest.raises(PackageError, match=message) as caught:
+        read_package(data, SMALL)
+    assert caught.value.fix == fix and "\n" not in str(caught.value)
+
+
+def test_a_package_at_its_limits_is_read() -> None:
+    parts = [("a", bytes(200)), ("b/c", bytes(100)), ("d", b"")]
+    assert read_package(zipped(*parts), SMALL) == dict(parts)
+
+
+@pytest.mark.filterwarnings("ignore:Duplicate name")
+def test_a_part_that_is_there_twice_is_refused() -> None:
+    with pytest.raises(PackageError, match="part 'a' is locked, a link, or there twice"):
+        read_package(zipped(("a", b"1"), ("a", b"2")))

@@ -86,6 +86,21 @@ def broken(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str, st
             "a step for each of SI, inch-pound",
         ),
         ("coping.metal:", "barrier.kind:", "requirement 'barrier.kind' is defined twice"),
+        (
+            "evidence: product data\n  identity: true",
+            "evidence: product data\n  options: {metal: metals}\n  identity: true",
+            "options are of practice values, and none is among the origins",
+        ),
+        (
+            "      says: tested resistance",
+            "      words: tested resistance",
+            "`beside` wants result: SUBJECT.RESULT",
+        ),
+        (
+            "result: coping wind.resistance_face\n      says",
+            "result: coping wind\n      says",
+            "`beside` wants result",
+        ),
     ],
 )
 def test_a_broken_catalogue_is_refused(

@@ -15,6 +15,7 @@ from specgen.requirements.lookups import (
     lap,
     lath_embedment,
     leg_by_height,
+    rainscreen_type,
     thickness_by_face,
 )
 from specgen.wall.place import Place
@@ -68,8 +69,19 @@ def test_cleat_one_step_heavier(coping: str, cleat: str, thickness: str | None, 
     assert found is None or found[1] == "table standard_thickness"
 
 
-def test_no_coping_no_thickness(place: MakePlace) -> None:
-    assert thickness_by_face(place({"plaster": "kind: portland cement plaster"})) is None
+@pytest.mark.parametrize(
+    "lookup",
+    [
+        thickness_by_face,
+        cleat_one_step_heavier,
+        families_at_the_tape,
+        flashing_service_temperature,
+        lath_embedment,
+        rainscreen_type,
+    ],
+)
+def test_no_part_no_limit(lookup: Callable[[Place], object], place: MakePlace) -> None:
+    assert lookup(place({"plaster": "kind: portland cement plaster"})) is None
 
 
 @pytest.mark.parametrize(
@@ -174,6 +186,8 @@ def test_a_lap_is_found_in_either_order_and_where_it_is_written(place: MakePlace
     assert found is not None
     assert found[0].text == "5 in" and ":15:54" in found[1]
     assert lap(place({**PARTS, "transitions": turned}), "barrier") is None
+    unstated = "      - {between: [roof turn-up, top flashing], tape: bridging tape}\n"
+    assert lap(place({**PARTS, "transitions": unstated}), "roof turn-up") is None
     assert lap(place({"barrier": "kind: fluid-applied"}), "barrier") is None
 
 

@@ -13,10 +13,11 @@ from specgen.model.finding import Finding
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement, Weighing
 from specgen.practice.load import load_practice
-from specgen.requirements.catalogue_file import load_catalogue
+from specgen.requirements.catalogue_file import Beside, load_catalogue
 from specgen.requirements.judge import holds
-from specgen.requirements.weigh import merged
+from specgen.requirements.weigh import merged, of_rule
 from specgen.units.quantity import Quantity
+from specgen.wall.place import Place
 from tests.design.projects import FULL, changed_project
 
 PRACTICE = load_practice()
@@ -218,3 +219,9 @@ def test_parapets_that_say_the_same_share_one_weighing() -> None:
     )
     found = merged((one, None, same, other))
     assert [weighing.parapets for weighing in found] == [("P-1", "P-2"), ("P-3",)]
+
+
+def test_a_finding_without_its_calculation_says_neither(place: Callable[..., Place]) -> None:
+    beside = Beside("scuppers.primary_head", "head", "the greater governs")
+    at = place({"coping": "kind: formed metal"})
+    assert of_rule(at, "scupper.opening", "at least 4 in", beside) == ()

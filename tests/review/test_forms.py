@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,12 @@ def test_every_open_question_is_asked_once_with_room_for_the_answer(faulty: Asse
     printed = [row[1] for row in table.rows]
     assert all(any(row.startswith(f"{code}: ") for row in printed) for code, _ in asked)
     assert all(row[-1] == "" for row in table.rows)
+
+
+def test_a_project_without_questions_gets_a_form_that_says_so(faulty: Assessment) -> None:
+    answered = replace(faulty, findings=tuple(one for one in faulty.findings if one.failed or not one.counts))
+    form = forms.request_for_information(answered)
+    assert not tables(form) and "No question is open." in {para.text for para in form.paragraphs()}
 
 
 def test_every_certain_defect_and_risk_has_one_trade_that_cures_it(faulty: Assessment) -> None:

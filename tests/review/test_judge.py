@@ -297,3 +297,23 @@ def test_a_value_to_confirm_is_counted_beside_what_fails(folder: Path) -> None:
         for one in asked_for
     )
     assert recommend(verdicts)[1] == "1 fails, 1 to confirm"
+
+
+@pytest.mark.parametrize(
+    ("value", "printed"),
+    [
+        (
+            "{value: 45 psi, method: ASTM D4541, confirm: compare with page 2}",
+            "45 psi, ASTM D4541 (not confirmed)",
+        ),
+        ("{confirm: the sheet has no value}", "not confirmed"),
+    ],
+)
+def test_a_value_that_nobody_has_compared_with_its_sheet_decides_nothing(
+    value: str, printed: str, folder: Path
+) -> None:
+    submission = submitted(folder, "barrier", f"    pull_adhesion: {value}\n")
+    (one,) = review(submission, required("inch-pound", folder), {}, PRACTICE, "inch-pound")
+    (row,) = [v for v in one.verdicts if v.requirement.attribute == "pull_adhesion"]
+    assert row.result is Result.CONFIRM and row.submitted == printed
+    assert row.reason.startswith("The value was read from a data sheet and is not confirmed: ") and row.cure

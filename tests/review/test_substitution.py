@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from specgen.explain.bench import Bench
 from specgen.model.document import Document, Table
 from specgen.model.plain import plain
 from specgen.model.submission import Recommendation
-from specgen.review.compare import compare
+from specgen.review.compare import TextChange, compare, trades_touched
 from specgen.review.substitution import Proposal, Substitution, combined, substitution
 from specgen.review.substitution_form import substitution_form
 from specgen.specification import Specification, specify
@@ -92,7 +93,9 @@ def test_what_changes_nothing_is_told_as_nothing(
     assert one.recommendation is Recommendation.NO_EXCEPTIONS
 
 
-def test_requests_that_break_the_wall_only_together(tmp_path: Path, inputs: Inputs, bench: Bench) -> None:
+def test_requests_that_break_the_wall_only_together(
+    tmp_path: Path, inputs: Inputs, before: Specification, bench: Bench, wrap: Substitution
+) -> None:
     """A barrier that may stand in the sun for 120 days, and a schedule that leaves it there for 150."""
     paths = [
         request(tmp_path, "changes:", "  - {set: barrier.exposure_limit, to: 120 days}", number="S-1"),
@@ -105,6 +108,46 @@ def test_requests_that_break_the_wall_only_together(tmp_path: Path, inputs: Inpu
     assert {one.changes for one in sets} == {("S-1", "S-2")}
     assert {one.finding.attribute for one in sets} <= {"planned_exposure", "exposure_limit"}
     assert {one.parapet for one in sets} == {"P-1", "P-2", "P-3"}
+    form = substitution_form(replace(wrap, together=sets), before.assessment)
+    assert "S-1 and S-2" in everything(form) and "S-1 and S-2" not in everything(
+        substitution_form(wrap, before.assessment)
+    )
+
+
+def test_another_sheet_at_the_lap_costs_letters_of_both_manufacturers(
+    tmp_path: Path, inputs: Inputs, before: Specification, bench: Bench
+) -> None:
+    one = held(request(tmp_path, "changes:", "  - {set: roof turn-up.kind, to: PVC}"), inputs, before, bench)
+    assert one.costs[-1].startswith("Compatibility letters of the manufacturers")
+
+
+def test_what_a_request_leaves_out_is_listed(
+    tmp_path: Path, inputs: Inputs, before: Specification, bench: Bench
+) -> None:
+    lines = (
+        "products:",
+        "  - role: barrier",
+        "    name: Film B",
+        "    kind: fluid-applied",
+        "    pull_adhesion: 45 psi",
+    )
+    one = held(request(tmp_path, *lines), inputs, before, bench)
+    assert {"its effect on cost", "its date"} <= set(one.unstated)
+    of_pull = [words for words in one.unstated if "adhesion" in words]
+    assert [words.partition(": ")[2].partition(" for ")[0] for words in of_pull] == [
+        "the evidence",
+        "the test method",
+    ]
+    assert any("permeance" in words and " for " not in words for words in one.unstated)
+
+
+def test_trades_are_touched_by_another_order_of_work(before: Specification) -> None:
+    same = compare(before, before, sheets(before))
+    order = TextChange(
+        "P-1", "studs (framer) > sheet (roofer)", "sheet (roofer) > studs (framer) > film (plasterer)"
+    )
+    assert trades_touched(replace(same, order=(order,)), before, before) == ("plasterer",)
+    assert trades_touched(same, before, before) == ()
 
 
 def test_the_form_and_the_data_say_the_same(wrap: Substitution, before: Specification) -> None:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import importlib.util
+import re
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -23,6 +25,7 @@ from specgen.practice.load import load_practice
 from specgen.rules.book import RuleBookError, RuleCrash, book_of, load_book, run_book
 from specgen.rules.catalogue import finding_lines, rule_page, rule_sheet
 from specgen.rules.hold import hold
+from specgen.rules.remedy import AddPart, FitKind, Known, MovePart, SetKind, SetLap, SetValue, Stated, TapeLap
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall, walls_of
 from specgen.units.quantity import quantity
@@ -97,6 +100,34 @@ def test_a_rule_without_it_does_not_load(name: str) -> None:
 def test_a_basis_that_does_not_exist_is_refused() -> None:
     with pytest.raises(RuleBookError, match=r"test_rule: rule XX01: no practice entry 'no\.such'"):
         book_of([module(replace(RULE, basis=("no.such",)))], PRACTICE)
+
+
+@pytest.mark.parametrize(
+    ("change", "wrong"),
+    [
+        (SetKind("copng", "formed metal"), "no role `copng`"),
+        (SetKind("coping", "formd metal"), "no kind `formd metal` of coping"),
+        (SetKind("coping", Known("no.such")), "no practice entry `no.such`"),
+        (SetValue("coping", "slop", "1 in/ft"), "no `slop` in coping"),
+        (SetValue("copng", "slope", "1 in/ft"), "no role `copng`"),
+        (SetValue("site", "place", Stated("coping", "slop")), "no `slop` in coping"),
+        (SetValue("building", "heigth", "8 m"), "no `heigth` in building"),
+        (AddPart("cleat", "loose"), "no kind `loose` of cleat"),
+        (AddPart("cleat", "continuous", (("metl", "copper"),)), "no `metl` in cleat"),
+        (AddPart("cleat", "continuous", (("metal", Known("no.such")),)), "no practice entry `no.such`"),
+        (AddPart("cleat", "continuous", before=("copng",)), "no role `copng`"),
+        (SetLap("top flashing", "bariere"), "no role `bariere`"),
+        (SetLap("top flashing", "barrier", Known("no.such")), "no practice entry `no.such`"),
+        (FitKind("top flashing", "roof"), "no role `roof`"),
+        (MovePart("insulation", "clading"), "no role `clading`"),
+        (TapeLap("flashing", "barrier"), "no role `flashing`"),
+    ],
+)
+def test_a_remedy_that_names_what_does_not_exist_is_refused(change: Any, wrong: str) -> None:
+    made = module()
+    made.REMEDIES = ((change,),)
+    with pytest.raises(RuleBookError, match=f"test_rule: rule XX01: remedy: {re.escape(wrong)}"):
+        book_of([made], PRACTICE)
 
 
 def test_an_option_without_a_practice_entry_is_refused() -> None:

@@ -163,7 +163,8 @@ CASES += [
     ('9999999 Pa', None, SI, DOWN, '9900000 Pa'), ('10000000 Pa', None, SI, NEAREST, '1 × 10⁷ Pa'),
     ('0.33333333 in', None, IP, NEAREST, '0.33 in'), ('0.33333333 in', None, IP, UP, '0.334 in'),
     ('0.333333 in', None, IP, NEAREST, '0.333333 in'), ('1.0000000 in', None, IP, NEAREST, '1 in'),
-    ('0.0400000 in', None, IP, NEAREST, '0.0400000 in'), ('1e3 mm', None, SI, NEAREST, '1000 mm'),
+    ('0.0400000 in', None, IP, NEAREST, '0.0400000 in'), ('0.00000 in', None, IP, NEAREST, '0.00000 in'),
+    ('1e3 mm', None, SI, NEAREST, '1000 mm'),
     ('1.5e-7 mm', None, SI, NEAREST, '1.5 × 10⁻⁷ mm'), ('+3/16 in', None, IP, NEAREST, '3/16 in'),
     ('3 / 16 in', None, IP, NEAREST, '3/16 in'), ('1-1/2 in', None, IP, NEAREST, '1 1/2 in'),
     ('-1-1/2 in', None, IP, NEAREST, '-1 1/2 in'), ('-1 1/2 in', None, IP, NEAREST, '-1 1/2 in'),
@@ -194,6 +195,13 @@ CASES += [
     ('0.2 Btu·in/(h·ft2·F)', None, SI, DOWN, '0.0288 W/(m·K)'),
     ('1 W/(m·K)', None, IP, NEAREST, '6.9 Btu·in/(h·ft²·°F)'), ('1 W/(m·K)', None, IP, UP, '7 Btu·in/(h·ft²·°F)'),
     ('2e-6 in/(in·F)', None, SI, NEAREST, '3.6 × 10⁻⁶ 1/K'),
+    ('22 lbf·ft/ft', None, SI, NEAREST, '98 N·m/m'), ('23 lbf·ft/ft', None, SI, NEAREST, '0.102 kN·m/m'),
+    ('0.2 kg/m2', None, IP, NEAREST, '0.66 oz/ft²'), ('40 oz/yd2', None, SI, NEAREST, '1360 g/m²'),
+    ('0.2 lb/yd2', None, SI, NEAREST, '0.11 kg/m²'), ('0.1 ksi', None, SI, NEAREST, '0.69 MPa'),
+    ('332.3 ft', None, SI, NEAREST, '101.3 m'), ('283.1234567 K', None, SI, NEAREST, '283 K'),
+    ('71.3 K', {'temperature difference'}, IP, NEAREST, '128 °F'), ('231.1 deltaF', None, SI, NEAREST, '128 K'),
+    ('128.3456789 deltaC', None, SI, NEAREST, '128 °C'), ('1.2345678 deltaC', None, SI, NEAREST, '1.23 °C'),
+    ('12.24 in/ft', None, SI, NEAREST, '102 %'), ('0 psf', None, SI, NEAREST, '0 Pa'),
 ]  # fmt: skip
 
 
@@ -207,6 +215,11 @@ def test_built_quantities() -> None:
     assert show(from_si(0.005, "length")) == "0.2 in"
     assert show(from_si(0.005, "length"), "both", "down") == "0.196 in (5 mm)"
     assert show(from_si(1 / 3, "ratio", "%"), "SI", "up") == "33.4 %"
+    assert (
+        show(from_si(1e6, "pressure"), "SI") == "1 MPa" and show(from_si(1e3, "line load"), "SI") == "1 kN/m"
+    )
+    assert show(from_si(100.0, "moment per length"), "SI") == "0.1 kN·m/m"
+    assert feet_and_inches(0.1) == feet_and_inches(0.1, 8)
 
 
 def test_bad_arguments() -> None:
@@ -244,6 +257,8 @@ def test_nominal_values(quantity: Quantity, system: str, rounding: Rounding, pri
         (parse("8 in"), "is", SI, "203 mm"),
         (parse("8 in"), "at least", BOTH, "8 in (204 mm)"),
         (parse("8.1234567 in"), "at least", IP, "8 1/8 in"),
+        (parse("0.33333333 in"), "at least", IP, "0.334 in"),
+        (parse("33.3333333 %"), "at least", SI, "33.4 %"),
         (parse("8.1234567 in"), "at most", SI, "206 mm (8 1/8 in)"),
         (FOOT, "at least", SI, "300 mm"),
         (parse("5 in"), "at least", SI, "127 mm"),
@@ -281,6 +296,7 @@ HAND = replace(parse("4 in"), nominal=(parse("100 mm"),))
         ("22 ga", "at least", parse("24 ga"), SI, ("22 ga", "24 ga")),
         ("8.1 in", "is", parse("8 in"), SI, ("206 mm", "203 mm")),
         ("203 mm", "is", parse("8 in"), SI, ("203 mm", "203 mm (8 in)")),
+        ("1:52.4", "at least", parse("1.9 %", {"slope"}), IP, ("1:52.4", "0.23 in/ft (1.9 %)")),
     ],
 )
 def test_a_value_beside_its_limit(

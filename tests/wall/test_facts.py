@@ -273,14 +273,19 @@ def test_a_wall_is_fire_tested(
 
 
 @pytest.mark.parametrize(
-    ("category", "height", "speed", "exposure", "earthquake", "wind"),
+    ("category", "height", "speed", "exposure", "code", "earthquake", "wind"),
     [
-        ("D", "31 ft", "115 mph", "B", True, False),
-        ("D", "30 ft", "154 mph", "B", False, False),
-        ("C", "60 ft", "155 mph", "B", False, True),
-        ("F", "60 ft", "142 mph", "C", True, True),
-        ("E", "", "141 mph", "D", False, False),
-        ("", "60 ft", "", "", False, False),
+        ("D", "31 ft", "115 mph", "B", "IBC 2021", True, False),
+        ("D", "30 ft", "149 mph", "B", "IBC 2021", False, False),
+        ("C", "60 ft", "150 mph", "B", "IBC 2024", False, True),
+        ("C", "60 ft", "154 mph", "B", "IBC 2018", False, False),
+        ("C", "60 ft", "155 mph", "B", "IBC 2015", False, True),
+        ("F", "60 ft", "140 mph", "C", "IBC 2021", True, True),
+        ("F", "60 ft", "141 mph", "C", "IBC 2018", True, False),
+        ("F", "60 ft", "142 mph", "C", "IBC 2018", True, True),
+        ("E", "", "139 mph", "D", "", False, False),
+        ("E", "", "140 mph", "D", "", False, True),
+        ("", "60 ft", "", "", "", False, False),
     ],
 )
 def test_special_inspections(
@@ -289,6 +294,7 @@ def test_special_inspections(
     height: str,
     speed: str,
     exposure: str,
+    code: str,
     earthquake: bool,
     wind: bool,
 ) -> None:
@@ -296,6 +302,7 @@ def test_special_inspections(
     building = {"height": parse(height)} if height else {}
     building |= {"seismic_design_category": category} if category else {}
     site = ({"wind_speed": parse(speed)} if speed else {}) | ({"exposure": exposure} if exposure else {})
+    site |= {"code": code} if code else {}
     project = replace(
         found.project,
         building=replace(found.project.building, values=building),

@@ -59,7 +59,7 @@ def check(wall: Wall, layer: Component) -> Iterator[RuleResult]:
     by_efficiency = wall.requirement("drainage.efficiency", layer) is not None
     name = "drainage.efficiency" if by_efficiency else "drainage.depth"
     demand = drainage_demand(wall)
-    by_code = demand.asks and not _satisfies_code(wall)
+    by_code = demand.asks and not _satisfies_code(wall, layer)
     severity = Severity.DEFECT if by_code else Severity.RISK
     because = demand.because if by_code or demand.asks is None else (*demand.because, BY_PRACTICE)
     result = hold(wall, name, layer, severity=severity, because=because)
@@ -71,11 +71,8 @@ def check(wall: Wall, layer: Component) -> Iterator[RuleResult]:
         yield unknown(message, demand.missing, layer.mark, layer.id, demand.because, keys)
 
 
-def _satisfies_code(wall: Wall) -> bool:
+def _satisfies_code(wall: Wall, layer: Component) -> bool:
     """Whether the stated depth or efficiency satisfies the code, though practice asks for more."""
-    layer = wall.part("drainage layer")
-    if layer is None:
-        return False
     stated = {
         "drainage.efficiency": layer.quantity("drainage_efficiency"),
         "drainage.depth": layer.quantity("depth"),
