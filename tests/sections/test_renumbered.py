@@ -95,6 +95,6 @@ def test_the_addendum_tells_a_changed_number(tmp_path: Path) -> None:
     assert done.status in (0, 1), done.err
     assert not list(out.glob("07-71-00*")) and list(out.glob("07-71-13-manufactured-copings.docx"))
     (addendum,) = out.rglob("addendum*.docx")
-    told = words_of(addendum)
-    assert told.count("the office has changed the number") >= 2
-    assert "07-71-00-copings.docx" in told and "07-71-13-manufactured-copings.docx" in told
+    words = words_of(addendum)
+    assert words.count("the office has changed the number") >= 2
+    assert "07-71-00-copings.docx" in words and "07-71-13-manufactured-copings.docx" in words
