@@ -17,6 +17,8 @@ from specgen.wall.facts import (
     gypsum_board,
     hot_metal_key,
     insulated_outside,
+    metal_of_coping,
+    near_salt_water,
     self_adhered,
     ventilation_counted,
 )
@@ -43,6 +45,23 @@ def thickness_by_face(place: Place) -> Found:
         if at_most(face, cell(row, "face_up_to")):
             return cell(row, "thickness"), "table coping_thickness"
     return None
+
+
+def stainless_by_salt(place: Place) -> Found:
+    """Types of stainless steel, by the distance to salt water; none where that is asked for."""
+    near = near_salt_water(place)
+    if near is None:
+        return None
+    key = "coping.stainless_type_salt" if near else "coping.stainless_type"
+    return place.practice.entry(key).words(), key
+
+
+def finish_by_metal(place: Place) -> Found:
+    """Standards of a factory-applied finish, by the metal it is on."""
+    key = {"aluminum": "coping.finish_aluminum", "galvanized steel": "coping.finish_steel"}.get(
+        metal_of_coping(place)
+    )
+    return (place.practice.entry(key).words(), key) if key else None
 
 
 def leg_by_height(place: Place) -> Found:
@@ -203,6 +222,8 @@ LOOKUPS: Mapping[str, Lookup] = {
     "flashing service temperature": flashing_service_temperature,
     "lath embedment by framing": lath_embedment,
     "coping thickness by face": thickness_by_face,
+    "stainless type by salt": stainless_by_salt,
+    "finish by metal": finish_by_metal,
     "coping leg by height": leg_by_height,
     "families at the tape": families_at_the_tape,
 }
@@ -210,6 +231,8 @@ LOOKUPS: Mapping[str, Lookup] = {
 # The practice entries and tables a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "coping thickness by face": ("table coping_thickness",),
+    "stainless type by salt": ("coping.stainless_type", "coping.stainless_type_salt"),
+    "finish by metal": ("coping.finish_aluminum", "coping.finish_steel"),
     "standard of the top flashing": ("table product_standards",),
     "standard of the base flashing": ("table product_standards",),
     "base flashing thickness": ("turnup.sheet_thickness",),

@@ -37,9 +37,15 @@ def cold_climate(place: Place) -> bool:
     return zone is not None and zone in place.practice.entry("climate.cold_zones").words()
 
 
-def marine_climate(project: Project) -> bool:
-    """Whether the site lies in a marine climate zone; False too where no zone is stated."""
-    return (project.site.word("climate_zone") or "").endswith("C")
+def near_salt_water(place: Place) -> bool | None:
+    """Whether salt in the air decides on metals; None where the site looks coastal and its distance is not stated."""
+    site = place.project.site
+    distance = site.quantity("salt_water_distance")
+    if distance is not None:
+        return at_most(distance, place.practice.quantity("site.salt_water"))
+    marine = (site.word("climate_zone") or "").endswith("C")
+    coastal = marine or site.word("terrain") == "open water" or site.word("exposure") == "D"
+    return None if coastal else False
 
 
 def method_of(project: Project, group: str) -> str:
@@ -209,6 +215,12 @@ def coping_metal(place: Place) -> bool:
     return kind is not None and kind.metal
 
 
+def metal_of_coping(place: Place) -> str:
+    """The metal of the coping; "" where it is of another material, or none is stated."""
+    part = place.part("coping")
+    return (part.word("metal") or "") if part is not None and coping_metal(place) else ""
+
+
 def coping_dark(place: Place) -> bool:
     """Whether the coping is dark metal under the sun; metal of a color that is not stated is taken as dark."""
     part = place.part("coping")
@@ -233,6 +245,10 @@ def _not_by_performance(group: str) -> Condition:
 
 def _kind_is(role: str, kind: str) -> Condition:
     return lambda place: (part := place.part(role)) is not None and part.kind == kind
+
+
+def _coping_is(*metals: str) -> Condition:
+    return lambda place: metal_of_coping(place) in metals
 
 
 def _both(one: str, other: str) -> Condition:
@@ -334,6 +350,11 @@ CONDITIONS: Mapping[str, Condition] = {
     "drainage by efficiency": drainage_by_efficiency,
     "coping is metal": coping_metal,
     "coping is dark metal": coping_dark,
+    "coping is aluminum": _coping_is("aluminum"),
+    "coping is stainless steel": _coping_is("stainless steel"),
+    "coping is galvanized steel": _coping_is("galvanized steel"),
+    "coping is copper": _coping_is("copper"),
+    "coping is factory coated": _coping_is("aluminum", "galvanized steel"),
     "coping has no anchors": lambda place: place.part("coping") is not None and not coping_stone(place),
     "coping is not plaster": _coping_not_plaster,
     "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
