@@ -87,16 +87,16 @@ def plain(text: str) -> str:
     return " ".join(text.translate(_CHARACTERS).split())
 
 
-def _atoms(text: str) -> list[tuple[str, str, str]] | None:
+def _atoms(text: str) -> list[tuple[str | None, str, str | None]] | None:
     """Cut a unit text without brackets into (atom, exponent, operator); None where it does not cut."""
-    found: list[tuple[str, str, str]] = []
+    found: list[tuple[str | None, str, str | None]] = []
     at = 0
     while at < len(text):
         match = _ATOM.match(text, at)
         if match is None:
             return None
         if match[4] is None:
-            found.append((match[1] or "", match[2] or "1", match[3] or ""))
+            found.append((match[1], match[2] or "1", match[3]))
         at = match.end()
     return found
 

@@ -277,6 +277,13 @@ REFUSED = [
      'write a temperature above -459.67 degF (-273.15 degC)'),
     ('1e400', None, '`1e400` is not a finite number; write a finite number'),
     ('22 gage', {'length'}, '`22 gage` is a gauge; write a length: in, ft, mm, m'),
+    ('1,200,5 mm', None, '`1,200,5 mm` has a comma in its number; write the number without commas'),
+    ('3 psff', {'length'}, '`3 psff`: unit `psff` is not known; did you mean `psf`? write a length: in, ft, mm, m'),
+    ('3 lbs/fft', {'pressure'},
+     '`3 lbs/fft`: unit `lbs/fft` is not known; did you mean `lbf/ft2`? write a pressure: psf, psi, Pa, hPa'),
+    ('x' * 40, None, f'`{"x" * 40}` does not start with a number; write a number and a unit, such as 3/16 in or 75 Pa'),
+    ('x' * 41, None,
+     f'`{"x" * 39}…` does not start with a number; write a number and a unit, such as 3/16 in or 75 Pa'),
     ('3 PERM', {'length'}, '`3 PERM` is a vapor permeance; write a length: in, ft, mm, m'),
 ]  # fmt: skip
 
