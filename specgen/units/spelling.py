@@ -15,7 +15,7 @@ _CHARACTERS = str.maketrans(
         "²": "2", "³": "3", "₂": "2", "⁻": "-", "¹": "1", "−": "-", "–": "-", "‑": "-",
         "⋅": "·", "•": "·", "×": "·", "*": "·",
         "μ": "µ", "º": "°", "˚": "°", "∆": "Δ", "″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'",
-        "⁄": "/", "∕": "/", "∶": ":", "\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u2007": " ",
+        "⁄": "/", "∕": "/", "∶": ":",
         "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
         "⅓": " 1/3", "⅔": " 2/3", "℃": "°C", "℉": "°F",
     }
@@ -177,7 +177,7 @@ def nearest(text: str, accept: frozenset[str] | None) -> str | None:
     if text.lower() in lowered:
         return known[lowered.index(text.lower())]
     for tried, pool in ((text, known), (text.lower(), lowered)):
-        found = difflib.get_close_matches(tried, pool, n=1, cutoff=0.6)
+        found = difflib.get_close_matches(tried, pool)
         if found:
             return known[pool.index(found[0])]
     return None

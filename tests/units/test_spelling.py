@@ -106,6 +106,7 @@ def test_below_the_line_is_all_behind_the_first_slash() -> None:
         ("furlong", None, None),
         ("psff", {"length"}, None),
         ("", {"ratio"}, None),
+        ("x:1", {"ratio"}, None),
     ],
 )
 def test_the_nearest_unit_of_what_is_accepted(
