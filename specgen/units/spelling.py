@@ -127,7 +127,7 @@ def key(text: str) -> str:
     for atom, exponent, operator in atoms:
         under = under or operator == "/"
         if atom:
-            name = _WORDS.get(atom) or _WORDS.get(atom.lower(), atom)
+            name = _WORDS.get(atom.lower(), atom)
             upside_down = exponent.startswith("-")
             side = below if under != upside_down else above
             side.append(name + exponent.lstrip("-").removesuffix("1"))

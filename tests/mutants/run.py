@@ -234,7 +234,7 @@ class _Session:
         item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
 
     def _try(self, number: int, reached: list[Reached]) -> str:
-        """Run the tests that reach one change: "killed", "survived", or why it cannot be tried here."""
+        """Run the tests that reach one change: "killed", "survived", or that it has to be tried from the start."""
         _silent()
         _bounded()
         tree = tree_of(self.module)
@@ -243,7 +243,7 @@ class _Session:
             return "from the start"
         chosen = [(seen, items) for seen, items in reached if any(names & one for one, _ in seen)]
         if not chosen:
-            return "no test reaches it"
+            return "from the start"  # it runs when the module is imported, or never
         self._forget()
         order = list(dict.fromkeys([*self._that_reach(names, chosen), *_that_share(chosen)]))
         for place, item in enumerate(order):
