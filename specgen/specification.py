@@ -8,6 +8,7 @@ from functools import cached_property
 
 from specgen.assessment import Assessment
 from specgen.files.marks import Mark
+from specgen.model.document import Numbered, numbered
 from specgen.model.finding import Outcome
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement
@@ -19,7 +20,7 @@ from specgen.sections.checklist import ChecklistRow, checklist
 from specgen.sections.clause import ClauseBook
 from specgen.sections.clause_file import load_clauses
 from specgen.sections.waived import with_waivers
-from specgen.sections.words import requirement_words
+from specgen.sections.words import parapets_in_words, requirement_words
 from specgen.units.quantity import Quantity
 from specgen.units.show import show, show_beside
 
@@ -44,6 +45,14 @@ class Unmet:
 
 
 @dataclass(frozen=True)
+class Printed:
+    """A paragraph as a sheet about one parapet quotes it: without the parapets it holds at."""
+
+    ref: ParagraphRef
+    words: str
+
+
+@dataclass(frozen=True)
 class Specification:
     """An assessment with the sections written of it, where each requirement is stated, and the checklist."""
 
@@ -61,6 +70,27 @@ class Specification:
         """The checklist, by section and paragraph."""
         one = self.assessment
         return checklist(one.project, one.requirements, self.sections, one.practice, self.clauses)
+
+    def printed(self, parapet: str, section: str, clause: str) -> tuple[Printed, ...]:
+        """What a clause of a section prints for a parapet; nothing where it does not hold there."""
+        text = next((one for one in self.sections if one.number == section), None)
+        found = []
+        for one in self._numbered.get(section, ()):
+            asked = one.para.requirements[0] if one.para.requirements else ""
+            stated = self.assessment.requirements.by_id[asked].name if asked else ""
+            if text is None or one.para.key.removesuffix(asked.removeprefix(stated)) != clause:
+                continue
+            at = text.places.get(one.para.key, ())
+            if not at or parapet in at:
+                where = parapets_in_words(at) if at else ""
+                words = one.para.text.removeprefix(f"{where[:1].upper()}{where[1:]}: ")
+                words = words.replace(f" {where}:", ":") if where else words
+                found.append(Printed(ParagraphRef(section, one.number, one.para.key), words))
+        return tuple(found)
+
+    @cached_property
+    def _numbered(self) -> Mapping[str, tuple[Numbered, ...]]:
+        return {one.number: numbered(one.document.blocks) for one in self.sections}
 
     def unmet(self, parapet: str) -> Mapping[Mark, Unmet]:
         """Where a parapet's values are written that fail a requirement.

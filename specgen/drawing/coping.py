@@ -123,16 +123,22 @@ def folded(shape: CopingShape, left: float, right: float, low: float) -> tuple[P
     """
     rise_out, rise_in = shape.rise(right - left)
     outer_top, inner_top = low + rise_out, low + rise_in
-    outer = _leg(shape, left, outer_top, max(shape.outer_face.value, LEAST_LEG), -1.0, shape.outer_drip.value)
-    inner = _leg(shape, right, inner_top, max(shape.inner_leg.value, LEAST_LEG), 1.0, shape.inner_drip.value)
+    outer = leg_points(
+        shape, left, outer_top, max(shape.outer_face.value, LEAST_LEG), -1.0, shape.outer_drip.value
+    )
+    inner = leg_points(
+        shape, right, inner_top, max(shape.inner_leg.value, LEAST_LEG), 1.0, shape.inner_drip.value
+    )
     ridge: tuple[Point, ...] = ()
     if shape.toward == "both sides":
         ridge = (((left + right) / 2.0, low + (right - left) / 2.0 * shape.fall),)
     return (*reversed(outer), *ridge, *inner)
 
 
-def _leg(shape: CopingShape, x: float, top: float, long: float, way: float, drip: float) -> tuple[Point, ...]:
-    """From the top edge down to the end of the hem; without room for a drip the hem is turned up flat."""
+def leg_points(
+    shape: CopingShape, x: float, top: float, long: float, way: float, drip: float
+) -> tuple[Point, ...]:
+    """A leg from its top edge down to the end of the hem, ``way`` -1 outward; without room for a drip it is flat."""
     if drip < shape.projects - SAME_M:
         return (x, top), (x, top - long), (x - way * shape.hem * 0.25, top - long + shape.hem)
     bend = top - max(long - shape.kick * cos(shape.angle), 0.3 * long)

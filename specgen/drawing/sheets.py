@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 
 from specgen.drawing.blank import blank
 from specgen.drawing.control import control, with_paths
+from specgen.drawing.details import details
 from specgen.drawing.elevation import elevation
 from specgen.drawing.exploded import exploded
 from specgen.drawing.section import section
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import view_of
-from specgen.sections.build import ParagraphRef
 from specgen.specification import Specification
 
 
 def sheets(spec: Specification) -> tuple[Drawing, ...]:
-    """The drawings of a project: for each parapet its section, control layers, order of work, panels and blank.
+    """The drawings of a project: for each parapet its section, control layers, order of work, panels, blank and details.
 
     Args:
         spec: the project as written; the notes name its paragraphs.
@@ -34,14 +35,14 @@ def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     return {
         wall.parapet.name: tuple(
             replace(sheet, name=f"{wall.parapet.name} {sheet.name}")
-            for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec.paragraphs)
+            for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec)
         )
         for wall in spec.assessment.walls
     }
 
 
-def _of(job: Job, where: Mapping[str, ParagraphRef]) -> Iterator[Drawing]:
-    view = view_of(job)
+def _of(job: Job, spec: Specification) -> Iterator[Drawing]:
+    view, where = view_of(job), spec.paragraphs
     first, *more = section(view, where)
     yield with_paths(first, view)
     yield from more
@@ -50,3 +51,4 @@ def _of(job: Job, where: Mapping[str, ParagraphRef]) -> Iterator[Drawing]:
     for sheet in (elevation(job, where), blank(view)):
         if sheet is not None:
             yield sheet
+    yield from details(job, partial(spec.printed, job.parapet.name))

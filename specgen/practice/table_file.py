@@ -82,14 +82,13 @@ def _row(written: Mapping[str, Any], head: _Head) -> tuple[dict[str, Value | Non
     cited: dict[str, Source] = {}
     for name, kind in head.types.items():
         value = written.get(name)
-        if value is None or kind == "word":
-            row[name] = value
-            continue
-        key = head.column_source.get(name)
+        key = head.column_source.get(name) if value is not None and kind != "word" else None
         if isinstance(value, str) and BAR in value:
             value, key = value.split(BAR, 1)
         try:
-            row[name] = parse(value, None if kind == ANY else {kind})
+            row[name] = (
+                value if value is None or kind == "word" else parse(value, None if kind == ANY else {kind})
+            )
         except QuantityError as error:
             raise PracticeError(f"{head.name}: {name}: {error}") from error
         if key is not None:

@@ -60,6 +60,7 @@ class SectionText:
     title: str
     document: Document
     paragraphs: Mapping[str, ParagraphRef]  # requirement id to the paragraph that states it
+    places: Mapping[str, tuple[str, ...]]  # paragraph to the parapets it holds at; empty: everywhere
     submittals: tuple[SubmittalDemand, ...]
     trace: tuple[TracedParagraph, ...]
 
@@ -153,6 +154,7 @@ def _section(draft: _Draft, elsewhere: Mapping[str, tuple[str, ...]], maker: Lin
             for line in lines
             if line.requirement is not None
         },
+        places={line.key: line.at for line in lines},
         submittals=tuple(_demands(section, lines, paras, numbers)),
         trace=trace_section(section.number, lines, paras, numbers, maker.project, maker.practice),
     )

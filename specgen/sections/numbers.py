@@ -19,7 +19,10 @@ DESIGNATION = re.compile(
     r"|\bASCE 7(?:-\d\d)?\b"
     r"|\b(?:IBC|IRC|IECC)(?: \d{4})?\b"
 )
-_PART_OF_STANDARD = re.compile(r"\b(?:level \d|test RE-\d|Annex [A-Z]\d+|RE-\d)\b")
+_PART_OF_STANDARD = re.compile(
+    r"\b(?:level \d|test RE-\d|Annex [A-Z]\d+|RE-\d|\d{4}-H\d\d|type \d{3}(?: or \d{3})?)\b"
+    r"|\b55 % (?=Aluminum-Zinc)"  # in the title of a standard
+)
 SECTION_NUMBER = re.compile(r"\b\d\d \d\d \d\d\b")
 _PLACE = re.compile(
     r"\b(?:Part|PART|Articles?|Paragraphs?) \d+(?:\.\w+)*(?:(?:, and |, | and )\d+\.\d+(?:\.\w+)*)*"

@@ -6,12 +6,14 @@ the layer that is looked at; what is about the wall as a whole looks at all of t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
+from itertools import takewhile
 
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.wall.code import cladding_inspected, fire_tested, foam_plastic, wall_inspected_for_wind
+from specgen.wall.code import FOAMS, cladding_inspected, fire_tested, foam_plastic, wall_inspected_for_wind
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 
@@ -37,9 +39,15 @@ def cold_climate(place: Place) -> bool:
     return zone is not None and zone in place.practice.entry("climate.cold_zones").words()
 
 
-def marine_climate(project: Project) -> bool:
-    """Whether the site lies in a marine climate zone; False too where no zone is stated."""
-    return (project.site.word("climate_zone") or "").endswith("C")
+def near_salt_water(place: Place) -> bool | None:
+    """Whether salt in the air decides on metals; None where the site looks coastal and its distance is not stated."""
+    site = place.project.site
+    distance = site.quantity("salt_water_distance")
+    if distance is not None:
+        return at_most(distance, place.practice.quantity("site.salt_water"))
+    marine = (site.word("climate_zone") or "").endswith("C")
+    coastal = marine or site.word("terrain") == "open water" or site.word("exposure") == "D"
+    return None if coastal else False
 
 
 def method_of(project: Project, group: str) -> str:
@@ -150,6 +158,21 @@ def insulated_outside(place: Place) -> bool:
     return outside_of(place.parapet, place.part("barrier"), "insulation")
 
 
+def on_furring(place: Place) -> bool:
+    """Whether the lath stands on furring outside the insulation."""
+    lath = place.part("lath")
+    return insulated_outside(place) and lath is not None and lath.word("over_insulation") == "furring"
+
+
+def outside_foam(place: Place) -> float | None:
+    """Thickness of the insulation outside the barrier [m]; None where it is not all foam of stated thickness."""
+    outside = takewhile(lambda part: part.role != "barrier", place.parapet.build_up)
+    layers = [part for part in outside if part.role == "insulation"]
+    sizes = [part.si("thickness") for part in layers if part.kind in FOAMS]
+    known = [one for one in sizes if one is not None]
+    return math.fsum(known) if layers and len(known) == len(layers) else None
+
+
 def plastered(place: Place) -> bool:
     """Whether a face of the parapet is plaster."""
     faces = (place.parapet.word("outer_face"), place.parapet.word("inner_face"))
@@ -209,6 +232,12 @@ def coping_metal(place: Place) -> bool:
     return kind is not None and kind.metal
 
 
+def metal_of_coping(place: Place) -> str:
+    """The metal of the coping; "" where it is of another material, or none is stated."""
+    part = place.part("coping")
+    return (part.word("metal") or "") if part is not None and coping_metal(place) else ""
+
+
 def coping_dark(place: Place) -> bool:
     """Whether the coping is dark metal under the sun; metal of a color that is not stated is taken as dark."""
     part = place.part("coping")
@@ -233,6 +262,10 @@ def _not_by_performance(group: str) -> Condition:
 
 def _kind_is(role: str, kind: str) -> Condition:
     return lambda place: (part := place.part(role)) is not None and part.kind == kind
+
+
+def _coping_is(*metals: str) -> Condition:
+    return lambda place: metal_of_coping(place) in metals
 
 
 def _both(one: str, other: str) -> Condition:
@@ -314,6 +347,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "lath behind the plaster": _both("lath", "plaster"),
     "lath over a drainage layer": _both("lath", "drainage layer"),
     "lath is fastened through the barrier": _both("lath", "barrier"),
+    "lath stands on furring": on_furring,
     "lath is not self-furred": _lath_not_self_furred,
     "lath is expanded metal": lambda place: bool((part := place.part("lath")) and "expanded" in part.kind),
     "barrier stands on concrete": barrier_on_concrete,
@@ -334,6 +368,11 @@ CONDITIONS: Mapping[str, Condition] = {
     "drainage by efficiency": drainage_by_efficiency,
     "coping is metal": coping_metal,
     "coping is dark metal": coping_dark,
+    "coping is aluminum": _coping_is("aluminum"),
+    "coping is stainless steel": _coping_is("stainless steel"),
+    "coping is galvanized steel": _coping_is("galvanized steel"),
+    "coping is copper": _coping_is("copper"),
+    "coping is factory coated": _coping_is("aluminum", "galvanized steel"),
     "coping has no anchors": lambda place: place.part("coping") is not None and not coping_stone(place),
     "coping is not plaster": _coping_not_plaster,
     "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),

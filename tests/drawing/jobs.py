@@ -45,6 +45,46 @@ SIZES = {
     "flange": ["1 in", "6 in"],
     "lap": ["1/2 in", "6 in", "18 in"],
 }
+# Places to have, and what is chosen of each value.
+PLACES: dict[str, dict[str, list[Any]]] = {
+    "corners": {
+        "turn": ["outside", "inside"],
+        "coping": ["welded", "butted", None],
+        "flashing": ["preformed piece", "fluid-applied", "cut and butted", None],
+        "drainage": ["runs around", "stops"],
+    },
+    "ends": {
+        "end_dam": [True, False],
+        "saddle_flashing": ["welded", "none", None],
+        "counterflashing": [
+            "behind the wall barrier",
+            "let into the wall",
+            "surface mounted and sealed",
+            "none",
+            None,
+        ],
+        "wall_lap": ["1 in", "6 in", None],
+    },
+    "steps": {
+        "height": ["2 in", "450 mm", "9 ft"],
+        "coping": ["welded", None],
+        "flashing": ["preformed piece"],
+        "end_dam": [True, False],
+    },
+    "joints": {
+        "what": ["expansion", "seismic"],
+        "width": ["1/2 in", "100 mm", "20 in"],
+        "movement": ["1/4 in", None],
+        "coping": ["sliding cover", "runs through", None],
+        "flashing": ["looped", "flat", "cut"],
+        "barrier": ["looped", "flat", None],
+    },
+    "penetrations": {
+        "what": ["railing post", "pipe", "cable"],
+        "diameter": ["1/4 in", "10 in", None],
+        "sealed_by": ["boot", "flange", "fluid-applied flashing", "sealant", "none", None],
+    },
+}
 PARAPET_SIZES = {
     "height": ["4 in", "18 in", "42 in", "1.1 m", "14 ft"],
     "thickness": ["3 in", "11 in", "400 mm", "4 ft"],
@@ -118,6 +158,7 @@ def _changed(parapet: dict[str, Any], chance: random.Random) -> None:
             parapet[name] = chance.choice(sizes)
         elif name != "height" and chance.random() < 0.3:
             parapet.pop(name, None)
+    _places(parapet, chance)
     if chance.random() < 0.3:
         seal = {"role": "base seal", "kind": "self-adhered sheet", "family": "butyl"}
         parapet["build_up"].append(seal)
@@ -125,6 +166,17 @@ def _changed(parapet: dict[str, Any], chance: random.Random) -> None:
         parapet["scuppers"] = [
             {"name": "S-1", "use": "overflow", "position": "2 ft", "width": "6 in", "height": "4 in"}
         ]
+
+
+def _places(parapet: dict[str, Any], chance: random.Random) -> None:
+    ids = [part.get("id", part["role"]) for part in (*parapet["build_up"], *parapet["top"])]
+    for key, fields in PLACES.items():
+        if chance.random() < 0.5:
+            made = {name: chance.choice(choices) for name, choices in fields.items()}
+            place = {"name": f"the {key} <&>", **{name: one for name, one in made.items() if one is not None}}
+            if key == "penetrations":
+                place["through"] = chance.choice(ids)
+            parapet[key] = [place]
 
 
 def _sizes(role: str, name: str) -> list[str]:

@@ -13,10 +13,12 @@ from specgen.drawing.labels import Measure, Wish, chained, holds, in_lane
 from specgen.drawing.lettering import box_of
 from specgen.drawing.shapes import Box, Bubble, Item, Text
 from specgen.drawing.sheets import sheets
+from specgen.sections.form_text import FormText
 from specgen.specification import Specification
 from tests.drawing.jobs import MADE, every
 
 PROJECTS = list(every())
+DETAILS = [text["title"] for text in FormText("details").texts.values()]
 
 
 def clashes(items: Iterable[Item]) -> list[tuple[str, str]]:
@@ -47,6 +49,13 @@ def test_no_label_covers_another(name: str, issue: Specification) -> None:
     for drawing in sheets(issue):
         assert not clashes(drawing.shown()), f"{name}, {drawing.name}"
         assert not clashes(drawing.items), f"{name}, {drawing.name}, all layers on"
+        if (
+            drawing.description.partition(" of parapet ")[0].rstrip(" 123") in DETAILS
+        ):  # its last note has room
+            words = [item.words for item in drawing.items if isinstance(item, Text)]
+            assert any(each.startswith("Provide fall protection") for each in words), (
+                f"{name}, {drawing.name}"
+            )
         wide, high = drawing.size
         for item in drawing.items:
             box = box_of(item)

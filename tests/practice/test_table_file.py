@@ -59,6 +59,19 @@ def derived(rows: list[dict[str, str]], by: str = "density", table_name: str = "
     return table(content, {"p": properties()})
 
 
+def test_a_word_may_name_its_own_source_too() -> None:
+    """A sheet's standard was printed in a section as "ASTM D4637 | other"."""
+    found = table(
+        {
+            "cited": CITED,
+            "columns": {"standard": {"is": "word"}},
+            "rows": [{"standard": "ASTM D4637 | memory"}, {"standard": "ASTM D6878"}],
+        }
+    )
+    assert [row["standard"] for row in found.rows] == ["ASTM D4637", "ASTM D6878"]
+    assert [found.source_of(row, "standard").document for row in found.rows] == ["c", "a"]
+
+
 def test_cells_taken_with_their_source() -> None:
     found = derived([{"kind": "k", "material": "n"}, {"kind": "l", "material": "n", "weight": "9 kg/m3"}])
     assert [cell(row, "weight").value for row in found.rows] == [3.0, 9.0]

@@ -18,6 +18,7 @@ from specgen.physics.galvanic import galvanic_couple
 from specgen.physics.panels import PanelLimits, panel_layout
 from specgen.practice.entries import cell
 from specgen.practice.load import load_practice
+from specgen.units.compare import at_least
 from specgen.units.quantity import to_unit
 from tests.published.register import How, published
 
@@ -370,3 +371,11 @@ def test_measured_coefficient() -> None:
 def test_direction_of_the_wind(wall: float, wind: float) -> None:
     expected = 2 / 9 * 6.0 * 2.0 ** (8 / 9) * float(aoi_projection(90.0, wall, 90.0, wind))
     assert rain.hourly_index(6.0, wind, 2.0, wall) == pytest.approx(expected, rel=1e-9, abs=1e-12)
+
+
+def test_no_thickness_of_the_table_lies_below_what_the_code_asks_of_metal_flashing() -> None:
+    floor = PRACTICE.quantity("coping.metal_floor")  # IBC 2015, 2021, 2024: 1503.2.1, read in adopted codes
+    low = [
+        row for row in PRACTICE.table("coping_thickness").rows if not at_least(cell(row, "thickness"), floor)
+    ]
+    assert low == []

@@ -49,6 +49,8 @@ def place(role: str, attribute: str, value: object, system: str = "inch-pound") 
     kinds = PRACTICE.vocabulary.roles[role].kinds
     kind = "plywood" if role == "sheathing" else next(iter(kinds))
     values: dict[str, Any] = {} if value is None else {attribute: value}
+    if attribute == "finish_standard":  # which ones may serve depends on the metal
+        values["metal"] = "aluminum"
     part = Component(role, values, dict.fromkeys(values, MARK), MARK, id=role, kind=kind)
     metal = Component(
         "coping", {"metal": "aluminum", "thickness": parse("0.040 in")}, {}, MARK, "coping", "formed metal"

@@ -4,9 +4,10 @@ Judges each pair of metals that touches or stands in the other's runoff: coping 
 and weep screed. A pair that is not allowed is a defect. A pair to be kept apart is a risk until the project says
 that it is (`separated` of the cleat). Where the table allows a pair whose anodic indices lie further apart than the
 limit, the two disagree: the table, which is experience in outdoor air, governs in ordinary air; the index, which was
-measured in sea water, governs in a marine climate zone or under severe driving rain, and the pair is a risk there
-unless something separates it. A fastener of the cleat less noble than the cleat is a risk. A cleat whose metal is not
-stated is unknown. Treated wood is looked at by BK02.
+measured in sea water, governs near salt water or under severe driving rain, and the pair is a risk there
+unless something separates it; on a coast the distance to salt water is asked for (`site.salt_water_distance`).
+A fastener of the cleat less noble than the cleat is a risk. A cleat whose metal is not stated is unknown. Treated
+wood is looked at by BK02.
 
 Right::
 
@@ -30,10 +31,10 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.paths.contacts import Contact, contacts, couple
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
-from specgen.wall.facts import marine_climate
+from specgen.wall.facts import near_salt_water
 
 RULE = Rule(
     severity=Severity.DEFECT,
@@ -46,6 +47,7 @@ RULE = Rule(
         "table anodic_index",
         "galvanic.limit_outdoors",
         "galvanic.governs",
+        "site.salt_water",
     ),
     remedy="Use one metal for coping, cleat and what stands below, or keep the two apart by a coating or a membrane.",
 )
@@ -94,20 +96,24 @@ def _disagree(wall: Wall, pair: Contact, meeting: str) -> RuleResult:
     assert known is not None
     assert found is not None
     site = wall.project.site
-    marine = marine_climate(wall.project)
-    exposure = "a marine climate zone" if marine else "severe driving rain"
+    salt, severe = near_salt_water(wall), site.word("rain_exposure") == "severe"
     both = (
         f"rule of thumb table compatibility: allowed, {known.mechanism}",
         f"calculation galvanic: indices {found.difference_v:.2f} V apart, more than {found.limit_v:.2f} V",
     )
-    if marine or site.word("rain_exposure") == "severe":
-        because = "; ".join([*both, f"the calculation governs in {exposure}"])
+    if salt or severe:
+        exposure = "near salt water" if salt else "under severe driving rain"
+        because = "; ".join([*both, f"the calculation governs {exposure}"])
         message = (
             f"{meeting}: anodic indices {found.difference_v:.2f} V apart, more than {found.limit_v:.2f} V; "
             f"the {found.anode} is consumed where it stays wet"
         )
         basis = ("table anodic_index", "galvanic.limit_outdoors", "galvanic.governs")
         return fail(message, pair.mark, pair.second, Severity.RISK, (because,), basis)
+    if salt is None:
+        message = f"{meeting}: the distance to salt water is not stated; whether they may meet depends on it"
+        asked = ("galvanic.governs", "site.salt_water")
+        return unknown(message, "add `site.salt_water_distance`", pair.mark, pair.second, both, asked)
     because = "; ".join([*both, "the rule of thumb governs in ordinary outdoor air"])
     result = contact_result(known, meeting, "", "", pair.mark, pair.second)
     return replace(

@@ -1,0 +1,86 @@
+"""CL05: what opens or ends on the roof side stands above the snow that drifts against the parapet.
+
+Where snow lies, the calculation `snow drift` gives its depth at the parapet. A base flashing that ends on the wall below
+that depth, and a weep screed of plaster on the roof side, stand in snow and meltwater: a question to the roofing
+manufacturer. The surcharge is handed to the engineer of the roof by the calculation. Where the ground snow load is not
+stated in a zone with snow, the depth is unknown.
+
+Right::
+
+    site: {climate_zone: 6A, ground_snow_load: 40 psf}
+    build_up:
+      - role: roof turn-up
+        kind: TPO
+        termination: under the top flashing
+
+Wrong::
+
+    site: {climate_zone: 6A, ground_snow_load: 40 psf}
+    build_up:
+      - role: roof turn-up
+        kind: TPO
+        height: 8 in
+        termination: termination bar under a counterflashing
+"""
+
+from collections.abc import Iterator
+
+from specgen.model.finding import Severity
+from specgen.model.project import Component
+from specgen.rules.drainage.code_demand import zone_words
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
+from specgen.units.quantity import Quantity
+
+RULE = Rule(
+    name="snow at the parapet",
+    severity=Severity.QUERY,
+    applies_to="parapet",
+    reason="Drifted snow thaws against the wall, and its water stands above what ends below it.",
+    basis=("climate.snow_below_openings", "climate.snow_zones"),
+    remedy="Run the base flashing up under the top flashing, or end it and the plaster's drain above the snow.",
+    options=(Option("zones", "climate.snow_zones", "zones in which the depth of snow is asked for"),),
+)
+ON_THE_WALL = ("termination bar under a counterflashing", "sealed termination bar", "exposed edge")
+SUBJECT = "snow drift"
+
+
+def check(wall: Wall) -> Iterator[RuleResult]:
+    """The climate, the depth, then what stands below it."""
+    site = wall.project.site
+    zone, load = site.word("climate_zone"), site.quantity("ground_snow_load")
+    if load is None and zone is not None and zone not in wall.practice.entry("climate.snow_zones").words():
+        yield not_applicable(f"snow is not asked for in {zone_words(zone)}")
+        return
+    if load is not None and not load.value:
+        yield not_applicable("the ground snow load is zero")
+        return
+    found = wall.calculations[SUBJECT]
+    depth = found.result("depth") if found.done else None
+    if depth is None:
+        missing = "; ".join(found.missing)
+        yield unknown("how deep snow lies at the parapet cannot be calculated", missing)
+        return
+    parts = [
+        one for one in wall.parapet.components() if (edge := _edge(wall, one)) and not at_least(edge, depth)
+    ]
+    for part in parts:
+        edge = _edge(wall, part)
+        assert edge is not None
+        name, what = ("height", "upper edge") if part.role == "roof turn-up" else ("above_roof", "drain")
+        message = f"the {what} of the {part.id} stands {edge.text} above the roof; snow lies {depth.text} deep there"
+        yield fail(message, part.at(name), part.id)
+    if not parts:
+        yield ok(
+            f"nothing ends or drains below the snow, {depth.text} deep at the parapet", wall.parapet.mark
+        )
+
+
+def _edge(wall: Wall, part: Component) -> Quantity | None:
+    """The height above the roof at which a part of the roof side ends or drains, if it does."""
+    if part.role == "roof turn-up" and part.word("termination") in ON_THE_WALL:
+        return part.quantity("height")
+    if part.role == "weep screed" and wall.parapet.word("inner_face") == "stucco":
+        return part.quantity("above_roof")
+    return None
