@@ -42,6 +42,7 @@ LEAVES_OUT = (
     "The support: crushing of wood and bearing of thin steel under the fastener.",
     "Earthquake, hail, ladders and swing stages.",
     "Pull-through of the lath at the fastener head.",
+    "Furring outside insulation, and its own fasteners.",
 )
 
 
@@ -63,10 +64,12 @@ def calculate(work: Worksheet) -> None:
 
 def _lever(work: Worksheet) -> float:
     """Distance that a fastener spans without support: half the plaster, then every soft layer behind it."""
-    lever = 0.0
+    lever, lath = 0.0, work.parapet.part("lath")
+    furring = lath is not None and lath.word("over_insulation") == "furring"
     for number, part in enumerate(work.parapet.build_up, 1):
         soft = part.role in SOFT or gypsum_board(part)
-        if part.role == "framing" or (part.role == "sheathing" and not soft):
+        held = part.role == "insulation" and furring  # the furring holds the fastener
+        if held or part.role == "framing" or (part.role == "sheathing" and not soft):
             break
         if not soft:
             continue

@@ -7,7 +7,7 @@ from functools import partial
 
 from specgen.model.project import Value
 from specgen.practice.entries import cell
-from specgen.units.compare import at_least, at_most
+from specgen.units.compare import at_least, at_most, computed_at_most
 from specgen.units.quantity import Quantity, exactly
 from specgen.wall.facts import (
     HOT_METAL,
@@ -19,6 +19,8 @@ from specgen.wall.facts import (
     insulated_outside,
     metal_of_coping,
     near_salt_water,
+    on_furring,
+    outside_foam,
     self_adhered,
     ventilation_counted,
 )
@@ -26,6 +28,7 @@ from specgen.wall.place import Place
 
 Found = tuple[Value, str] | None  # the limit and the practice key it came from
 Lookup = Callable[[Place], Found]
+FURRING = "furring_over_foam"
 
 
 def thickness_by_face(place: Place) -> Found:
@@ -145,11 +148,50 @@ def flashing_service_temperature(place: Place) -> Found:
 
 def lath_embedment(place: Place) -> Found:
     """Embedment of lath fasteners, by the framing; concrete and masonry have anchors of their own."""
+    return None if on_furring(place) else _embedment(place)
+
+
+def _embedment(place: Place) -> Found:
     framing = place.part("framing")
     key = {"wood studs": "lath.embedment_wood", "cold-formed steel studs": "lath.embedment_steel"}.get(
         framing.kind if framing else ""
     )
     return (place.practice.quantity(key), key) if key else None
+
+
+def lath_support(place: Place) -> Found:
+    """What lath is fastened into: the framing, or the furring outside the insulation."""
+    key = "lath.into_furring" if on_furring(place) else "lath.into_framing"
+    return place.practice.entry(key).words()[0], key
+
+
+def furring_embedment(place: Place) -> Found:
+    """Embedment of the furring's fasteners: in wood studs by the fastener, else as of lath."""
+    lath, framing = place.part("lath"), place.part("framing")
+    rows = place.practice.table(FURRING).where(fastener=lath.word("furring_fastener")) if lath else ()
+    wood = framing is not None and framing.kind == "wood studs"
+    return (cell(rows[0], "embedment"), f"table {FURRING}") if rows and wood else _embedment(place)
+
+
+def furring_spacing(place: Place) -> Found:
+    """The widest spacing at which furring on wood studs carries this plaster over this foam; else to be designed."""
+    foam, lath, plaster = outside_foam(place), place.part("lath"), place.part("plaster")
+    framing, practice = place.part("framing"), place.practice
+    thickness = plaster.si("thickness") if plaster else None
+    apart = lath.quantity("support_spacing") if lath else None
+    if lath is None or framing is None or framing.kind != "wood studs":
+        return None
+    if foam is None or thickness is None or apart is None:
+        return None
+    weight = practice.quantity("plaster.density").value * thickness
+    held = [
+        cell(row, "spacing")
+        for row in practice.table(FURRING).where(fastener=lath.word("furring_fastener"))
+        if computed_at_most(foam, cell(row, "foam").value)
+        and at_most(apart, cell(row, "furring"))
+        and computed_at_most(weight, cell(row, "weight").value)
+    ]
+    return (max(held, key=lambda one: one.value), f"table {FURRING}") if held else None
 
 
 def cleat_one_step_heavier(place: Place) -> Found:
@@ -221,6 +263,9 @@ LOOKUPS: Mapping[str, Lookup] = {
     "rainscreen type": rainscreen_type,
     "flashing service temperature": flashing_service_temperature,
     "lath embedment by framing": lath_embedment,
+    "lath support": lath_support,
+    "furring embedment": furring_embedment,
+    "furring spacing over foam": furring_spacing,
     "coping thickness by face": thickness_by_face,
     "stainless type by salt": stainless_by_salt,
     "finish by metal": finish_by_metal,
@@ -249,6 +294,9 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
         *HOT_METAL.values(),
     ),
     "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel"),
+    "lath support": ("lath.into_framing", "lath.into_furring"),
+    "furring embedment": ("table furring_over_foam", "lath.embedment_wood", "lath.embedment_steel"),
+    "furring spacing over foam": ("table furring_over_foam",),
     "coping leg by height": ("coping.leg_8m", "coping.leg_20m", "coping.leg_over"),
 }
 

@@ -15,7 +15,7 @@ _CHARACTERS = str.maketrans(
         "²": "2", "³": "3", "₂": "2", "⁻": "-", "¹": "1", "−": "-", "–": "-", "‑": "-",
         "⋅": "·", "•": "·", "×": "·", "*": "·",
         "μ": "µ", "º": "°", "˚": "°", "∆": "Δ", "″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'",
-        "⁄": "/", "∕": "/", "∶": ":", "\u00a0": " ", "\u202f": " ", "\u2009": " ", "\u2007": " ",
+        "⁄": "/", "∕": "/", "∶": ":",
         "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8",
         "⅓": " 1/3", "⅔": " 2/3", "℃": "°C", "℉": "°F",
     }
@@ -87,16 +87,16 @@ def plain(text: str) -> str:
     return " ".join(text.translate(_CHARACTERS).split())
 
 
-def _atoms(text: str) -> list[tuple[str, str, str]] | None:
+def _atoms(text: str) -> list[tuple[str | None, str, str | None]] | None:
     """Cut a unit text without brackets into (atom, exponent, operator); None where it does not cut."""
-    found: list[tuple[str, str, str]] = []
+    found: list[tuple[str | None, str, str | None]] = []
     at = 0
     while at < len(text):
         match = _ATOM.match(text, at)
         if match is None:
             return None
         if match[4] is None:
-            found.append((match[1] or "", match[2] or "1", match[3] or ""))
+            found.append((match[1], match[2] or "1", match[3]))
         at = match.end()
     return found
 
@@ -127,7 +127,7 @@ def key(text: str) -> str:
     for atom, exponent, operator in atoms:
         under = under or operator == "/"
         if atom:
-            name = _WORDS.get(atom) or _WORDS.get(atom.lower(), atom)
+            name = _WORDS.get(atom.lower(), atom)
             upside_down = exponent.startswith("-")
             side = below if under != upside_down else above
             side.append(name + exponent.lstrip("-").removesuffix("1"))
@@ -177,7 +177,7 @@ def nearest(text: str, accept: frozenset[str] | None) -> str | None:
     if text.lower() in lowered:
         return known[lowered.index(text.lower())]
     for tried, pool in ((text, known), (text.lower(), lowered)):
-        found = difflib.get_close_matches(tried, pool, n=1, cutoff=0.6)
+        found = difflib.get_close_matches(tried, pool)
         if found:
             return known[pool.index(found[0])]
     return None

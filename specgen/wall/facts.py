@@ -6,12 +6,14 @@ the layer that is looked at; what is about the wall as a whole looks at all of t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
+from itertools import takewhile
 
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.wall.code import cladding_inspected, fire_tested, foam_plastic, wall_inspected_for_wind
+from specgen.wall.code import FOAMS, cladding_inspected, fire_tested, foam_plastic, wall_inspected_for_wind
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 
@@ -156,6 +158,21 @@ def barrier_on_concrete(place: Place) -> bool:
 def insulated_outside(place: Place) -> bool:
     """Whether insulation stands outside the barrier, between it and the outer face."""
     return outside_of(place.parapet, place.part("barrier"), "insulation")
+
+
+def on_furring(place: Place) -> bool:
+    """Whether the lath stands on furring outside the insulation."""
+    lath = place.part("lath")
+    return insulated_outside(place) and lath is not None and lath.word("over_insulation") == "furring"
+
+
+def outside_foam(place: Place) -> float | None:
+    """Thickness of the insulation outside the barrier [m]; None where it is not all foam of stated thickness."""
+    outside = takewhile(lambda part: part.role != "barrier", place.parapet.build_up)
+    layers = [part for part in outside if part.role == "insulation"]
+    sizes = [part.si("thickness") for part in layers if part.kind in FOAMS]
+    known = [one for one in sizes if one is not None]
+    return math.fsum(known) if layers and len(known) == len(layers) else None
 
 
 def plastered(place: Place) -> bool:
@@ -338,6 +355,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "lath behind the plaster": _both("lath", "plaster"),
     "lath over a drainage layer": _both("lath", "drainage layer"),
     "lath is fastened through the barrier": _both("lath", "barrier"),
+    "lath stands on furring": on_furring,
     "lath is not self-furred": _lath_not_self_furred,
     "lath is expanded metal": lambda place: bool((part := place.part("lath")) and "expanded" in part.kind),
     "barrier stands on concrete": barrier_on_concrete,

@@ -17,7 +17,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.files.archive import zip_deterministic
-from specgen.files.atomic import write_together
+from specgen.files.atomic import Batch, write_together
 from specgen.files.faults import OutputError
 from specgen.files.names import check_name
 from specgen.files.writing import OutputFolder, Written
@@ -57,6 +57,52 @@ def test_a_failed_write_keeps_the_old_file(
     with pytest.raises(OutputError, match=r"cannot write .*a\.txt: Permission denied; close it"):
         write_together({tmp_path / "a.txt": b"new"})
     assert contents(tmp_path) == {"a.txt": b"old"}
+
+
+@pytest.mark.parametrize(
+    ("step", "state"),
+    [
+        (1, "nothing was written"),
+        (2, "every paper is as it was; run this again to finish"),
+        (3, "already done: a.txt; all others are as they were; run this again to finish"),
+        (
+            6,
+            "already done: a.txt, b.txt, c.txt and 1 more; all others are as they were; run this again to finish",
+        ),
+        (
+            7,
+            "already done: a.txt, b.txt, c.txt and 2 more; all others are as they were; run this again to finish",
+        ),
+    ],
+)
+def test_a_commit_that_fails_on_its_way_says_what_is_done(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, step: int, state: str
+) -> None:
+    """The record is replaced first and last: it is neither done nor undone for who reads the message."""
+    replace, count = Path.replace, 0
+
+    def counted(path: Path, target: Path) -> Path:
+        nonlocal count
+        count += 1
+        if count == step:
+            raise PermissionError(13, "Permission denied")
+        return replace(path, target)
+
+    papers = {f"{name}.txt": b"new" for name in "abcde"}
+    monkeypatch.setattr(Path, "replace", counted)
+    with pytest.raises(OutputError) as caught:
+        commit(tmp_path, papers)
+    assert state in str(caught.value)
+    assert commit(tmp_path, papers).beside == ()
+    assert {name: data for name, data in contents(tmp_path).items() if name != "manifest.json"} == papers
+
+
+def test_a_file_in_place_of_the_folder_that_a_paper_moves_to_is_told(tmp_path: Path) -> None:
+    (tmp_path / "a.txt").write_bytes(b"a")
+    (tmp_path / "withdrawn").write_bytes(b"a note")
+    with Batch(tmp_path) as batch, pytest.raises(OutputError, match=r"cannot write .*withdrawn.*a\.txt"):
+        batch.move(tmp_path / "a.txt", tmp_path / "withdrawn" / "2027" / "a.txt")
+    assert contents(tmp_path) == {"a.txt": b"a", "withdrawn": b"a note"}
 
 
 def test_an_interrupt_removes_the_temporary_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

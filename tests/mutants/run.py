@@ -151,7 +151,7 @@ def _from_the_start(module: str, number: int | None, files: Sequence[str]) -> bo
     if number is not None:
         list(changes(tree))[number].made()
     sys.meta_path.insert(0, _Changed(module, tree))
-    return pytest.main([*_OPTIONS, *files]) == 0
+    return all(pytest.main([*_OPTIONS, file]) == 0 for file in files)  # the first that fails tells
 
 
 # Inside a function: its code is exchanged in a process that has everything
@@ -234,7 +234,7 @@ class _Session:
         item.config.hook.pytest_runtest_protocol(item=item, nextitem=following)
 
     def _try(self, number: int, reached: list[Reached]) -> str:
-        """Run the tests that reach one change: "killed", "survived", or why it cannot be tried here."""
+        """Run the tests that reach one change: "killed", "survived", or that it has to be tried from the start."""
         _silent()
         _bounded()
         tree = tree_of(self.module)
@@ -243,7 +243,7 @@ class _Session:
             return "from the start"
         chosen = [(seen, items) for seen, items in reached if any(names & one for one, _ in seen)]
         if not chosen:
-            return "no test reaches it"
+            return "from the start"  # it runs when the module is imported, or never
         self._forget()
         order = list(dict.fromkeys([*self._that_reach(names, chosen), *_that_share(chosen)]))
         for place, item in enumerate(order):

@@ -3,7 +3,8 @@
 A case names its sort and itself (``failing: not rolled``), then what it changes:
 ``site``, ``building``, ``parapet``: keys merged over the base's; null deletes a key.
 ``parts``: component id to keys merged over that component; null removes it (and its laps); a new id with a
-``role`` is added behind the others. ``laps``: ``one / other`` to keys of that transition, likewise.
+``role`` is added behind the others, or before the one that its key ``before`` names. ``laps``: ``one / other`` to keys
+of that transition, likewise.
 ``waivers`` and ``letters``: the lists as they stand in a project file (``maker_letters``).
 
 A file may begin with ``base:``, the same changes, which every case of every rule finds made: what a new rule wants to
@@ -149,7 +150,10 @@ def _change_part(parapet: dict[str, Any], name: str, change: Mapping[str, Any] |
             return
     assert change and "role" in change, f"no part {name}"
     where = "top" if load_practice().vocabulary.roles[change["role"]].where == "top" else "build_up"
-    parapet[where].append({"role": change["role"], "id": name, **change})
+    own = {key: value for key, value in change.items() if key != "before"}
+    names = [part.get("id", part["role"]) for part in parapet[where]]
+    at = names.index(change["before"]) if "before" in change else len(names)
+    parapet[where].insert(at, {"role": change["role"], "id": name, **own})
 
 
 def _change_lap(parapet: dict[str, Any], ends: list[str], change: Mapping[str, Any] | None) -> None:

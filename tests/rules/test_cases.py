@@ -162,6 +162,9 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
             }
     if entry.rule.code in ("DL01", "CL01", "CL03"):
         change["parts"]["gap"] = None
+    if entry.rule.code == "PL20":
+        foam = {"role": "insulation", "kind": "extruded polystyrene", "thickness": "2 in", "before": "wrb"}
+        change["parts"]["foam"] = foam
     if entry.rule.code == "TF02":
         change["laps"]["flashing / base flashing"] = {"tape": None}
     findings = cases.findings_of(cases.load(change, tmp_path))

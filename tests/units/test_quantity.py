@@ -277,6 +277,16 @@ REFUSED = [
      'write a temperature above -459.67 degF (-273.15 degC)'),
     ('1e400', None, '`1e400` is not a finite number; write a finite number'),
     ('22 gage', {'length'}, '`22 gage` is a gauge; write a length: in, ft, mm, m'),
+    ('40² mil', None,
+     '`40² mil` holds a raised or lowered digit that no unit carries; '
+     'write the number alone, a power of ten like 2e-5'),
+    ('1,200,5 mm', None, '`1,200,5 mm` has a comma in its number; write the number without commas'),
+    ('3 psff', {'length'}, '`3 psff`: unit `psff` is not known; did you mean `psf`? write a length: in, ft, mm, m'),
+    ('3 lbs/fft', {'pressure'},
+     '`3 lbs/fft`: unit `lbs/fft` is not known; did you mean `lbf/ft2`? write a pressure: psf, psi, Pa, hPa'),
+    ('x' * 40, None, f'`{"x" * 40}` does not start with a number; write a number and a unit, such as 3/16 in or 75 Pa'),
+    ('x' * 41, None,
+     f'`{"x" * 39}…` does not start with a number; write a number and a unit, such as 3/16 in or 75 Pa'),
     ('3 PERM', {'length'}, '`3 PERM` is a vapor permeance; write a length: in, ft, mm, m'),
 ]  # fmt: skip
 
@@ -315,6 +325,12 @@ def test_the_exact_number_of_a_computed_quantity_is_the_shorter_of_its_two_numbe
     assert from_si(0.0047625, "length").exact == Fraction("0.0047625"), "0.1875 in is shorter"
     assert from_si(-0.07, "length").exact == Fraction("-0.07")
     assert quantity(1 / 3, "ft").exact == Fraction("0.1016"), "0.333333333333 ft is longer"
+    assert quantity(1 / 3, "in").exact == Fraction("0.333333333333") * Fraction("0.0254"), (
+        "both have twelve digits"
+    )
+    assert from_si(0.00012345678, "length").exact == Fraction("0.00012345678"), (
+        "zeros before a number are none of its"
+    )
     assert quantity(20.0, "in").exact == Fraction("0.508") and quantity(-300.0, "mm").exact == Fraction(
         "-0.3"
     )

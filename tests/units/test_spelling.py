@@ -19,7 +19,8 @@ LOOK_ALIKE = [
     ("⅛ in", "1/8 in"), ("⅜ in", "3/8 in"), ("⅝ in", "5/8 in"), ("⅞ in", "7/8 in"), ("⅓ ft", "1/3 ft"),
     ("⅔ ft", "2/3 ft"), ("3 ℃", "3 degC"), ("3 ℉", "3 degF"), ("3 °C", "3 degC"), ("3°", "3 deg"),
     ("3 degrees celsius", "3 degC"), ("3 delta degC", "3 deltaC"), ("3 delta K", "3 deltaK"),
-    ("3 inches of mercury", "3 inHg"), ("3 in. Hg", "3 inHg"), ("3 in w.g.", "3 inH2O"),
+    ("3 (h·ft²·°F) / Btu", "3 h·ft2·F/Btu"), ("3 inches of mercury", "3 inHg"),
+    ("3 in. Hg", "3 inHg"), ("3 in w.g.", "3 inH2O"),
     ("3 cubic feet", "3 ft3"), ("3 sq. in.", "3 in2"),
 ]  # fmt: skip
 
@@ -105,6 +106,7 @@ def test_below_the_line_is_all_behind_the_first_slash() -> None:
         ("furlong", None, None),
         ("psff", {"length"}, None),
         ("", {"ratio"}, None),
+        ("x:1", {"ratio"}, None),
     ],
 )
 def test_the_nearest_unit_of_what_is_accepted(
