@@ -19,6 +19,7 @@ from specgen.design.drive_study import (
     design_day,
     plaster_water,
     pore_humidity,
+    say_dew_points,
     temperatures,
     weather_climate,
     wet_day,
@@ -230,6 +231,7 @@ def _year(
     work: Worksheet, hours: Setting, specified: ParapetWall, compared: ParapetWall, weather: Weather
 ) -> list[CalcTable]:
     climate = weather_climate(weather, hours.azimuth, hours.sky)
+    say_dew_points(work, weather)
     film = hours.sky.film
     work.leaves_out.append(
         f"Weather of one typical year ({weather.name}, {weather.place.name}): indicative, not a record."

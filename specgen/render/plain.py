@@ -36,7 +36,7 @@ def volume_in_plain_words(volume: Volume, vocabulary: Vocabulary) -> Volume:
 
 
 def _plain(vocabulary: Vocabulary) -> Callable[[str], str]:
-    """Words without marked names; a field that has several titles is called by its name."""
+    """Words without marked names; a field that has several titles, or is called like a part, is called by its name."""
     titles: dict[str, set[str]] = {}
     holders = [one.fields for one in vocabulary.roles.values()]
     holders += [one.fields for one in vocabulary.records.values()]
@@ -46,7 +46,7 @@ def _plain(vocabulary: Vocabulary) -> Callable[[str], str]:
 
     def named(found: re.Match[str]) -> str:
         name = found.group(1)
-        known = titles.get(name, set())
+        known = titles.get(name, set()) if name not in vocabulary.roles else set()
         return next(iter(known)) if len(known) == 1 else name.replace("_", " ")
 
     return lambda words: _NAMED.sub(named, words) if "`" in words else words
