@@ -1,8 +1,8 @@
 """What the sun sends to a face of any tilt and direction: beam, sky, and light from the ground.
 
 Angles are degrees. Azimuth runs clockwise from north. Tilt is measured from horizontal facing up: a roof 0, a
-wall 90. Sky diffuse light comes evenly from the whole sky, or in part from around the sun and from the horizon (Hay,
-Davies and Reindl); light from the ground is diffuse.
+wall 90. Sky diffuse light comes evenly from the whole sky, or in part from around the sun and from the horizon (Perez
+1990); light from the ground is diffuse.
 """
 
 from __future__ import annotations
@@ -11,10 +11,28 @@ from typing import Final
 
 from specgen.arrays import ArrayLike, np
 from specgen.physics.errors import Floats, check_range, plain
-from specgen.physics.sun import SUNLIGHT, SunPosition
+from specgen.physics.sun import SUNLIGHT, SunPosition, air_mass
 
-LOWEST: Final = 0.01745
-"""Least sine of the sun's elevation by which its light around it is divided: that of 1°."""
+LOWEST: Final = 0.0871557427
+"""Least sine of the sun's elevation by which the light around it is divided: that of 5°."""
+
+PEREZ_BINS: Final = (1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2)
+"""Where the classes of clearness of the sky end [-]."""
+
+# fmt: off
+PEREZ: Final = (
+    (-0.008, 0.588, -0.062, -0.060, 0.072, -0.022),
+    (0.130, 0.683, -0.151, -0.019, 0.066, -0.029),
+    (0.330, 0.487, -0.221, 0.055, -0.064, -0.026),
+    (0.568, 0.187, -0.295, 0.109, -0.152, -0.014),
+    (0.873, -0.392, -0.362, 0.226, -0.462, 0.001),
+    (1.132, -1.237, -0.412, 0.288, -0.823, 0.056),
+    (1.060, -1.600, -0.359, 0.264, -1.127, 0.131),
+    (0.678, -0.327, -0.250, 0.156, -1.377, 0.251),
+)
+# fmt: on
+"""F11, F12, F13, F21, F22, F23 by class of clearness: all sites together, Perez and others, Solar Energy 44 (1990)
+271-289, read in the package `pvlib`."""
 
 
 def cosine_of_incidence(sun: SunPosition, tilt: ArrayLike, azimuth: ArrayLike) -> Floats:
@@ -53,10 +71,8 @@ def irradiance_on_face(
 ) -> Floats:
     """Total irradiance on a face: beam, sky, and ground or roof reflecting diffusely.
 
-    E = Eb max(cos θ, 0) + Ed S + (Eb sin β + Ed) ρ (1 - cos Σ) / 2. An isotropic sky has S = (1 + cos Σ) / 2; else
-    S = A max(cos θ, 0) / sin β + (1 - A) (1 + cos Σ) / 2 [1 + √(Eb sin β / (Eb sin β + Ed)) sin³(Σ / 2)],
-    with A = Eb / E0 the part that comes from around the sun, sin β there not below that of 1°, and the bracket for a
-    bright horizon.
+    E = Eb max(cos θ, 0) + Ed S + (Eb sin β + Ed) ρ (1 - cos Σ) / 2. An isotropic sky has S = (1 + cos Σ) / 2; else S is
+    that of `perez_sky`.
 
     Args:
         sun: where the sun stands.
@@ -72,10 +88,9 @@ def irradiance_on_face(
     >>> round(irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 90.0, 180.0, 0.2), 1)
     792.8
     >>> round(irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 90.0, 180.0, 0.2, 1370.0), 1)
-    871.3
+    872.1
 
-    Reference: Liu and Jordan (1963), isotropic sky; Hay and Davies (1980), light around the sun, and Reindl,
-        Beckman and Duffie (1990), bright horizon (both as the package `pvlib` names and computes them).
+    Reference: Liu and Jordan (1963), isotropic sky; Perez and others (1990).
     """
     beam = check_range("beam irradiance [W/m²]", beam_normal, 0.0, 1500.0, SUNLIGHT)
     diffuse = check_range("diffuse irradiance [W/m²]", diffuse_horizontal, 0.0, 1500.0, SUNLIGHT)
@@ -87,8 +102,40 @@ def irradiance_on_face(
     sky = (1.0 + up) / 2.0
     if outside is not None:
         top = check_range("irradiance outside the atmosphere [W/m²]", outside, 1300.0, 1450.0, SUNLIGHT)
-        around = np.minimum(beam / top, 1.0)
-        share = beam * height / np.where(level > 0.0, level, 1.0)
-        horizon = 1.0 + np.sqrt(share) * ((1.0 - up) / 2.0) ** 1.5
-        sky = around * facing / np.maximum(height, LOWEST) + (1.0 - around) * sky * horizon
+        sky = perez_sky(sun, beam, diffuse, up, facing, top)
     return plain(beam * facing + diffuse * sky + level * rho * (1.0 - up) / 2.0)
+
+
+def perez_sky(
+    sun: SunPosition, beam: Floats, diffuse: Floats, up: Floats, facing: Floats, outside: Floats
+) -> Floats:
+    """Sky light on a face over that on the horizontal: S = (1 - F1)(1 + cos Σ)/2 + F1 a/b + F2 sin Σ, at least 0.
+
+    a = max(cos θ, 0), b = max(sin β, sin 5°). F1 (light around the sun) and F2 (of the horizon) are straight in the
+    brightness Δ = m Ed/E0 and the zenith angle z, with coefficients by the clearness
+    ε = (1 + Eb/Ed + κ z³)/(1 + κ z³), κ = 1.041. Air mass m counts as 0 while the sun is below the horizon.
+
+    Args:
+        sun: where the sun stands.
+        beam, diffuse: beam square to the sun and diffuse on the horizontal [W/m²].
+        up: cosine of the tilt [-].
+        facing: cosine of incidence, 0 where the sun is behind the face [-].
+        outside: irradiance outside the atmosphere, square to the sun [W/m²].
+
+    Returns:
+        S [-].
+
+    Reference: Perez, Ineichen, Seals, Michalsky, Stewart, Solar Energy 44 (1990) 271-289.
+    """
+    elevation = np.asarray(sun.elevation)
+    zenith = np.radians(90.0 - elevation)
+    mass = np.where(elevation > 0.0, air_mass(np.maximum(elevation, 0.0)), 0.0)
+    curve = 1.041 * zenith**3
+    clearness = (1.0 + beam / np.where(diffuse > 0.0, diffuse, 1.0) + curve) / (1.0 + curve)
+    f = np.moveaxis(np.array(PEREZ)[np.digitize(clearness, PEREZ_BINS)], -1, 0)
+    brightness = mass * diffuse / outside
+    around = np.maximum(f[0] + f[1] * brightness + f[2] * zenith, 0.0)
+    horizon = f[3] + f[4] * brightness + f[5] * zenith
+    high = np.maximum(np.sin(np.radians(elevation)), LOWEST)
+    sky = (1.0 - around) * (1.0 + up) / 2.0 + around * facing / high + horizon * np.sqrt(1.0 - up**2)
+    return plain(np.maximum(sky, 0.0))

@@ -143,7 +143,7 @@ def test_sun_on_the_face_of_a_year_against_pvlib(weather: Weather, azimuth: floa
         weather.dhi,
         dni_extra=np.asarray(get_extra_radiation(middle.day_of_year)),
         albedo=0.2,
-        model="reindl",
+        model="perez",
     )["poa_global"].to_numpy()
     theirs = np.nan_to_num(theirs)
     assert ours.sum() == pytest.approx(theirs.sum(), rel=0.02)
