@@ -99,7 +99,7 @@ def irradiance_on_face(
     facing = np.maximum(cosine_of_incidence(sun, tilt, azimuth), 0.0)
     height = np.maximum(np.sin(np.radians(sun.elevation)), 0.0)
     level = beam * height + diffuse
-    sky = (1.0 + up) / 2.0
+    sky: Floats = (1.0 + up) / 2.0
     if outside is not None:
         top = check_range("irradiance outside the atmosphere [W/m²]", outside, 1300.0, 1450.0, SUNLIGHT)
         sky = perez_sky(sun, beam, diffuse, up, facing, top)
