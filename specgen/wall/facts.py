@@ -22,6 +22,8 @@ Condition = Callable[[Place], bool]
 SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
 TREATED = "preservative-treated wood"
+METALS = ("aluminum", "galvanized steel", "stainless steel", "copper", "zinc")
+DRIP_SCREED = "drip screed"
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
 HOT_METAL = {
     "dark": "movement.hot_metal",
@@ -309,7 +311,13 @@ def _finish_not_cement(place: Place) -> bool:
 
 def _returns(place: Place) -> bool:
     plaster = place.part("plaster")
-    return plaster is not None and plaster.flag("horizontal_return") is True
+    returns = plaster is not None and plaster.flag("horizontal_return") is True
+    return returns and plaster is not None and plaster.word("return_edge") != DRIP_SCREED
+
+
+def _screed_metal(place: Place) -> bool:
+    part = place.part("weep screed")
+    return part is not None and place.family(part) in METALS
 
 
 DECK_AIR = ("membrane on the deck", "concrete deck")  # air barriers of a roof below its insulation
@@ -380,6 +388,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "coping is factory coated": _coping_is("aluminum", "galvanized steel"),
     "coping has no anchors": lambda place: place.part("coping") is not None and not coping_stone(place),
     "coping is not plaster": _coping_not_plaster,
+    "weep screed is metal": _screed_metal,
     "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
     "weep screed stands above earth": lambda place: place.has("weep screed", "above_earth"),
     "weep screed stands above paving": lambda place: place.has("weep screed", "above_paving"),
