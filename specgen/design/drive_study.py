@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from specgen.arrays import NDArray, np
+from specgen.design.worksheet import TEMPERATURE, Worksheet
 from specgen.model.weather import Weather
 from specgen.physics.constants import (
     AIR_DENSITY_20C,
@@ -19,7 +20,7 @@ from specgen.physics.constants import (
 )
 from specgen.physics.gap_air import Loss, gap_flow, stack_pressure, vapor_conductance
 from specgen.physics.hygro_hourly import DriveSummary, InwardDrive, inward_drive, summary
-from specgen.physics.moist_air import saturation_pressure
+from specgen.physics.moist_air import frost_points, saturation_over_water, saturation_pressure
 from specgen.physics.reservoir import HourlyUptake, hourly_uptake, stored_water
 from specgen.physics.sol_air import design_day_temperature, sol_air
 from specgen.physics.sun import (
@@ -124,9 +125,24 @@ def weather_climate(weather: Weather, azimuth: float, sky: Sky) -> Climate:
     utc = weather.hour - 0.5 - weather.place.time_zone
     days = days_since_2000(2000 if weather.hours > 8760 else 2001, weather.day_of_year, utc)
     sun = sun_position(days, weather.place.latitude, weather.place.longitude)
-    vapor = np.minimum(saturation_pressure(weather.dew_point_c), saturation_pressure(weather.temp_c))
+    over = saturation_pressure if over_ice(weather) else saturation_over_water
+    vapor = np.minimum(over(weather.dew_point_c), saturation_pressure(weather.temp_c))
     outside = np.asarray(extraterrestrial(weather.day_of_year))
     return _climate(weather.temp_c, vapor, sun, weather.dni, weather.dhi, outside, azimuth, sky)
+
+
+def over_ice(weather: Weather) -> bool:
+    """Whether the dew points of a weather file below 0 °C are over ice."""
+    return frost_points(weather.temp_c, weather.dew_point_c, weather.rh)
+
+
+def say_dew_points(work: Worksheet, weather: Weather) -> None:
+    """Write on a sheet how the dew points of a weather file below 0 °C are read."""
+    freezing = work.quantity(0.0, TEMPERATURE).text
+    word = "over ice" if over_ice(weather) else "over water"
+    work.step_word(
+        "", f"dew points of the weather file below {freezing}", word, "nearest to its relative humidity"
+    )
 
 
 def _climate(

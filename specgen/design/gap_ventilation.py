@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specgen.arrays import ArrayLike, np
-from specgen.design.drive_study import Sky, weather_climate
+from specgen.design.drive_study import Sky, say_dew_points, weather_climate
 from specgen.design.facing import degrees, roughness
 from specgen.design.gap_path import gap_height, gap_losses
 from specgen.design.worksheet import (
@@ -300,6 +300,7 @@ def _hourly(work: Worksheet, gap: Gap, weather: Weather, azimuth: float, ratio: 
         quantity("vapor.film_coefficient").value,
     )
     climate = weather_climate(weather, azimuth, sky)
+    say_dew_points(work, weather)
     onto = np.cos(np.radians(weather.wind_direction - azimuth)) > 0.0
     sign = np.where(onto, gap.helps, -gap.opposes)
     wind = np.asarray(wind_pressure(weather.wind_speed * ratio, 1.0)) * sign

@@ -37,7 +37,10 @@ SETS = (
     "psi_inside",
     "psi_outside",
     "lowest_surface",
+    "lowest_place",
     "f_rsi",
+    "f_rsi_wall",
+    "f_rsi_roof",
     "f_rsi_met",
     "f_rsi_bare",
     "psi_inside_bare",
@@ -91,13 +94,18 @@ class Case:
 
 @dataclass(frozen=True)
 class Outcome:
-    """ψ on inside and outside dimensions [W/(m·K)], lowest inside surface [°C], f_Rsi [-], grid study of L2D."""
+    """ψ on inside and outside dimensions [W/(m·K)], lowest inside surface [°C], f_Rsi [-], grid study of L2D.
+
+    lowest_on is the ceiling or the wall, and lowest_off the distance [m] of the lowest temperature from their corner.
+    """
 
     psi_inside: float
     psi_outside: float
     lowest_c: float
     f_rsi: float
     study: Refinement
+    lowest_on: str
+    lowest_off: float
 
 
 @calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
@@ -258,7 +266,26 @@ def outcome(case: Case, before: float = 0.0, share: float = 1.0) -> Outcome:
         cold.lowest_interior_surface_c,
         cold.f_rsi,
         study,
+        cold.lowest_on,
+        _off_corner(case, cold.lowest_at),
     )
+
+
+def _off_corner(case: Case, at: tuple[float, float]) -> float:
+    """Distance of a place on an inner surface from the corner of wall and ceiling [m]."""
+    x, y = at
+    inner = _sum(case.wall) + case.framing.thickness_m
+    return max(abs(x - inner), abs(y + case.deck.thickness_m))
+
+
+def plain_factors(case: Case) -> tuple[float, float]:
+    """f_Rsi of the wall and of the roof for themselves, away from the junction [-], with the poorer inside surface."""
+
+    def factor(slabs: tuple[Slab, ...]) -> float:
+        layers = fsum(slab.thickness_m / slab.conductivity for slab in slabs)
+        return 1.0 - case.film_inside_low / (case.film_inside_low + layers + case.film_outside)
+
+    return factor((*case.wall, case.framing)), factor((case.deck, case.roof))
 
 
 def lengths(case: Case) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -285,7 +312,21 @@ def bare(case: Case) -> Case:
     return replace(case, behind=behind, top=(), break_m=0.0)
 
 
+CORNER = 0.03  # m, nearer than this a place lies in the corner
+ALIKE = 0.005  # of two temperature factors
 INSULATES = 0.06  # W/(m·K), most that is counted as insulation
+
+
+def _place(work: Worksheet, case: Case, found: Outcome) -> str:
+    """In words, where the lowest temperature lies, and whether the wall or roof by itself is as cold."""
+    part = "wall" if found.lowest_on == "wall" else "roof"
+    plain = dict(zip(("wall", "roof"), plain_factors(case), strict=True))[part]
+    if found.f_rsi >= plain - ALIKE:
+        return f"on the {found.lowest_on}: the {part} by itself, away from the junction, is as cold"
+    if found.lowest_off <= CORNER:
+        return "in the corner of wall and ceiling"
+    way = "below the ceiling" if part == "wall" else "from the wall"
+    return f"on the {found.lowest_on}, {work.quantity(found.lowest_off, GAP).text} {way}"
 
 
 def _report(work: Worksheet, case: Case) -> None:
@@ -326,6 +367,12 @@ def _report(work: Worksheet, case: Case) -> None:
     title = "lowest inside surface temperature"
     work.result("lowest_surface", "θsi", title, main.lowest_c, TEMPERATURE, "finest grid, Rsi25")
     work.result("f_rsi", "f", "temperature factor", main.f_rsi, NUMBER, "f = (θsi - θe)/(θi - θe)")
+    work.result_word("lowest_place", "where the lowest temperature lies", _place(work, case, main))
+    for name, value in zip(("wall", "roof"), plain_factors(case), strict=True):
+        title = f"temperature factor of the {name} by itself, away from the junction"
+        work.result(
+            f"f_rsi_{name}", f"f{name[0]}", title, value, NUMBER, "f = 1 - Rsi25/(Rsi25 + Σd/λ + Rse)"
+        )
     least = work.practice_input("f0", "junction.f_rsi")
     met = "yes" if main.f_rsi >= least else "no"
     work.result_word("f_rsi_met", "the temperature factor is high enough against mold", met, "f ≥ f0")

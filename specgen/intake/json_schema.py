@@ -250,6 +250,7 @@ def office_schema(practice: Practice, changeable: Changeable) -> Schema:
         title = f"{changeable.directions.get(key, '')} {practice.entry(key).title}".strip()
         return {"title": title, "anyOf": [value, mapping(title, {"value": value, **place}, ["value"])]}
 
+    number: Schema = {"type": "string", "pattern": f"^{office_file.SECTION_NUMBER.pattern}$"}
     properties: Schema = {
         "office": writer.section("office"),
         "limits": mapping("limits of requirements", {key: limit(key) for key in changeable.directions}),
@@ -298,6 +299,13 @@ def office_schema(practice: Practice, changeable: Changeable) -> Schema:
             "title": "a value by an older edition of its method than is wanted",
             "enum": list(get_args(OlderEditions)),
         },
+        "sections": mapping(
+            "section numbers of the office",
+            {
+                shipped_as: {"anyOf": [number, mapping("", {"number": number, "title": WORD}, ["number"])]}
+                for shipped_as in sorted({role.section for role in practice.vocabulary.roles.values()})
+            },
+        ),
         "rules": {
             "title": "folder of rule modules",
             **WORD,

@@ -18,7 +18,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Record, Value
 from specgen.model.source import Source, Status
 from specgen.practice.amendments import Amendment, shipped
-from specgen.practice.entries import OlderEditions, Practice, PracticeEntry
+from specgen.practice.entries import OlderEditions, Practice, PracticeEntry, SectionName
 from specgen.practice.methods import Edition, edition_of
 from specgen.practice.nominal import paired, same
 from specgen.practice.office import Changeable, LimitChange, Office, change_of
@@ -35,12 +35,14 @@ TOP_KEYS = (
     "amendments",
     "editions",
     "older_editions",
+    "sections",
     "rules",
 )
 LIMIT_KEYS = ("value",)
 VALUE_KEYS = ("value", "source")  # of a value and of an amendment
 EDITION = re.compile(r"(?:19[5-9]|20[0-4])[0-9][a-z]?(?: ?\((?:19[5-9]|20[0-4])[0-9]\))?")
 VALUE_KEY = re.compile(r"office(\.[a-z0-9_]+)+")
+SECTION_NUMBER = re.compile(r"[0-9]{2} [0-9]{2} [0-9]{2}")
 FOLDER_NAME = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
 MOST_ENTRIES = 500
 
@@ -102,6 +104,7 @@ class OfficeReader(RecordReader):
             rules=self._rules(),
             editions=dict(self._editions()),
             older_editions=self._older_editions(),
+            sections=dict(self._sections()),
         )
 
     def _items(self, node: MarkedMap, key: str) -> list[tuple[str, Any, Mark, Mark]]:
@@ -256,6 +259,27 @@ class OfficeReader(RecordReader):
             if self._known(str(word), mark, get_args(OlderEditions), "choice"):
                 return cast(OlderEditions, word)
         return "confirm"
+
+    def _sections(self) -> Iterator[tuple[str, SectionName]]:
+        """Numbers under which the office issues sections, each with its title where that is another."""
+        known = {role.section for role in self.vocabulary.roles.values()}
+        taken: dict[str, Mark] = {}
+        for shipped_as, written, key_mark, mark in self._items(self.root, "sections"):
+            if not self._known(shipped_as, key_mark, sorted(known), "section"):
+                continue
+            number, title = written, ""
+            if isinstance(written, MarkedMap):
+                self.strange_keys(written, ("number", "title"))
+                number, title = written.get("number"), self.words(written, "title")
+            if not isinstance(number, str) or not SECTION_NUMBER.fullmatch(number):
+                message = f"`{shipped_as}`: {described(number)} is no section number"
+                self.problem(mark, message, "write six digits in pairs: 07 71 13")
+            elif number in taken:
+                message = f"two sections are to have the number {number}: see line {taken[number].line}"
+                self.problem(mark, message, "give each a number of its own")
+            else:
+                taken[number] = mark
+                yield shipped_as, SectionName(number, title, mark)
 
     def _values(self) -> Iterator[PracticeEntry]:
         for key, node, key_mark, mark in self._items(self.root, "values"):

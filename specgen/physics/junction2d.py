@@ -95,13 +95,18 @@ class JunctionField:
 
 @dataclass(frozen=True)
 class Coupling:
-    """Thermal coupling of two environments: L2D [W/(m·K)], temperatures [°C], f_Rsi [-]."""
+    """Thermal coupling of two environments: L2D [W/(m·K)], temperatures [°C], f_Rsi [-].
+
+    lowest_on names the interior segment on which the lowest surface temperature lies, lowest_at its place (x, y) [m].
+    """
 
     l2d: float
     interior_c: float
     exterior_c: float
     lowest_interior_surface_c: float
     f_rsi: float
+    lowest_on: str
+    lowest_at: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -205,8 +210,10 @@ def coupling(field: JunctionField, interior: Sequence[str], exterior: Sequence[s
     if ti == te:
         raise OutOfRange("temperature difference [K]", 0.0, 1e-9, math.inf, "L2D needs a difference")
     flow = math.fsum(surface.flow_w_m for surface in inside)
-    lowest = min(surface.lowest_c for surface in inside)
-    return Coupling(flow / (ti - te), ti, te, lowest, (lowest - te) / (ti - te))
+    coldest = min(inside, key=lambda surface: surface.lowest_c)
+    lowest = coldest.lowest_c
+    factor = (lowest - te) / (ti - te)
+    return Coupling(flow / (ti - te), ti, te, lowest, factor, coldest.name, coldest.lowest_at)
 
 
 def psi_value(l2d: float, one_dimensional: Sequence[tuple[float, float]]) -> float:

@@ -27,6 +27,7 @@ PRESSURE_AT_ZERO: Final = 610.5
 """Saturation pressure at 0 °C in both expressions [Pa]. ISO 13788, eq. E.7 and E.8 (number from memory)."""
 _WATER: Final = (17.269, 237.3)
 _ICE: Final = (21.875, 265.5)
+_SUPERCOOLED: Final = (17.62, 243.12)
 
 
 def saturation_pressure(temp_c: ArrayLike) -> Floats:
@@ -51,6 +52,62 @@ def saturation_pressure(temp_c: ArrayLike) -> Floats:
     factor = choose(t >= 0.0, _WATER[0], _ICE[0])
     offset = choose(t >= 0.0, _WATER[1], _ICE[1])
     return plain(PRESSURE_AT_ZERO * exp(factor * t / (offset + t)))
+
+
+def saturation_over_water(temp_c: ArrayLike) -> Floats:
+    """Saturation pressure over water, also over supercooled water below 0 °C.
+
+    p = 610.5 exp(17.269 t / (237.3 + t)) for t >= 0, and p = 610.5 exp(17.62 t / (243.12 + t)) below.
+
+    Args:
+        temp_c: temperature [°C], -40 to 100.
+
+    Returns:
+        Pressure [Pa], same shape.
+
+    >>> round(saturation_over_water(-20.0), 1)
+    125.8
+
+    Reference: ISO 13788:2012, Annex E; below 0 °C the exponent over water of WMO-No. 8, Annex 4.B (from memory).
+    """
+    t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
+    factor = choose(t >= 0.0, _WATER[0], _SUPERCOOLED[0])
+    offset = choose(t >= 0.0, _WATER[1], _SUPERCOOLED[1])
+    return plain(PRESSURE_AT_ZERO * exp(factor * t / (offset + t)))
+
+
+def frost_points(temp_c: ArrayLike, dew_point_c: ArrayLike, relative_humidity: ArrayLike) -> bool:
+    """Whether the dew points below 0 °C of a record are over ice, as its own relative humidity tells.
+
+    Each hour with a dew point below -1 °C is tried three ways: dew point and humidity over water, both over ice, and a
+    dew point over ice with humidity over water. The way with the least median difference holds; with fewer than 24 such
+    hours a dew point is over water, as weather services report it.
+
+    Args:
+        temp_c: air temperature [°C], (hours,).
+        dew_point_c: dew point [°C], (hours,).
+        relative_humidity: of the record, as a fraction [-], (hours,).
+
+    >>> import numpy as np
+    >>> t, td = np.full(48, 5.0), np.linspace(-15.0, -2.0, 48)
+    >>> frost_points(t, td, saturation_over_water(td) / saturation_over_water(t))
+    False
+    >>> frost_points(t, td, saturation_pressure(td) / saturation_over_water(t))
+    True
+    """
+    t, dew, rh = (np.asarray(one, dtype=np.float64) for one in (temp_c, dew_point_c, relative_humidity))
+    cold = (dew < -1.0) & (dew >= LOWEST_C) & (t >= LOWEST_C) & (rh < 0.995)
+    if int(cold.sum()) < 24:
+        return False
+    t, dew, rh = t[cold], dew[cold], rh[cold]
+    water, ice = np.asarray(saturation_over_water(dew)), np.asarray(saturation_pressure(dew))
+    over_water, mixed, over_ice = (
+        float(np.median(np.abs(found - rh)))
+        for found in (
+            water / saturation_over_water(t), ice / saturation_over_water(t), ice / saturation_pressure(t)
+        )
+    )  # fmt: skip
+    return min(mixed, over_ice) < over_water
 
 
 def dew_point(vapor_pa: ArrayLike) -> Floats:

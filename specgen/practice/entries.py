@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Literal
 
 from specgen.files.faults import Fault
+from specgen.files.marks import Mark
 from specgen.model.project import Value
 from specgen.model.source import Source
 from specgen.practice.methods import Edition
@@ -192,6 +193,15 @@ class Vocabulary:
 
 
 @dataclass(frozen=True)
+class SectionName:
+    """Number and title under which an office issues a section; an empty title keeps the section's own."""
+
+    number: str
+    title: str
+    mark: Mark
+
+
+@dataclass(frozen=True)
 class Practice:
     """The whole practice folder, loaded."""
 
@@ -202,6 +212,7 @@ class Practice:
         default_factory=dict
     )  # of the standards an office wants, by designation
     older_editions: OlderEditions = "confirm"
+    sections: Mapping[str, SectionName] = field(default_factory=dict)  # by the number that ships
 
     def entry(self, key: str) -> PracticeEntry:
         """One entry by key.

@@ -10,7 +10,7 @@ from specgen.files.marks import Mark
 from specgen.model.finding import Severity
 from specgen.model.project import Value
 from specgen.practice.amendments import Amendment
-from specgen.practice.entries import OlderEditions, Practice, PracticeEntry
+from specgen.practice.entries import OlderEditions, Practice, PracticeEntry, SectionName, Vocabulary
 from specgen.practice.methods import Edition
 from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity
@@ -66,6 +66,7 @@ class Office:
     rules: Path | None = None  # folder of rule modules
     editions: Mapping[str, Edition] = field(default_factory=dict)  # of standards, by designation
     older_editions: OlderEditions = "confirm"
+    sections: Mapping[str, SectionName] = field(default_factory=dict)  # by the number that ships
 
 
 def is_weaker(old: Value | None, new: Value, direction: str) -> bool:
@@ -108,4 +109,22 @@ def overlay(practice: Practice, office: Office, accepted: Collection[str] = ()) 
             entries[change.entry.key] = change.entry
     entries |= {entry.key: entry for entry in office.values}
     wanted = {**practice.editions, **office.editions}
-    return replace(practice, entries=entries, editions=wanted, older_editions=office.older_editions)
+    return replace(
+        practice,
+        entries=entries,
+        editions=wanted,
+        older_editions=office.older_editions,
+        sections=office.sections,
+        vocabulary=_renumbered(practice.vocabulary, office.sections),
+    )
+
+
+def _renumbered(vocabulary: Vocabulary, sections: Mapping[str, SectionName]) -> Vocabulary:
+    """The vocabulary, each role in the section under which the office issues it."""
+    if not sections:
+        return vocabulary
+    roles = {
+        name: replace(role, section=sections[role.section].number) if role.section in sections else role
+        for name, role in vocabulary.roles.items()
+    }
+    return replace(vocabulary, roles=roles)

@@ -120,8 +120,8 @@ def _paper_changes(
     for name in sorted(old.documents.keys() ^ new.documents.keys()):
         gone = name not in new.documents
         document = old.documents[name] if gone else new.documents[name]
-        reason = absent.get(document.page_prefix)
-        if gone and reason:
+        reason = absent.get(document.page_prefix) or _renumbered(document, old if not gone else new)
+        if reason:
             because: tuple[str, ...] = (reason,)
         else:
             paras = tuple(document.paragraphs())
@@ -130,6 +130,17 @@ def _paper_changes(
             because = why.of(ids, words if gone else "", "" if gone else words, document.page_prefix)
         again: Literal["issued", "issued again"] = "issued again" if name in withdrawn else "issued"
         yield PaperChange(name, document.properties.title, "withdrawn" if gone else again, because)
+
+
+def _renumbered(document: Document, other: Issue) -> str:
+    """That a section has another number in the other issue, told by a requirement that both state; "" if not."""
+    stated = {_ENDS.split(name)[0] for one in document.paragraphs() for name in one.requirements}
+    for one in other.documents.values() if stated else ():
+        if one.page_prefix != document.page_prefix and stated & {
+            _ENDS.split(name)[0] for para in one.paragraphs() for name in para.requirements
+        }:
+            return f"{one.properties.title} has the same requirements: the office has changed the number"
+    return ""
 
 
 def _why_row(number: str, was: str, now: str, why: _Why) -> tuple[str, ...]:

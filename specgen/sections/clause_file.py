@@ -33,6 +33,7 @@ from specgen.sections.existing import ENTRY_NAMES, LISTS
 from specgen.sections.facts import GROUPS
 from specgen.sections.numbers import SECTION_NUMBER
 from specgen.sections.overlay import Overlay
+from specgen.sections.renumbered import renumbered
 from specgen.wall.facts import CONDITIONS
 
 SUBMITTAL_TYPES = ("action", "informational", "closeout")
@@ -56,7 +57,7 @@ def load_clauses(practice: Practice, folder: Path | None = None, over: Path | No
         InputError: carries every problem found in all files.
     """
     book = _shipped() if folder is None else _load(practice, folder)
-    return book if over is None else _laid_over(practice, book, over)
+    return renumbered(book if over is None else _laid_over(practice, book, over), practice.sections)
 
 
 @lru_cache(maxsize=1)

@@ -33,7 +33,7 @@ IMPERATIVES = (
     "hook", "identify", "include", "inform", "inject", "inspect", "install", "insulate", "isolate",
     "join", "keep", "label", "lap", "lay", "leave", "lift", "limit", "line", "locate", "lock", "loosen",
     "maintain", "make", "mark", "match", "measure", "mix", "moisten", "mount", "move", "nail", "name",
-    "notify", "number", "obtain", "offset", "open", "order", "overlap", "paint", "patch", "pay", "peel",
+    "notify", "number", "obtain", "offset", "open", "order", "overlap", "paint", "part", "patch", "pay", "peel",
     "perform", "photograph", "place", "plumb", "point", "polish", "position", "pour", "prepare",
     "present", "press", "prevent", "prime", "probe", "propose", "protect", "provide", "pull", "raise",
     "recoat", "reduce", "reinforce", "reject", "relieve", "remove", "repair", "repeat", "replace",
@@ -51,7 +51,7 @@ NAMES = (
     "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
     "CSA", "DOC", "PS", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
     "Drawings", "Architect", "Contractor", "Owner", "Work", "Contract", "Change", "Order", "Annex", "II",
-    "TPO", "PVC", "EPDM", "SBS", "KEE", "PMMA", "Type", "IL", "UC",
+    "TPO", "PVC", "EPDM", "SBS", "KEE", "PMMA", "Type", "IL", "UC", "AZ",
 )  # fmt: skip
 _NUMBER_WORD = (
     r"\b(?:two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty)\b[ -]"

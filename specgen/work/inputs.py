@@ -15,6 +15,7 @@ from specgen.practice.load import load_practice
 from specgen.practice.office import Office, overlay
 from specgen.rules.book import BookEntry, book_of, load_book
 from specgen.rules.office import changeable, office_modules, under_office
+from specgen.sections.clause_file import load_clauses
 
 CLAUSES = "clauses"  # the folder beside the office file
 
@@ -66,6 +67,10 @@ def read_inputs(
     if path is None:
         return Inputs(described, practice, None, book, over)
     standards = load_office(path, practice, changeable(practice, book), allow_code)
+    if standards.sections:
+        load_clauses(
+            overlay(practice, standards), over=over
+        )  # a number that another section has is told here
     if standards.rules:
         book = book_of(office_modules(standards.rules), overlay(practice, standards), book)
     return Inputs(described, practice, standards, book, over)

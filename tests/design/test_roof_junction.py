@@ -9,7 +9,7 @@ import pytest
 
 from specgen.design import roof_junction, uncertainty
 from specgen.design.junction_layers import Slab
-from specgen.design.roof_junction import Case, bare, outcome, regions, transmittances
+from specgen.design.roof_junction import Case, bare, outcome, plain_factors, regions, transmittances
 from specgen.design.run import calculate_all
 from specgen.physics.junction2d import Region
 from specgen.practice.load import load_practice
@@ -51,6 +51,19 @@ def test_insulation_and_breaks_warm_the_corner() -> None:
     assert cut.psi_inside < 0.7 * open_fin.psi_inside
     assert open_fin.f_rsi < min(wrapped.f_rsi, cut.f_rsi)
     assert open_fin.study.last_change < 0.01  # what ISO 10211 asks for (from memory)
+
+
+def test_the_wall_that_is_cold_by_itself_is_not_blamed_on_the_corner() -> None:
+    """An uninsulated wall is as cold away from the junction: 1 - 0.25/(0.25 + 0.20/2.0 + 0.04)."""
+    cold = replace(CASE, wall=(), flank_m=2.0)
+    wall, roof = plain_factors(cold)
+    assert wall == pytest.approx(1 - 0.25 / 0.39)
+    assert roof == pytest.approx(1 - 0.25 / (0.25 + 0.10 + 0.15 / 0.035 + 0.04))
+    found = outcome(replace(cold, behind=(Slab("inner", 0.10, 0.035),), top=(Slab("top", 0.10, 0.035),)))
+    assert found.f_rsi == pytest.approx(wall, abs=0.002)
+    assert found.lowest_on == "wall" and found.lowest_off > 0.05
+    fin = outcome(CASE)
+    assert fin.f_rsi < plain_factors(CASE)[0] and fin.lowest_off == pytest.approx(0.0, abs=0.01)
 
 
 def test_a_break_of_the_parapet_s_own_material_changes_nothing() -> None:
@@ -108,6 +121,8 @@ def test_calculation(tmp_path: Path) -> None:
     assert set(calc.results) == set(roof_junction.SETS)
     assert number(calc, "f_rsi_bare", "") < number(calc, "f_rsi", "") < number(calc, "f_rsi_break", "")
     assert number(calc, "psi_inside_bare", "W/(m·K)") > number(calc, "psi_inside", "W/(m·K)")
+    assert calc.verdict("lowest_place") == "in the corner of wall and ceiling"
+    assert number(calc, "f_rsi", "") < min(number(calc, f"f_rsi_{one}", "") for one in ("wall", "roof"))
     # f = (θ - 10 °F)/(68 - 10 °F)
     lowest = number(calc, "lowest_surface", "degF")
     assert number(calc, "f_rsi", "") == pytest.approx((lowest - 10) / 58, abs=1e-3)

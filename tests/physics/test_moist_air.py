@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -74,3 +77,31 @@ def test_dew_point_outside_the_range_is_refused(vapor_pa: float) -> None:
 def test_vapor_above_total_pressure_is_refused() -> None:
     with pytest.raises(OutOfRange, match="vapor pressure"):
         ma.humidity_ratio(102000.0)
+
+
+@pytest.mark.parametrize(
+    ("over", "found"), [(ma.saturation_over_water, False), (ma.saturation_pressure, True)]
+)
+@pytest.mark.parametrize("humidity", ["over water", "over ice"])
+def test_dew_points_below_freezing_are_read_as_the_humidity_of_the_same_hours_tells(
+    over: Callable[[Any], Any], found: bool, humidity: str
+) -> None:
+    """Whole degrees in tenths and humidity in whole percent, as weather files write them."""
+    chance = np.random.default_rng(7)
+    air = np.round(chance.uniform(-20.0, 12.0, 2000), 1)
+    dew = np.round(np.minimum(air - chance.uniform(0.5, 12.0, 2000), air), 1)
+    of_air = ma.saturation_over_water if humidity == "over water" or not found else ma.saturation_pressure
+    rh = np.round(np.asarray(over(dew)) / np.asarray(of_air(air)), 2)
+    assert ma.frost_points(air, dew, rh) is found
+
+
+def test_a_record_without_cold_hours_is_over_water() -> None:
+    air = np.full(8760, 25.0)
+    assert ma.frost_points(air, np.full(8760, 12.0), np.full(8760, 0.44)) is False
+
+
+@pytest.mark.parametrize(("temp_c", "pascal"), [(0.0, 611.2), (-10.0, 286.5), (-20.0, 125.4), (-30.0, 50.9)])
+def test_saturation_over_supercooled_water(temp_c: float, pascal: float) -> None:
+    """Smithsonian tables over supercooled water, from memory: 286.5 Pa at -10 °C, 125.4 at -20, 50.9 at -30."""
+    assert ma.saturation_over_water(temp_c) == pytest.approx(pascal, rel=0.006)
+    assert temp_c == 0.0 or ma.saturation_over_water(temp_c) > ma.saturation_pressure(temp_c)

@@ -22,6 +22,7 @@ from specgen.model.finding import Severity
 from specgen.rules.hold import words
 from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.units.compare import at_least
 from specgen.units.show import show
 
 RULE = Rule(
@@ -65,6 +66,12 @@ def _calculated(wall: Wall, calculation: Calculation) -> RuleResult:
         f"the junction with the roof is calculated: its temperature factor is {show(factor, rounding='down')}; "
         f"asked for against mold: at least {least.text}"
     )
+    plain = calculation.result("f_rsi_wall")
+    if plain is not None and not at_least(plain, least):
+        itself = show(plain, rounding="down")
+        message += (
+            f"; the wall by itself has {itself}: insulate it, no thermal break of the parapet is enough"
+        )
     mark = wall.parapet.at("heat_path")
     if calculation.verdict("f_rsi_met") == "yes":
         return ok(message, mark)
