@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pvlib.atmosphere import get_relative_airmass
 from pvlib.irradiance import get_extra_radiation, get_total_irradiance
 from pvlib.solarposition import get_solarposition
 
@@ -158,6 +159,7 @@ def test_sun_on_the_face_of_a_year_against_pvlib(weather: Weather, azimuth: floa
         level,
         weather.dhi,
         dni_extra=np.asarray(get_extra_radiation(middle.day_of_year)),
+        airmass=get_relative_airmass(sun["zenith"]),
         albedo=0.2,
         model="perez",
     )["poa_global"].to_numpy()
