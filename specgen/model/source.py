@@ -31,7 +31,7 @@ class Status(Enum):
 CODES = ("IBC", "IRC", "IECC", "IPC", "Florida Building Code, Building")
 
 _STATUS_WORDS = {
-    Status.CODE: "adopted model code",
+    Status.CODE: "model code",
     Status.STANDARD: "published standard",
     Status.PRACTICE: "common practice",
     Status.MEMORY: "from memory, confirm against the source",
@@ -49,7 +49,7 @@ class Source:
 
     >>> code = Source("IBC", "2021", "2510.6.2", Status.CODE)
     >>> print(Source("Standards", "2026", "item 4", Status.OFFICE, "Hill Office", code))
-    Standards 2026, item 4 [standard of the office Hill Office], in place of IBC 2021, 2510.6.2 [C: adopted model code]
+    Standards 2026, item 4 [standard of the office Hill Office], in place of IBC 2021, 2510.6.2 [C: model code]
     """
 
     document: str

@@ -1,4 +1,4 @@
-"""Amendments of the code by a state or a place: dated values that hold where a project names its jurisdiction."""
+"""The code as it holds for a project: its own edition, and the dated amendments of its state or place."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from specgen.model.source import Source
 from specgen.practice.entries import Practice
 
 TABLE = "local_amendments"
+PLACES = "code_places"
 
 
 @dataclass(frozen=True)
@@ -67,3 +68,30 @@ def amended(practice: Practice, more: Iterable[Amendment], project: Project) -> 
         source = replace(one.source, instead_of=was.source if was.value is not None else None)
         entries[one.key] = replace(was, value=one.value, source=source)
     return replace(practice, entries=entries)
+
+
+def in_edition(practice: Practice, code: str) -> Practice:
+    """The practice with the sections of one edition of the code where they were read, as the project adopts it.
+
+    Args:
+        practice: as shipped; it is not changed.
+        code: the adopted code, as ``IBC 2015``; "" where none is stated.
+
+    Returns:
+        The same practice where the table knows nothing of this edition. Titles of standards are those it names.
+    """
+    table, column = practice.table(PLACES), code.casefold().replace(" ", "_")
+    found = [row for row in table.rows if column in table.columns and row.get(column)]
+    entries = dict(practice.entries)
+    for row in found:
+        was = practice.entry(str(row["key"]))
+        source = replace(table.source, edition=code.rsplit(" ", 1)[-1], place=str(row[column]))
+        entries[was.key] = replace(was, source=source)
+    standards = practice.table("standards")
+    own = {row["designation"]: row for row in standards.where(code=code)} if code else {}
+    if not found and not own:
+        return practice
+    rows = tuple(own.get(row["designation"], row) for row in standards.rows if row["code"] is None)
+    return replace(
+        practice, entries=entries, tables={**practice.tables, "standards": replace(standards, rows=rows)}
+    )

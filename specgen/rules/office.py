@@ -13,7 +13,7 @@ from specgen.files.faults import stops_the_run
 from specgen.files.foreign import foreign_bytes
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.project import Project
-from specgen.practice.amendments import amended
+from specgen.practice.amendments import amended, in_edition
 from specgen.practice.chosen import chosen
 from specgen.practice.entries import Practice
 from specgen.practice.office import Changeable, LimitChange, Office, RuleFacts, change_of, overlay
@@ -64,6 +64,7 @@ def under_office(
     `quality` goes before both.
     """
     directions = _directions(practice)
+    practice = in_edition(practice, project.site.word("code") or "")
     practice = amended(practice, office.amendments if office else (), project)
     if office is None:
         return chosen(practice, project), ()

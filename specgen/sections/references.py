@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from specgen.practice.entries import Practice
+from specgen.practice.entries import Practice, Row
 from specgen.sections.lines import FIRST_LEVEL, SectionError, SectionLine
 from specgen.sections.numbers import designations_in
 
@@ -42,7 +42,9 @@ def reference_lines(lines: tuple[SectionLine, ...], practice: Practice) -> tuple
     Raises:
         SectionError: a cited standard has no row in the practice table ``standards``.
     """
-    rows = {str(row["designation"]): row for row in practice.table("standards").rows}
+    rows: dict[str, Row] = {}
+    for row in practice.table("standards").rows:
+        rows.setdefault(str(row["designation"]), row)  # titles of other editions come after that of today
     out = []
     for name in cited(lines):
         if name not in rows:

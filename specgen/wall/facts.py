@@ -22,6 +22,8 @@ Condition = Callable[[Place], bool]
 SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
 TREATED = "preservative-treated wood"
+METALS = ("aluminum", "galvanized steel", "stainless steel", "copper", "zinc")
+DRIP_SCREED = "drip screed"
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
 HOT_METAL = {
     "dark": "movement.hot_metal",
@@ -309,9 +311,16 @@ def _finish_not_cement(place: Place) -> bool:
 
 def _returns(place: Place) -> bool:
     plaster = place.part("plaster")
-    return plaster is not None and plaster.flag("horizontal_return") is True
+    returns = plaster is not None and plaster.flag("horizontal_return") is True
+    return returns and plaster is not None and plaster.word("return_edge") != DRIP_SCREED
 
 
+def _screed_metal(place: Place) -> bool:
+    part = place.part("weep screed")
+    return part is not None and place.family(part) in METALS
+
+
+DECK_AIR = ("membrane on the deck", "concrete deck")  # air barriers of a roof below its insulation
 CONDITIONS: Mapping[str, Condition] = {
     "wall": lambda place: any(True for _ in place.parapet.components()),
     "existing": lambda place: place.parapet.existing is not None,
@@ -331,6 +340,10 @@ CONDITIONS: Mapping[str, Condition] = {
     "solid framing": solid_framing,
     "wall is fire tested": lambda place: fire_tested(place) is True,
     "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
+    "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
+    "building is tested for air leakage": lambda place: (
+        place.project.building.word("air_leakage") == "whole building test"
+    ),
     "cladding is inspected": cladding_inspected,
     "wall is inspected for wind": wall_inspected_for_wind,
     "wall is plastered": plastered,
@@ -375,6 +388,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "coping is factory coated": _coping_is("aluminum", "galvanized steel"),
     "coping has no anchors": lambda place: place.part("coping") is not None and not coping_stone(place),
     "coping is not plaster": _coping_not_plaster,
+    "weep screed is metal": _screed_metal,
     "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
     "weep screed stands above earth": lambda place: place.has("weep screed", "above_earth"),
     "weep screed stands above paving": lambda place: place.has("weep screed", "above_paving"),

@@ -10,7 +10,7 @@ import pytest
 from specgen.files.marks import Mark
 from specgen.model.project import Project, Record
 from specgen.model.source import Source, Status
-from specgen.practice.amendments import Amendment, amended, shipped
+from specgen.practice.amendments import Amendment, amended, in_edition, shipped
 from specgen.practice.load import load_practice
 from specgen.units.quantity import parse
 
@@ -72,3 +72,27 @@ def test_each_that_ships_changes_a_known_limit_from_a_real_day() -> None:
         assert one.key in PRACTICE.entries
         assert date.fromisoformat(one.since)
         assert one.source.of_code
+
+
+def test_a_source_names_the_edition_that_the_project_adopts() -> None:
+    for code, place in {"IBC 2015": "1403.5", "IBC 2021": "1402.5", "IBC 2024": "1402.6"}.items():
+        source = in_edition(PRACTICE, code).source("fire.combustible_barrier")
+        assert (source.document, source.edition, source.place) == ("IBC", code[-4:], place)
+    for code in ("IBC 2018", "none stated", ""):  # not read: the edition that was read is named
+        assert in_edition(PRACTICE, code).source("fire.combustible_barrier").edition == "2021"
+
+
+def test_a_standard_has_the_title_of_its_edition() -> None:
+    def titles(code: str) -> list[object]:
+        rows = in_edition(PRACTICE, code).table("standards").where(designation="ANSI/SPRI/FM 4435/ES-1")
+        return [row["title"] for row in rows][:1]
+
+    use = "for Edge Systems Used with Low Slope Roofing Systems"
+    assert titles("IBC 2015") == [f"Wind Design Standard {use}"]
+    assert titles("IBC 2021") == titles("") == [f"Test Standard {use}"]
+
+
+def test_a_row_of_editions_cites_a_code() -> None:
+    rows = PRACTICE.table("code_places").rows
+    assert len(rows) > 10
+    assert all(PRACTICE.source(str(row["key"])).document == "IBC" for row in rows)

@@ -299,7 +299,7 @@ def test_a_rule_sheet_prints_options_and_sources_with_status() -> None:
     entry = next(entry for entry in load_book(PRACTICE) if entry.rule.code == "DL02")
     sheet = rule_sheet(entry, PRACTICE)
     assert "option: depth (length), default 3/16 in: least depth of the drainage space" in sheet
-    assert "source: IBC 2021, 2510.6.2 [C: adopted model code] (drainage.depth)" in sheet
+    assert "source: IBC 2021, 2510.6.2 [C: model code] (drainage.depth)" in sheet
     assert "Right:\n\n    - role: drainage layer" in sheet
     assert rule_page(entry, PRACTICE).options[0].key == "drainage.depth"
 

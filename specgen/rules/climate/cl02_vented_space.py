@@ -1,13 +1,16 @@
 """CL02: under IBC 2018 the space behind plaster is vented in hot moist zones.
 
 Looks at projects under the 2018 edition in climate zones 1A, 2A and 3A, over wood-based sheathing. The code
-asks for a vented air space and does not say how large its openings are; an open outlet counts here, and an
-opening at the top is asked for by DL09 where drying by ventilation is counted on.
+asks for a vented air space and does not define it. A space open at its bottom and its top is vented; one that is open
+at its bottom alone drains and does not ventilate, and the authority having jurisdiction says whether it will do.
 
 Right::
 
     site: {code: IBC 2018, climate_zone: 2A}
     build_up:
+      - role: drainage layer
+        kind: dimpled sheet
+        open_at_top: yes
       - role: weep screed
         kind: perforated weep screed
         open: yes
@@ -25,6 +28,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import drainage_demand
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -33,7 +37,7 @@ RULE = Rule(
     applies_to="drainage layer",
     reason="In hot moist air the sheathing behind wet plaster does not dry without a vented space.",
     basis=("drainage.code_zones_2018",),
-    remedy="Set a drainage layer behind the plaster and leave its outlet open.",
+    remedy="Leave the space open at its bottom and its top, or ask the authority having jurisdiction what vented means.",
     options=(Option("zones", "drainage.code_zones_2018", "climate zones with a vented space"),),
 )
 EDITION = 2018
@@ -61,4 +65,14 @@ def _vented(wall: Wall, because: tuple[str, ...]) -> RuleResult:
     if not screed.has("open"):
         missing = f"layer `{screed.id}`: add `open`"
         return unknown("whether the outlet is open is not stated", missing, screed.mark, because=because)
-    return ok("the space behind the plaster is open at its outlet", screed.at("open"), layer.id, because)
+    if not layer.has("open_at_top"):
+        return not_stated(
+            "opening of the space behind the plaster at its top", layer, "open_at_top", layer.id, because
+        )
+    if layer.flag("open_at_top"):
+        message = "the space behind the plaster is open at its bottom and at its top"
+        return ok(message, layer.at("open_at_top"), layer.id, because)
+    message = (
+        "the space is open at its bottom alone: it drains, and the code does not say whether it is vented"
+    )
+    return fail(message, layer.at("open_at_top"), layer.id, Severity.QUERY, because)

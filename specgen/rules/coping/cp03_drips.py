@@ -1,8 +1,9 @@
 """CP03: the coping drips clear of both faces.
 
 Holds the projection of both drips against the requirement. Short of it is a risk; no drip, or less than the
-least that anyone accepts, is a defect: the water then follows the face. A finding notes what German trade rules ask
-for over rendered faces and for copper, which is more; they bind no project here.
+least that any of the known rules accepts, and only over faces that are not rendered, is a defect: the water then follows
+the face. A finding notes what German trade rules ask for over rendered faces and for copper, which is more; they bind no
+project here.
 
 Right::
 

@@ -1,7 +1,8 @@
 """CP13: metals that touch or shed water on each other do not corrode each other.
 
 Judges each pair of metals that touches or stands in the other's runoff: coping and cleat, coping and weep screed, lath
-and weep screed. A pair that is not allowed is a defect. A pair to be kept apart is a risk until the project says
+and weep screed, the sleeves of scuppers, and what else stands above the coping or below it (`metals_above`,
+`metals_below`). A pair that is not allowed is a defect. A pair to be kept apart is a risk until the project says
 that it is (`separated` of the cleat). Where the table allows a pair whose anodic indices lie further apart than the
 limit, the two disagree: the table, which is experience in outdoor air, governs in ordinary air; the index, which was
 measured in sea water, governs near salt water or under severe driving rain, and the pair is a risk there
@@ -28,13 +29,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component
+from specgen.model.project import Component, Record
 from specgen.paths.contacts import Contact, contacts, couple
+from specgen.practice.compatibility import may_touch
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
-from specgen.wall.facts import near_salt_water
+from specgen.wall.facts import metal_of_coping, near_salt_water
 
 RULE = Rule(
     severity=Severity.DEFECT,
@@ -52,6 +54,12 @@ RULE = Rule(
     remedy="Use one metal for coping, cleat and what stands below, or keep the two apart by a coating or a membrane.",
 )
 
+WHERE = {
+    "metals_above": "the coping",
+    "metals_below": "which stands below the coping",
+    "sleeve_family": "the sleeve of a scupper",
+}
+
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Every pair of metals, then the fasteners of the cleat."""
@@ -63,6 +71,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     ]
     for pair in pairs:
         yield _pair(wall, pair)
+    others = list(_above_and_below(wall, metals))
+    yield from others
     cleat = wall.part("cleat")
     fasteners = list(_fasteners(wall, cleat)) if cleat else []
     yield from fasteners
@@ -70,7 +80,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if cleat and coping and wall.kind(coping).metal and not cleat.has("metal"):
         yield not_stated("metal of the cleat", cleat, "metal", cleat.id)
         return
-    if not pairs and not fasteners:
+    if not pairs and not others and not fasteners:
         yield not_applicable("no two metals that meet are described")
 
 
@@ -119,6 +129,25 @@ def _disagree(wall: Wall, pair: Contact, meeting: str) -> RuleResult:
     return replace(
         result, because=(because,), sources=(*result.sources, wall.practice.source("galvanic.governs"))
     )
+
+
+def _above_and_below(wall: Wall, metals: set[str]) -> Iterator[RuleResult]:
+    """Metals beside the top: the coping stands in their runoff, or they stand in that of the coping."""
+    coping, parapet = wall.part("coping"), wall.parapet
+    metal = metal_of_coping(wall)
+    if coping is None or not metal:
+        return
+    listed: list[tuple[Record, str]] = [(parapet, "metals_above"), (parapet, "metals_below")]
+    listed += [(scupper, "sleeve_family") for scupper in parapet.scuppers]
+    for record, name in listed:
+        value = record.values.get(name)
+        for other in value if isinstance(value, tuple) else (value,):
+            if not isinstance(other, str) or other not in metals:
+                continue
+            above, below = (other, metal) if name == "metals_above" else (metal, other)
+            known = may_touch(wall.practice, above, below, adjacency="runoff")
+            meeting = f"{above} sheds water on {below}, {WHERE[name]}"
+            yield contact_result(known, meeting, "", "", record.at(name), coping.id)
 
 
 def _fasteners(wall: Wall, cleat: Component) -> Iterator[RuleResult]:

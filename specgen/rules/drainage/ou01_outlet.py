@@ -1,8 +1,8 @@
 """OU01: the drainage gap has an open, screened outlet, and the barrier laps over its flange.
 
-Looks for a weep screed in the build-up, at its openings and its screen, at the width of its flange where
-that is stated, and for the lap of the barrier over the flange. A gap without a way out fills; a barrier
-behind the flange leads the water into the wall.
+Looks for a weep screed in the build-up, at its openings and its screen, at its metal, its flange, and the lath over the
+flange where they are stated, and for the lap of the barrier over the flange. A gap without a way out fills; a barrier
+behind the flange leads the water into the wall. The screen is good practice, and an opening without one a risk.
 
 Right::
 
@@ -37,11 +37,13 @@ RULE = rule_of(
     "weep.open",
     "weep.screened",
     "weep.flange",
+    "weep.thickness",
+    "weep.lath_covers_flange",
     name="outlet at the bottom",
     severity=Severity.DEFECT,
     remedy="Set an open, screened weep screed at the bottom and lap the barrier over its flange.",
     reason="A gap without a way out fills, and water behind the flange stays in the wall.",
-    basis=("outlet.open", "outlet.drains", "outlet.flange"),
+    basis=("outlet.open", "outlet.drains", "outlet.screened", "outlet.flange", "outlet.metal"),
 )
 REMEDIES: tuple[Remedy, ...] = (
     (
@@ -55,15 +57,17 @@ REMEDIES: tuple[Remedy, ...] = (
     ),
 )
 OPENING = ("outlet.open", "outlet.drains")
-OPEN = Held(
-    ("weep.open", "weep.screened"),
-    wrong={
-        "weep.open": "the weep screed is not open to drain",
-        "weep.screened": "the openings of the weep screed are not screened",
-    },
-    basis=OPENING,
+OPEN = Held(("weep.open",), wrong="the weep screed is not open to drain", basis=OPENING)
+SCREEN = Held(
+    ("weep.screened",),
+    wrong="the openings of the weep screed are not screened",
+    severities={"weep.screened": Severity.RISK},
 )
-FLANGE = Held(("weep.flange",), if_stated=True)
+FLANGE = Held(
+    ("weep.flange", "weep.thickness", "weep.lath_covers_flange"),
+    wrong={"weep.lath_covers_flange": "the lath does not cover the flange of the weep screed"},
+    if_stated=True,
+)
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
@@ -75,6 +79,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield fail("the bottom of the plaster has no weep screed", basis=OPENING)
     else:
         yield from OPEN(wall)
+        yield from SCREEN(wall)
         yield from FLANGE(wall)
         for screed in screeds:
             yield from _lap(wall, screed)

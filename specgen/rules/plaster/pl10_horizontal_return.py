@@ -1,7 +1,8 @@
 """PL10: where plaster returns into a horizontal face, it drips and drains.
 
 Looks at `horizontal_return`: a plastered underside, a projecting band, the roof-side underside of an opening.
-There both faces end in casing beads, the vertical one lower as a drip, with a gap left open.
+There both faces end in casing beads, the vertical one lower as a drip, with a gap left open. A drip screed is accepted in
+their place.
 
 Right::
 
@@ -28,12 +29,13 @@ from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import RuleResult, ok
 from specgen.rules.wall import Wall
+from specgen.wall.facts import DRIP_SCREED
 
 RULE = rule_of(
     "plaster.return_drip",
     "plaster.return_gap",
     name="plaster at horizontal faces",
-    severity=Severity.DEFECT,
+    severity=Severity.RISK,
     remedy="End both faces in casing beads, the vertical one lower, and leave the gap between them open.",
     reason="Without a drip the water runs back along the horizontal face; without a gap it stays behind it.",
     basis=("plaster.horizontal_return", "field.drip_gap"),
@@ -47,6 +49,9 @@ def check(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
     if not plaster.has("horizontal_return"):
         what = "whether the plaster returns into a horizontal face"
         yield not_stated(what, plaster, "horizontal_return", plaster.id)
+    elif plaster.flag("horizontal_return") and plaster.word("return_edge") == DRIP_SCREED:
+        message = "a drip screed ends the plaster where it returns into a horizontal face"
+        yield ok(message, plaster.at("return_edge"), plaster.id)
     elif plaster.flag("horizontal_return"):
         yield from RETURN.at(wall, plaster)
     else:

@@ -1,6 +1,7 @@
 """SF04: someone answers for fall protection at the roof's edge.
 
-Where the parapet is lower than a guard, asks once who answers for fall protection during the work and in maintenance.
+Where the parapet is lower than a guard, asks once who answers for fall protection during the work (29 CFR 1926 Subpart M)
+and in maintenance (29 CFR 1910.28(b)(13)), which are two duties.
 A recorded answer closes the question.
 
 Right::
