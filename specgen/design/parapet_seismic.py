@@ -53,14 +53,14 @@ def calculate(work: Worksheet) -> None:
         return
     work.require("building.risk_category", "building.sds", "parapet.weight", "parapet.height")
     amplification = _later(work) if standard == LATER else _earlier(work)
-    _force(work, amplification)
+    _force(work, amplification, standard)
 
 
 def _earlier(work: Worksheet) -> float:
     factor = work.practice_input("k", "seismic.factor")
     ap, rp = work.practice_input("ap", "seismic.ap"), work.practice_input("Rp", "seismic.rp")
     roof = work.practice_input("1 + 2z/h", "seismic.at_roof")
-    formula = "a = 0.4 ap (1 + 2z/h)/Rp, z = h (Eq. 13.3-1)"
+    formula = "a = 0.4 ap (1 + 2z/h)/Rp, z = h (ASCE 7-16 Eq. 13.3-1)"
     return work.step("a", "force over SDS, Ip, and weight", factor * ap * roof / rp, NUMBER, formula)
 
 
@@ -68,13 +68,13 @@ def _later(work: Worksheet) -> float:
     factor = work.practice_input("k", "seismic.factor")
     car, rpo = work.practice_input("CAR", "seismic.car"), work.practice_input("Rpo", "seismic.rpo")
     hf, ductility = work.practice_input("Hf", "seismic.hf"), work.practice_input("Rμ", "seismic.rmu")
-    formula = "a = 0.4 (Hf/Rμ)(CAR/Rpo), z = h (Eq. 13.3-1)"
+    formula = f"a = 0.4 (Hf/Rμ)(CAR/Rpo), z = h ({LATER} Eq. 13.3-1)"
     return work.step(
         "a", "force over SDS, Ip, and weight", factor * hf / ductility * car / rpo, NUMBER, formula
     )
 
 
-def _force(work: Worksheet, amplification: float) -> None:
+def _force(work: Worksheet, amplification: float, standard: str) -> None:
     sds = work.input("SDS", "building.sds")
     risk = work.input_word("", "building.risk_category")
     importance = work.practice_input(
@@ -84,7 +84,7 @@ def _force(work: Worksheet, amplification: float) -> None:
         work.practice_input("kmin", "seismic.least"), work.practice_input("kmax", "seismic.most")
     )
     share = seismic_share(sds, importance, amplification, bounds)
-    formula = "Fp/Wp = SDS Ip a, 0.3 ≤ a ≤ 1.6 (Eq. 13.3-1 to 13.3-3)"
+    formula = f"Fp/Wp = SDS Ip a, 0.3 ≤ a ≤ 1.6 ({standard} Eq. 13.3-1 to 13.3-3)"
     work.result(
         "share", "Fp/Wp", "force over the weight of the parapet, strength level", share, SHARE, formula
     )

@@ -45,8 +45,8 @@ CASES = (
 def calculate(work: Worksheet) -> None:
     """Shear and moment at the base of the parapet, per length, for each load case at strength and service level.
 
-    Formulas: V = p h, M = p h²/2 with the net pressure of each load case (ASCE 7-16 and 7-22 Eq. 30.9-1); service level
-    0.6 W; pressure for the deflection 0.42 W (IBC Table 1604.3).
+    Formulas: V = p h, M = p h²/2 with the net pressure of each load case (ASCE 7-16 Eq. 30.8-1, 7-22 Eq. 30.6-1);
+    service level 0.6 W; pressure for the deflection 0.42 W (IBC Table 1604.3).
 
     Given: what the wind pressure needs; parapet.height. Unknown where a datum is missing.
     """
