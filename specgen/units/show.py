@@ -111,7 +111,8 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
 
     Parameters: ``system`` is ``inch-pound``, ``SI`` or ``both`` (inch-pound first, SI in brackets).
     ``rounding`` turns a converted number up (for a minimum), down (for a maximum) or to the nearest step,
-    so that a printed limit is never weaker than the stated one; ``close`` stays within 0.005 % and takes no nominal value.
+    so that a printed limit is never weaker than the stated one; ``close`` stays within 0.005 %, without nominal
+    values.
 
     Returns the text. Raises ValueError on another system or rounding. A dimension without a unit in the
     asked system is printed as written.
