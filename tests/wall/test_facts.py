@@ -139,6 +139,15 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
         True,
     ),
     ("penetrations", {}, False),
+    *(
+        (
+            f"{what}s",
+            {**DRAINAGE, "parapet": f"penetrations: [{{name: N-1, what: {one}, through: drainage layer}}]"},
+            met,
+        )
+        for what in ("lightning conductor", "davit", "fall-protection anchor")
+        for one, met in ((what, True), ("pipe", False))
+    ),
     ("scuppers", {"parapet": "scuppers: [{name: S-1, use: primary}]"}, True),
     ("conductor heads", {"parapet": "scuppers: [{name: S-1, use: primary, outlet: conductor head}]"}, True),
     ("conductor heads", {"parapet": "scuppers: [{name: S-1, use: primary}]"}, False),
