@@ -36,8 +36,8 @@ def unknown_unit(spelling: str, written: str, accept: frozenset[str] | None) -> 
         return QuantityError(f"`{text}`: a month has no fixed length", "write days")
     if (second := _SECOND.search(spelling)) is not None:
         return QuantityError(
-            f"`{text}` is two quantities: `{second[1]}` stands behind the first",
-            "write one number and its unit, the one that decides",
+            f"`{text}` holds a second quantity, `{second[1]}`",
+            "write the one that decides",
         )
     near = nearest(spelling, accept) or nearest(spelling, None)
     hint = f"did you mean `{near}`? " if near else ""
