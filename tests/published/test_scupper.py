@@ -155,5 +155,5 @@ def test_worked_sheet_of_a_channel_scupper():
 @pytest.mark.parametrize("rate", [3.75, 7.0])
 def test_rain_of_both_times_to_flow(rate):
     area = 2500.0
-    told = rate / 12.0 * 7.48 / 60.0 * area
-    assert rain_flow(rate * 25.4, area * 0.3048**2) / GPM == pytest.approx(told, rel=1e-3)
+    expected = rate / 12.0 * 7.48 / 60.0 * area
+    assert rain_flow(rate * 25.4, area * 0.3048**2) / GPM == pytest.approx(expected, rel=1e-3)
