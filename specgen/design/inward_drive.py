@@ -218,12 +218,11 @@ def _judgement(work: Worksheet, condensate: float) -> None:
         limit = work.input("mx", "parapet.condensate_limit")
         if work.word("parapet.condensate_limit_source"):
             work.input_word("", "parapet.condensate_limit_source")
-    met = "no limit stated" if limit is None else _yes(computed_at_most(condensate, limit))
-    work.result_word("limit_met", "the stated limit is met as specified", met, "mc ≤ mx")
-
-
-def _yes(answer: bool) -> str:
-    return "yes" if answer else "no"
+    met, formula = "no limit stated", "mc ≤ mx"
+    if limit is not None:
+        met = "yes" if computed_at_most(condensate, limit) else "no"
+        formula += f": {work.shown(condensate, CONDENSATE)} against {work.shown(limit, CONDENSATE)}"
+    work.result_word("limit_met", "the stated limit is met as specified", met, formula)
 
 
 def _year(

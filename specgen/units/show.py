@@ -30,6 +30,7 @@ from specgen.units.quantity import (
     Quantity,
     number_in,
     parse,
+    quantity,
     row_of,
 )
 from specgen.units.spelling import AT, fraction, join_unit, plain, units_of
@@ -43,7 +44,7 @@ _MODES: dict[str, str] = {
     "up": ROUND_CEILING,
     "close": ROUND_HALF_UP,
 }
-_CLOSE = 5e-5  # of a number that is calculated on with: five digits
+_CLOSE = 5e-5  # of a number that is calculated on with
 _LARGE = 7  # powers of ten from which a number is written with one
 _WRITTEN_DIGITS = 6  # nobody writes more: a longer number was computed, and is rounded
 
@@ -89,6 +90,8 @@ _STEPS: dict[tuple[str, str], tuple[int, float]] = {
     ("temperature difference", "K"): (0, 0.02),
     ("slope", "%"): (0, 0.05),
 }
+# Water in a wall, as much as no instrument tells from none.
+_NOTICED = {"gr/ft2": 0.01, "g/m2": 0.01, "gr/(h·ft2)": 0.01, "g/(m2·h)": 0.01}
 _PRINTED = {
     "degF": "°F",
     "degC": "°C",
@@ -108,7 +111,8 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
 
     Parameters: ``system`` is ``inch-pound``, ``SI`` or ``both`` (inch-pound first, SI in brackets).
     ``rounding`` turns a converted number up (for a minimum), down (for a maximum) or to the nearest step,
-    so that a printed limit is never weaker than the stated one; ``close`` keeps five digits and no nominal value.
+    so that a printed limit is never weaker than the stated one; ``close`` stays within 0.005 %, without nominal
+    values.
 
     Returns the text. Raises ValueError on another system or rounding. A dimension without a unit in the
     asked system is printed as written.
@@ -126,11 +130,27 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
     if rounding not in get_args(Rounding):
         raise ValueError(f"rounding {rounding!r} is not nearest, down, up or close")
     if system == "both":
-        first, second = _one(q, "inch-pound", rounding), _one(q, "SI", rounding)
+        first = _one(q, "inch-pound", rounding)
+        second = _one(
+            q, "SI", "nearest" if rounding == "close" else rounding
+        )  # one of the two leads to the result
         text = first if first == second else f"{first} ({second})"
     else:
         text = _one(q, system, rounding)
     return text + _condition(q)
+
+
+def show_on_sheet(q: Quantity, system: str) -> str:
+    """Print a quantity of a calculation: a stated one within 0.005 %, a computed one that nobody notices as that.
+
+    >>> from specgen.units.quantity import from_si
+    >>> show_on_sheet(parse("160 degF"), "SI"), show_on_sheet(from_si(3.7e-9, "mass per area", "gr/ft2"), "inch-pound")
+    ('71.11 °C', 'less than 0.01 gr/ft²')
+    """
+    least = _NOTICED.get(q.unit)
+    if q.typed is None and least is not None and 0.0 < q.number < least:
+        return f"less than {show(quantity(least, q.unit), system)}"
+    return show(q, system, "close")
 
 
 def _condition(q: Quantity) -> str:
