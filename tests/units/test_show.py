@@ -203,6 +203,7 @@ CASES += [
     ('71.3 K', {'temperature difference'}, IP, NEAREST, '128 °F'), ('231.1 deltaF', None, SI, NEAREST, '128 K'),
     ('128.3456789 deltaC', None, SI, NEAREST, '128 °C'), ('1.2345678 deltaC', None, SI, NEAREST, '1.23 °C'),
     ('12.24 in/ft', None, SI, NEAREST, '102 %'), ('0 psf', None, SI, NEAREST, '0 Pa'),
+    ('0.5 deltaF', None, SI, NEAREST, '0.28 K'),
 ]  # fmt: skip
 
 
