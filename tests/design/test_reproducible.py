@@ -81,7 +81,8 @@ def seismic(v: Values, _calc: Calculation) -> Values:
     factor = v["Hf"] / v["Rμ"] * v["CAR"] / v["Rpo"] if later else v["ap"] * v["1 + 2z/h"] / v["Rp"]
     share = v["SDS"] * v["Ip"] * min(max(v["k"] * factor, v["kmin"]), v["kmax"])
     pressure = share * v["w"]
-    return {"Fp/Wp": share, "VE": pressure * v["hp"], "ME": pressure * v["hp"] ** 2 / 2}
+    found = {"VE": pressure * v["hp"], "ME": pressure * v["hp"] ** 2 / 2}
+    return {"Fp/Wp": share, **found, **{f"{name}s": v["f"] * value for name, value in found.items()}}
 
 
 def movement(v: Values, calc: Calculation) -> Values:
