@@ -33,7 +33,8 @@ ROOMS := requirements rules review files register
 
 coverage: $(VENV)/.tested
 	@$(BIN)/coverage erase
-	@$(BIN)/coverage run -m pytest -n auto --dist loadfile $(ROOMS:%=tests/%) tests/work tests/paths/test_roof_side.py tests/commands/test_unusable.py
+	@$(BIN)/coverage run -m pytest -n auto --dist loadfile $(ROOMS:%=tests/%) tests/work tests/paths/test_roof_side.py \
+		tests/commands/test_compare.py tests/commands/test_review_folder.py tests/commands/test_unusable.py
 	@$(BIN)/coverage combine --quiet
 	@for room in $(ROOMS); do $(BIN)/coverage report --include="specgen/$$room/*" --fail-under=95 || exit 1; done
 

@@ -33,6 +33,11 @@ _SAYS_SO = ("as described", "asks for")
 _FAILS = re.compile(rf"([^,;:]+) as described; {SECTION}, [\w.]+ asks for ([^;]+)")
 _FROM_ROOF = ("base flashing ", "parapet ")
 _ABOVE_ROOF = re.compile(r"\babove (?:the|a) finished (?:surface of the )?roof\b(?! below)")
+_LISTED = re.compile(r" (?:Parts|How it is made): ")
+_STEP = re.compile(
+    rf"(.+?): ({SECTION}), ([\d.A-Za-z]+?)(?: before it, .+)?"
+)  # a paragraph that a detail quotes
+_AT = re.compile(r"^At parapets? [^:]+: | at parapets? [^:]+(?=:)")
 _NEXT_PART = re.compile(r"; (?=\d+ (?!\d\d ))")
 _BEND = re.compile(r"(outer|inner) (hem|drip|edge): at (.+), turned ([\d.]+)°")
 _ROUNDED = (
@@ -68,13 +73,30 @@ def described_twice(issue: Issue) -> Iterator[Contradiction]:
     for page in issue.pages:
         for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
             notes = dict(notes_of(sheet))
-            for item in _NEXT_PART.split(sheet.about.partition(" Parts: ")[2].removesuffix(".")):
+            listed = _LISTED.split(sheet.about, maxsplit=1)
+            for item in _NEXT_PART.split(listed[-1].removesuffix(".")) if len(listed) > 1 else ():
                 key, _, words = item.partition(" ")
                 if words and not notes.get(key, "").startswith(words):
                     place = f"{sheet.place}, note {key}"
                     one = quote(page, f"{sheet.place}, description", place, words)
                     yield Contradiction(
                         "value", place, one, quote(page, place, place, notes.get(key, "no note"))
+                    )
+
+
+def steps_quoted(issue: Issue) -> Iterator[Contradiction]:
+    """The steps of a detail against the paragraphs that they quote."""
+    for page in issue.pages:
+        for sheet in page.sheets if page.file.endswith((".svg", ".html")) else ():
+            if " How it is made: " not in sheet.about:
+                continue
+            for key, text in notes_of(sheet):
+                step = _STEP.fullmatch(text) if key else None
+                found = issue.paragraphs.get((step[2], step[3]), ()) if step else ()
+                if step and found and _AT.sub("", found[0].value).rstrip(".:") != step[1]:
+                    place = f"{sheet.place}, note {key}"
+                    yield Contradiction(
+                        "value", f"{step[2]}, {step[3]}", found[0], quote(page, place, "", step[1])
                     )
 
 

@@ -103,7 +103,9 @@ def owners(issue: Issue) -> Iterator[Statement]:
         for row in table.records():
             owner = row.get("Owner") or row.get("Owner: makes it and answers for it", "")
             for parapet in parapets_in(table.heading):
-                about = f"owner of {row['Joint']} at parapet {parapet}"
+                about = (
+                    f"owner of {_SUBJECT.sub(lambda part: _ROLE[part[1]], row['Joint'])} at parapet {parapet}"
+                )
                 yield quote(page, table.heading, about, owner, f"{row['Joint']}: {owner}", many=True)
 
 

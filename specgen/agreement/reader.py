@@ -36,6 +36,7 @@ def among(pages: tuple[Page, ...]) -> tuple[Contradiction, ...]:
         *differing("count", counts(issue)),
         *drawn.forms(issue),
         *drawn.described_twice(issue),
+        *drawn.steps_quoted(issue),
         *drawn.failing_sizes(issue),
         *drawn.drawn_against_stated(issue),
         *drawn.places(issue),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from specgen.model.calculation import CalcLine, Calculation
 from specgen.units.compare import same_computed
 from specgen.units.quantity import Quantity
-from specgen.units.show import show
+from specgen.units.show import show_on_sheet
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ def _same(one: CalcLine, other: CalcLine) -> bool:
 
 
 def _text(line: CalcLine, system: str) -> str:
-    return show(line.value, system) if isinstance(line.value, Quantity) else line.value
+    return show_on_sheet(line.value, system) if isinstance(line.value, Quantity) else line.value
 
 
 def _factor(one: CalcLine, other: CalcLine) -> float | None:

@@ -6,12 +6,11 @@ from specgen.design import cleat_loads
 from specgen.design.cleat_loads import VALIDITY, demand_of, spacing_of
 from specgen.design.worksheet import FORCE, GAP, SHARE, Worksheet, calculation
 from specgen.physics.fasteners import joint_use
-from specgen.units.compare import computed_at_most
 from specgen.wall.memo import once
 
 SUBJECT = "cleat fasteners"
 TITLE = "Fasteners of the coping's cleat"
-SETS = ("largest_spacing", "use", "holds")
+SETS = ("largest_spacing", "use")
 LEAVES_OUT = (
     *cleat_loads.LEAVES_OUT,
     "The curved interaction that ANSI/AWC NDS allows a fastener in wood: the straight line asks for more.",
@@ -50,10 +49,8 @@ def calculate(work: Worksheet) -> None:
         if work.word("cleat.fasteners_at") == cleat_loads.ON_THE_FACE
         else "U pulls, F shears"
     )
-    title = "part of the capacity that is used"
+    title = "part of the capacity that is used at this spacing; above 100 % the fasteners do not hold"
     work.result("use", "u", title, use, SHARE, f"u = SF (pull/P + shear/Z), straight line; {pulls}")
-    holds = "yes" if computed_at_most(use, 1.0) else "no"
-    work.result_word("holds", "the fasteners hold at this spacing", holds, "u ≤ 1")
 
 
 FROM_LOADS = f"from the calculation {cleat_loads.SUBJECT}"

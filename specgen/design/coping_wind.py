@@ -50,6 +50,7 @@ SETS = (
 )
 COUNTRY = "US"
 KD_ENTERS = {"ASCE 7-16": "q", "ASCE 7-22": "p"}
+PARAPETS = {"ASCE 7-16": "ASCE 7-16 Eq. 30.8-1", "ASCE 7-22": "ASCE 7-22 Eq. 30.6-1"}
 VALIDITY = (
     "Enclosed buildings in the US with a low-slope roof, within the slope of the flat-roof coefficients; basic wind "
     "speed at strength level for the building's risk category; parapet top below the gradient height. Structural "
@@ -86,7 +87,8 @@ def calculate(work: Worksheet) -> None:
     """Wind pressures on the coping of one parapet and the resistance they ask for.
 
     Formulas: Kz = c (z/zg)^(2/α), Ke = e^(-0.0000362 zg), q = 0.00256 Kz Kzt Kd Ke V² (ASCE 7-16
-    Eq. 26.10-1; in 7-22 Kd stands in the pressure instead), p = q (GCp - GCpi) (ASCE 7-16 Eq. 30.9-1).
+    Eq. 26.10-1; in 7-22 Kd stands in the pressure instead), p = q (GCp - GCpi) (ASCE 7-16
+    Eq. 30.8-1, 7-22 Eq. 30.6-1).
 
     Given: site.wind_speed, site.exposure, building.height, site.code or site.wind_standard; parapet.height,
     at whose top the pressure acts. Of practice: coefficients, exposure constants and factors with their sources.
@@ -98,7 +100,7 @@ def calculate(work: Worksheet) -> None:
     _tornado(work, standard)
     directionality = _directionality(work, standard)
     q = _velocity_pressure(work, standard, directionality)
-    _pressures(work, q, directionality)
+    _pressures(work, q, directionality, PARAPETS[standard])
 
 
 def _tornado(work: Worksheet, standard: str) -> None:
@@ -216,11 +218,14 @@ def _coefficient(work: Worksheet, zone: Zone, height_class: str, area: float) ->
     gcp = (cell(row, "gcp_small").value, cell(row, "gcp_large").value)
     value = float(coefficient_at_area(area, (small, large), gcp))
     title = f"external coefficient: {zone.title}"
-    formula = f"{gcp[0]:g} to {gcp[1]:g}, straight in log A; building {height_class}"
+    ends = [show(cell(row, name), work.project.system, "close") for name in ("area_small", "area_large")]
+    formula = (
+        f"{gcp[0]:g} at {ends[0]} to {gcp[1]:g} at {ends[1]}, straight in log A; building {height_class}"
+    )
     return work.step(f"GCp,{zone.mark}", title, value, NUMBER, formula, work.cite(table.source))
 
 
-def _pressures(work: Worksheet, q: float, directionality: Directionality) -> None:
+def _pressures(work: Worksheet, q: float, directionality: Directionality, equation: str) -> None:
     area = work.practice_input("A", "wind.effective_area")
     least = work.practice_input("pmin", "wind.minimum")
     to_allowable = work.practice_input("f", "wind.allowable_factor")
@@ -243,7 +248,13 @@ def _pressures(work: Worksheet, q: float, directionality: Directionality) -> Non
         (CORNER, "top_corner"),
     ):
         p = abs(float(design_pressure(q, coefficients[zone], 0.0, directionality)))
-        work.step(f"p0,{zone.mark}", f"{zone.title}, before the minimum", p, PRESSURE, f"p0 = {kd}q |GCp|")
+        work.step(
+            f"p0,{zone.mark}",
+            f"{zone.title}, before the minimum",
+            p,
+            PRESSURE,
+            f"p0 = {kd}q |GCp| ({equation})",
+        )
         strength[zone] = float(at_least_minimum(p, least))
         title, symbol = zone.title, f"p{zone.mark}"
         formula = "p = max(p0, pmin)"
@@ -258,7 +269,7 @@ def _pressures(work: Worksheet, q: float, directionality: Directionality) -> Non
             "pa = f p",
         )
     _resistances(work, allowed[EDGE], allowed[CORNER])
-    _cases(work, q, coefficients, directionality, least)
+    _cases(work, q, coefficients, directionality, least, equation)
 
 
 def _resistances(work: Worksheet, face: float, top: float) -> None:
@@ -281,7 +292,12 @@ def _resistances(work: Worksheet, face: float, top: float) -> None:
 
 
 def _cases(
-    work: Worksheet, q: float, gcp: dict[Zone, float], directionality: Directionality, least: float
+    work: Worksheet,
+    q: float,
+    gcp: dict[Zone, float],
+    directionality: Directionality,
+    least: float,
+    equation: str,
 ) -> None:
     """Load cases of the whole parapet: both faces at once, internal pressure cancels."""
     kd = "" if directionality.enters == "q" else "Kd "
@@ -297,5 +313,5 @@ def _cases(
         ("parapet_case_a_corner", "pA3", f"{toward}, case A (windward), roof corner", CORNER, corner.net_a),
         ("parapet_case_b", "pB", f"{away}, case B (leeward), wall edge", EDGE, edge.net_b),
     ):
-        formula = f"{symbol} = {kd}q (GCp,in - GCp,{back.mark}), at least pmin (ASCE 7-16 Eq. 30.9-1)"
+        formula = f"{symbol} = {kd}q (GCp,in - GCp,{back.mark}), at least pmin ({equation})"
         work.result(name, symbol, f"{title}, strength level", net, PRESSURE, formula)

@@ -12,11 +12,11 @@ from specgen.physics.gap import capillary_rise, drainage, smallest_gap
 
 SUBJECT = "gap drainage"
 TITLE = "Drainage of the gap behind the plaster"
-SETS = ("regime", "use", "film", "capillary_rise", "smallest_gap", "drains")
+SETS = ("regime", "use", "film", "capillary_rise", "smallest_gap")
 WETS_FULLY = 0.0  # degrees of contact angle: the most that can wick
 FACES = 1  # the water leaks in on the plaster side and runs down it
 SECONDS_PER_HOUR = 3600.0
-TRICKLE = Unit("volume flow", "gpm", "L/s")
+TRICKLE = Unit("volume flow", "gal/h", "L/h")
 FOOT = 0.3048  # m
 FLOW = Source(
     "Transport Phenomena, Bird, Stewart, Lightfoot", "", "falling film, plane Poiseuille flow", Status.MEMORY
@@ -66,11 +66,9 @@ def _drains(work: Worksheet, flow: float, depth: float, clogged: float) -> None:
     work.result_word(
         "regime", "how the water drains", regime, "slot while laminar when full, else film on one face"
     )
-    title = "water to drain over the capacity of the unblocked gap"
+    title = "water of the heaviest rain over the capacity of the unblocked gap; above 100 % it backs up"
     work.result("use", "u", title, float(found.use), SHARE, "u = q/(qmax (1 - c))")
     work.result("film", "δ", "thickness of the film", float(found.film_m), GAP, "δ = (3 μ q/(ρ g))^(1/3)")
-    drains = "unknown" if regime == "unknown" else "yes"
-    work.result_word("drains", "the gap drains the water of the heaviest rain", drains, "u ≤ 1")
 
 
 def _wicks(work: Worksheet, flow: float, depth: float) -> None:

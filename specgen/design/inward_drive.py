@@ -62,10 +62,10 @@ SOLAR = Source(
     "ASHRAE Handbook of Fundamentals", "2013", "clear-sky irradiance, sol-air temperature", Status.STANDARD
 )
 SKY = Source(
-    "Reindl, Beckman and Duffie, Solar Energy 45",
+    "Perez, Ineichen, Seals, Michalsky and Stewart, Solar Energy 44",
     "1990",
-    "sky brighter around the sun and at the horizon",
-    Status.MEMORY,
+    "sky by its clearness and brightness; coefficients of all sites as the package pvlib holds them",
+    Status.PRACTICE,
 )
 DIFFUSION = Source("ISO 13788", "2012", "steady diffusion, applied hour by hour", Status.PRACTICE)
 VALIDITY = (
@@ -78,8 +78,7 @@ LEAVES_OUT = (
     "Wind in the gap, and its cooling by the air: an open gap is taken as warm as the back of the plaster, which the "
     "stack of `gap ventilation` is not.",
     "Air that moves through joints and framing, rain that leaks through.",
-    "A clear sky brighter than the model's: a sunlit wall gets up to 13 % more sun under a sky fitted to measurements "
-    "(Perez 1990), which is on the unsafe side. Over a weather year sunlit walls are within 3 % of it.",
+    "A sky other than the mean of those of its clearness and brightness that were measured.",
     "Long-wave loss to the sky: the roof membrane is colder on clear nights than is taken here.",
     "The color of the membrane: a light one is taken. A dark one is warmer, and less condenses on its back.",
     "Shade of other buildings and of the coping.",
@@ -219,12 +218,11 @@ def _judgement(work: Worksheet, condensate: float) -> None:
         limit = work.input("mx", "parapet.condensate_limit")
         if work.word("parapet.condensate_limit_source"):
             work.input_word("", "parapet.condensate_limit_source")
-    met = "no limit stated" if limit is None else _yes(computed_at_most(condensate, limit))
-    work.result_word("limit_met", "the stated limit is met as specified", met, "mc ≤ mx")
-
-
-def _yes(answer: bool) -> str:
-    return "yes" if answer else "no"
+    met, formula = "no limit stated", "mc ≤ mx"
+    if limit is not None:
+        met = "yes" if computed_at_most(condensate, limit) else "no"
+        formula += f": {work.shown(condensate, CONDENSATE)} against {work.shown(limit, CONDENSATE)}"
+    work.result_word("limit_met", "the stated limit is met as specified", met, formula)
 
 
 def _year(

@@ -6,7 +6,6 @@ from specgen.design.cleat_loads import FROM_WIND, outward_pressure
 from specgen.design.worksheet import FORCE, GAP, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.constants import GRAVITY
 from specgen.physics.fasteners import lath_demand, plastic_moment, utilisation
-from specgen.units.compare import computed_at_most
 from specgen.wall.facts import gypsum_board
 
 SUBJECT = "lath fasteners"
@@ -21,7 +20,6 @@ SETS = (
     "use_bending",
     "use",
     "largest_spacing",
-    "holds",
 )
 SOFT = frozenset({"drainage layer", "insulation"})  # they do not hold a fastener against bending
 NEEDED = (
@@ -104,8 +102,7 @@ def _demand(work: Worksheet, pressure: float, lever: float) -> None:
     withdrawal, bending, both = (float(one) for one in (used.withdrawal, used.bending, used.combined))
     work.result("use_withdrawal", "uw", "withdrawal used", withdrawal, SHARE, "uw = T SFw/P")
     work.result("use_bending", "ub", "bending used", bending, SHARE, "ub = k V e SFb/(fy d³/6)")
-    work.result("use", "u", "both together", both, SHARE, "u = uw + ub")
+    title = "both together, at this spacing; above 100 % the fasteners do not hold"
+    work.result("use", "u", title, both, SHARE, "u = uw + ub")
     title = "largest spacing at which they hold"
     work.result("largest_spacing", "smax", title, up / both, GAP, "smax = sy/u, both uses grow with sy")
-    holds = "yes" if computed_at_most(both, 1.0) else "no"
-    work.result_word("holds", "the fasteners hold at this spacing", holds, "u ≤ 1")

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from specgen.design.worksheet import NUMBER, SHARE, TEMPERATURE, VAPOR_PRESSURE, Worksheet, calculation
+from specgen.design.worksheet import (
+    DIFFERENCE,
+    NUMBER,
+    SHARE,
+    TEMPERATURE,
+    VAPOR_PRESSURE,
+    Worksheet,
+    calculation,
+)
 from specgen.model.source import Source, Status
 from specgen.physics.moist_air import dew_point, humidity_ratio, saturation_pressure
 from specgen.units.compare import computed_at_most
@@ -15,7 +23,7 @@ SETS = (
     "outdoor_ratio",
     "indoor_vapor_pressure",
     "indoor_dew_point",
-    "winter_wets_indoors",
+    "winter_below_dew_point",
 )
 SATURATION = Source("ISO 13788", "2012", "saturation pressure, E.7 to E.10", Status.STANDARD)
 RATIO = Source("ASHRAE Handbook of Fundamentals", "", "psychrometrics, humidity ratio", Status.MEMORY)
@@ -64,7 +72,7 @@ def _indoors(work: Worksheet) -> None:
     titles = {
         "indoor_vapor_pressure": "vapor pressure of the indoor air",
         "indoor_dew_point": "dew point of the indoor air: a colder surface gets wet",
-        "winter_wets_indoors": "a surface at the winter design temperature would get wet indoors",
+        "winter_below_dew_point": "the winter design temperature lies below it by; above zero a surface as cold gets wet",
     }
     lacking = [f"building.{name}" for name in INDOORS if not work.given(f"building.{name}")]
     if lacking:
@@ -79,9 +87,9 @@ def _indoors(work: Worksheet) -> None:
     work.result(name, "pi", titles[name], held, VAPOR_PRESSURE, "pi = φi psat(Ti)")
     name, dew = "indoor_dew_point", float(dew_point(held))
     work.result(name, "Tdi", titles[name], dew, TEMPERATURE, "psat(Tdi) = pi")
-    name = "winter_wets_indoors"
+    name = "winter_below_dew_point"
     if work.given("site.temp_winter"):
-        word = "yes" if work.input("Tw", "site.temp_winter") < dew else "no"
-        work.result_word(name, titles[name], word, "Tw < Tdi")
+        below = dew - work.input("Tw", "site.temp_winter")
+        work.result(name, "ΔT", titles[name], below, DIFFERENCE, "ΔT = Tdi - Tw")
     else:
         work.result_word(name, titles[name], "not stated: site.temp_winter")

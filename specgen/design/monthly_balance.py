@@ -16,13 +16,12 @@ from specgen.model.source import Source, Status
 from specgen.physics.moist_air import saturation_pressure, vapor_pressure
 from specgen.physics.monthly import Balance, monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state, subdivide
-from specgen.units.compare import computed_at_most
 from specgen.units.months import months
 from specgen.units.quantity import Quantity
 
 SUBJECT = "monthly balance"
 TITLE = "Condensation and drying through the year"
-SETS = ("peak", "residual", "wet_months", "dries_out", "planes")
+SETS = ("peak", "residual", "wet_months", "planes")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 INDOOR = "indoor air"
 SLICE = 0.05  # share of the thermal resistance in one slice: how finely condensation within a layer is placed
@@ -138,12 +137,10 @@ def _report(work: Worksheet, wall: Layers, balance: Balance) -> None:
         title = f"water held at the end of {MONTHS[month.month - 1]}, all planes"
         work.step("", title, fsum(month.held), CONDENSATE, "m = m + g t, not below 0", source)
     work.result("peak", "mp", "most water held at one time", balance.peak, CONDENSATE, "max Σm")
-    title = "water held when the year is over"
+    title = "water held when the year is over; above zero the wall does not dry out within it"
     work.result("residual", "mr", title, balance.residual, CONDENSATE, "Σm after twelve months")
     wet = sum(fsum(month.held) > 0.0 for month in balance.months)
     work.result("wet_months", "n", "months that end with water in the wall", wet, NUMBER, "count of Σm > 0")
-    dries = "yes" if computed_at_most(balance.residual, 0.0, of=balance.peak) else "no"
-    work.result_word("dries_out", "the wall dries out within the year", dries, "mr = 0")
     work.result_word("planes", "where water is held", ", ".join(dict.fromkeys(places.values())) or "nowhere")
     rows: list[tuple[Quantity | str, ...]] = [
         (MONTHS[month.month - 1], *(work.quantity(held, CONDENSATE) for held in month.held))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from specgen.design import coping_wind
 from specgen.design.worksheet import BASE_MOMENT, HEIGHT, LINE_LOAD, PRESSURE, Worksheet, calculation
-from specgen.physics.parapet_loads import base_of
+from specgen.physics.parapet_loads import base_of, brace_of
 from specgen.physics.wind import allowable
 from specgen.wall.memo import once
 
@@ -19,6 +19,8 @@ SETS = (
     "moment_toward_roof_service",
     "shear_outward_service",
     "moment_outward_service",
+    "brace",
+    "brace_service",
     "pressure_deflection",
 )
 VALIDITY = (
@@ -27,11 +29,12 @@ VALIDITY = (
 )
 LEAVES_OUT = (
     "The depth of the base below the finished roof: the moment grows by the shear times this depth.",
-    "Bracing: a braced parapet hands less moment to its base and a pull and a push to its braces.",
+    "What braces take off the base: the base is given as without them, the braces as if the base were a hinge.",
     "Railings, signs, and equipment on the parapet.",
     "The larger effective wind area of framing that spans more than the smallest tabulated area: pressures stay high.",
     "The base itself: anchors, roof edge, and the wall below carry these loads on.",
 )
+NO_BRACES = "no braces are stated"
 CASES = (
     ("toward_roof", "A", "load toward the roof, case A, roof corner governing", "parapet_case_a_corner"),
     ("outward", "B", "load away from the roof, case B, wall edge governing", "parapet_case_b"),
@@ -42,8 +45,8 @@ CASES = (
 def calculate(work: Worksheet) -> None:
     """Shear and moment at the base of the parapet, per length, for each load case at strength and service level.
 
-    Formulas: V = p h, M = p h²/2 with the net pressure of each load case (ASCE 7-16 and 7-22 Eq. 30.9-1); service level
-    0.6 W; pressure for the deflection 0.42 W (IBC Table 1604.3).
+    Formulas: V = p h, M = p h²/2 with the net pressure of each load case (ASCE 7-16 Eq. 30.8-1, 7-22 Eq. 30.6-1);
+    service level 0.6 W; pressure for the deflection 0.42 W (IBC Table 1604.3).
 
     Given: what the wind pressure needs; parapet.height. Unknown where a datum is missing.
     """
@@ -79,6 +82,7 @@ def calculate(work: Worksheet) -> None:
                 BASE_MOMENT,
                 f"M{mark}{symbol} = {times}p{mark} hp²/2",
             )
+    braces(work, max(pressures.values()), height, service)
     work.step("c", "height above the base at which the load acts", height / 2.0, HEIGHT, "c = hp/2")
     share = work.practice_input("fd", "structure.deflection_wind")
     title = "pressure for the deflection of the framing, wind on components and cladding"
@@ -89,3 +93,25 @@ def calculate(work: Worksheet) -> None:
 
 
 FROM_WIND = f"from the calculation {coping_wind.SUBJECT}"
+
+
+def braces(work: Worksheet, pressure: float, height: float, service: float) -> None:
+    """Horizontal force of the braces at strength and service level, or that the project states none.
+
+    Args:
+        work: takes the results.
+        pressure: strength-level pressure across the parapet [Pa].
+        height: of the parapet [m].
+        service: factor from strength to service level [-].
+    """
+    title = "horizontal force of the braces"
+    if not work.parapet.has("brace_height"):
+        for name, level in (("brace", "strength"), ("brace_service", "service")):
+            work.result_word(name, f"{title}, {level} level", NO_BRACES)
+        return
+    at = work.input("hb", "parapet.brace_height")
+    force = brace_of(pressure, height, at)
+    work.result(
+        "brace", "R", f"{title}, strength level", force, LINE_LOAD, "R = p hp²/(2 hb), the base a hinge"
+    )
+    work.result("brace_service", "Rs", f"{title}, service level", service * force, LINE_LOAD, "Rs = f R")

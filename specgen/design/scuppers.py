@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specgen.design.driving_rain import RATE
-from specgen.design.worksheet import FLOW, GAP, PRESSURE, Worksheet, calculation
+from specgen.design.worksheet import FLOW, GAP, PRESSURE, SHARE, Worksheet, calculation
 from specgen.model.project import Record
 from specgen.model.source import Source, Status
 from specgen.physics.scupper import discharge, head_for_flow, ponded_water, rain_flow
@@ -16,14 +16,15 @@ SUBJECT = "scuppers"
 TITLE = "Head at the scuppers and water on the roof"
 SETS = (
     "primary_head",
-    "primary_regime",
+    "primary_fill",
     "overflow_head",
-    "overflow_regime",
+    "overflow_fill",
     "water_depth",
     "water_load",
     "freeboard",
-    "turn_up_holds",
+    "spare",
 )
+EARLIER = "ASCE 7-16"  # the number of the equation in later ones is not confirmed
 WEIR = Source("ASCE 7", "16 and 22", "commentary to chapter 8, flow through scuppers", Status.MEMORY)
 LOAD = Source(
     "ASCE 7",
@@ -31,6 +32,7 @@ LOAD = Source(
     "chapter 8, rain load R = 5.2 (ds + dh) psf, inches; in 22 R = 5.2 (ds + dh + dp)",
     Status.MEMORY,
 )
+FILL = "part of the height of that opening that the water fills; above 100 % it runs full"
 MM_PER_HOUR = 3.6e6  # of 1 m/s
 VALIDITY = (
     "Rectangular scuppers with a free outfall and a level approach. Structural values are for the design "
@@ -47,10 +49,10 @@ LEAVES_OUT = (
 
 @dataclass(frozen=True)
 class Head:
-    """What one scupper needs: head above its inlet [m], regime, inlet above the low point [m]."""
+    """What one scupper needs: head above its inlet [m], the same over its height [-], inlet above the low point [m]."""
 
     head_m: float
-    regime: str
+    fill: float
     inlet_m: float
 
 
@@ -133,18 +135,18 @@ def _head(work: Worksheet, place: Record, number: int, rain: float) -> Head:
     regime = str(discharge(head, width, height).regime)
     formula = "Q = 2.9 b h^1.5 [gpm, in]; above the opening 2.9 b (h^1.5 - (h - H)^1.5)"
     work.step(f"h{mark}", f"head at {name}, {regime}", head, GAP, formula, work.cite(WEIR))
-    return Head(head, regime, inlet)
+    return Head(head, head / height, inlet)
 
 
 def _report(work: Worksheet, primary: list[Head], overflow: list[Head]) -> None:
-    worst = max(primary, key=lambda one: one.head_m, default=Head(0.0, "no primary scupper", 0.0))
+    worst = max(primary, key=lambda one: one.head_m, default=Head(0.0, 0.0, 0.0))
     title = "largest head at a primary scupper; 0 where none is listed"
     work.result("primary_head", "hp", title, worst.head_m, GAP, "max h")
-    work.result_word("primary_regime", "flow there", worst.regime)
+    work.result("primary_fill", "hp/H", FILL, worst.fill, SHARE, "hp/H")
     worst = max(overflow, key=lambda one: one.inlet_m + one.head_m)
     title = "head at the governing overflow, primary drains blocked"
     work.result("overflow_head", "dh", title, worst.head_m, GAP, "of the deepest water")
-    work.result_word("overflow_regime", "flow there", worst.regime)
+    work.result("overflow_fill", "dh/H", FILL, worst.fill, SHARE, "dh/H")
     sag = work.input("dp", "building.ponding_head") if work.given("building.ponding_head") else 0.0
     depth = float(ponded_water(worst.inlet_m, worst.head_m).depth_m)
     load = float(ponded_water(worst.inlet_m + sag, worst.head_m).load_pa)
@@ -152,12 +154,18 @@ def _report(work: Worksheet, primary: list[Head], overflow: list[Head]) -> None:
     work.result("water_depth", "d", title, depth, GAP, "d = ds + dh")
     title = "load of that water, for the structural engineer"
     work.cite(LOAD)
-    formula = f"R = ρ g {'(d + dp)' if sag else 'd'}, which is 5.2 psf an inch (ASCE 7 chapter 8)"
+    equation = {EARLIER: f"{EARLIER} Eq. 8.3-1"}.get(
+        load_standard(work.project, work.practice), "ASCE 7 chapter 8"
+    )
+    formula = f"R = ρ g {'(d + dp)' if sag else 'd'}, which is 5.193 psf an inch ({equation} rounds to 5.2)"
     work.result("water_load", "R", title, load, PRESSURE, formula)
     turn_up = work.input("hu", "roof turn-up.height")
     least = work.practice_input("f0", "scupper.freeboard")
     left = turn_up - depth
     title = "base flashing above the water; below zero the water stands over it"
     work.result("freeboard", "f", title, left, GAP, "f = hu - d")
-    holds = "yes" if computed_at_least(left, least, of=turn_up) else "no"
-    work.result_word("turn_up_holds", "the base flashing stands high enough above the water", holds, "f ≥ f0")
+    spare = left - least
+    if computed_at_least(left, least, of=turn_up):
+        spare = max(spare, 0.0)
+    title = "base flashing above water and freeboard; below zero it is too low"
+    work.result("spare", "s", title, spare, GAP, "s = f - f0")

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.units.quantity import Quantity
-from specgen.units.show import show
+from specgen.units.show import show_on_sheet
 
 WIDTH = 100
 INDENT = "  "
@@ -129,7 +129,7 @@ def _across(cells: Sequence[str], sizes: Sequence[int], left: Sequence[bool]) ->
 
 
 def _cell(cell: Quantity | str, system: str) -> str:
-    return show(cell, system) if isinstance(cell, Quantity) else cell
+    return show_on_sheet(cell, system) if isinstance(cell, Quantity) else cell
 
 
 def _column(texts: Iterable[str], longest: int) -> int:
@@ -138,4 +138,4 @@ def _column(texts: Iterable[str], longest: int) -> int:
 
 
 def _value(line: CalcLine, system: str) -> str:
-    return show(line.value, system) if isinstance(line.value, Quantity) else line.value
+    return show_on_sheet(line.value, system) if isinstance(line.value, Quantity) else line.value

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
 from specgen.units.quantity import Quantity
-from specgen.units.show import show
+from specgen.units.show import show_on_sheet
 
 
 def markdown(calc: Calculation, system: str = "inch-pound") -> str:
@@ -57,7 +57,7 @@ def _comparison(table: CalcTable, system: str) -> list[str]:
 
 
 def _value(value: Quantity | str, system: str) -> str:
-    return show(value, system) if isinstance(value, Quantity) else value
+    return show_on_sheet(value, system) if isinstance(value, Quantity) else value
 
 
 def _list(head: str, items: Iterable[str]) -> list[str]:

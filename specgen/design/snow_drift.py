@@ -48,23 +48,35 @@ def calculate(work: Worksheet) -> None:
         "balanced snow on the roof",
         factor * thermal * importance * ground,
         PRESSURE,
-        f"pf = k Ct {times}pg",
+        f"pf = k Ct {times}pg ({standard} Eq. 7.3-1)",
     )
     if standard == LATER:
         wind = work.input("W2", "site.winter_wind_parameter")
         leeward = leeward_drift_by_wind(ground, fetch, wind)
-        formula = "hd = 1.5 √(pg^0.74 lu^0.70 W2^1.7 / γ), in ft and psf"
+        formula = f"hd = 1.5 √(pg^0.74 lu^0.70 W2^1.7 / γ), in ft and psf ({LATER} Eq. 7.6-1)"
     else:
         leeward = leeward_drift(ground, fetch, max(importance, 1.0))
-        formula = "hd = √Is (0.43 ∛lu ∜(pg + 10) − 1.5), in ft and psf, Is not below 1.0"
+        formula = (
+            f"hd = √Is (0.43 ∛lu ∜(pg + 10) − 1.5), in ft and psf, Is not below 1.0 ({standard} Figure 7.6-1)"
+        )
     leeward = work.step("hd", "height of a leeward drift", leeward, HEIGHT, formula)
     share = work.practice_input("kw", "snow.windward")
     drift = work.step(
-        "hw", "height of the drift against a parapet, not limited", share * leeward, HEIGHT, "hw = kw hd"
+        "hw",
+        "height of the drift against a parapet, not limited",
+        share * leeward,
+        HEIGHT,
+        f"hw = kw hd ({standard} 7.8)",
     )
     found = parapet_drift(ground, flat, drift, height, work.practice_input("kc", "snow.no_drift"))
     density = snow_density(ground) * FOOT
-    work.step("γ1", "weight of one foot of snow, γ = 0.13 pg + 14 ≤ 30 lb/ft³", density, PRESSURE, "γ × 1 ft")
+    work.step(
+        "γ1",
+        "weight of one foot of snow, γ = 0.13 pg + 14 ≤ 30 lb/ft³",
+        density,
+        PRESSURE,
+        f"γ × 1 ft ({standard} Eq. 7.7-1)",
+    )
     work.step("hb", "depth of the balanced snow", found.balanced, HEIGHT, "hb = pf/γ")
     work.step(
         "hr", "height of the drift, no higher than the parapet", found.height, HEIGHT, "hr = min(hw, hp − hb)"

@@ -307,10 +307,11 @@ def _limit(work: Worksheet) -> float | None:
 
 
 def _judgement(work: Worksheet, specified: float, limit: float | None) -> None:
-    met = "no limit stated"
+    met, formula = "no limit stated", "mg ≤ ml"
     if limit is not None:
         met = "yes" if computed_at_most(specified, limit) else "no"
-    work.result_word("limit_met", "the stated limit is met as specified", met, "mg ≤ ml")
+        formula += f": {work.shown(specified, CONDENSATE)} against {work.shown(limit, CONDENSATE)}"
+    work.result_word("limit_met", "the stated limit is met as specified", met, formula)
 
 
 def _governing(work: Worksheet, afternoon: float, day: DriveDay | None) -> float:
@@ -358,7 +359,8 @@ def _needed(
     layer = next((one for one in layers if one.role == DRAINAGE), None)
     if computed_at_most(opened, limit or 0.0):
         permeance("any: the limit holds with an open layer")
-        need("no", "open layer ≤ ml, afternoon and hourly day; without a limit, 0")
+        at = f"{work.shown(opened, CONDENSATE)} against {work.shown(limit or 0.0, CONDENSATE)}"
+        need("no", f"open layer ≤ ml, afternoon and hourly day; without a limit, 0: {at}")
     elif limit is None:
         permeance("no limit stated")
         need("no limit stated", "vapor condenses; how much is too much is not stated")

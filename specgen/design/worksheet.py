@@ -19,6 +19,7 @@ from specgen.model.source import Source
 from specgen.physics.errors import PhysicsError
 from specgen.practice.entries import Practice, Row, cell
 from specgen.units.quantity import Quantity, from_si
+from specgen.units.show import show_on_sheet
 
 Calculate = Callable[[Project, Parapet, Practice], Calculation]
 Given = TypeVar("Given", Quantity, str)
@@ -252,6 +253,10 @@ class Worksheet:
         number = round(made.number, 9)
         symbol = f" {made.unit}".rstrip()
         return Quantity(made.value, made.dimension, made.number, made.unit, f"{number:.{DIGITS}g}{symbol}")
+
+    def shown(self, value: float, unit: Unit) -> str:
+        """A computed number as the sheet prints it, for a formula that says what decided."""
+        return show_on_sheet(self.quantity(value, unit), self.project.system)
 
     def step(
         self, symbol: str, title: str, value: float, unit: Unit, formula: str, source: str = ""

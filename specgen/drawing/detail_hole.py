@@ -19,12 +19,14 @@ OUT = 0.14  # of what passes, beyond the face
 # Drawn where no diameter is stated [m].
 ACROSS = {
     "railing post": 0.048,
+    "davit": 0.089,
+    "fall-protection anchor": 0.048,
     "sign anchor": 0.019,
     "lightning conductor": 0.012,
     "cable": 0.016,
     "gas vent": 0.076,
 }
-ANCHORED = ("railing post", "sign anchor", "lightning conductor")
+ANCHORED = ("railing post", "davit", "fall-protection anchor", "sign anchor", "lightning conductor")
 To = Callable[[float, float], Point]  # along the layer, and deep into the wall
 
 
@@ -56,7 +58,7 @@ def penetration(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     upright, level = ((Measure(a, b, words),), ()) if not top else ((), (Measure(a, b, words),))
     if not top:
         x, _ = to(0.0, -OUT)
-        pencil.word((x, radius + 0.02), "outdoors")
+        pencil.word((x, radius + 0.02), "outdoors" if x < 0.0 else "roof")
     ends = ((to(-reach, -0.02), to(-reach, deep + 0.02)), (to(reach, -0.02), to(reach, deep + 0.02)))
     cut = pencil.sketch("Section through the penetration", level=level, upright=upright, ends=ends)
     return cut, _front(frame, radius, flange, place, top)

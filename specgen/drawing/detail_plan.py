@@ -137,7 +137,8 @@ def _slope_above(pencil: Pencil, job: Job, run: Run, deep: float) -> None:
     if coping is None or slope is None or toward == "both sides":
         return
     shares = (0.3, 0.7) if toward == "roof" else (0.7, 0.3)
-    x = 0.45 * run(0.0)[-1][0]
+    corner_at, far = run(0.7 * deep)[-2:]
+    x = max(corner_at[0] + 0.05, 0.0) if corner_at[0] > 0.0 else 0.45 * far[0]  # clear of the seam
     start, end = ((x, -share * deep) for share in shares)
     words = f"slope {job.words(slope)}"
     pencil.arrow(words, start, end, (end[0] + 0.012, (start[1] + end[1]) / 2.0))

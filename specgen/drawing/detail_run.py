@@ -140,8 +140,10 @@ def _flank(pencil: Pencil, cut: Cut, strips: Iterable[Strip], top: float, ends: 
         )
         run = straight((0.0, top), (0.0, -1.0), (1.0, 0.0), top - foot)
         pencil.items += layer_items(strip, run, cut.film)
-        share = 0.75 if role in ("plaster", "drainage layer") else 0.5
-        pencil.aim((strip.middle, foot + (1.0 - share) * (top - foot)), f"flank {role}")
+        above = (
+            0.25 if role in ("plaster", "drainage layer") else 0.5
+        )  # and near its foot, where the wall is not left out
+        pencil.aim((strip.middle, foot + min(above * (top - foot), 0.2 * above + 0.06)), f"flank {role}")
     plaster = next((one for one in cut.strips if one.part and one.part.role == "plaster"), None)
     if plaster is not None:
         y = ends[0]

@@ -78,7 +78,9 @@ def _sheet(
     paper = paper_for(job)
     laid = _laid_out(job, paper, lambda factor: build(job, factor, places[0]))
     sheet = DrawingSheet(job, title, laid.words, paper)
-    steps = _steps(job, text["steps"], words)
+    shown = {name for sketch, _ in laid.views for name in sketch.targets}
+    rows = [row for row in text["steps"] if row["at"] in shown or not row.get("if_drawn")]
+    steps = _steps(job, rows, words)
     for sketch, placing in laid.views:
         sheet.items += _drawn(sketch, placing)
     sheet.items += _keys(paper, steps, laid)
@@ -166,7 +168,7 @@ def _drawn(sketch: Sketch, placing: Placing) -> list[Item]:
 Step = tuple[Note, str]
 
 
-def _steps(job: Job, listed: Sequence[Mapping[str, str]], words: Words) -> list[Step]:
+def _steps(job: Job, listed: Sequence[Mapping[str, Any]], words: Words) -> list[Step]:
     """The paragraphs that the sections print for this parapet, in its order of work."""
     order = {step.component: number for number, step in enumerate(job.order.steps)}
     held = {step.component: step.hold_point for step in job.order.steps}

@@ -12,7 +12,7 @@ from specgen.drawing.details import details
 from specgen.drawing.elevation import elevation
 from specgen.drawing.exploded import exploded
 from specgen.drawing.section import section
-from specgen.drawing.shapes import Drawing
+from specgen.drawing.shapes import Dimension, Drawing, Text
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import view_of
 from specgen.specification import Specification
@@ -34,11 +34,21 @@ def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     """The same sheets by the name of their parapet."""
     return {
         wall.parapet.name: tuple(
-            replace(sheet, name=f"{wall.parapet.name} {sheet.name}")
+            _lettered(replace(sheet, name=f"{wall.parapet.name} {sheet.name}"), spec)
             for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec)
         )
         for wall in spec.assessment.walls
     }
+
+
+def _lettered(sheet: Drawing, spec: Specification) -> Drawing:
+    """A sheet with the trade's names of parts."""
+    plain = spec.assessment.practice.vocabulary.on_paper
+    items = tuple(
+        replace(item, words=plain(item.words)) if isinstance(item, Text | Dimension) else item
+        for item in sheet.items
+    )
+    return replace(sheet, items=items, description=plain(sheet.description))
 
 
 def _of(job: Job, spec: Specification) -> Iterator[Drawing]:

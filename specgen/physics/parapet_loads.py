@@ -36,6 +36,24 @@ def base_of(pressure: float, height: float) -> BaseReaction:
     return BaseReaction(pressure * height, pressure * height**2 / 2.0)
 
 
+def brace_of(pressure: float, height: float, brace_height: float) -> float:
+    """Horizontal force of braces per length of parapet [N/m], the base a hinge: R = p h²/(2 b).
+
+    Args:
+        pressure: net pressure across the parapet [Pa], 0 to 100,000.
+        height: height above the base [m], above 0 and at most 20.
+        brace_height: height of the braces above the base [m], above 0 and at most the height.
+
+    Raises:
+        OutOfRange: a value outside its range.
+
+    >>> brace_of(2000.0, 2.0, 1.6)
+    2500.0
+    """
+    check_range("height of the braces [m]", brace_height, 0.01, height, "a brace of the parapet")
+    return base_of(pressure, height).moment / brace_height
+
+
 @dataclass(frozen=True)
 class SeismicBounds:
     """Multiples of SDS Ip Wp between which the force of a component stands [-]."""

@@ -143,7 +143,7 @@ def design_pressure(q: ArrayLike, gcp: ArrayLike, gcpi: ArrayLike, directionalit
     >>> round(design_pressure(1000.0, -1.4, 0.18, Directionality(0.85, "q")), 6)
     -1580.0
 
-    Reference: ASCE 7-16, eq. 30.9-1; ASCE 7-22, the equation for parapets of chapter 30.
+    Reference: ASCE 7-16, eq. 30.8-1; ASCE 7-22, eq. 30.6-1.
     """
     pressure = check_range("velocity pressure q [Pa]", q, 0.0, 3e4, "a pressure is not negative")
     outer = check_range("external coefficient GCp [-]", gcp, -6.0, 3.0, "ASCE 7, figures of chapter 30")

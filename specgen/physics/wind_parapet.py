@@ -77,7 +77,7 @@ def parapet_pressures(
     >>> p.net_a, p.net_b, p.top_away
     (3300.0, 2400.0, -2300.0)
 
-    Reference: ASCE 7-16, section 30.9, eq. 30.9-1 and figure 30.9-1.
+    Reference: ASCE 7-16, eq. 30.8-1 and figure 30.8-1; ASCE 7-22, eq. 30.6-1 and figure 30.6-1.
     """
     check_range("internal coefficient GCpi, without sign [-]", gcpi, 0.0, 0.55, "ASCE 7, table 26.13-1")
 

@@ -163,6 +163,7 @@ class Role:
     layers: tuple[str, ...] = ()  # control layers it carries: water, air, vapor, heat
     after: tuple[str, ...] = ()  # roles that are in place before it, beyond what laps and build-up say
     edge: bool = False  # a piece at an edge: the order of the build-up does not bind it
+    called: str = ""  # what papers call it, where its name in a project file is not the trade's
 
     def trade_of(self, kind: str) -> str:
         """Who installs a component of this role and kind."""
@@ -190,6 +191,14 @@ class Vocabulary:
     records: Mapping[str, RecordKind]
     roles: Mapping[str, Role]
     families: tuple[str, ...]
+
+    def on_paper(self, words: str) -> str:
+        """Words with the trade's name in place of a role's name in a project file, where they differ."""
+        for role in self.roles.values():
+            if role.called and role.name in words.lower():
+                words = words.replace(role.name, role.called)
+                words = words.replace(role.name.capitalize(), role.called.capitalize())
+        return words
 
 
 @dataclass(frozen=True)

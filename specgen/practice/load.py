@@ -191,6 +191,7 @@ def _role(name: str, node: Mapping[str, Any], families: Collection[str]) -> Role
         _layers(node.get("layers", []), name),
         tuple(str(role) for role in node.get("after", [])),
         bool(node.get("edge", False)),
+        str(node.get("called", "")),
     )
 
 

@@ -49,7 +49,7 @@ def _plain(vocabulary: Vocabulary) -> Callable[[str], str]:
         known = titles.get(name, set()) if name not in vocabulary.roles else set()
         return next(iter(known)) if len(known) == 1 else name.replace("_", " ")
 
-    return lambda words: _NAMED.sub(named, words) if "`" in words else words
+    return lambda words: vocabulary.on_paper(_NAMED.sub(named, words) if "`" in words else words)
 
 
 def _block(block: Block, plain: Callable[[str], str]) -> Block:

@@ -271,7 +271,7 @@ def _looked_up(name: str, place: Place) -> _Candidate | None:
 
 
 def _calculated(rest: str, entry: CatalogueEntry, place: Place) -> _Candidate | None:
-    """What a calculation asks for, rounded in either language of units: those two are one limit."""
+    """What a calculation asks for, rounded in either language of units, the project's first: those two are one limit."""
     subject, name = rest.rsplit(".", 1)
     calculation = place.calculations.get(subject)
     if calculation is None or not calculation.done:
@@ -279,7 +279,9 @@ def _calculated(rest: str, entry: CatalogueEntry, place: Place) -> _Candidate | 
     value = calculation.results[name].value
     if isinstance(value, str):  # a calculation may say in words that it sets no limit
         return None
-    value, beside = (_rounded(value, entry, system) for system in ("inch-pound", "SI"))
+    own = place.project.info.word("units") == "SI"
+    systems = ("SI", "inch-pound") if own else ("inch-pound", "SI")
+    value, beside = (_rounded(value, entry, system) for system in systems)
     if row_of(value) != row_of(beside):
         value = replace(value, nominal=(beside,))
     return _Candidate(value, Origin("calculation", rest, calculated(calculation, rest)))

@@ -24,11 +24,21 @@ class QuantityError(ValueError):
         return type(self), (self.message, self.fix)
 
 
+_SECOND = re.compile(  # "in to 2 in", "in - 2 in", "in x 4 in"
+    r"[^0-9] ?(?:to|or|and|-|\.\.|\+-|±|x|×|,|;) ?([0-9][0-9./ -]* ?[A-Za-z°µ%].*)"
+)
+
+
 def unknown_unit(spelling: str, written: str, accept: frozenset[str] | None) -> QuantityError:
     """Return the error for a unit that the table does not hold, with the nearest one that it does."""
     text, unit = shown(written), shown(spelling)
     if key(spelling) in ("month", "months", "mo"):
         return QuantityError(f"`{text}`: a month has no fixed length", "write days")
+    if (second := _SECOND.search(spelling)) is not None:
+        return QuantityError(
+            f"`{text}` holds a second quantity, `{second[1]}`",
+            "write the one that decides",
+        )
     near = nearest(spelling, accept) or nearest(spelling, None)
     hint = f"did you mean `{near}`? " if near else ""
     if accept is None:

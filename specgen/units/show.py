@@ -9,7 +9,8 @@ changes. One that the trade writes for it in that system is printed in place of 
 - inches from 1/8 in: sixteenths within 1 %, else decimals; feet: feet and whole inches within 1 %;
 - temperatures: whole degrees; slope in %: whole percents within 5 %.
 
-A test condition ("at 75 Pa") is printed as written in every system: it names the test.
+A test condition ("at 75 Pa") is printed as written in every system: it names the test. What a calculation starts from
+("close") is converted to within 0.005 %, whatever its unit, so that a reader comes to the same result.
 """
 
 from __future__ import annotations
@@ -29,14 +30,22 @@ from specgen.units.quantity import (
     Quantity,
     number_in,
     parse,
+    quantity,
     row_of,
 )
 from specgen.units.spelling import AT, fraction, join_unit, plain, units_of
 from specgen.units.table import Unit
 
-Rounding = Literal["nearest", "down", "up"]
+Rounding = Literal["nearest", "down", "up", "close"]
 
-_MODES: dict[str, str] = {"nearest": ROUND_HALF_UP, "down": ROUND_FLOOR, "up": ROUND_CEILING}
+_MODES: dict[str, str] = {
+    "nearest": ROUND_HALF_UP,
+    "down": ROUND_FLOOR,
+    "up": ROUND_CEILING,
+    "close": ROUND_HALF_UP,
+}
+_CLOSE = 5e-5  # of a number that is calculated on with
+_LARGE = 7  # powers of ten from which a number is written with one
 _WRITTEN_DIGITS = 6  # nobody writes more: a longer number was computed, and is rounded
 
 # The unit to convert to, by size: (symbol, from this size in the SI base). Below them all, and of zero: the first
@@ -81,6 +90,8 @@ _STEPS: dict[tuple[str, str], tuple[int, float]] = {
     ("temperature difference", "K"): (0, 0.02),
     ("slope", "%"): (0, 0.05),
 }
+# Water in a wall, as much as no instrument tells from none.
+_NOTICED = {"gr/ft2": 0.01, "g/m2": 0.01, "gr/(h·ft2)": 0.01, "g/(m2·h)": 0.01}
 _PRINTED = {
     "degF": "°F",
     "degC": "°C",
@@ -100,7 +111,8 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
 
     Parameters: ``system`` is ``inch-pound``, ``SI`` or ``both`` (inch-pound first, SI in brackets).
     ``rounding`` turns a converted number up (for a minimum), down (for a maximum) or to the nearest step,
-    so that a printed limit is never weaker than the stated one.
+    so that a printed limit is never weaker than the stated one; ``close`` stays within 0.005 %, without nominal
+    values.
 
     Returns the text. Raises ValueError on another system or rounding. A dimension without a unit in the
     asked system is printed as written.
@@ -110,19 +122,35 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
     '3/16 in (5 mm)'
     >>> show(parse("0.004 cfm/ft2 @ 75 Pa"), "both", "down")
     '0.004 cfm/ft² (0.02 L/(s·m²)) at 75 Pa'
-    >>> show(parse("240 F"), "SI", "up")
-    '116 °C'
+    >>> show(parse("240 F"), "SI", "up"), show(parse("240 F"), "SI", "close"), show(parse("15900000 Pa"), "SI")
+    ('116 °C', '115.56 °C', '15.9 MPa')
     """
     if system not in ("inch-pound", "SI", "both"):
         raise ValueError(f"system {system!r} is not inch-pound, SI or both")
     if rounding not in get_args(Rounding):
-        raise ValueError(f"rounding {rounding!r} is not nearest, down or up")
+        raise ValueError(f"rounding {rounding!r} is not nearest, down, up or close")
     if system == "both":
-        first, second = _one(q, "inch-pound", rounding), _one(q, "SI", rounding)
+        first = _one(q, "inch-pound", rounding)
+        second = _one(
+            q, "SI", "nearest" if rounding == "close" else rounding
+        )  # one of the two leads to the result
         text = first if first == second else f"{first} ({second})"
     else:
         text = _one(q, system, rounding)
     return text + _condition(q)
+
+
+def show_on_sheet(q: Quantity, system: str) -> str:
+    """Print a quantity of a calculation: a stated one within 0.005 %, a computed one that nobody notices as that.
+
+    >>> from specgen.units.quantity import from_si
+    >>> show_on_sheet(parse("160 degF"), "SI"), show_on_sheet(from_si(3.7e-9, "mass per area", "gr/ft2"), "inch-pound")
+    ('71.11 °C', 'less than 0.01 gr/ft²')
+    """
+    least = _NOTICED.get(q.unit)
+    if q.typed is None and least is not None and 0.0 < q.number < least:
+        return f"less than {show(quantity(least, q.unit), system)}"
+    return show(q, system, "close")
 
 
 def _condition(q: Quantity) -> str:
@@ -208,7 +236,7 @@ def _one(q: Quantity, system: str, rounding: Rounding) -> str:
     """Print the number and unit in one system, without the condition."""
     row = row_of(q)
     target = row if row.system in (system, "either") else _target(q, system)
-    for twin in q.nominal:
+    for twin in q.nominal if rounding != "close" else ():
         if target is not row and row_of(twin).system == system:
             return _as_written(twin, row_of(twin), rounding)
     if target is row:
@@ -242,9 +270,25 @@ def _as_written(q: Quantity, row: Unit, rounding: Rounding) -> str:
     if "/" in written:
         number = re.sub(r" ?/ ?", "/", written).lstrip("+")
         return _joined(number[0] + number[1:].replace("-", " "), row, q.number)
-    if len(re.sub(r"[eE].*|[^0-9]", "", written).lstrip("0")) > _WRITTEN_DIGITS:
+    digits = re.sub(r"[eE].*", "", written)
+    if (
+        len(re.sub(r"[^0-9]", "", digits if "." in digits else digits.rstrip("0")).lstrip("0"))
+        > _WRITTEN_DIGITS
+    ):
         return _rounded(q.number, row, rounding)
-    return _joined(_typeset(Decimal(written)), row, q.number)
+    return _decimal(Decimal(written), row)
+
+
+def _decimal(number: Decimal, row: Unit) -> str:
+    """A number with its unit; a large one of SI in the larger unit that spares a power of ten."""
+    if number.adjusted() >= _LARGE and row.system == "SI":
+        largest = next(
+            (symbol for symbol, size in _LADDERS.get((row.dimension, "SI"), ()) if size > 1.0), row.symbol
+        )
+        larger = next(unit for unit in units_of(row.dimension) if unit.symbol == largest)
+        scale = row.exact / larger.exact
+        number, row = number * scale.numerator / scale.denominator, larger
+    return _joined(_typeset(number), row, float(number))
 
 
 def _rounded(number: float, row: Unit, rounding: Rounding) -> str:
@@ -254,16 +298,17 @@ def _rounded(number: float, row: Unit, rounding: Rounding) -> str:
     if row.symbol in ("in", "ft") and abs(exact) >= Decimal("0.125"):
         parts = 16 if row.symbol == "in" else 12
         count = (exact * parts).quantize(Decimal(1), mode)
-        if abs(count / parts - exact) <= abs(exact) / 100:
+        if abs(count / parts - exact) <= abs(exact) * Decimal(_CLOSE if rounding == "close" else 0.01):
             return f"{fraction(int(count))} in" if parts == 16 else _whole_inches(int(count))
-    step = _nearest_step(exact, row, mode)
-    return _joined(_typeset(step), row, float(step))
+    step = _nearest_step(exact, row, mode, _CLOSE if rounding == "close" else math.inf)
+    return _decimal(step, row)
 
 
-def _nearest_step(exact: Decimal, row: Unit, mode: str) -> Decimal:
+def _nearest_step(exact: Decimal, row: Unit, mode: str, closest: float) -> Decimal:
     if not exact:
         return Decimal(0)
     power, tolerance = _STEPS.get((row.dimension, row.symbol), (exact.adjusted() - 1, 0.02))
+    tolerance = min(tolerance, closest)
     if row.symbol == "mm" and abs(exact) >= 1000:
         power = 1
     while True:
@@ -298,7 +343,7 @@ def _whole_inches(inches: int) -> str:
 def _typeset(number: Decimal) -> str:
     """Write a decimal number without an exponent, or as a power of ten where it is very small or large."""
     exponent = number.adjusted()
-    if number and not -5 < exponent < 7:
+    if number and not -5 < exponent < _LARGE:
         power = str(exponent).translate(_SUPERSCRIPT)
         return f"{number.scaleb(-exponent).normalize():f} × 10{power}"
     # Zeros behind a written decimal point tell the precision and stay: 0.040 in.

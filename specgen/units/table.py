@@ -212,10 +212,12 @@ UNITS: tuple[Unit, ...] = (
     *_rows(
         "volume flow",
         Unit("gpm", "volume flow", GALLON / 60, IP, also=("gal/min",)),
+        Unit("gal/h", "volume flow", GALLON / HOUR, IP, also=("gph",)),
         Unit("cfm", "volume flow", FOOT**3 / 60, IP, also=("ft3/min",)),
         ("L/s", Fraction("1e-3"), SI),
         ("m3/s", Fraction(1), SI),
         ("m3/h", 1 / HOUR, SI),
+        ("L/h", Fraction("1e-3") / HOUR, SI),
     ),
     *_rows("rainfall intensity", ("in/h", INCH / HOUR, IP), ("mm/h", Fraction("1e-3") / HOUR, SI)),
     *_rows(

@@ -10,6 +10,7 @@ from specgen.wall.place import Place
 COVERED_COUNTRIES = ("US", "USA", "United States")
 CODE_NOT_STATED = "none stated"
 CODE_NOT_COVERED = "another edition"  # than those that rules know
+FIRST_WITH_LEAKAGE_TEST = 2021
 FOAMS = ("polyisocyanurate", "extruded polystyrene", "expanded polystyrene")
 TYPE_V = ("V-A", "V-B")
 BY_RISK_CATEGORY = "ASCE 7-22"  # the edition whose design storm goes by risk category, with a ponding head
@@ -99,6 +100,12 @@ def fire_tested(place: Place) -> bool | None:
     if not type_ or (not foam and high is None):
         return None
     return True
+
+
+def leakage_is_tested(project: Project) -> bool:
+    """Whether the energy code of the same year tests the air leakage of the whole building, exceptions aside."""
+    edition = edition_of(project)
+    return edition is not None and edition >= FIRST_WITH_LEAKAGE_TEST
 
 
 def cladding_inspected(place: Place) -> bool:

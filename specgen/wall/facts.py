@@ -320,6 +320,7 @@ def _screed_metal(place: Place) -> bool:
     return part is not None and place.family(part) in METALS
 
 
+DECK_AIR = ("membrane on the deck", "concrete deck")  # air barriers of a roof below its insulation
 CONDITIONS: Mapping[str, Condition] = {
     "wall": lambda place: any(True for _ in place.parapet.components()),
     "existing": lambda place: place.parapet.existing is not None,
@@ -331,6 +332,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "steps": _listed("steps"),
     "building joints": _listed("joints"),
     "penetrations": _listed("penetrations"),
+    "lightning conductors": _listed("penetrations", "what", "lightning conductor"),
+    "davits": _listed("penetrations", "what", "davit"),
+    "fall-protection anchors": _listed("penetrations", "what", "fall-protection anchor"),
     "scuppers": _listed("scuppers"),
     "overflow scuppers": _listed("scuppers", "use", "overflow"),
     "conductor heads": _listed("scuppers", "outlet", "conductor head"),
@@ -339,6 +343,10 @@ CONDITIONS: Mapping[str, Condition] = {
     "solid framing": solid_framing,
     "wall is fire tested": lambda place: fire_tested(place) is True,
     "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
+    "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
+    "building is tested for air leakage": lambda place: (
+        place.project.building.word("air_leakage") == "whole building test"
+    ),
     "cladding is inspected": cladding_inspected,
     "wall is inspected for wind": wall_inspected_for_wind,
     "wall is plastered": plastered,

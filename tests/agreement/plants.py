@@ -348,7 +348,7 @@ PLANTS = (
     Plant(
         "a paragraph cited in a note",
         "value",
-        {SVG: put("0.050 in: 2.2.D", "0.050 in: 2.2.E"), DXF: put("0.050 in: 2.2.D", "0.050 in: 2.2.E")},
+        {SVG: put("0.050 in: 2.2.E", "0.050 in: 2.2.F"), DXF: put("0.050 in: 2.2.E", "0.050 in: 2.2.F")},
     ),
     Plant("plaster on the roof side", "place", {DXF: swapped("  1\n12\n  7", "  1\n5\n  7", put)}),
     Plant(

@@ -222,3 +222,20 @@ def test_tornado_loads_are_told_where_the_standard_asks_for_them(
     found = [text for text in calc.leaves_out if text.startswith("Tornado")]
     assert bool(found) is bool(words)
     assert not found or words in found[0]
+
+
+@pytest.mark.parametrize(
+    ("standard", "equation", "other"),
+    [("ASCE 7-16", "Eq. 30.8-1", "7-22"), ("ASCE 7-22", "Eq. 30.6-1", "7-16")],
+)
+def test_the_sheet_cites_the_equations_of_its_own_edition(
+    tmp_path: Path, standard: str, equation: str, other: str
+) -> None:
+    """Parapets are 30.8 of 7-16 and 30.6 of 7-22; 30.9 is that of ASCE 7-10."""
+    calc = calculation(
+        coping_wind, tmp_path, ("code: IBC 2021", f"code: IBC 2021\n  wind_standard: {standard}")
+    )
+    formulas = [line.formula for line in (*calc.steps, *calc.results.values())]
+    cited = [one for one in formulas if "Eq. 30." in one]
+    assert len(cited) == 8 and all(f"{standard} {equation}" in one for one in cited)
+    assert not any(other in one for one in formulas)

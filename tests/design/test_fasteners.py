@@ -32,7 +32,7 @@ def test_cleat_by_hand(tmp_path: Path) -> None:
     held = full(cleat_fasteners, tmp_path)
     assert set(held.results) == set(cleat_fasteners.SETS)
     assert number(held, "use", "%") == pytest.approx(100 * 4 * (face / 200 + top / 300))
-    assert held.verdict("holds") == "yes"
+    assert number(held, "use", "%") < 100
 
 
 def test_on_the_top_the_uplift_pulls(tmp_path: Path) -> None:
@@ -63,7 +63,7 @@ def test_at_the_largest_spacing_the_cleat_just_holds(tmp_path: Path) -> None:
     over = full(
         cleat_fasteners, tmp_path, weak, ("fastener_spacing: 12 in", f"fastener_spacing: {spacing * 1.01} in")
     )
-    assert over.verdict("holds") == "no"
+    assert number(over, "use", "%") > 100
 
 
 @pytest.mark.parametrize(

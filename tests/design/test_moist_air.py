@@ -35,7 +35,7 @@ def test_indoors_round_trip(tmp_path: Path) -> None:
     dew = number(calc, "indoor_dew_point", "degC")
     assert magnus(dew) == pytest.approx(0.5 * magnus(20), rel=1e-4)
     assert number(calc, "indoor_dew_point", "degF") == pytest.approx(48.7, abs=0.1)
-    assert calc.verdict("winter_wets_indoors") == "yes"
+    assert number(calc, "winter_below_dew_point", "deltaF") == pytest.approx(48.7 - 10, abs=0.1)
 
 
 def test_what_is_missing_is_named(tmp_path: Path) -> None:

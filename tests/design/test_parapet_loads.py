@@ -63,3 +63,20 @@ def test_category_a_is_exempt(tmp_path: Path) -> None:
     change = ("seismic_design_category: D, sds: 1.0", "seismic_design_category: A")
     found = seismic(tmp_path, change, ("    weight: 20 psf", ""))
     assert found.verdict("shear") == "none in Seismic Design Category A"
+
+
+def test_braces_by_hand(tmp_path: Path) -> None:
+    """A parapet of 4 ft, braces at 3 ft: moments about the base give R = p 4²/(2 × 3); service levels 0.6 W and 0.7 E."""
+    wind = calculation(coping_wind, tmp_path)
+    base = calculation(parapet_wind, tmp_path, ("height: 4 ft", "height: 4 ft\n    brace_height: 3 ft"))
+    p = number(wind, "parapet_case_a_corner", "psf")
+    assert number(base, "brace", "lbf/ft") == pytest.approx(p * 16.0 / 6.0)
+    assert number(base, "brace_service", "lbf/ft") == pytest.approx(0.6 * p * 16.0 / 6.0)
+    quake = seismic(tmp_path, ("weight: 20 psf", "weight: 20 psf\n    brace_height: 3 ft"))
+    assert number(quake, "brace", "lbf/ft") == pytest.approx(1.2 * 20.0 * 16.0 / 6.0)
+    assert number(quake, "shear_service", "lbf/ft") == pytest.approx(0.7 * 1.2 * 20.0 * 4.0)
+    assert number(quake, "moment_service", "lbf·ft/ft") == pytest.approx(0.7 * 1.2 * 20.0 * 8.0)
+
+
+def test_without_braces_no_force_is_made_up(tmp_path: Path) -> None:
+    assert calculation(parapet_wind, tmp_path).results["brace"].value == parapet_wind.NO_BRACES

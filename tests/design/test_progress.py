@@ -27,6 +27,7 @@ def test_grids_of_a_junction_are_told_by_their_cells(monkeypatch: pytest.MonkeyP
 
     class Solved:
         l2d, lowest_interior_surface_c, f_rsi = 1.0, 10.0, 0.8
+        lowest_on, lowest_at = "wall", (0.2, -0.1)
 
     monkeypatch.setattr(roof_junction, "_solve", lambda case, step, low: None)
     monkeypatch.setattr(roof_junction, "coupling", lambda field, inside, outside: Solved())

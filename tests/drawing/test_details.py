@@ -185,6 +185,14 @@ def test_a_flange_lies_below_what_comes_from_above_and_over_what_goes_on_below(t
     assert run == pytest.approx(PRACTICE.quantity("penetration.flange").value)
 
 
+def test_a_penetration_of_the_roof_side_says_nothing_of_the_drainage_layer() -> None:
+    spec, _ = of("hot-humid-lowrise")
+    wall = spec.assessment.walls[1]
+    (one, _) = details(job_of(wall, {}), partial(spec.printed, wall.parapet.name))
+    assert "Fix the pipe, post, or bracket" in words(one)
+    assert "Cut the drainage layer" not in words(one)
+
+
 def test_an_assumed_diameter_says_so() -> None:
     assert "diameter is assumed" not in words(drawn(job({"penetrations": [HOLE]}))[0])
     without = {key: value for key, value in HOLE.items() if key != "diameter"}

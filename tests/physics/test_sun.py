@@ -56,6 +56,36 @@ def test_a_face_turned_away_gets_no_beam() -> None:
     assert sun_on_face.irradiance_on_face(position, 900.0, 0.0, 90.0, 0.0, 0.0) == 0.0
 
 
+@pytest.mark.parametrize(
+    ("elevation", "azimuth", "beam", "diffuse", "tilt", "face", "expected"),
+    [
+        (30.0, 180.0, 800.0, 100.0, 90.0, 180.0, 872.116),
+        (30.0, 180.0, 800.0, 100.0, 90.0, 0.0, 101.155),
+        (10.0, 100.0, 400.0, 60.0, 90.0, 90.0, 520.630),
+        (60.0, 200.0, 900.0, 80.0, 90.0, 270.0, 282.714),
+        (45.0, 250.0, 300.0, 250.0, 90.0, 270.0, 427.525),
+        (20.0, 130.0, 0.0, 120.0, 90.0, 180.0, 73.765),
+        (50.0, 180.0, 850.0, 90.0, 30.0, 180.0, 955.670),
+        (3.0, 95.0, 150.0, 40.0, 90.0, 90.0, 263.353),
+    ],
+)
+def test_perez_sky_of_a_table(
+    elevation: float, azimuth: float, beam: float, diffuse: float, tilt: float, face: float, expected: float
+) -> None:
+    """pvlib 0.16.1, get_total_irradiance, model perez, 1370 W/m² outside, ground 0.2."""
+    sun_at = SunPosition(elevation, azimuth)
+    found = sun_on_face.irradiance_on_face(sun_at, beam, diffuse, tilt, face, 0.2, 1370.0)
+    assert found == pytest.approx(expected, abs=2e-3)
+
+
+def test_no_sky_light_is_divided_by_a_dark_sky() -> None:
+    """At night, and with beam alone, the sky adds nothing and no number is lost."""
+    for place, beam in ((SunPosition(-20.0, 0.0), 0.0), (SunPosition(40.0, 180.0), 700.0)):
+        with_sky = sun_on_face.irradiance_on_face(place, beam, 0.0, 90.0, 180.0, 0.0, 1370.0)
+        cosine = max(float(sun_on_face.cosine_of_incidence(place, 90.0, 180.0)), 0.0)
+        assert with_sky == pytest.approx(beam * cosine)
+
+
 def test_a_roof_gets_the_horizontal_irradiance() -> None:
     e = sun_on_face.irradiance_on_face(SunPosition(30.0, 180.0), 800.0, 100.0, 0.0, 0.0, 0.7)
     assert e == pytest.approx(800.0 * math.sin(math.radians(30.0)) + 100.0)

@@ -84,3 +84,56 @@ def test_velocity_pressure_at_the_top_of_a_parapet() -> None:
 )
 def test_span_over_deflection() -> None:
     assert value("structure.deflection") == 360
+
+
+@published(
+    "parapet seismic",
+    "light panel at 11.5 of 20 ft, 2.7 psf, SDS 1.027: 0.95 psf, greatest 4.44 psf, least 0.83 psf",
+    "a permit calculation in a city's public records, component analysis of section 13.3",
+    "equations 13.3-1 to 13.3-3 with their results, read",
+    "1 %",
+    How.READ,
+    "ASCE 7-16",
+)
+def test_bounds_and_force_of_a_permit_calculation() -> None:
+    bounds = SeismicBounds(value("seismic.least"), value("seismic.most"))
+    place = 1.0 + (value("seismic.at_roof") - 1.0) * 11.458333 / 20.0
+    amplification = value("seismic.factor") * 1.0 * place / 2.5
+    for asked, force in ((amplification, 0.95), (9.0, 4.44), (0.0, 0.83)):
+        assert seismic_share(1.027, 1.0, asked, bounds) * 2.7 == pytest.approx(force, rel=0.01)
+
+
+@published(
+    "parapet seismic",
+    "later edition: Fp = 0.4 SDS Ip Wp (Hf/Rμ)(CAR/Rpo) within 0.3 and 1.6; Hf = 1 + 2.5 z/h, 3.5 at the roof; Rμ at "
+    "least 1.3",
+    "two public programs that print section 13.3 of the edition, independent of each other",
+    "formulas, read",
+    "1e-9",
+    How.READ,
+    "ASCE 7-22",
+)
+def test_force_of_the_later_edition() -> None:
+    """The bounds and the height factor where the period is unknown; of both programs only one keeps Rμ at 1.3."""
+    bounds = SeismicBounds(value("seismic.least"), value("seismic.most"))
+    assert value("seismic.hf") == pytest.approx(1.0 + 2.5)
+    assert value("seismic.rmu") == pytest.approx(1.3)
+    for sds, importance, car, rpo in ((1.0, 1.0, 1.0, 1.5), (0.6, 1.5, 2.2, 1.5), (1.2, 1.0, 2.8, 1.5)):
+        asked = 0.4 * 3.5 / 1.3 * car / rpo
+        expected = max(min(asked * sds * importance, 1.6 * sds * importance), 0.3 * sds * importance)
+        used = value("seismic.factor") * value("seismic.hf") / value("seismic.rmu") * car / rpo
+        assert seismic_share(sds, importance, used, bounds) == pytest.approx(expected, rel=1e-9)
+
+
+@published(
+    "parapet wind",
+    "a cantilever counts twice its length in the limit of deflection; 0.42 of the wind on components and cladding",
+    "IBC, Table 1604.3, notes",
+    "the note on cantilevers in a public program that quotes it, 0.42 in an engineers' mailing list on IBC 2012, read",
+    "exact",
+    How.READ,
+    "2012",
+)
+def test_notes_on_deflection() -> None:
+    assert value("structure.cantilever") == 2
+    assert value("structure.deflection_wind") == pytest.approx(0.42)

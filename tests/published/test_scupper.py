@@ -141,3 +141,19 @@ def test_worked_sheet_of_a_channel_scupper():
     head = head_for_flow(0.0113, 12 * INCH, 20 * INCH)
     assert head == pytest.approx(0.076, rel=0.01)
     assert ponded_water(0.051, head).load_pa == pytest.approx(26 * 47.880259, rel=0.01)
+
+
+@published(
+    "scuppers",
+    "rain of 15 minutes to gal/min: in./h over 12, times 7.48 gal, over 60 min",
+    "National Standard Plumbing Code, appendix A.1",
+    "the rule of its rainfall table, with 60 and 15 minutes apart, read in a public copy",
+    "0.1 %",
+    How.READ,
+    "2015",
+)
+@pytest.mark.parametrize("rate", [3.75, 7.0])
+def test_rain_of_both_times_to_flow(rate):
+    area = 2500.0
+    expected = rate / 12.0 * 7.48 / 60.0 * area
+    assert rain_flow(rate * 25.4, area * 0.3048**2) / GPM == pytest.approx(expected, rel=1e-3)

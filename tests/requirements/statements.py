@@ -251,7 +251,8 @@ def _asked(spec: Specification, one: Requirement) -> Asked:
     entries += [own] if own else []
     codes = [str(entry["value"]).split("@")[0].strip() for entry in entries if _of_code(entry)]
     if one.origin.kind == "calculation":
-        limit, *others = (_limit_in(spec, one.name, language) for language in LANGUAGES)
+        own_first = sorted(LANGUAGES, key=lambda one: one != spec.assessment.project.info.word("units"))
+        limit, *others = (_limit_in(spec, one.name, language) for language in own_first)
         if one.name in SHOP_STEPS:
             limit, others = value.text, [twin.text for twin in value.nominal]
         beside = tuple(others)

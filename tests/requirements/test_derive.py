@@ -18,6 +18,7 @@ from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import load_catalogue
 from specgen.requirements.derive import derive
 from specgen.requirements.judge import meets
+from specgen.sections.words import limit_words
 from specgen.units.quantity import Quantity, from_si, parse, to_unit
 from specgen.units.show import show
 
@@ -194,6 +195,25 @@ def test_a_calculated_limit_is_rounded_up_to_its_step(
     assert text(found) == limit
     assert found.origin.kind == "calculation" and found.origin.key == "coping wind.resistance_face"
     assert found.origin.source.status is Status.CALCULATED
+
+
+@pytest.mark.parametrize(
+    ("system", "shear", "printed"),
+    [
+        ("SI", "3.772 kN/m", "3.78 kN/m"),
+        ("SI", "3.244 kN/m", "3.25 kN/m"),
+        ("both", "3.244 kN/m", "223 lbf/ft (3.25 kN/m)"),
+    ],
+)
+def test_a_calculated_limit_is_printed_in_the_units_of_the_project(
+    system: str, shear: str, printed: str, project: MakeProject, calculate: Callable[..., Calculation]
+) -> None:
+    """One of two limits of a paragraph stood alone, the other beside pounds, by how each happened to be rounded."""
+    moments = {f"moment_{name}": "1 kN·m/m" for name in ("toward_roof", "outward")}
+    wind = calculate("parapet wind", shear_toward_roof=shear, shear_outward=shear, **moments)
+    frame = project({"framing": "kind: cold-formed steel studs"}, units=system)
+    found = only(derive(frame, [wind], PRACTICE), "framing.shear_toward_roof")
+    assert limit_words(found.limit, system) == f"at least {printed}"
 
 
 def test_an_unknown_calculation_sets_no_limit(project: MakeProject) -> None:

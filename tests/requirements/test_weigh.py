@@ -180,7 +180,7 @@ def test_a_calculation_without_a_result_names_what_it_lacks(derived: Derived) ->
             "SC03",
             (),
             "scupper.overflow_area: at least 3",
-            "scuppers.turn_up_holds",
+            "scuppers.spare",
             "the calculation governs",
         ),
         ("CL03", (), "climate.severe_rain", "driving rain.wall_index", "the stated exposure governs"),

@@ -220,13 +220,14 @@ REFUSED = [
     ('3 month', None, '`3 month`: a month has no fixed length; write days'),
     ('2 mo', None, '`2 mo`: a month has no fixed length; write days'),
     ('5 ft 12 in', None, '`5 ft 12 in` has 12 inches or more after the feet; carry them into feet'),
-    ('1 in to 2 in', None,
-     '`1 in to 2 in`: unit `in to 2 in` is not known; '
-     'write a unit such as in, mm, psf, Pa, perm'),
+    ('1 in to 2 in', None, '`1 in to 2 in` holds a second quantity, `2 in`; write the one that decides'),
+    ('1 in–2 in', {'length'}, '`1 in–2 in` holds a second quantity, `2 in`; write the one that decides'),
+    ('20 psf to 30 psf', None, '`20 psf to 30 psf` holds a second quantity, `30 psf`; write the one that decides'),
+    ('2 in x 4 in', None, '`2 in x 4 in` holds a second quantity, `4 in`; write the one that decides'),
     ('3..4 in', None, '`3..4 in` holds more than one number; write one number without spaces, and no range'),
     ('3 ..4 in', None, '`3 ..4 in` holds more than one number; write one number without spaces, and no range'),
     ('1.2.3 in', None, '`1.2.3 in` holds more than one number; write one number without spaces, and no range'),
-    ('1 in..2 in', None, '`1 in..2 in`: unit `in..2 in` is not known; write a unit such as in, mm, psf, Pa, perm'),
+    ('1 in..2 in', None, '`1 in..2 in` holds a second quantity, `2 in`; write the one that decides'),
     ("x" * 50, None,
      '`xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx…` does not start with a number; '
      'write a number and a unit, such as 3/16 in or 75 Pa'),

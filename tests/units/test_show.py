@@ -159,8 +159,9 @@ CASES += [
     ('0.00001234 perm', None, IP, NEAREST, '1.234 × 10⁻⁵ perm'),
     ('0.0000123456 perm', None, IP, NEAREST, '1.23456 × 10⁻⁵ perm'), ('99999 ft2', None, IP, NEAREST, '99999 ft²'),
     ('12345678 ft2', None, IP, NEAREST, '1.23 × 10⁷ ft²'), ('12345678 ft2', None, IP, UP, '1.24 × 10⁷ ft²'),
-    ('0.0001 perm', None, IP, NEAREST, '0.0001 perm'), ('9999999 Pa', None, SI, NEAREST, '1 × 10⁷ Pa'),
-    ('9999999 Pa', None, SI, DOWN, '9900000 Pa'), ('10000000 Pa', None, SI, NEAREST, '1 × 10⁷ Pa'),
+    ('0.0001 perm', None, IP, NEAREST, '0.0001 perm'), ('9999999 Pa', None, SI, NEAREST, '10 MPa'),
+    ('9999999 Pa', None, SI, DOWN, '9900000 Pa'), ('10000000 Pa', None, SI, NEAREST, '10 MPa'),
+    ('15900000 Pa', None, SI, UP, '15.9 MPa'),
     ('0.33333333 in', None, IP, NEAREST, '0.33 in'), ('0.33333333 in', None, IP, UP, '0.334 in'),
     ('0.333333 in', None, IP, NEAREST, '0.333333 in'), ('1.0000000 in', None, IP, NEAREST, '1 in'),
     ('0.0400000 in', None, IP, NEAREST, '0.0400000 in'), ('0.00000 in', None, IP, NEAREST, '0.00000 in'),
@@ -202,6 +203,7 @@ CASES += [
     ('71.3 K', {'temperature difference'}, IP, NEAREST, '128 °F'), ('231.1 deltaF', None, SI, NEAREST, '128 K'),
     ('128.3456789 deltaC', None, SI, NEAREST, '128 °C'), ('1.2345678 deltaC', None, SI, NEAREST, '1.23 °C'),
     ('12.24 in/ft', None, SI, NEAREST, '102 %'), ('0 psf', None, SI, NEAREST, '0 Pa'),
+    ('0.5 deltaF', None, SI, NEAREST, '0.28 K'),
 ]  # fmt: skip
 
 
@@ -225,7 +227,7 @@ def test_built_quantities() -> None:
 def test_bad_arguments() -> None:
     with pytest.raises(ValueError, match=r"^system 'metric' is not inch-pound, SI or both$"):
         show(parse("3 in"), "metric")
-    with pytest.raises(ValueError, match=r"^rounding 'sideways' is not nearest, down or up$"):
+    with pytest.raises(ValueError, match=r"^rounding 'sideways' is not nearest, down, up or close$"):
         show(parse("3 in"), "SI", "sideways")  # type: ignore[arg-type]
 
 

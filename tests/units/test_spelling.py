@@ -57,6 +57,18 @@ def test_words_in_full_and_other_symbols(unit: str, spelling: str) -> None:
     assert parse(f"3 {spelling}").unit == unit
 
 
+# As it stands in the capitals of a title block or a schedule.
+CAPITALS = """
+    IN INCHES FT FEET YD MIL MILS THOU MI MM CM KM MICRON SEC MIN HR DAYS WEEKS YEARS F C DELTAF DELTAC KELVIN DEG RAD
+    PSF PSI KPA HPA CFM GPM MPH KPH KNOTS PERM LB LBS LBF PLF PLI PCF OZ GR KG GAL L ML BTU GA VOLTS PPM
+"""
+
+
+@pytest.mark.parametrize("word", CAPITALS.split())
+def test_capitals_of_what_has_no_prefix_that_they_would_change(word: str) -> None:
+    assert key(word) == key(word.lower())
+
+
 # What a spelling means where the reader asks for a dimension in which it is not the plain one.
 @pytest.mark.parametrize(
     ("text", "dimension", "unit"),

@@ -18,6 +18,7 @@ METAL = "kind: formed metal"
 DRAINAGE = {"drainage layer": "kind: mesh"}
 PLASTER = "kind: portland cement plaster"
 LATH = "kind: expanded metal lath"
+INSULATED = {"insulation": "kind: mineral wool", "barrier": "kind: fluid-applied"}
 EXISTING = "existing: {%s}"
 CORNER = "corners: [{name: C-1, turn: %s}]"
 HEAD = "scuppers: [{name: S-1, use: primary, outlet: conductor head, head_overflow: %s}]"
@@ -51,6 +52,26 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ("drainage by depth", {"drainage layer": "kind: mesh, drainage_efficiency: 95 %, depth: 1/4 in"}, True),
     ("drainage by depth", {"drainage layer": "kind: mesh"}, True),
     ("drainage by depth", {"drainage layer": "kind: mesh, drainage_efficiency: 95 %"}, False),
+    *(
+        (f"coping is {metal}", {"coping": f"kind: formed metal, metal: {stated}"}, metal == stated)
+        for metal in ("aluminum", "stainless steel", "galvanized steel", "copper")
+        for stated in ("aluminum", "stainless steel", "galvanized steel", "copper")
+    ),
+    ("coping is copper", {"coping": "kind: stone"}, False),
+    ("coping is factory coated", {"coping": "kind: formed metal, metal: aluminum"}, True),
+    ("coping is factory coated", {"coping": "kind: formed metal, metal: galvanized steel"}, True),
+    ("coping is factory coated", {"coping": "kind: formed metal, metal: copper"}, False),
+    ("coping is factory coated", {"coping": "kind: stone"}, False),
+    ("weep screed is metal", {"weep screed": "kind: perforated weep screed, family: galvanized steel"}, True),
+    ("weep screed is metal", {"weep screed": "kind: perforated weep screed, family: PVC"}, False),
+    ("weep screed is metal", {}, False),
+    ("lath stands on furring", {**INSULATED, "lath": LATH + ", over_insulation: furring"}, True),
+    (
+        "lath stands on furring",
+        {**INSULATED, "lath": LATH + ", over_insulation: fasteners through the insulation"},
+        False,
+    ),
+    ("lath stands on furring", {"lath": LATH + ", over_insulation: furring"}, False),
     ("coping is metal", {"coping": METAL}, True),
     ("coping is metal", {"coping": "kind: stone"}, False),
     ("coping is metal", {}, False),
@@ -139,6 +160,15 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
         True,
     ),
     ("penetrations", {}, False),
+    *(
+        (
+            f"{what}s",
+            {**DRAINAGE, "parapet": f"penetrations: [{{name: N-1, what: {one}, through: drainage layer}}]"},
+            met,
+        )
+        for what in ("lightning conductor", "davit", "fall-protection anchor")
+        for one, met in ((what, True), ("pipe", False))
+    ),
     ("scuppers", {"parapet": "scuppers: [{name: S-1, use: primary}]"}, True),
     ("conductor heads", {"parapet": "scuppers: [{name: S-1, use: primary, outlet: conductor head}]"}, True),
     ("conductor heads", {"parapet": "scuppers: [{name: S-1, use: primary}]"}, False),
@@ -313,6 +343,21 @@ def test_special_inspections(
     assert CONDITIONS["wall is inspected for wind"](here) is wind
 
 
+@pytest.mark.parametrize(
+    ("deck", "on_deck"), [("concrete deck", True), ("membrane on the deck", True), ("", False)]
+)
+@pytest.mark.parametrize(("leakage", "tested"), [("whole building test", True), ("", False)])
+def test_air_barrier_of_the_building(
+    place: Callable[..., Place], deck: str, on_deck: bool, leakage: str, tested: bool
+) -> None:
+    found = place({})
+    values = {"roof_air_barrier": deck, "air_leakage": leakage}
+    building = replace(found.project.building, values={name: word for name, word in values.items() if word})
+    here = replace(found, project=replace(found.project, building=building))
+    assert CONDITIONS["air barrier on the deck"](here) is on_deck
+    assert CONDITIONS["building is tested for air leakage"](here) is tested
+
+
 def test_a_plastered_wall(place: Callable[..., Place]) -> None:
     found = place({})
     for face in ("stucco", "metal panel"):
@@ -344,6 +389,8 @@ def test_every_condition_is_covered_both_ways() -> None:
         "cladding is inspected",  # by the building and the site: test_special_inspections
         "wall is inspected for wind",
         "wall is plastered",  # by its faces: test_a_plastered_wall
+        "air barrier on the deck",  # by the building: test_air_barrier_of_the_building
+        "building is tested for air leakage",
     }
     for answer in (True, False):
         assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)

@@ -30,7 +30,7 @@ from specgen.rules.rule import Rule, RuleResult, ok, unknown
 from specgen.rules.wall import Wall
 
 LOADS = ("shear_toward_roof", "moment_toward_roof", "shear_outward", "moment_outward")
-ATTRIBUTES = (*LOADS, "top_deflection")
+ATTRIBUTES = (*LOADS, "brace_force", "top_deflection")
 SUBJECTS = {"parapet wind": "wind", "parapet seismic": "earthquake"}
 RULE = Rule(
     name="loads at the base",

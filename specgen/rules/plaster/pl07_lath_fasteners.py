@@ -27,6 +27,7 @@ from specgen.model.finding import Severity
 from specgen.rules.held import Held, rule_of
 from specgen.rules.rule import RuleResult, fail
 from specgen.rules.wall import Wall
+from specgen.units.compare import computed_at_most
 
 RULE = rule_of(
     "lath.fasteners_into",
@@ -43,10 +44,6 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """Each stated value; what is not stated in one finding; the calculation's result."""
     yield from FASTENERS(wall)
     lath, calculation = wall.part("lath"), wall.calculations.get(SUBJECT)
-    if (
-        lath is not None
-        and calculation is not None
-        and calculation.done
-        and calculation.verdict("holds") == "no"
-    ):
+    use = calculation.result("use") if calculation is not None else None
+    if lath is not None and use is not None and not computed_at_most(use.value, 1.0):
         yield fail("the calculated lath fasteners do not hold the plaster", lath.mark, lath.id)

@@ -54,8 +54,8 @@ RULE = Rule(
 )
 
 WATER = Beside(
-    "scuppers.turn_up_holds",
-    "the base flashing stands high enough above the water:",
+    "scuppers.spare",
+    "base flashing above the water and its freeboard:",
     "the calculation governs, the rule stands in where the openings are not calculated",
 )
 
@@ -99,7 +99,8 @@ def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleRes
     if at_least(ratio, factor):
         return ok(message, mark, because=because, basis=basis)
     done = wall.calculations.get("scuppers")
-    if done is not None and done.verdict("turn_up_holds") == "yes":
+    spare = done.result("spare") if done is not None else None
+    if spare is not None and spare.value >= 0.0:
         message = f"{message}, or sized by calculation, which they are"
         return ok(message, mark, because=because, basis=basis)
     return fail(message, mark, because=because, basis=basis)

@@ -52,8 +52,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
         yield unknown("the water on the roof cannot be calculated", missing, mark)
         return
-    depth, left = done.result("water_depth"), done.result("freeboard")
-    assert depth is not None and left is not None
+    depth, left, spare = (done.result(name) for name in ("water_depth", "freeboard", "spare"))
+    assert depth is not None and left is not None and spare is not None
     below = f"{wall.shown(left)} below the upper edge of the base flashing"
     message = f"with the drains blocked water stands {wall.shown(depth)} deep, {below}"
-    yield (ok if done.verdict("turn_up_holds") == "yes" else fail)(message, mark)
+    yield (ok if spare.value >= 0.0 else fail)(message, mark)

@@ -21,6 +21,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.units.compare import computed_at_most
 
 RULE = Rule(
     name="scuppers that run free",
@@ -31,7 +32,6 @@ RULE = Rule(
     remedy="Widen the scupper, add one, or correct the roof area that it serves.",
 )
 SUBJECT = "scuppers"
-FULL = ("transition", "orifice")
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
@@ -42,10 +42,10 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     for use in ("primary", "overflow"):
         place = next((one for one in wall.parapet.scuppers if one.word("use") == use), None)
-        head = done.result(f"{use}_head")
-        if place is None or head is None:
+        head, fill = (done.result(f"{use}_{name}") for name in ("head", "fill"))
+        if place is None or head is None or fill is None:
             continue
-        full = done.verdict(f"{use}_regime") in FULL
+        full = not computed_at_most(fill.value, 1.0)
         where = "over the upper edge of the opening" if full else "within the opening"
         message = (
             f"in the design rainfall the water at the {use} scupper stands {wall.shown(head)} high, {where}"
