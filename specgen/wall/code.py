@@ -12,6 +12,7 @@ CODE_NOT_STATED = "none stated"
 CODE_NOT_COVERED = "another edition"  # than those that rules know
 FOAMS = ("polyisocyanurate", "extruded polystyrene", "expanded polystyrene")
 TYPE_V = ("V-A", "V-B")
+NONCOMBUSTIBLE = ("I-A", "I-B", "II-A", "II-B")
 BY_RISK_CATEGORY = "ASCE 7-22"  # the edition whose design storm goes by risk category, with a ponding head
 DOUBLE_RATE_CODE = (
     "IBC 2021"  # the code that lets twice the hourly rate stand for that of the secondary drainage

@@ -337,6 +337,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "conductor heads without overflow openings": _heads_without_overflow,
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
+    "parapet is fire rated": lambda place: place.parapet.flag("fire_rated") is True,
     "wall is fire tested": lambda place: fire_tested(place) is True,
     "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
     "cladding is inspected": cladding_inspected,
