@@ -13,6 +13,7 @@ CODE_NOT_COVERED = "another edition"  # than those that rules know
 FIRST_WITH_LEAKAGE_TEST = 2021
 FOAMS = ("polyisocyanurate", "extruded polystyrene", "expanded polystyrene")
 TYPE_V = ("V-A", "V-B")
+NONCOMBUSTIBLE = ("I-A", "I-B", "II-A", "II-B")
 BY_RISK_CATEGORY = "ASCE 7-22"  # the edition whose design storm goes by risk category, with a ponding head
 DOUBLE_RATE_CODE = (
     "IBC 2021"  # the code that lets twice the hourly rate stand for that of the secondary drainage

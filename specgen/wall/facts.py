@@ -341,6 +341,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "conductor heads without overflow openings": _heads_without_overflow,
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
+    "parapet is fire rated": lambda place: place.parapet.flag("fire_rated") is True,
     "wall is fire tested": lambda place: fire_tested(place) is True,
     "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
     "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,

@@ -49,7 +49,10 @@ WALLS: Mapping[str, tuple[Build, str, str]] = {
         r"is (.+?) high, more than (.+)", "at most",
     ),
     "SF01": (
-        lambda short: {"parapet": {"fire_rated": True}, "parts": {"base flashing": {"height": f"{24 + short:.6f} in"}}},
+        lambda short: {
+            "parapet": {"fire_rated": True, "wall_fire_rating": "1 h", "fire_rating": "1 h"},
+            "parts": {"base flashing": {"height": f"{24 + short:.6f} in"}},
+        },
         r"the uppermost (.+?) on the roof side are .+ at least (.+)", "at least",
     ),
     "SC03": (_overflow, r"have (.+?) times the area .+ at least (.+)", "at least"),

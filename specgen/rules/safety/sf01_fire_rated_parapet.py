@@ -1,12 +1,15 @@
-"""SF01: the parapet of a fire-rated wall is high and noncombustible enough.
+"""SF01: the parapet of a fire-rated wall has the rating of the wall, and is high and noncombustible enough.
 
-Asks once whether the wall has a fire-resistance rating that needs a parapet. If so, a parapet lower than the code's
-height is a defect, and a roof membrane in its uppermost part on the roof side is a question to the design
-professional, closed by `fire_confirmed_by`.
+Asks once whether the wall has a fire-resistance rating that needs a parapet; the fire separation distance or an
+exception of the code (`fire_exception`) may answer. If it has one, a parapet of a lower rating than the wall or lower
+than the code's height is a defect, and a roof membrane in its uppermost part on the roof side is a question to the design professional,
+closed by `fire_confirmed_by`. A wall close to the lot line that is said to need none is a question too.
 
 Right::
 
-    fire_rated: no
+    fire_rated: yes
+    wall_fire_rating: 1 h
+    fire_rating: 1 h
 
 Wrong::
 
@@ -26,28 +29,77 @@ from specgen.units.quantity import exactly
 
 RULE = Rule(
     name="parapet of a fire-rated wall",
-    severity=Severity.QUERY,
+    severity=Severity.DEFECT,
     applies_to="parapet",
-    reason="Fire that leaves the roof climbs over a low parapet, and along a membrane on its roof side.",
-    basis=("fire.parapet_height", "fire.noncombustible"),
-    remedy="Raise the parapet, keep membrane out of its upper part on the roof side, or record who accepts it.",
+    reason="Fire that leaves the roof climbs over a low or weak parapet, and along a membrane on its roof side.",
+    basis=(
+        "fire.parapet_rating",
+        "fire.parapet_height",
+        "fire.noncombustible",
+        "fire.parapet_exceptions",
+        "fire.separation_rated",
+        "fire.separation_free",
+    ),
+    remedy=(
+        "Build the parapet in an assembly of the wall's rating, raise it, keep membrane out of its upper part on the "
+        "roof side, or record the exception or who accepts it."
+    ),
     options=(Option("height", "fire.parapet_height", "least height of the parapet of a fire-rated wall"),),
 )
+BURNS = {"noncombustible roof": "wood"}  # exception of the code, and the roof deck that it does not fit
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """Whether the wall is rated; then height and facing."""
-    parapet = wall.parapet
-    rated = parapet.flag("fire_rated")
-    if rated is None:
-        yield fail(
-            "whether the wall has a fire-resistance rating that needs a parapet is not stated: `fire_rated`"
-        )
-    elif not rated:
-        yield ok("the wall has no fire-resistance rating that needs a parapet", parapet.at("fire_rated"))
-    else:
+    """Whether the wall is rated and needs a parapet; then rating, height and facing."""
+    rated = wall.parapet.flag("fire_rated")
+    if rated:
+        yield _rating(wall)
         yield _height(wall)
         yield _facing(wall)
+    else:
+        yield _not_rated(wall, stated=rated is not None)
+
+
+def _not_rated(wall: Wall, stated: bool) -> RuleResult:
+    """No parapet is asked for: because the project says so, by an exception, or by distance."""
+    parapet, exception = wall.parapet, wall.parapet.word("fire_exception")
+    distance = parapet.quantity("fire_separation_distance")
+    at = parapet.at("fire_exception")
+    basis: tuple[str, ...] = ("fire.parapet_exceptions",)
+    if exception and BURNS.get(exception) == wall.project.building.word("roof_deck"):
+        message = f"the exception `{exception}` does not fit a roof deck of {BURNS[exception]}"
+        return fail(message, at, "", Severity.QUERY, basis=basis)
+    if exception:
+        return ok(f"no parapet is asked for, by exception: {exception}", at, basis=basis)
+    near, free = (wall.practice.quantity(f"fire.separation_{one}") for one in ("rated", "free"))
+    at = parapet.at("fire_separation_distance")
+    if distance is not None and not at_least(distance, near):
+        _, asked = wall.beside(distance, "at least", near)
+        message = (
+            f"fire separation distance is {distance.text}; below {asked} the code rates each exterior wall"
+        )
+        return fail(message, at, "", Severity.QUERY, basis=("fire.separation_rated",))
+    if stated:
+        return ok("the wall has no fire-resistance rating that needs a parapet", parapet.at("fire_rated"))
+    if distance is not None and at_least(distance, free):
+        message = f"fire separation distance is {distance.text}; no wall is rated because of it"
+        return ok(message, at, basis=("fire.separation_free",))
+    message = (
+        "whether the wall has a fire-resistance rating that needs a parapet is not stated: `fire_rated`, and its fire "
+        "separation distance"
+    )
+    return fail(message, severity=Severity.QUERY)
+
+
+def _rating(wall: Wall) -> RuleResult:
+    asked, own = (wall.parapet.quantity(one) for one in ("wall_fire_rating", "fire_rating"))
+    if asked is None:
+        return not_stated("fire-resistance rating of the exterior wall", wall.parapet, "wall_fire_rating", "")
+    if own is None:
+        return not_stated("fire-resistance rating of the parapet", wall.parapet, "fire_rating", "")
+    say = ok if at_least(own, asked) else fail
+    message = f"fire-resistance rating of the parapet is {own.text}, that of the wall {asked.text}"
+    return say(message, wall.parapet.at("fire_rating"), basis=("fire.parapet_rating",))
 
 
 def _height(wall: Wall) -> RuleResult:

@@ -30,6 +30,7 @@ from specgen.wall.code import (
     TYPE_V,
     combustible,
     construction_of,
+    faced_with_plaster,
     fire_tested,
     foam_plastic,
     only_the_barrier_burns,
@@ -42,6 +43,7 @@ RULE = Rule(
     reason="Foam, a combustible barrier, or a plastic sheet behind cladding can carry fire from floor to floor.",
     basis=(
         "fire.foam_plastic",
+        "fire.one_story",
         "fire.combustible_barrier",
         "fire.only_combustible",
         "fire.flame_spread",
@@ -93,7 +95,11 @@ def _asked(wall: Wall, layers: tuple[Component, ...], foam: tuple[Component, ...
     because = [f"construction of Type {type_}"]
     if foam:
         what = f"foam plastic in the wall, at any height: {_named(foam)}"
-        layer, basis = foam[0], ["fire.foam_plastic"]
+        layer, basis = foam[0], ["fire.foam_plastic", "fire.one_story"]
+        if faced_with_plaster(wall):
+            because.append(
+                "foam behind plaster lies under no metal, as the relief of one-story buildings asks for"
+            )
     else:
         height, limit = (
             wall.project.building.quantity("height"),
