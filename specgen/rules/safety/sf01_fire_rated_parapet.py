@@ -3,7 +3,8 @@
 Asks once whether the wall has a fire-resistance rating that needs a parapet; the fire separation distance or an
 exception of the code (`fire_exception`) may answer. If it has one, a parapet of a lower rating than the wall or lower
 than the code's height is a defect, and a roof membrane in its uppermost part on the roof side is a question to the
-design professional, closed by `fire_confirmed_by`. A wall close to the lot line that is said to need none is a question too.
+design professional, closed by `fire_confirmed_by`. A wall close to the lot line that is said to need none is a question
+too.
 
 Right::
 
