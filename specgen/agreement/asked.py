@@ -19,7 +19,7 @@ from specgen.agreement.issue import (
 from specgen.agreement.page import Page
 from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import Contradiction, Statement, same_words
-from specgen.agreement.values import Printed, agree, printed_values
+from specgen.agreement.values import Printed, agree, printed_values, rounds_to
 
 _NUMBER = r"\d+\.\d+(?:\.[A-Z]+(?:\.\d+)?(?:\.[a-z])?)?"
 _CITED = re.compile(rf"(?:({SECTION}),? )?(?<![\w.§])({_NUMBER})(?![\w]|\.\w)")
@@ -80,14 +80,20 @@ def paragraph_statements(issue: Issue) -> Iterator[Statement]:
 
 def values_in_file(issue: Issue) -> Iterator[Statement]:
     """The values of the project file, wherever the report says at which place they stand."""
-    for page, table in tables_with(issue, "Value", "Source"):
-        for row in table.records():
-            if found := _IN_FILE.fullmatch(row["Source"]):
-                yield quote(page, f"{table.heading}, {row['What']}", found[1], row["Value"])
+    stated: dict[str, str] = {}
     for page, table in tables_with(issue, "As stated", "Place in the file"):
         for row in table.records():
             if found := _IN_FILE.fullmatch(row["Place in the file"]):
+                stated[found[1]] = row["As stated"]
                 yield quote(page, f"{table.heading}, {row['Item']}", found[1], row["As stated"])
+    for page, table in tables_with(issue, "Value", "Source"):
+        for row in table.records():
+            if found := _IN_FILE.fullmatch(row["Source"]):
+                value, read = row["Value"], stated.get(found[1], "")
+                shown = (
+                    read if read and rounds_to(value, read) else value
+                )  # inputs have the digits to calculate with
+                yield quote(page, f"{table.heading}, {row['What']}", found[1], shown, value)
 
 
 def held_to_paragraphs(issue: Issue) -> Iterator[Contradiction]:

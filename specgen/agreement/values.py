@@ -138,6 +138,19 @@ def _half_step(q: Quantity) -> Fraction:
     return row_of(q).exact / Fraction(2 * 10**decimals)
 
 
+def rounds_to(finer: str, coarser: str) -> bool:
+    """Whether a value printed to calculate with is, to its last place, one that is printed to be read.
+
+    >>> rounds_to("-7.778 °C", "-8 °C"), rounds_to("-7.2 °C", "-8 °C")
+    (True, False)
+    """
+    found = [next(printed_values(text), None) for text in (finer, coarser)]
+    one, other = (part.quantity if part else None for part in found)
+    if one is None or other is None or one.unit != other.unit or one.dimension != other.dimension:
+        return False
+    return abs(one.exact - other.exact) <= _half_step(other)
+
+
 def meets(size: Printed, limit: Printed) -> bool | None:
     """Whether a size keeps a limit, as far as their last printed places tell; None where they cannot be compared."""
     if size.quantity.dimension != limit.quantity.dimension or limit.sign == "=":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import fsum
 from typing import Any
 
 from specgen.drawing.detail_hole import penetration
@@ -129,7 +130,7 @@ def _laid_out(job: Job, paper: Paper, build: Callable[[float], tuple[Sketch, ...
         unit, sketches = factor / 1000.0, build(factor)
         boxes = [sketch.box for sketch in sketches]
         spare = high - low - len(boxes) * (CAPTION + UNDER) - (len(boxes) - 1) * APART
-        rest = spare - sum((box[3] - box[1]) / unit for box in boxes[1:])
+        rest = spare - fsum((box[3] - box[1]) / unit for box in boxes[1:])
         cuts = cuts_for(sketches[0].zones or ((boxes[0][1], boxes[0][3]),), unit, rest)
         fits = cuts is not None and all((box[2] - box[0]) / unit <= wide for box in boxes)
         if fits or (factor, words) == scales(job)[-1]:

@@ -81,9 +81,14 @@ def problem_lines(problems: Iterable[object]) -> Iterator[str]:
 
 def refuse(problems: Iterable[InputProblem]) -> None:
     """Raise :class:`InputError` if there are problems: each once, in the order of the file."""
-    found = sorted(dict.fromkeys(problems), key=lambda problem: problem.mark)
+    found = in_order(problems)
     if found:
         raise InputError(found)
+
+
+def in_order(problems: Iterable[InputProblem]) -> list[InputProblem]:
+    """Each problem once, in the order of the file."""
+    return sorted(dict.fromkeys(problems), key=lambda problem: problem.mark)
 
 
 def _plain(word: str) -> str:

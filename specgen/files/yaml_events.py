@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 
 from yaml import YAMLError, events
 
-from specgen.files.marks import InputError, InputProblem, Mark, shown
+from specgen.files.marks import InputError, InputProblem, Mark, in_order, shown
 from specgen.files.yaml_scalars import bad_characters, plain_value, type_names, why_bad
 
 _MOST_PROBLEMS = 100
@@ -131,7 +131,7 @@ class TreeBuilder:
             raise DoubtError
 
     def _stop(self, mark: Mark, message: str, fix: str = "") -> NoReturn:
-        raise InputError([*self.problems, InputProblem(mark, message, fix)])
+        raise InputError(in_order([*self.problems, InputProblem(mark, message, fix)]))
 
     def _count(self, mark: Mark) -> None:
         self._nodes += 1

@@ -16,7 +16,7 @@ from typing import Any, overload
 import yaml
 
 from specgen.files.foreign import foreign_bytes, refused
-from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.marks import InputError, InputProblem, Mark, in_order
 from specgen.files.yaml_events import Limits, MarkedList, MarkedMap, TreeBuilder
 from specgen.files.yaml_scalars import bad_characters, why_bad
 from specgen.files.yaml_words import mark_at, plain_words
@@ -132,7 +132,7 @@ def _read_text(text: str, name: str, limits: Limits, want: type | None) -> Marke
     if not isinstance(root, want or (dict, list)):
         builder.problems.append(_wrong_top(builder, name, want))
     if builder.problems:
-        raise InputError(sorted(builder.problems, key=lambda problem: problem.mark))
+        raise InputError(in_order(builder.problems))
     found: MarkedMap | MarkedList = root
     return found
 
@@ -160,7 +160,7 @@ def _built(text: str, name: str, limits: Limits) -> TreeBuilder:
     try:
         builder.build(parser.get_event)
     except yaml.MarkedYAMLError as error:
-        raise InputError([*builder.problems, plain_words(error, text, name)]) from None
+        raise InputError(in_order([*builder.problems, plain_words(error, text, name)])) from None
     except (ValueError, OverflowError):
         # PyYAML lets Python's own error out at "\UFFFFFFFF" and at a %YAML line of thousands of digits.
         at = parser.get_mark()
@@ -169,5 +169,5 @@ def _built(text: str, name: str, limits: Limits) -> TreeBuilder:
             "there is no such character or number",
             "correct it, or remove it",
         )
-        raise InputError([*builder.problems, problem]) from None
+        raise InputError(in_order([*builder.problems, problem])) from None
     return builder

@@ -16,20 +16,18 @@ from specgen.physics.sun import SUNLIGHT, SunPosition, air_mass
 LOWEST: Final = 0.08715574274765817
 """Least sine of the sun's elevation by which its light around it is divided: that of 5°."""
 
-CLEARNESS: Final = np.array((1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2))
+CLEARNESS: Final = (1.065, 1.23, 1.5, 1.95, 2.8, 4.5, 6.2)
 """Upper ends of the classes of clearness ε of a sky, from overcast to clear; the last has none."""
 
-PEREZ: Final = np.array(
-    (
-        (-0.008, 0.588, -0.062, -0.060, 0.072, -0.022),
-        (0.130, 0.683, -0.151, -0.019, 0.066, -0.029),
-        (0.330, 0.487, -0.221, 0.055, -0.064, -0.026),
-        (0.568, 0.187, -0.295, 0.109, -0.152, -0.014),
-        (0.873, -0.392, -0.362, 0.226, -0.462, 0.001),
-        (1.132, -1.237, -0.412, 0.288, -0.823, 0.056),
-        (1.060, -1.600, -0.359, 0.264, -1.127, 0.131),
-        (0.678, -0.327, -0.250, 0.156, -1.377, 0.251),
-    )
+PEREZ: Final = (
+    (-0.008, 0.588, -0.062, -0.060, 0.072, -0.022),
+    (0.130, 0.683, -0.151, -0.019, 0.066, -0.029),
+    (0.330, 0.487, -0.221, 0.055, -0.064, -0.026),
+    (0.568, 0.187, -0.295, 0.109, -0.152, -0.014),
+    (0.873, -0.392, -0.362, 0.226, -0.462, 0.001),
+    (1.132, -1.237, -0.412, 0.288, -0.823, 0.056),
+    (1.060, -1.600, -0.359, 0.264, -1.127, 0.131),
+    (0.678, -0.327, -0.250, 0.156, -1.377, 0.251),
 )
 """By class of clearness: f11, f12, f13 of the light around the sun, f21, f22, f23 of the horizon's (all sites, 1990)."""
 
@@ -116,7 +114,7 @@ def _perez(sun: SunPosition, beam: Any, diffuse: Any, top: Any, up: Any, facing:
     bent = 1.041 * zenith**3
     some = np.where(diffuse > 0.0, diffuse, 1.0)
     clearness = np.where(diffuse > 0.0, ((some + beam) / some + bent) / (1.0 + bent), 1.0)
-    f = PEREZ[np.digitize(clearness, CLEARNESS)]
+    f = np.asarray(PEREZ)[np.digitize(clearness, CLEARNESS)]
     bright = diffuse * np.asarray(air_mass(elevation)) / top
     around = np.maximum(f[..., 0] + f[..., 1] * bright + f[..., 2] * zenith, 0.0)
     horizon = f[..., 3] + f[..., 4] * bright + f[..., 5] * zenith

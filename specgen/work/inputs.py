@@ -15,7 +15,6 @@ from specgen.practice.load import load_practice
 from specgen.practice.office import Office, overlay
 from specgen.rules.book import BookEntry, book_of, load_book
 from specgen.rules.office import changeable, office_modules, under_office
-from specgen.sections.clause_file import load_clauses
 
 CLAUSES = "clauses"  # the folder beside the office file
 
@@ -68,6 +67,8 @@ def read_inputs(
         return Inputs(described, practice, None, book, over)
     standards = load_office(path, practice, changeable(practice, book), allow_code)
     if standards.sections:
+        from specgen.sections.clause_file import load_clauses
+
         load_clauses(
             overlay(practice, standards), over=over
         )  # a number that another section has is told here

@@ -23,6 +23,8 @@ NAMES = (
     r"(?:Paragraph|Article)s? [\d.]+[\w.]*(?:(?:, | and )\d+\.\d[\w.]*)*",
     r"ANSI/SPRI/FM 4435/ES-1(?: test RE-\d)?",
     r"DOC PS \d",
+    r"UC\d[A-Z]",
+    r"\b\d{4}-H\d\d\b",  # alloy and temper
     r"(?:ASTM|AWPA|AAMA|ISO|NFPA|CSA|ICC-ES) [A-Z]*\d[\d.]*(?:/[A-Z]\d+M?)?(?: Annex [A-Z]\d+)?",
     r"(?:ASCE 7|IBC|IRC|IECC)[ -]?(?:\d{4}|\d\d)?",
     r"\bP-\d\b",  # the parapets of the project

@@ -105,4 +105,6 @@ def test_nobody_builds_sections_without_the_clauses_of_the_project():
             for path in sorted(package.rglob("*.py"))
             if re.search(rf"(?<![:\w]){function}\(", path.read_text("utf-8"))
         ]
-        assert found == [f"sections/{home}.py", "specification.py"]
+        # An office's section numbers are held against the clauses where its file is read.
+        early = ["work/inputs.py"] if function == "load_clauses" else []
+        assert found == [f"sections/{home}.py", "specification.py", *early]

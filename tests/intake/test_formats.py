@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +26,7 @@ from specgen.intake.project import load_project
 from specgen.intake.schedule import load_schedule
 from specgen.intake.submittal import load_submission
 from specgen.intake.substitution import load_request
+from specgen.model.project import Project
 from specgen.practice.load import load_practice
 from specgen.rules.office import changeable
 from tests.chain.runs import run
@@ -108,7 +110,12 @@ def test_an_older_file_says_the_same_and_is_told_once(
         now = load(path)
         assert not caplog.messages
         path.write_text(text.replace("format: 2\n", older or "# no number\n"))
-        assert load(path) == now
+        again = load(path)
+        if isinstance(
+            now, Project
+        ):  # what a file does not hold stands at its first line, which is another one now
+            again = replace(again, quality=now.quality)
+        assert again == now
     (warning,) = caplog.messages
     assert warning.startswith(f"{path}: format 1, read as format 2; to rewrite it: specgen upgrade ")
     assert warning.endswith("""it'"'"'s.yaml' --write""")

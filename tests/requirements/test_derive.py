@@ -209,7 +209,7 @@ def test_a_calculated_limit_is_printed_in_the_units_of_the_project(
     system: str, shear: str, printed: str, project: MakeProject, calculate: Callable[..., Calculation]
 ) -> None:
     """One of two limits of a paragraph stood alone, the other beside pounds, by how each happened to be rounded."""
-    moments = {f"moment_{name}": "1 kN·m/m" for name in ("toward_roof", "outward")}
+    moments = {f"moment_{name}": "1 kN·m/m" for name in ("toward_roof", "outward")} | {"brace": "1 kN/m"}
     wind = calculate("parapet wind", shear_toward_roof=shear, shear_outward=shear, **moments)
     frame = project({"framing": "kind: cold-formed steel studs"}, units=system)
     found = only(derive(frame, [wind], PRACTICE), "framing.shear_toward_roof")

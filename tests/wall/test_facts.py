@@ -57,6 +57,9 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
         for metal in ("aluminum", "stainless steel", "galvanized steel", "copper")
         for stated in ("aluminum", "stainless steel", "galvanized steel", "copper")
     ),
+    ("parapet is fire rated", {"parapet": "fire_rated: yes"}, True),
+    ("parapet is fire rated", {"parapet": "fire_rated: no"}, False),
+    ("parapet is fire rated", {}, False),
     ("coping is copper", {"coping": "kind: stone"}, False),
     ("coping is factory coated", {"coping": "kind: formed metal, metal: aluminum"}, True),
     ("coping is factory coated", {"coping": "kind: formed metal, metal: galvanized steel"}, True),
