@@ -71,16 +71,8 @@ def _cut(job: Job, factor: float) -> Cut:
         at += wide
     board = named["board"] or (strips[-1].x0 if strips else 0.0)
     barrier = named["barrier"] or board - 2.7 * film
-    return Cut(
-        job,
-        frame,
-        levels_of(job, frame),
-        barrier,
-        board - 1.6 * film,
-        board - 0.6 * film,
-        board,
-        tuple(strips),
-    )
+    metal, membrane = board - 1.6 * film, board - 0.6 * film
+    return Cut(job, frame, levels_of(job, frame), barrier, metal, membrane, board, tuple(strips))
 
 
 def _top(pencil: Pencil, cut: Cut, start: float, end: float, base: float, low: float = -BELOW) -> None:

@@ -321,6 +321,7 @@ def _screed_metal(place: Place) -> bool:
 
 
 DECK_AIR = ("membrane on the deck", "concrete deck")  # air barriers of a roof below its insulation
+TESTED = "whole building test"
 CONDITIONS: Mapping[str, Condition] = {
     "wall": lambda place: any(True for _ in place.parapet.components()),
     "existing": lambda place: place.parapet.existing is not None,
@@ -345,9 +346,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "wall is fire tested": lambda place: fire_tested(place) is True,
     "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
     "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
-    "building is tested for air leakage": lambda place: (
-        place.project.building.word("air_leakage") == "whole building test"
-    ),
+    "building is tested for air leakage": lambda place: place.project.building.word("air_leakage") == TESTED,
     "cladding is inspected": cladding_inspected,
     "wall is inspected for wind": wall_inspected_for_wind,
     "wall is plastered": plastered,
