@@ -141,14 +141,17 @@ def _half_step(q: Quantity) -> Fraction:
 def rounds_to(finer: str, coarser: str) -> bool:
     """Whether a value printed to calculate with is, to its last place, one that is printed to be read.
 
-    >>> rounds_to("-7.778 °C", "-8 °C"), rounds_to("-7.2 °C", "-8 °C")
-    (True, False)
+    >>> rounds_to("-7.778 °C", "-8 °C"), rounds_to("-7.2 °C", "-8 °C"), rounds_to("39.37 ft", "39 ft 4 in")
+    (True, False, True)
     """
     found = [next(printed_values(text), None) for text in (finer, coarser)]
     one, other = (part.quantity if part else None for part in found)
-    if one is None or other is None or one.unit != other.unit or one.dimension != other.dimension:
+    if one is None or other is None or one.dimension != other.dimension:
         return False
-    return abs(one.exact - other.exact) <= _half_step(other)
+    step = max(
+        _half_step(other), abs(other.exact) / 200
+    )  # sixteenths, and feet with inches, have no decimal place
+    return abs(one.exact - other.exact) <= step
 
 
 def meets(size: Printed, limit: Printed) -> bool | None:

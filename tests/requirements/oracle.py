@@ -37,7 +37,7 @@ _unit("length", "inch-pound", **{"in": INCH, "ft": FOOT, "mil": INCH / 1000, "mi
 _unit("length", "SI", mm=Fraction(1, 1000), m=1)
 _unit("area", "inch-pound", ft2=FOOT**2, in2=INCH**2)
 _unit("area", "SI", m2=1)
-_unit("pressure", "inch-pound", psi=FORCE / INCH**2, psf=FORCE / FOOT**2, inH2O=WATER)
+_unit("pressure", "inch-pound", psi=FORCE / INCH**2, psf=FORCE / FOOT**2, inH2O=WATER, **{"in H2O": WATER})
 _unit("pressure", "SI", Pa=1, kPa=1000, MPa=10**6)
 _unit("air", "inch-pound", **{"cfm/ft2": FOOT / 60})
 _unit("air", "SI", **{"L/(s·m2)": Fraction(1, 1000)})
@@ -82,7 +82,7 @@ def size(text: str) -> Size:
     (True, True)
     """
     text = _POWER.sub(lambda of: str(Fraction(of[1]) * 10 ** int(of[2].translate(_RAISED))), text)
-    text = text.translate(_SMALL).replace("°F", "degF").replace("°C", "degC")
+    text = text.translate(_SMALL).replace("H₂O", "H2O").replace("°F", "degF").replace("°C", "degC")
     feet = _FEET.fullmatch(text)
     if feet is not None:
         return Size("length", int(feet[1]) * FOOT + _number(feet[2]) * INCH, "inch-pound")
@@ -190,7 +190,9 @@ def verdict(asked: Asked, given: Claimed) -> str:
 
 
 def _is_size(text: str) -> bool:
-    value = _VALUE.fullmatch(text.translate(_SMALL).replace("°F", "degF").replace("°C", "degC"))
+    value = _VALUE.fullmatch(
+        text.translate(_SMALL).replace("H₂O", "H2O").replace("°F", "degF").replace("°C", "degC")
+    )
     return bool(_FEET.fullmatch(text)) or (value is not None and value[2] in UNITS)
 
 

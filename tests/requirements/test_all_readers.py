@@ -128,6 +128,7 @@ CUP, WET_CUP = "ASTM E96 method A", "ASTM E96 method B"
 FOUND_WRONG = (  # what readers once differed on
     Statement("marine-library", "coping.resistance_face", "SI", Claimed("2346.2 Pa"), "", "open"),
     Statement("marine-library", "lath.fastener_spacing", "inch-pound", Claimed("84000 mil")),
+    Statement(DEMO, "barrier.water_resistance", "inch-pound", Claimed("1.3 inH2O"), "ASTM E331"),
     Statement("marine-library", "coping.joint_gap", "SI", Claimed("0.1876 in", "at most")),
     Statement("marine-library", "coping.piece_length", "inch-pound", Claimed("3.33 ft", "to", "6.66 ft")),
     Statement("marine-library", "barrier.concrete_adhesion", "SI", Claimed("15900000 Pa"), "ASTM D7234"),
