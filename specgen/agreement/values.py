@@ -148,9 +148,8 @@ def rounds_to(finer: str, coarser: str) -> bool:
     one, other = (part.quantity if part else None for part in found)
     if one is None or other is None or one.dimension != other.dimension:
         return False
-    step = max(
-        _half_step(other), abs(other.exact) / 200
-    )  # sixteenths, and feet with inches, have no decimal place
+    # Sixteenths, and feet with inches, have no decimal place.
+    step = max(_half_step(other), abs(other.exact) / 100)
     return abs(one.exact - other.exact) <= step
 
 
