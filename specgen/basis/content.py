@@ -17,7 +17,7 @@ from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.sections.words import joined, requirement_words, value_words
 from specgen.specification import Specification
 from specgen.units.quantity import Quantity
-from specgen.units.show import show
+from specgen.units.show import show_on_sheet
 
 ANSWER = {"broken": "broken", "not stated": "not stated", "confirm": "to confirm"}
 
@@ -241,7 +241,7 @@ def calculations(assessment: Assessment, subjects: Iterable[str]) -> tuple[CalcR
 
 def cell_words(value: Quantity | str, system: str) -> str:
     """A cell of a calculation as printed."""
-    return show(value, system) if isinstance(value, Quantity) else value
+    return show_on_sheet(value, system) if isinstance(value, Quantity) else value
 
 
 def line_cells(line: CalcLine, assessment: Assessment) -> tuple[str, str, str, str, str]:
