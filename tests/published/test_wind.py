@@ -33,7 +33,7 @@ KZ_16 = [
     ("D", 100.0, 1.43),
 ]
 
-# ASCE 7-22 table 26.10-1: height [ft], exposures B, C, D. Read in a public transcription of the page.
+# ASCE 7-22 table 26.10-1: height [ft], exposures B, C, D. Read in a public copy of the page.
 KZ_22 = [
     (15.0, 0.57, 0.85, 1.03),
     (20.0, 0.62, 0.90, 1.08),
@@ -127,7 +127,7 @@ def test_kz_of_7_16(exposure: str, height_ft: float, expected: float) -> None:
     "coping wind",
     "Kz of the later edition to 500 ft by exposure",
     "ASCE 7, table 26.10-1",
-    "read in a public transcription of the page",
+    "read in a public copy of the page",
     "0.015",
     How.READ,
     "2022",
