@@ -239,20 +239,15 @@ def calculations(assessment: Assessment, subjects: Iterable[str]) -> tuple[CalcR
     return tuple(rows)
 
 
-def cell_words(value: Quantity | str, system: str) -> str:
-    """A cell of a calculation as printed."""
-    return show_on_sheet(value, system) if isinstance(value, Quantity) else value
-
-
 def line_cells(line: CalcLine, assessment: Assessment) -> tuple[str, str, str, str, str]:
     """Symbol, title, value, formula and source of a line; a place in a file is named without its folder."""
-    words = cell_words(line.value, assessment.system)
+    words = show_on_sheet(line.value, assessment.system)
     return line.symbol, line.title, words, line.formula, place(line.source, assessment)
 
 
 def table_rows(table: CalcTable, system: str) -> tuple[tuple[str, ...], ...]:
     """The cells of a comparison as printed."""
-    return tuple(tuple(cell_words(value, system) for value in row) for row in table.rows)
+    return tuple(tuple(show_on_sheet(value, system) for value in row) for row in table.rows)
 
 
 def requirements(spec: Specification) -> tuple[TraceRow, ...]:

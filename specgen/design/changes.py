@@ -39,7 +39,7 @@ def changes(
             was = old.results[name]
             if _same(was, line):
                 continue
-            texts = (_text(was, system), _text(line, system))
+            texts = (show_on_sheet(was.value, system), show_on_sheet(line.value, system))
             out.append(ResultChange(old.subject, old.parapet, name, line.title, *texts, _factor(was, line)))
     return tuple(out)
 
@@ -52,10 +52,6 @@ def _same(one: CalcLine, other: CalcLine) -> bool:
     if isinstance(one.value, Quantity) and isinstance(other.value, Quantity):
         return same_computed(one.value.value, other.value.value)
     return one.value == other.value
-
-
-def _text(line: CalcLine, system: str) -> str:
-    return show_on_sheet(line.value, system) if isinstance(line.value, Quantity) else line.value
 
 
 def _factor(one: CalcLine, other: CalcLine) -> float | None:

@@ -6,7 +6,6 @@ import textwrap
 from collections.abc import Iterable, Sequence
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
-from specgen.units.quantity import Quantity
 from specgen.units.show import show_on_sheet
 
 WIDTH = 100
@@ -68,7 +67,7 @@ def _lines(head: str, named: Sequence[tuple[str, CalcLine]], system: str) -> lis
     """A block of lines: symbol, title and value in columns, then formula, name and source beneath."""
     if not named:
         return []
-    values = [_value(line, system) for _, line in named]
+    values = [show_on_sheet(line.value, system) for _, line in named]
     symbols = _column((line.symbol for _, line in named), LONGEST_SYMBOL)
     wide = _column(values, LONGEST_VALUE)
     room = WIDTH - len(INDENT) * 3 - symbols - wide
@@ -90,7 +89,7 @@ def _lines(head: str, named: Sequence[tuple[str, CalcLine]], system: str) -> lis
 
 def _table(table: CalcTable, system: str) -> list[str]:
     """A comparison in columns; a cell that is a number stands at the right of its column."""
-    rows = [tuple(_cell(cell, system) for cell in row) for row in table.rows]
+    rows = [tuple(show_on_sheet(cell, system) for cell in row) for row in table.rows]
     wide = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)] if rows else []
     # A long head is broken so that the numbers under it need no more room than their own.
     heads = [
@@ -128,14 +127,6 @@ def _across(cells: Sequence[str], sizes: Sequence[int], left: Sequence[bool]) ->
     return (INDENT + INDENT.join(parts)).rstrip()
 
 
-def _cell(cell: Quantity | str, system: str) -> str:
-    return show_on_sheet(cell, system) if isinstance(cell, Quantity) else cell
-
-
 def _column(texts: Iterable[str], longest: int) -> int:
     """The width of a column: that of its longest text that is not too long to stand in it."""
     return max((len(text) for text in texts if len(text) <= longest), default=0)
-
-
-def _value(line: CalcLine, system: str) -> str:
-    return show_on_sheet(line.value, system) if isinstance(line.value, Quantity) else line.value

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from specgen.model.calculation import CalcLine, CalcTable, Calculation
-from specgen.units.quantity import Quantity
 from specgen.units.show import show_on_sheet
 
 
@@ -42,22 +41,18 @@ def _table(head: str, last: str, rows: Sequence[tuple[CalcLine, str]], system: s
         return []
     out = [f"### {head}", "", f"| Symbol | Quantity | Value | {last} |", "|---|---|---|---|"]
     for line, note in rows:
-        value = _value(line.value, system)
+        value = show_on_sheet(line.value, system)
         out.append("| " + " | ".join(_cell(text) for text in (line.symbol, line.title, value, note)) + " |")
     return [*out, ""]
 
 
 def _comparison(table: CalcTable, system: str) -> list[str]:
-    rows = [[_value(cell, system) for cell in row] for row in table.rows]
+    rows = [[show_on_sheet(cell, system) for cell in row] for row in table.rows]
     out = [f"### {_cell(table.title)}", ""]
     out.append("| " + " | ".join(_cell(text) for text in table.columns) + " |")
     out.append("|" + "---|" * len(table.columns))
     out += ["| " + " | ".join(_cell(text) for text in row) + " |" for row in rows]
     return [*out, "", *([_cell(table.note), ""] if table.note else [])]
-
-
-def _value(value: Quantity | str, system: str) -> str:
-    return show_on_sheet(value, system) if isinstance(value, Quantity) else value
 
 
 def _list(head: str, items: Iterable[str]) -> list[str]:

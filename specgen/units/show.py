@@ -140,13 +140,17 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
     return text + _condition(q)
 
 
-def show_on_sheet(q: Quantity, system: str) -> str:
+def show_on_sheet(q: Quantity | str, system: str) -> str:
     """Print a quantity of a calculation: a stated one within 0.005 %, a computed one that nobody notices as that.
+
+    A finding in words is printed as it stands.
 
     >>> from specgen.units.quantity import from_si
     >>> show_on_sheet(parse("160 degF"), "SI"), show_on_sheet(from_si(3.7e-9, "mass per area", "gr/ft2"), "inch-pound")
     ('71.11 °C', 'less than 0.01 gr/ft²')
     """
+    if isinstance(q, str):
+        return q
     least = _NOTICED.get(q.unit)
     if q.typed is None and least is not None and 0.0 < q.number < least:
         return f"less than {show(quantity(least, q.unit), system)}"
