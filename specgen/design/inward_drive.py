@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from specgen.arrays import NDArray, np
+from specgen.design.condensate import say_limit_met, stated_limit
 from specgen.design.drive_study import (
     Climate,
     DayResult,
@@ -42,7 +43,6 @@ from specgen.model.calculation import CalcTable
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.moist_air import saturation_pressure
-from specgen.units.compare import computed_at_most
 
 SUBJECT = "inward drive"
 ANGLE = Unit("angle", "deg", "deg")
@@ -114,7 +114,7 @@ def calculate(work: Worksheet) -> None:
     specified, compared = walls(work, layers)
     day = wet_day(specified, found.climate, found.sky.film, found.days)
     _day_results(work, found, day)
-    _judgement(work, float(day.condensate[0, 0]))
+    say_limit_met(work, "mc ≤ mx", float(day.condensate[0, 0]), stated_limit(work, "mx"))
     work.tables.append(day_table(work, wet_day(compared, found.climate, found.sky.film, found.days)))
     if work.project.weather is not None:
         work.tables += _year(work, found, specified, compared, work.project.weather)
@@ -210,19 +210,6 @@ def _readings(day: DayResult, days: int) -> tuple[Reading, ...]:
         ("wet_hours", "nw", "hours of the day that end with condensate", day.wet_hours, HOUR, "m > 1 mg/m²"),
         ("left_after", "ml", left, day.left, CONDENSATE, "pores at the outdoor vapor pressure"),
     )
-
-
-def _judgement(work: Worksheet, condensate: float) -> None:
-    limit = None
-    if work.given("parapet.condensate_limit"):
-        limit = work.input("mx", "parapet.condensate_limit")
-        if work.word("parapet.condensate_limit_source"):
-            work.input_word("", "parapet.condensate_limit_source")
-    met, formula = "no limit stated", "mc ≤ mx"
-    if limit is not None:
-        met = "yes" if computed_at_most(condensate, limit) else "no"
-        formula += f": {work.shown(condensate, CONDENSATE)} against {work.shown(limit, CONDENSATE)}"
-    work.result_word("limit_met", "the stated limit is met as specified", met, formula)
 
 
 def _year(

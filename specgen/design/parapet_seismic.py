@@ -6,6 +6,7 @@ from specgen.design.coping_wind import standard_of
 from specgen.design.parapet_wind import braces
 from specgen.design.worksheet import BASE_MOMENT, LINE_LOAD, NUMBER, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.parapet_loads import SeismicBounds, base_of, seismic_share
+from specgen.wall.code import BY_RISK_CATEGORY as LATER
 
 SUBJECT = "parapet seismic"
 TITLE = "Earthquake on the parapet at its base"
@@ -22,7 +23,6 @@ LEAVES_OUT = (
     "Relative displacement of the roof and of walls that meet.",
     "A parapet that the wall below reinforces: section 12.11 holds for the wall.",
 )
-LATER = "ASCE 7-22"
 EXEMPT = ("A",)
 ESSENTIAL = "IV"
 

@@ -228,9 +228,13 @@ def _boundaries(case: Case, film_inside: float, film_ceiling: float) -> tuple[Bo
     )
 
 
+def _films(case: Case, low: bool) -> tuple[float, float]:
+    """Surface resistances [m²·K/W] of the inside of the wall and of the ceiling."""
+    return (case.film_inside_low,) * 2 if low else (case.film_inside, case.film_ceiling)
+
+
 def _solve(case: Case, step: float, low: bool) -> JunctionField:
-    films = (case.film_inside_low,) * 2 if low else (case.film_inside, case.film_ceiling)
-    return solve_junction(regions(case), _boundaries(case, *films), step)
+    return solve_junction(regions(case), _boundaries(case, *_films(case, low)), step)
 
 
 INSIDE = ("ceiling", "wall")
@@ -280,12 +284,8 @@ def _off_corner(case: Case, at: tuple[float, float]) -> float:
 
 def plain_factors(case: Case) -> tuple[float, float]:
     """f_Rsi of the wall and of the roof for themselves, away from the junction [-], with the poorer inside surface."""
-
-    def factor(slabs: tuple[Slab, ...]) -> float:
-        layers = fsum(slab.thickness_m / slab.conductivity for slab in slabs)
-        return 1.0 - case.film_inside_low / (case.film_inside_low + layers + case.film_outside)
-
-    return factor((*case.wall, case.framing)), factor((case.deck, case.roof))
+    wall, roof = (1.0 - case.film_inside_low * u for u in transmittances(case, low=True))
+    return wall, roof
 
 
 def lengths(case: Case) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -296,14 +296,15 @@ def lengths(case: Case) -> tuple[tuple[float, float], tuple[float, float]]:
     return (case.flank_m, face + case.flank_m - inner), (case.flank_m + up, face + case.flank_m)
 
 
-def transmittances(case: Case) -> tuple[float, float]:
-    """U of wall and roof [W/(m²·K)]."""
+def transmittances(case: Case, low: bool = False) -> tuple[float, float]:
+    """U of wall and roof [W/(m²·K)]; ``low``: with the poorer inside surface."""
 
     def u(slabs: tuple[Slab, ...], film: float) -> float:
         layers = fsum(slab.thickness_m / slab.conductivity for slab in slabs)
         return 1.0 / (film + layers + case.film_outside)
 
-    return u((*case.wall, case.framing), case.film_inside), u((case.deck, case.roof), case.film_ceiling)
+    wall, ceiling = _films(case, low)
+    return u((*case.wall, case.framing), wall), u((case.deck, case.roof), ceiling)
 
 
 def bare(case: Case) -> Case:

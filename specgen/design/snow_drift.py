@@ -5,6 +5,7 @@ from __future__ import annotations
 from specgen.design.coping_wind import standard_of
 from specgen.design.worksheet import HEIGHT, PRESSURE, Worksheet, calculation
 from specgen.physics.snow import FOOT, leeward_drift, leeward_drift_by_wind, parapet_drift, snow_density
+from specgen.wall.code import BY_RISK_CATEGORY as LATER
 
 SUBJECT = "snow drift"
 TITLE = "Snow drifted against the parapet"
@@ -18,7 +19,6 @@ LEAVES_OUT = (
     "Snow that slides or is cleared against the parapet, rain on snow, and ice dams at the edge.",
     "Terrain and shelter: the exposure factor Ce is taken as 1.0.",
 )
-LATER = "ASCE 7-22"
 
 
 @calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
@@ -33,7 +33,6 @@ def calculate(work: Worksheet) -> None:
     """
     standard = standard_of(work, "snow", "load standard of that code", "site.code: adopted building code")
     work.require("site.ground_snow_load", "parapet.snow_fetch", "parapet.height")
-    work.stop_if_missing()
     work.require("site.winter_wind_parameter" if standard == LATER else "building.risk_category")
     ground = work.input("pg", "site.ground_snow_load")
     if ground == 0.0:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import accumulate
 
+from specgen.design.condensate import say_limit_met, stated_limit
 from specgen.design.drive_day import DriveDay, drive_day
 from specgen.design.vapor_layers import WallLayer, read_layers
 from specgen.design.worksheet import (
@@ -120,10 +121,10 @@ def calculate(work: Worksheet) -> None:
     _profile_steps(work, specified, "as specified", "")
     _profile_steps(work, opened, "drainage layer open", "o")
     _condensation(work, specified, hours)
-    limit = _limit(work)
+    limit = stated_limit(work, "ml")
     _amounts(work, specified.rate * hours, opened.rate * hours)
     day = drive_day(work)
-    _judgement(work, _governing(work, specified.rate * hours, day), limit)
+    say_limit_met(work, "mg ≤ ml", _governing(work, specified.rate * hours, day), limit)
     if limit is not None and not work.word("parapet.condensate_limit_source"):
         work.leaves_out.append(
             "The limit has no source (work.parapet.condensate_limit_source): it opens no drainage layer beyond class I."
@@ -295,23 +296,6 @@ def _amounts(work: Worksheet, specified: float, opened: float) -> None:
     kept_out = 1.0 - specified / opened if opened > 0.0 else 0.0
     title = "part of it that the specified drainage layer keeps out"
     work.result("reduction", "r", title, kept_out, SHARE, "r = 1 - mc/mo; 0 where nothing condenses")
-
-
-def _limit(work: Worksheet) -> float | None:
-    if not work.given("parapet.condensate_limit"):
-        return None
-    limit = work.input("ml", "parapet.condensate_limit")
-    if work.word("parapet.condensate_limit_source"):
-        work.input_word("", "parapet.condensate_limit_source")
-    return limit
-
-
-def _judgement(work: Worksheet, specified: float, limit: float | None) -> None:
-    met, formula = "no limit stated", "mg ≤ ml"
-    if limit is not None:
-        met = "yes" if computed_at_most(specified, limit) else "no"
-        formula += f": {work.shown(specified, CONDENSATE)} against {work.shown(limit, CONDENSATE)}"
-    work.result_word("limit_met", "the stated limit is met as specified", met, formula)
 
 
 def _governing(work: Worksheet, afternoon: float, day: DriveDay | None) -> float:
