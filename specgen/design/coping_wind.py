@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 
 from specgen.design.worksheet import HEIGHT, NUMBER, PRESSURE, Worksheet, calculation
+from specgen.model.source import Source, Status
 from specgen.physics.wind import (
     Directionality,
     allowable,
@@ -25,7 +26,7 @@ from specgen.physics.wind_parapet import ParapetCoefficients, parapet_pressures,
 from specgen.practice.entries import cell
 from specgen.units.compare import computed_at_most
 from specgen.units.show import show
-from specgen.wall.code import BY_RISK_CATEGORY, load_standard
+from specgen.wall.code import BY_RISK_CATEGORY, standard_by_code
 
 SUBJECT = "coping wind"
 TITLE = "Wind on the coping and the parapet"
@@ -50,6 +51,8 @@ SETS = (
 )
 COUNTRY = "US"
 KD_ENTERS = {"ASCE 7-16": "q", "ASCE 7-22": "p"}
+# The number that each edition gives the formula of a parapet, by its order of sections and second hand.
+NUMBERS = Source("ASCE 7", "16 and 22", "chapter 30, number of the formula of parapets", Status.MEMORY)
 PARAPETS = {"ASCE 7-16": "ASCE 7-16 Eq. 30.8-1", "ASCE 7-22": "ASCE 7-22 Eq. 30.6-1"}
 VALIDITY = (
     "Enclosed buildings in the US with a low-slope roof, within the slope of the flat-roof coefficients; basic wind "
@@ -143,13 +146,12 @@ def standard_of(work: Worksheet, loads: str, title: str, lacking: str) -> str:
         raise work.stop(f"not covered: site.country is {country}, the {loads} loads of ASCE 7 hold in the US")
     if work.word("site.wind_standard"):
         return work.input_word("", "site.wind_standard")
-    standard = load_standard(work.project, work.practice)
-    if not standard:
+    standard, source = standard_by_code(work.project, work.practice)
+    if source is None:
         work.missing.append(lacking)
         return ""
     work.input_word("", "site.code")
-    source = work.cite(work.practice.source("table wind_standards"))
-    return work.step_word("", title, standard, "", source)
+    return work.step_word("", title, standard, "", work.cite(source))
 
 
 def _check_slope(work: Worksheet) -> None:
@@ -254,6 +256,7 @@ def _pressures(work: Worksheet, q: float, directionality: Directionality, equati
             p,
             PRESSURE,
             f"p0 = {kd}q |GCp| ({equation})",
+            work.cite(NUMBERS),
         )
         strength[zone] = float(at_least_minimum(p, least))
         title, symbol = zone.title, f"p{zone.mark}"

@@ -31,8 +31,9 @@ ESSENTIAL = "IV"
 def calculate(work: Worksheet) -> None:
     """Out-of-plane force of an earthquake on the parapet, per length of parapet, strength level.
 
-    Formulas: Fp = 0.4 ap SDS Wp (1 + 2 z/h)/(Rp/Ip) to ASCE 7-16; Fp = 0.4 SDS Ip Wp (Hf/Rμ)(CAR/Rpo) in ASCE 7-22; at
-    least 0.3 SDS Ip Wp, at most 1.6 SDS Ip Wp (Eq. 13.3-1 to 13.3-3); z = h at the roof; V = Fp, M = Fp hp/2.
+    Formulas: Fp = 0.4 ap SDS Wp (1 + 2 z/h)/(Rp/Ip) to ASCE 7-10 and 7-16; Fp = 0.4 SDS Ip Wp (Hf/Rμ)(CAR/Rpo) in
+    ASCE 7-22; at least 0.3 SDS Ip Wp, at most 1.6 SDS Ip Wp (Eq. 13.3-1 to 13.3-3); z = h at the roof; V = Fp,
+    M = Fp hp/2.
 
     Given: site.code, building.seismic_design_category, building.risk_category, building.sds, parapet.weight,
     parapet.height. No force in Seismic Design Category A. Unknown where a datum is missing.
@@ -52,15 +53,15 @@ def calculate(work: Worksheet) -> None:
             )
         return
     work.require("building.risk_category", "building.sds", "parapet.weight", "parapet.height")
-    amplification = _later(work) if standard == LATER else _earlier(work)
+    amplification = _later(work) if standard == LATER else _earlier(work, standard)
     _force(work, amplification, standard)
 
 
-def _earlier(work: Worksheet) -> float:
+def _earlier(work: Worksheet, standard: str) -> float:
     factor = work.practice_input("k", "seismic.factor")
     ap, rp = work.practice_input("ap", "seismic.ap"), work.practice_input("Rp", "seismic.rp")
     roof = work.practice_input("1 + 2z/h", "seismic.at_roof")
-    formula = "a = 0.4 ap (1 + 2z/h)/Rp, z = h (ASCE 7-16 Eq. 13.3-1)"
+    formula = f"a = 0.4 ap (1 + 2z/h)/Rp, z = h ({standard} Eq. 13.3-1)"
     return work.step("a", "force over SDS, Ip, and weight", factor * ap * roof / rp, NUMBER, formula)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from specgen.design.coping_wind import standard_of
 from specgen.design.worksheet import HEIGHT, PRESSURE, Worksheet, calculation
+from specgen.model.source import Source, Status
 from specgen.physics.snow import FOOT, leeward_drift, leeward_drift_by_wind, parapet_drift, snow_density
 from specgen.wall.code import BY_RISK_CATEGORY as LATER
 
@@ -19,6 +20,12 @@ LEAVES_OUT = (
     "Snow that slides or is cleared against the parapet, rain on snow, and ice dams at the edge.",
     "Terrain and shelter: the exposure factor Ce is taken as 1.0.",
 )
+# The formulas meet worked examples of two editions; their numbers and places are from memory.
+NUMBERS = Source("ASCE 7", "10 to 22", "chapter 7, numbers of the formulas", Status.MEMORY)
+DRIFT = {  # by edition: where its formula of a drift stands
+    "ASCE 7-10": "ASCE 7-16 Figure 7.6-1; Figure 7-9 of ASCE 7-10 is without Is",
+    "ASCE 7-16": "ASCE 7-16 Figure 7.6-1",
+}
 
 
 @calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
@@ -42,12 +49,14 @@ def calculate(work: Worksheet) -> None:
     importance = 1.0 if standard == LATER else _importance(work)
     factor, thermal = work.practice_input("k", "snow.flat_roof"), work.practice_input("Ct", "snow.thermal")
     times = "" if standard == LATER else "Is "
+    numbers = work.cite(NUMBERS)
     flat = work.step(
         "pf",
         "balanced snow on the roof",
         factor * thermal * importance * ground,
         PRESSURE,
         f"pf = k Ct {times}pg ({standard} Eq. 7.3-1)",
+        numbers,
     )
     if standard == LATER:
         wind = work.input("W2", "site.winter_wind_parameter")
@@ -55,10 +64,8 @@ def calculate(work: Worksheet) -> None:
         formula = f"hd = 1.5 √(pg^0.74 lu^0.70 W2^1.7 / γ), in ft and psf ({LATER} Eq. 7.6-1)"
     else:
         leeward = leeward_drift(ground, fetch, max(importance, 1.0))
-        formula = (
-            f"hd = √Is (0.43 ∛lu ∜(pg + 10) − 1.5), in ft and psf, Is not below 1.0 ({standard} Figure 7.6-1)"
-        )
-    leeward = work.step("hd", "height of a leeward drift", leeward, HEIGHT, formula)
+        formula = f"hd = √Is (0.43 ∛lu ∜(pg + 10) − 1.5), in ft and psf, Is not below 1.0 ({DRIFT[standard]})"
+    leeward = work.step("hd", "height of a leeward drift", leeward, HEIGHT, formula, numbers)
     share = work.practice_input("kw", "snow.windward")
     drift = work.step(
         "hw",
@@ -66,6 +73,7 @@ def calculate(work: Worksheet) -> None:
         share * leeward,
         HEIGHT,
         f"hw = kw hd ({standard} 7.8)",
+        numbers,
     )
     found = parapet_drift(ground, flat, drift, height, work.practice_input("kc", "snow.no_drift"))
     density = snow_density(ground) * FOOT
@@ -75,6 +83,7 @@ def calculate(work: Worksheet) -> None:
         density,
         PRESSURE,
         f"γ × 1 ft ({standard} Eq. 7.7-1)",
+        numbers,
     )
     work.step("hb", "depth of the balanced snow", found.balanced, HEIGHT, "hb = pf/γ")
     work.step(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from specgen.model.project import Component, Project
+from specgen.model.source import Source
 from specgen.practice.entries import Practice
 from specgen.units.compare import at_least, at_most
 from specgen.wall.place import Place
@@ -49,9 +50,15 @@ def edition_of(project: Project) -> int | None:
 
 def load_standard(project: Project, practice: Practice) -> str:
     """The edition of ASCE 7 that the project names, else the one of its building code; "" if nothing tells."""
-    named = project.site.word("wind_standard")
-    rows = practice.table("wind_standards").where(code=project.site.word("code") or "")
-    return named or (str(rows[0]["standard"]) if rows else "")
+    return project.site.word("wind_standard") or standard_by_code(project, practice)[0]
+
+
+def standard_by_code(project: Project, practice: Practice) -> tuple[str, Source | None]:
+    """The edition of ASCE 7 that the adopted building code refers to, with its source; "" and None if none is known."""
+    table = practice.table("wind_standards")
+    for row in table.where(code=project.site.word("code") or ""):
+        return str(row["standard"]), table.source_of(row, "standard")
+    return "", None
 
 
 def foam_plastic(place: Place) -> tuple[Component, ...]:

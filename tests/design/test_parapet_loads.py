@@ -80,3 +80,12 @@ def test_braces_by_hand(tmp_path: Path) -> None:
 
 def test_without_braces_no_force_is_made_up(tmp_path: Path) -> None:
     assert calculation(parapet_wind, tmp_path).results["brace"].value == parapet_wind.NO_BRACES
+
+
+@pytest.mark.parametrize(
+    ("code", "edition"), [("IBC 2015", "7-10"), ("IBC 2021", "7-16"), ("IBC 2024", "7-22")]
+)
+def test_the_force_is_cited_from_the_edition_of_the_code(tmp_path: Path, code: str, edition: str) -> None:
+    found = seismic(tmp_path, ("IBC 2021", code))
+    (line,) = (line for line in found.steps if line.symbol == "a")
+    assert f"ASCE {edition} Eq. 13.3-1" in line.formula

@@ -65,3 +65,18 @@ def test_what_is_missing_is_named(tmp_path: Path, change: tuple[str, str], missi
 def test_the_later_edition_asks_for_the_winter_wind(tmp_path: Path) -> None:
     found = snow(tmp_path, ("IBC 2021", "IBC 2024"), ("\n  winter_wind_parameter: 0.45", ""))
     assert "site.winter_wind_parameter" in " ".join(found.missing)
+
+
+def test_the_edition_of_2010_is_cited_as_what_it_is(tmp_path: Path) -> None:
+    """The formula with Is stands in the edition of 2016; which edition the code of 2012 names is from memory."""
+    found = snow(tmp_path, ("IBC 2021", "IBC 2012"))
+    (leeward,) = (line for line in found.steps if line.symbol == "hd")
+    assert "ASCE 7-16 Figure 7.6-1" in leeward.formula and "ASCE 7-10 is without Is" in leeward.formula
+    cited = " ".join(found.sources)
+    assert "IBC 2012" in cited and "from memory" in cited and "chapter 35" in cited
+
+
+def test_numbers_of_formulas_from_memory_say_so(tmp_path: Path) -> None:
+    found = snow(tmp_path)
+    numbered = [line for line in found.steps if "Eq. 7." in line.formula or "Figure 7." in line.formula]
+    assert len(numbered) == 3 and all("from memory" in line.source for line in numbered)

@@ -151,7 +151,8 @@ def _named(row: Row, columns: Iterable[str]) -> str:
 
 def _own(row: Mapping[str, Value | None], table: PracticeTable) -> Source:
     if row.get("status") is None:
-        return table.source
+        cited = (table.source_of(row, name) for name in table.columns)
+        return next((one for one in cited if one != table.source), table.source)
     return Source(str(row["document"]), "", str(row["place"]), Status(str(row["status"])))
 
 
