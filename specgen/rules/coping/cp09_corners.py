@@ -46,5 +46,4 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     coping = wall.part("coping")
     metal = coping is None or wall.kind(coping).metal
     right = f"{'coping, ' if metal else ''}flashing and drainage run around"
-    skip = () if coping is None or metal else (coping.id,)
-    yield from place_report(wall, "corner", "no corner is listed", right, skip)
+    yield from place_report(wall, "corner", "no corner is listed", right)

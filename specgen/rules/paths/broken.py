@@ -1,6 +1,6 @@
 """Breaks of the control layers as findings: which rule tells which break, and in what words."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Severity
@@ -93,22 +93,23 @@ def _role(wall: Wall, end: str) -> str:
     return part.role if part else end
 
 
-def place_report(
-    wall: Wall, kind: str, none: str, right: str, skip: Collection[str] = ()
-) -> Iterator[RuleResult]:
-    """The breaks at the places of one kind (``corner``, ``end``, ``scupper``, ``penetration``), each once.
+def place_report(wall: Wall, kind: str, none: str, right: str) -> Iterator[RuleResult]:
+    """The breaks at the places of one kind (``corner``, ``step``, ``joint``), each once.
+
+    A top of stone or plaster has no metal to join: its own joints are not looked at.
 
     Args:
         wall: the parapet.
         kind: what the places are called in front of their names.
         none: what is said where the parapet has no such place.
         right: what is said of a place without a break.
-        skip: ids of parts whose joints are not looked at.
     """
+    coping = wall.part("coping")
+    without_metal = coping.id if coping is not None and not wall.kind(coping).metal else None
     paths = [path for path in wall.paths if path.place.startswith(f"{kind} ")]
     for place in dict.fromkeys(path.place for path in paths):
         breaks = dict.fromkeys(one for path in paths if path.place == place for one in path.breaks)
-        breaks = {one: None for one in breaks if one.first not in skip}
+        breaks = {one: None for one in breaks if one.first != without_metal}
         for one in breaks:
             yield break_result(wall, one, Severity.DEFECT, f"{place}, ")
         if not breaks:
