@@ -3,7 +3,8 @@
 Where snow lies, the calculation `snow drift` gives its depth at the parapet. A base flashing that ends on the wall below
 that depth, and a weep screed of plaster on the roof side, stand in snow and meltwater: a question to the roofing
 manufacturer. The surcharge is handed to the engineer of the roof by the calculation. Where the ground snow load is not
-stated in a zone with snow, the depth is unknown.
+stated in a zone with snow, the depth is unknown; where nobody states how high the one or the other stands, or how a low
+flashing ends, so is the answer.
 
 Right::
 
@@ -28,6 +29,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.drainage.code_demand import zone_words
+from specgen.rules.hold import not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
@@ -42,7 +44,7 @@ RULE = Rule(
     remedy="Run the base flashing up under the top flashing, or end it and the plaster's drain above the snow.",
     options=(Option("zones", "climate.snow_zones", "zones in which the depth of snow is asked for"),),
 )
-ON_THE_WALL = ("termination bar under a counterflashing", "sealed termination bar", "exposed edge")
+CARRIED_UP = ("under the top flashing",)  # terminations that do not end on the wall
 SUBJECT = "snow drift"
 
 
@@ -62,25 +64,29 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         missing = "; ".join(found.missing)
         yield unknown("how deep snow lies at the parapet cannot be calculated", missing)
         return
-    parts = [
-        one for one in wall.parapet.components() if (edge := _edge(wall, one)) and not at_least(edge, depth)
-    ]
-    for part in parts:
-        edge = _edge(wall, part)
-        assert edge is not None
-        name, what = ("height", "upper edge") if part.role == "roof turn-up" else ("above_roof", "drain")
-        message = f"the {what} of the {part.id} stands {edge.text} above the roof; snow lies {depth.text} deep there"
-        yield fail(message, part.at(name), part.id)
-    if not parts:
+    below = [result for part in wall.parapet.components() for result in _against(wall, part, depth)]
+    yield from below
+    if not below:
         yield ok(
             f"nothing ends or drains below the snow, {depth.text} deep at the parapet", wall.parapet.mark
         )
 
 
-def _edge(wall: Wall, part: Component) -> Quantity | None:
-    """The height above the roof at which a part of the roof side ends or drains, if it does."""
-    if part.role == "roof turn-up" and part.word("termination") in ON_THE_WALL:
-        return part.quantity("height")
-    if part.role == "weep screed" and wall.parapet.word("inner_face") == "stucco":
-        return part.quantity("above_roof")
-    return None
+def _against(wall: Wall, part: Component, depth: Quantity) -> Iterator[RuleResult]:
+    """A part that ends or drains on the roof side below the snow, or of which nobody states where."""
+    if part.role == "roof turn-up" and part.word("termination") not in CARRIED_UP:
+        name, what = "height", "upper edge"
+    elif part.role == "weep screed" and wall.parapet.word("inner_face") == "stucco":
+        name, what = "above_roof", "drain"
+    else:
+        return
+    edge = part.quantity(name)
+    if edge is None:
+        yield not_stated(f"how high above the roof the {what} of the {part.id} stands", part, name, part.id)
+    elif at_least(edge, depth):
+        return
+    elif part.role == "roof turn-up" and not part.has("termination"):
+        yield not_stated(f"how the {what} of the {part.id} ends", part, "termination", part.id)
+    else:
+        message = f"the {what} of the {part.id} stands {edge.text} above the roof; snow lies {depth.text} deep there"
+        yield fail(message, part.at(name), part.id)
