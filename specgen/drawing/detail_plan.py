@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from specgen.drawing.frame import Frame, Strip, frame_of
 from specgen.drawing.labels import Measure
-from specgen.drawing.levels import Levels, levels_of
+from specgen.drawing.levels import levels_of
 from specgen.drawing.piece import METAL
-from specgen.drawing.pieces_top import legs_of
+from specgen.drawing.pieces_top import overhang_of
 from specgen.drawing.shapes import Point, Stroke
 from specgen.drawing.sizes import Job
 from specgen.drawing.sketch import Pencil, Run, Sketch, around, between, looped, straight, stud_items
@@ -30,7 +30,7 @@ def corner(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     core = frame.named(frame.strips[frame.core].name)
     pencil.items += stud_items(core, run, ((0, -0.0001), (1, 0.0), (1, 0.06)))
     _corner_pieces(pencil, frame, run, turn, place)
-    out, inward = _legs(frame, levels_of(job, frame))
+    out, inward = overhang_of(frame, levels_of(job, frame).coping)
     for depth in (-out, deep + inward):
         pencil.beyond(*run(depth))
     _sides(pencil, run, (-out - 2.0 * frame.film, deep + inward + 4.0 * frame.film))
@@ -74,14 +74,6 @@ def _strip(frame: Frame, role: str) -> Strip | None:
     """The outermost strip of a role, or the one of a name."""
     named = (one for one in frame.strips if (one.part.role if one.part else one.name) == role)
     return next(named, None)
-
-
-def _legs(frame: Frame, levels: Levels) -> tuple[float, float]:
-    """How far the coping stands out from the two faces, drips included."""
-    if levels.coping is None:
-        return 0.0, 0.0
-    left, right = legs_of(frame, levels.coping)
-    return frame.left - left + levels.coping.projects, right - frame.right + levels.coping.projects
 
 
 def _sides(pencil: Pencil, run: Run, depths: tuple[float, float]) -> None:
@@ -131,17 +123,20 @@ def _joint_above(pencil: Pencil, run: Run, edges: tuple[float, float], at: float
 
 
 def _slope_above(pencil: Pencil, job: Job, run: Run, deep: float) -> None:
+    corner_at, far = run(0.7 * deep)[-2:]
+    x = max(corner_at[0] + 0.05, 0.0) if corner_at[0] > 0.0 else 0.45 * far[0]  # clear of the seam
+    slope_above(pencil, job, x, deep)
+
+
+def slope_above(pencil: Pencil, job: Job, x: float, deep: float) -> None:
+    """The slope of a coping from above, at one place along it; ``deep``: from the outer to the roof-side face [m]."""
     coping = job.parapet.part("coping")
     slope = coping.quantity("slope") if coping is not None and coping.has("slope") else None
     toward = (coping.word("slope_toward") if coping is not None else None) or "roof"
-    if coping is None or slope is None or toward == "both sides":
+    if slope is None or toward == "both sides":
         return
-    shares = (0.3, 0.7) if toward == "roof" else (0.7, 0.3)
-    corner_at, far = run(0.7 * deep)[-2:]
-    x = max(corner_at[0] + 0.05, 0.0) if corner_at[0] > 0.0 else 0.45 * far[0]  # clear of the seam
-    start, end = ((x, -share * deep) for share in shares)
-    words = f"slope {job.words(slope)}"
-    pencil.arrow(words, start, end, (end[0] + 0.012, (start[1] + end[1]) / 2.0))
+    start, end = ((x, -share * deep) for share in ((0.3, 0.7) if toward == "roof" else (0.7, 0.3)))
+    pencil.arrow(f"slope {job.words(slope)}", start, end, (x + 0.012, (start[1] + end[1]) / 2.0))
     pencil.aim(end, "slope")
 
 
@@ -165,7 +160,7 @@ def building_joint(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]
     pencil.metal((-edge, face), (-fold, face), (0.0, face - 0.3 * half), (fold, face), (edge, face))
     pencil.fastener((-half - 0.045, face + 0.012), (-half - 0.045, -0.03))
     pencil.aim((half + 0.03, face), "cover of the face")
-    out, inward = _legs(frame, levels_of(job, frame))
+    out, inward = overhang_of(frame, levels_of(job, frame).coping)
     for depth in (-out, deep + inward):
         pencil.beyond((-half - SIDE, -depth), (half + SIDE, -depth))
     for y, words in ((out + 2.0 * frame.film, "outdoors"), (-deep - inward - 4.0 * frame.film, "roof")):

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from math import fsum
 
 from specgen.drawing.coping import CopingShape, leg_points
+from specgen.drawing.detail_plan import slope_above
 from specgen.drawing.frame import Frame, Strip, frame_of
 from specgen.drawing.labels import Measure
 from specgen.drawing.levels import Levels, levels_of
 from specgen.drawing.materials import cavity_hatch, hatch_of
 from specgen.drawing.piece import DRAINAGE, MATERIAL, METAL
-from specgen.drawing.pieces_top import legs_of
+from specgen.drawing.pieces_top import overhang_of
 from specgen.drawing.shapes import Area, Point, Stroke, rectangle
 from specgen.drawing.sizes import Job, Size
 from specgen.drawing.sketch import Pencil, Sketch, layer_items, looped, straight
@@ -224,7 +225,7 @@ def _counterflashing(pencil: Pencil, cut: Cut, place: Record, y: float, dam: flo
 def _end_above(cut: Cut, place: Record) -> Sketch:
     """The end of the coping from above, the rising wall cut over it."""
     pencil, deep = Pencil(cut.film), cut.frame.right - cut.frame.left
-    out, inward = _edges(cut)
+    out, inward = overhang_of(cut.frame, cut.levels.coping)
     high, low = out + 0.07, -deep - inward - 0.07
     for strip in cut.strips:
         run = straight((0.0, high), (0.0, -1.0), (1.0, 0.0), high - low)
@@ -240,7 +241,7 @@ def _end_above(cut: Cut, place: Record) -> Sketch:
         line = ((cut.metal, out + ear), (cut.metal, -deep - inward - ear))
         pencil.metal(*line, pen="heavy")
         pencil.aim((cut.metal, out + 0.5 * ear), "saddle")
-    _slope(pencil, cut, -0.75 * SIDE)
+    slope_above(pencil, cut.job, -0.75 * SIDE, deep)
     pencil.word((-0.5 * SIDE, out + 2.0 * cut.film), "outdoors")
     pencil.word((-0.5 * SIDE, -deep - inward - 4.0 * cut.film), "roof")
     last = cut.strips[-1].x1 if cut.strips else 0.1
@@ -250,25 +251,6 @@ def _end_above(cut: Cut, place: Record) -> Sketch:
         ((0.0, low), (last, low)),
     )
     return pencil.sketch("From above, the rising wall cut over the coping", ends=ends)
-
-
-def _edges(cut: Cut) -> tuple[float, float]:
-    """How far the edges of the coping stand out from the outer and the roof-side face."""
-    if cut.levels.coping is None:
-        return 0.0, 0.0
-    left, right = legs_of(cut.frame, cut.levels.coping)
-    projects = cut.levels.coping.projects
-    return cut.frame.left - left + projects, right - cut.frame.right + projects
-
-
-def _slope(pencil: Pencil, cut: Cut, x: float) -> None:
-    coping, deep = cut.job.parapet.part("coping"), cut.frame.right - cut.frame.left
-    slope = coping.quantity("slope") if coping is not None and coping.has("slope") else None
-    toward = (coping.word("slope_toward") if coping is not None else None) or "roof"
-    if slope is None or toward == "both sides":
-        return
-    a, b = (-0.3 * deep, -0.7 * deep) if toward == "roof" else (-0.7 * deep, -0.3 * deep)
-    pencil.arrow(f"slope {cut.job.words(slope)}", (x, a), (x, b), (x + 0.012, (a + b) / 2.0))
 
 
 def step(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
@@ -345,7 +327,7 @@ def _end_face(cut: Cut, shape: CopingShape) -> float:
 
 def _step_above(cut: Cut, right: float) -> Sketch:
     pencil, deep = Pencil(cut.film), cut.frame.right - cut.frame.left
-    out, inward = _edges(cut)
+    out, inward = overhang_of(cut.frame, cut.levels.coping)
     edge = _end_face(cut, cut.levels.coping) - cut.levels.coping.projects if cut.levels.coping else 0.0
     for y in (out, -deep - inward):
         pencil.items.append(Stroke(METAL, ((-SIDE, y), (edge, y)), "heavy"))
@@ -354,7 +336,7 @@ def _step_above(cut: Cut, right: float) -> Sketch:
     pencil.metal((edge, out), (edge, -deep - inward))
     pencil.beyond((cut.metal, out), (cut.metal, -deep - inward))
     pencil.beyond((0.0, 0.0), (0.0, -deep))
-    _slope(pencil, cut, -0.75 * SIDE)
+    slope_above(pencil, cut.job, -0.75 * SIDE, deep)
     pencil.word((-0.5 * SIDE, out + 2.0 * cut.film), "outdoors")
     pencil.word((-0.5 * SIDE, -deep - inward - 4.0 * cut.film), "roof")
     ends = tuple(((x, out + 0.015), (x, -deep - inward - 0.015)) for x in (-SIDE, right))

@@ -84,6 +84,14 @@ def legs_of(frame: Frame, shape: CopingShape) -> tuple[float, float]:
     return frame.left - out - frame.clear, frame.right + inward + frame.clear
 
 
+def overhang_of(frame: Frame, shape: CopingShape | None) -> tuple[float, float]:
+    """How far the edges of a coping stand out from the outer and the roof-side face [m], drips included."""
+    if shape is None:
+        return 0.0, 0.0
+    left, right = legs_of(frame, shape)
+    return frame.left - left + shape.projects, right - frame.right + shape.projects
+
+
 def _cleat(build: Build) -> Iterator[Piece]:
     cleat, levels, frame = build.job.parapet.part("cleat"), build.levels, build.frame
     if cleat is None or levels.coping is None or not levels.coping.metal:

@@ -174,22 +174,23 @@ def layer_items(strip: Strip, run: Run, film: float) -> Iterator[Item]:
 
 
 def _filled(strip: Strip, part: Component, run: Run) -> Iterator[Item]:
-    hatch = cavity_hatch(part) if studs(part) else hatch_of(part.role, part.kind)
-    outer, inner = run(strip.x0), run(strip.x1)
-    for (a, b), (d, c) in zip(pairwise(outer), pairwise(inner), strict=True):
-        yield Area(MATERIAL, (a, b, c, d), hatch, None)
-    for line in (outer, inner):
-        yield Stroke(MATERIAL, line, "medium")
+    yield from _hatched(strip, part, run)
+    for at in (strip.x0, strip.x1):
+        yield Stroke(MATERIAL, run(at), "medium")
     if part.role == "plaster":  # the lath lies in its back
         yield Stroke(METAL, run(strip.x1 - 0.28 * (strip.x1 - strip.x0)), "medium", "dashed")
 
 
+def _hatched(strip: Strip, part: Component, run: Run) -> Iterator[Area]:
+    """The hatch of a layer on each stretch of the path."""
+    hatch = cavity_hatch(part) if studs(part) else hatch_of(part.role, part.kind)
+    for (a, b), (d, c) in zip(pairwise(run(strip.x0)), pairwise(run(strip.x1)), strict=True):
+        yield Area(MATERIAL, (a, b, c, d), hatch, None)
+
+
 def _drainage(strip: Strip, part: Component, run: Run, film: float) -> Iterator[Item]:
     if part.kind != "dimpled sheet":
-        outer, inner = run(strip.x0), run(strip.x1)
-        hatch = hatch_of(part.role, part.kind)
-        for (a, b), (d, c) in zip(pairwise(outer), pairwise(inner), strict=True):
-            yield Area(MATERIAL, (a, b, c, d), hatch, None)
+        yield from _hatched(strip, part, run)
         yield Stroke(MATERIAL, run(strip.middle), "fine", "long")
         return
     flat, deep = run(strip.x0 + 0.1 * film), run(strip.x1 - 0.1 * film)
