@@ -156,6 +156,11 @@ def _size(job: Job, key: str) -> Size:
     return Size(value.value, True, job.words(value))
 
 
+def _dammed(cut: Cut, place: Record) -> bool:
+    """Whether an end dam is drawn: it is of metal, and nobody says that there is none."""
+    return cut.levels.coping is not None and cut.levels.coping.metal and place.flag("end_dam") is not False
+
+
 def end(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     """The end at a rising wall: flashing turned up, end dam, counterflashing, barrier over them; and from above."""
     cut = _cut(job, factor)
@@ -167,12 +172,12 @@ def end(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     y = _line(cut)
     foot = y + 0.45 * dam.value
     top = foot + max(lap.value, dam.value) + ABOVE
-    has_dam = place.flag("end_dam") is not False
+    has_dam = _dammed(cut, place)
     _top(pencil, cut, -SIDE, cut.board, 0.0)
     _flank(pencil, cut, cut.strips, top, (y + 0.6 * dam.value, foot))
     _flashing_up(pencil, cut, foot + lap.value)
     _coping(pencil, cut, -SIDE, cut.metal if has_dam else -0.004, 0.0)
-    if has_dam and cut.levels.coping is not None:
+    if has_dam:
         pencil.metal((cut.metal, y), (cut.metal, y + dam.value))
         pencil.aim((cut.metal, y + 0.85 * dam.value), "end dam")
     _counterflashing(pencil, cut, place, y, dam.value, foot)
@@ -259,8 +264,8 @@ def step(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     rise = job.stated(place, "height")
     high = max(rise.value if rise else 0.3, 0.02)
     dam, lap = _size(job, "field.end_dam"), _size(job, "end.wall_lap")
-    up = min(dam.value, 0.45 * high)
     pencil, y = Pencil(cut.film), _line(cut)
+    up = min(dam.value, high)  # as far as the line of the upper coping
     foot = min(y + 0.45 * up, 0.4 * high)
     _top(pencil, cut, -SIDE, cut.board, 0.0)
     last = cut.strips[-1].x0 if cut.strips else 0.0
@@ -272,16 +277,17 @@ def step(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     body = high - blocking
     _flank(pencil, cut, cut.strips[:-1], body, (min(y + 0.6 * up, 0.5 * high), foot))
     _flashing_up(pencil, cut, min(foot + lap.value, body - cut.film))
-    _coping(pencil, cut, -SIDE, cut.metal if place.flag("end_dam") is not False else -0.004, 0.0)
-    if place.flag("end_dam") is not False and cut.levels.coping is not None:
+    has_dam = _dammed(cut, place)
+    _coping(pencil, cut, -SIDE, cut.metal if has_dam else -0.004, 0.0)
+    if has_dam:
         pencil.metal((cut.metal, y), (cut.metal, y + up))
         pencil.aim((cut.metal, y + 0.85 * up), "end dam")
     _upper_end(pencil, cut, high, right)
     pencil.word((-0.6 * SIDE, min(high, y + 0.2)), "outdoors")
-    sizes = (
-        Measure((-0.02, 0.0), (-0.02, high), f"step {rise.full if rise else job.shown(high)}"),
-        Measure((-0.02, y), (-0.02, y + up), f"end dam {dam.words}"),
-    )
+    sizes = [Measure((-0.02, 0.0), (-0.02, high), f"step {rise.full if rise else job.shown(high)}")]
+    if has_dam:
+        fits = "" if up == dam.value else f"; {job.shown(up)} fits"
+        sizes.append(Measure((-0.02, y), (-0.02, y + up), f"end dam {dam.words}{fits}"))
     ends = (
         ((-SIDE, y + 0.02), (-SIDE, -BELOW)),
         ((-SIDE, -BELOW), (right, -BELOW)),
@@ -310,11 +316,10 @@ def _upper_end(pencil: Pencil, cut: Cut, high: float, right: float) -> None:
         return
     _coping(pencil, cut, _end_face(cut, shape), right, high)
     if shape.metal:
-        points = leg_points(
-            shape, _end_face(cut, shape), y, shape.outer_face.value, -1.0, shape.outer_drip.value
-        )
+        face = min(shape.outer_face.value, 0.8 * high)  # over the lower top, whatever the step
+        points = leg_points(shape, _end_face(cut, shape), y, face, -1.0, shape.outer_drip.value)
         pencil.metal(*points)
-        pencil.aim((points[0][0], y - 0.5 * shape.outer_face.value), "closed end")
+        pencil.aim((points[0][0], y - 0.5 * face), "closed end")
 
 
 def _end_face(cut: Cut, shape: CopingShape) -> float:

@@ -156,6 +156,19 @@ def test_at_a_step_the_upper_flashing_lies_outside_of_the_barrier_and_the_lower_
     assert rise.second[1] - rise.first[1] == pytest.approx(18 * INCH)
 
 
+@pytest.mark.parametrize("height", ["1 in", "2 in", "3 in", "6 in", "8 in", "10 in", "18 in", "9 ft"])
+def test_an_end_dam_at_a_step_is_drawn_as_long_as_its_dimension_says(height: str) -> None:
+    """A dam of 4 in is drawn 4 in high, or the dimension says how much of it the step leaves."""
+    one = job({"steps": [{**STEP, "height": height}]})
+    along, _ = step(one, 8.0, one.parapet.steps[0])
+    dam = next(size for size in along.upright if size.words.startswith("end dam"))
+    drawn_m = dam.second[1] - dam.first[1]
+    if "fits" in dam.words:
+        assert drawn_m < 4 * INCH and one.shown(drawn_m) in dam.words
+    else:
+        assert drawn_m == pytest.approx(4 * INCH)
+
+
 def test_a_high_step_leaves_plain_wall_out() -> None:
     (high,) = drawn(job({"steps": [{**STEP, "height": "9 ft"}]}))
     (low,) = drawn(job({"steps": [STEP]}))
