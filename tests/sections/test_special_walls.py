@@ -244,3 +244,31 @@ def test_numbers_read_well_in_both_systems():
     printed = re.findall(r"\d+(?:\.\d+)? (?:mm|m²|m|L)(?!\w)", all_words(of(CONCRETE)))
     assert len(printed) > 40
     assert set(printed).isdisjoint(odd)
+
+
+ALONE = {
+    "height: 30 ft": "construction_type: II-B, height: 76 ft",
+    "    height: 36 in": "    outer_face: metal panel\n    height: 36 in",
+    "      - {id: plaster, role: plaster, kind: portland cement plaster, thickness: 7/8 in, control_joints: yes, "
+    "top_edge: casing bead}\n": "",
+    "      - {id: lath, role: lath, kind: self-furred expanded metal lath}\n": "",
+    "      - {id: sheet, role: drainage layer, kind: dimpled sheet, depth: 7/16 in, continuous: yes}\n": "",
+    "sheet: {depth: 3/4 in}, ": "",
+    "family: acrylic adhesive": "family: acrylic adhesive, low_heat_release: yes",
+}
+
+
+@pytest.mark.parametrize(("type_", "relied_on"), [("II-B", True), ("V-B", False)])
+def test_a_barrier_that_burns_alone_proves_its_heat_release(changed, type_: str, relied_on: bool):
+    project, requirements = changed(ALONE | {"height: 30 ft": f"construction_type: {type_}, height: 76 ft"})
+    sections = {
+        one.number: one for one in build_sections(project, requirements, PRACTICE, load_clauses(PRACTICE))
+    }
+    printed = paragraphs(sections, "07 27 00")
+    assert (
+        {"low_heat_release", "low_flame_spread", "fire_alone", "barrier_burning_report"} <= set(printed)
+    ) is relied_on
+    assert not {"fire_assembly", "fire_report"} & set(printed)
+    if relied_on:
+        assert "peak rate below 150 kW/m², total below 20 MJ/m²" in printed["low_heat_release"]
+        assert "flame spread index not more than 25" in printed["low_flame_spread"]
