@@ -203,6 +203,11 @@ class Parapet(Record):
     penetrations: tuple[Record, ...] = ()
     existing: Existing | None = None  # the build-up then describes the wall after its repair
 
+    @property
+    def along(self) -> tuple[Record, ...]:
+        """The places whose position along the outer face can be stated."""
+        return (*self.corners, *self.steps, *self.joints, *self.scuppers)
+
     def components(self) -> Iterator[Component]:
         """Every component: the build-up first, then the top."""
         yield from self.build_up
