@@ -94,16 +94,16 @@ def command(
         raise click.UsageError(f"no folder below {folder} has a project.yaml")
     with State(output) as state:
         todo = list(_todo(root, tree, state, office))
-        _notes(tree, state, len(todo), form)
+        _notes(tree, state, len(todo))
         _assess(todo, state, engine, scheduler, jobs)
         from specgen.audit.totals import audit_of
-        from specgen.commands.audit_print import audit_bytes, audit_text
+        from specgen.commands.audit_print import audit_bytes, audit_text, with_files
 
         audit = audit_of(root.name or str(root), state.records(tree.projects), sought, first, last)
         whole = audit_bytes(audit, state.records(tree.projects))
     written = _write(output, audit, whole, force)
     if form == "json":
-        click.echo(whole, nl=False)
+        click.echo(with_files(whole, written), nl=False)
     else:
         for line in audit_text(audit):
             click.echo(line)
@@ -180,11 +180,9 @@ def _todo(root: Path, tree: Tree, state: State, office: Path | None) -> Iterator
         yield Job(str(root), path, str(shared or ""), program())
 
 
-def _notes(tree: Tree, state: State, todo: int, form: str) -> None:
+def _notes(tree: Tree, state: State, todo: int) -> None:
     from specgen.audit.folders import DEEPEST, visible
 
-    if form == "json":
-        return
     if state.repaired:
         click.echo(
             "The state file ended in a line that was cut short; that project is assessed again.", err=True

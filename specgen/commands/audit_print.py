@@ -13,6 +13,7 @@ from specgen.audit.state import line_of
 from specgen.audit.totals import Audit, BadRow, Counts, GroupRow, MonthRow, PersonRow, ProjectRow, counted
 from specgen.commands.unusable import heading
 from specgen.files.marks import problem_lines
+from specgen.files.writing import Written
 from specgen.model.plain import plain
 
 MOST_RULES = 12  # of the rules with most projects, on the terminal
@@ -136,3 +137,9 @@ def audit_bytes(audit: Audit, lines: Iterable[Mapping[str, Any]]) -> bytes:
         line_of({name: value for name, value in line.items() if name not in ONLY_HERE}) for line in lines
     )
     return f'{above[:-2]},\n "projects": [\n{projects}\n]}}\n'.encode("ascii")
+
+
+def with_files(whole: bytes, files: Written) -> bytes:
+    """The audit as JSON for whoever started it: behind what stands in the file, what the run did in its folder."""
+    done = json.dumps(plain(files), indent=1).encode("ascii")
+    return whole.removesuffix(b"}\n") + b',\n "files": ' + done + b"}\n"

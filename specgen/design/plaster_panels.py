@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specgen.design.worksheet import AREA, HEIGHT, NUMBER, Worksheet, calculation
-from specgen.model.project import Parapet, Project
+from specgen.model.project import Parapet, Project, Record
 from specgen.physics.panels import MOST_PANELS, PanelLayout, PanelLimits, panel_layout
 from specgen.practice.entries import Practice
 from specgen.units.compare import computed_at_least
@@ -32,15 +32,17 @@ LEAVES_OUT = (
     "The roof-side face where it is plastered: lay it out in the same way.",
     "The finish: a joint may follow a reveal of the design instead.",
 )
+BEYOND_STEP = "The face beyond a step stands at another height: lay it out by itself."
 
 
 @dataclass(frozen=True)
 class Face:
-    """A plastered face for a drawing: length and height [m], and its joints."""
+    """A plastered face for a drawing: length and height [m], and its joints, so many of them of the building."""
 
     length_m: float
     height_m: float
     layout: PanelLayout
+    of_building: int
 
 
 @calculation(SUBJECT, TITLE, VALIDITY, LEAVES_OUT)
@@ -50,7 +52,7 @@ def calculate(work: Worksheet) -> None:
     Formulas: panel area, longer side and ratio of sides at most the limits of ASTM C1063, or the project's own
     where they are stricter.
 
-    Given: length, plastered height, and corners and scuppers with a position. Of practice: the
+    Given: length, plastered height, and corners, building joints and scuppers with a position. Of practice: the
     limits. Unknown where the length is missing, the face is not plaster, or no layout fits.
     """
     face = _face(work)
@@ -79,6 +81,8 @@ def _face(work: Worksheet) -> Face:
             "No plastered height is given: the parapet's height above the roof is taken. Plaster that runs on "
             "below the roof, down to the next weep screed, makes taller panels (parapet.plaster_height)."
         )
+    if work.parapet.steps:
+        work.leaves_out.append(BEYOND_STEP)
     limits = PanelLimits(
         _limit(work, "A", "panel_area"), _limit(work, "a", "panel_length"), _limit(work, "ρ", "panel_ratio")
     )
@@ -95,7 +99,7 @@ def _face(work: Worksheet) -> Face:
                 f"The joints that must exist ask for {layout.added} more, a face without them for {free.added}: "
                 "two of them, or one and an end, stand close together; see whether one can move."
             )
-    return Face(length, height, layout)
+    return Face(length, height, layout, sum(_within(one, length) for one in work.parapet.joints))
 
 
 def _limit(work: Worksheet, symbol: str, name: str) -> float:
@@ -108,15 +112,21 @@ def _limit(work: Worksheet, symbol: str, name: str) -> float:
 
 
 def _fixed(work: Worksheet, length: float) -> list[float]:
-    """Corners and scuppers along the face: a joint stands at each."""
+    """Corners, building joints and scuppers along the face: a joint stands at each."""
     found = []
-    for place in (*work.parapet.corners, *work.parapet.scuppers):
+    for place in (*work.parapet.corners, *work.parapet.joints, *work.parapet.scuppers):
         title = f"position of {place.word('name')}, a joint that must exist"
         if place.has("position"):
             at = work.part_input("xj", title, place, "position")
-            if at > 0.0 and not computed_at_least(at, length):  # a corner at the end of the face is its edge
+            if _within(place, length):
                 found.append(at)
     return found
+
+
+def _within(place: Record, length: float) -> bool:
+    """Whether a place stands along the face; a corner at its end is its edge."""
+    at = place.si("position") or 0.0
+    return at > 0.0 and not computed_at_least(at, length)
 
 
 def _joints(work: Worksheet, face: Face) -> None:
@@ -126,7 +136,8 @@ def _joints(work: Worksheet, face: Face) -> None:
         "joints that must exist"
     )
     vertical, horizontal = len(layout.vertical_m), len(layout.horizontal_m)
-    work.result("vertical_joints", "nv", "vertical control joints", vertical, NUMBER, how)
+    title = "vertical joints, building joints included" if face.of_building else "vertical control joints"
+    work.result("vertical_joints", "nv", title, vertical, NUMBER, how)
     work.result("horizontal_joints", "nh", "horizontal control joints", horizontal, NUMBER, how)
     title = "vertical joints, from the left end"
     work.result_word("vertical_at", title, _listed(work, layout.vertical_m))
@@ -140,12 +151,16 @@ def _joints(work: Worksheet, face: Face) -> None:
 
 def _beads(work: Worksheet, face: Face) -> None:
     layout = face.layout
-    joints = len(layout.vertical_m) * face.height_m + len(layout.horizontal_m) * face.length_m
-    work.result("control_joint", "lj", "length of control joint", joints, HEIGHT, "lj = nv H + nh L")
+    vertical, parted = len(layout.vertical_m) - face.of_building, len(work.parapet.joints)
+    joints = vertical * face.height_m + len(layout.horizontal_m) * face.length_m
+    how = "lj = (nv - nb) H + nh L, nb building joints" if face.of_building else "lj = nv H + nh L"
+    work.result("control_joint", "lj", "length of control joint", joints, HEIGHT, how)
     ends = len(work.parapet.ends)
-    casing = face.length_m + ends * face.height_m
-    title = "length of casing bead, at the top and at rising walls"
-    work.result("casing_bead", "lb", title, casing, HEIGHT, "lb = L + H per end")
+    casing = face.length_m + (ends + 2 * parted) * face.height_m
+    title, how = "length of casing bead, at the top and at rising walls", "lb = L + H per end"
+    if parted:
+        title, how = f"{title}, and on both sides of building joints", f"{how} + 2 H per building joint"
+    work.result("casing_bead", "lb", title, casing, HEIGHT, how)
     outside = sum(corner.word("turn") == "outside" for corner in work.parapet.corners)
     title = "length of corner bead at outside corners"
     work.result("corner_bead", "lc", title, outside * face.height_m, HEIGHT, "lc = H per outside corner")

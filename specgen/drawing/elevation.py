@@ -26,7 +26,6 @@ from specgen.drawing.sheet import (
     title_strip,
 )
 from specgen.drawing.sizes import LONGEST_M, Job
-from specgen.model.project import Record
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words
 from specgen.units.compare import computed_at_most
@@ -149,19 +148,16 @@ def _running(job: Job, places: list[tuple[float, str]], high: float) -> Iterator
 
 
 def _openings(job: Job, row: Row, origin: tuple[float, float], factor: float, high: float) -> Iterator[Item]:
-    """Scuppers and corners that the project file places; a scupper without sizes is a mark alone."""
+    """What the project file places along the face; a scupper without sizes is a mark alone."""
     (start, end), (left, low) = row, origin
     last = -1e9
-    places: list[tuple[Record, bool]] = [(one, True) for one in job.parapet.scuppers]
-    places += [(one, False) for one in job.parapet.corners]
-    placed = [
-        (one.si("position") or 0.0, one, is_scupper) for one, is_scupper in places if one.has("position")
-    ]
-    for at, record, is_scupper in sorted(placed, key=lambda entry: entry[0]):
+    placed = [(one.si("position") or 0.0, one) for one in job.parapet.along if one.has("position")]
+    for at, record in sorted(placed, key=lambda entry: entry[0]):
         if not start <= at <= end:
             continue
         x = left + (at - start) * 1000.0 / factor
-        name = f"{'scupper' if is_scupper else 'corner'} {record.word('name')}"
+        is_scupper = record.what == "scupper"
+        name = f"{'building joint' if record.what == 'joint' else record.what} {record.word('name')}"
         half = width(name, 2.2) / 2.0
         if x - half > last + 1.5:
             yield Text("note", (x, high + 7.0), name, 2.2, "middle")
@@ -184,9 +180,11 @@ def _plaster_above_roof(job: Job, factor: float) -> float:
 
 def _joint_remarks(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> Iterator[str]:
     layout = face.layout
+    apart = f", {face.of_building} of the upright at a building joint" if face.of_building else ""
     yield (
-        f"{len(layout.vertical_m)} upright and {len(layout.horizontal_m)} level control joints; largest ratio of sides "
-        f"{layout.greatest_ratio:.2f}. Panels: {_sizes(job, layout.vertical_m, face.length_m)} long, "
+        f"{len(layout.vertical_m)} upright and {len(layout.horizontal_m)} level control joints{apart}; "
+        f"largest ratio of sides {layout.greatest_ratio:.2f}. "
+        f"Panels: {_sizes(job, layout.vertical_m, face.length_m)} long, "
         f"{_sizes(job, layout.horizontal_m, face.height_m)} high."
     )
     for name in ("plaster.panel_area", "plaster.panel_length", "plaster.panel_ratio", "plaster.lath_stops"):
@@ -202,8 +200,10 @@ def _joint_remarks(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> I
             "The height is that of the parapet above the roof: the project file does not state the plastered height. "
             "Plaster that runs on below the roof makes taller panels; lay the joints out again."
         )
-    if any(not one.has("position") for one in (*job.parapet.scuppers, *job.parapet.corners)):
-        yield "Scuppers and corners without a stated position are not shown."
+    if job.parapet.steps:
+        yield plaster_panels.BEYOND_STEP
+    if any(not one.has("position") for one in job.parapet.along):
+        yield "Scuppers, corners, steps, and building joints without a stated position are not shown."
 
 
 def _too_large(job: Job, face: Face) -> Iterator[str]:

@@ -31,7 +31,7 @@ def paired(value: Quantity, first: Quantity | None = None) -> Quantity:
     known = _pairs().get((value.dimension, value.exact), ())
     own = () if first is None else (first,)
     nominal = (*own, *(twin for twin in known if twin not in own))
-    return replace(value, nominal=nominal) if nominal else value
+    return value if nominal in ((), value.nominal) else replace(value, nominal=nominal)
 
 
 def same(one: Quantity, other: Quantity) -> bool:

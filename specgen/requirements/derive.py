@@ -149,9 +149,13 @@ def _held(entry: CatalogueEntry, place: Place, part: Component) -> _Held | None:
     governing = _governing(candidates, entry)
     others = [one for one in candidates if one.origin.kind != "choice"]
     codes = [one.value for one in others if one.origin.source.rests_on_code]
-    floor = _limit(_governing(others, entry), codes, entry, place.project) if others else None
+    floor: Limit | None
+    limit = floor = _limit(governing, codes, entry, place.project)
+    least = _governing(others, entry) if others else None
+    if least is not governing:
+        floor = _limit(least, codes, entry, place.project) if least else None
     weighed = weighing(entry, place, tuple((one.value, one.origin) for one in candidates), governing.origin)
-    return _Held(governing, _limit(governing, codes, entry, place.project), floor, weighed)
+    return _Held(governing, limit, floor, weighed)
 
 
 def _requirement(entry: CatalogueEntry, practice: Practice, held: _Held) -> Requirement:
@@ -300,10 +304,12 @@ def _limit(governing: _Candidate, codes: list[Value], entry: CatalogueEntry, pro
     trade = () if governing.origin.kind == "calculation" else paired(value).nominal
     twins = dict.fromkeys((*value.nominal, *trade))
     kept = tuple(one for one in twins if all(meets(one, entry.comparison, code) for code in codes))
-    value = replace(value, nominal=kept)
+    if kept != value.nominal:
+        value = replace(value, nominal=kept)
     printed = read_back(show(value, system, _strict(entry)), {value.dimension})
     own = row_of(value).system in (system, "either")
-    printed = replace(printed, nominal=kept if own else (replace(value, nominal=()),))
+    if kept or not own:
+        printed = replace(printed, nominal=kept if own else (replace(value, nominal=()),))
     return Limit(entry.comparison, printed, value)
 
 

@@ -32,20 +32,20 @@ def weighing(
     Returns:
         The weighing; None where no calculation is on this matter.
     """
+    silent = list(_silent(entry, place))
+    if not entry.beside and not silent and all(origin.kind != "calculation" for _, origin in candidates):
+        return None
     system = place.project.system
     parts = [
         Weighed(origin.kind, _key(origin), _what(origin), _limit_words(entry, value, system), origin.source)
         for value, origin in candidates
     ]
-    silent = list(_silent(entry, place))
     if entry.beside:
         aside = [weighed for one in entry.beside if (weighed := _beside(one, place, system))]
         governs = "; ".join(dict.fromkeys(one.governs for one in entry.beside))
         if not any(_done(one, place) for one in entry.beside):
             governs = f"{_which(governing)} governs, the calculation has no result"
         return Weighing((place.parapet.name,), (*parts, *silent, *aside), governs) if aside else None
-    if not silent and not any(part.kind == "calculation" for part in parts):
-        return None
     return Weighing((place.parapet.name,), (*parts, *silent), _governs(entry, parts, silent, governing))
 
 

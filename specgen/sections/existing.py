@@ -39,6 +39,12 @@ def _inspections(wall: Parapet, project: Project, practice: Practice) -> Iterato
         yield _entry(at.at("inspected"), str(at.values["inspected"]), "", "", at.word("by") or "")
 
 
+def _standing(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
+    del project, practice
+    if wall.existing is not None:
+        yield _entry(wall.existing.mark, wall.name, "", "", "")
+
+
 def _records(name: str, what: str) -> Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]:
     def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
         del practice
@@ -76,6 +82,7 @@ def _wanted(wall: Parapet, project: Project, practice: Practice) -> Iterator[Exi
 
 
 EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]] = {
+    "existing parapets": _standing,
     "inspections": _inspections,
     "observations": _records("observations", "what"),
     "openings": _records("openings", "found"),

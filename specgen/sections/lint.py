@@ -48,8 +48,8 @@ IMPERATIVES = (
     "wash", "weigh", "weld", "wet", "wipe", "wire", "withdraw", "withhold", "wrap",
 )  # fmt: skip
 NAMES = (
-    "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
-    "CSA", "DOC", "PS", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
+    "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IEBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
+    "CSA", "DOC", "PS", "CFR", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
     "Drawings", "Architect", "Contractor", "Owner", "Work", "Contract", "Change", "Order", "Annex", "II",
     "TPO", "PVC", "EPDM", "SBS", "KEE", "PMMA", "Type", "IL", "UC", "AZ",
 )  # fmt: skip

@@ -17,7 +17,8 @@ DESIGNATION = re.compile(
     r"|\bICC-ES AC\d+\b"
     r"|\bDOC PS \d\b"
     r"|\bASCE 7(?:-\d\d)?\b"
-    r"|\b(?:IBC|IRC|IECC)(?: \d{4})?\b"
+    r"|\b(?:IBC|IEBC|IRC|IECC)(?: \d{4})?\b"
+    r"|\b\d\d CFR \d+(?:\.\d+)?\b"
 )
 _PART_OF_STANDARD = re.compile(
     r"\b(?:level \d|test RE-\d|Annex [A-Z]\d+|RE-\d|\d{4}-H\d\d|type \d{3}(?: or \d{3})?)\b"

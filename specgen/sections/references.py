@@ -21,7 +21,7 @@ def cited(lines: Iterable[SectionLine]) -> tuple[str, ...]:
 
 def _in_order(name: str) -> list[tuple[str, int]]:
     """Letters by the alphabet, digits by their size: C926 before C1063."""
-    return [(word, int(digits or 0)) for word, digits in re.findall(r"(\D+)(\d*)", name)]
+    return [(word, int(digits or 0)) for word, digits in re.findall(r"(\D*)(\d*)", name)]
 
 
 def base(designation: str) -> str:
@@ -31,7 +31,7 @@ def base(designation: str) -> str:
     ('IBC', 'ASTM E96', 'ASCE 7', 'ASTM E2178')
     """
     name = designation.split("/")[0] if designation.startswith("ASTM") else designation
-    if name.startswith(("IBC", "IRC", "IECC")):
+    if name.startswith(("IBC", "IEBC", "IRC", "IECC")):
         return name.split(" ")[0]
     return re.sub(r"(?<=\d)-(?:\d{4}|\d\d[a-z]?(?:\(\d{4}\))?)$", "", name)
 

@@ -213,7 +213,7 @@ def _exact(typed: Fraction | None, number: float, value: float, row: Unit) -> Fr
         if len(base.strip("-0.")) < len(short.strip("-0.")):
             return Fraction(base)
         typed = Fraction(short)
-    return (typed - Fraction(str(row.offset))) * row.exact
+    return (typed - Fraction(str(row.offset)) if row.offset else typed) * row.exact
 
 
 def read_number(text: str) -> Fraction:

@@ -37,6 +37,7 @@ from specgen.units.spelling import AT, fraction, join_unit, plain, units_of
 from specgen.units.table import Unit
 
 Rounding = Literal["nearest", "down", "up", "close"]
+_ROUNDINGS = get_args(Rounding)
 
 _MODES: dict[str, str] = {
     "nearest": ROUND_HALF_UP,
@@ -127,7 +128,7 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
     """
     if system not in ("inch-pound", "SI", "both"):
         raise ValueError(f"system {system!r} is not inch-pound, SI or both")
-    if rounding not in get_args(Rounding):
+    if rounding not in _ROUNDINGS:
         raise ValueError(f"rounding {rounding!r} is not nearest, down, up or close")
     if system == "both":
         first = _one(q, "inch-pound", rounding)

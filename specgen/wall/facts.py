@@ -13,7 +13,8 @@ from itertools import takewhile
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.wall.code import FOAMS, cladding_inspected, fire_tested, foam_plastic, wall_inspected_for_wind
+from specgen.wall.code import cladding_inspected, wall_inspected_for_wind
+from specgen.wall.fire import FOAMS, LOW_HEAT_RELEASE, fire_test, foam_plastic
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 from specgen.wall.site import snow_above_people
@@ -325,8 +326,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
     "parapet is fire rated": lambda place: place.parapet.flag("fire_rated") is True,
-    "wall is fire tested": lambda place: fire_tested(place) is True,
-    "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
+    "wall is fire tested": lambda place: fire_test(place).asked is True,
+    "foam is fire tested": lambda place: fire_test(place).asked is True and bool(foam_plastic(place)),
+    "barrier is excepted by its heat release": lambda place: fire_test(place).exception == LOW_HEAT_RELEASE,
     "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
     "building is tested for air leakage": lambda place: place.project.building.word("air_leakage") == TESTED,
     "cladding is inspected": cladding_inspected,

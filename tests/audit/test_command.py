@@ -222,12 +222,32 @@ def test_a_folder_that_is_none_is_told(tmp_path):
     assert "there is no such folder" in run("audit", tmp_path / "no", "-o", tmp_path / "out").err
 
 
-def test_json_on_the_terminal_is_the_file(tmp_path):
+def test_json_on_the_terminal_is_the_file_and_what_the_run_did_in_the_folder(tmp_path):
     shutil.copytree(MIXED, tmp_path / "p" / "mixed")
     done = run("audit", tmp_path / "p", "-o", tmp_path / "out", "--format", "json", "--jobs", 1)
-    assert done.out == (tmp_path / "out" / "audit.json").read_text("utf-8")
+    printed, out = json.loads(done.out), tmp_path / "out"
+    files = printed.pop("files")
+    assert printed == json.loads((out / "audit.json").read_text("utf-8"))
+    assert files["written"] == list(PAPERS) and files["beside"] == []
     assert done.status == 0 and done.err == ""
-    assert [one["path"] for one in json.loads(done.out)["projects"]] == ["mixed"]
+    assert [one["path"] for one in printed["projects"]] == ["mixed"]
+
+
+def test_a_page_that_somebody_edited_is_told_in_json_too(tmp_path):
+    shutil.copytree(MIXED, tmp_path / "p" / "mixed")
+    words = ("audit", tmp_path / "p", "-o", tmp_path / "out", "--format", "json", "--jobs", 1)
+    run(*words)
+    with (tmp_path / "out" / "audit.html").open("a") as page:
+        page.write("a remark")
+    done = run(*words)
+    assert json.loads(done.out)["files"]["beside"] == [["audit.html", "audit.new.html"]]
+
+
+def test_what_was_not_looked_at_is_told_beside_json(tmp_path):
+    shutil.copytree(MIXED, tmp_path / "p" / "mixed")
+    (tmp_path / "p" / "link").symlink_to(MIXED, target_is_directory=True)
+    done = run("audit", tmp_path / "p", "-o", tmp_path / "out", "--format", "json", "--jobs", 1)
+    assert "links to folders, not followed: 1" in done.err and json.loads(done.out)["files"]
 
 
 def children(pid: int) -> set[int]:

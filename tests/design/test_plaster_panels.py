@@ -37,6 +37,22 @@ def test_an_opening_off_the_grid_moves_the_joints(tmp_path: Path) -> None:
     assert "22 ft" in str(calc.verdict("vertical_at"))
 
 
+def test_a_building_joint_parts_the_plaster(tmp_path: Path) -> None:
+    """At 33 ft: 33/10 is 4 panels with a joint at the scupper, 20 ft; 27/10 is 3: 3 + 1 + 2 lines, one of them parted."""
+    joint = "joints: [{name: J-1, what: expansion, width: 2 in, position: 33 ft}]"
+    calc = full(plaster_panels, tmp_path, ("    scuppers:", f"    {joint}\n    scuppers:"))
+    assert "33 ft" in str(calc.verdict("vertical_at"))
+    assert number(calc, "vertical_joints", "") == 6
+    assert number(calc, "control_joint", "ft") == pytest.approx(5 * 4)
+    assert number(calc, "casing_bead", "ft") == pytest.approx(60 + 4 + 2 * 4)
+
+
+def test_a_step_is_told(tmp_path: Path) -> None:
+    step = "steps: [{name: S-1, height: 18 in, position: 20 ft}]"
+    calc = full(plaster_panels, tmp_path, ("    scuppers:", f"    {step}\n    scuppers:"))
+    assert plaster_panels.BEYOND_STEP in calc.leaves_out
+
+
 def test_joints_close_together_are_told(tmp_path: Path) -> None:
     """A scupper 2 in from the end makes a sliver that only many joints can cut to the ratio."""
     near = full(plaster_panels, tmp_path, ("position: 20 ft", "position: 2 in"))

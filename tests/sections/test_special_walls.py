@@ -60,21 +60,21 @@ def test_observations_openings_and_repairs_are_printed_in_the_project_s_words():
     sections = of(EXISTING)
     wall = load_project(REPO / "projects" / EXISTING, PRACTICE).parapets[0].existing
     assert wall is not None
-    seen = below(sections, "01 40 00", "existing_observed")
+    seen = below(sections, "02 41 19", "existing_observed")
     assert [text.split(",")[0] for text in seen] == [one.word("name") for one in wall.observations]
     assert seen[0] == "O-1, outer face: crack, along the top, 1/16 in wide, 2026-08-18."
     assert "31 %" in next(text for text in seen if text.startswith("M-1"))
-    opened = below(sections, "01 40 00", "existing_opened_found")
+    opened = below(sections, "02 41 19", "existing_opened_found")
     assert len(opened) == len(wall.openings)
     assert "studs sound to the probe" in opened[0]
-    extents = below(sections, "01 40 00", "existing_extent")
+    extents = below(sections, "02 41 19", "existing_extent")
     assert extents == [
         f"{(one.word('what') or '').capitalize()}: {one.word('where')}." for one in wall.repairs
     ]
 
 
 def test_their_numbers_lead_to_the_line_of_the_project_file():
-    traced: dict[str, TracedParagraph] = {one.key: one for one in of(EXISTING)["01 40 00"].trace}
+    traced: dict[str, TracedParagraph] = {one.key: one for one in of(EXISTING)["02 41 19"].trace}
     (width,) = (one for one in traced["existing_observed:C-1:1"].numbers if one.number == "1/16 in")
     assert width.origin.kind == "choice"
     file, line, _column = width.origin.key.rsplit(":", 2)
@@ -93,8 +93,8 @@ def without_openings(names: tuple[str, ...]):
 
 
 def test_openings_that_are_still_wanted_are_asked_of_the_contractor():
-    assert below(of(EXISTING), "01 40 00", "existing_wanted") == []
-    wanted = below(written(without_openings(("T-3", "T-5"))), "01 40 00", "existing_wanted")
+    assert below(of(EXISTING), "01 73 29", "existing_wanted") == []
+    wanted = below(written(without_openings(("T-3", "T-5"))), "01 73 29", "existing_wanted")
     assert [text.split(":")[0] for text in wanted] == [
         "At the base, number of openings 1",
         "At a corner, number of openings 1",
@@ -116,7 +116,7 @@ def test_a_stated_extent_and_a_missing_barrier_are_not_contradicted():
     text = paragraphs(of(EXISTING), "06 16 00")["existing_board_extent"]
     place = next(
         one.number
-        for one in numbered(of(EXISTING)["01 40 00"].document.blocks)
+        for one in numbered(of(EXISTING)["02 41 19"].document.blocks)
         if one.para.key == "existing_extent"
     )
     assert f"Paragraph {place}," in text
@@ -244,3 +244,31 @@ def test_numbers_read_well_in_both_systems():
     printed = re.findall(r"\d+(?:\.\d+)? (?:mm|m²|m|L)(?!\w)", all_words(of(CONCRETE)))
     assert len(printed) > 40
     assert set(printed).isdisjoint(odd)
+
+
+ALONE = {
+    "height: 30 ft": "construction_type: II-B, height: 76 ft",
+    "    height: 36 in": "    outer_face: metal panel\n    height: 36 in",
+    "      - {id: plaster, role: plaster, kind: portland cement plaster, thickness: 7/8 in, control_joints: yes, "
+    "top_edge: casing bead}\n": "",
+    "      - {id: lath, role: lath, kind: self-furred expanded metal lath}\n": "",
+    "      - {id: sheet, role: drainage layer, kind: dimpled sheet, depth: 7/16 in, continuous: yes}\n": "",
+    "sheet: {depth: 3/4 in}, ": "",
+    "family: acrylic adhesive": "family: acrylic adhesive, low_heat_release: yes",
+}
+
+
+@pytest.mark.parametrize(("type_", "relied_on"), [("II-B", True), ("V-B", False)])
+def test_a_barrier_that_burns_alone_proves_its_heat_release(changed, type_: str, relied_on: bool):
+    project, requirements = changed(ALONE | {"height: 30 ft": f"construction_type: {type_}, height: 76 ft"})
+    sections = {
+        one.number: one for one in build_sections(project, requirements, PRACTICE, load_clauses(PRACTICE))
+    }
+    printed = paragraphs(sections, "07 27 00")
+    assert (
+        {"low_heat_release", "low_flame_spread", "fire_alone", "barrier_burning_report"} <= set(printed)
+    ) is relied_on
+    assert not {"fire_assembly", "fire_report"} & set(printed)
+    if relied_on:
+        assert "peak rate below 150 kW/m², total below 20 MJ/m²" in printed["low_heat_release"]
+        assert "flame spread index not more than 25" in printed["low_flame_spread"]

@@ -1,10 +1,11 @@
 """CP03: the coping drips clear of both faces.
 
 Holds the projection of both drips against the requirement. Short of it is a risk. No drip, or less than German trade
-rules accept over a face that is not rendered, is a defect: the water then follows the face. Over rendered faces the same
-rules ask 40 mm, and so do Austrian ones; for copper 50 mm. They bind no project here. The requirement is 1 in, as American
-practice has it: the top drains to the roof, and a drained gap and a bonded barrier stand behind the plaster. A finding on a
-plastered side or on copper notes what those rules ask, and an office that follows them sets the option `drip`.
+rules accept over a face that is not rendered, is a defect: the water then follows the face. Over rendered faces the
+same rules ask 40 mm, and so do Austrian ones; for copper 50 mm. They bind no project here. The requirement is 1 in,
+as American practice has it: the top drains to the roof, and a drained gap and a bonded barrier stand behind the
+plaster. A finding on a plastered side or on copper notes what those rules ask, and an office that follows them sets
+the option `drip`.
 
 Right::
 

@@ -91,9 +91,9 @@ def _say(holds: bool, message: str, wrong: str, record: Record, name: str, layer
 
 
 def _along(wall: Wall) -> Iterator[Pair]:
-    """Places along the parapet: a corner, and both edges of a scupper's opening."""
+    """Places along the parapet: a corner, a step, a building joint, and both edges of a scupper's opening."""
     length = wall.parapet.quantity("length")
-    for place in (*wall.parapet.corners, *wall.parapet.scuppers):
+    for place in wall.parapet.along:
         at, width = place.quantity("position"), _width(place)
         what = f"position of {place.word('name')}"
         if at is None:
@@ -108,7 +108,7 @@ def _along(wall: Wall) -> Iterator[Pair]:
 
 
 def _width(place: Record) -> Fraction:
-    """Half the width of an opening [m], 0 of a corner."""
+    """Half the width of an opening [m], 0 of what is none."""
     width = place.quantity("width") if place.what == "scupper" else None
     return width.exact / 2 if width is not None else Fraction(0)
 
