@@ -17,6 +17,7 @@ from specgen.wall.code import cladding_inspected, wall_inspected_for_wind
 from specgen.wall.fire import FOAMS, LOW_HEAT_RELEASE, fire_test, foam_plastic
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
+from specgen.wall.site import snow_above_people
 
 Condition = Callable[[Place], bool]
 
@@ -31,26 +32,6 @@ HOT_METAL = {
     "medium": "movement.hot_metal_medium",
     "light": "movement.hot_metal_light",
 }
-
-
-# The site and its code
-
-
-def cold_climate(place: Place) -> bool:
-    """Whether the site lies in a climate zone with a cold winter; False too where no zone is stated."""
-    zone = place.project.site.word("climate_zone")
-    return zone is not None and zone in place.practice.entry("climate.cold_zones").words()
-
-
-def near_salt_water(place: Place) -> bool | None:
-    """Whether salt in the air decides on metals; None where the site looks coastal and its distance is not stated."""
-    site = place.project.site
-    distance = site.quantity("salt_water_distance")
-    if distance is not None:
-        return at_most(distance, place.practice.quantity("site.salt_water"))
-    marine = (site.word("climate_zone") or "").endswith("C")
-    coastal = marine or site.word("terrain") == "open water" or site.word("exposure") == "D"
-    return None if coastal else False
 
 
 def method_of(project: Project, group: str) -> str:
@@ -337,6 +318,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "lightning conductors": _listed("penetrations", "what", "lightning conductor"),
     "davits": _listed("penetrations", "what", "davit"),
     "fall-protection anchors": _listed("penetrations", "what", "fall-protection anchor"),
+    "snow above people": snow_above_people,
     "scuppers": _listed("scuppers"),
     "overflow scuppers": _listed("scuppers", "use", "overflow"),
     "conductor heads": _listed("scuppers", "outlet", "conductor head"),

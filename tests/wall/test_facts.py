@@ -245,6 +245,24 @@ def test_an_unknown_calculation_leaves_what_the_project_describes(place: Callabl
     assert needed(place({"drainage layer": "kind: mesh"}, open_one)) is False
 
 
+@pytest.mark.parametrize(
+    ("site", "below", "met"),
+    [
+        ({"ground_snow_load": parse("20 psf", "pressure")}, "entrance, planting", True),
+        ({"climate_zone": "6A"}, "walk", True),
+        ({"climate_zone": "6A"}, "planting, lower roof", False),
+        ({"climate_zone": "6A", "ground_snow_load": parse("0 psf", "pressure")}, "walk", False),
+        ({"climate_zone": "2A"}, "walk", False),
+        ({}, "walk", False),  # neither is stated
+    ],
+)
+def test_snow_above_people(place: Callable[..., Place], site: dict[str, Any], below: str, met: bool) -> None:
+    found = place({"parapet": f"below_edge: [{below}]"})
+    bare = {name: value for name, value in found.project.site.values.items() if name == "place"}
+    project = replace(found.project, site=replace(found.project.site, values=bare | site))
+    assert CONDITIONS["snow above people"](replace(found, project=project)) is met
+
+
 @pytest.mark.parametrize("group", ["film", "fastening"])
 def test_what_is_prescribed_by_choice(place: Callable[..., Place], group: str) -> None:
     condition = CONDITIONS[f"{group} is prescriptive"]
@@ -438,6 +456,7 @@ def test_every_condition_is_covered_both_ways() -> None:
         "wall is plastered",  # by its faces: test_a_plastered_wall
         "air barrier on the deck",  # by the building: test_air_barrier_of_the_building
         "building is tested for air leakage",
+        "snow above people",  # by the site: test_snow_above_people
     }
     for answer in (True, False):
         assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)
