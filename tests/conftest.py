@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 import os
 
 from hypothesis import HealthCheck, settings
+
+# As a command does (`commands.common`): with the default a third of an assessment's time is the search for cycles.
+gc.set_threshold(100_000)
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 

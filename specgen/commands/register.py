@@ -32,6 +32,9 @@ class RegisterRun:
     conflicts: tuple[Row, ...]
     not_read: tuple[InputProblem, ...]
     no_longer_asked_for: tuple[str, ...]
+    due_before_issue: tuple[
+        str, ...
+    ]  # submittals due before the issue date: the start of the work is too near
 
 
 @click.command()
@@ -110,7 +113,7 @@ def command(
                 click.echo(line, err=True)
         done = brought_on(Sources(output, REGISTER, copies, back_to), due, assessment.project, dates)
         folder.commit()  # from now on the folder is known as this project's
-    late = [one.item for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
+    late = [one.id for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(done, late, output, form)
     for asked in stated.asked:
         click.echo(f"{asked.mark}: {asked.message} {asked.fix}", err=form == "json")
@@ -139,7 +142,9 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
         rows = tuple(register.rows.values())
         file = f"{REGISTER}.xlsx"
         echo_json(
-            RegisterRun(file, done.number, rows, register.history, conflicts, done.problems, tuple(gone))
+            RegisterRun(
+                file, done.number, rows, register.history, conflicts, done.problems, tuple(gone), tuple(late)
+            )
         )
         return
     click.echo(

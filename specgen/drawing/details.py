@@ -33,6 +33,7 @@ from specgen.drawing.view import KEY_LANE
 from specgen.model.project import Record
 from specgen.sections.form_text import FormText
 from specgen.specification import Printed
+from specgen.wall.place import of_condition
 
 SIDE, CAPTION, UNDER, APART = 17.0, 6.0, 11.0, 5.0  # of the sheet beside, above and under each view
 Build = Callable[[Job, float, Record], tuple[Sketch, ...]]
@@ -43,13 +44,13 @@ def _joint(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     return (*building_joint(job, factor, place), *joint_top(job, factor, place))
 
 
-BUILT: Mapping[str, tuple[str, Build]] = {  # by condition: the list of the parapet, and what draws it
-    "outside corner": ("corners", corner),
-    "inside corner": ("corners", corner),
-    "end at a rising wall": ("ends", end),
-    "step in height": ("steps", step),
-    "building joint": ("joints", _joint),
-    "penetration": ("penetrations", penetration),
+BUILT: Mapping[str, Build] = {  # by condition: what draws it
+    "outside corner": corner,
+    "inside corner": corner,
+    "end at a rising wall": end,
+    "step in height": step,
+    "building joint": _joint,
+    "penetration": penetration,
 }
 
 
@@ -60,13 +61,11 @@ def details(job: Job, words: Words) -> Iterator[Drawing]:
         job: the parapet.
         words: what the sections print for it, by section and key.
     """
-    for condition, (listed, build) in BUILT.items():
-        turn = condition.partition(" ")[0]
+    for condition, build in BUILT.items():
         alike: dict[tuple[tuple[str, Any], ...], list[Record]] = {}
-        for place in getattr(job.parapet, listed):
-            if place.word("turn") in (turn, None) if listed == "corners" else True:
-                own = {k: v for k, v in place.values.items() if k not in ("name", "position")}
-                alike.setdefault(tuple(sorted(own.items(), key=lambda one: one[0])), []).append(place)
+        for place in of_condition(job.parapet, condition):
+            own = {k: v for k, v in place.values.items() if k not in ("name", "position")}
+            alike.setdefault(tuple(sorted(own.items(), key=lambda one: one[0])), []).append(place)
         for number, places in enumerate(alike.values(), 1):
             yield _sheet(job, condition, build, places, words, number if len(alike) > 1 else 0)
 

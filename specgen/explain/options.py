@@ -9,7 +9,7 @@ from specgen.explain.bench import Bench, Effect, rank
 from specgen.explain.edits import Draft, Edit, Editor, with_record
 from specgen.files.marks import Mark
 from specgen.model.finding import Finding, Outcome
-from specgen.model.project import PLACES, Parapet, Project, Record, Value
+from specgen.model.project import Parapet, Project, Record, Value
 from specgen.model.requirement import Limit, Requirement
 
 RESULTS = ("closes", "eases", "leaves")
@@ -51,8 +51,7 @@ def spot(project: Project, finding: Finding) -> OptionSpot | None:
 def _records(project: Project, parapet: Parapet) -> Iterator[Record]:
     yield from parapet.components()
     yield from parapet.transitions
-    for group in PLACES:
-        yield from getattr(parapet, group)
+    yield from parapet.places
     yield from (parapet, project.building, project.site)
 
 

@@ -25,9 +25,8 @@ from specgen.intake.json_schema_parts import (
     root,
     sentence,
 )
-from specgen.intake.places import PLACES
 from specgen.model.finding import Severity
-from specgen.model.project import Value
+from specgen.model.project import PLACES, Value
 from specgen.practice.entries import Field, OlderEditions, Practice, Role
 from specgen.practice.office import Changeable
 from specgen.units.quantity import Quantity

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable
 from typing import Any
 
 from specgen.files.marks import Mark, suggestion
@@ -10,15 +10,6 @@ from specgen.intake.records import RecordReader
 from specgen.model.project import MakerLetter, Parapet, Record
 
 Share = Callable[[Mark, str, str, str], None]  # mark, message, fix, parapet
-
-PLACES: Mapping[str, str] = {
-    "corners": "corner",
-    "ends": "end",
-    "steps": "step",
-    "joints": "joint",
-    "scuppers": "scupper",
-    "penetrations": "penetration",
-}
 
 
 def read_places(reader: RecordReader, items: Iterable[tuple[Any, Mark]], what: str) -> tuple[Record, ...]:

@@ -11,12 +11,12 @@ from specgen.files.marks import Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import read_existing
 from specgen.intake.formats import FORMAT, read_file
-from specgen.intake.places import PLACES, check_places, read_letters, read_places
+from specgen.intake.places import check_places, read_letters, read_places
 from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described
-from specgen.model.project import Component, Decision, Parapet, Project, Record, Transition
+from specgen.model.project import PLACES, Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
 from specgen.units.months import months
 from specgen.units.quantity import QuantityError

@@ -20,14 +20,14 @@ if TYPE_CHECKING:  # a project without a weather file needs no array library
     from specgen.model.weather import Weather
 
 FINAL_STATES = ("issued for bid", "issued for construction")
-PLACES = (
-    "corners",
-    "ends",
-    "steps",
-    "joints",
-    "scuppers",
-    "penetrations",
-)  # the lists of named places of a parapet
+PLACES: Mapping[str, str] = {  # the lists of named places of a parapet, and what stands in each
+    "corners": "corner",
+    "ends": "end",
+    "steps": "step",
+    "joints": "joint",
+    "scuppers": "scupper",
+    "penetrations": "penetration",
+}
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 # How a value is stated: exactly, as a bound, or as the lower end of a range.
 Sense = Literal["", "at least", "more than", "at most", "less than", "to"]
@@ -202,6 +202,11 @@ class Parapet(Record):
     scuppers: tuple[Record, ...] = ()
     penetrations: tuple[Record, ...] = ()
     existing: Existing | None = None  # the build-up then describes the wall after its repair
+
+    @property
+    def places(self) -> tuple[Record, ...]:
+        """Every named place, list by list."""
+        return tuple(one for name in PLACES for one in getattr(self, name))
 
     @property
     def along(self) -> tuple[Record, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from specgen.model.project import Parapet, Record
+from specgen.model.project import Parapet
 from specgen.paths.sequence import Sequence
 from specgen.practice.entries import Practice
 
@@ -66,22 +66,14 @@ def _laps(parapet: Parapet, found: Sequence, practice: Practice) -> Iterator[Own
 
 
 def _at_places(parapet: Parapet, practice: Practice) -> Iterator[OwnedJoint]:
-    places: tuple[tuple[str, tuple[Record, ...]], ...] = (
-        ("corner", parapet.corners),
-        ("end", parapet.ends),
-        ("step", parapet.steps),
-        ("joint", parapet.joints),
-        ("scupper", parapet.scuppers),
-        ("penetration", parapet.penetrations),
-    )
     trades = practice.vocabulary.roles
-    for kind, records in places:
-        for record in records:
-            for row in practice.table("place_owners").where(place=kind):
-                part = str(row["part"])
-                if record.values.get(part) in (None, False, "none"):
-                    continue
-                name = record.word("name") or ""
-                owner = trades[str(row["role"])].trade
-                prepares = trades[str(row["prepares"])].trade
-                yield OwnedJoint(f"{kind} {name} {part}", kind, f"{name}: {row['joint']}", owner, prepares)
+    for record in parapet.places:
+        for row in practice.table("place_owners").where(place=record.what):
+            part = str(row["part"])
+            if record.values.get(part) in (None, False, "none"):
+                continue
+            name = record.word("name") or ""
+            owner = trades[str(row["role"])].trade
+            prepares = trades[str(row["prepares"])].trade
+            words = f"{name}: {row['joint']}"
+            yield OwnedJoint(f"{record.what} {name} {part}", record.what, words, owner, prepares)

@@ -12,19 +12,18 @@ from specgen.units.quantity import Quantity, exactly
 from specgen.wall.facts import (
     HOT_METAL,
     barrier_on_wood,
-    cold_climate,
     drainage_vapor_tight,
     gypsum_board,
     hot_metal_key,
     insulated_outside,
     metal_of_coping,
-    near_salt_water,
     on_furring,
     outside_foam,
     self_adhered,
     ventilation_counted,
 )
 from specgen.wall.place import Place
+from specgen.wall.site import cold_climate, near_salt_water
 
 Found = tuple[Value, str] | None  # the limit and the practice key it came from
 Lookup = Callable[[Place], Found]

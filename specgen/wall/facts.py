@@ -13,9 +13,11 @@ from itertools import takewhile
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.wall.code import FOAMS, cladding_inspected, fire_tested, foam_plastic, wall_inspected_for_wind
+from specgen.wall.code import cladding_inspected, wall_inspected_for_wind
+from specgen.wall.fire import FOAMS, LOW_HEAT_RELEASE, fire_test, foam_plastic
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
+from specgen.wall.site import snow_above_people
 
 Condition = Callable[[Place], bool]
 
@@ -30,26 +32,6 @@ HOT_METAL = {
     "medium": "movement.hot_metal_medium",
     "light": "movement.hot_metal_light",
 }
-
-
-# The site and its code
-
-
-def cold_climate(place: Place) -> bool:
-    """Whether the site lies in a climate zone with a cold winter; False too where no zone is stated."""
-    zone = place.project.site.word("climate_zone")
-    return zone is not None and zone in place.practice.entry("climate.cold_zones").words()
-
-
-def near_salt_water(place: Place) -> bool | None:
-    """Whether salt in the air decides on metals; None where the site looks coastal and its distance is not stated."""
-    site = place.project.site
-    distance = site.quantity("salt_water_distance")
-    if distance is not None:
-        return at_most(distance, place.practice.quantity("site.salt_water"))
-    marine = (site.word("climate_zone") or "").endswith("C")
-    coastal = marine or site.word("terrain") == "open water" or site.word("exposure") == "D"
-    return None if coastal else False
 
 
 def method_of(project: Project, group: str) -> str:
@@ -336,6 +318,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "lightning conductors": _listed("penetrations", "what", "lightning conductor"),
     "davits": _listed("penetrations", "what", "davit"),
     "fall-protection anchors": _listed("penetrations", "what", "fall-protection anchor"),
+    "snow above people": snow_above_people,
     "scuppers": _listed("scuppers"),
     "overflow scuppers": _listed("scuppers", "use", "overflow"),
     "conductor heads": _listed("scuppers", "outlet", "conductor head"),
@@ -343,8 +326,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
     "parapet is fire rated": lambda place: place.parapet.flag("fire_rated") is True,
-    "wall is fire tested": lambda place: fire_tested(place) is True,
-    "foam is fire tested": lambda place: fire_tested(place) is True and bool(foam_plastic(place)),
+    "wall is fire tested": lambda place: fire_test(place).asked is True,
+    "foam is fire tested": lambda place: fire_test(place).asked is True and bool(foam_plastic(place)),
+    "barrier is excepted by its heat release": lambda place: fire_test(place).exception == LOW_HEAT_RELEASE,
     "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
     "building is tested for air leakage": lambda place: place.project.building.word("air_leakage") == TESTED,
     "cladding is inspected": cladding_inspected,

@@ -10,6 +10,15 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Component, Parapet, Project, Record
 from specgen.practice.entries import Kind, Practice
 
+_LISTED = {  # by condition: the list of the parapet
+    "outside corner": "corners",
+    "inside corner": "corners",
+    "end at a rising wall": "ends",
+    "step in height": "steps",
+    "building joint": "joints",
+    "penetration": "penetrations",
+}
+
 
 @dataclass(frozen=True)
 class Place:
@@ -89,3 +98,11 @@ def stated_for(parapet: Parapet, part: Component) -> tuple[Record, ...]:
 
 def _stands_for(role: str, record: Record, kind: str) -> Component:
     return Component(role, record.values, record.marks, record.mark, record.word("name") or role, kind)
+
+
+def of_condition(parapet: Parapet, condition: str) -> tuple[Record, ...]:
+    """The places of a parapet that are of a condition, as `building.conditions` names it; () of a straight length."""
+    listed = _LISTED.get(condition)
+    places: tuple[Record, ...] = getattr(parapet, listed) if listed else ()
+    turn = condition.partition(" ")[0]
+    return tuple(one for one in places if one.what != "corner" or one.word("turn") == turn)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import os
 import random
 import re
@@ -122,6 +123,16 @@ def test_without_a_start_no_date_is_made_up(tmp_path: Path) -> None:
     assert done.status == 0
     rows, _, _ = read_book(tmp_path / "out" / f"{STEM}.xlsx")
     assert rows and all(row["submit"] is None and row["needed"] is None for row in rows.values())
+
+
+def test_a_start_that_is_too_near_is_told_in_words_and_as_data(folder: Path) -> None:
+    (folder / "schedule.yaml").write_text(
+        "start: 2026-11-16\n", encoding="utf-8"
+    )  # two weeks after the issue
+    words, data = registered(folder), json.loads(registered(folder, "--format", "json").out)
+    late = data["due_before_issue"]
+    assert late and set(late) <= {row["id"] for row in data["rows"]}
+    assert f"{len(late)} submittals are due before the issue date" in words.out
 
 
 def test_every_submittal_of_the_sections_is_a_row(folder: Path) -> None:

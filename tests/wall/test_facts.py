@@ -245,6 +245,24 @@ def test_an_unknown_calculation_leaves_what_the_project_describes(place: Callabl
     assert needed(place({"drainage layer": "kind: mesh"}, open_one)) is False
 
 
+@pytest.mark.parametrize(
+    ("site", "below", "met"),
+    [
+        ({"ground_snow_load": parse("20 psf", "pressure")}, "entrance, planting", True),
+        ({"climate_zone": "6A"}, "walk", True),
+        ({"climate_zone": "6A"}, "planting, lower roof", False),
+        ({"climate_zone": "6A", "ground_snow_load": parse("0 psf", "pressure")}, "walk", False),
+        ({"climate_zone": "2A"}, "walk", False),
+        ({}, "walk", False),  # neither is stated
+    ],
+)
+def test_snow_above_people(place: Callable[..., Place], site: dict[str, Any], below: str, met: bool) -> None:
+    found = place({"parapet": f"below_edge: [{below}]"})
+    bare = {name: value for name, value in found.project.site.values.items() if name == "place"}
+    project = replace(found.project, site=replace(found.project.site, values=bare | site))
+    assert CONDITIONS["snow above people"](replace(found, project=project)) is met
+
+
 @pytest.mark.parametrize("group", ["film", "fastening"])
 def test_what_is_prescribed_by_choice(place: Callable[..., Place], group: str) -> None:
     condition = CONDITIONS[f"{group} is prescriptive"]
@@ -286,11 +304,17 @@ def by_method(place: Place, values: dict[str, str]) -> Place:
         (
             {"barrier": "kind: fluid-applied", "drainage layer": "kind: dimpled sheet"},
             "I-B",
-            "40 ft",
+            "37 ft",  # the parapet of the fixture is 36 in high
             False,
             False,
         ),
-        ({"barrier": "kind: fluid-applied", "plaster": PLASTER}, "I-B", "76 ft", False, False),
+        (
+            {"barrier": "kind: fluid-applied", "plaster": f"{PLASTER}, thickness: 7/8 in"},
+            "I-B",
+            "76 ft",
+            False,
+            False,
+        ),
         ({"barrier": "kind: fluid-applied", "drainage layer": "kind: mesh"}, "", "76 ft", False, False),
     ],
 )
@@ -308,16 +332,16 @@ def test_a_wall_is_fire_tested(
 @pytest.mark.parametrize(
     ("category", "height", "speed", "exposure", "code", "earthquake", "wind"),
     [
-        ("D", "31 ft", "115 mph", "B", "IBC 2021", True, False),
-        ("D", "30 ft", "149 mph", "B", "IBC 2021", False, False),
+        ("D", "28 ft", "115 mph", "B", "IBC 2021", True, False),
+        ("D", "27 ft", "149 mph", "B", "IBC 2021", False, False),
         ("C", "60 ft", "150 mph", "B", "IBC 2024", False, True),
         ("C", "60 ft", "154 mph", "B", "IBC 2018", False, False),
         ("C", "60 ft", "155 mph", "B", "IBC 2015", False, True),
         ("F", "60 ft", "140 mph", "C", "IBC 2021", True, True),
         ("F", "60 ft", "141 mph", "C", "IBC 2018", True, False),
         ("F", "60 ft", "142 mph", "C", "IBC 2018", True, True),
-        ("E", "", "139 mph", "D", "", False, False),
-        ("E", "", "140 mph", "D", "", False, True),
+        ("E", "", "139 mph", "D", "", True, False),
+        ("E", "", "140 mph", "D", "", True, True),
         ("", "60 ft", "", "", "", False, False),
     ],
 )
@@ -344,6 +368,43 @@ def test_special_inspections(
     here = replace(found, project=project)
     assert CONDITIONS["cladding is inspected"](here) is earthquake
     assert CONDITIONS["wall is inspected for wind"](here) is wind
+
+
+@pytest.mark.parametrize(
+    ("plaster", "inspected"),
+    [
+        ("", True),
+        (PLASTER, True),
+        (f"{PLASTER}, thickness: 7/8 in", True),
+        (f"{PLASTER}, thickness: 7/16 in", False),
+    ],
+)
+def test_light_cladding_is_not_inspected(place: Callable[..., Place], plaster: str, inspected: bool) -> None:
+    here = place(
+        {"plaster": plaster} if plaster else {}, building="height: 60 ft, seismic_design_category: D"
+    )
+    assert CONDITIONS["cladding is inspected"](here) is inspected
+
+
+@pytest.mark.parametrize(
+    ("others", "type_", "height", "excepted"),
+    [
+        ({}, "I-B", "76 ft", True),
+        ({}, "V-B", "76 ft", False),  # no test is asked for: nothing is relied on
+        ({}, "I-B", "30 ft", False),
+        ({"drainage layer": "kind: mesh"}, "I-B", "76 ft", False),
+        ({"framing": "kind: wood studs"}, "III-A", "76 ft", False),
+        ({"plaster": f"{PLASTER}, thickness: 7/8 in"}, "I-B", "76 ft", False),  # the plaster excepts it
+    ],
+)
+def test_a_barrier_of_low_heat_release(
+    place: Callable[..., Place], others: dict[str, str], type_: str, height: str, excepted: bool
+) -> None:
+    barrier = {"barrier": "kind: fluid-applied, low_heat_release: true"}
+    found = place(barrier | others, building=f"height: {height}, construction_type: {type_}")
+    site = replace(found.project.site, values={"code": "IBC 2021"})
+    here = replace(found, project=replace(found.project, site=site))
+    assert CONDITIONS["barrier is excepted by its heat release"](here) is excepted
 
 
 @pytest.mark.parametrize(
@@ -389,11 +450,13 @@ def test_every_condition_is_covered_both_ways() -> None:
         "barrier carries air",  # of several layers: test_several_layers
         "wall is fire tested",  # by the building: test_a_wall_is_fire_tested
         "foam is fire tested",
+        "barrier is excepted by its heat release",  # test_a_barrier_of_low_heat_release
         "cladding is inspected",  # by the building and the site: test_special_inspections
         "wall is inspected for wind",
         "wall is plastered",  # by its faces: test_a_plastered_wall
         "air barrier on the deck",  # by the building: test_air_barrier_of_the_building
         "building is tested for air leakage",
+        "snow above people",  # by the site: test_snow_above_people
     }
     for answer in (True, False):
         assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)

@@ -35,7 +35,8 @@ from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.facts import cold_climate, drainage_vapor_tight, insulated_outside
+from specgen.wall.facts import drainage_vapor_tight, insulated_outside
+from specgen.wall.site import cold_climate
 
 RULE = Rule(
     name="barrier on the cold side",

@@ -1,9 +1,11 @@
 """CP03: the coping drips clear of both faces.
 
-Holds the projection of both drips against the requirement. Short of it is a risk; no drip, or less than the
-least that any of the known rules accepts, and only over faces that are not rendered, is a defect: the water then follows
-the face. A finding notes what German trade rules ask for over rendered faces and for copper, which is more; they bind no
-project here.
+Holds the projection of both drips against the requirement. Short of it is a risk. No drip, or less than German trade
+rules accept over a face that is not rendered, is a defect: the water then follows the face. Over rendered faces the
+same rules ask 40 mm, and so do Austrian ones; for copper 50 mm. They bind no project here. The requirement is 1 in,
+as American practice has it: the top drains to the roof, and a drained gap and a bonded barrier stand behind the
+plaster. A finding on a plastered side or on copper notes what those rules ask, and an office that follows them sets
+the option `drip`.
 
 Right::
 
@@ -36,12 +38,12 @@ RULE = Rule(
     name="coping drips",
     severity=Severity.DEFECT,
     applies_to="coping",
-    reason="Without a clear drip the runoff follows the face below.",
-    basis=("coping.drip", "coping.drip_floor"),
+    reason="Without a clear drip the runoff follows the face below, soils it, and wets the upper edge of the plaster.",
+    basis=("coping.drip", "coping.drip_floor", "coping.drip_rendered"),
     remedy="Form a drip on both sides that stands clear of the face below.",
     options=(
         Option("drip", "coping.drip", "least projection of a drip"),
-        Option("floor", "coping.drip_floor", "projection below which a drip is a defect"),
+        Option("floor", "coping.drip_floor", "projection below which a drip is a defect over any face"),
     ),
 )
 REMEDIES: tuple[Remedy, ...] = (
@@ -62,10 +64,10 @@ def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
         yield _drip(wall, coping, "inner_drip")
 
 
-def _german(wall: Wall, coping: Component) -> tuple[str, ...]:
-    """What German trade rules ask for at this coping, as a note."""
+def _german(wall: Wall, coping: Component, side: str) -> tuple[str, ...]:
+    """What German trade rules ask for at this side of the coping, as a note."""
     notes = []
-    if wall.plastered:
+    if wall.parapet.word(f"{side}_face") == "stucco":
         notes.append(("coping.drip_rendered", "over rendered faces"))
     if coping.word("metal") == "copper":
         notes.append(("coping.drip_copper", "for copper"))
@@ -82,5 +84,5 @@ def _drip(wall: Wall, coping: Component, name: str) -> RuleResult:
     side = name.removesuffix("_drip")
     wrong = f"the coping has no drip on its {side} side" if stated is not None and stated.value == 0 else ""
     severity = Severity.DEFECT if below else Severity.RISK
-    result = hold(wall, f"coping.{name}", coping, wrong, severity, _german(wall, coping))
-    return replace(result, basis=RULE.basis) if result.outcome is Outcome.FAIL else result
+    result = hold(wall, f"coping.{name}", coping, wrong, severity, _german(wall, coping, side))
+    return replace(result, basis=RULE.basis[:2]) if result.outcome is Outcome.FAIL else result

@@ -1,7 +1,8 @@
 """CP04: the exterior face of the coping laps the cladding far enough.
 
-Holds the stated lap against the requirement, which grows with the height of the building: wind drives rain
-up under a short leg.
+Holds the stated lap over the upper edge of the plaster or the cladding against the requirement, which grows with the
+height of the building: wind drives rain up under a short leg. The steps are those of German trade rules, for rendered and
+for other faces alike; no code adopted here gives a lap, and an office sets its own by the options.
 
 Right::
 

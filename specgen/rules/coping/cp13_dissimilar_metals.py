@@ -36,7 +36,8 @@ from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
-from specgen.wall.facts import metal_of_coping, near_salt_water
+from specgen.wall.facts import metal_of_coping
+from specgen.wall.site import near_salt_water
 
 RULE = Rule(
     severity=Severity.DEFECT,

@@ -28,7 +28,8 @@ from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.facts import metal_of_coping, near_salt_water
+from specgen.wall.facts import metal_of_coping
+from specgen.wall.site import near_salt_water
 
 RULE = rule_of(
     "coping.alloy",

@@ -30,9 +30,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.model.project import Parapet, Record
 from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.place import of_condition
 
 RULE = Rule(
     name="conditions of the parapets",
@@ -43,7 +43,6 @@ RULE = Rule(
     remedy="Name each condition in `building.conditions`, and list it at its parapet.",
 )
 PLAIN = "straight lengths only"
-LISTS = {"end at a rising wall": "ends", "step in height": "steps", "building joint": "joints"}
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
@@ -63,23 +62,13 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     wrong = False
     for condition in named if PLAIN not in named else ():
-        if not any(places(parapet, condition) for parapet in wall.project.parapets):
+        if not any(of_condition(parapet, condition) for parapet in wall.project.parapets):
             wrong = True
             yield fail(f"{condition} is named and no parapet lists one", mark)
     for condition in wall.practice.vocabulary.records["building"].fields["conditions"].choices:
-        for place in places(wall.parapet, condition) if condition not in named else ():
+        for place in of_condition(wall.parapet, condition) if condition not in named else ():
             wrong = True
             message = f"{place.word('name')} is listed, and `building.conditions` names no {condition}"
             yield fail(message, place.at("name"))
     if not wrong:
         yield ok(f"named and listed: {', '.join(named) or 'none'}", mark)
-
-
-def places(parapet: Parapet, condition: str) -> tuple[Record, ...]:
-    """The places of a parapet that are of a condition."""
-    if condition in ("outside corner", "inside corner"):
-        turn = condition.partition(" ")[0]
-        return tuple(one for one in parapet.corners if one.word("turn") == turn)
-    if condition == "penetration":
-        return parapet.penetrations
-    return getattr(parapet, LISTS[condition]) if condition in LISTS else ()

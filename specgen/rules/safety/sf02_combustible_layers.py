@@ -1,9 +1,10 @@
 """SF02: combustible layers of the wall are answered by a tested assembly.
 
 In construction of Types I to IV the code asks for a wall assembly tested by NFPA 285 where the wall holds foam plastic,
-at any height, or a combustible water-resistive barrier above its limit of height. A barrier that is the only
-combustible component behind cement plaster is excepted; a drainage layer of plastic ends that exception.
-`building.nfpa_285` records the answer of the design professional. The tool never decides.
+at any height, or where it holds a combustible water-resistive barrier and reaches, with its parapet, above the code's
+height. A barrier that is the only combustible component is excepted behind cement plaster, and behind any covering where
+its own heat release is low; a drainage layer of plastic or wood in the wall ends both exceptions. What decides and is
+not stated is asked. `building.nfpa_285` records the answer of the design professional. The tool never decides.
 
 Right::
 
@@ -19,21 +20,23 @@ Wrong::
       construction_type: I-B
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.units.compare import at_most
-from specgen.wall.code import (
+from specgen.wall.code import top_of_wall
+from specgen.wall.fire import (
+    LOW_HEAT_RELEASE,
     TYPE_V,
+    FireTest,
+    beside_the_barrier,
     combustible,
     construction_of,
     faced_with_plaster,
-    fire_tested,
+    fire_test,
     foam_plastic,
-    only_the_barrier_burns,
 )
 
 RULE = Rule(
@@ -46,12 +49,16 @@ RULE = Rule(
         "fire.one_story",
         "fire.combustible_barrier",
         "fire.only_combustible",
+        "fire.covering",
+        "fire.covering_without_lath",
+        "fire.low_heat_release",
         "fire.flame_spread",
         "fire.smoke_developed",
     ),
     remedy=(
         "Ask the design professional which assembly tested by NFPA 285 the wall is built by, or which exception of the "
-        "code holds, and record the answer: `building.nfpa_285`. A drainage layer of plastic belongs to the assembly."
+        "code holds, and record the answer: `building.nfpa_285`. A drainage layer of plastic belongs to the assembly. "
+        "Where nothing but the barrier burns, a barrier of low heat release may answer: `low_heat_release` of the layer."
     ),
     options=(
         Option(
@@ -59,40 +66,35 @@ RULE = Rule(
         ),
     ),
 )
+DECIDES = {
+    "building.construction_type": "type of construction",
+    "building.height": "height of the building",
+    "height": "height of the parapet",
+    "plaster.thickness": "thickness of the plaster",
+    "site.code": "edition of the code",
+}
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
-    """The layers, the recorded answer, the type of construction, the height."""
+    """The layers, the recorded answer, then what the code asks."""
     layers, building = combustible(wall), wall.project.building
-    answer = building.word("nfpa_285")
+    answer, test = building.word("nfpa_285"), fire_test(wall)
     if not layers:
         yield not_applicable("no combustible layer is described")
     elif answer:
         yield ok(f"answer on NFPA 285: {answer}", building.at("nfpa_285"))
+    elif test.asked is None:
+        layer = (foam_plastic(wall) or layers)[0]
+        what = ", ".join(DECIDES[one] for one in test.missing)
+        message = f"whether the code asks for a tested assembly depends on what is not stated: {what}; {_named(layers)}"
+        missing = ", ".join(f"`{one}`" for one in test.missing)
+        yield unknown(message, f"add {missing}", layer.mark, layer.id)
     else:
-        yield _unanswered(wall, layers)
+        yield _asked(wall, layers) if test.asked else _not_asked(wall, test)
 
 
-def _unanswered(wall: Wall, layers: tuple[Component, ...]) -> RuleResult:
-    foam, type_ = foam_plastic(wall), construction_of(wall.project)
-    asked = fire_tested(wall)
-    if asked is None:
-        missing = "height" if type_ else "construction_type"
-        layer = (foam or layers)[0]
-        what = "height of the building" if type_ else "type of construction"
-        message = f"{what} is not stated; whether the code asks for a tested assembly depends on it: {_named(layers)}"
-        return unknown(message, f"add `building.{missing}`", layer.mark, layer.id)
-    if asked:
-        return _asked(wall, layers, foam)
-    if type_ in TYPE_V:
-        place = wall.project.building.at("construction_type")
-        return ok(f"construction of Type {type_}: the code asks for no assembly tested by NFPA 285", place)
-    return _not_high(wall)
-
-
-def _asked(wall: Wall, layers: tuple[Component, ...], foam: tuple[Component, ...]) -> RuleResult:
-    type_ = construction_of(wall.project)
-    because = [f"construction of Type {type_}"]
+def _asked(wall: Wall, layers: tuple[Component, ...]) -> RuleResult:
+    foam, because = foam_plastic(wall), [f"construction of Type {construction_of(wall.project)}"]
     if foam:
         what = f"foam plastic in the wall, at any height: {_named(foam)}"
         layer, basis = foam[0], ["fire.foam_plastic", "fire.one_story"]
@@ -101,41 +103,42 @@ def _asked(wall: Wall, layers: tuple[Component, ...], foam: tuple[Component, ...
                 "foam behind plaster lies under no metal, as the relief of one-story buildings asks for"
             )
     else:
-        height, limit = (
-            wall.project.building.quantity("height"),
-            wall.practice.quantity("fire.combustible_barrier"),
-        )
-        assert height is not None
-        what = f"combustible layers above {wall.beside(height, 'at most', limit)[1]}: {_named(layers)}"
+        what = f"combustible layers above {_limit(wall)}: {_named(layers)}"
         layer, basis = layers[0], ["fire.combustible_barrier", "fire.only_combustible"]
-        because.append(f"building height {height.text}")
-        others = [one for one in layers if one.role != "barrier"]
-        if others:
+        because.append(_height(wall))
+        if others := beside_the_barrier(wall):
             layer = others[0]
             because.append(f"{_named(others)} beside the barrier: it is not the only combustible component")
-    return fail(
-        f"{what}; `building.nfpa_285` is not stated",
-        layer.mark,
-        layer.id,
-        because=tuple(because),
-        basis=tuple(basis),
+    message = f"{what}; `building.nfpa_285` is not stated"
+    return fail(message, layer.mark, layer.id, because=tuple(because), basis=tuple(basis))
+
+
+def _not_asked(wall: Wall, test: FireTest) -> RuleResult:
+    type_, building = construction_of(wall.project), wall.project.building
+    if type_ in TYPE_V:
+        message = f"construction of Type {type_}: the code asks for no assembly tested by NFPA 285"
+        return ok(message, building.at("construction_type"))
+    if test.exception:
+        alone = "the barrier is the only combustible component"
+        low = test.exception == LOW_HEAT_RELEASE
+        say = f"{alone}, and its heat release is low" if low else f"{alone} behind cement plaster"
+        return ok(say, basis=(test.exception,))
+    message = (
+        f"{_height(wall)}, not over {_limit(wall)}: in no type of construction does the code ask for a test"
     )
+    return ok(message, building.at("height"), basis=("fire.combustible_barrier",))
 
 
-def _not_high(wall: Wall) -> RuleResult:
-    height, limit = (
-        wall.project.building.quantity("height"),
-        wall.practice.quantity("fire.combustible_barrier"),
-    )
-    if height is not None and at_most(height, limit):
-        message = f"building is {height.text} high, not over {wall.beside(height, 'at most', limit)[1]}"
-        return ok(message, wall.project.building.at("height"))
-    assert only_the_barrier_burns(wall)
-    return ok(
-        "the barrier is the only combustible component behind cement plaster",
-        basis=("fire.only_combustible",),
-    )
+def _limit(wall: Wall) -> str:
+    limit, top = wall.practice.quantity("fire.combustible_barrier"), top_of_wall(wall)
+    return wall.beside(top, "at most", limit)[1] if top else wall.limit(limit, "at most")
 
 
-def _named(layers: list[Component] | tuple[Component, ...]) -> str:
+def _height(wall: Wall) -> str:
+    roof, parapet = wall.project.building.quantity("height"), wall.parapet.quantity("height")
+    stated = f"building height {roof.text}" if roof else "height of the building not stated"
+    return f"{stated}, parapet {parapet.text} above it" if parapet else stated
+
+
+def _named(layers: Iterable[Component]) -> str:
     return ", ".join(f"{part.role} ({part.kind})" for part in layers)

@@ -18,7 +18,8 @@ from specgen.model.finding import Severity
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.facts import cold_climate, solid_framing
+from specgen.wall.facts import solid_framing
+from specgen.wall.site import cold_climate
 
 RULE = Rule(
     name="cavity open to the rooms",
