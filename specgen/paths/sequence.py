@@ -230,11 +230,13 @@ def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) ->
     place = {one: number for number, one in enumerate(done)}
     for number, one in enumerate(done):
         for row in practice.table("hold_points").where(before=parts[one].role):
+            more = row.get("rated") if parapet.flag("fire_rated") else None
+            look_for = f"{row['look_for']}, {more}" if more else str(row["look_for"])
             for covered in nearest(parapet, parts[one], str(row["inspect"])):
-                key = covered.id, row["look_for"]
+                key = covered.id, look_for
                 if place.get(covered.id, number) < number and key not in seen:
                     seen.add(key)
-                    holds[one] = (*holds.get(one, ()), Hold(covered.id, str(row["look_for"])))
+                    holds[one] = (*holds.get(one, ()), Hold(covered.id, look_for))
     return holds
 
 

@@ -1,4 +1,4 @@
-"""Lists that clauses print entry by entry: what a project tells of a standing parapet, and the cautions."""
+"""Lists that clauses print entry by entry: what a project tells of a standing or rated parapet, and the cautions."""
 
 from __future__ import annotations
 
@@ -88,6 +88,15 @@ def _wanted(wall: Parapet, project: Project, practice: Practice) -> Iterator[Exi
             )
 
 
+def _rated(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
+    del practice
+    rating = wall.quantity("wall_fire_rating")
+    if wall.flag("fire_rated") and rating is not None:
+        yield _entry(
+            wall.at("wall_fire_rating"), wall.name, value_words(rating, "is", project.system), "", ""
+        )
+
+
 EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]] = {
     "existing parapets": _standing,
     "inspections": _stated("inspected", by="by"),
@@ -96,6 +105,7 @@ EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]
     "observations": _records("observations", "what"),
     "openings": _records("openings", "found"),
     "openings wanted": _wanted,
+    "rated parapets": _rated,
     "repairs": _records("repairs", "what"),
 }
 

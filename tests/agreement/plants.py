@@ -382,7 +382,7 @@ PLANTS = (
     ),
     Plant("findings counted", "count", {REPORT: put("<b>0</b> defects", "<b>2</b> defects")}),
     Plant("tests counted", "count", {AGENDA: word(" paragraphs", "0 paragraphs")}),
-    Plant("hold points counted", "count", {AGENDA: word("13 hold points", "12 hold points")}),
+    Plant("hold points counted", "count", {AGENDA: word("26 hold points", "25 hold points")}),
     Plant(
         "changes of trade counted",
         "count",

@@ -133,3 +133,12 @@ def test_any_laps_are_ordered_or_a_true_cycle_is_named(
     if cycle:
         assert len(set(cycle)) == len(cycle)
         assert all(pair in before for pair in zip(cycle, (*cycle[1:], cycle[0]), strict=True))
+
+
+def test_a_fire_rated_parapet_has_its_assembly_inspected_before_it_is_covered() -> None:
+    rated = plain()
+    rated["fire_rated"] = True
+    for wall, wanted in ((plain(), False), (rated, True)):
+        holds = [hold for step in work(wall).steps for hold in step.holds if "sheathing" in hold.component]
+        assert holds
+        assert all(("fire-rated assembly" in hold.look_for) is wanted for hold in holds)
