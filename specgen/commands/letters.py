@@ -63,8 +63,8 @@ def command(
 ) -> int:
     """Draft the letters of a review of PROJECT, and of the SUBMITTALS given.
 
-    A request for information on every open question, a letter to both makers for each pair of materials that is not
-    simply allowed, the deficiency list by trade, and with submittals their transmittal. None is signed.
+    A request for information on every open question, a letter to both manufacturers for each pair of materials that is
+    not simply allowed, the deficiency list by trade, and with submittals their transmittal. None is signed.
 
     Exit status: 0 written, 2 unusable input.
     """

@@ -295,5 +295,5 @@ def _fault_keys(view: View, faults: Sequence[Fault]) -> list[Item]:
 def _reading() -> Iterator[str]:
     yield (
         "The lines stand off their parts so that all can be read; an arrow shows the end at the wall below. A cross "
-        "marks where a path is broken, not stated, or for a maker to confirm. The parts are those of the section."
+        "marks where a path is broken, not stated, or for a manufacturer to confirm. The parts are those of the section."
     )

@@ -258,7 +258,7 @@ class Editor:
         taped = self._at_joint(taped, one, other, {"tape": taped.edits[-1].path.partition(".")[2]})
         if not unsure:
             return taped
-        letter = f"written approval of {' and '.join(unsure)} by the maker of the {kind}"
+        letter = f"written approval of {' and '.join(unsure)} by the manufacturer of the {kind}"
         return replace(taped, needs=(*draft.needs, letter))
 
 

@@ -56,9 +56,9 @@ def project_schema(practice: Practice) -> Schema:
     for key, what in (("waivers", "waiver"), ("answers", "answer")):
         properties[key] = {"title": key, "type": "array", "items": writer.section(what)}
     properties["maker_letters"] = {
-        "title": "letters of makers",
+        "title": "letters of manufacturers",
         "type": "array",
-        "items": writer.section("maker letter"),
+        "items": writer.section("manufacturer letter"),
     }
     whole = mapping("", properties, project_file.SECTIONS)
     return root(writer, "specgen project file", whole, "project")

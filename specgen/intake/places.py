@@ -1,4 +1,4 @@
-"""Named places of a parapet (corners, ends, scuppers …) and makers' letters, read and cross-checked."""
+"""Named places of a parapet (corners, ends, scuppers …) and manufacturers' letters, read and cross-checked."""
 
 from __future__ import annotations
 
@@ -44,12 +44,12 @@ def check_places(share: Share, parapet: Parapet, unread: Collection[str]) -> Non
 def read_letters(
     reader: RecordReader, items: Iterable[tuple[Any, Mark]], parapets: Iterable[Parapet]
 ) -> tuple[MakerLetter, ...]:
-    """The makers' letters; each names two families or components, and which of the two its writer makes."""
+    """The manufacturers' letters; each names two families or components, and which of the two its writer makes."""
     known = {part.id: None for parapet in parapets for part in parapet.components()}
     known |= dict.fromkeys(reader.vocabulary.families)
     letters = []
     for node, mark in items:
-        record = reader.record(node, mark, "maker letter")
+        record = reader.record(node, mark, "manufacturer letter")
         one, other, makes = (record.word(name) or "" for name in ("one", "other", "makes"))
         for name, word in (("one", one), ("other", other)):
             if word and word not in known:
@@ -58,6 +58,8 @@ def read_letters(
         if makes and makes not in (one, other):
             reader.problem(record.at("makes"), f"`makes: {makes}` is not one of the two", f"{one} or {other}")
         letters.append(
-            MakerLetter("maker letter", record.values, record.marks, mark, one=one, other=other, makes=makes)
+            MakerLetter(
+                "manufacturer letter", record.values, record.marks, mark, one=one, other=other, makes=makes
+            )
         )
     return tuple(letters)

@@ -272,7 +272,7 @@ class Decision(Record):
 
 @dataclass(frozen=True)
 class MakerLetter(Record):
-    """A maker's written word on two materials: ``one`` and ``other`` are families or component ids.
+    """A manufacturer's written word on two materials: ``one`` and ``other`` are families or component ids.
 
     ``makes`` is the one of the two that the writer makes.
     """

@@ -36,7 +36,7 @@ def contacts(project: Project, parapet: Parapet, practice: Practice) -> tuple[Co
     """Every pair of components that meets by the practice table of contacts, judged.
 
     Args:
-        project: gives the makers' letters.
+        project: gives the manufacturers' letters.
         parapet: its components.
         practice: pairs of roles, families, anodic indices and limits.
 
@@ -58,7 +58,7 @@ def lapped(project: Project, parapet: Parapet, practice: Practice) -> tuple[Cont
     """Every pair that meets at a lap: the two sheets, or each of them with the tape that bridges them.
 
     Args:
-        project: gives the makers' letters.
+        project: gives the manufacturers' letters.
         parapet: its components and transitions.
         practice: pairs of families.
 

@@ -198,7 +198,7 @@ def _letter(letter: MakerLetter, one: str, other: str, makes: str) -> Letter:
 
 
 def _approvals(one: Node, other: Node) -> list[Letter]:
-    """What a tape's own record says its maker approves: that maker's word, and not the other's."""
+    """What a tape's own record says its manufacturer approves: that manufacturer's word, and not the other's."""
     found = []
     for tape, side in ((one, other), (other, one)):
         approved = tape.part.words("compatible_with") if tape.part and tape.role == "bridging tape" else ()

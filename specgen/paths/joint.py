@@ -253,13 +253,13 @@ def _unknown_families(wall: WallGraph, first: Node, second: Node, node: Node) ->
 def answer_text(judgement: Judgement) -> str:
     """What is known of two materials, in the words of a break's condition."""
     if judgement.answer == "confirm":
-        return f"for the makers to confirm: {judgement.mechanism}"
+        return f"for the manufacturers to confirm: {judgement.mechanism}"
     return judgement.text.replace("with separation", "allowed with a separation only", 1)
 
 
 def _letter_changes(judgement: Judgement, one: Node, other: Node) -> tuple[str, ...]:
-    if judgement.letters:  # a maker has refused: no further letter of the project lifts that
+    if judgement.letters:  # a manufacturer has refused: no further letter of the project lifts that
         return ()
     if judgement.answer == "confirm":
-        return (f"record a letter of either maker that allows {one.family} with {other.family}",)
-    return (f"record letters of both makers that allow {one.family} with {other.family}",)
+        return (f"record a letter of either manufacturer that allows {one.family} with {other.family}",)
+    return (f"record letters of both manufacturers that allow {one.family} with {other.family}",)

@@ -247,7 +247,11 @@ def _meeting(wall: WallGraph, one: Node, other: Node, record: Record, field: str
         )
     elif judgement.answer != "allowed":
         condition = f"{one.family} against {other.family} is {answer_text(judgement)}"
-        letters = "a letter of either maker" if judgement.answer == "confirm" else "letters of both makers"
+        letters = (
+            "a letter of either manufacturer"
+            if judgement.answer == "confirm"
+            else "letters of both manufacturers"
+        )
         changes = [f"record {letters} that allows {one.family} with {other.family}", f"change `{field}:`"]
         standing = standing_of(judgement)
         yield wall.fault(ends, "chemistry", standing, condition, record.at(field), changes, judgement.source)

@@ -25,7 +25,7 @@ PLAIN_RUN = "plain run"
 class Break:
     """Where a control layer does not pass from one component to the next.
 
-    ``broken`` is certain; ``not stated`` waits for data of the project; ``confirm`` waits for a maker's letter
+    ``broken`` is certain; ``not stated`` waits for data of the project; ``confirm`` waits for a manufacturer's letter
     or a person's decision. Each entry of ``least_changes`` alone would close this break.
     """
 
@@ -58,7 +58,7 @@ class LayerPath:
     place: str
     steps: tuple[PathStep, ...]
     breaks: tuple[Break, ...]
-    lifted: tuple[str, ...] = ()  # pairs on it that pass only by makers' letters, with the letters
+    lifted: tuple[str, ...] = ()  # pairs on it that pass only by manufacturers' letters, with the letters
     ALSO_PLAIN: ClassVar = ("unbroken", "chain")
 
     @property

@@ -11,7 +11,7 @@ TAPE_ROLE = "bridging tape"
 
 @dataclass(frozen=True)
 class TapeChoice:
-    """A generic tape that nothing excludes; ``confirm`` are the families its maker must still approve."""
+    """A generic tape that nothing excludes; ``confirm`` are the families its manufacturer must still approve."""
 
     kind: str
     family: str
@@ -29,7 +29,7 @@ def tapes_for(wall: WallGraph, one: Node, other: Node) -> tuple[TapeChoice, ...]
     """The generic tapes that may stand between two components, those with the fewest open confirmations.
 
     A tape of the family of one side is left out where the other side must confirm it: it would only move the
-    question. The makers' letters of the project count.
+    question. The manufacturers' letters of the project count.
 
     Args:
         wall: the parapet with its practice and letters.

@@ -33,7 +33,7 @@ def control_paths(project: Project, parapet: Parapet, practice: Practice) -> tup
     not told again. A layer whose passage is not declared has a path without steps and one break that asks.
 
     Args:
-        project: gives the roof membrane and the makers' letters.
+        project: gives the roof membrane and the manufacturers' letters.
         parapet: its components, transitions and places.
         practice: laps, routes, pairs of families, details of places.
 
@@ -60,7 +60,7 @@ def breaks(project: Project, parapet: Parapet, practice: Practice, *causes: Caus
 
 
 def lifted(project: Project, parapet: Parapet, practice: Practice) -> tuple[str, ...]:
-    """The pairs on any path that pass only by makers' letters, each told once, with the letters' dates."""
+    """The pairs on any path that pass only by manufacturers' letters, each told once, with the letters' dates."""
     paths = control_paths(project, parapet, practice)
     return tuple(dict.fromkeys(words for path in paths for words in path.lifted))
 

@@ -1,4 +1,4 @@
-"""May two material families meet? A pair nobody listed is for the makers to confirm, never fine."""
+"""May two material families meet? A pair nobody listed is for the manufacturers to confirm, never fine."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ ANSWERS = ("allowed", "with separation", "not allowed", "confirm")
 class Judgement:
     """What is known of a pair: ``allowed``, ``with separation``, ``not allowed`` or ``confirm``, and why.
 
-    Where makers' letters changed the answer, ``listed`` keeps the answer of the table and ``letters`` says who
+    Where manufacturers' letters changed the answer, ``listed`` keeps the answer of the table and ``letters`` says who
     wrote and when: a lifted "not allowed" is still told.
     """
 
@@ -38,7 +38,7 @@ class Judgement:
 
 @dataclass(frozen=True)
 class Letter:
-    """A maker's word on two families; ``makes`` is the one its writer makes. No date: stated with a component."""
+    """A manufacturer's word on two families; ``makes`` is the one its writer makes. No date: stated with a component."""
 
     one: str
     other: str
@@ -54,7 +54,11 @@ class Letter:
     @property
     def text(self) -> str:
         """Whose letter, of what date."""
-        who = f"{self.maker}, maker of the {self.makes}" if self.maker else f"the maker of the {self.makes}"
+        who = (
+            f"{self.maker}, manufacturer of the {self.makes}"
+            if self.maker
+            else f"the manufacturer of the {self.makes}"
+        )
         return f"{who} dated {self.date}" if self.date else f"{who}, stated with the component"
 
 
@@ -71,8 +75,8 @@ def may_touch(
         practice: holds the table of pairs.
         one: a family; for runoff the one that stands above, for solvent and heat either of the two.
         other: the family it meets.
-        letters: makers' letters. One that allows lifts a "confirm"; a "not allowed" needs letters of both
-            makers; one that forbids makes any answer "not allowed".
+        letters: manufacturers' letters. One that allows lifts a "confirm"; a "not allowed" needs letters of both
+            manufacturers; one that forbids makes any answer "not allowed".
         adjacency: how they meet. Only for runoff does the order count.
 
     Returns:
@@ -88,7 +92,7 @@ def _listed(table: PracticeTable, one: str, other: str, adjacency: Adjacency) ->
     for first, second in orders:
         for row in table.where(adjacency=adjacency, one=first, other=second):
             return _of_row(row, table, adjacency)
-    unlisted = f"no entry for {one} and {other}: ask both makers in writing"
+    unlisted = f"no entry for {one} and {other}: ask both manufacturers in writing"
     return Judgement("confirm", unlisted, table.source, adjacency)
 
 
@@ -110,7 +114,7 @@ def _with_letters(listed: Judgement, letters: list[Letter], pair: set[str]) -> J
     if listed.answer == "confirm" and makers:
         return _changed(listed, "allowed", "confirmed by letter of", letters)
     if listed.answer in ("not allowed", "with separation") and makers == pair:
-        return _changed(listed, "allowed", "lifted by letters of both makers:", letters)
+        return _changed(listed, "allowed", "lifted by letters of both manufacturers:", letters)
     return listed
 
 

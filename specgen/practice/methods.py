@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
-MAKERS_WORD = "maker's stated value"
+MAKERS_WORD = "manufacturer's stated value"
 
 # The year of an edition: -21, -21a, -13(2020), :2002, or a year alone in brackets. The number of D1970 is none.
 _YEAR = re.compile(
@@ -26,8 +26,11 @@ _CUPS = (
     (re.compile("desiccant|dry.cup", re.IGNORECASE), "A"),
     (re.compile("water|wet.cup", re.IGNORECASE), "B"),
 )
-# Names a standard had or is called by beside its own: ES-1 was ANSI/SPRI alone before it joined with FM 4435.
-_OTHER_NAMES = {"ANSI/SPRI ES-1": "ANSI/SPRI/FM 4435/ES-1"}
+# Names a method had or is called by beside its own: ES-1 was ANSI/SPRI alone before it joined with FM 4435.
+_OTHER_NAMES = {
+    "ANSI/SPRI ES-1": "ANSI/SPRI/FM 4435/ES-1",
+    "MAKER'S STATED VALUE": "MANUFACTURER'S STATED VALUE",
+}
 
 
 @dataclass(frozen=True)
@@ -97,6 +100,8 @@ def designation(written: str) -> str:
     ('ASTM E96 METHOD A', 'ASTM E96 METHOD A')
     >>> designation("ANSI/SPRI ES-1-2017 Test Method RE-3")
     'ANSI/SPRI/FM 4435/ES-1 RE-3'
+    >>> designation("maker's stated value") == designation(MAKERS_WORD)
+    True
     """
     words = _plain_dashes(written)
     words = re.sub(r"\b([A-Za-z])\s+(\d)", r"\1\2", words)

@@ -269,7 +269,7 @@ def _sheet_standard(role: str, place: Place) -> Found:
 
 
 def turn_up_thickness(place: Place) -> Found:
-    """Thickness of a single-ply base flashing; of other membranes the maker states plies or film."""
+    """Thickness of a single-ply base flashing; of other membranes the manufacturer states plies or film."""
     part = place.part("roof turn-up")
     single = part is not None and part.kind in ("TPO", "PVC", "EPDM")
     return (place.practice.quantity("turnup.sheet_thickness"), "turnup.sheet_thickness") if single else None

@@ -84,7 +84,7 @@ def _places(one: FoldedFinding) -> str:
 
 
 def compatibility_letters(assessment: Assessment) -> Mapping[str, Document]:
-    """A letter to both makers for each pair of families that is not simply allowed, by the name of the pair."""
+    """A letter to both manufacturers for each pair of families that is not simply allowed, by the name of the pair."""
     words = _words()
     open_pairs: dict[str, Meeting] = {}
     for one in meetings(assessment.project, assessment.practice):

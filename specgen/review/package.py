@@ -177,7 +177,7 @@ def _rule_at(finding: Finding) -> tuple[str, str, str]:
 
 
 def _asked_anew(effect: WallEffect) -> tuple[Finding, ...]:
-    """What was a question to the makers before, and is another question of the submitted product."""
+    """What was a question to the manufacturers before, and is another question of the submitted product."""
     return tuple(
         pair.after
         for pair in effect.effect.alters

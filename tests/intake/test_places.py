@@ -1,4 +1,4 @@
-"""Places of a parapet and makers' letters in the project file."""
+"""Places of a parapet and manufacturers' letters in the project file."""
 
 from __future__ import annotations
 

@@ -72,7 +72,7 @@ def test_every_tape_that_is_offered_closes_the_joint(turn_up: str, flashing: str
         part(taped, "top flashing")["kind"] = flashing
         record: dict[str, Any] = {"role": "bridging tape", "kind": tape.kind, "each_side": "2 in"}
         taped["top"].insert(2, record | {"compatible_with": list(tape.confirm)})
-        joint(taped, "roof turn-up").update(tape="bridging tape", primer="as the tape's maker states")
+        joint(taped, "roof turn-up").update(tape="bridging tape", primer="as the tape's manufacturer states")
         assert at_turn_up(taped) == (), tape
 
 
@@ -81,11 +81,15 @@ def test_the_letters_that_are_asked_for_close_the_joint(turn_up: str, flashing: 
     wall = plain()
     part(wall, "roof turn-up")["kind"] = turn_up
     part(wall, "top flashing")["kind"] = flashing
-    joint(wall, "roof turn-up")["primer"] = "as the flashing's maker states"
+    joint(wall, "roof turn-up")["primer"] = "as the flashing's manufacturer states"
     one, other = TURN_UPS[turn_up].family, FLASHINGS[flashing].family
     asked = [text for found in at_turn_up(wall) for text in found.least_changes if text.startswith("record")]
     makers = (
-        [one, other] if any("letters of both makers" in text for text in asked) else [one] if asked else []
+        [one, other]
+        if any("letters of both manufacturers" in text for text in asked)
+        else [one]
+        if asked
+        else []
     )
     about = {"one": one, "other": other, "date": "2026-11-02", "allows": True}
     assert at_turn_up(wall, [{**about, "makes": maker} for maker in makers]) == ()
@@ -97,7 +101,7 @@ def test_a_turn_up_of_a_kind_with_many_families_names_its_own(flashing: str) -> 
     wall = plain()
     part(wall, "roof turn-up")["kind"] = "fluid-applied"
     part(wall, "top flashing")["kind"] = flashing
-    joint(wall, "roof turn-up")["primer"] = "as the flashing's maker states"
+    joint(wall, "roof turn-up")["primer"] = "as the flashing's manufacturer states"
     (unknown,) = at_turn_up(wall)
     assert unknown.condition == "the material family of roof turn-up is not known"
     part(wall, "roof turn-up")["family"] = FLASHINGS[flashing].family

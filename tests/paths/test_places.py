@@ -103,7 +103,7 @@ FAULTS = [
     ("ends", "counterflashing", "none", "broken", {"water"}, "`counterflashing: behind the wall barrier`"),
     ("ends", "wall_lap", "3 in", "broken", {"water", "air"}, "lengthen the lap from 3 in to 4 in"),
     ("ends", "wall_lap", None, "not stated", {"water", "air"}, "at least 4 in"),
-    ("ends", "wall_family", "EPDM", "broken", {"water", "air"}, "letters of both makers"),
+    ("ends", "wall_family", "EPDM", "broken", {"water", "air"}, "letters of both manufacturers"),
     ("ends", "wall_family", None, "not stated", {"water", "air"}, "state `wall_family:`"),
     ("scuppers", "flange_outside", False, "broken", {"water", "air"}, "`flange_outside: yes`"),
     ("scuppers", "stripped_inside", None, "not stated", {"water", "air"}, "state `stripped_inside:` yes"),

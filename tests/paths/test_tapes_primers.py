@@ -55,7 +55,7 @@ def test_where_one_letter_is_enough_no_tape_that_needs_more_is_offered() -> None
     part(wall, "roof turn-up")["kind"] = "TPO"
     (at_barrier,) = (one for one in found(wall, "chemistry") if one.second == "barrier")
     assert at_barrier.least_changes == (
-        "record a letter of either maker that allows butyl with acrylic adhesive",
+        "record a letter of either manufacturer that allows butyl with acrylic adhesive",
     )
 
 

@@ -129,8 +129,15 @@ FAULTS = [
         {"water", "air"},
         "state it at barrier: `family:`",
     ),
-    ("barrier", {"family": "EPDM"}, "chemistry", "broken", {"water", "air"}, "letters of both makers"),
-    ("barrier", {"family": "butyl"}, "chemistry", "confirm", {"water", "air"}, "a letter of either maker"),
+    ("barrier", {"family": "EPDM"}, "chemistry", "broken", {"water", "air"}, "letters of both manufacturers"),
+    (
+        "barrier",
+        {"family": "butyl"},
+        "chemistry",
+        "confirm",
+        {"water", "air"},
+        "a letter of either manufacturer",
+    ),
 ]
 
 
@@ -290,7 +297,7 @@ def test_letters_of_both_makers_lift_a_no() -> None:
     path = paths(found)["water"]
     assert path.unbroken and as_data(path)["lifted"] == list(path.lifted)
     (lifting,) = lifted(found, found.parapets[0], PRACTICE)  # lifted, and told: it never vanishes
-    assert "lifted by letters of both makers" in lifting and lifting.count("2026-11-02") == 2
+    assert "lifted by letters of both manufacturers" in lifting and lifting.count("2026-11-02") == 2
     assert "oil migration" in lifting and f"  by letter: {lifting}" in path_lines(path)
 
 

@@ -50,7 +50,7 @@ def plain() -> Wall:
 
 
 def taped() -> Wall:
-    """TPO roof, acrylic top flashing, a tape that its maker approves for both."""
+    """TPO roof, acrylic top flashing, a tape that its manufacturer approves for both."""
     wall = plain()
     part(wall, "roof turn-up")["kind"] = "TPO"
     part(wall, "top flashing")["kind"] = "self-adhered acrylic"

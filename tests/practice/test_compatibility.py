@@ -1,4 +1,4 @@
-"""The table of pairs: whole, symmetric, and what makers' letters change."""
+"""The table of pairs: whole, symmetric, and what manufacturers' letters change."""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ def test_one_letter_lifts_a_confirm_and_is_named() -> None:
     assert may_touch(PRACTICE, "butyl", "TPO").answer == "confirm"
     lifted = may_touch(PRACTICE, "butyl", "TPO", [letter("TPO")])
     assert (lifted.answer, lifted.listed) == ("allowed", "confirm")
-    assert "the maker of the TPO dated 2026-11-02" in lifted.text
+    assert "the manufacturer of the TPO dated 2026-11-02" in lifted.text
 
 
 def test_a_letter_on_another_pair_lifts_nothing() -> None:
@@ -90,7 +90,7 @@ def test_a_no_needs_both_makers_and_does_not_vanish() -> None:
     assert may_touch(PRACTICE, *pair, [one, one]).answer == "not allowed"
     lifted = may_touch(PRACTICE, *pair, [one, other])
     assert (lifted.answer, lifted.listed) == ("allowed", "not allowed")
-    assert "lifted by letters of both makers" in lifted.text and "oil migration" in lifted.text
+    assert "lifted by letters of both manufacturers" in lifted.text and "oil migration" in lifted.text
 
 
 def test_a_refusing_letter_overrides_what_is_allowed() -> None:

@@ -1,1 +1,1 @@
-"""Data sheets of makers: bytes to positioned words, to tables, to values with their evidence."""
+"""Data sheets of manufacturers: bytes to positioned words, to tables, to values with their evidence."""

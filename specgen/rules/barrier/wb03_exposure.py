@@ -1,6 +1,6 @@
 """WB03: the barrier is covered before its exposure limit.
 
-Compares the exposure the maker allows with the exposure the project plans. Sunlight degrades the barrier
+Compares the exposure the manufacturer allows with the exposure the project plans. Sunlight degrades the barrier
 while it waits for the plaster.
 
 Right::

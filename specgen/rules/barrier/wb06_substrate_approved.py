@@ -1,4 +1,4 @@
-"""WB06: the maker of the barrier approves its substrate in writing.
+"""WB06: the manufacturer of the barrier approves its substrate in writing.
 
 Looks at `substrate_approved`. Without the letter the bond to this substrate is a hope.
 
@@ -22,6 +22,6 @@ RULE = rule_of(
     "barrier.substrate_approved",
     name="substrate of the barrier",
     severity=Severity.QUERY,
-    remedy="Ask the maker for the letter, and name the substrate and the primer in it.",
+    remedy="Ask the manufacturer for the letter, and name the substrate and the primer in it.",
 )
-check = Held(RULE.holds, wrong="the maker of the barrier has not approved the substrate in writing")
+check = Held(RULE.holds, wrong="the manufacturer of the barrier has not approved the substrate in writing")

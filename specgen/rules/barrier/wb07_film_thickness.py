@@ -1,6 +1,6 @@
-"""WB07: the film of a fluid-applied barrier is as thick as its maker states.
+"""WB07: the film of a fluid-applied barrier is as thick as its manufacturer states.
 
-Asks for two values: the dry film thickness of the project, and the least that the maker states for this use.
+Asks for two values: the dry film thickness of the project, and the least that the manufacturer states for this use.
 Tests of tightness, adhesion and crack bridging hold for the film they were made on.
 
 Right::
@@ -24,7 +24,7 @@ from specgen.rules.held import Held, rule_of
 RULE = rule_of(
     "barrier.film_thickness",
     severity=Severity.RISK,
-    remedy="Specify the thickness the maker states, and check the wet film as it is applied.",
+    remedy="Specify the thickness the manufacturer states, and check the wet film as it is applied.",
     basis=("barrier.film_thickness",),
 )
 check = Held(RULE.holds, together="dry film thickness is not fully stated")

@@ -22,6 +22,6 @@ RULE = rule_of(
     "barrier.joints_treated",
     name="joints under the barrier",
     severity=Severity.RISK,
-    remedy="Reinforce each joint and corner with the fabric or sealant that the maker of the barrier names.",
+    remedy="Reinforce each joint and corner with the fabric or sealant that the manufacturer of the barrier names.",
 )
 check = Held(RULE.holds, wrong="the joints under the fluid-applied barrier are not reinforced")

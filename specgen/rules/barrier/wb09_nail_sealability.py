@@ -22,6 +22,6 @@ RULE = rule_of(
     "barrier.nail_sealability",
     name="barrier around fasteners",
     severity=Severity.RISK,
-    remedy="Use a barrier that passes the test, or seal each fastener with the sealant that the maker names.",
+    remedy="Use a barrier that passes the test, or seal each fastener with the sealant that the manufacturer names.",
 )
 check = Held(RULE.holds, wrong="the barrier failed the test of sealability around fasteners")

@@ -1,7 +1,7 @@
 """WB12: the barrier is not applied in the cold.
 
 Holds the lowest temperature of air and substrate at which the project applies the barrier against its
-requirement. The limit of the maker governs where it is higher.
+requirement. The limit of the manufacturer governs where it is higher.
 
 Right::
 

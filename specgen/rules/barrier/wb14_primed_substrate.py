@@ -2,7 +2,7 @@
 
 Looks at the part behind a self-adhered barrier and at the table of primers. The primer is stated at the transition
 between the two. Where the table asks for one, none or another one is a risk, and one that is not stated is
-unknown. A pair that the table does not name is left to the maker's letter, which WB06 asks for.
+unknown. A pair that the table does not name is left to the manufacturer's letter, which WB06 asks for.
 
 Right::
 
@@ -42,7 +42,7 @@ RULE = Rule(
     applies_to="barrier",
     reason="Dust and loose glass fibers hold the adhesive off the board: the sheet lets go in the first heat.",
     basis=("flashing.primer_chain", "table primers"),
-    remedy="Prime the substrate with a primer that the maker of the sheet names for it.",
+    remedy="Prime the substrate with a primer that the manufacturer of the sheet names for it.",
 )
 
 

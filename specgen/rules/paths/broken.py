@@ -34,7 +34,7 @@ def plain_run(wall: Wall, *layers: Layer) -> tuple[Break, ...]:
 def break_result(
     wall: Wall, one: Break, severity: Severity, before: str = "", path: LayerPath | None = None
 ) -> RuleResult:
-    """A break in words: broken fails, a maker's or a person's word is a query, missing data are unknown."""
+    """A break in words: broken fails, a manufacturer's or a person's word is a query, missing data are unknown."""
     message = f"{before}`{one.first}` to `{one.second}`: {one.condition}"
     ends = (one.second, one.first)
     layer = next((end for end in ends if wall.parapet.by_id(end)), "")

@@ -1,7 +1,7 @@
 """PL18: metal that the plaster touches withstands its lime.
 
 Looks at the weep screed and at the lath, which the plaster embeds. Aluminum is a defect; a metal that needs a coating
-between is a risk; a metal that the table does not name is for the makers to confirm.
+between is a risk; a metal that the table does not name is for the manufacturers to confirm.
 
 Right::
 

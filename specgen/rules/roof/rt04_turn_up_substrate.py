@@ -1,6 +1,6 @@
-"""RT04: the maker of the roof membrane accepts the substrate on the parapet.
+"""RT04: the manufacturer of the roof membrane accepts the substrate on the parapet.
 
-Looks whether the project records that the membrane's maker accepts the substrate on the parapet for this
+Looks whether the project records that the membrane's manufacturer accepts the substrate on the parapet for this
 attachment.
 
 Right::
@@ -23,10 +23,10 @@ RULE = rule_of(
     "turnup.substrate",
     name="base flashing substrate",
     severity=Severity.QUERY,
-    remedy="Ask the maker of the membrane for a letter on this substrate and this attachment, and record it.",
+    remedy="Ask the manufacturer of the membrane for a letter on this substrate and this attachment, and record it.",
 )
 check = Held(
     RULE.holds,
     needed=True,
-    wrong="the maker of the roof membrane has not approved the substrate on the parapet",
+    wrong="the manufacturer of the roof membrane has not approved the substrate on the parapet",
 )

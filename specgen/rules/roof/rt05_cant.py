@@ -1,7 +1,7 @@
 """RT05: a bituminous membrane turns up over a cant strip.
 
 A bituminous membrane needs a cant strip at the foot of the parapet. A single-ply sheet is turned up without one:
-a cant strip stated there is a question, because the maker's detail decides. A fluid-applied membrane takes either.
+a cant strip stated there is a question, because the manufacturer's detail decides. A fluid-applied membrane takes either.
 
 Right::
 
@@ -29,7 +29,7 @@ RULE = rule_of(
     "turnup.cant",
     name="cant at the base flashing",
     severity=Severity.RISK,
-    remedy="Set a cant strip under a bituminous base flashing; omit it under a single ply, or follow the maker's detail.",
+    remedy="Set a cant strip under a bituminous base flashing; omit it under a single ply, or follow its manufacturer.",
     basis=("turnup.cant", "turnup.cant_single_ply"),
 )
 CANT = Held(RULE.holds)

@@ -34,7 +34,7 @@ RULE = Rule(
     applies_to="bridging tape",
     reason="A narrow or unrolled tape opens as a fishmouth; one that suits one side alone lets go of the other.",
     basis=("tape.each_side", "tape.rolled", *TAPE),
-    remedy="Use a tape its maker approves for both materials, bond it on each side as wide as asked for, and roll it.",
+    remedy="Use a tape its manufacturer approves for both materials, bond it on each side as asked for, and roll it.",
     options=(Option("each side", "tape.each_side", "least width bonded on each side"),),
 )
 REMEDIES: tuple[Remedy, ...] = (
@@ -54,7 +54,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield _rolled(tape)
         if tape.has("compatible_with"):
             named = ", ".join(tape.words("compatible_with"))
-            wrong = f"the maker approves the bridging tape for {named}, not for both sides"
+            wrong = f"the manufacturer approves the bridging tape for {named}, not for both sides"
             yield hold(wall, "tape.both_sides", tape, wrong, Severity.RISK)
         yield from _sides(wall, tape)
     if not tapes:

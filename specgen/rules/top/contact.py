@@ -1,4 +1,4 @@
-"""May two membranes meet? By the table of families and the makers' letters; over a tape, each side with the tape."""
+"""May two membranes meet? By the table of families and manufacturers' letters; over a tape, each side with the tape."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -34,7 +34,7 @@ def meet(wall: Wall, one: Component, other: Component) -> Iterator[RuleResult]:
 
 
 def judged(wall: Wall, one: Component, other: Component) -> Judgement | None:
-    """What table and makers' letters say of two components in contact; None if a family is not known."""
+    """What table and manufacturers' letters say of two components in contact; None if a family is not known."""
     return wall.graph.meet(wall.graph.nodes[one.id], wall.graph.nodes[other.id])
 
 
@@ -47,12 +47,12 @@ def contact_result(
         known: the judgement.
         meeting: what meets what.
         apart: what is missing between the two where they may not touch; may be empty.
-        open_: what keeps the question open where the makers must confirm.
+        open_: what keeps the question open where the manufacturers must confirm.
         mark: where the project says that they meet.
         layer: the component the finding is about.
 
     Returns:
-        A pass, a failure, or a query. A contact the table does not allow stays a query where both makers allow
+        A pass, a failure, or a query. A contact the table does not allow stays a query where both manufacturers allow
         it: someone accepts the letters against the table.
     """
     if known.answer == "allowed" and known.listed in WEIGHT:
@@ -84,7 +84,7 @@ def _direct(wall: Wall, one: Component, other: Component, mark: Mark) -> RuleRes
 def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -> RuleResult:
     """What is to be said of a tape and one of the two components it joins.
 
-    The tape maker's letter lifts what is only unconfirmed; a pair the table forbids needs the other maker's
+    The tape manufacturer's letter lifts what is only unconfirmed; a pair the table forbids needs the other manufacturer's
     letter too.
     """
     family, own = wall.family(side), wall.family(tape)
@@ -95,7 +95,7 @@ def over_tape(wall: Wall, joint: Transition, tape: Component, side: Component) -
     assert known is not None
     apart = ""
     if known.answer in WEIGHT and not known.letters and family in tape.words("compatible_with"):
-        apart = ": the tape's maker approves it, a letter of the other maker is missing"
+        apart = ": the tape's manufacturer approves it, a letter of the other manufacturer is missing"
     meeting = f"bridging tape ({own}) meets {side.role} ({family})"
     result = contact_result(
         known, meeting, apart, f"`compatible_with` does not name {family}", joint.at("tape"), tape.id

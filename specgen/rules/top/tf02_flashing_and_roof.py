@@ -1,8 +1,8 @@
 """TF02: the top flashing may touch the roof membrane's base flashing.
 
 Compares the material families of the two. A pair known to harm is a defect; a pair that nobody listed is a
-question to both makers. Where the lap names a tape, the tape is judged against each side, and its
-`compatible_with` lists the families its maker approved in writing.
+question to both manufacturers. Where the lap names a tape, the tape is judged against each side, and its
+`compatible_with` lists the families its manufacturer approved in writing.
 
 Right::
 

@@ -1,8 +1,8 @@
 """TF03: the top flashing may touch the wall barrier.
 
 Compares the material families of the two. A pair known to harm is a defect; a pair that nobody listed is a
-question to both makers. Where the lap names a tape, the tape is judged against each side, and its
-`compatible_with` lists the families its maker approved in writing.
+question to both manufacturers. Where the lap names a tape, the tape is judged against each side, and its
+`compatible_with` lists the families its manufacturer approved in writing.
 
 Right::
 

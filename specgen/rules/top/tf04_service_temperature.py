@@ -1,7 +1,7 @@
 """TF04: the membrane under metal stands the heat.
 
 Under a metal coping the flashing needs a stated service temperature. The usual test of thermal stability is
-made far below what dark metal reaches, so the maker's own value is asked for. A self-adhered sheet wants a grade
+made far below what dark metal reaches, so the manufacturer's own value is asked for. A self-adhered sheet wants a grade
 whose adhesive does not flow; a sheet that is welded, vulcanized or cured stands what metal of this color reaches.
 
 Right::
@@ -24,6 +24,6 @@ RULE = rule_of(
     "flashing.service_temperature",
     name="flashing service temperature",
     severity=Severity.RISK,
-    remedy="Use a high-temperature grade and state the maker's service temperature.",
+    remedy="Use a high-temperature grade and state the manufacturer's service temperature.",
 )
 check = Held(RULE.holds)

@@ -1,6 +1,6 @@
 """TF07: the flashing is covered before its exposure limit.
 
-Compares the exposure the maker allows with the exposure the project plans until the coping covers the flashing.
+Compares the exposure the manufacturer allows with the exposure the project plans until the coping covers the flashing.
 
 Right::
 

@@ -37,7 +37,7 @@ RULE = Rule(
     applies_to="transitions",
     reason="A tape without its primer peels; the solvent of a wrong one dissolves what it is put on.",
     basis=("flashing.primer_chain", "table primers", "table compatibility", "compatibility.matrix"),
-    remedy="Use the primer that the maker of the tape names for the substrate, and one without solvent on foam.",
+    remedy="Use the primer that the manufacturer of the tape names for the substrate, and one without solvent on foam.",
 )
 FOAMS = ("EPS", "XPS")
 

@@ -1,4 +1,4 @@
-"""Cells as makers write them: what is taken, and everything that must be left to a person."""
+"""Cells as manufacturers write them: what is taken, and everything that must be left to a person."""
 
 from __future__ import annotations
 

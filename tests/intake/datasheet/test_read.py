@@ -299,7 +299,7 @@ def test_a_turned_page_reads_like_an_upright_one(turn: int) -> None:
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice is not installed")
 @pytest.mark.word
 def test_a_sheet_made_by_another_program_is_read(tmp_path: Path) -> None:
-    """A second maker of PDF files: the table goes through LibreOffice."""
+    """A second manufacturer of PDF files: the table goes through LibreOffice."""
     import subprocess
 
     rows = "".join(

@@ -1,4 +1,4 @@
-"""Data sheets drawn from known products, in the layouts that makers use. Each returns a PDF and its truth."""
+"""Data sheets drawn from known products, in the layouts that manufacturers use. Each returns a PDF and its truth."""
 
 from __future__ import annotations
 

@@ -39,7 +39,7 @@ those must be left to a person. This page is written by `python -m tests.intake.
 - **wrong, accepted**: written as a value, and it is not that of the sheet, or should have been left to a person.
 
 The sheets and the reader come from the same hands. The figures say how it does on these layouts, not on every sheet
-a maker prints.
+a manufacturer prints.
 
 ## By layout
 

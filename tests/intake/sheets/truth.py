@@ -1,4 +1,4 @@
-"""Products with known values, in the ways makers state them; seeded, invented."""
+"""Products with known values, in the ways manufacturers state them; seeded, invented."""
 
 from __future__ import annotations
 

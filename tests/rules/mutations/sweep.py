@@ -24,7 +24,7 @@ RECORDS = {
     "observations": "observation",
     "repairs": "repair",
     "openings": "opening",
-    "maker_letters": "maker letter",
+    "maker_letters": "manufacturer letter",
     "waivers": "waiver",
     "types": "parapet",
     "parapets": "parapet",
