@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from specgen.arrays import NDArray, np
-from specgen.design.worksheet import NUMBER, Unit, Worksheet
+from specgen.design.worksheet import HEIGHT, NUMBER, Unit, Worksheet
 from specgen.model.weather import Weather
 from specgen.physics.rain import rain_deposition, roughness_coefficient
 
@@ -34,19 +34,32 @@ def terrain(work: Worksheet) -> str:
     """The terrain given, or open country with a word on it."""
     if work.word("site.terrain"):
         return work.input_word("", "site.terrain")
-    why = f"No terrain is given (site.terrain): {TERRAIN} is taken."
-    if why not in work.leaves_out:
-        work.leaves_out.append(why)
+    _leave_out(work, f"No terrain is given (site.terrain): {TERRAIN} is taken.")
     return TERRAIN
 
 
+def _leave_out(work: Worksheet, why: str) -> None:
+    if why not in work.leaves_out:
+        work.leaves_out.append(why)
+
+
 def exposure_factor(work: Worksheet) -> float:
-    """Rain exposure factor of ASHRAE 160 by terrain and building height; the highest where no height is given."""
+    """Rain exposure factor of ASHRAE 160 by terrain and building height; the highest where no height is given.
+
+    Its table ends with one factor for all buildings above the last height: the sheet says so.
+    """
     (row,) = work.practice.table("terrain").where(terrain=terrain(work))
     height = work.given("building.height")
     tall = height.value if height is not None else math.inf
-    if height is not None:
+    last = work.shown(EXPOSURE[-2][0], HEIGHT)
+    if height is None:
+        _leave_out(work, f"No height is given (building.height): the exposure factor above {last} is taken.")
+    else:
         work.input("h", "building.height")
+        if tall > EXPOSURE[-2][0]:
+            _leave_out(
+                work, f"Rain exposure above {last}: one factor for every height, as the table ends there."
+            )
     column = next(name for limit, name in EXPOSURE if tall <= limit)
     return work.table_input("FE", "terrain", row, column, "rain exposure factor")
 

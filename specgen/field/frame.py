@@ -47,7 +47,9 @@ def built_alike(assessment: Assessment) -> tuple[Alike, ...]:
         parapet, found = wall.parapet, wall.order
         joints = owned_joints(parapet, found, assessment.practice)
         kinds = tuple((part.id, part.kind) for part in parapet.components())
-        groups.setdefault((found.steps, found.cycle, joints, kinds), []).append((parapet, found, joints))
+        groups.setdefault((found.steps, found.cycle, joints, kinds, parapet.existing is None), []).append(
+            (parapet, found, joints)
+        )
     return tuple(
         Alike(tuple(parapet.name for parapet, _, _ in group), *group[0]) for group in groups.values()
     )

@@ -8,6 +8,7 @@ from specgen.field.frame import Alike, built_alike, field_words, paper, place_he
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.requirement import Requirement
 from specgen.paths.sequence import Hold
+from specgen.sections.existing import holds_of
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, requirement_words
 from specgen.specification import Specification
@@ -53,7 +54,10 @@ def _table(rows: tuple[tuple[str, ...], ...], names: tuple[str, ...], words: For
 
 
 def _rows(spec: Specification, alike: Alike, words: FormText) -> tuple[tuple[str, ...], ...]:
-    rows = []
+    rows: list[tuple[str, ...]] = []
+    for standing in holds_of(alike.parapet, spec.assessment.practice):
+        named = (str(standing[one]) for one in ("before", "inspect", "look_for"))
+        rows.append((words("standing_step"), *named, "", "", ""))
     measured: set[str] = set()  # a limit is measured once, at the first inspection of its part
     for number, step in enumerate(alike.sequence.steps, start=1):
         first = _limits(spec, alike, step.component, words, before=True)

@@ -28,7 +28,7 @@ class Status(Enum):
 
 
 # Documents of law in the United States, whatever the status of a quote.
-CODES = ("IBC", "IRC", "IECC", "IPC", "Florida Building Code, Building")
+CODES = ("IBC", "IEBC", "IRC", "IECC", "IPC", "Florida Building Code, Building")
 
 _STATUS_WORDS = {
     Status.CODE: "model code",

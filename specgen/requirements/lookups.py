@@ -9,6 +9,7 @@ from specgen.model.project import Value
 from specgen.practice.entries import cell
 from specgen.units.compare import at_least, at_most, computed_at_most
 from specgen.units.quantity import Quantity, exactly
+from specgen.wall.code import edition_of
 from specgen.wall.facts import (
     HOT_METAL,
     barrier_on_wood,
@@ -167,30 +168,55 @@ def lath_support(place: Place) -> Found:
 def furring_embedment(place: Place) -> Found:
     """Embedment of the furring's fasteners: in wood studs by the fastener, else as of lath."""
     lath, framing = place.part("lath"), place.part("framing")
-    rows = place.practice.table(FURRING).where(fastener=lath.word("furring_fastener")) if lath else ()
-    wood = framing is not None and framing.kind == "wood studs"
-    return (cell(rows[0], "embedment"), f"table {FURRING}") if rows and wood else _embedment(place)
+    if lath is None or framing is None or framing.kind != "wood studs":
+        return _embedment(place)
+    rows = place.practice.table(FURRING).where(framing=framing.kind, fastener=lath.word("furring_fastener"))
+    return (cell(rows[0], "embedment"), f"table {FURRING}") if rows else _embedment(place)
 
 
 def furring_spacing(place: Place) -> Found:
-    """The widest spacing at which furring on wood studs carries this plaster over this foam; else to be designed."""
+    """The widest spacing at which furring on studs carries this plaster over this foam; else to be designed.
+
+    Where the edition of the code was not read, each edition that was read must hold.
+    """
     foam, lath, plaster = outside_foam(place), place.part("lath"), place.part("plaster")
     framing, practice = place.part("framing"), place.practice
     thickness = plaster.si("thickness") if plaster else None
     apart = lath.quantity("support_spacing") if lath else None
-    if lath is None or framing is None or framing.kind != "wood studs":
+    if None in (foam, lath, framing, thickness, apart):
         return None
-    if foam is None or thickness is None or apart is None:
-        return None
-    weight = practice.quantity("plaster.density").value * thickness
+    assert foam is not None and lath and framing and thickness is not None and apart
+    weight, stud = practice.quantity("plaster.density").value * thickness, framing.quantity("steel_thickness")
     held = [
-        cell(row, "spacing")
-        for row in practice.table(FURRING).where(fastener=lath.word("furring_fastener"))
+        row
+        for row in practice.table(FURRING).where(framing=framing.kind, fastener=lath.word("furring_fastener"))
         if computed_at_most(foam, cell(row, "foam").value)
         and at_most(apart, cell(row, "furring"))
         and computed_at_most(weight, cell(row, "weight").value)
+        and (row["stud"] is None or (stud is not None and at_least(stud, cell(row, "stud"))))
     ]
-    return (max(held, key=lambda one: one.value), f"table {FURRING}") if held else None
+    widest = [
+        max(
+            (cell(row, "spacing") for row in held if row["code"] in (None, code)),
+            key=_value,
+            default=None,
+        )
+        for code in _editions_read(edition_of(place.project))
+    ]
+    known = [one for one in widest if one is not None]
+    return (min(known, key=_value), f"table {FURRING}") if len(known) == len(widest) else None
+
+
+def _editions_read(edition: int | None) -> tuple[str, ...]:
+    """The editions of the code whose table of furring on steel studs speaks for an edition."""
+    first, later = "IBC 2015", "IBC 2021"
+    if edition is None or edition == 2018:
+        return first, later
+    return (first,) if edition <= 2015 else (later,)
+
+
+def _value(one: Quantity) -> float:
+    return one.value
 
 
 def cleat_one_step_heavier(place: Place) -> Found:

@@ -338,6 +338,8 @@ class _Reader:
                 choices = self.requirements
             case "parapet":
                 choices = self.practice.vocabulary.records["parapet"].fields
+            case "existing":
+                choices = self.practice.vocabulary.records["existing"].fields
             case "ref":
                 return
             case _:

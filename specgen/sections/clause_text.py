@@ -54,6 +54,7 @@ WHEN_FUNCTIONS = frozenset(
         "specified_by",
         "repaired",
         "opened",
+        "existing",
     }
 )
 

@@ -9,7 +9,7 @@ from specgen.files.marks import Mark
 from specgen.model.project import Parapet, Project, Record
 from specgen.model.requirement import Origin
 from specgen.model.source import Source
-from specgen.practice.entries import Practice
+from specgen.practice.entries import Practice, Row
 from specgen.rules.existing.openings import TABLE, planned_openings
 from specgen.sections.cautions import cautions
 from specgen.sections.words import joined, value_words
@@ -17,6 +17,7 @@ from specgen.units.quantity import Quantity
 
 ENTRY_NAMES = ("named", "what", "spot", "detail")
 _WIDTH = "width"
+HOLDS = "existing_holds"
 
 
 @dataclass(frozen=True)
@@ -32,11 +33,17 @@ def _entry(mark: Mark, named: str, what: str, spot: str, detail: str, practice: 
     return ExistingItem(dict(zip(ENTRY_NAMES, (named, what, spot, detail), strict=True)), mark, practice)
 
 
-def _inspections(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
-    del project, practice
-    if wall.existing is not None and "inspected" in wall.existing.values:
+def _stated(first: str, what: str = "", by: str = "") -> Callable[..., Iterator[ExistingItem]]:
+    """A value of the record, with what it found and by whom."""
+
+    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        del project, practice
         at = wall.existing
-        yield _entry(at.at("inspected"), str(at.values["inspected"]), "", "", at.word("by") or "")
+        if at is not None and first in at.values:
+            found, who = (at.word(name) or "" if name else "" for name in (what, by))
+            yield _entry(at.at(first), str(at.values[first]), found, "", who)
+
+    return entries
 
 
 def _standing(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
@@ -92,7 +99,9 @@ def _rated(wall: Parapet, project: Project, practice: Practice) -> Iterator[Exis
 
 EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]] = {
     "existing parapets": _standing,
-    "inspections": _inspections,
+    "inspections": _stated("inspected", by="by"),
+    "surveys": _stated("surveyed", what="hazardous_materials", by="surveyed_by"),
+    "classes of the work": _stated("work_class"),
     "observations": _records("observations", "what"),
     "openings": _records("openings", "found"),
     "openings wanted": _wanted,
@@ -101,13 +110,30 @@ EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]
 }
 
 
-def _cautions(project: Project) -> Iterator[ExistingItem]:
+def _cautions(project: Project, practice: Practice) -> Iterator[ExistingItem]:
+    del practice
     for words in cautions():
         yield _entry(project.info.mark, "", words, "", "")
 
 
-ONCE: Mapping[str, Callable[[Project], Iterator[ExistingItem]]] = {
-    "cautions": _cautions
+def holds_of(wall: Parapet, practice: Practice) -> tuple[Row, ...]:
+    """The hold points of a standing parapet, in the order in which they are signed; none of a new one."""
+    if wall.existing is None:
+        return ()
+    return tuple(row for row in practice.table(HOLDS).rows if not row["role"] or wall.part(str(row["role"])))
+
+
+def _holds(project: Project, practice: Practice) -> Iterator[ExistingItem]:
+    rows = [row for wall in project.parapets for row in holds_of(wall, practice)]
+    for row in practice.table(HOLDS).rows:
+        if row in rows:
+            what, before, look_for = (str(row[one]) for one in ("inspect", "before", "look_for"))
+            yield _entry(project.info.mark, "", what, before, look_for, f"table {HOLDS}")
+
+
+ONCE: Mapping[str, Callable[[Project, Practice], Iterator[ExistingItem]]] = {
+    "cautions": _cautions,
+    "hold points": _holds,
 }  # of the work as a whole
 LISTS = (*EACH, *ONCE)
 

@@ -51,6 +51,7 @@ def condition_context(
         "place": lambda name: CONDITIONS[name](wall),
         "repaired": lambda what: _recorded(parapet, "repairs", "what", what),
         "opened": lambda found: _recorded(parapet, "openings", "found", found),
+        "existing": lambda name: parapet.existing.values.get(name, "") if parapet.existing else "",
         "specified_by": lambda group: method_of(project, group),
         "stated": lambda name: requirements.at(name, parapet.name) is not None,
     }

@@ -219,7 +219,7 @@ class LineMaker:
     def _each(self, clause: Clause, at: tuple[str, ...], level: int) -> Iterator[SectionLine]:
         """One line for each entry of a list: of the work as a whole, or of each parapet."""
         if clause.each in ONCE:
-            for number, entry in enumerate(ONCE[clause.each](self.project), start=1):
+            for number, entry in enumerate(ONCE[clause.each](self.project, self.practice), start=1):
                 yield self._entry(clause, entry, f"{clause.key}:{number}", "", level)
             return
         several = len(self.project.parapets) > 1

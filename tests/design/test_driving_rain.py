@@ -90,3 +90,10 @@ def test_exposure_by_height(tmp_path: Path, height: str, factor: float) -> None:
     changes = (("open country", "suburban"), ("building: {height: 26 ft", f"building: {{height: {height}"))
     calc = calculation(driving_rain, tmp_path, WEST, EVENT, *changes)
     assert number(calc, "load_total", "kg/m2") == pytest.approx(factor * 0.5 * 0.2 * 10 * 25.4, rel=1e-9)
+    assert any("one factor for every height" in line for line in calc.leaves_out) is (height == "80 ft")
+
+
+def test_the_highest_exposure_is_taken_and_told_without_a_height(tmp_path: Path) -> None:
+    changes = (("open country", "suburban"), ("building: {height: 26 ft, ", "building: {"))
+    calc = calculation(driving_rain, tmp_path, WEST, EVENT, *changes)
+    assert any("No height is given (building.height)" in line for line in calc.leaves_out)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
@@ -19,16 +19,18 @@ from specgen.files.withdrawn import REGISTER as STEM
 from specgen.register.columns import ROUND
 from specgen.register.merge import Row
 from specgen.register.states import STATES
-from tests.chain.runs import CONFORMING, FAULTY, SUBMITTAL, copied
+from tests.chain.runs import CONFORMING, FAULTY, SUBMITTAL, changed, copied
 from tests.conftest import LONG
 from tests.faults.disk import in_child
 from tests.faults.steps import Act, Case
+from tests.life.in_process import made_once
 from tests.register.test_nothing_lost import RETURNED, fill
 
 if not hasattr(os, "fork"):
     pytest.skip("no fork here, so no process can be killed at a call", allow_module_level=True)
 
 LATER = ("issue_date: 2026-11-02", "issue_date: 2026-12-01")
+SMALL = Path(__file__).parents[1] / "life" / "wall.yaml"  # few layers, few papers
 SHEET = "Property,Test Method,Result\nVapor permeance,ASTM E96 Procedure B,14 perms\nPull adhesion,,42 psi\n"
 
 
@@ -37,17 +39,29 @@ def command(*words: object) -> tuple[int, str]:
     return done.exit_code, done.stderr
 
 
+@pytest.fixture(scope="module", autouse=True)
+def once() -> Iterator[None]:
+    """What a run does before it touches the disk is done once, and the children of this process have it."""
+    with made_once(due=None):
+        yield
+
+
 def held(act: Act, before: Path, work: Path, few: int, kind: type[Case] = Case) -> None:
+    shutil.copytree(before, work)
+    act(work)
     case = kind.of(act, before, work)
     for number, way in case.steps() if LONG else case.sample(few):
         case.disturbed(number, way)
 
 
 def test_write_over_an_earlier_issue(tmp_path: Path) -> None:
-    before = tmp_path / "before"
-    assert command("write", CONFORMING, "-o", before)[0] == 0
-    (before / "basis.html").write_bytes(b"edited by hand")
-    later = copied(CONFORMING, tmp_path / "later", LATER)
+    before, first, later = tmp_path / "before", tmp_path / "first", tmp_path / "later"
+    for folder, changes in ((first, ()), (later, (LATER,))):
+        folder.mkdir()
+        shutil.copy(SMALL, folder / "project.yaml")
+        changed(folder / "project.yaml", *changes)
+    assert command("write", first, "-o", before)[0] == 1
+    (before / "basis-of-design.html").write_bytes(b"edited by hand")
     held(lambda out: command("write", later, "-o", out), before, tmp_path / "out", 1)
 
 

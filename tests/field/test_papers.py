@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from specgen.assessment import assess
 from specgen.field.frame import built_alike
 from specgen.field.papers import field_papers
 from specgen.field.tests_plan import test_paragraphs as paragraphs_of_tests
@@ -84,12 +86,35 @@ def test_the_hold_points_are_those_of_the_order_of_work(folder: Path) -> None:
         ]
         for alike in built_alike(spec.assessment)
     ]
-    found = [[row[:4] for row in table.rows] for table in tables(paper)]
+    found = [[row[:4] for row in table.rows if row[0].isdecimal()] for table in tables(paper)]
     assert all(found.count(one) in (1, len(found)) for one in wanted)  # said once where parapets share it
     assert all(one in wanted for one in found)
     assert len(found) <= len(wanted)
     assert all(row[5] == row[6] == "" for row in rows)  # photograph and signature are for a person
     assert wanted
+
+
+def test_a_standing_wall_has_its_holds_before_the_first_layer_and_a_new_wall_has_none() -> None:
+    spec = made(REPO / "projects" / "existing-repair")
+    (table,) = tables(field_papers(spec)["hold-point-checklist"])
+    standing = [row for row in table.rows if not row[0].isdecimal()]
+    assert table.rows[: len(standing)] == tuple(standing)
+    assert [row[2] for row in standing][:2] == ["survey for hazardous materials", "stability of the parapet"]
+    assert standing[0][1] == "existing work is cut" and standing[-1][2] == "daily closure"
+    printed = [
+        one.para.text
+        for section in spec.sections
+        for one in numbered(section.document.blocks)
+        if section.number == "02 41 19"
+    ]
+    for row in standing:
+        assert f"{row[2][:1].upper()}{row[2][1:]}, before {row[1]}: {row[3]}." in printed
+    wall = spec.assessment.project.parapets[0]
+    new = replace(wall, name="N-1", existing=None)
+    both = specify(assess(replace(spec.assessment.project, parapets=(wall, new)), spec.assessment.practice))
+    of_new = tables(field_papers(both)["hold-point-checklist"])[1]
+    assert len(tables(field_papers(both)["hold-point-checklist"])) == 2
+    assert all(row[0].isdecimal() for row in of_new.rows)
 
 
 def test_a_measured_limit_is_the_requirement_with_its_paragraph(

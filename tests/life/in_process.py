@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -31,7 +31,7 @@ READERS = (register, write, review, substitute, letters, audit_job)
 
 
 @contextmanager
-def made_once() -> Iterator[None]:
+def made_once(due: Collection[str] | None = DUE) -> Iterator[None]:
     """A project file is read, assessed and specified once, few submittals are due, and the disk is not waited for."""
     read, assessed, specified = inputs.read_inputs, inputs.Inputs.assessed, specification.specify
     known: dict[Any, Any] = {}
@@ -55,8 +55,11 @@ def made_once() -> Iterator[None]:
         patch.setattr(
             audit, "_engine", lambda todo, *_: (Done(one, audit_job.audit_job(one)) for one in todo)
         )
-        due = entries.entries
-        patch.setattr(entries, "entries", lambda *given: tuple(one for one in due(*given) if one.id in DUE))
+        if due is not None:
+            every = entries.entries
+            patch.setattr(
+                entries, "entries", lambda *given: tuple(one for one in every(*given) if one.id in due)
+            )
         patch.setattr(os, "fsync", lambda handle: None)
         yield
 

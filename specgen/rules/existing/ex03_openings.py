@@ -32,7 +32,7 @@ RULE = Rule(
     applies_to="existing",
     reason="What the plaster hides decides the repair; guessed, it is found out when the wall is open.",
     basis=("existing.opened_first", "table existing_openings"),
-    remedy="Open the wall at these places, record what is found below `openings`, and close it watertight.",
+    remedy="After the survey for hazardous materials, open the wall there, record `openings`, and close it watertight.",
 )
 
 

@@ -2,8 +2,8 @@
 
 Where insulation stands outside the barrier the fasteners carry the plaster and the wind on a lever as long as the
 insulation is thick. Asks which way it is carried. Fasteners through the insulation want the calculation of the lath
-fasteners, whose result PL07 holds. Furring on wood studs over foam plastic has a table in the code; what that table does
-not cover is designed by someone who is named.
+fasteners, whose result PL07 holds. Furring over foam plastic has tables in the code, on wood studs and, by their
+thickness, on steel studs; what no table covers is designed by someone who is named.
 
 Right::
 
@@ -45,6 +45,7 @@ RULE = rule_of(
 FURRING = Held(RULE.holds)
 SUBJECT = "lath fasteners"
 BASIS = ("lath.over_insulation",)
+STEEL = "cold-formed steel studs"
 
 
 @each_layer("lath")
@@ -66,7 +67,12 @@ def check(wall: Wall, lath: Component) -> Iterator[RuleResult]:
 
 def _furring(wall: Wall, lath: Component) -> Iterator[RuleResult]:
     """Embedment and spacing against their limits; what has no limit has an engineer."""
-    designer = lath.word("furring_designed_by")
+    designer, studs = lath.word("furring_designed_by"), wall.part("framing")
+    if studs and studs.kind == STEEL and studs.quantity("steel_thickness") is None and not designer:
+        yield not_stated(
+            "thickness of the steel studs that the furring is fastened to", studs, "steel_thickness", studs.id
+        )
+        return
     for result in FURRING.at(wall, lath):
         if result.outcome.value != "not applicable":
             yield result

@@ -1,0 +1,77 @@
+"""EX06: a standing wall is surveyed for hazardous materials before it is cut.
+
+Asks for the survey by an accredited inspector, its day, and its report. No age of a building excepts it; a residential
+building of four or fewer dwelling units is no facility of 40 CFR 61, but OSHA protects who works on it. A wall that was
+opened before its survey is a risk; a survey that is still to come is a question, and the sections hold the work for it.
+
+Right::
+
+    existing:
+      hazardous_materials: none found
+      surveyed: 2026-08-25
+      surveyed_by: accredited inspector, report H-2619
+
+Wrong::
+
+    existing:
+      hazardous_materials: not surveyed
+      openings:
+        - {name: T-1, where: below the coping, found: sound and dry}
+"""
+
+from collections.abc import Iterator
+from datetime import date
+
+from specgen.model.finding import Severity
+from specgen.model.project import Existing
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.wall import Wall
+
+RULE = Rule(
+    name="survey for hazardous materials",
+    severity=Severity.RISK,
+    applies_to="existing",
+    reason="Old plaster, coating, sealant, felt, and roofing may hold asbestos or lead, which a cut sets free.",
+    basis=("existing.surveyed", "existing.inspector", "existing.surfacing"),
+    remedy="Have the parts that are cut surveyed by an accredited inspector; let nobody cut before the report is there.",
+)
+KEY = "hazardous_materials"
+ABATED = "; no Section on abatement is written here: the Owner's contractor removes them first"
+
+
+def check(wall: Wall) -> Iterator[RuleResult]:
+    """The survey, its papers, and the openings that did not wait for it."""
+    existing = wall.parapet.existing
+    if existing is None:
+        yield not_applicable("the project does not describe the parapet as existing")
+        return
+    found = existing.word(KEY)
+    lacking = [one for one in (KEY, "surveyed", "surveyed_by") if not existing.has(one)]
+    if found == "not surveyed":
+        names = ", ".join(one.word("name") or "" for one in existing.openings)
+        message = "the wall is not surveyed for hazardous materials"
+        message += f", and was opened at {names}" if names else "; the sections hold the work for it"
+        yield fail(message, existing.at(KEY), severity=None if names else Severity.QUERY)
+    elif lacking:
+        missing = f"below `existing`: {', '.join(f'`{one}`' for one in lacking)}"
+        yield unknown("the survey for hazardous materials is not fully stated", missing, existing.at(KEY))
+    elif early := _before_the_survey(existing):
+        message = (
+            f"the wall was opened at {', '.join(early)} before its survey of {existing.values['surveyed']}"
+        )
+        yield fail(message, existing.at("surveyed"))
+    elif found == "found":
+        message = f"the survey found hazardous materials{ABATED}"
+        yield fail(message, existing.at(KEY), severity=Severity.QUERY)
+    else:
+        yield ok(f"surveyed {existing.values['surveyed']}: {found}", existing.at(KEY))
+
+
+def _before_the_survey(existing: Existing) -> list[str]:
+    """The openings with a day before that of the survey."""
+    day = existing.values["surveyed"]
+    return [
+        one.word("name") or ""
+        for one in existing.openings
+        if isinstance(day, date) and isinstance(cut := one.values.get("date"), date) and cut < day
+    ]

@@ -1,0 +1,117 @@
+"""The two sections on walls that stand: where they are written, what holds the work, and that each fact stands once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from specgen.assessment import assess
+from specgen.intake.project import load_project
+from specgen.model.document import numbered
+from specgen.sections.build import SectionText, build_sections
+from specgen.sections.clause_file import load_clauses
+from tests.chain.runs import REPO
+from tests.sections.test_special_walls import (
+    CONCRETE,
+    EXISTING,
+    INSULATED,
+    PLASTER,
+    PRACTICE,
+    VENTED,
+    below,
+    of,
+    paragraphs,
+    written,
+)
+
+STANDING = ("01 73 29", "02 41 19")
+
+
+@cache
+def standing_wall():
+    """The project with the standing wall and its requirements, which no answer of the wall changes."""
+    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    return project, assess(project, PRACTICE).requirements, load_clauses(PRACTICE)
+
+
+def stated(**values: str | None) -> dict[str, SectionText]:
+    """The sections of the standing wall with other answers; None where one is not stated."""
+    project, requirements, book = standing_wall()
+    wall = project.parapets[0]
+    assert wall.existing is not None
+    answers = {name: value for name, value in {**wall.existing.values, **values}.items() if value is not None}
+    existing = replace(wall.existing, values=answers)
+    project = replace(project, parapets=(replace(wall, existing=existing),))
+    return {one.number: one for one in build_sections(project, requirements, PRACTICE, book)}
+
+
+@pytest.mark.parametrize("name", [EXISTING, PLASTER, CONCRETE, VENTED, INSULATED])
+def test_the_sections_on_standing_walls_are_written_for_standing_walls_alone(name: str):
+    assert [number for number in STANDING if number in of(name)] == (
+        list(STANDING) if name == EXISTING else []
+    )
+
+
+def test_they_name_the_standing_walls_and_no_other():
+    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    wall = project.parapets[0]
+    sections = written(replace(project, parapets=(replace(wall, name="N-1", existing=None), wall)))
+    assert below(sections, "02 41 19", "parapets") == ["Parapet C-1."]
+    assert "N-1" not in "\n".join(paragraphs(sections, *STANDING).values())
+
+
+def test_nothing_is_cut_before_its_survey_and_its_support():
+    order = list(paragraphs(stated(surveyed=None, stability=None), "02 41 19"))
+    assert order.index("hazard_first") < order.index("support_release") < order.index("removal")
+    order = list(paragraphs(of(EXISTING), "02 41 19"))
+    assert order.index("hazard_report") < order.index("support_temporary") < order.index("removal")
+    assert "hazard_first" not in order and "support_release" not in order
+
+
+HOLDS = {
+    "not surveyed": (
+        {"surveyed": None, "hazardous_materials": "not surveyed"},
+        "hazard_first",
+        "hazard_report",
+    ),
+    "nobody says": ({"surveyed": None, "hazardous_materials": None}, "hazard_first", "hazard_covered"),
+    "found": ({"hazardous_materials": "found"}, "hazard_cleared", "hazard_first"),
+    "not evaluated": ({"stability": "not evaluated"}, "support_release", "support_temporary"),
+    "stands": ({"stability": "stands without bracing"}, "support_stands", "support_release"),
+    "braced for good": ({"stability": "permanent bracing designed"}, "support_permanent", "support_release"),
+    "warranty not stated": ({"roof_warranty": None}, "roof_first", "roof_accepted"),
+    "warranty in force": ({"roof_warranty": "in force"}, "roof_first", "roof_accepted"),
+    "no warranty": ({"roof_warranty": "none in force"}, "roof_patch", "roof_letter"),
+    "not classified": ({"work_class": None}, "code_asked", "code_class"),
+}
+
+
+@pytest.mark.parametrize("name", HOLDS)
+def test_what_is_not_there_yet_holds_the_work(name: str):
+    answers, there, absent = HOLDS[name]
+    keys = paragraphs(stated(**answers), *STANDING)
+    assert there in keys and absent not in keys
+
+
+def test_one_fact_stands_in_one_section():
+    words = [text for text in paragraphs_of_all(of(EXISTING)) if len(text.split()) > 4]
+    at_standing = [text for number in STANDING for text in paragraphs(of(EXISTING), number).values()]
+    frame = "Cautions on the roof edge", "Section 01 40 00, Quality Requirements: qualifications"
+    twice = {text for text in at_standing if words.count(text) > 1 and not text.startswith(frame)}
+    assert twice == set()
+    for phrase in (
+        "asbestos",
+        "lead-containing",
+        "closed against rain",
+        "Extent of the repair",
+        "plaster and lath without",
+    ):
+        assert (
+            sum(phrase in "\n".join(paragraphs(of(EXISTING), one).values()) for one in of(EXISTING)) == 1
+        ), phrase
+
+
+def paragraphs_of_all(sections: dict[str, SectionText]) -> list[str]:
+    return [one.para.text for section in sections.values() for one in numbered(section.document.blocks)]
