@@ -17,6 +17,7 @@ from specgen.sections.existing import holds_of
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, parapets_in_words, requirement_words
 from specgen.specification import Specification
+from specgen.units.counted import many
 
 _ATTEND_WIDTHS = (0.28, 0.22, 0.28, 0.22)
 _AGENDA_WIDTHS = (0.05, 0.15, 0.68, 0.12)
@@ -84,10 +85,10 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
         yield words("agenda_weather"), words("agenda_weather_text", limits="; ".join(limits))
     tests = test_paragraphs(spec.sections, words)
     if tests:
-        yield words("agenda_tests"), words("agenda_tests_text", count=str(len(tests)))
+        yield words("agenda_tests"), words("agenda_tests_text", counted=many(len(tests), "paragraph"))
     holds = sum(map(len, hold_lines(spec, words)))
     if holds:
-        yield words("agenda_holds"), words("agenda_holds_text", count=str(holds))
+        yield words("agenda_holds"), words("agenda_holds_text", counted=many(holds, "hold point"))
     for one in folded(finding for finding in spec.assessment.findings if finding.counts):
         places, finding = parapets_in_words(one.parapets), one.finding
         question = words("agenda_open_text", code=finding.code, places=places, message=finding.message)
