@@ -13,7 +13,7 @@ from specgen.agreement.sheets import notes_of
 from specgen.agreement.statement import Statement
 
 _ROWS = re.compile(r".* \| (\d+) rows? from (\d+) sections?")
-_JOINTS = re.compile(r"(\d+) upright and (\d+) level control joints")
+_JOINTS = re.compile(r"(\d+) upright and (\d+) level control joints?")
 _SUMMARY = re.compile(r"(\d+) (.+)")
 _CAPTION = re.compile(r"(\d+) (rules that are met|paragraphs with a requirement or a number)\b.*")
 _COUNTED = {
@@ -21,7 +21,7 @@ _COUNTED = {
     "Paragraph to origin": "paragraphs with a requirement or a number",
 }
 _AGENDA = re.compile(
-    r"\b(\d+) (paragraphs|hold points)[:.]|The trade changes (\d+) times?|The trade changes (once)"
+    r"\b(\d+) (paragraph|hold point)s?[:.]|The trade changes (\d+) times?|The trade changes (once)"
 )
 _TRADES = re.compile(r"\(([^()]+)\)")
 _SEVERITIES = {"defect": "defects", "risk": "risks", "query": "queries"}
@@ -78,7 +78,7 @@ def _findings(issue: Issue) -> Iterator[Statement]:
 
 def _papers(issue: Issue) -> Iterator[Statement]:
     """What the agenda counts in the other papers."""
-    names = {"paragraphs": "paragraphs of the test plan", "hold points": "hold points"}
+    names = {"paragraph": "paragraphs of the test plan", "hold point": "hold points"}
     for page, table in tables_with(issue, "Item", "What to settle"):
         for row in table.records():
             text = row["What to settle"]

@@ -8,6 +8,7 @@ from specgen.audit.totals import Audit, FindingRow, PaperRow, ProjectRow
 from specgen.model.document import Properties
 from specgen.model.folded import OPEN_WORDS
 from specgen.model.sheet import Cell, Column, SheetRow, Workbook, WorkbookSheet
+from specgen.units.counted import many
 
 TITLE = "Audit of Projects"
 MOST_ROWS = 500_000  # a sheet of the file format ends at 1,048,576 rows
@@ -119,7 +120,10 @@ def audit_workbook(audit: Audit) -> Workbook:
 
 
 def _sheet(audit: Audit, name: str, columns: tuple[Column, ...], rows: tuple[SheetRow, ...]) -> WorkbookSheet:
-    heading = [f"{TITLE}: {name}", f"{audit.folder} | {len(audit.projects)} projects | {len(rows)} rows"]
+    heading = [
+        f"{TITLE}: {name}",
+        f"{audit.folder} | {many(len(audit.projects), 'project')} | {many(len(rows), 'row')}",
+    ]
     if len(rows) > MOST_ROWS:
         heading.append(f"Only the first {MOST_ROWS} rows are here; the JSON file has all.")
     return WorkbookSheet(name, tuple(heading), columns, rows[:MOST_ROWS])

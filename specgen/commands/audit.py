@@ -14,6 +14,7 @@ import click
 from specgen.commands.common import FAULT, exits, folder_lines, status
 from specgen.commands.options import FORCE, FORMAT, OUTPUT
 from specgen.commands.unusable import WordError
+from specgen.units.counted import many
 
 if TYPE_CHECKING:
     from specgen.audit.engine import Done, Job
@@ -189,7 +190,7 @@ def _notes(tree: Tree, state: State, todo: int) -> None:
         )
     if todo < len(tree.projects):
         click.echo(
-            f"{len(tree.projects) - todo} of {len(tree.projects)} projects are done already.", err=True
+            f"done already: {len(tree.projects) - todo} of {many(len(tree.projects), 'project')}.", err=True
         )
     if tree.links:
         click.echo(f"links to folders, not followed: {tree.links}", err=True)
@@ -229,7 +230,7 @@ def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, j
     except NoClusterError as error:
         raise click.UsageError(str(error)) from None
     except KeyboardInterrupt:
-        words = f"interrupted after {done} of {len(todo)} projects; start it again to go on."
+        words = f"interrupted after {done} of {many(len(todo), 'project')}; start it again to go on."
         raise WordError([words]) from None
 
 

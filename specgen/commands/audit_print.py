@@ -15,6 +15,7 @@ from specgen.commands.unusable import heading
 from specgen.files.marks import problem_lines
 from specgen.files.writing import Written
 from specgen.model.plain import plain
+from specgen.units.counted import many
 
 MOST_RULES = 12  # of the rules with most projects, on the terminal
 WIDEST = 48  # characters of a cell
@@ -36,7 +37,7 @@ def audit_text(audit: Audit) -> Iterator[str]:
     yield from _against(audit)
     yield from _bad(audit)
     yield from _months(audit)
-    yield f"{_many(len(audit.projects), 'project')}: as designed {_words(audit.counted('designed'))}; " + (
+    yield f"{many(len(audit.projects), 'project')}: as designed {_words(audit.counted('designed'))}; " + (
         f"as accepted {_words(audit.counted('accepted'))}; {len(audit.unusable)} with files that cannot be used."
     )
 
@@ -61,10 +62,6 @@ def _cut(words: str) -> str:
 
 def _words(counts: Counts | None) -> str:
     return ", ".join(words for _, words in counted(counts)) or "none"
-
-
-def _many(count: int, word: str) -> str:
-    return f"{count} {word}{'' if count == 1 else 's'}"
 
 
 def _rules(audit: Audit) -> Iterator[str]:
@@ -92,13 +89,13 @@ def _bad(audit: Audit) -> Iterator[str]:
         rows = [one for one in audit.bad if (one.what, one.reason) == (sought.words, sought.reason)]
         paths = list(dict.fromkeys(one.path for one in rows))
         reason = f" ({sought.reason})" if sought.reason else ""
-        found_in = f"in {_many(len(paths), 'project')}: {', '.join(paths)}" if paths else "in no project"
+        found_in = f"in {many(len(paths), 'project')}: {', '.join(paths)}" if paths else "in no project"
         yield visible(f"bad: {sought.words}{reason} {found_in}")
 
 
 def _months(audit: Audit) -> Iterator[str]:
     for one in audit.months:
-        papers = f"{_many(one.submittals, 'submittal')}, {_many(one.substitutions, 'substitution')} accepted"
+        papers = f"{many(one.submittals, 'submittal')}, {many(one.substitutions, 'substitution')} accepted"
         yield f"{one.month}: {papers}; findings brought: {_words(one.brought)}; {one.against} against requirements"
 
 

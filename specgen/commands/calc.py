@@ -26,6 +26,7 @@ from specgen.model.calculation import Calculation
 from specgen.model.project import Component, Project
 from specgen.model.source import Source
 from specgen.practice.entries import Practice
+from specgen.units.counted import many
 from specgen.wall.differing import own_records, records_at
 from specgen.wall.plausible import doubts
 from specgen.work.inputs import read_inputs
@@ -142,7 +143,7 @@ def command(
         drawn = write_drawings(
             trial.project, trial.practice, chosen, plots, studies=studies, other_project=other_project
         )
-        click.echo(f"{len(drawn)} drawings in {plots}", err=True)
+        click.echo(f"{many(len(drawn), 'drawing')} in {plots}", err=True)
     if listed:
         _list(found, form)
         return CLEAN

@@ -20,6 +20,7 @@ from specgen.practice.office import Office
 from specgen.rules.catalogue import finding_lines, openings_lines
 from specgen.rules.existing.openings import PlannedOpenings, planned_openings
 from specgen.rules.papers import PAPER_RULES
+from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -224,6 +225,4 @@ def passed(counts: Mapping[str, int]) -> str:
     ('1 check passed', '2 checks passed, 3 left to the sections')
     """
     count, left = counts["pass"], counts["specified"]
-    return f"{count} check{'' if count == 1 else 's'} passed" + (
-        f", {left} left to the sections" if left else ""
-    )
+    return f"{many(count, 'check')} passed" + (f", {left} left to the sections" if left else "")

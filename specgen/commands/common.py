@@ -19,6 +19,7 @@ from specgen.files.withdrawn import Withdrawn
 from specgen.files.writing import Written
 from specgen.model.finding import QUIET, count_words
 from specgen.model.plain import plain
+from specgen.units.counted import many
 
 P = ParamSpec("P")
 
@@ -71,7 +72,7 @@ def _why(error: BaseException) -> tuple[int, str, str]:
     words = str(error)
     if isinstance(error, InputError):
         count = len(error.problems)
-        return UNUSABLE, words, f"{words}\n{count} problem{'s' if count > 1 else ''}; nothing was written."
+        return UNUSABLE, words, f"{words}\n{many(count, 'problem')}; nothing was written."
     if isinstance(error, WordError):
         return UNUSABLE, words, words
     if isinstance(error, OutputError):

@@ -17,6 +17,7 @@ from specgen.model.project import Project
 from specgen.paths.graph import declared_route
 from specgen.paths.shapes import LAYERS, Layer, LayerPath, path_lines
 from specgen.paths.trace import all_paths
+from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
 
 KINDS_OF_PLACE = ("plain run", "corner", "end", "scupper", "penetration")
@@ -168,6 +169,6 @@ def _closing(project: Project, shown: Iterable[LayerPath]) -> str:
     counts = _summary(shown)
     total = sum(counts.values())
     return (
-        f"{project.title}: {total} path{'' if total == 1 else 's'}: {counts['unbroken']} unbroken, "
+        f"{project.title}: {many(total, 'path')}: {counts['unbroken']} unbroken, "
         f"{counts['broken']} broken, {counts['open']} waiting for an answer."
     )

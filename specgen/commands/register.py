@@ -13,6 +13,7 @@ from specgen.commands.common import CLEAN, FAILED, OPEN, echo_json, exits, folde
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, PROJECT
 from specgen.files.withdrawn import REGISTER
 from specgen.model.project import Project
+from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -127,10 +128,6 @@ def _issued(project: Project) -> date:
     return issued if isinstance(issued, date) else date.min
 
 
-def _number(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
-
-
 def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
     from specgen.files.marks import problem_lines
     from specgen.register.book import GONE, conflict_rows
@@ -148,8 +145,8 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
         )
         return
     click.echo(
-        f"{output / (REGISTER + '.xlsx')}: {_number(len(register.rows), 'submittal')}, "
-        f"{_number(len(register.history), 'closed round')}, "
+        f"{output / (REGISTER + '.xlsx')}: {many(len(register.rows), 'submittal')}, "
+        f"{many(len(register.history), 'closed round')}, "
         f"state {done.number}"
     )
     for line in problem_lines(done.problems):
@@ -163,6 +160,6 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
         click.echo(f"no longer asked for, kept: {name}")
     if late:
         click.echo(
-            f"{_number(len(late), 'submittal')} {'is' if len(late) == 1 else 'are'} due before the issue date of the "
+            f"{many(len(late), 'submittal')} {'is' if len(late) == 1 else 'are'} due before the issue date of the "
             "project: the start of the work is too near"
         )

@@ -17,6 +17,7 @@ from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes
 from specgen.files.yaml_reader import Limits
+from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -132,7 +133,7 @@ def _diff(one: Rewriting) -> Iterator[str]:
 
 
 def _summary(older: int, files: int, paths: tuple[Path, ...]) -> str:
-    of = f"{files} file{'' if files == 1 else 's'}"
+    of = many(files, "file")
     if not older:
         return f"{of} in the current format: nothing to do."
     words = f"{older} of {of} {'is' if older == 1 else 'are'} of an older format"

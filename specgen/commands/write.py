@@ -28,6 +28,7 @@ from specgen.commands.template import template_of
 from specgen.files.marks import suggestion
 from specgen.model.folded import FoldedFinding, folded, summary
 from specgen.rules.catalogue import finding_lines
+from specgen.units.counted import many
 from specgen.work.inputs import Inputs, read_inputs
 
 if TYPE_CHECKING:
@@ -146,7 +147,8 @@ def command(
         echo_json(IssueRun(assessment.project.title, counts, done))
         return ending
     click.echo(
-        f"{assessment.project.title}: {len(spec.sections)} sections, {len(spec.rows)} checklist rows in {output}"
+        f"{assessment.project.title}: {many(len(spec.sections), 'section')}, "
+        f"{many(len(spec.rows), 'checklist row')} in {output}"
     )
     for line in (*folder_lines(done.files, done.because), *edit_lines(done.hand_edits)):
         click.echo(line)
@@ -172,10 +174,9 @@ def _refused(found: Refused, form: str) -> int:
             err=True,
         )
     if count := len(found.remarks):
-        click.echo(f"{count} remark{'s' if count > 1 else ''}; nothing was written.", err=True)
+        click.echo(f"{many(count, 'remark')}; nothing was written.", err=True)
     if count := len(found.contradictions):
-        words = "contradictions" if count > 1 else "contradiction"
-        click.echo(f"{count} {words} between the documents; nothing was written.", err=True)
+        click.echo(f"{many(count, 'contradiction')} between the documents; nothing was written.", err=True)
     return FAILED
 
 
@@ -197,7 +198,7 @@ def in_state(inputs: Inputs, state: str) -> Inputs:
 def edit_lines(edits: Mapping[str, tuple[HandEdit, ...]]) -> Iterator[str]:
     """The paragraphs that somebody changed by hand in the files that were kept."""
     for name, changes in edits.items():
-        yield f"{name}: {len(changes)} paragraph{'' if len(changes) == 1 else 's'} changed by hand"
+        yield f"{name}: {many(len(changes), 'paragraph')} changed by hand"
         for one in changes[:_MOST_EDITS]:
             yield from (f"    {sign} {words}" for sign, words in (("-", one.was), ("+", one.now)) if words)
         if len(changes) > _MOST_EDITS:
@@ -209,7 +210,8 @@ def addendum_line(addendum: Addendum) -> str:
     old, new = addendum.old, addendum.new
     paragraphs = sum(len(changes) for changes in addendum.paragraphs.values())
     return (
-        f"Changed since the issue of {old.date}, {old.state}: {len(addendum.inputs)} input values, {paragraphs} "
-        f"paragraphs, {len(addendum.rows)} checklist rows, {len(addendum.drawings)} drawings; the list is in "
+        f"Changed since the issue of {old.date}, {old.state}: {many(len(addendum.inputs), 'input value')}, "
+        f"{many(paragraphs, 'paragraph')}, {many(len(addendum.rows), 'checklist row')}, "
+        f"{many(len(addendum.drawings), 'drawing')}; the list is in "
         f"addendum-{new.date}.docx, marked copies in marked-{new.date}"
     )

@@ -29,6 +29,7 @@ from specgen.drawing.sizes import LONGEST_M, Job
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words
 from specgen.units.compare import computed_at_most
+from specgen.units.counted import many
 from specgen.units.quantity import Quantity
 
 ABOVE, BELOW = 13.0, 13.0  # of each row, for what is written over and under it
@@ -59,7 +60,7 @@ def elevation(job: Job, where: Mapping[str, ParagraphRef]) -> Drawing | None:
         "plaster-panels",
         f"Control joints of parapet {job.parapet.name}",
         f"Plastered outer face, {job.shown_long(face.length_m)} by {job.shown_long(face.height_m)}, with "
-        f"{len(layout.vertical_m)} upright and {len(layout.horizontal_m)} level control joints.",
+        f"{len(layout.vertical_m)} upright and {many(len(layout.horizontal_m), 'level control joint')}.",
         paper.size,
         words,
         factor,
@@ -182,7 +183,7 @@ def _joint_remarks(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> I
     layout = face.layout
     apart = f", {face.of_building} of the upright at a building joint" if face.of_building else ""
     yield (
-        f"{len(layout.vertical_m)} upright and {len(layout.horizontal_m)} level control joints{apart}; "
+        f"{len(layout.vertical_m)} upright and {many(len(layout.horizontal_m), 'level control joint')}{apart}; "
         f"largest ratio of sides {layout.greatest_ratio:.2f}. "
         f"Panels: {_sizes(job, layout.vertical_m, face.length_m)} long, "
         f"{_sizes(job, layout.horizontal_m, face.height_m)} high."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
@@ -16,6 +16,7 @@ from specgen.drawing.shapes import Dimension, Drawing, Text
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import view_of
 from specgen.specification import Specification
+from specgen.wall.own_words import own_words
 
 
 def sheets(spec: Specification) -> tuple[Drawing, ...]:
@@ -32,18 +33,19 @@ def sheets(spec: Specification) -> tuple[Drawing, ...]:
 
 def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     """The same sheets by the name of their parapet."""
+    vocabulary = spec.assessment.practice.vocabulary
+    plain = partial(vocabulary.on_paper, own=own_words(vocabulary, spec.assessment.project))
     return {
         wall.parapet.name: tuple(
-            _lettered(replace(sheet, name=f"{wall.parapet.name} {sheet.name}"), spec)
+            _lettered(replace(sheet, name=f"{wall.parapet.name} {sheet.name}"), plain)
             for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec)
         )
         for wall in spec.assessment.walls
     }
 
 
-def _lettered(sheet: Drawing, spec: Specification) -> Drawing:
+def _lettered(sheet: Drawing, plain: Callable[[str], str]) -> Drawing:
     """A sheet with the trade's names of parts."""
-    plain = spec.assessment.practice.vocabulary.on_paper
     items = tuple(
         replace(item, words=plain(item.words)) if isinstance(item, Text | Dimension) else item
         for item in sheet.items

@@ -7,6 +7,7 @@ from enum import Enum
 
 from specgen.files.marks import Mark
 from specgen.model.source import Source
+from specgen.units.counted import many
 
 
 class Severity(Enum):
@@ -82,6 +83,4 @@ def count_words(count: int, word: str) -> str:
     >>> count_words(2, "query"), count_words(1, "defect"), count_words(3, "unknown")
     ('2 queries', '1 defect', '3 unknown')
     """
-    if count == 1 or word not in [one.value for one in Severity]:
-        return f"{count} {word}"
-    return f"{count} {word[:-1]}ies" if word.endswith("y") else f"{count} {word}s"
+    return many(count, word) if word in [one.value for one in Severity] else f"{count} {word}"

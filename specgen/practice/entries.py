@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -192,8 +193,16 @@ class Vocabulary:
     roles: Mapping[str, Role]
     families: tuple[str, ...]
 
-    def on_paper(self, words: str) -> str:
-        """Words with the trade's name in place of a role's name in a project file, where they differ."""
+    def on_paper(self, words: str, own: tuple[str, ...] = ()) -> str:
+        """Words with the trade's name in place of a role's name in a project file, where they differ.
+
+        Args:
+            words: what is to be printed.
+            own: texts of people that hold a role's name as their own word: they are printed as written.
+        """
+        if any(text in words for text in own):
+            parts = re.split(f"({'|'.join(map(re.escape, own))})", words)
+            return "".join(one if one in own else self.on_paper(one) for one in parts)
         for role in self.roles.values():
             if role.called and role.name in words.lower():
                 words = words.replace(role.name, role.called)

@@ -30,6 +30,7 @@ from specgen.register.columns import (
 from specgen.register.dates import WorkDates
 from specgen.register.entries import RegisterEntry
 from specgen.register.merge import Conflict, Register, Row, unused
+from specgen.units.counted import many
 
 TITLE = "Submittal Register"
 ASKED, GONE, BY_HAND = "asked for", "no longer asked for", "added by hand"
@@ -88,7 +89,7 @@ def lines(register: Register, project: Project) -> tuple[str, ...]:
     """What stands above the rows."""
     return (
         f"{TITLE}: {project.title}",
-        f"{project.issued} | {project.state} | {len(register.rows)} rows",
+        f"{project.issued} | {project.state} | {many(len(register.rows), 'row')}",
         "Fill the white columns. Leave the row id as it is. A row without an id is taken up as added by hand.",
     )
 

@@ -33,6 +33,7 @@ from specgen.sections.trace import TracedParagraph
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import joined, requirement_words
 from specgen.specification import Specification
+from specgen.wall.own_words import own_words
 from specgen.wall.place import part_of
 
 MANUAL = "project-manual"
@@ -56,7 +57,8 @@ def add_issue(
     documents = _documents(spec)
     for name, document in documents.items():
         folder.add(name, docx_bytes(document, template))
-    bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), vocabulary)
+    own = own_words(vocabulary, assessment.project)
+    bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), vocabulary, own)
     folder.add(f"{MANUAL}.docx", bound_bytes(bound, template))
     folder.add(f"{CHECKLIST}.json", json_bytes(Checklist(rows), path))
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
@@ -91,9 +93,9 @@ def _documents(spec: Specification) -> dict[str, Document]:
         spec.rows, sections, assessment.project, waiver_blocks(assessment)
     )
     found |= {f"field/{stem}.docx": paper for stem, paper in field_papers(spec).items()}
-    return {
-        name: in_plain_words(document, assessment.practice.vocabulary) for name, document in found.items()
-    }
+    vocabulary = assessment.practice.vocabulary
+    own = own_words(vocabulary, assessment.project)
+    return {name: in_plain_words(document, vocabulary, own) for name, document in found.items()}
 
 
 def changes_in(old: Issue, spec: Specification) -> Addendum:

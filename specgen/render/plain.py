@@ -12,7 +12,7 @@ from specgen.practice.entries import Vocabulary
 _NAMED = re.compile(r"`([^`]*)`")  # how messages of rules mark a name of the project file
 
 
-def in_plain_words(document: Document, vocabulary: Vocabulary) -> Document:
+def in_plain_words(document: Document, vocabulary: Vocabulary, own: tuple[str, ...] = ()) -> Document:
     """A document without the names by which a project file calls its fields.
 
     A rule's message says "state `nail_sealability`": a designer finds that word in the file. A contractor reads the
@@ -21,21 +21,22 @@ def in_plain_words(document: Document, vocabulary: Vocabulary) -> Document:
     Args:
         document: what is to be printed.
         vocabulary: holds the titles of the fields.
+        own: texts of people that stay as they are written.
 
     Returns:
         The document; the same one where it names none.
     """
-    plain = _plain(vocabulary)
+    plain = _plain(vocabulary, own)
     blocks = tuple(_block(block, plain) for block in document.blocks)
     return document if blocks == document.blocks else replace(document, blocks=blocks)
 
 
-def volume_in_plain_words(volume: Volume, vocabulary: Vocabulary) -> Volume:
+def volume_in_plain_words(volume: Volume, vocabulary: Vocabulary, own: tuple[str, ...]) -> Volume:
     """A volume, each of its parts in plain words."""
-    return replace(volume, parts=tuple(in_plain_words(part, vocabulary) for part in volume.parts))
+    return replace(volume, parts=tuple(in_plain_words(part, vocabulary, own) for part in volume.parts))
 
 
-def _plain(vocabulary: Vocabulary) -> Callable[[str], str]:
+def _plain(vocabulary: Vocabulary, own: tuple[str, ...]) -> Callable[[str], str]:
     """Words without marked names; a field that has several titles, or is called like a part, is called by its name."""
     titles: dict[str, set[str]] = {}
     holders = [one.fields for one in vocabulary.roles.values()]
@@ -49,7 +50,7 @@ def _plain(vocabulary: Vocabulary) -> Callable[[str], str]:
         known = titles.get(name, set()) if name not in vocabulary.roles else set()
         return next(iter(known)) if len(known) == 1 else name.replace("_", " ")
 
-    return lambda words: vocabulary.on_paper(_NAMED.sub(named, words) if "`" in words else words)
+    return lambda words: vocabulary.on_paper(_NAMED.sub(named, words) if "`" in words else words, own)
 
 
 def _block(block: Block, plain: Callable[[str], str]) -> Block:

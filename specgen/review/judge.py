@@ -23,6 +23,7 @@ from specgen.requirements.judge import Judgement, Standing, judge
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
 from specgen.units.compare import deciding
+from specgen.units.counted import many
 from specgen.units.quantity import Quantity, row_of
 from specgen.units.show import show, show_apart, show_beside
 from specgen.wall.products import doubted_claims
@@ -285,4 +286,7 @@ def recommend(verdicts: tuple[Verdict, ...]) -> tuple[Recommendation, str]:
         return Recommendation.RESUBMIT, open_points
     if counts[Result.CONFIRM]:
         return Recommendation.CORRECTIONS, f"{counts[Result.CONFIRM]} to confirm"
-    return Recommendation.NO_EXCEPTIONS, f"all {len(verdicts)} requirements met"
+    return (
+        Recommendation.NO_EXCEPTIONS,
+        f"{'all ' if len(verdicts) > 1 else ''}{many(len(verdicts), 'requirement')} met",
+    )

@@ -26,6 +26,7 @@ from specgen.review.wall import Change, Combination, least_sets, wall_effects
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, value_words
 from specgen.specification import Specification
+from specgen.units.counted import many
 
 OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
 SIGNED = (
@@ -185,7 +186,10 @@ def _as_substitute(one: ProductReview) -> tuple[Recommendation, str]:
     rest = [v for v in one.verdicts if v.result is not Result.MEETS and not v.requirement.identity]
     if not rest:
         return Recommendation.CORRECTIONS, f"{one.product.name}: {one.why}; every other row is met"
-    return Recommendation.RESUBMIT, f"{one.product.name}: {one.why}; {len(rest)} other rows not proven"
+    return (
+        Recommendation.RESUBMIT,
+        f"{one.product.name}: {one.why}; {many(len(rest), 'other row')} not proven",
+    )
 
 
 def _to_show(products: Iterable[ProductReview], points: Iterable[WallPoint]) -> Iterator[str]:
@@ -231,11 +235,15 @@ def _costs(
     yield words("cost_review")
     if difference.paragraphs:
         names = dict.fromkeys(change.place.partition(",")[0] for change in difference.paragraphs)
-        yield words("cost_paragraphs", count=str(len(difference.paragraphs)), sections=joined(names, "and"))
+        yield words(
+            "cost_paragraphs",
+            counted=many(len(difference.paragraphs), "paragraph"),
+            sections=joined(names, "and"),
+        )
     if difference.drawings:
-        yield words("cost_drawings", count=str(len(difference.drawings)))
+        yield words("cost_drawings", counted=many(len(difference.drawings), "drawing"))
     if difference.submittals:
-        yield words("cost_submittals", count=str(len(difference.submittals)))
+        yield words("cost_submittals", counted=many(len(difference.submittals), "submittal"))
     others = [trade for trade in trades if trade != (request.info.word("from") or "")]
     if others:
         yield words("cost_trades", trades=joined(others, "and"))

@@ -10,6 +10,7 @@ from specgen.model.sheet import Column, SheetRow, Workbook, WorkbookSheet
 from specgen.model.submission import Recommendation, Result
 from specgen.sections.build import SectionText
 from specgen.sections.checklist import ChecklistRow
+from specgen.units.counted import many
 
 TITLE = "Submittal Checklist"
 RESULTS = tuple(one.value for one in Result)
@@ -51,7 +52,7 @@ def checklist_workbook(
     given = tuple(rows)
     heading = (
         f"{TITLE}: {project.title}",
-        f"{issued} | {state} | {len(given)} rows from {len({one.section for one in given})} sections",
+        f"{issued} | {state} | {many(len(given), 'row')} from {many(len({one.section for one in given}), 'section')}",
         "Fill the white columns. Leave the row id as it is: a returned file is read by it.",
     )
     table = tuple(_row(number, one) for number, one in enumerate(given, start=1))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from specgen.units.counted import many
 from specgen.units.quantity import Quantity, QuantityError, parse
 
 MONTHS = 12
@@ -29,5 +30,5 @@ def months(text: str, dimension: str) -> tuple[Quantity, ...]:
     match = re.fullmatch(r"\s*([-+0-9., ]+?)\s*([^-+0-9., ][^,]*)", text)
     numbers = re.split(r"[,\s]+", match[1].strip(" ,")) if match else []
     if match is None or len(numbers) != MONTHS:
-        raise QuantityError(f"{len(numbers)} numbers before a unit, twelve are wanted", FIX)
+        raise QuantityError(f"{many(len(numbers), 'number')} before a unit, twelve are wanted", FIX)
     return tuple(parse(f"{number} {match[2]}", {dimension}) for number in numbers)

@@ -79,6 +79,10 @@ def words_of(atom: str) -> tuple[str, ...]:
 # What parts a number from the condition it was found at.
 AT = re.compile(r" ?@ ?| at ", re.IGNORECASE)
 
+_NEAR_WORD = (
+    0.8  # likeness by which a misspelt word is taken for that of a unit: inchs; lower takes stone for ounce
+)
+
 _ATOM = re.compile(r"(inH2O|[A-Za-zµ%]+)(?:\^?(-?[0-9](?:\.[0-9])?))?|([·/])|(1)(?=/)")
 
 
@@ -166,16 +170,14 @@ def candidates(text: str) -> tuple[Unit, ...]:
 
 def nearest(text: str, accept: frozenset[str] | None) -> str | None:
     """Return the unit spelling nearest to a misspelt one, or None where nothing is near."""
-    known = [
-        s
-        for u in UNITS
-        if accept is None or u.dimension in accept
-        for s in (u.symbol, *u.also)
-        if s and not s.startswith(":")
-    ]
-    lowered = [s.lower() for s in known]
+    units = [unit for unit in UNITS if accept is None or unit.dimension in accept]
+    known = [one for unit in units for one in (unit.symbol, *unit.also) if one and not one.startswith(":")]
+    lowered = [one.lower() for one in known]
     if text.lower() in lowered:
         return known[lowered.index(text.lower())]
+    meant = {word: unit.symbol for unit in units for word in words_of(key(unit.symbol))}
+    if words := difflib.get_close_matches(text.lower(), meant, cutoff=_NEAR_WORD):
+        return meant[words[0]]
     for tried, pool in ((text, known), (text.lower(), lowered)):
         found = difflib.get_close_matches(tried, pool)
         if found:

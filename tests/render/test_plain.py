@@ -10,9 +10,9 @@ from tests.render import word_samples as samples
 VOCABULARY = load_practice().vocabulary
 
 
-def plainly(words: str) -> str:
+def plainly(words: str, own: tuple[str, ...] = ()) -> str:
     tree = samples.document(Para(Style.BODY, text(words)), Table(("Why",), ((words,),), (1.0,), "Why"))
-    para, table = in_plain_words(tree, VOCABULARY).blocks
+    para, table = in_plain_words(tree, VOCABULARY, own).blocks
     assert isinstance(para, Para) and isinstance(table, Table)
     assert table.rows == ((para.text,),)
     return para.text
@@ -29,6 +29,14 @@ def test_a_field_with_two_titles_keeps_its_name_and_a_part_its_own() -> None:
     }
     assert len(titles) > 1
     assert plainly("`thickness` of `top flashing`, `not_a_field`") == "thickness of top flashing, not a field"
+
+
+def test_a_text_of_a_person_stays_as_it_is_written() -> None:
+    words = "roof turn-up by Roof turn-up and Sons, in the roof turn-up and Sons Hall. Roof turn-up"
+    own = ("roof turn-up and Sons Hall", "Roof turn-up and Sons")
+    kept = "base flashing by Roof turn-up and Sons, in the roof turn-up and Sons Hall. Base flashing"
+    assert plainly(words, own) == kept
+    assert "turn-up" not in plainly(words)
 
 
 def test_a_document_without_names_is_the_same_one() -> None:

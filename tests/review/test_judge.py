@@ -203,7 +203,7 @@ X = Result.OTHER_METHOD
 @pytest.mark.parametrize(
     ("results", "recommendation", "why"),
     [
-        ([M], Recommendation.NO_EXCEPTIONS, "all 1 requirements met"),
+        ([M], Recommendation.NO_EXCEPTIONS, "1 requirement met"),
         ([M, M, M], Recommendation.NO_EXCEPTIONS, "all 3 requirements met"),
         ([M, C], Recommendation.CORRECTIONS, "1 to confirm"),
         ([C, C], Recommendation.CORRECTIONS, "2 to confirm"),

@@ -110,7 +110,10 @@ def test_below_the_line_is_all_behind_the_first_slash() -> None:
 @pytest.mark.parametrize(
     ("misspelt", "accept", "found"),
     [
-        ("inchs", None, "in/h"),
+        ("inchs", None, "in"),
+        ("inchs", {"length"}, "in"),
+        ("foots", None, "ft"),
+        ("dayz", {"time"}, "day"),
         ("PERMS", None, "perm"),
         ("Psf", {"pressure"}, "psf"),
         ("mpa", {"pressure"}, "MPa"),

@@ -20,6 +20,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
+from specgen.units.counted import many
 
 RULE = Rule(
     severity=Severity.DEFECT,
@@ -38,7 +39,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
                 yield fail(f"a transition names `{end}`, which is no component of the parapet", joint.mark)
     found = wall.order
     if found.cycle is None:
-        yield ok(f"{len(found.steps)} parts can be built in order, with {found.handovers} handovers")
+        yield ok(
+            f"{many(len(found.steps), 'part')} can be built in order, with {many(found.handovers, 'handover')}"
+        )
         return
     cycle = found.cycle
     laps = [one for one in wall.parapet.transitions if {one.first, one.second} <= set(cycle.components)]
