@@ -13,6 +13,7 @@ from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.folded import folded
 from specgen.model.requirement import Requirement
 from specgen.sections.build import ParagraphRef
+from specgen.sections.existing import holds_of
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, parapets_in_words, requirement_words
 from specgen.specification import Specification
@@ -38,7 +39,7 @@ def conference_agenda(spec: Specification) -> Document:
         Para(Style.HEADING, text(words("conference_attend_heading"))),
         Table(
             words.list("conference_attend_columns"),
-            _two_a_line((*words.list("conference_others"), *_trades(alike))),
+            _two_a_line((*words.list("conference_others"), *_trades(alike, words))),
             _ATTEND_WIDTHS,
             words("conference_attend_caption"),
         ),
@@ -61,16 +62,19 @@ def _two_a_line(names: tuple[str, ...]) -> tuple[tuple[str, str, str, str], ...]
     )
 
 
-def _trades(alike: Iterable[Alike]) -> tuple[str, ...]:
+def _trades(alike: Iterable[Alike], words: FormText) -> tuple[str, ...]:
     """Every trade at the wall, in the order in which it comes first; the owners of joints among them."""
     found: dict[str, None] = {}
     for one in alike:
+        if one.parapet.existing is not None:
+            found[words("standing_trade")] = None
         found |= dict.fromkeys(step.trade for step in one.sequence.steps)
         found |= dict.fromkeys(joint.owner for joint in one.joints)
     return tuple(trade[:1].upper() + trade[1:] for trade in found)
 
 
 def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
+    yield from _standing(spec, alike, words)
     yield from _orders(alike, words)
     yield from _laps(alike, words)
     primers = _primers(alike)
@@ -90,6 +94,14 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
         question = words("agenda_open_text", code=finding.code, places=places, message=finding.message)
         yield words("agenda_open"), question
     yield words("agenda_safety"), words("agenda_safety_text")
+
+
+def _standing(spec: Specification, alike: Iterable[Alike], words: FormText) -> Iterator[Item]:
+    """What is settled before a standing wall is opened."""
+    practice = spec.assessment.practice
+    holds = dict.fromkeys(str(row["inspect"]) for one in alike for row in holds_of(one.parapet, practice))
+    if holds:
+        yield words("agenda_standing"), words("agenda_standing_text", holds=joined(tuple(holds), "and"))
 
 
 def _orders(alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:

@@ -8,7 +8,7 @@ from specgen.field.frame import Alike, built_alike, field_words, paper, place_he
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.requirement import Requirement
 from specgen.paths.sequence import Hold
-from specgen.sections.existing import holds_of
+from specgen.sections.existing import HOLDS, holds_of
 from specgen.sections.form_text import FormText
 from specgen.sections.words import joined, requirement_words
 from specgen.specification import Specification
@@ -25,7 +25,9 @@ def hold_point_checklist(spec: Specification) -> Document:
         spec: the project as written.
     """
     words = field_words()
-    sources = dict.fromkeys(str(alike.sequence.hold_source) for alike in built_alike(spec.assessment))
+    alikes, practice = built_alike(spec.assessment), spec.assessment.practice
+    standing = [practice.source(f"table {HOLDS}") for one in alikes if holds_of(one.parapet, practice)]
+    sources = dict.fromkeys(map(str, (*standing, *(one.sequence.hold_source for one in alikes))))
     blocks: list[Block] = [
         Para(Style.BODY, text(words("holds_note"))),
         *(Para(Style.NOTE, text(words("holds_source", source=source))) for source in sources),

@@ -28,6 +28,7 @@ PLACES: Mapping[str, str] = {  # the lists of named places of a parapet, and wha
     "scuppers": "scupper",
     "penetrations": "penetration",
 }
+STANDING_LISTS = ("observations", "repairs", "openings")  # of a parapet as it stands
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 # How a value is stated: exactly, as a bound, or as the lower end of a range.
 Sense = Literal["", "at least", "more than", "at most", "less than", "to"]

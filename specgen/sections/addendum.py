@@ -121,9 +121,9 @@ def _paper_changes(
         gone = name not in new.documents
         document = old.documents[name] if gone else new.documents[name]
         reason = absent.get(document.page_prefix) or _renumbered(document, old if not gone else new)
-        if reason:
-            because: tuple[str, ...] = (reason,)
-        else:
+        # What decides whether a section is written comes before the words that came or went with it.
+        because = (reason,) if reason else why.of((), "", "", document.page_prefix)
+        if because == (NO_LINE,):
             paras = tuple(document.paragraphs())
             words = "\n".join(one.text for one in paras)
             ids = [name for one in paras for name in one.requirements]

@@ -44,8 +44,10 @@ def conditions(
         found[section.number] = asked.by(partial(maker.applies_at, section))
     for section in book.sections:
         for article in section.articles():
+            inside: dict[str, Names] = {}
             for clause in article.clauses:
-                found |= _below(clause, section.number, frozenset(), found, maker, asked)
+                inside |= _below(clause, section.number, frozenset(), found, maker, asked)
+            found |= inside | {f"{section.number} {article.key}": frozenset().union(*inside.values())}
     named_by = {key: tuple(sorted(name for name in names if name in stated)) for key, names in found.items()}
     return {key: names for key, names in named_by.items() if names}
 
@@ -102,6 +104,8 @@ def _of_parapet(parapet: Parapet, what: object) -> Iterator[str]:
         case ("field", str(name)) if name in PLACES:
             for number, record in enumerate(getattr(parapet, name), start=1):
                 yield from (f"{at}, {name} {number}: {key}" for key in record.values)
+        case ("field", "existing"):
+            yield f"{at}: existing"
         case ("field", _):
             yield from (f"{at}, {part.id}: kind" for part in parapet.components())
         case ("id", str(known)):

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from specgen.model.project import PLACES, Component, Project, Record, Value
+from specgen.files.marks import Mark
+from specgen.model.project import PLACES, STANDING_LISTS, Component, Parapet, Project, Record, Value
 from specgen.units.quantity import Quantity
 
 
@@ -23,9 +24,9 @@ def inputs(project: Project) -> Iterator[InputValue]:
     """Every value that the project file states."""
     for owner, record in owners(project):
         if isinstance(record, Component):
-            mark = record.mark
-            place = f"{Path(mark.file).name}:{mark.line}:{mark.column}"
-            yield InputValue(f"{owner}: kind", record.kind, place)
+            yield InputValue(f"{owner}: kind", record.kind, _place(record.mark))
+        if isinstance(record, Parapet) and record.existing is not None:
+            yield InputValue(f"{owner}: existing", "stands", _place(record.existing.mark))
         yield from _values(owner, record)
 
 
@@ -41,6 +42,11 @@ def owners(project: Project) -> Iterator[tuple[str, Record]]:
         for what in PLACES:
             for number, record in enumerate(getattr(parapet, what), start=1):
                 yield f"{at}, {what} {number}", record
+        if (existing := parapet.existing) is not None:
+            yield f"{at}, {existing.what}", existing
+            for what in STANDING_LISTS:
+                for number, record in enumerate(getattr(existing, what), start=1):
+                    yield f"{at}, {what} {number}", record
     for one in (*project.waivers, *project.answers):
         yield f"{one.what} on {one.rule} at {one.parapet}", one
     for letter in project.letters:
@@ -50,9 +56,11 @@ def owners(project: Project) -> Iterator[tuple[str, Record]]:
 def _values(owner: str, record: Record) -> Iterator[InputValue]:
     for name, value in record.values.items():
         if name in record.marks:
-            mark = record.marks[name]
-            place = f"{Path(mark.file).name}:{mark.line}:{mark.column}"
-            yield InputValue(f"{owner}: {name}", _words(value), place)
+            yield InputValue(f"{owner}: {name}", _words(value), _place(record.marks[name]))
+
+
+def _place(mark: Mark) -> str:
+    return f"{Path(mark.file).name}:{mark.line}:{mark.column}"
 
 
 def _words(value: Value) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from specgen.model.project import PLACES, Parapet, Project, Record
+from specgen.model.project import PLACES, STANDING_LISTS, Parapet, Project, Record
 from specgen.model.reading import WHOLE, Named
 from specgen.units.quantity import Quantity
 
@@ -48,7 +48,7 @@ def records_at(parapet: Parapet) -> Iterator[tuple[str, Record]]:
         yield from _numbered(f"{base}, {name}", getattr(parapet, name))
     if (existing := parapet.existing) is not None:
         yield f"{base}, existing", existing
-        for name in ("observations", "repairs", "openings"):
+        for name in STANDING_LISTS:
             yield from _numbered(f"{base}, {name}", getattr(existing, name))
 
 

@@ -6,10 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import yaml
 
 from specgen.sections.addendum import NO_LINE, Addendum, TextChange, compare
 from specgen.sections.issue import Issue
-from tests.chain.runs import CONFORMING, copied, run
+from tests.chain.runs import CONFORMING, REPO, copied, run
 from tests.sections.test_addendum import issue
 
 DATE = ("issue_date: 2026-11-02", "issue_date: 2026-12-01")
@@ -28,9 +29,9 @@ def old() -> Issue:
     return issue(CONFORMING)
 
 
-def changed(folder: Path, *edits: tuple[str, str]) -> Path:
-    """The example with words replaced wherever they stand."""
-    path = copied(CONFORMING, folder / "wall")
+def changed(folder: Path, *edits: tuple[str, str], of: Path = CONFORMING) -> Path:
+    """An example with words replaced wherever they stand."""
+    path = copied(of, folder / "wall")
     words = (path / "project.yaml").read_text("utf-8")
     for was, now in edits:
         assert was in words
@@ -79,3 +80,32 @@ def test_the_list_says_why_a_section_and_a_drawing_changed(tmp_path: Path) -> No
     assert "kind: concrete, was glass-mat gypsum" in gone[3]
     drawn = [row for row in rows if row[0].startswith("drawings/")]
     assert drawn and all("kind: concrete, was glass-mat gypsum" in row[2] for row in drawn)
+
+
+STANDING = REPO / "projects" / "existing-repair"
+
+
+def test_an_answer_of_a_standing_wall_is_the_line_behind_what_it_changes(tmp_path: Path) -> None:
+    edits = ("in force and work accepted", "none in force"), ("found: gap blocked", "found: wet")
+    found = compare(issue(STANDING), issue(changed(tmp_path, *edits, of=STANDING)))
+    assert len(found.inputs) == 2
+    gone = [one for one in texts(found) if one.kind == "deleted"]
+    assert len(gone) >= 6 and {one.because for one in gone} == {gone[0].because}
+    assert "roof_warranty: none in force" in gone[0].because[0] and len(gone[0].because) == 1
+    (opening,) = [one for one in texts(found) if "T-4" in one.now]
+    assert "found: wet, was gap blocked" in opening.because[0] and len(opening.because) == 1
+
+
+def test_a_wall_that_no_longer_stands_is_the_line_behind_its_sections(tmp_path: Path) -> None:
+    path = copied(STANDING, tmp_path / "wall")
+    document = yaml.safe_load((path / "project.yaml").read_text("utf-8"))
+    del document["parapets"][0]["existing"]
+    (path / "project.yaml").write_text(yaml.safe_dump(document, sort_keys=False), "utf-8")
+    found = compare(issue(STANDING), issue(path))
+    gone = [one for one in found.papers if one.kind == "withdrawn"]
+    assert [one.title for one in gone] == [
+        "Section 01 73 29 Cutting and Patching",
+        "Section 02 41 19 Selective Demolition",
+    ]
+    for one in gone:
+        assert len(one.because) == 1 and "existing: taken out, was stands (parapet C-1)" in one.because[0]
