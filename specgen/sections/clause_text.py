@@ -33,9 +33,9 @@ LONGEST_TEMPLATE = 2_000
 LONGEST_TEXT = 4_000
 
 TEXT_FUNCTIONS = frozenset({"value", "at_least", "at_most", "section", "ref", "there", "kinds"})
-WHEN_NAMES = frozenset({"code"})
+WHEN_NAMES = frozenset({"code", "energy"})
 # The names that a text has, by what its clause does; those of a list are in its `item`.
-ANY_NAMES = frozenset({"where", "code"})
+ANY_NAMES = frozenset({"where", "code", "energy"})
 STATING_NAMES = ANY_NAMES | {"limit", "method"}
 LISTING_NAMES = STATING_NAMES | {"role", "title", "paragraph"}
 EACH_NAMES = frozenset({"where", *ENTRY_NAMES})

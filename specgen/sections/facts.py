@@ -11,7 +11,7 @@ from specgen.practice.entries import Practice
 from specgen.sections.words import joined, requirement_words
 from specgen.units.quantity import Quantity
 from specgen.units.show import show_limit
-from specgen.wall.code import code_of
+from specgen.wall.code import code_of, energy_standard
 from specgen.wall.facts import CONDITIONS, method_of
 from specgen.wall.place import Place, part_of
 
@@ -41,6 +41,7 @@ def condition_context(
 
     return {
         "code": code_of(project),
+        "energy": energy_standard(project),
         "has": lambda role: part(role) is not None,
         "kind": lambda role: one.kind if (one := part(role)) else "",
         "bonded": lambda role: (one := part(role)) is not None and wall.kind(one).bonded,
@@ -99,6 +100,7 @@ class TextFacts:
         out: dict[str, Any] = {
             "where": f" {where}" if where else "",
             "code": code_of(self.project),
+            "energy": energy_standard(self.project),
             "value": lambda key: self._print(key, "", "is"),
             "at_least": lambda key: self._print(key, "at least ", "at least"),
             "at_most": lambda key: self._print(key, "not more than ", "at most"),

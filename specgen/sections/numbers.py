@@ -17,6 +17,7 @@ DESIGNATION = re.compile(
     r"|\bICC-ES AC\d+\b"
     r"|\bDOC PS \d\b"
     r"|\bASCE 7(?:-\d\d)?\b"
+    r"|\bASHRAE 90\.1(?:-\d{4})?\b"
     r"|\b(?:IBC|IEBC|IRC|IECC)(?: \d{4})?\b"
     r"|\b\d\d CFR \d+(?:\.\d+)?\b"
 )

@@ -12,7 +12,9 @@ from specgen.wall.place import Place
 COVERED_COUNTRIES = ("US", "USA", "United States")
 CODE_NOT_STATED = "none stated"
 CODE_NOT_COVERED = "another edition"  # than those that rules know
-FIRST_WITH_LEAKAGE_TEST = 2021
+ASHRAE = "ASHRAE 90.1-"
+FIRST_WITH_LEAKAGE_TEST = 2021  # edition of the IECC
+FIRST_ASHRAE_WITH_LEAKAGE = 2016
 BY_RISK_CATEGORY = "ASCE 7-22"  # the edition whose design storm goes by risk category, with a ponding head
 DOUBLE_RATE_CODE = (
     "IBC 2021"  # the code that lets twice the hourly rate stand for that of the secondary drainage
@@ -58,8 +60,23 @@ def standard_by_code(project: Project, practice: Practice) -> tuple[str, Source 
     return "", None
 
 
+def energy_standard(project: Project) -> str:
+    """The energy standard that the project complies with, or "" if none is stated."""
+    return project.building.word("energy_standard") or ""
+
+
+def follows_ashrae(project: Project) -> bool:
+    """Whether the project complies with the energy code by ASHRAE 90.1."""
+    return energy_standard(project).startswith(ASHRAE)
+
+
 def leakage_is_tested(project: Project) -> bool:
-    """Whether the energy code of the same year tests the air leakage of the whole building, exceptions aside."""
+    """Whether the energy standard of the project asks how the air leakage of the whole building is shown.
+
+    Where none is stated it is the IECC of the year of the building code. Exceptions are for a person to check.
+    """
+    if follows_ashrae(project):
+        return int(energy_standard(project).removeprefix(ASHRAE)) >= FIRST_ASHRAE_WITH_LEAKAGE
     edition = edition_of(project)
     return edition is not None and edition >= FIRST_WITH_LEAKAGE_TEST
 

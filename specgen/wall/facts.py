@@ -304,6 +304,7 @@ def _screed_metal(place: Place) -> bool:
 
 DECK_AIR = ("membrane on the deck", "concrete deck")  # air barriers of a roof below its insulation
 TESTED = "whole building test"
+VERIFIED = "design and installation verification"
 CONDITIONS: Mapping[str, Condition] = {
     "wall": lambda place: any(True for _ in place.parapet.components()),
     "existing": lambda place: place.parapet.existing is not None,
@@ -331,6 +332,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "barrier is excepted by its heat release": lambda place: fire_test(place).exception == LOW_HEAT_RELEASE,
     "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
     "building is tested for air leakage": lambda place: place.project.building.word("air_leakage") == TESTED,
+    "air barrier is verified": lambda place: place.project.building.word("air_leakage") == VERIFIED,
     "cladding is inspected": cladding_inspected,
     "wall is inspected for wind": wall_inspected_for_wind,
     "wall is plastered": plastered,

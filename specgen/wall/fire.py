@@ -36,9 +36,9 @@ def foam_plastic(place: Place) -> tuple[Component, ...]:
 
 
 def combustible(place: Place) -> tuple[Component, ...]:
-    """The layers that ask for a tested assembly: barriers, drainage layers of plastic, foam plastic."""
-    barriers, drains = (place.parapet.all_of(role) for role in ("barrier", "drainage layer"))
-    return (*barriers, *drains, *foam_plastic(place))
+    """The layers that ask for a tested assembly: barriers, drainage layers of plastic, foam plastic, each by kind."""
+    roles = (place.parapet.all_of("barrier"), place.parapet.all_of("drainage layer"), foam_plastic(place))
+    return tuple(one for layers in roles for one in sorted(layers, key=lambda part: part.kind))
 
 
 def beside_the_barrier(place: Place) -> tuple[Component, ...]:

@@ -410,9 +410,16 @@ def test_a_barrier_of_low_heat_release(
 @pytest.mark.parametrize(
     ("deck", "on_deck"), [("concrete deck", True), ("membrane on the deck", True), ("", False)]
 )
-@pytest.mark.parametrize(("leakage", "tested"), [("whole building test", True), ("", False)])
+@pytest.mark.parametrize(
+    ("leakage", "tested", "verified"),
+    [
+        ("whole building test", True, False),
+        ("design and installation verification", False, True),
+        ("", False, False),
+    ],
+)
 def test_air_barrier_of_the_building(
-    place: Callable[..., Place], deck: str, on_deck: bool, leakage: str, tested: bool
+    place: Callable[..., Place], deck: str, on_deck: bool, leakage: str, tested: bool, verified: bool
 ) -> None:
     found = place({})
     values = {"roof_air_barrier": deck, "air_leakage": leakage}
@@ -420,6 +427,7 @@ def test_air_barrier_of_the_building(
     here = replace(found, project=replace(found.project, building=building))
     assert CONDITIONS["air barrier on the deck"](here) is on_deck
     assert CONDITIONS["building is tested for air leakage"](here) is tested
+    assert CONDITIONS["air barrier is verified"](here) is verified
 
 
 def test_a_plastered_wall(place: Callable[..., Place]) -> None:
@@ -456,6 +464,7 @@ def test_every_condition_is_covered_both_ways() -> None:
         "wall is plastered",  # by its faces: test_a_plastered_wall
         "air barrier on the deck",  # by the building: test_air_barrier_of_the_building
         "building is tested for air leakage",
+        "air barrier is verified",
         "snow above people",  # by the site: test_snow_above_people
     }
     for answer in (True, False):
