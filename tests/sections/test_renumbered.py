@@ -15,7 +15,10 @@ from tests.chain.runs import CONFORMING, REPO, run
 
 HEAD = "format: 2\noffice: {name: Hill, document: Standards, edition: '2026'}\nsections:\n"
 CHOICES = {
-    "manufactured copings": ("mixed-humid-midrise", {"07 71 00": "07 71 13"}),
+    "manufactured copings": (
+        "existing-repair",
+        {"07 71 00": "07 71 13", "01 73 29": "01 73 00", "02 41 19": "02 41 00"},
+    ),
     "sheet metal": ("cold-continental-school", {"07 71 00": "07 62 00"}),
     "manufactured scuppers": ("hot-humid-lowrise", {"07 71 23": "07 71 33"}),
     "both": ("hot-humid-lowrise", {"07 71 00": "07 71 23", "07 71 23": "07 71 33"}),
