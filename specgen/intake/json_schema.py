@@ -302,7 +302,7 @@ def office_schema(practice: Practice, changeable: Changeable) -> Schema:
             "section numbers of the office",
             {
                 shipped_as: {"anyOf": [number, mapping("", {"number": number, "title": WORD}, ["number"])]}
-                for shipped_as in sorted({role.section for role in practice.vocabulary.roles.values()})
+                for shipped_as in practice.vocabulary.sections
             },
         ),
         "rules": {

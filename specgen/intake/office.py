@@ -262,10 +262,9 @@ class OfficeReader(RecordReader):
 
     def _sections(self) -> Iterator[tuple[str, SectionName]]:
         """Numbers under which the office issues sections, each with its title where that is another."""
-        known = {role.section for role in self.vocabulary.roles.values()}
         taken: dict[str, Mark] = {}
         for shipped_as, written, key_mark, mark in self._items(self.root, "sections"):
-            if not self._known(shipped_as, key_mark, sorted(known), "section"):
+            if not self._known(shipped_as, key_mark, self.vocabulary.sections, "section"):
                 continue
             number, title = written, ""
             if isinstance(written, MarkedMap):

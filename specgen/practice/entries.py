@@ -185,6 +185,9 @@ class RecordKind:
     fields: Mapping[str, Field]
 
 
+STANDING_SECTIONS = ("01 73 29", "02 41 19")  # on work at walls that stand, of no role
+
+
 @dataclass(frozen=True)
 class Vocabulary:
     """Everything a project or submittal file may say."""
@@ -192,6 +195,11 @@ class Vocabulary:
     records: Mapping[str, RecordKind]
     roles: Mapping[str, Role]
     families: tuple[str, ...]
+
+    @property
+    def sections(self) -> tuple[str, ...]:
+        """The numbers that ship of sections on work, to which an office may give others."""
+        return tuple(sorted({*STANDING_SECTIONS, *(role.section for role in self.roles.values())}))
 
     def on_paper(self, words: str, own: tuple[str, ...] = ()) -> str:
         """Words with the trade's name in place of a role's name in a project file, where they differ.

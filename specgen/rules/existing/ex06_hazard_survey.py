@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from specgen.model.finding import Severity
-from specgen.model.project import Existing
+from specgen.model.project import Existing, Value
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -47,7 +47,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         return
     found = existing.word(KEY)
     lacking = [one for one in (KEY, "surveyed", "surveyed_by") if not existing.has(one)]
-    if found == "not surveyed":
+    if found == "not surveyed" and existing.has("surveyed"):
+        yield fail(f"`{KEY}` says not surveyed, and `surveyed` names a day", existing.at("surveyed"))
+    elif found == "not surveyed":
         names = ", ".join(one.word("name") or "" for one in existing.openings)
         message = "the wall is not surveyed for hazardous materials"
         message += f", and was opened at {names}" if names else "; the sections hold the work for it"
@@ -55,6 +57,11 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     elif lacking:
         missing = f"below `existing`: {', '.join(f'`{one}`' for one in lacking)}"
         yield unknown("the survey for hazardous materials is not fully stated", missing, existing.at(KEY))
+    elif _later(existing.values["surveyed"], wall.project.info.values.get("issue_date")):
+        message = (
+            f"the survey of {existing.values['surveyed']} lies after the issue date, and states what it found"
+        )
+        yield fail(message, existing.at("surveyed"))
     elif early := _before_the_survey(existing):
         message = (
             f"the wall was opened at {', '.join(early)} before its survey of {existing.values['surveyed']}"
@@ -70,8 +77,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 def _before_the_survey(existing: Existing) -> list[str]:
     """The openings with a day before that of the survey."""
     day = existing.values["surveyed"]
-    return [
-        one.word("name") or ""
-        for one in existing.openings
-        if isinstance(day, date) and isinstance(cut := one.values.get("date"), date) and cut < day
-    ]
+    return [one.word("name") or "" for one in existing.openings if _later(day, one.values.get("date"))]
+
+
+def _later(day: Value | None, other: Value | None) -> bool:
+    """Whether both are days, and the first is the later one."""
+    return isinstance(day, date) and isinstance(other, date) and day > other
