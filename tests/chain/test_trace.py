@@ -138,6 +138,11 @@ def test_each_number_leads_to_a_requirement_or_a_practice_value_and_to_its_sourc
             stated = requirements[entry["by"]]
             assert entry["number"] in stated["limit"]
             assert stated["origin"] == entry["origin"]
+        elif entry["origin"]["kind"] == "choice":  # an entry of a list in the project file, as a rating
+            assert entry["by"] == entry["origin"]["key"]
+            file, line, column = entry["by"].split(":")
+            typed = (CONFORMING / file).read_text("utf-8").splitlines()[int(line) - 1][int(column) - 1 :]
+            assert entry["number"] in typed
         else:
             assert entry["by"] in practice
             assert (entry["origin"]["kind"], entry["origin"]["key"]) == ("practice", entry["by"])
