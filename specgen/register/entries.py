@@ -14,7 +14,7 @@ CLOSEOUT = "closeout"
 
 @dataclass(frozen=True)
 class RegisterEntry:
-    """One submittal due. The id stays between issues of the specification."""
+    """One submittal due. The id stays between issues, and under whatever number the office issues the section."""
 
     id: str
     section: str
@@ -36,14 +36,16 @@ def entries(spec: Specification, dates: WorkDates) -> tuple[RegisterEntry, ...]:
         dates: the work on the calendar.
     """
     found = []
-    vocabulary = spec.assessment.practice.vocabulary
+    practice = spec.assessment.practice
+    vocabulary = practice.vocabulary
+    shipped_as = {one.number: number for number, one in practice.sections.items()}
     for section in spec.sections:
         roles = [name for name, role in vocabulary.roles.items() if role.section == section.number]
         for demand in section.submittals:
             due = dates.due(roles, closeout=demand.type == CLOSEOUT)
             found.append(
                 RegisterEntry(
-                    id=f"{demand.paragraph.section} {demand.paragraph.key}",
+                    id=f"{shipped_as.get(section.number, section.number)} {demand.paragraph.key}",
                     section=demand.paragraph.section,
                     paragraph=demand.paragraph.number,
                     item=demand.item,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 import zipfile
 from pathlib import Path
 
@@ -101,3 +102,32 @@ def test_the_addendum_tells_a_changed_number(tmp_path: Path) -> None:
     words = words_of(addendum)
     assert words.count("the office has changed the number") >= 2
     assert "07-71-00-copings.docx" in words and "07-71-13-manufactured-copings.docx" in words
+
+
+def test_what_answers_a_submittal_names_the_chosen_number(tmp_path: Path) -> None:
+    project, out = tmp_path / "project", tmp_path / "out"
+    shutil.copytree(CONFORMING, project)
+    office(project, "07 71 00: {number: 07 62 00, title: Sheet Metal of the Top}")
+    failing = project / "submittals" / "top-failing.yaml"
+    failing.write_text(failing.read_text().replace("07 71 00-01", "C-1"))
+    mesh = project / "substitutions" / "mesh.yaml"
+    for words in (("review", project, failing), ("substitute", project, mesh), ("letters", project, failing),
+                  ("register", project), ("audit", tmp_path)):  # fmt: skip
+        assert run(*map(str, words), "-o", str(out / words[0])).status in (0, 1, 3)
+    files = [path for path in sorted(out.rglob("*")) if path.is_file() and path.name != "manifest.json"]
+    answers = [path for path in files if "register" not in path.parts]  # the ids of a register's rows stay
+    assert [path.name for path in answers if "07 71 00" in words_of(path)] == []
+    review = words_of(out / "review" / "review-c-1.docx")
+    assert "07 62 00" in review and "07 62 00" in words_of(out / "letters" / "deficiency-list.docx")
+
+
+def test_a_register_goes_on_under_another_number(tmp_path: Path) -> None:
+    project, out = tmp_path / "project", tmp_path / "out"
+    shutil.copytree(CONFORMING, project)
+    first = run("register", str(project), "-o", str(out))
+    office(project, "07 71 00: {number: 07 62 00, title: Sheet Metal of the Top}")
+    second = run("register", str(project), "-o", str(out))
+    assert first.status == second.status == 0, second.err
+    assert "no longer asked for" not in second.out
+    count = re.compile(r"(\d+) submittals")
+    assert count.findall(first.out) == count.findall(second.out) != []
