@@ -44,8 +44,13 @@ def combustible(place: Place) -> tuple[Component, ...]:
 def beside_the_barrier(place: Place) -> tuple[Component, ...]:
     """What else than the barrier burns in the wall, its wood included."""
     plastic = (one for one in combustible(place) if one.role != "barrier")
+    return (*plastic, *wood_in_wall(place))
+
+
+def wood_in_wall(place: Place) -> tuple[Component, ...]:
+    """The sheathing and the framing of wood."""
     built = (*place.parapet.all_of("sheathing"), *place.parapet.all_of("framing"))
-    return (*plastic, *(one for one in built if place.kind(one).wood or one.kind == "wood studs"))
+    return tuple(one for one in built if place.kind(one).wood or one.kind == "wood studs")
 
 
 def construction_of(project: Project) -> str:
