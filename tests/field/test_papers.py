@@ -100,7 +100,7 @@ def test_a_standing_wall_has_its_holds_before_the_first_layer_and_a_new_wall_has
     standing = [row for row in table.rows if not row[0].isdecimal()]
     assert table.rows[: len(standing)] == tuple(standing)
     assert [row[2] for row in standing][:2] == ["survey for hazardous materials", "stability of the parapet"]
-    assert standing[0][1] == "existing work is cut" and standing[-1][2] == "daily closure"
+    assert standing[0][1] == "cutting of existing work" and standing[-1][2] == "daily closure"
     printed = [
         one.para.text
         for section in spec.sections

@@ -272,3 +272,19 @@ def test_a_barrier_that_burns_alone_proves_its_heat_release(changed, type_: str,
     if relied_on:
         assert "peak rate below 150 kW/m², total below 20 MJ/m²" in printed["low_heat_release"]
         assert "flame spread index not more than 25" in printed["low_flame_spread"]
+
+
+def test_the_owner_is_told_of_ice_only_where_snow_lies_above_people():
+    ice = {"maintenance_snow", "maintenance_closed", "maintenance_strike", "maintenance_salt"}
+    assert (
+        ice - {"maintenance_salt"} <= paragraphs(of(INSULATED), "01 40 00").keys()
+    )  # the coping there is precast
+    assert "pieces_slope" in paragraphs(of(INSULATED), "07 71 00")
+    assert ice.isdisjoint(paragraphs(of(VENTED), "01 40 00"))
+
+
+def test_what_a_warranty_does_not_exclude_names_what_is_there():
+    metal, plaster = (paragraphs(of(name), "07 50 00", "07 71 00", "09 24 00") for name in (VENTED, PLASTER))
+    assert {"warranty_edge", "warranty_parapet", "reroof_inlets", "maintenance_faces"} <= metal.keys()
+    assert {"warranty_parapet", "maintenance_faces", "maintenance_drips"}.isdisjoint(plaster)
+    assert "reroof_guard" in plaster and "reroof_flashing" in plaster

@@ -27,7 +27,7 @@ def cut(project: Path, parapet: str) -> None:
     """Take a parapet, and those after it, out of the project file."""
     path = project / "project.yaml"
     text = path.read_text("utf-8")
-    path.write_text(text[: text.index(f"  - name: {parapet}\n")], "utf-8")
+    path.write_text(text[: text.index(f"  - name: {parapet}")], "utf-8")
 
 
 @pytest.fixture

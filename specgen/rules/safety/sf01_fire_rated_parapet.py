@@ -80,6 +80,10 @@ def _not_rated(wall: Wall, stated: bool) -> RuleResult:
             f"fire separation distance is {distance.text}; below {asked} the code rates each exterior wall"
         )
         return fail(message, at, "", Severity.QUERY, basis=("fire.separation_rated",))
+    rating = parapet.quantity("wall_fire_rating")
+    if stated and rating is not None:
+        message = f"the wall is rated {rating.text}, and no exception says why its parapet need not be"
+        return fail(message, parapet.at("fire_rated"), "", Severity.QUERY, basis=("fire.parapet_exceptions",))
     if stated:
         return ok("the wall has no fire-resistance rating that needs a parapet", parapet.at("fire_rated"))
     if distance is not None and at_least(distance, free):
