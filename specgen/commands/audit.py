@@ -117,7 +117,14 @@ def command(
 
 
 def _write(output: Path, audit: Audit, whole: bytes, force: bool) -> Written:
+    """Write the papers.
+
+    Raises:
+        OutputError: the folder cannot be used; what was assessed is kept in the state.
+    """
     from specgen.audit.sheet import audit_workbook
+    from specgen.audit.state import NAME
+    from specgen.files.faults import OutputError
     from specgen.files.writing import OutputFolder
     from specgen.render.audit import audit_page
     from specgen.render.workbook import workbook_bytes
@@ -126,7 +133,11 @@ def _write(output: Path, audit: Audit, whole: bytes, force: bool) -> Written:
     papers.add("audit.html", audit_page(audit))
     papers.add("audit.xlsx", workbook_bytes(audit_workbook(audit)))
     papers.add("audit.json", whole)
-    return papers.commit(force=force)
+    try:
+        return papers.commit(force=force)
+    except OutputError as error:
+        kept = f"no paper was written; {NAME} keeps what was assessed"
+        raise OutputError(str(error).replace("nothing was written", kept)) from None
 
 
 def _day(given: datetime | None) -> date | None:

@@ -17,6 +17,7 @@ import openpyxl
 import pytest
 
 from specgen.audit.state import NAME
+from specgen.files.lock import LOCK
 from tests.audit.conftest import COUNT
 from tests.audit.portfolio import MIXED, portfolio
 from tests.chain.runs import REPO, contents, run
@@ -241,6 +242,16 @@ def test_a_page_that_somebody_edited_is_told_in_json_too(tmp_path):
         page.write("a remark")
     done = run(*words)
     assert json.loads(done.out)["files"]["beside"] == [["audit.html", "audit.new.html"]]
+
+
+def test_a_folder_that_cannot_be_written_keeps_what_was_assessed_and_says_so(tmp_path):
+    shutil.copytree(MIXED, tmp_path / "p" / "mixed")
+    out = tmp_path / "out"
+    (out / LOCK).mkdir(parents=True)
+    done = run("audit", tmp_path / "p", "-o", out, "--jobs", 1)
+    assert done.status == 2 and "nothing was written" not in done.err
+    assert f"no paper was written; {NAME} keeps what was assessed" in done.err
+    assert b'"path": "mixed"' in (out / NAME).read_bytes() or b'"path":"mixed"' in (out / NAME).read_bytes()
 
 
 def test_what_was_not_looked_at_is_told_beside_json(tmp_path):
