@@ -7,8 +7,8 @@ import os
 
 from hypothesis import HealthCheck, settings
 
-# As a command does (`commands.common`): with the default a third of an assessment's time is the search for cycles.
-gc.set_threshold(100_000)
+# Seldom, as in a command (`commands.common`): with the default a third of an assessment's time is the search for cycles.
+gc.set_threshold(20_000)
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 

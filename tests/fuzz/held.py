@@ -12,13 +12,14 @@ import traceback
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, redirect_stderr
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from types import FrameType
 
 from tests.fuzz.targets import SEEDS, TARGETS, Target, examples
 
 MOST_SECONDS = 2.0  # of the processor, for one input
-MOST_BYTES = 1_000_000_000  # resident, of the process that reads them all
+MOST_BYTES = 1_000_000_000  # resident, of the process that reads them all, beside what it held before
 KEPT_AS_CRASH = "crash-"
 _NOWHERE = Path(os.devnull).open("w")  # noqa: SIM115 - for the whole run: where what is told of older formats goes
 _INTERESTING = (
@@ -65,6 +66,7 @@ def within(seconds: float) -> Iterator[None]:
 
 def outcome(target: Target, data: bytes, seconds: float = MOST_SECONDS) -> str | Failure:
     """The kind of end that an input came to: "" where it was read, the error's words without its values, or a failure."""
+    before = _before()
     try:
         with within(seconds), redirect_stderr(_NOWHERE):
             target.run(data)
@@ -81,8 +83,17 @@ def outcome(target: Target, data: bytes, seconds: float = MOST_SECONDS) -> str |
         return Failure(
             f"{type(error).__name__}: {error}"[:300], f"{Path(last.filename).name}:{last.lineno}", data
         )
-    used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * (1 if sys.platform == "darwin" else 1024)
-    return Failure(f"{used} bytes resident", "memory", data) if used > MOST_BYTES else ""
+    return Failure(f"{_peak()} bytes resident", "memory", data) if _peak() > before + MOST_BYTES else ""
+
+
+def _peak() -> int:
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * (1 if sys.platform == "darwin" else 1024)
+
+
+@cache
+def _before() -> int:
+    """What the process held before the first input: that of other tests."""
+    return _peak()
 
 
 def seeds(name: str) -> list[bytes]:

@@ -32,7 +32,7 @@ def test_a_name_is_found_and_the_name_of_a_part_is_none(tmp_path: Path) -> None:
     project = load_project(named(tmp_path), practice)
     request = Record("request", {"from": "The roof turn-up people", "number": "1"}, {}, Mark("", 1, 1))
     found = own_words(practice.vocabulary, project, [request], ["roof turn-up", "Roof Turn-Up Sheet"])
-    assert found == ("The roof turn-up people", NAMED, "Roof Turn-Up Sheet")
+    assert found == (NAMED, "The roof turn-up people", "Roof Turn-Up Sheet")
 
 
 def test_every_paper_prints_the_name_as_written(tmp_path: Path) -> None:
