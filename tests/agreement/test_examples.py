@@ -14,7 +14,7 @@ from tests.agreement.walls import EXAMPLES, generated
 from tests.chain.runs import CONFORMING, copied
 from tests.conftest import LONG
 
-WALLS = 200 if LONG else 6
+WALLS = 200 if LONG else 4
 
 
 @pytest.mark.parametrize("example", EXAMPLES)

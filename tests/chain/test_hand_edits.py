@@ -105,7 +105,7 @@ def test_a_killed_run_leaves_old_or_new_files_never_half(tmp_path, written):
     bad = contents(tmp_path / "faulty")
     out = tmp_path / "out"
     chance = random.Random(20261102)
-    rounds = 100 if LONG else 4
+    rounds = 100 if LONG else 2
     killed = 0
     for turn in range(rounds):
         project = (CONFORMING, FAULTY)[turn % 2]

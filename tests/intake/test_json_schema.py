@@ -36,6 +36,7 @@ from specgen.rules.office import changeable
 from specgen.units.quantity import QuantityError, dimensions, parse
 from specgen.units.spelling import words_of
 from specgen.units.table import UNITS
+from tests.conftest import LONG
 
 ROOT = Path(__file__).parents[2]
 PRACTICE = load_practice()
@@ -296,15 +297,20 @@ CASES: dict[str, tuple[str, dict[str, Any], Callable[[Path], object], int]] = {
         (ROOT / "projects/mixed-humid-midrise/project.yaml").read_text(),
         PROJECT,
         lambda path: load_project(path, PRACTICE),
-        300,
+        2_000 if LONG else 120,
     ),
     "submittal": (
         (ROOT / "projects/mixed-humid-midrise/submittals/top-failing.yaml").read_text(),
         SUBMITTAL,
         lambda path: load_submission(path, PRACTICE),
-        150,
+        600 if LONG else 80,
     ),
-    "office": (OFFICE_TEXT, OFFICE, lambda path: load_office(path, PRACTICE, CHANGEABLE), 150),
+    "office": (
+        OFFICE_TEXT,
+        OFFICE,
+        lambda path: load_office(path, PRACTICE, CHANGEABLE),
+        600 if LONG else 80,
+    ),
 }
 
 

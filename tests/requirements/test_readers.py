@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from itertools import product
 
 import pytest
 
-from specgen.assessment import assess
+from specgen.assessment import Assessment, assess
 from specgen.intake.project import load_project
 from specgen.model.finding import Outcome
 from specgen.model.submission import Claim, Result
@@ -44,13 +45,21 @@ CASES = [
 ]
 
 
+@cache
+def demo(units: str) -> Assessment:
+    """The demo, its documents in a language of units."""
+    return assess(
+        replace(DEMO, info=replace(DEMO.info, values={**DEMO.info.values, "units": units})), PRACTICE
+    )
+
+
+@cache
 def readings(role: str, name: str, text: str, units: str) -> tuple[Outcome, Result]:
     """What `check` finds of a value in the wall, and `review` of a product that states it."""
-    metric = replace(DEMO, info=replace(DEMO.info, values={**DEMO.info.values, "units": units}))
-    original = assess(metric, PRACTICE)
+    original = demo(units)
     accepted = PRACTICE.vocabulary.roles[role].fields[name]
     value = parse(text, {accepted.type})
-    wall = assess(with_value(metric, PRACTICE, f"P-1.{role}.{name}", value), PRACTICE)
+    wall = original.again(with_value(original.project, PRACTICE, f"P-1.{role}.{name}", value))
     found = {
         one.outcome
         for one in wall.findings

@@ -19,7 +19,7 @@ from tests.sections import products
 from tests.sections.written import specification
 
 WANTED = products.ALL if os.environ.get("SPECGEN_LONG") else ()
-CHOSEN = tuple(enumerate(WANTED)) or products.some(48)
+CHOSEN = tuple(enumerate(WANTED)) or products.some(30)
 
 
 def test_no_remark_on_generated_projects(practice, book, tmp_path):
