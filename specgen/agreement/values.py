@@ -143,6 +143,8 @@ def rounds_to(finer: str, coarser: str) -> bool:
 
     >>> rounds_to("-7.778 °C", "-8 °C"), rounds_to("-7.2 °C", "-8 °C"), rounds_to("39.37 ft", "39 ft 4 in")
     (True, False, True)
+    >>> rounds_to("233.68 mm/h", "230 mm/h"), rounds_to("236 mm/h", "230 mm/h"), rounds_to("2060 mm", "2000 mm")
+    (True, False, False)
     """
     found = [next(printed_values(text), None) for text in (finer, coarser)]
     one, other = (part.quantity if part else None for part in found)
@@ -150,6 +152,8 @@ def rounds_to(finer: str, coarser: str) -> bool:
         return False
     # Sixteenths, and feet with inches, have no decimal place.
     step = max(_half_step(other), abs(other.exact) / 100)
+    if zeros := re.match(r"[1-9][1-9](0+) ", coarser):  # two digits count, as in the 9.2 in/h behind 230 mm/h
+        step = max(step, row_of(other).exact * 10 ** len(zeros[1]) / 2)
     return abs(one.exact - other.exact) <= step
 
 
