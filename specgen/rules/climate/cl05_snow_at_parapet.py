@@ -34,6 +34,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 from specgen.units.quantity import Quantity
+from specgen.wall.site import snow_lies
 
 RULE = Rule(
     name="snow at the parapet",
@@ -52,11 +53,11 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """The climate, the depth, then what stands below it."""
     site = wall.project.site
     zone, load = site.word("climate_zone"), site.quantity("ground_snow_load")
-    if load is None and zone is not None and zone not in wall.practice.entry("climate.snow_zones").words():
-        yield not_applicable(f"snow is not asked for in {zone_words(zone)}")
-        return
-    if load is not None and not load.value:
-        yield not_applicable("the ground snow load is zero")
+    if snow_lies(wall) is False:
+        if load is None and zone is not None:
+            yield not_applicable(f"snow is not asked for in {zone_words(zone)}")
+        else:
+            yield not_applicable("the ground snow load is zero")
         return
     found = wall.calculations[SUBJECT]
     depth = found.result("depth") if found.done else None

@@ -21,7 +21,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.model.project import Existing
+from specgen.rules.existing.standing import standing
+from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -35,12 +37,9 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@standing
+def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """What is proposed beyond sealing."""
-    existing = wall.parapet.existing
-    if existing is None:
-        yield not_applicable("the project does not describe the parapet as existing")
-        return
     proposed = [one.word("what") or "" for one in existing.repairs]
     mark = existing.repairs[0].at("what") if existing.repairs else existing.mark
     sealing = wall.practice.entry("existing.sealing").words()

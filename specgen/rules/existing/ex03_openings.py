@@ -22,8 +22,10 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Existing
 from specgen.rules.existing.openings import openings_wanted
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.existing.standing import standing
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -36,12 +38,9 @@ RULE = Rule(
 )
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@standing
+def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """Each place, with the openings wanted and there."""
-    existing = wall.parapet.existing
-    if existing is None:
-        yield not_applicable("the project does not describe the parapet as existing")
-        return
     for wanted in openings_wanted(existing, wall.practice):
         message = (
             f"{wanted.place}: {wanted.done} of {wanted.count} openings; look at: {'; '.join(wanted.why)}"

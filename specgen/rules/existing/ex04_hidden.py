@@ -28,7 +28,8 @@ from specgen.model.finding import Severity
 from specgen.model.project import Existing, Record
 from specgen.rules.existing.answers import answered_by, answers_to
 from specgen.rules.existing.openings import hidden_conditions
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.existing.standing import standing
+from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,12 +44,9 @@ SOUND = "sound and dry"
 ROT = "rotten or corroded"
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@standing
+def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """Each opening, then each hidden condition without one."""
-    existing = wall.parapet.existing
-    if existing is None:
-        yield not_applicable("the project does not describe the parapet as existing")
-        return
     for one in existing.openings:
         yield _opened(wall, existing, one)
     for condition, place in hidden_conditions(existing, wall.practice):

@@ -24,7 +24,8 @@ from datetime import date
 
 from specgen.model.finding import Severity
 from specgen.model.project import Existing, Value
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.existing.standing import standing
+from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -39,12 +40,9 @@ KEY = "hazardous_materials"
 ABATED = "; no Section on abatement is written here: the Owner's contractor removes them first"
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@standing
+def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """The survey, its papers, and the openings that did not wait for it."""
-    existing = wall.parapet.existing
-    if existing is None:
-        yield not_applicable("the project does not describe the parapet as existing")
-        return
     found = existing.word(KEY)
     lacking = [one for one in (KEY, "surveyed", "surveyed_by") if not existing.has(one)]
     if found == "not surveyed" and existing.has("surveyed"):

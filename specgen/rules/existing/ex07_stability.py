@@ -20,8 +20,10 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Existing
 from specgen.rules.existing.ex04_hidden import ROT
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.existing.standing import standing
+from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -38,18 +40,15 @@ SOFT = "soft sheathing"
 MASONRY = "concrete masonry"
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@standing
+def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """The engineer's statement, or what makes it urgent."""
-    existing = wall.parapet.existing
-    if existing is None:
-        yield not_applicable("the project does not describe the parapet as existing")
-        return
     stated, mark = existing.word(KEY), existing.at(KEY)
     if stated is None:
         missing = f"`{KEY}` below `existing`, by the structural engineer of record"
         yield unknown("nobody states how the parapet stands while it is open", missing, mark)
     elif stated == "not evaluated":
-        weak = tuple(_weak(wall))
+        weak = tuple(_weak(wall, existing))
         yield fail(
             "the parapet is not evaluated for the time it is open; the sections hold the work for it",
             mark,
@@ -60,10 +59,9 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield ok(f"stability while open: {stated}", mark)
 
 
-def _weak(wall: Wall) -> Iterator[str]:
+def _weak(wall: Wall, existing: Existing) -> Iterator[str]:
     """Why the parapet may not stand by itself."""
-    existing, framing = wall.parapet.existing, wall.part("framing")
-    assert existing is not None
+    framing = wall.part("framing")
     for records, key, word in ((existing.openings, "found", ROT), (existing.observations, "what", SOFT)):
         for one in records:
             if one.word(key) == word:

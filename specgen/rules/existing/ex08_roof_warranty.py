@@ -17,6 +17,8 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
+from specgen.model.project import Existing
+from specgen.rules.existing.standing import standing
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 
@@ -31,12 +33,10 @@ RULE = Rule(
 KEY = "roof_warranty"
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@standing
+def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """The stated warranty, where the work reaches the membrane."""
-    existing = wall.parapet.existing
-    if existing is None:
-        yield not_applicable("the project does not describe the parapet as existing")
-    elif wall.part("roof turn-up") is None:
+    if wall.part("roof turn-up") is None:
         yield not_applicable("no roof membrane stands on the parapet")
     elif (stated := existing.word(KEY)) is None:
         missing = f"`{KEY}` below `existing`"

@@ -16,7 +16,9 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
+from specgen.model.project import Existing
+from specgen.rules.existing.standing import standing
+from specgen.rules.rule import Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -30,12 +32,10 @@ RULE = Rule(
 KEY = "work_class"
 
 
-def check(wall: Wall) -> Iterator[RuleResult]:
+@standing
+def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """The stated class."""
-    existing = wall.parapet.existing
-    if existing is None:
-        yield not_applicable("the project does not describe the parapet as existing")
-    elif stated := existing.word(KEY):
+    if stated := existing.word(KEY):
         yield ok(f"class of the work: {stated}", existing.at(KEY))
     else:
         message = "nobody states whether the work is a repair or an alteration of the existing-building code"

@@ -25,6 +25,7 @@ from specgen.rules.wall import Wall
 from specgen.units.compare import at_most
 from specgen.units.months import months
 from specgen.units.quantity import Quantity, exactly
+from specgen.wall.code import top_of_wall
 
 RULE = Rule(
     name="values together",
@@ -115,10 +116,9 @@ def _width(place: Record) -> Fraction:
 
 def _up(wall: Wall) -> Iterator[Pair]:
     """Heights above the ground: the plaster, and what lies below the weep screed."""
-    roof, above = wall.project.building.quantity("height"), wall.parapet.quantity("height")
-    if roof is None or above is None:
+    top, of = top_of_wall(wall), "the height of the building with its parapet"
+    if top is None:
         return
-    top, of = exactly(roof.exact + above.exact, roof), "the height of the building with its parapet"
     plaster = wall.parapet.quantity("plaster_height")
     if plaster is not None:
         yield "height of the plastered face", plaster, wall.parapet.at("plaster_height"), of, top
