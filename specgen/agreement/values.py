@@ -10,6 +10,7 @@ from fractions import Fraction
 from specgen.units.quantity import FEET_AND_INCHES, NUMBER, Quantity, QuantityError, parse, row_of
 from specgen.units.spelling import AT, candidates, plain
 
+_INCH = Fraction(254, 10_000)  # m
 _BOUNDS = {
     ">=": ("at least", "not less than", "no less than", "a minimum of", "minimum", "≥"),
     "<=": (
@@ -145,15 +146,22 @@ def rounds_to(finer: str, coarser: str) -> bool:
     (True, False, True)
     >>> rounds_to("233.68 mm/h", "230 mm/h"), rounds_to("236 mm/h", "230 mm/h"), rounds_to("2060 mm", "2000 mm")
     (True, False, False)
+    >>> rounds_to("2.362 in", "2 3/8 in"), rounds_to("2.3 in", "2 3/8 in"), rounds_to("39.4 ft", "39 ft 4 in")
+    (True, False, False)
     """
     found = [next(printed_values(text), None) for text in (finer, coarser)]
     one, other = (part.quantity if part else None for part in found)
     if one is None or other is None or one.dimension != other.dimension:
         return False
-    # Sixteenths, and feet with inches, have no decimal place.
-    step = max(_half_step(other), abs(other.exact) / 100)
-    if zeros := re.match(r"[1-9][1-9](0+) ", coarser):  # two digits count, as in the 9.2 in/h behind 230 mm/h
-        step = max(step, row_of(other).exact * 10 ** len(zeros[1]) / 2)
+    step = _half_step(other)
+    if fraction := re.search(r"/(\d+)", coarser) if other.dimension == "length" else None:
+        step = _INCH / (2 * int(fraction[1]))
+    elif other.unit in ("in", "ft") and not step:  # whole inches, or feet without any
+        step = (_INCH if re.search(r"\d in\b", coarser) else 12 * _INCH) / 2
+    elif zeros := re.match(
+        r"[1-9][1-9](0+) ", coarser
+    ):  # two digits count, as in the 9.2 in/h behind 230 mm/h
+        step = row_of(other).exact * 10 ** len(zeros[1]) / 2
     return abs(one.exact - other.exact) <= step
 
 
