@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import count
 from pathlib import Path
+from typing import cast
 
 from specgen.design.run import OnDemand, on_demand
 from specgen.model.finding import Finding, Severity
@@ -14,12 +16,15 @@ from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
 from specgen.practice.office import Office
+from specgen.requirements.complete import Address, Fills, completed, fills
 from specgen.requirements.derive import derive
 from specgen.rules.book import BookEntry, load_book, run_book
 from specgen.rules.office import under_office, with_office_severity
 from specgen.rules.waivers import in_force
 from specgen.rules.wall import Wall, walls_of
 from specgen.wall.memo import Memo
+
+ROUNDS = 6  # limits put in and derived again; real walls settle in two or three
 
 
 class OpenPointsError(Exception):
@@ -33,8 +38,20 @@ class OpenPointsError(Exception):
 
 
 @dataclass(frozen=True)
+class Stage:
+    """A project with limits in place of what is not stated, and the requirements that follow from it."""
+
+    memo: Memo  # what was worked out, and from which values
+    requirements: RequirementSet
+
+
+@dataclass(frozen=True)
 class Assessment:
-    """A project with everything that follows from it."""
+    """A project with everything that follows from it.
+
+    ``project`` is as its file states it; the calculations and the walls have the limit of a requirement wherever it
+    states nothing and one is asked for.
+    """
 
     project: Project
     practice: Practice
@@ -44,7 +61,7 @@ class Assessment:
     walls: tuple[Wall, ...]  # the parapets as rules see them, in the order of the file
     book: tuple[BookEntry, ...]  # the rules that were run
     shipped: Practice  # the practice without the office's standards
-    memo: Memo = field(repr=False, compare=False)  # what was worked out, and from which values
+    stages: tuple[Stage, ...] = field(repr=False, compare=False)  # the last is what everything rests on
     office: Office | None = None
     clauses: Path | None = None  # folder of the office's own clauses
 
@@ -124,13 +141,49 @@ def assess(
     adjusted = partial(with_office_severity, office=office) if office is not None else None
     if before is not None and practice == before.practice:
         practice = before.practice
-    memo = Memo(project, practice, before.memo if before else None)
+    stages = _settled(project, practice, before.stages if before else ())
+    memo, requirements = stages[-1].memo, stages[-1].requirements
     calculations = on_demand(memo)
-    requirements = derive(project, calculations, practice, memo)
     memo.settle(requirements, before.requirements if before else None)
-    walls = walls_of(project, calculations, requirements, practice, memo)
+    walls = walls_of(memo.project, calculations, requirements, practice, memo)
     rules = load_book(shipped) if book is None else book
     findings = run_book(rules, walls, project, practice, papers, adjusted, memo)
     return Assessment(
-        project, practice, calculations, requirements, findings, walls, rules, shipped, memo, office, clauses
+        project,
+        practice,
+        calculations,
+        requirements,
+        findings,
+        walls,
+        rules,
+        shipped,
+        stages,
+        office,
+        clauses,
     )
+
+
+def _settled(project: Project, practice: Practice, before: tuple[Stage, ...]) -> tuple[Stage, ...]:
+    """The project as stated with its requirements, and again with their limits put in until they no longer change.
+
+    The last stage is the one that everything reads. A limit that has not settled after ``ROUNDS`` is taken out.
+    """
+    stages, put_in = [_stage(project, practice, before[:1])], cast(Fills, {})
+    leave: frozenset[Address] = frozenset()
+    for turn in count(1):
+        found = fills(project, stages[-1].requirements, practice, leave)
+        if found == put_in:
+            return tuple(stages)
+        if turn > ROUNDS:
+            leave |= {at for at in {**put_in, **found} if put_in.get(at) != found.get(at)}
+            found = {at: one for at, one in found.items() if at not in leave}
+        put_in = found
+        stages.append(
+            _stage(completed(project, put_in), practice, before[turn : turn + 1] or tuple(stages[-1:]))
+        )
+    raise AssertionError("what never settles is taken out")
+
+
+def _stage(project: Project, practice: Practice, before: tuple[Stage, ...]) -> Stage:
+    memo = Memo(project, practice, before[0].memo if before else None)
+    return Stage(memo, derive(project, on_demand(memo), practice, memo))

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from functools import wraps
 from typing import TypeVar
 
-from specgen.model.calculation import CalcLine, CalcTable, Calculation
+from specgen.model.calculation import AT_LIMIT, CalcLine, CalcTable, Calculation
 from specgen.model.project import Component, Parapet, Project, Record
 from specgen.model.source import Source
 from specgen.physics.errors import PhysicsError
@@ -202,7 +202,7 @@ class Worksheet:
         record, name = self._find(key)
         if record is None or value is None:
             raise KeyError(key)
-        self.inputs.append(CalcLine(symbol, self.title_of(key), value, "", str(record.at(name))))
+        self.inputs.append(CalcLine(symbol, self.title_of(key), value, "", _where(record, name)))
         return value
 
     def part_input(self, symbol: str, title: str, record: Record, name: str) -> float:
@@ -215,7 +215,7 @@ class Worksheet:
         value = self._quantity(record, name)
         if value is None:
             raise KeyError(name)
-        self.inputs.append(CalcLine(symbol, title, value, "", str(record.at(name))))
+        self.inputs.append(CalcLine(symbol, title, value, "", _where(record, name)))
         return value.value
 
     def practice_input(self, symbol: str, key: str) -> float:
@@ -291,6 +291,12 @@ class Worksheet:
         """Write a result that is a word."""
         self.results[name] = CalcLine("", title, word, formula)
         return word
+
+
+def _where(record: Record, name: str) -> str:
+    """Where an input is written, or which requirement sets the limit that stands for it."""
+    asked = record.specified.get(name)
+    return f"{AT_LIMIT}: {asked}" if asked else str(record.at(name))
 
 
 def calculation(

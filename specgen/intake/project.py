@@ -13,7 +13,7 @@ from specgen.intake.existing import read_existing
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.places import check_places, read_letters, read_places
 from specgen.intake.project_weather import project_weather
-from specgen.intake.records import RecordReader, with_defaults
+from specgen.intake.records import RecordReader, laid_over, with_defaults
 from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described
 from specgen.model.project import PLACES, Component, Decision, Parapet, Project, Record, Transition
@@ -66,6 +66,8 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
 
 class ProjectReader(RecordReader):
     """Reads one project file."""
+
+    OPEN = ("role", "site", "building", "parapet", "transition", *PLACES.values())
 
     def __init__(self, practice: Practice, root: MarkedMap, path: str, weather: Path | None = None) -> None:
         super().__init__(practice)
@@ -155,7 +157,10 @@ class ProjectReader(RecordReader):
         build_up = self._components(node, "build_up", "build-up")
         top = self._components(node, "top", "top")
         joints = [self._transition(item, at) for item, at in self._list(node, "transitions")]
-        return Parapet(
+        places: dict[str, Any] = {
+            key: read_places(self, self._list(node, key), what) for key, what in PLACES.items()
+        }
+        parapet = Parapet(
             "parapet",
             record.values,
             record.marks,
@@ -163,13 +168,14 @@ class ProjectReader(RecordReader):
             doubted=record.doubted,
             meant=record.meant,
             bounds=record.bounds,
+            unknown=record.unknown,
             name=name,
             build_up=build_up,
             top=top,
             transitions=tuple(joint for joint in joints if joint),
             existing=read_existing(self, node, self._list) if "existing" in structural else None,
-            **{key: read_places(self, self._list(node, key), what) for key, what in PLACES.items()},
         )
+        return replace(parapet, **places)
 
     def _components(self, node: MarkedMap, key: str, where: str) -> tuple[Component, ...]:
         parts = []
@@ -204,7 +210,7 @@ class ProjectReader(RecordReader):
             )
         marks = {**record.marks, "between": node.values_at["between"]}
         joint = Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
-        return replace(joint, doubted=record.doubted, meant=record.meant)
+        return replace(joint, doubted=record.doubted, meant=record.meant, unknown=record.unknown)
 
     def _parapets(self) -> tuple[Parapet, ...]:
         parapets = []
@@ -286,12 +292,14 @@ class ProjectReader(RecordReader):
 
     def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:
         kept = {name: why for name, why in base.meant.items() if name not in own.written}
+        written, unknown = laid_over(base, own)
         merged = Parapet(
             "parapet",
-            {**base.written, **own.written},
+            written,
             {**base.marks, **own.marks},
             own.mark,
             meant={**kept, **own.meant},
+            unknown=unknown,
             name=own.name,
             build_up=own.build_up if "build_up" in node else base.build_up,
             top=own.top if "top" in node else base.top,

@@ -5,11 +5,11 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, ClassVar
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.schema import Checker, Schema, fields_schema, unknown_keys
+from specgen.intake.schema import Checker, Schema, fields_schema, leaves_open, unknown_keys
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
@@ -22,6 +22,10 @@ ANY: Schema = {"nullable": True}
 
 class RecordReader:
     """Reads records and components of one file and collects every problem found on the way."""
+
+    OPEN: ClassVar[
+        Collection[str]
+    ] = ()  # the records that may say of a value that it is unknown; "role": components
 
     def __init__(self, practice: Practice) -> None:
         self.practice = practice
@@ -83,9 +87,8 @@ class RecordReader:
         if len(self.problems) > before:
             self._note_unread(node, role)
         meant = self.meant(node, values, definition.fields)
-        return sifted(
-            Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant), self.practice
-        )
+        part = Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant)
+        return sifted(replace(part, unknown=record.unknown), self.practice)
 
     def _id(self, node: MarkedMap, role: str) -> str:
         given = node.get("id", role)
@@ -173,13 +176,14 @@ class RecordReader:
                 f"`metal` of `{base.id}` changes, and its `thickness` was given by gauge or weight",
                 "give the `thickness` of the new metal beside it",
             )
-        merged = Record(base.role, {**base.written, **record.values}, marks, base.mark)
+        written, unknown = laid_over(base, record)
+        merged = Record(base.role, written, marks, base.mark)
         values = self._thickness_of_sheets(merged, definition.fields)
         # A reason holds for the value and the kind that it was given for.
         kept = {} if kind != base.kind else {k: v for k, v in base.meant.items() if k not in record.values}
         meant = {**kept, **self.meant(node, values, definition.fields)}
         part = Component(base.role, values, marks, base.mark, id=base.id, kind=kind, meant=meant)
-        return sifted(part, self.practice)
+        return sifted(replace(part, unknown=unknown), self.practice)
 
     def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
         """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise."""
@@ -215,15 +219,25 @@ class RecordReader:
         key = (what, require, structural)
         if key not in self._checkers:
             extra = dict.fromkeys(structural, ANY)
-            self._checkers[key] = Checker(what, fields_schema(fields, self.vocabulary, require, extra))
+            schema = fields_schema(fields, self.vocabulary, require, extra, self._open(what))
+            self._checkers[key] = Checker(what, schema)
         found = self._checkers[key].check(node, mark)
         self.problems.extend(found)
         return not found
 
     def _record(self, node: MarkedMap, mark: Mark, what: str, fields: Mapping[str, Field]) -> Record:
-        given = {name: convert(fields[name], node[name], self.vocabulary) for name in node if name in fields}
+        known = [name for name in node if name in fields]
+        left = [name for name in known if self._open(what) and leaves_open(fields[name], node[name])]
+        given = {
+            name: convert(fields[name], node[name], self.vocabulary) for name in known if name not in left
+        }
         marks = {name: node.values_at[name] for name in given}
-        return Record(what, given, marks, mark)
+        unknown = {name: node.values_at[name] for name in left}
+        return Record(what, given, marks, mark, unknown=unknown)
+
+    def _open(self, what: str) -> bool:
+        """Whether a record, or a component of a role, may say of a value that it is unknown."""
+        return what in self.OPEN or ("role" in self.OPEN and what in self.vocabulary.roles)
 
     def _readable(self, node: Any, written: Iterable[str], fields: Mapping[str, Field]) -> dict[str, Value]:
         """What can be read of a record that has problems, so that later checks do not report it again."""
@@ -247,11 +261,19 @@ class RecordReader:
         return values
 
 
+def laid_over(base: Record, own: Record) -> tuple[dict[str, Value], dict[str, Mark]]:
+    """What a record states, and what it leaves open, where another states or leaves open some of it."""
+    values = {**base.written, **own.written}
+    unknown = {name: mark for name, mark in base.unknown.items() if name not in own.written}
+    unknown |= dict(own.unknown)
+    return {name: value for name, value in values.items() if name not in unknown}, unknown
+
+
 def with_defaults(record: AnyRecord, fields: Mapping[str, Field]) -> AnyRecord:
     """The record with the vocabulary's defaults where the user gave nothing."""
     missing = {
         name: field.default
         for name, field in fields.items()
-        if field.default is not None and name not in record.written
+        if field.default is not None and name not in record.written and name not in record.unknown
     }
     return replace(record, values={**missing, **record.values})

@@ -11,7 +11,7 @@ from cerberus.schema import UnvalidatedSchema
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.values import UnusableValueError, convert, described
+from specgen.intake.values import UNKNOWN, UnusableValueError, convert, described
 from specgen.practice.entries import Field, Vocabulary
 
 Schema = dict[str, Any]
@@ -22,10 +22,15 @@ UNUSABLE_VALUE = ErrorDefinition(0x100, "check_with")
 MOST_COMPARED = 100
 
 
-def field_rule(field: Field, vocabulary: Vocabulary, require: bool) -> Schema:
-    """The Cerberus rule of one field: presence by Cerberus, the value by :func:`convert`."""
+def field_rule(field: Field, vocabulary: Vocabulary, require: bool, open_: bool = False) -> Schema:
+    """The Cerberus rule of one field: presence by Cerberus, the value by :func:`convert`.
+
+    ``open_``: what is not required may be said to be unknown.
+    """
 
     def check(name: str, value: Any, error: ErrorFunction) -> None:
+        if open_ and leaves_open(field, value):
+            return
         try:
             convert(field, value, vocabulary)
         except UnusableValueError as problem:
@@ -34,11 +39,21 @@ def field_rule(field: Field, vocabulary: Vocabulary, require: bool) -> Schema:
     return {"required": require and field.required, "nullable": True, "check_with": check}
 
 
+def leaves_open(field: Field, written: Any) -> bool:
+    """Whether the file says of a value that nobody knows it yet; what a file must state cannot be left open."""
+    return bool(written == UNKNOWN) and not field.required and UNKNOWN not in field.choices
+
+
 def fields_schema(
-    fields: Mapping[str, Field], vocabulary: Vocabulary, require: bool = True, extra: Schema | None = None
+    fields: Mapping[str, Field],
+    vocabulary: Vocabulary,
+    require: bool = True,
+    extra: Schema | None = None,
+    open_: bool = False,
 ) -> Schema:
     """The schema of a record or a component: its fields, and structural keys given by ``extra``."""
-    return {name: field_rule(field, vocabulary, require) for name, field in fields.items()} | (extra or {})
+    rules = {name: field_rule(field, vocabulary, require, open_) for name, field in fields.items()}
+    return rules | (extra or {})
 
 
 class _Collector(BaseErrorHandler):  # type: ignore[misc]

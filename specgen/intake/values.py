@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence
 from datetime import date
 from typing import Any, TypeVar
@@ -15,6 +16,12 @@ from specgen.units.quantity import Quantity, QuantityError, parse
 
 AnyValue = TypeVar("AnyValue", bound=Value)
 LONGEST_TEXT = 500
+UNKNOWN = "unknown"  # in place of a value: nobody knows it yet
+PLACEHOLDERS = re.compile(
+    r"\?+|\.\.+|…|[-–—_]+|x{3,}|n/?a|none yet|t\.?b\.?[acd]\.?|not (?:yet )?known"
+    r"|to be (?:determined|decided|advised|confirmed)",
+    re.IGNORECASE,
+)  # what people write in a line of text that they leave open
 YEARS = (1950, 2099)  # of paper that a project of today can name
 SHEET_THICKNESS = frozenset({"length", "gauge", "mass per area"})
 
@@ -95,6 +102,10 @@ def _text(field: Field, written: Any) -> str:
     words = " ".join(str(written).split())
     if not words:
         raise UnusableValueError(f"`{field.name}` is empty", "write a value or delete the line")
+    if PLACEHOLDERS.fullmatch(words):
+        raise UnusableValueError(
+            f"`{field.name}`: `{words}` is no answer", f"write `{UNKNOWN}`, or delete the line"
+        )
     if len(words) > LONGEST_TEXT:
         raise UnusableValueError(
             f"`{field.name}` has {len(words)} characters, at most {LONGEST_TEXT}", "shorten it"

@@ -9,6 +9,8 @@ from typing import ClassVar
 from specgen.model.project import Project
 from specgen.units.quantity import Quantity
 
+AT_LIMIT = "limit that the sections ask for"  # in place of a value that nobody has stated
+
 
 @dataclass(frozen=True)
 class CalcLine:
@@ -53,6 +55,11 @@ class Calculation:
     def done(self) -> bool:
         """Whether there is a result; if not, the calculation is unknown."""
         return not self.missing
+
+    @property
+    def on_limits(self) -> bool:
+        """Whether it is made with a limit in place of a value that nobody has stated."""
+        return any(line.source.startswith(AT_LIMIT) for line in self.inputs)
 
     def result(self, name: str) -> Quantity | None:
         """A result with its unit, or None if the calculation is unknown.

@@ -74,7 +74,9 @@ class Record:
 
     ``doubted`` are stated values that are not expected of what the record describes: they count as not stated until
     ``meant`` gives the reason of each. ``bounds`` are what a product states as a bound or a range: it can be held
-    against a limit, and is no value to calculate with.
+    against a limit, and is no value to calculate with. ``unknown`` are the names that the file says nobody knows yet.
+    ``specified`` are values that nobody stated and that a requirement asks for: each stands at its limit, under the id
+    of the requirement.
     """
 
     what: str
@@ -84,9 +86,11 @@ class Record:
     doubted: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
     meant: Mapping[str, str] = field(default_factory=dict, kw_only=True)
     bounds: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
+    unknown: Mapping[str, Mark] = field(default_factory=dict, kw_only=True)
+    specified: Mapping[str, str] = field(default_factory=dict, kw_only=True)
 
     def __post_init__(self) -> None:
-        for name in ("values", "marks", "doubted", "meant", "bounds"):
+        for name in ("values", "marks", "doubted", "meant", "bounds", "unknown", "specified"):
             object.__setattr__(self, name, named(getattr(self, name)))
 
     def has(self, name: str) -> bool:
@@ -105,7 +109,15 @@ class Record:
 
     def at(self, name: str) -> Mark:
         """Where the value stands in the file, or where the record begins if it was not given."""
-        return self.marks.get(name, self.mark)
+        return self.marks.get(name) or self.unknown.get(name, self.mark)
+
+    def states(self, name: str) -> bool:
+        """Whether the user gave this value; the limit of a requirement that stands for one is not given."""
+        return name not in self.specified and self.has(name)
+
+    def open_to_requirements(self, name: str) -> bool:
+        """Whether nothing is said of a value, so that a requirement may stand for it."""
+        return not (self.has(name) or name in self.doubted or name in self.unknown)
 
     def quantity(self, name: str) -> Quantity | None:
         """A value with a unit, or None if it was not given exactly.

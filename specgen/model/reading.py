@@ -18,11 +18,15 @@ WHOLE = None  # asked for everything the object holds
 
 
 class Reader:
-    """Collects what one piece of work reads of a project, and whose results it asks for."""
+    """Collects what one piece of work reads of a project, and whose results it asks for.
 
-    __slots__ = ("asked", "reads")
+    What was read for a result that is lent, and holds all of a wall, is kept apart from what is read for itself.
+    """
+
+    __slots__ = ("asked", "borrowed", "reads")
 
     reads: set[Read]
+    borrowed: set[Read]
     asked: dict[tuple[Hashable, str], object]  # by what was worked out and at which parapet
 
 

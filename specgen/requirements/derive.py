@@ -236,7 +236,7 @@ def _choice(name: str, comparison: str, part: Component, place: Place) -> _Candi
     Of several places that stand for a part, what holds at each of them.
     """
     places = stated_for(place.parapet, part)
-    stated = [one for one in places if name == "kind" or name in one.values]
+    stated = [one for one in places if name == "kind" or (name in one.values and name not in one.specified)]
     values: list[Value] = [part.kind if name == "kind" else one.values[name] for one in stated]
     if not values:
         return None

@@ -333,6 +333,6 @@ def lap(place: Place, role: str) -> tuple[Quantity, str] | None:
         return None
     for joint in place.parapet.between(flashing, other):
         stated = joint.quantity("lap")
-        if stated is not None:
+        if stated is not None and "lap" not in joint.specified:
             return stated, str(joint.at("lap"))
     return None

@@ -14,6 +14,7 @@ from specgen.requirements.derive import WHEN
 from specgen.rules.hold import absent, hold, hold_value, not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.specified import specifiable
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 LayerCheck = Callable[[Wall, Component], Iterator[RuleResult]]
@@ -78,7 +79,7 @@ class Held:
     needed: bool = False  # a role that is not described is unknown, not "not applicable"
     without: str = ""  # a role that is not described is a failure, in these words
     together: str = ""  # what is not stated stands in one finding, in these words
-    if_stated: bool = False  # a value that is not stated is left to the sections
+    if_stated: bool = False  # what a standing wall does not tell is no question
     graver: str = ""  # the stated word that makes a failure a defect
     basis: tuple[str, ...] = ()  # of the findings, where it is not the limit's own origin
     severities: Mapping[str, Severity] = field(default_factory=dict)  # of a failure, by requirement
@@ -116,9 +117,10 @@ class Held:
             unmet = unmet_conditions(wall, entry, part)
             facts = [fact for fact in _facts(entry) if not part.has(fact)]
             stated = entry.attribute == "kind" or part.has(entry.attribute)
+            left = not stated and requirement is not None and _left(wall, requirement, part)
             if unmet:
                 yield not_applicable(f"held only where {' and '.join(unmet)}")
-            elif self.together and (facts or (requirement and not stated)):
+            elif self.together and (facts or (requirement and not stated and not left)):
                 lacking += [*([] if stated else [entry.attribute]), *facts]
             elif facts:
                 for fact in facts:
@@ -127,7 +129,7 @@ class Held:
                     yield not_stated(what, part, fact, part.id, because)
             elif requirement is None:
                 yield not_applicable(f"no limit is known for the {title_of(entry, wall.practice)}")
-            elif self.if_stated and not stated:
+            elif self.if_stated and not stated and not left and entry.attribute not in part.unknown:
                 yield not_applicable(f"{requirement.title} of the {part.role} is left to the sections")
             else:
                 yield self._held(wall, requirement, part, because, severity)
@@ -184,6 +186,10 @@ def _of_layer(wall: Wall, part: Component, result: RuleResult) -> RuleResult:
     if result.layer != part.id or f"`{part.id}`" in result.message:
         return result
     return replace(result, message=_named(wall, part, result.message))
+
+
+def _left(wall: Wall, requirement: Requirement, part: Component) -> bool:
+    return specifiable(wall.parapet, wall.practice, part, requirement.attribute, requirement.limit.value)
 
 
 def _named(wall: Wall, part: Component, what: str) -> str:

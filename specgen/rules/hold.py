@@ -8,10 +8,11 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component, Record, Stated, Transition, Value
 from specgen.model.requirement import Limit, Requirement
 from specgen.requirements.judge import Standing, judge
-from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok, specified, unknown
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity
 from specgen.units.show import show_beside
+from specgen.wall.specified import specifiable
 
 
 def words(value: Value | Stated) -> str:
@@ -83,7 +84,7 @@ def hold_value(
     because: tuple[str, ...] = (),
     what: str = "",
 ) -> RuleResult:
-    """One value of a record against a requirement; a value not stated is unknown.
+    """One value of a record against a requirement; a value not stated is specified where it can be, else unknown.
 
     ``what`` names the value in the message where "attribute of the role" does not read well.
     """
@@ -109,10 +110,15 @@ def _held(
         else record.stated(attribute)
     )
     mark = record.at(attribute)
-    if stated is None:
-        return not_stated(what, record, attribute, layer, because)
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     place = (mark, layer, because, basis)
+    if stated is None or attribute in record.specified:
+        if attribute not in record.specified and not specifiable(
+            wall.parapet, wall.practice, record, attribute, requirement.limit.value
+        ):
+            return not_stated(what, record, attribute, layer, because)
+        limit = asked(requirement.limit, wall.project.system)
+        return specified(f"{what} is left to Section {requirement.section}, which asks for: {limit}", *place)
     limit = asked(requirement.limit, wall.project.system, stated.value)
     is_stated = f"{what} is {words(stated)}"
     judgement = judge(requirement, stated, wall.practice)
@@ -144,6 +150,8 @@ def not_stated(
     missing = f"{_name(record, layer)}: add `{attribute if doubted is None else 'meant'}`"
     if bound is not None:
         stated, missing = bound.text, f"{_name(record, layer)}: give the value of `{attribute}`"
+    if attribute in record.unknown:
+        stated, missing = "not known", f"{_name(record, layer)}: find out `{attribute}`"
     result = unknown(f"{what} is {stated}", missing, record.at(attribute), layer, because)
     return replace(result, attribute=attribute)
 

@@ -68,6 +68,17 @@ def ok(
     return RuleResult(Outcome.PASS, message, mark, layer, because=because, basis=basis)
 
 
+def specified(
+    message: str,
+    mark: Mark | None = None,
+    layer: str = "",
+    because: tuple[str, ...] = (),
+    basis: tuple[str, ...] = (),
+) -> RuleResult:
+    """The place is left to a requirement that the sections print."""
+    return RuleResult(Outcome.SPECIFIED, message, mark, layer, because=because, basis=basis)
+
+
 def fail(
     message: str,
     mark: Mark | None = None,

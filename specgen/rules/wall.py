@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from specgen.model.calculation import ByParapet
 from specgen.model.project import Component, Parapet, Project
@@ -15,6 +17,7 @@ from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 from specgen.units.show import show, show_beside, show_limit
 from specgen.wall import code, facts
+from specgen.wall.differing import records_at
 from specgen.wall.memo import Memo, lent
 from specgen.wall.place import Place
 
@@ -44,6 +47,11 @@ class Wall(Place):
     def beside(self, value: Quantity, comparison: Comparison, limit: Quantity) -> tuple[str, str]:
         """A value and what it is held against, printed so that the two numbers tell what the judge tells."""
         return show_beside(value, comparison, limit, self.project.system)
+
+    @cached_property
+    def holders(self) -> Mapping[int, Mapping[str, str]]:
+        """By the identity of the values of each record here: which of them are limits of requirements."""
+        return {id(vars(one)["values"]): vars(one)["specified"] for _, one in records_at(self.parapet)}
 
     @property
     def graph(self) -> WallGraph:

@@ -38,7 +38,8 @@ def with_values(record: AnyRecord, values: dict[str, Value], meant: str = str(TR
     bounds = {name: bound for name, bound in changed.bounds.items() if name not in values}
     reasons = {name: why for name, why in changed.meant.items() if name not in values}
     reasons |= dict.fromkeys(values, meant) if meant else {}
-    return replace(changed, doubted=doubted, meant=reasons, bounds=bounds)
+    unknown = {name: mark for name, mark in changed.unknown.items() if name not in values}
+    return replace(changed, doubted=doubted, meant=reasons, bounds=bounds, unknown=unknown)
 
 
 def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) -> Component:

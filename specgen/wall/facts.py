@@ -202,7 +202,8 @@ def drainage_by_efficiency(place: Place) -> bool:
     chosen = method_of(place.project, "drainage")
     if chosen:
         return chosen == "performance"
-    return place.has("drainage layer", "drainage_efficiency") and not place.has("drainage layer", "depth")
+    layer = place.part("drainage layer")
+    return layer is not None and layer.states("drainage_efficiency") and not layer.states("depth")
 
 
 def ventilation_counted(place: Place) -> bool:

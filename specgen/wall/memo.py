@@ -60,6 +60,7 @@ class _Entry(Reader):
 
     def __init__(self, memo: Memo) -> None:
         self.reads, self.asked = set(), {}  # set here and not by Reader: there are many
+        self.borrowed = set()
         self.memo: Memo | None = memo
         self.result: object = None
         self._facts: set[Fact] | None = None
@@ -71,9 +72,10 @@ class _Entry(Reader):
     def facts(self, parapet: str) -> set[Fact]:
         """What was read, by addresses; found when another memo asks for it first."""
         if self._facts is None:
-            self._facts = {(at, what) for held, what in self.reads for at in self._map.of(held, parapet)}
+            every = self.reads | self.borrowed
+            self._facts = {(at, what) for held, what in every for at in self._map.of(held, parapet)}
             self._facts.add((address_of(parapet), OWN))
-            self.reads, self._map = set(), _NOWHERE
+            self.reads, self.borrowed, self._map = set(), set(), _NOWHERE
         return self._facts
 
 
@@ -209,7 +211,7 @@ class Memo:
             self._lent[key] = self._made(key, lambda: work(self.project, here, self.practice), None)
         entry, reader = self._lent[key], READER.get()
         if reader is not None:
-            reader.reads |= entry.reads
+            reader.borrowed |= entry.reads | entry.borrowed
             reader.asked |= entry.asked
         return cast(T, entry.result)
 

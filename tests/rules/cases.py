@@ -76,7 +76,7 @@ def cases_of(code: str, rows: list[dict[str, Any]]) -> list[Case]:
         strange = sorted(set(content) - {*CHANGES, *EXPECTED})
         assert not strange, f"{where}: {strange} is none of {[*CHANGES, *EXPECTED]}"
         if sort == "boundary":
-            wanted = {"outcome": "pass, fail, unknown or not applicable"}
+            wanted = {"outcome": "pass, specified, fail, unknown or not applicable"}
         else:
             wanted = OF_A_FAILURE if sort == "failing" else {}
         lacking = [f"`{key}`: {what}" for key, what in wanted.items() if key not in content]

@@ -37,6 +37,7 @@ from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unkno
 from specgen.rules.top.contact import contact_result
 from specgen.rules.wall import Wall
 from specgen.wall.facts import metal_of_coping
+from specgen.wall.memo import once
 from specgen.wall.site import near_salt_water
 
 RULE = Rule(
@@ -67,7 +68,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     metals = {str(row["metal"]) for row in wall.practice.table("anodic_index").rows}
     pairs = [
         one
-        for one in contacts(wall.project, wall.parapet, wall.practice)
+        for one in once(contacts, wall.project, wall.parapet, wall.practice)
         if set(one.families) <= metals and one.judgement is not None
     ]
     for pair in pairs:

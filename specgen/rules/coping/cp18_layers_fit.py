@@ -47,4 +47,5 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _depth(part: Component) -> Quantity | None:
-    return part.quantity("depth" if part.role == "drainage layer" else "thickness")
+    name = "depth" if part.role == "drainage layer" else "thickness"
+    return part.quantity(name) if part.states(name) else None

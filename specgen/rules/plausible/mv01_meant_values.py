@@ -23,8 +23,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from specgen.model.finding import Severity
-from specgen.model.project import Component, Record
+from specgen.model.project import Component
 from specgen.rules.hold import words
+from specgen.rules.plausible.naming import called, title_of
 from specgen.rules.rule import Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.change import kept
@@ -50,28 +51,17 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     for part, name, stated, why in found:
         key = "table expected_families" if name == "family" else "table expected_ranges"
         layer = part.id if isinstance(part, Component) else ""
-        message = f"{_title(wall, part, name)} of {_called(part)} is {words(stated)}; {why}"
+        message = (
+            f"{title_of(wall.practice.vocabulary, part, name)} of {called(part)} is {words(stated)}; {why}"
+        )
         if name in part.meant:
             yield ok(f"{message}; meant: {part.meant[name]}", part.at(name), layer, basis=(key,))
         else:
             of = f"what {part.kind} has" if isinstance(part, Component) else "the right value"
             missing = (
-                f"{'layer ' if layer else ''}{_called(part)}: state {of}, or add `meant: {{{name}: reason}}`"
+                f"{'layer ' if layer else ''}{called(part)}: state {of}, or add `meant: {{{name}: reason}}`"
             )
             stays = kept(part, wall.practice) if isinstance(part, Component) else ""
             message += f"; kept: {stays}" if stays else ""
             asked = unknown(f"{message}; is this meant?", missing, part.at(name), layer, basis=(key,))
             yield replace(asked, attribute=name)
-
-
-def _title(wall: Wall, part: Record, name: str) -> str:
-    known = wall.practice.vocabulary
-    kinds = (known.roles.get(part.what), known.records.get(part.what))
-    return next(one.fields[name].title for one in kinds if one and name in one.fields)
-
-
-def _called(part: Record) -> str:
-    if isinstance(part, Component):
-        return f"`{part.id}`"
-    name = part.word("name") if "name" in part.values else ""
-    return f"{part.what} `{name}`" if name else f"the {part.what}"

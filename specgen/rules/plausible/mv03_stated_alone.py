@@ -24,6 +24,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Record
 from specgen.rules.hold import words
+from specgen.rules.plausible.naming import title_of
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.differing import own_records, records_at
@@ -69,8 +70,6 @@ def _beside(wall: Wall, record: Record, name: str, needs: str, held: object) -> 
 
 def _title(wall: Wall, record: Record, name: str) -> str:
     """What a value is called, with the name of its place where that has one."""
-    known = wall.practice.vocabulary
-    kinds = (known.roles.get(record.what), known.records.get(record.what))
-    title = next(one.fields[name].title for one in kinds if one and name in one.fields)
+    title = title_of(wall.practice.vocabulary, record, name)
     own = record.word("name") if record.what in ("scupper", "penetration") else None
     return f"{title} of {own}" if own else title

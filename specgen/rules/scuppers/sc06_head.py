@@ -15,6 +15,10 @@ Right::
 
 Wrong::
 
+    build_up:
+      - role: roof turn-up
+        kind: TPO
+        height: 12 in
     scuppers:
       - name: S-1
         use: overflow

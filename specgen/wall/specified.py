@@ -1,0 +1,38 @@
+"""What a requirement may stand for where nobody has stated a value yet.
+
+A value that is not stated, is not said to be unknown and has a requirement is left to the sections: they print it, the
+checklist asks for it, and the submittal or the site proves it. What stays of a standing wall was built by others; no
+requirement tells what it is.
+"""
+
+from __future__ import annotations
+
+from specgen.model.project import Component, Parapet, Record, Transition, Value
+from specgen.practice.entries import Practice
+from specgen.wall.plausible import doubt
+
+ADDED = "repair_adds"
+
+
+def specifiable(parapet: Parapet, practice: Practice, record: Record, name: str, limit: Value) -> bool:
+    """Whether a requirement may stand for a value of a record of this parapet.
+
+    A limit that the kind of a component is not expected to meet stands for nothing: it asks for another kind.
+    """
+    return (
+        record.open_to_requirements(name)
+        and new_work(parapet, practice, record)
+        and not doubt(practice, record, name, limit)
+    )
+
+
+def new_work(parapet: Parapet, practice: Practice, record: Record) -> bool:
+    """Whether a component, joint or place is built now: all of a new wall, of a standing one what its repairs put in."""
+    if parapet.existing is None:
+        return True
+    if isinstance(record, Transition):
+        ends = (parapet.by_id(one) for one in (record.first, record.second))
+        return any(part is not None and new_work(parapet, practice, part) for part in ends)
+    repairs = {one.word("what") for one in parapet.existing.repairs}
+    rows = practice.table(ADDED).where(role=record.what) if isinstance(record, Component) else ()
+    return any(row["repair"] in repairs for row in rows)
