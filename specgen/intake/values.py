@@ -102,13 +102,13 @@ def _text(field: Field, written: Any) -> str:
     words = " ".join(str(written).split())
     if not words:
         raise UnusableValueError(f"`{field.name}` is empty", "write a value or delete the line")
-    if PLACEHOLDERS.fullmatch(words):
-        raise UnusableValueError(
-            f"`{field.name}`: `{words}` is no answer", f"write `{UNKNOWN}`, or delete the line"
-        )
     if len(words) > LONGEST_TEXT:
         raise UnusableValueError(
             f"`{field.name}` has {len(words)} characters, at most {LONGEST_TEXT}", "shorten it"
+        )
+    if PLACEHOLDERS.fullmatch(words):
+        raise UnusableValueError(
+            f"`{field.name}`: `{words}` is no answer", f"write `{UNKNOWN}`, or delete the line"
         )
     return words
 
