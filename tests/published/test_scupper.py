@@ -30,7 +30,7 @@ OPEN = [
     (24, 20, 3, 360),
     (24, 20, 4, 560),
 ]
-# Roof area [ft²] that a scupper drains at 5 in/h, by its length and the head over it 1, 2, 3, and 4 in.: a table on a public
+# Roof area [ft²] that a scupper drains at 5 in/h, by its length and a head of 1, 2, 3, and 4 in.: a table on a public
 # calculation page. A second public page has 230 ft² for 4 in. and 1 in., and the rule 5 / rate for other rates.
 AREAS = {
     4: (230, 641, 1153, 1794),
