@@ -143,6 +143,6 @@ def _ranges(practice: Practice, what: str, field: Field) -> str:
     expected = [f"{Range.of(row).words()}{f' ({kind})' if (kind := row['kind']) else ''}" for row in rows]
     ends = ((row, end) for row in rows for end in ("least", "most") if row[end])
     sources = (practice.table(EXPECTED).source_of(row, end) for row, end in ends)
-    named = dict.fromkeys(str(one) for one in sources if one.status is not Status.PRACTICE)
-    told = f" [{'; '.join(named)}]" if named else ""
-    return f"{words}; expected {'; '.join(expected)}{told}" if expected else words
+    cited = dict.fromkeys(str(one) for one in sources if one.status is not Status.PRACTICE)
+    behind = f" [{'; '.join(cited)}]" if cited else ""
+    return f"{words}; expected {'; '.join(expected)}{behind}" if expected else words

@@ -123,8 +123,8 @@ def called(word: str, choices: Iterable[str], of: str = "", key: str = "") -> st
     fits = {one.word for one in there if one.key == key and one.word in known}
     if fits:
         return f"did you mean `{'` or `'.join(sorted(fits))}`?"
-    told = " or ".join(one.words for one in there[:_MOST_NAMED])
-    return f"{' '.join(word.split())} is {told}"
+    named = " or ".join(one.words for one in there[:_MOST_NAMED])
+    return f"{' '.join(word.split())} is {named}"
 
 
 def names_of(of: str, key: str = "", word: str = "") -> tuple[str, ...]:

@@ -72,7 +72,7 @@ def test_the_command_prints_it(words: str) -> None:
 def test_each_file_has_its_list() -> None:
     done = run("schema", "submittal", "--list")
     assert done.status == 0
-    assert "submittal:" in done.stdout and "role scupper: " in done.stdout
-    assert "planned_exposure" not in done.stdout  # a fact of the project
-    office = run("schema", "office", "--list").stdout
+    assert "submittal:" in done.out and "role scupper: " in done.out
+    assert "planned_exposure" not in done.out  # a fact of the project
+    office = run("schema", "office", "--list").out
     assert "office value:" in office and "role " not in office

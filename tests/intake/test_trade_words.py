@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 # What of the sound project is replaced and by what; where it is told, and the fix.
-TOLD = [
+WORDS = [
     ("- role: plaster", "- role: stucco", "14:15", "stucco is role `plaster`"),
     ("- role: plaster", "- role: base flashing", "14:15", "base flashing is role `roof turn-up`"),
     ("- role: plaster", "- role: Housewrap", "14:15", "Housewrap is `kind: mechanically fastened` of role"),
@@ -20,7 +20,7 @@ TOLD = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("old", "new", "at", "fix"), TOLD, ids=[new.strip() for _, new, _, _ in TOLD])
+@pytest.mark.parametrize(("old", "new", "at", "fix"), WORDS, ids=[new.strip() for _, new, _, _ in WORDS])
 def test_a_word_of_the_trade_in_a_file_is_told_and_never_accepted(
     old: str, new: str, at: str, fix: str, sound: str, problems_of: Callable[[str], list[str]]
 ) -> None:
