@@ -27,7 +27,7 @@ pytestmark = [
         reason="wheel not built: hatchling or build is not installed",
     ),
 ]
-EDITED_BY_WRITERS = ("clauses", "templates")
+EDITED_BY_WRITERS = ("clauses", "templates", "projects")
 
 
 def done(*words: object, cwd: Path) -> str:
@@ -129,7 +129,7 @@ def test_the_installed_package_knows_nothing_of_the_repository(installed, tmp_pa
     program = (
         "import json, sys, specgen\n"
         "from specgen.files.carried import carried\n"
-        "places = [str(carried(name)) for name in ('clauses', 'templates')]\n"
+        "places = [str(carried(name)) for name in ('clauses', 'templates', 'projects')]\n"
         "print(json.dumps([sys.path, specgen.__file__, places]))\n"
     )
     path, package, carried = json.loads(done(installed / "python", "-c", program, cwd=tmp_path))

@@ -13,7 +13,7 @@ from itertools import takewhile
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.wall.code import cladding_inspected, country_covered, wall_inspected_for_wind
+from specgen.wall.code import cladding_inspected, country_covered, leakage_limit, wall_inspected_for_wind
 from specgen.wall.fire import (
     FOAMS,
     LOW_HEAT_RELEASE,
@@ -361,6 +361,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "barrier is excepted by its heat release": lambda place: fire_test(place).exception == LOW_HEAT_RELEASE,
     "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
     "building is tested for air leakage": lambda place: place.project.building.word("air_leakage") == TESTED,
+    "air leakage by IECC 2024": lambda place: leakage_limit(place.project) == "air.leakage_2024",
     "air barrier is verified": lambda place: place.project.building.word("air_leakage") == VERIFIED,
     "cladding is inspected": cladding_inspected,
     "wall is inspected for wind": wall_inspected_for_wind,

@@ -288,3 +288,18 @@ def test_what_a_warranty_does_not_exclude_names_what_is_there():
     assert {"warranty_edge", "warranty_parapet", "reroof_inlets", "maintenance_faces"} <= metal.keys()
     assert {"warranty_parapet", "maintenance_faces", "maintenance_drips"}.isdisjoint(plaster)
     assert "reroof_guard" in plaster and "reroof_flashing" in plaster
+
+
+def test_air_leakage_of_the_building_has_the_limit_of_its_edition():
+    project = load_project(REPO / "projects" / INSULATED, PRACTICE)
+    printed = {}
+    for energy in ("IECC", "ASHRAE 90.1-2019", "ASHRAE 90.1-2022"):
+        building = replace(project.building, values={**project.building.values, "energy_standard": energy})
+        words = paragraphs(written(replace(project, building=building)), "01 40 00")
+        (printed[energy],) = (text for key, text in words.items() if key.startswith("leakage_limit"))
+    assert project.site.word("code") == "IBC 2024"
+    assert {energy: "0.35 cfm/ft² at 75 Pa" in text for energy, text in printed.items()} == {
+        "IECC": True,
+        "ASHRAE 90.1-2019": False,
+        "ASHRAE 90.1-2022": True,
+    }, printed

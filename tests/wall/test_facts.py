@@ -11,6 +11,7 @@ import pytest
 from specgen.model.calculation import Calculation
 from specgen.model.project import Record
 from specgen.units.quantity import parse
+from specgen.wall.code import leakage_limit
 from specgen.wall.facts import CALCULATED, CONDITIONS, drainage_vapor_tight
 from specgen.wall.place import Place, part_of
 
@@ -430,6 +431,26 @@ def test_air_barrier_of_the_building(
     assert CONDITIONS["air barrier is verified"](here) is verified
 
 
+@pytest.mark.parametrize(
+    ("code", "energy", "key"),
+    [
+        ("IBC 2021", "", "air.leakage"),
+        ("IBC 2024", "", "air.leakage_2024"),
+        ("IBC 2024", "IECC", "air.leakage_2024"),
+        ("IBC 2024", "ASHRAE 90.1-2019", "air.leakage_ashrae"),
+        ("IBC 2018", "ASHRAE 90.1-2022", "air.leakage_ashrae_2022"),
+        ("", "", "air.leakage"),
+    ],
+)
+def test_air_leakage_by_its_edition(place: Callable[..., Place], code: str, energy: str, key: str) -> None:
+    found = place({})
+    site = replace(found.project.site, values={"code": code} if code else {})
+    building = replace(found.project.building, values={"energy_standard": energy} if energy else {})
+    here = replace(found, project=replace(found.project, site=site, building=building))
+    assert leakage_limit(here.project) == key
+    assert CONDITIONS["air leakage by IECC 2024"](here) is (key == "air.leakage_2024")
+
+
 def test_a_plastered_wall(place: Callable[..., Place]) -> None:
     found = place({})
     for face in ("stucco", "metal panel"):
@@ -530,6 +551,7 @@ def test_every_condition_is_covered_both_ways() -> None:
         "wall is plastered",  # by its faces: test_a_plastered_wall
         "air barrier on the deck",  # by the building: test_air_barrier_of_the_building
         "building is tested for air leakage",
+        "air leakage by IECC 2024",  # test_air_leakage_by_its_edition
         "air barrier is verified",
         "snow above people",  # by the site: test_snow_above_people
         "sheathing is fire-retardant-treated",  # by the type of construction: test_wood_in_a_wall_is_treated
