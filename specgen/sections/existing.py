@@ -1,4 +1,4 @@
-"""Lists that clauses print entry by entry: what a project tells of a standing or rated parapet, and the cautions."""
+"""Lists that clauses print entry by entry: what a project tells of a standing or rated parapet, answers, the cautions."""
 
 from __future__ import annotations
 
@@ -88,13 +88,16 @@ def _wanted(wall: Parapet, project: Project, practice: Practice) -> Iterator[Exi
             )
 
 
-def _rated(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
-    del practice
-    rating = wall.quantity("wall_fire_rating")
-    if wall.flag("fire_rated") and rating is not None:
-        yield _entry(
-            wall.at("wall_fire_rating"), wall.name, value_words(rating, "is", project.system), "", ""
-        )
+def _of_parapet(key: str, rated: bool) -> Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]:
+    """A value of the parapet, with its name; of one in a fire-rated wall that needs it, or of any other."""
+
+    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        del practice
+        value = wall.values.get(key)
+        if value is not None and bool(wall.flag("fire_rated")) is rated:
+            yield _entry(wall.at(key), wall.name, value_words(value, "is", project.system), "", "")
+
+    return entries
 
 
 EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]] = {
@@ -105,7 +108,9 @@ EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]
     "observations": _records("observations", "what"),
     "openings": _records("openings", "found"),
     "openings wanted": _wanted,
-    "rated parapets": _rated,
+    "rated parapets": _of_parapet("wall_fire_rating", rated=True),
+    "accepted facings": _of_parapet("fire_confirmed_by", rated=True),
+    "excepted parapets": _of_parapet("fire_exception", rated=False),
     "repairs": _records("repairs", "what"),
 }
 
@@ -131,9 +136,24 @@ def _holds(project: Project, practice: Practice) -> Iterator[ExistingItem]:
             yield _entry(project.info.mark, "", what, before, look_for, f"table {HOLDS}")
 
 
+def _answer(key: str) -> Callable[[Project, Practice], Iterator[ExistingItem]]:
+    """What the record of the building answers in the words of the project."""
+
+    def entries(project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        del practice
+        if answer := project.building.word(key):
+            yield _entry(project.building.at(key), "", answer, "", "")
+
+    return entries
+
+
 ONCE: Mapping[str, Callable[[Project, Practice], Iterator[ExistingItem]]] = {
     "cautions": _cautions,
     "hold points": _holds,
+    "answer on the tested assembly": _answer("nfpa_285"),
+    "answer on wood blocking": _answer("wood_blocking"),
+    "answer on wood in the walls": _answer("wood_in_walls"),
+    "who answers for fall protection": _answer("fall_protection"),
 }  # of the work as a whole
 LISTS = (*EACH, *ONCE)
 

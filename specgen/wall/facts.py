@@ -11,8 +11,17 @@ from collections.abc import Callable, Mapping
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.wall.code import cladding_inspected, leakage_limit, wall_inspected_for_wind
-from specgen.wall.fire import LOW_HEAT_RELEASE, fire_test, foam_plastic
+from specgen.wall.code import cladding_inspected, country_covered, leakage_limit, wall_inspected_for_wind
+from specgen.wall.fire import (
+    LOW_HEAT_RELEASE,
+    NONCOMBUSTIBLE,
+    by_exception,
+    construction_of,
+    fire_test,
+    fire_treated,
+    foam_plastic,
+    tested_assembly,
+)
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 from specgen.wall.site import snow_above_people
@@ -291,6 +300,16 @@ def _screed_metal(place: Place) -> bool:
     return part is not None and place.family(part) in METALS
 
 
+def _guarded(how: str) -> Condition:
+    return lambda place: place.project.building.word("guard") == how
+
+
+def _blocking_answered(place: Place) -> bool:
+    building = place.project.building
+    asked = construction_of(place.project) in ("", *NONCOMBUSTIBLE)
+    return asked and building.word("wood_blocking") is not None and place.part("blocking") is not None
+
+
 DECK_AIR = ("membrane on the deck", "concrete deck")  # air barriers of a roof below its insulation
 TESTED = "whole building test"
 VERIFIED = "design and installation verification"
@@ -316,7 +335,16 @@ CONDITIONS: Mapping[str, Condition] = {
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
     "parapet is fire rated": lambda place: place.parapet.flag("fire_rated") is True,
-    "wall is fire tested": lambda place: fire_test(place).asked is True,
+    "wall is fire tested": tested_assembly,
+    "wall is excepted from the fire test": lambda place: by_exception(place.project),
+    "sheathing is fire-retardant-treated": lambda place: fire_treated(place, "sheathing"),
+    "framing is fire-retardant-treated": lambda place: fire_treated(place, "framing"),
+    "wood blocking is answered": _blocking_answered,
+    "people are guarded by the parapet": _guarded("by parapet height"),
+    "people are guarded by a railing": _guarded("by railing"),
+    "people are guarded by the roof access plan": _guarded("by roof access plan"),
+    "nobody has access to the edge": _guarded("no access near the edge"),
+    "country is covered": lambda place: country_covered(place.project),
     "foam is fire tested": lambda place: fire_test(place).asked is True and bool(foam_plastic(place)),
     "barrier is excepted by its heat release": lambda place: fire_test(place).exception == LOW_HEAT_RELEASE,
     "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,

@@ -138,7 +138,7 @@ def test_the_stricter_of_table_and_rule_governs(place: MakePlace) -> None:
 
 def test_a_wider_spacing_is_told_where_no_requirement_holds_it(tmp_path: Path) -> None:
     """Fastening by performance sets no spacing: the table still asks who answers for more than its own."""
-    nails = "fastener: 0.162 in nail, fastener_diameter: 0.5 in, fastener_yield: 130000 psi, fastener_pull_out: 900 lbf"
+    nails = "fastener: 0.162 in nail, fastener_diameter: 0.162 in, fastener_yield: 130000 psi, fastener_pull_out: 500 lbf"
     lath = f"{{over_insulation: fasteners through the insulation, support_spacing: 16 in, {nails}}}"
     foam = "{role: insulation, kind: extruded polystyrene, thickness: 1 in, before: wrb}"
     content = yaml.safe_load(f"parts: {{foam: {foam}, lath: {lath}}}")
