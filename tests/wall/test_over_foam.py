@@ -142,7 +142,7 @@ def test_a_wider_spacing_is_told_where_no_requirement_holds_it(tmp_path: Path) -
     lath = f"{{over_insulation: fasteners through the insulation, support_spacing: 16 in, {nails}}}"
     foam = "{role: insulation, kind: extruded polystyrene, thickness: 1 in, before: wrb}"
     content = yaml.safe_load(f"parts: {{foam: {foam}, lath: {lath}}}")
-    told = {}
+    outcomes = {}
     for spacing in ("12 in", "13 in"):
         project = cases.changed(content)
         project["project"]["method_fastening"] = "performance"
@@ -150,7 +150,7 @@ def test_a_wider_spacing_is_told_where_no_requirement_holds_it(tmp_path: Path) -
         next(part for part in wall["build_up"] if part["role"] == "lath")["fastener_spacing"] = spacing
         (path := tmp_path / "project.yaml").write_text(yaml.safe_dump(project, sort_keys=False))
         found = cases.findings_of(load_project(path, load_practice()))
-        (told[spacing],) = (one for one in found if one.code == "PL20")
-    assert told["12 in"].outcome is Outcome.PASS
-    assert told["13 in"].outcome is Outcome.FAIL
-    assert "stand wider apart than the code's table" in told["13 in"].message
+        (outcomes[spacing],) = (one for one in found if one.code == "PL20")
+    assert outcomes["12 in"].outcome is Outcome.PASS
+    assert outcomes["13 in"].outcome is Outcome.FAIL
+    assert "stand wider apart than the code's table" in outcomes["13 in"].message
