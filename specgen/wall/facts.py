@@ -6,15 +6,12 @@ the layer that is looked at; what is about the wall as a whole looks at all of t
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
-from itertools import takewhile
 
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.answers import ANSWERS
-from specgen.wall.fire import FOAMS
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 from specgen.wall.site import snow_above_people
@@ -146,15 +143,6 @@ def on_furring(place: Place) -> bool:
     """Whether the lath stands on furring outside the insulation."""
     lath = place.part("lath")
     return insulated_outside(place) and lath is not None and lath.word("over_insulation") == "furring"
-
-
-def outside_foam(place: Place) -> float | None:
-    """Thickness of the insulation outside the barrier [m]; None where it is not all foam of stated thickness."""
-    outside = takewhile(lambda part: part.role != "barrier", place.parapet.build_up)
-    layers = [part for part in outside if part.role == "insulation"]
-    sizes = [part.si("thickness") for part in layers if part.kind in FOAMS]
-    known = [one for one in sizes if one is not None]
-    return math.fsum(known) if layers and len(known) == len(layers) else None
 
 
 def plastered(place: Place) -> bool:

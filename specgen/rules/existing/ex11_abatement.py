@@ -1,8 +1,8 @@
 """EX11: what the survey found has the designer of its abatement.
 
-Where a survey found hazardous materials, asks which, and who designs their abatement. The sections on it are his: 02 82 00
-for asbestos, 02 83 00 for lead, 02 84 00 for polychlorinated biphenyls. Section 02 41 19 names them, holds the cutting
-until the part is cleared, and specifies no abatement itself.
+Where a survey found hazardous materials, asks which, and who designs their abatement. The sections on it are that
+designer's: 02 82 00 for asbestos, 02 83 00 for lead, 02 84 00 for polychlorinated biphenyls. Section 02 41 19 names them,
+holds the cutting until the part is cleared, and specifies no abatement itself.
 
 Right::
 
