@@ -1,4 +1,4 @@
-"""EX11: the roof diaphragm is evaluated for wind where much of its roofing is removed.
+"""EX13: the roof diaphragm is evaluated for wind where much of its roofing is removed.
 
 The existing-building code asks for it in strong wind: deck, its fastening, and its connection to the walls lie open, and
 what carries too little of the wind load is strengthened. Asks how much of the diaphragm is laid open, and for the answer
