@@ -32,7 +32,7 @@ NAILS = [
     "lath fasteners",
     "use of a nail through the thickest foam of the code's table under plaster of 11 psf, head free",
     "IBC, Table 2603.13.1",
-    "column of 11 psf, read in a public copy of a state code made from this edition; bending yield of nails of 130.4 less "
+    "column of 11 psf, read in a public copy of a state code made from this edition; yield of nails of 130.4 less "
     "213.9 D ksi, D in inches, read on a university's course page on the NDS",
     "70 to 96 %",
     How.READ,
