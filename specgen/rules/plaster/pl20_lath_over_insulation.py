@@ -34,7 +34,7 @@ from specgen.rules.hold import not_stated
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_most, computed_at_most
-from specgen.units.quantity import Quantity
+from specgen.units.quantity import Quantity, parse
 from specgen.wall.facts import insulated_outside
 from specgen.wall.over_foam import lath_spacing, through_foam
 
@@ -95,6 +95,20 @@ def _through(wall: Wall, lath: Component) -> Iterator[RuleResult]:
         yield fail(message, mark, lath.id, severity=Severity.QUERY, basis=THROUGH)
     else:
         yield from _table_and_calculation(wall, lath, table)
+    yield from _two_diameters(wall, lath)
+
+
+def _two_diameters(wall: Wall, lath: Component) -> Iterator[RuleResult]:
+    """A nail that is named by another diameter than the calculation takes."""
+    fastener, stated = lath.word("fastener") or "", lath.quantity("fastener_diameter")
+    shank = fastener.removesuffix(" nail")
+    if stated is None or shank == fastener:
+        return
+    nail = parse(shank)
+    if not (at_most(stated, nail) and at_most(nail, stated)):
+        message = f"the fastener is a nail of {wall.shown(nail)}, and its diameter is stated as {wall.shown(stated)}"
+        mark = lath.at("fastener_diameter")
+        yield fail(message, mark, lath.id, severity=Severity.QUERY, basis=THROUGH)
 
 
 def _table_and_calculation(wall: Wall, lath: Component, table: Quantity) -> Iterator[RuleResult]:
