@@ -46,6 +46,18 @@ def _stated(first: str, what: str = "", by: str = "") -> Callable[..., Iterator[
     return entries
 
 
+def _listed_words(key: str) -> Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]:
+    """The words of a list of the record, in one entry."""
+
+    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        del project, practice
+        at = wall.existing
+        if at is not None and at.words(key):
+            yield _entry(at.at(key), joined(at.words(key), "and"), "", "", "")
+
+    return entries
+
+
 def _standing(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
     del project, practice
     if wall.existing is not None:
@@ -104,6 +116,8 @@ EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]
     "existing parapets": _standing,
     "inspections": _stated("inspected", by="by"),
     "surveys": _stated("surveyed", what="hazardous_materials", by="surveyed_by"),
+    "materials found": _listed_words("found_materials"),
+    "abatement designers": _stated("abatement_by"),
     "classes of the work": _stated("work_class"),
     "observations": _records("observations", "what"),
     "openings": _records("openings", "found"),
@@ -125,7 +139,12 @@ def holds_of(wall: Parapet, practice: Practice) -> tuple[Row, ...]:
     """The hold points of a standing parapet, in the order in which they are signed; none of a new one."""
     if wall.existing is None:
         return ()
-    return tuple(row for row in practice.table(HOLDS).rows if not row["role"] or wall.part(str(row["role"])))
+    survey = wall.existing.word("hazardous_materials")
+    return tuple(
+        row
+        for row in practice.table(HOLDS).rows
+        if (not row["role"] or wall.part(str(row["role"]))) and (not row["survey"] or row["survey"] == survey)
+    )
 
 
 def _holds(project: Project, practice: Practice) -> Iterator[ExistingItem]:

@@ -303,3 +303,37 @@ def test_air_leakage_of_the_building_has_the_limit_of_its_edition():
         "ASHRAE 90.1-2019": False,
         "ASHRAE 90.1-2022": True,
     }, printed
+
+
+URM = {"masonry": "unreinforced"}
+
+
+@pytest.mark.parametrize(
+    ("values", "key", "words"),
+    [
+        (
+            URM | {"seismic_bracing": "installed with this work"},
+            "code_bracing",
+            "installed with the reroofing",
+        ),
+        (URM | {"seismic_bracing": "not evaluated"}, "code_bracing_asked", "Do not start the reroofing"),
+        (URM | {"seismic_bracing": "compliance shown by evaluation"}, "", ""),
+        ({"masonry": "reinforced", "seismic_bracing": "not evaluated"}, "", ""),
+        ({"roof_diaphragm": "strengthened with this work"}, "code_diaphragm", "before the deck is covered"),
+        ({"roof_diaphragm": "not evaluated"}, "code_diaphragm_asked", "Do not remove roofing"),
+        ({"roof_diaphragm": "adequate by evaluation"}, "", ""),
+    ],
+)
+def test_what_reroofing_brings_with_it_is_asked_of_the_contractor(
+    values: dict[str, str], key: str, words: str
+) -> None:
+    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    wall = project.parapets[0]
+    assert wall.existing is not None
+    standing = replace(wall.existing, values={**wall.existing.values, **values})
+    printed = paragraphs(written(replace(project, parapets=(replace(wall, existing=standing),))), "01 73 29")
+    asked = {
+        name: text for name, text in printed.items() if name.startswith(("code_bracing", "code_diaphragm"))
+    }
+    assert list(asked) == ([key] if key else [])
+    assert words in asked.get(key, "")

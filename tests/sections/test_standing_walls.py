@@ -77,7 +77,12 @@ HOLDS = {
     ),
     "nobody says": ({"surveyed": None, "hazardous_materials": None}, "hazard_first", "hazard_covered"),
     "contradictory": ({"hazardous_materials": "not surveyed"}, "hazard_first", "hazard_report"),
-    "found": ({"hazardous_materials": "found"}, "hazard_cleared", "hazard_first"),
+    "found": ({"hazardous_materials": "found"}, "abatement_cleared", "hazard_first"),
+    "nobody designs the abatement": (
+        {"hazardous_materials": "found"},
+        "abatement_none",
+        "abatement_designer",
+    ),
     "not evaluated": ({"stability": "not evaluated"}, "support_release", "support_temporary"),
     "stands": ({"stability": "stands without bracing"}, "support_stands", "support_release"),
     "braced for good": ({"stability": "permanent bracing designed"}, "support_permanent", "support_release"),
@@ -93,6 +98,78 @@ def test_what_is_not_there_yet_holds_the_work(name: str):
     answers, there, absent = HOLDS[name]
     keys = paragraphs(stated(**answers), *STANDING)
     assert there in keys and absent not in keys
+
+
+FOUND = {"hazardous_materials": "found"}
+SECTIONS = {"asbestos": "02 82 00", "lead": "02 83 00", "polychlorinated biphenyls": "02 84 00"}
+
+
+@pytest.mark.parametrize(
+    ("answers", "named"),
+    [
+        ({**FOUND, "found_materials": ("asbestos",)}, {"asbestos"}),
+        ({**FOUND, "found_materials": ("asbestos", "lead")}, {"asbestos", "lead"}),
+        (FOUND, set(SECTIONS)),  # nobody says what was found
+        ({"hazardous_materials": "not surveyed", "surveyed": None}, set(SECTIONS)),
+        ({"hazardous_materials": None}, set(SECTIONS)),
+        ({}, set()),
+    ],
+)
+def test_what_is_not_ruled_out_is_removed_under_the_section_of_its_designer(answers, named):
+    words = "\n".join(paragraphs(stated(**answers), "02 41 19").values())
+    assert {one for one, number in SECTIONS.items() if f"removed under Section {number}, " in words} == named
+    assert {one for one, number in SECTIONS.items() if f"Section {number}, " in words} == named
+
+
+def test_what_was_found_and_who_abates_it_are_printed():
+    found = {**FOUND, "found_materials": ("asbestos", "lead"), "abatement_by": "licensed designer, D-7"}
+    sections = stated(**found)
+    assert below(sections, "02 41 19", "hazard_found") == ["Asbestos and lead."]
+    assert below(sections, "02 41 19", "abatement_designer") == ["Licensed designer, D-7."]
+    order = list(paragraphs(sections, "02 41 19"))
+    assert order.index("abatement_notice") < order.index("abatement_cleared") < order.index("removal")
+    assert "abatement_none" not in order
+    assert "at least 10 days, counted in working days" in paragraphs(sections, "02 41 19")["abatement_notice"]
+
+
+def hold_points(**answers: str | None) -> list[str]:
+    return below(stated(**answers), "02 41 19", "holds")
+
+
+def test_the_abatement_is_a_hold_point_before_plaster_is_cut():
+    (abated,) = [one for one in hold_points(**FOUND) if one.startswith("Abatement")]
+    assert abated == (
+        "Abatement, before cutting of existing work: notice sent, hazardous material of the report removed, "
+        "clearance report on site."
+    )
+    assert not [one for one in hold_points() if one.startswith("Abatement")]
+
+
+LEAD_SAFE = {"lead_firm", "lead_renovator", "lead_occupants", "lead_ground", "lead_clean", "firm_certificate"}
+
+
+@pytest.mark.parametrize(
+    ("year", "children", "printed", "perhaps"),
+    [
+        (1961, True, True, False),
+        (1961, None, False, True),
+        (None, True, False, True),
+        (None, False, False, False),
+        (1978, True, False, False),
+        (1961, False, False, False),
+    ],
+)
+def test_lead_safe_renovation_is_asked_for_where_it_is_owed(year, children, printed, perhaps):
+    project, requirements, book = standing_wall()
+    answers = {"year_built": year, "child_occupied": children}
+    values = {key: one for key, one in {**project.building.values, **answers}.items() if one is not None}
+    project = replace(project, building=replace(project.building, values=values))
+    sections = {one.number: one for one in build_sections(project, requirements, PRACTICE, book)}
+    keys = paragraphs(sections, "02 41 19")
+    assert bool(LEAD_SAFE & keys.keys()) is (keys.keys() >= LEAD_SAFE) is printed
+    assert ("lead_firm_unknown" in keys) is perhaps
+    if perhaps:
+        assert "built before 1978" in keys["lead_firm_unknown"]
 
 
 def test_one_fact_stands_in_one_section():

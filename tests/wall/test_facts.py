@@ -557,6 +557,13 @@ def test_every_condition_is_covered_both_ways() -> None:
         "sheathing is fire-retardant-treated",  # by the type of construction: test_wood_in_a_wall_is_treated
         "framing is fire-retardant-treated",
         "country is covered",  # by the site: test_a_country_that_is_covered
+        "existing wall is surveyed",  # by its record: tests/sections/test_standing_walls.py
+        "existing wall is not surveyed",
+        "asbestos is not ruled out",
+        "lead is not ruled out",
+        "polychlorinated biphenyls are not ruled out",
+        "work is lead-safe renovation",
+        "work may be lead-safe renovation",
         *ANSWERED,
     }
     for answer in (True, False):

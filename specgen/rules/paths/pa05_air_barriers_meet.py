@@ -23,8 +23,8 @@ from specgen.model.finding import Severity
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
+from specgen.wall.answers import DECK_AIR
 from specgen.wall.code import energy_standard, follows_ashrae, leakage_is_tested, leakage_limit
-from specgen.wall.facts import DECK_AIR
 
 RULE = Rule(
     name="air barriers of wall and roof",
