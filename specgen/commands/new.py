@@ -96,7 +96,7 @@ def _refuse_mixed(
 def _refuse_full(folder: Path) -> None:
     held = sorted(folder.iterdir()) if folder.exists() else []
     if held:
-        raise WordError([f"{held[0]} exists; the folder was left as it is. Choose another folder."])
+        raise WordError([f"{held[0]} exists; it was left as it is. Choose another folder."])
 
 
 def _refuse_bad(answers: Mapping[str, str], practice: Practice) -> None:
