@@ -91,9 +91,10 @@ def _coping_above(
     shape = levels_of(job, frame).coping
     if coping is None or shape is None or coping.kind == "plaster-covered":
         return None
-    leg = job.practice.quantity("coping.corner_leg")
     out, inward = -legs[0], deep + legs[1]
-    joint = leg.value + turn * out
+    leg, inner = (job.practice.quantity(f"coping.corner_{one}") for one in ("leg", "inner"))
+    least = inward - out + inner.value if turn > 0 else 0.0  # a wide coping needs a longer piece
+    joint = max(leg.value, least) + turn * out
     stub = STUB + (inward if turn > 0 else -out)  # of the other leg, which is alike
     run, pencil = around(turn, joint + 0.09, stub), Pencil(frame.film)
     for depth in (out, inward):
@@ -108,7 +109,7 @@ def _coping_above(
         _joint_above(pencil, run, (out, inward), joint, job.practice.quantity("field.cover_plate").value)
     _slope_above(pencil, job, run, deep)
     (a, outer, c), (b, _, d) = run(out), run(inward)
-    sizes = (Measure(outer, (joint, outer[1]), job.words(leg)),)
+    sizes = (Measure(outer, (joint, outer[1]), job.words(leg) if leg.value >= least else job.shown(least)),)
     return pencil.sketch("Coping from above", level=sizes, ends=((a, b), (c, d)))
 
 
