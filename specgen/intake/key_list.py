@@ -94,7 +94,7 @@ def _fields(practice: Practice, what: str, at: str, fields: Mapping[str, Field])
         note = f" ({field.note})" if field.note else ""
         method = f"; test method {field.method}" if field.method else ""
         yield (
-            f"  {name}: {field.title}{note}; {_accepted(field)}; as `{name}: {example(practice, what, field)}`"
+            f"  {name}: {field.title}{note}; {accepted(field)}; as `{name}: {example(practice, what, field)}`"
             f"{_ranges(practice, what, field)}{method}{must}{_also(at, name)}"
         )
 
@@ -104,7 +104,7 @@ def _also(*place: str) -> str:
     return f"; also called {', '.join(names)}" if names else ""
 
 
-def _accepted(field: Field) -> str:
+def accepted(field: Field) -> str:
     """What may be written: the choices, or the dimension with its usual units."""
     if field.choices:
         return f"{'some' if field.type == 'words' else 'one'} of {', '.join(field.choices)}"

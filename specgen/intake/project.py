@@ -100,7 +100,8 @@ class ProjectReader(RecordReader):
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields
-        if name not in self.root:
+        needed = name in self.root and any(field.required for field in fields.values())
+        if self.root.get(name) is None and not needed:  # not there, or nothing stands below it yet
             return Record(name, {}, {}, self.root.mark)
         return with_defaults(self.record(self.root[name], self.root.values_at[name], name), fields)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -12,6 +11,7 @@ from specgen.files.carried import carried
 from specgen.files.yaml_reader import read_yaml
 from specgen.intake.existing import LISTS
 from specgen.intake.project import FILE_NAME
+from specgen.intake.start import scalar
 from specgen.model.project import PLACES
 
 _FULL = "mixed-humid-midrise"  # asked first
@@ -27,8 +27,9 @@ _HELD: Mapping[str, str] = {  # what stands in each list
 
 
 def worked_examples() -> Mapping[str, Path]:
-    """The project file of each worked example, by its name."""
-    return {file.parent.name: file for file in sorted(carried("projects").glob(f"*/{FILE_NAME}"))}
+    """The project file of each worked example by its name; `commented` is one with a comment at each key."""
+    found = {file.parent.name: file for file in sorted(carried("projects").glob(f"*/{FILE_NAME}"))}
+    return {**found, "commented": carried("templates") / "new" / FILE_NAME}
 
 
 @lru_cache(maxsize=1)
@@ -66,8 +67,4 @@ def _text(value: Any) -> str:
         return f"[{', '.join(map(_text, value))}]"
     if isinstance(value, bool):
         return "yes" if value else "no"
-    plain = not isinstance(value, str) or not (
-        (value[:1].isdigit() and value.isalnum()) or set(value) & set(":#,[]{}'\"")
-    )
-    text = value.isoformat() if isinstance(value, date) else str(value)
-    return text if plain else f'"{text}"'
+    return scalar(value) if isinstance(value, str) else str(value)
