@@ -129,7 +129,10 @@ def test_what_was_found_and_who_abates_it_are_printed():
     order = list(paragraphs(sections, "02 41 19"))
     assert order.index("abatement_notice") < order.index("abatement_cleared") < order.index("removal")
     assert "abatement_none" not in order
-    assert "at least 10 days, counted in working days" in paragraphs(sections, "02 41 19")["abatement_notice"]
+    assert (
+        "at least 10 days, counted as working days"
+        in paragraphs(sections, "02 41 19")["abatement_notice_time"]
+    )
 
 
 def hold_points(**answers: str | None) -> list[str]:
