@@ -27,7 +27,7 @@ pytestmark = [
         reason="wheel not built: hatchling or build is not installed",
     ),
 ]
-EDITED_BY_WRITERS = ("clauses", "templates")
+EDITED_BY_WRITERS = ("clauses", "templates", "projects")
 
 
 def done(*words: object, cwd: Path) -> str:
@@ -129,7 +129,7 @@ def test_the_installed_package_knows_nothing_of_the_repository(installed, tmp_pa
     program = (
         "import json, sys, specgen\n"
         "from specgen.files.carried import carried\n"
-        "places = [str(carried(name)) for name in ('clauses', 'templates')]\n"
+        "places = [str(carried(name)) for name in ('clauses', 'templates', 'projects')]\n"
         "print(json.dumps([sys.path, specgen.__file__, places]))\n"
     )
     path, package, carried = json.loads(done(installed / "python", "-c", program, cwd=tmp_path))
@@ -142,7 +142,7 @@ def test_the_installed_package_knows_nothing_of_the_repository(installed, tmp_pa
 def test_the_first_job_of_a_new_user_runs_in_an_empty_folder(installed, tmp_path):
     specgen = installed / "specgen"
     assert re.fullmatch(r"specgen \d+\.\d+\.\d+\n", done(specgen, "--version", cwd=tmp_path))
-    assert "specgen check my-wall" in done(specgen, "new", "my-wall", cwd=tmp_path)
+    assert "specgen check my-wall" in done(specgen, "new", "my-wall", "--from", "commented", cwd=tmp_path)
     assert " checks passed." in done(specgen, "check", "my-wall", cwd=tmp_path)
     assert "sections" in done(specgen, "write", "my-wall", "-o", "out", cwd=tmp_path)
     assert {path.name for path in tmp_path.iterdir()} == {"my-wall", "out"}

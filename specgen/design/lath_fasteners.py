@@ -6,7 +6,7 @@ from specgen.design.cleat_loads import FROM_WIND, outward_pressure
 from specgen.design.worksheet import FORCE, GAP, PRESSURE, SHARE, Worksheet, calculation
 from specgen.physics.constants import GRAVITY
 from specgen.physics.fasteners import lath_demand, plastic_moment, utilisation
-from specgen.wall.facts import gypsum_board
+from specgen.wall.over_foam import crossed, size_of
 
 SUBJECT = "lath fasteners"
 TITLE = "Fasteners of the lath across the drainage gap"
@@ -21,7 +21,6 @@ SETS = (
     "use",
     "largest_spacing",
 )
-SOFT = frozenset({"drainage layer", "insulation"})  # they do not hold a fastener against bending
 NEEDED = (
     "parapet.height",
     "plaster.thickness",
@@ -62,16 +61,9 @@ def calculate(work: Worksheet) -> None:
 
 def _lever(work: Worksheet) -> float:
     """Distance that a fastener spans without support: half the plaster, then every soft layer behind it."""
-    lever, lath = 0.0, work.parapet.part("lath")
-    furring = lath is not None and lath.word("over_insulation") == "furring"
-    for number, part in enumerate(work.parapet.build_up, 1):
-        soft = part.role in SOFT or gypsum_board(part)
-        held = part.role == "insulation" and furring  # the furring holds the fastener
-        if held or part.role == "framing" or (part.role == "sheathing" and not soft):
-            break
-        if not soft:
-            continue
-        name = "depth" if part.role == "drainage layer" else "thickness"
+    lever = 0.0
+    for number, part in enumerate(crossed(work.parapet), 1):
+        name = size_of(part)
         if part.has(name):
             lever += work.part_input(f"e{number}", f"{name} of {part.id}", part, name)
         else:

@@ -186,7 +186,7 @@ def end(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     raised = f"lap {lap.brief}" + (" assumed" if lap.assumed else "")
     sizes = [Measure((cut.membrane, foot), (cut.membrane, foot + lap.value), raised)]
     if has_dam:
-        sizes.append(Measure((-0.02, y), (-0.02, y + dam.value), f"end dam {dam.words}"))
+        sizes.append(Measure((-0.02, y), (-0.02, y + dam.value), f"end dam {dam.words}", up=True))
     last = cut.strips[-1].x1 if cut.strips else cut.board
     ends = (
         ((-SIDE, y + 0.02), (-SIDE, -BELOW)),
@@ -287,7 +287,7 @@ def step(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
     sizes = [Measure((-0.02, 0.0), (-0.02, high), f"step {rise.full if rise else job.shown(high)}")]
     if has_dam:
         fits = "" if up == dam.value else f"; {job.shown(up)} fits"
-        sizes.append(Measure((-0.02, y), (-0.02, y + up), f"end dam {dam.words}{fits}"))
+        sizes.append(Measure((-0.02, y), (-0.02, y + up), f"end dam {dam.words}{fits}", up=not fits))
     ends = (
         ((-SIDE, y + 0.02), (-SIDE, -BELOW)),
         ((-SIDE, -BELOW), (right, -BELOW)),

@@ -157,11 +157,12 @@ def _drawn(sketch: Sketch, placing: Placing) -> list[Item]:
         items.append(Stroke("break", line, "medium"))
     items.append(Text("note", (placing.x(x0), placing.y(y1) + 3.2), sketch.title, 2.5, bold=True))
     place = [
-        [Measure(placing.at(m.first), placing.at(m.second), m.words) for m in ms]
+        [Measure(placing.at(m.first), placing.at(m.second), m.words, m.up) for m in ms]
         for ms in (sketch.level, sketch.upright)
     ]
     items += chained(place[0], "x", placing.y(y0) - 4.0, -4.4, "dimension")
-    items += chained(place[1], "y", placing.x(x0) - 4.0, -4.6, "dimension")
+    upright = chained(place[1], "y", placing.x(x0) - 4.0, -4.6, "dimension")
+    items += reversed(upright)  # the words of a short one lie over the lines of a long one
     return items
 
 

@@ -60,11 +60,12 @@ def in_lane(
 
 @dataclass(frozen=True)
 class Measure:
-    """A size to be shown beside the drawing: between two points, in words."""
+    """A size to be shown beside the drawing: between two points, in words; ``up``: above it where they are long."""
 
     first: Point
     second: Point
     words: str
+    up: bool = False
 
 
 def chained(
@@ -90,7 +91,8 @@ def chained(
         long = width(one.words, height)
         past = long + 1.6 > high - low
         more = long + 2.7 if past else -0.01  # a chain shares its ends
-        taken = (low - (more if along == "y" else -0.01), high + (more if along == "x" else -0.01))
+        higher = along == "x" or one.up
+        taken = (low - (-0.01 if higher else more), high + (more if higher else -0.01))
         lane = next(
             (n for n, used in enumerate(lanes) if all(taken[1] < a or b < taken[0] for a, b in used)), None
         )
@@ -99,7 +101,9 @@ def chained(
             lanes.append([])
         lanes[lane].append(taken)
         found.append(
-            Dimension(layer, one.first, one.second, start + lane * step, along, one.words, past, height)
+            Dimension(
+                layer, one.first, one.second, start + lane * step, along, one.words, past, one.up, height
+            )
         )
     return tuple(found)
 

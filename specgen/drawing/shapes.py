@@ -93,7 +93,7 @@ class Dimension:
     """A dimension between two points, measured along x or y; its line runs at ``line_at`` on the other axis.
 
     ``words`` is the true size: with a break or an enlarged membrane between, the sheet does not measure it.
-    ``past`` puts the words beyond the lower or right end where they have no room between.
+    ``past`` puts the words beyond the lower or right end where they have no room between, ``up`` beyond the upper one.
     """
 
     layer: str
@@ -103,6 +103,7 @@ class Dimension:
     along: Axis
     words: str
     past: bool = False
+    up: bool = False
     height: float = 2.2
 
 
@@ -180,10 +181,11 @@ def dimension_parts(dim: Dimension) -> tuple[tuple[Stroke, ...], Text]:
     for at in (a, b):  # an oblique stroke reads at any size, an arrowhead does not
         slant = ((at - 0.7, line - 0.7), (at + 0.7, line + 0.7))
         lines.append(Stroke(dim.layer, (turn(slant[0]), turn(slant[1])), "medium"))
-    beyond = b + 1.2 if dim.along == "x" else a - 1.2
+    higher = dim.along == "x" or dim.up
+    beyond = b + 1.2 if higher else a - 1.2
     # Lettering stands above a level line and, turned, to the left of an upright one.
     place = turn((beyond if dim.past else (a + b) / 2.0, line + (0.7 if dim.along == "x" else -0.7)))
-    anchor: Anchor = "middle" if not dim.past else "start" if dim.along == "x" else "end"
+    anchor: Anchor = "middle" if not dim.past else "start" if higher else "end"
     return tuple(lines), Text(
         dim.layer, place, dim.words, dim.height, anchor, upward=dim.along == "y", halo=True
     )

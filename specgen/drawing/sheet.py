@@ -162,7 +162,7 @@ def flow(sheet: DrawingSheet, column: Box, listed: Sequence[Block]) -> list[Bloc
 
 def _set(column: Box, listed: Sequence[Block], size: float, apart: float) -> tuple[list[Item], list[Block]]:
     left, low, right, y = column[0], column[1], column[2], column[3]
-    step, indent, room = size * 1.27, 7.0, right - left - 1.5
+    step, indent, room = size * 1.27, 7.0, right - left - 3.0
     items: list[Item] = []
     heading: Block | None = None
     for number, block in enumerate(listed):

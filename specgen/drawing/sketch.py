@@ -78,11 +78,11 @@ class Pencil:
     def arrow(self, words: str, start: Point, end: Point, beside: Point) -> None:
         """A slope or another direction, with its words."""
         self.items.append(Stroke("dimension", (start, end), "medium", arrow=True))
-        self.items.append(Text("dimension", beside, words, LETTERS))
+        self.items.append(Text("dimension", beside, words, LETTERS, halo=True))
 
     def word(self, at: Point, words: str) -> None:
         """Lettering in the middle of a place."""
-        self.items.append(Text("note", at, words, LETTERS, "middle"))
+        self.items.append(Text("note", at, words, LETTERS, "middle", halo=True))
 
     def aim(self, at: Point, *names: str) -> None:
         """The place that the notes on some parts point at; the first one counts."""

@@ -1,15 +1,15 @@
-"""Where the folders that spec writers edit are found: in the repository, or carried inside the wheel."""
+"""Where the folders that spec writers edit and copy are found: in the repository, or carried inside the wheel."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
-_NAMES = ("clauses", "templates")
+_NAMES = ("clauses", "templates", "projects")
 _PACKAGE = Path(__file__).resolve().parent.parent
 
 
 def carried(name: str) -> Path:
-    """The folder `clauses` or `templates`.
+    """The folder `clauses`, `templates` or `projects`.
 
     An installed package carries it as `specgen/carried/<name>`; in a checkout it stands at the top.
 
@@ -17,7 +17,7 @@ def carried(name: str) -> Path:
         Path of the existing folder.
 
     Raises:
-        ValueError: if `name` is not one of the two folders.
+        ValueError: if `name` is not one of these folders.
         FileNotFoundError: if the folder is in neither place.
     """
     if name not in _NAMES:

@@ -91,14 +91,15 @@ def in_order(problems: Iterable[InputProblem]) -> list[InputProblem]:
     return sorted(dict.fromkeys(problems), key=lambda problem: problem.mark)
 
 
-def _plain(word: str) -> str:
+def plain(word: str) -> str:
+    """A word without case, spaces, underscores and hyphens, for comparison."""
     return re.sub(r"[\s_-]+", "", word.casefold())
 
 
-def near(word: str, choices: Iterable[str]) -> str:
+def near(word: str, choices: Iterable[str], exactly: bool = False) -> str:
     """The choice that `word` was most likely meant to be, or "" if none is close.
 
-    Case, spaces, underscores and hyphens do not count.
+    Case, spaces, underscores and hyphens do not count; with ``exactly``, nothing else may differ.
 
     >>> near("hieght", ["height", "width"])
     'height'
@@ -107,14 +108,16 @@ def near(word: str, choices: Iterable[str]) -> str:
     >>> near("zebra", ["height"])
     ''
     """
-    wanted = _plain(word)
+    wanted = plain(word)
     if not wanted or len(wanted) > _LONGEST_WORD_COMPARED:
         return ""
     by_plain: dict[str, str] = {}
     for choice in choices:
-        by_plain.setdefault(_plain(choice), choice)
+        by_plain.setdefault(plain(choice), choice)
     if wanted in by_plain:
         return by_plain[wanted]
+    if exactly:
+        return ""
     close = difflib.get_close_matches(wanted, by_plain, n=1, cutoff=_NEAR_CUTOFF)
     return by_plain[close[0]] if close else ""
 

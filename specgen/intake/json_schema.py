@@ -41,6 +41,8 @@ def project_schema(practice: Practice) -> Schema:
     writer.defined("parapet", _parapet(writer, named=True))
     writer.defined("type", _parapet(writer, named=False))
     properties: Schema = {name: writer.section(name) for name in ("project", "site", "building", "quality")}
+    for name in ("building", "quality"):
+        properties[name]["type"] = ["object", "null"]
     properties["types"] = {
         "title": "parapets that several share",
         "type": "object",

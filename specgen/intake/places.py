@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from typing import Any
 
-from specgen.files.marks import Mark, suggestion
+from specgen.files.marks import Mark
 from specgen.intake.records import RecordReader
 from specgen.model.project import MakerLetter, Parapet, Record
+from specgen.practice.trade_names import hint
 
 Share = Callable[[Mark, str, str, str], None]  # mark, message, fix, parapet
 
@@ -37,7 +38,7 @@ def check_places(share: Share, parapet: Parapet, unread: Collection[str]) -> Non
     for place in parapet.penetrations:
         through = place.word("through")
         if through is not None and through not in ids and through not in unread:
-            fix = suggestion(through, ids, f"components here: {', '.join(ids)}")
+            fix = hint(through, ids, f"components here: {', '.join(ids)}")
             share(place.at("through"), f"no component `{through}` {{in}}", fix, parapet.name)
 
 
@@ -53,7 +54,7 @@ def read_letters(
         one, other, makes = (record.word(name) or "" for name in ("one", "other", "makes"))
         for name, word in (("one", one), ("other", other)):
             if word and word not in known:
-                fix = suggestion(word, known, "name a material family or a component id")
+                fix = hint(word, known, "name a material family or a component id")
                 reader.problem(record.at(name), f"`{word}` is no material family and no component", fix)
         if makes and makes not in (one, other):
             reader.problem(record.at("makes"), f"`makes: {makes}` is not one of the two", f"{one} or {other}")

@@ -18,6 +18,7 @@ from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described
 from specgen.model.project import PLACES, Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
+from specgen.practice.trade_names import hint
 from specgen.units.months import months
 from specgen.units.quantity import QuantityError
 from specgen.wall.plausible import sifted
@@ -101,7 +102,8 @@ class ProjectReader(RecordReader):
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields
-        if name not in self.root:
+        needed = name in self.root and any(field.required for field in fields.values())
+        if self.root.get(name) is None and not needed:  # not there, or nothing stands below it yet
             return Record(name, {}, {}, self.root.mark)
         return with_defaults(self.record(self.root[name], self.root.values_at[name], name), fields)
 
@@ -367,7 +369,7 @@ class ProjectReader(RecordReader):
             named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
             for name, mark in named:
                 if name not in ids and name not in self._unread and not self._nameless:
-                    fix = suggestion(name, ids, f"components here: {', '.join(ids)}")
+                    fix = hint(name, ids, f"components here: {', '.join(ids)}")
                     self._share(mark, f"no component `{name}` {{in}}", fix, parapet.name)
             upper = joint.word("upper")
             both = (joint.first, joint.second)

@@ -14,6 +14,7 @@ from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, 
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
+from specgen.practice.trade_names import hint
 from specgen.units.quantity import Quantity, QuantityError
 from specgen.wall.plausible import AnyRecord, sifted
 
@@ -75,7 +76,7 @@ class RecordReader:
             return None
         definition = self.vocabulary.roles[role]
         before = len(self.problems)
-        kind = self.choice(node, "kind", definition.kinds)
+        kind = self.choice(node, "kind", definition.kinds, role)
         component_id = self._id(node, role)
         structural = ("role", "kind", "id", "meant")
         if not self._passes(node, mark, role, definition.fields, structural, True) or kind is None:
@@ -160,7 +161,7 @@ class RecordReader:
             )
             return base
         definition = self.vocabulary.roles[base.role]
-        kind = self.choice(node, "kind", definition.kinds) if "kind" in node else base.kind
+        kind = self.choice(node, "kind", definition.kinds, base.role) if "kind" in node else base.kind
         if (
             not self._passes(node, mark, base.role, definition.fields, ("kind", "meant"), False)
             or kind is None
@@ -185,8 +186,11 @@ class RecordReader:
         part = Component(base.role, values, marks, base.mark, id=base.id, kind=kind, meant=meant)
         return sifted(replace(part, unknown=unknown), self.practice)
 
-    def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any]) -> str | None:
-        """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise."""
+    def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any], role: str = "") -> str | None:
+        """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise.
+
+        ``role`` is that of the component whose kind is wanted.
+        """
         if key not in node:
             misspelt = next((name for name in node if near(name, [key])), None)
             if misspelt is not None:
@@ -201,8 +205,9 @@ class RecordReader:
         if word is None:
             self.problem(node.values_at[key], f"`{key}` has no value", f"write one of: {', '.join(choices)}")
             return None
-        guess = near(word, choices) if isinstance(word, str) else ""
-        fix = f"did you mean `{guess}`?" if guess else f"choose: {', '.join(choices)}"
+        fix = f"choose: {', '.join(choices)}"
+        if isinstance(word, str):
+            fix = hint(word, choices, fix, role, "kind" if role else "")
         found = described(word)
         self.problem(node.values_at[key], f"{found} is not a known {key}", fix)
         return None

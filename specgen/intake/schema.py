@@ -13,6 +13,7 @@ from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
 from specgen.intake.values import UNKNOWN, UnusableValueError, convert, described
 from specgen.practice.entries import Field, Vocabulary
+from specgen.practice.trade_names import called
 
 Schema = dict[str, Any]
 ErrorFunction = Callable[[str, ErrorDefinition, UnusableValueError], None]
@@ -99,7 +100,8 @@ class Checker:
             ]
         self._validator.validate(node, normalize=False)
         found: list[ValidationError] = self._validator.errors
-        strange, meant = unknown_keys(node, [name for name in node if name not in self._schema], self._schema)
+        strange_names = [name for name in node if name not in self._schema]
+        strange, meant = unknown_keys(node, strange_names, self._schema, self._title)
         others = (
             self._problem(node, error)
             for error in found
@@ -116,19 +118,22 @@ class Checker:
 
 
 def unknown_keys(
-    node: MarkedMap, strange: Iterable[str], known: Iterable[str]
+    node: MarkedMap, strange: Iterable[str], known: Iterable[str], of: str = ""
 ) -> tuple[list[InputProblem], set[str]]:
     """The problems of the misspelt or unknown keys of a map, and which known ones they were most likely meant to be.
 
     The nearest known one is sought for the first ``MOST_COMPARED`` of a map: a map with more of them is of another kind.
+    ``of`` names the role or record that the map describes, if any.
     """
     choices = sorted(known)
     otherwise = f"known here: {', '.join(choices)}"
     problems: list[InputProblem] = []
     meant: set[str] = set()
     for count, name in enumerate(strange):
-        guess = near(name, choices) if count < MOST_COMPARED else ""
-        meant |= {guess} - {""}
-        fix = f"did you mean `{guess}`?" if guess else otherwise
+        fix = called(name, choices, of)
+        if not fix:
+            guess = near(name, choices) if count < MOST_COMPARED else ""
+            meant |= {guess} - {""}
+            fix = f"did you mean `{guess}`?" if guess else otherwise
         problems.append(InputProblem(node.keys_at[name], f"unknown key `{name}`", fix))
     return problems, meant

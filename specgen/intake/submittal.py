@@ -15,7 +15,7 @@ from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described
 from specgen.model.project import Record, Value
 from specgen.model.submission import Claim, Product, Submission, Unconfirmed
-from specgen.practice.entries import Field, Practice
+from specgen.practice.entries import Field, Practice, Role
 from specgen.practice.sheet import sheet_thickness
 from specgen.units.quantity import Quantity, QuantityError
 
@@ -104,7 +104,7 @@ class SubmittalReader(RecordReader):
             return None
         definition = self.vocabulary.roles[role]
         open_values: dict[str, Unconfirmed] = {}
-        kind, kind_evidence = self._kind(node, definition.kinds, open_values)
+        kind, kind_evidence = self._kind(node, definition, open_values)
         name = node.get("name")
         if isinstance(name, bool) or not isinstance(name, str | int) or not str(name).strip():
             self.problem(
@@ -118,16 +118,16 @@ class SubmittalReader(RecordReader):
         meant = self.meant(node, {**claims, **open_values}, definition.fields)
         return Product(role, str(name), kind, claims, mark, self._where(node), open_values, meant)
 
-    def _kind(self, node: MarkedMap, kinds: Any, open_values: dict[str, Unconfirmed]) -> tuple[str, str]:
+    def _kind(self, node: MarkedMap, role: Role, open_values: dict[str, Unconfirmed]) -> tuple[str, str]:
         """The generic kind with its evidence, from a word or from ``{value, evidence, confirm}``."""
         written = node.get("kind")
         if written is None:  # blank or absent: not stated, as any other value
             return "", ""
         if not isinstance(written, MarkedMap):
-            return self.choice(node, "kind", kinds) or "", ""
+            return self.choice(node, "kind", role.kinds, role.name) or "", ""
         self.strange_keys(written, KIND_KEYS)
         blank = written.get("value") is None
-        value = "" if blank else self.choice(written, "value", kinds) or ""
+        value = "" if blank else self.choice(written, "value", role.kinds, role.name) or ""
         if "confirm" in written:
             open_values["kind"] = self._unconfirmed(written, value)
             return "", ""

@@ -7,10 +7,10 @@ from collections.abc import Collection, Sequence
 from datetime import date
 from typing import Any, TypeVar
 
-from specgen.files.marks import near
 from specgen.model.project import Value
 from specgen.practice.entries import Field, Vocabulary
 from specgen.practice.ranges import slip
+from specgen.practice.trade_names import hint
 from specgen.units.errors import how_to_write, shown
 from specgen.units.quantity import Quantity, QuantityError, parse
 
@@ -120,8 +120,9 @@ def _one_of(field: Field, written: Any, choices: Collection[str]) -> str:
     word = str(written)
     if word in choices:
         return word
-    guess = near(word, choices)
-    fix = f"did you mean `{guess}`? {fix}" if guess else fix
+    key = "family" if field.type in ("family", "families") else field.name
+    guess = hint(word, choices, key=key)
+    fix = f"{guess}{'' if guess.endswith('?') else ';'} {fix}" if guess else fix
     raise UnusableValueError(f"`{field.name}`: `{shown(word)}` is not a known {field.title}", fix)
 
 

@@ -39,13 +39,15 @@ class Table:
     """A table of a sheet: the row of its titles, the number of each column that is there, and the rows below.
 
     ``problems`` are the cells that could not be read: a formula, an error value, a date that is none. The key of such a
-    cell is absent from its row, as is that of a column which the file lacks.
+    cell is absent from its row, as is that of a column which the file lacks. ``others`` are the columns that hold
+    something and have no title of a column that is wanted: the first such row, by the number of the column.
     """
 
     head: int
     places: Mapping[str, int]  # counted from 1, by column key
     rows: tuple[TableRow, ...]  # that are not empty
     problems: tuple[InputProblem, ...]
+    others: Mapping[int, int]
 
 
 @dataclass(frozen=True)
@@ -55,6 +57,11 @@ class ReturnedBook:
     path: Path
     data: bytes
     _book: Any
+
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        """The names of its tabs."""
+        return tuple(map(str, self._book.sheetnames))
 
     def has(self, sheet: str) -> bool:
         """Whether it has a tab of that name."""
@@ -119,7 +126,7 @@ def returned_book(path: Path) -> ReturnedBook:
     """
     from openpyxl import load_workbook
 
-    data = foreign_bytes(path, LIMITS.file, "a workbook", "send the register alone")
+    data = foreign_bytes(path, LIMITS.file, "a workbook", "send the workbook alone")
     try:
         parts = read_package(data, LIMITS, "Excel", "xlsx")
     except PackageError as error:
@@ -144,25 +151,29 @@ def returned_book(path: Path) -> ReturnedBook:
 
 
 def _rows(path: Path, tab: Any, columns: Sequence[Column], must: str) -> Table:
-    titles = {column.title.lower(): column for column in columns}
-    wanted = next(column.title.lower() for column in columns if column.key == must)
+    titles = {_title(column.title): column for column in columns}
+    wanted = next(_title(column.title) for column in columns if column.key == must)
     head, places = 0, dict[int, Column]()
     rows: list[TableRow] = []
     problems: list[InputProblem] = []
+    others: dict[int, int] = {}
     tab.reset_dimensions()  # what a program noted of the sheet's size may be older than its rows
     for number, values in enumerate(tab.iter_rows(values_only=True, max_col=MOST_COLUMNS), start=1):
         if number > MOST_ROWS:
             raise refused(path, f"more than {MOST_ROWS} rows", "delete the empty rows below the table")
         if not places:
-            named = [str(value).strip().lower() if value is not None else "" for value in values]
+            named = [_title(value) for value in values]
             if wanted in named:
                 head = number
-                places = {place: titles[name] for place, name in enumerate(named) if name in titles}
+                places = {named.index(name): titles[name] for name in dict.fromkeys(named) if name in titles}
             elif number > _SEARCHED_FOR_HEAD:
                 break
             continue
         cells: dict[str, Cell] = {}
         unread = set()
+        for place, value in enumerate(values):
+            if value is not None and place not in places:
+                others.setdefault(place + 1, number)
         for place, column in places.items():
             value, fault = _cell(values[place] if place < len(values) else None, column)
             if not fault:
@@ -179,7 +190,13 @@ def _rows(path: Path, tab: Any, columns: Sequence[Column], must: str) -> Table:
         raise refused(
             path, f"no row holds the title `{wanted}`", "leave the titles of the columns as they are"
         )
-    return Table(head, {one.key: place + 1 for place, one in places.items()}, tuple(rows), tuple(problems))
+    at = {one.key: place + 1 for place, one in places.items()}
+    return Table(head, at, tuple(rows), tuple(problems), others)
+
+
+def _title(value: Any) -> str:
+    """A title of a column as it is compared: its first line, behind which others may explain it."""
+    return "" if value is None else str(value).strip().partition("\n")[0].strip().lower()
 
 
 def _cell(value: Any, column: Column) -> tuple[Cell, str]:

@@ -7,9 +7,9 @@ from functools import partial
 
 from specgen.model.project import Value
 from specgen.practice.entries import cell
-from specgen.units.compare import at_least, at_most, computed_at_most
+from specgen.units.compare import at_least, at_most
 from specgen.units.quantity import Quantity, exactly
-from specgen.wall.code import edition_of
+from specgen.wall import over_foam
 from specgen.wall.facts import (
     HOT_METAL,
     barrier_on_wood,
@@ -19,7 +19,6 @@ from specgen.wall.facts import (
     insulated_outside,
     metal_of_coping,
     on_furring,
-    outside_foam,
     self_adhered,
     ventilation_counted,
 )
@@ -28,7 +27,6 @@ from specgen.wall.site import cold_climate, near_salt_water
 
 Found = tuple[Value, str] | None  # the limit and the practice key it came from
 Lookup = Callable[[Place], Found]
-FURRING = "furring_over_foam"
 
 
 def thickness_by_face(place: Place) -> Found:
@@ -148,7 +146,10 @@ def flashing_service_temperature(place: Place) -> Found:
 
 def lath_embedment(place: Place) -> Found:
     """Embedment of lath fasteners, by the framing; concrete and masonry have anchors of their own."""
-    return None if on_furring(place) else _embedment(place)
+    if on_furring(place):
+        return None
+    through = over_foam.through_foam(place)
+    return _of_table(place, over_foam.LATH, "fastener") if through else _embedment(place)
 
 
 def _embedment(place: Place) -> Found:
@@ -167,56 +168,28 @@ def lath_support(place: Place) -> Found:
 
 def furring_embedment(place: Place) -> Found:
     """Embedment of the furring's fasteners: in wood studs by the fastener, else as of lath."""
-    lath, framing = place.part("lath"), place.part("framing")
-    if lath is None or framing is None or framing.kind != "wood studs":
-        return _embedment(place)
-    rows = place.practice.table(FURRING).where(framing=framing.kind, fastener=lath.word("furring_fastener"))
-    return (cell(rows[0], "embedment"), f"table {FURRING}") if rows else _embedment(place)
+    return _of_table(place, over_foam.FURRING, "furring_fastener")
+
+
+def _of_table(place: Place, table: str, attribute: str) -> Found:
+    """The embedment in wood that a table over foam is made for; else as of lath on a wall without foam."""
+    lath = place.part("lath")
+    found = over_foam.embedment_in_wood(place, table, lath.word(attribute)) if lath else None
+    return (found, f"table {table}") if found else _embedment(place)
 
 
 def furring_spacing(place: Place) -> Found:
-    """The widest spacing at which furring on studs carries this plaster over this foam; else to be designed.
-
-    Where the edition of the code was not read, each edition that was read must hold.
-    """
-    foam, lath, plaster = outside_foam(place), place.part("lath"), place.part("plaster")
-    framing, practice = place.part("framing"), place.practice
-    thickness = plaster.si("thickness") if plaster else None
-    apart = lath.quantity("support_spacing") if lath else None
-    if None in (foam, lath, framing, thickness, apart):
-        return None
-    assert foam is not None and lath and framing and thickness is not None and apart
-    weight, stud = practice.quantity("plaster.density").value * thickness, framing.quantity("steel_thickness")
-    held = [
-        row
-        for row in practice.table(FURRING).where(framing=framing.kind, fastener=lath.word("furring_fastener"))
-        if computed_at_most(foam, cell(row, "foam").value)
-        and at_most(apart, cell(row, "furring"))
-        and computed_at_most(weight, cell(row, "weight").value)
-        and (row["stud"] is None or (stud is not None and at_least(stud, cell(row, "stud"))))
-    ]
-    widest = [
-        max(
-            (cell(row, "spacing") for row in held if row["code"] in (None, code)),
-            key=_value,
-            default=None,
-        )
-        for code in _editions_read(edition_of(place.project))
-    ]
-    known = [one for one in widest if one is not None]
-    return (min(known, key=_value), f"table {FURRING}") if len(known) == len(widest) else None
+    """The widest spacing at which furring on studs carries this plaster over this foam; else to be designed."""
+    found = over_foam.furring_spacing(place)
+    return (found, f"table {over_foam.FURRING}") if found else None
 
 
-def _editions_read(edition: int | None) -> tuple[str, ...]:
-    """The editions of the code whose table of furring on steel studs speaks for an edition."""
-    first, later = "IBC 2015", "IBC 2021"
-    if edition is None or edition == 2018:
-        return first, later
-    return (first,) if edition <= 2015 else (later,)
-
-
-def _value(one: Quantity) -> float:
-    return one.value
+def lath_spacing_over_foam(place: Place) -> Found:
+    """The widest spacing at which lath fasteners carry this plaster through foam; none where an engineer answers."""
+    lath = place.part("lath")
+    found = over_foam.lath_spacing(place)
+    named = lath is not None and lath.has("fasteners_designed_by")
+    return (found, f"table {over_foam.LATH}") if found and not named else None
 
 
 def cleat_one_step_heavier(place: Place) -> Found:
@@ -262,10 +235,10 @@ def deflection_under_plaster(place: Place) -> Found:
 
 
 def _sheet_standard(role: str, place: Place) -> Found:
-    """The product standard of a sheet, by its kind; a membrane that no standard of sheets covers has none."""
+    """The product standards of a sheet, by its kind; a membrane that no standard of sheets covers has none."""
     part = place.part(role)
     rows = place.practice.table("product_standards").where(kind=part.kind) if part else ()
-    return (str(rows[0]["standard"]), "table product_standards") if rows else None
+    return (tuple(str(row["standard"]) for row in rows), "table product_standards") if rows else None
 
 
 def turn_up_thickness(place: Place) -> Found:
@@ -291,6 +264,7 @@ LOOKUPS: Mapping[str, Lookup] = {
     "lath support": lath_support,
     "furring embedment": furring_embedment,
     "furring spacing over foam": furring_spacing,
+    "lath spacing over foam": lath_spacing_over_foam,
     "coping thickness by face": thickness_by_face,
     "stainless type by salt": stainless_by_salt,
     "finish by metal": finish_by_metal,
@@ -318,10 +292,11 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
         "flashing.service_temperature",
         *HOT_METAL.values(),
     ),
-    "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel"),
+    "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel", "table lath_over_foam"),
     "lath support": ("lath.into_framing", "lath.into_furring"),
     "furring embedment": ("table furring_over_foam", "lath.embedment_wood", "lath.embedment_steel"),
     "furring spacing over foam": ("table furring_over_foam",),
+    "lath spacing over foam": ("table lath_over_foam",),
     "coping leg by height": ("coping.leg_8m", "coping.leg_20m", "coping.leg_over"),
 }
 

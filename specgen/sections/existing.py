@@ -1,4 +1,4 @@
-"""Lists that clauses print entry by entry: what a project tells of a standing or rated parapet, and the cautions."""
+"""Lists that clauses print entry by entry: what a project tells of a standing or rated parapet, answers, the cautions."""
 
 from __future__ import annotations
 
@@ -46,6 +46,18 @@ def _stated(first: str, what: str = "", by: str = "") -> Callable[..., Iterator[
     return entries
 
 
+def _listed_words(key: str) -> Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]:
+    """The words of a list of the record, in one entry."""
+
+    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        del project, practice
+        at = wall.existing
+        if at is not None and at.words(key):
+            yield _entry(at.at(key), joined(at.words(key), "and"), "", "", "")
+
+    return entries
+
+
 def _standing(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
     del project, practice
     if wall.existing is not None:
@@ -88,24 +100,31 @@ def _wanted(wall: Parapet, project: Project, practice: Practice) -> Iterator[Exi
             )
 
 
-def _rated(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
-    del practice
-    rating = wall.quantity("wall_fire_rating")
-    if wall.flag("fire_rated") and rating is not None:
-        yield _entry(
-            wall.at("wall_fire_rating"), wall.name, value_words(rating, "is", project.system), "", ""
-        )
+def _of_parapet(key: str, rated: bool) -> Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]:
+    """A value of the parapet, with its name; of one in a fire-rated wall that needs it, or of any other."""
+
+    def entries(wall: Parapet, project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        del practice
+        value = wall.values.get(key)
+        if value is not None and bool(wall.flag("fire_rated")) is rated:
+            yield _entry(wall.at(key), wall.name, value_words(value, "is", project.system), "", "")
+
+    return entries
 
 
 EACH: Mapping[str, Callable[[Parapet, Project, Practice], Iterator[ExistingItem]]] = {
     "existing parapets": _standing,
     "inspections": _stated("inspected", by="by"),
     "surveys": _stated("surveyed", what="hazardous_materials", by="surveyed_by"),
+    "materials found": _listed_words("found_materials"),
+    "abatement designers": _stated("abatement_by"),
     "classes of the work": _stated("work_class"),
     "observations": _records("observations", "what"),
     "openings": _records("openings", "found"),
     "openings wanted": _wanted,
-    "rated parapets": _rated,
+    "rated parapets": _of_parapet("wall_fire_rating", rated=True),
+    "accepted facings": _of_parapet("fire_confirmed_by", rated=True),
+    "excepted parapets": _of_parapet("fire_exception", rated=False),
     "repairs": _records("repairs", "what"),
 }
 
@@ -120,7 +139,12 @@ def holds_of(wall: Parapet, practice: Practice) -> tuple[Row, ...]:
     """The hold points of a standing parapet, in the order in which they are signed; none of a new one."""
     if wall.existing is None:
         return ()
-    return tuple(row for row in practice.table(HOLDS).rows if not row["role"] or wall.part(str(row["role"])))
+    survey = wall.existing.word("hazardous_materials")
+    return tuple(
+        row
+        for row in practice.table(HOLDS).rows
+        if (not row["role"] or wall.part(str(row["role"]))) and (not row["survey"] or row["survey"] == survey)
+    )
 
 
 def _holds(project: Project, practice: Practice) -> Iterator[ExistingItem]:
@@ -131,9 +155,24 @@ def _holds(project: Project, practice: Practice) -> Iterator[ExistingItem]:
             yield _entry(project.info.mark, "", what, before, look_for, f"table {HOLDS}")
 
 
+def _answer(key: str) -> Callable[[Project, Practice], Iterator[ExistingItem]]:
+    """What the record of the building answers in the words of the project."""
+
+    def entries(project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        del practice
+        if answer := project.building.word(key):
+            yield _entry(project.building.at(key), "", answer, "", "")
+
+    return entries
+
+
 ONCE: Mapping[str, Callable[[Project, Practice], Iterator[ExistingItem]]] = {
     "cautions": _cautions,
     "hold points": _holds,
+    "answer on the tested assembly": _answer("nfpa_285"),
+    "answer on wood blocking": _answer("wood_blocking"),
+    "answer on wood in the walls": _answer("wood_in_walls"),
+    "who answers for fall protection": _answer("fall_protection"),
 }  # of the work as a whole
 LISTS = (*EACH, *ONCE)
 

@@ -51,7 +51,7 @@ NAMES = (
     "ASTM", "ANSI", "SPRI", "FM", "ES", "ASCE", "AWPA", "IBC", "IEBC", "IRC", "IECC", "ISO", "NFPA", "AAMA", "ICC", "AC",
     "CSA", "DOC", "PS", "CFR", "Section", "Sections", "Part", "Article", "Articles", "Paragraph", "Paragraphs",
     "Drawings", "Architect", "Contractor", "Owner", "Work", "Contract", "Change", "Order", "Annex", "II",
-    "TPO", "PVC", "EPDM", "SBS", "KEE", "PMMA", "Type", "IL", "UC", "AZ",
+    "TPO", "PVC", "EPDM", "SBS", "KEE", "PMMA", "Type", "IL", "UC", "UCFA", "UCFB", "UL", "AZ",
 )  # fmt: skip
 _NUMBER_WORD = (
     r"\b(?:two|three|four|five|six|seven|eight|nine|ten|twelve|fifteen|twenty|thirty)\b[ -]"

@@ -13,7 +13,7 @@ from specgen.units.table import UNITS
 DESIGNATION = re.compile(
     r"\bANSI/SPRI/FM 4435/ES-1(?:-\d{4})?\b"
     r"|\bASTM [A-Z]\d+(?:/[A-Z]\d+M?)?(?:-\d\d[a-z]?(?:\(\d{4}\)|\b)|\b)"
-    r"|\b(?:AAMA|AWPA|NFPA|ISO|CSA) [A-Z]?\d+(?:\.\d+)?(?:-\d\d(?:\d\d)?)?\b"
+    r"|\b(?:AAMA|AWPA|NFPA|ISO|CSA|UL) [A-Z]?\d+(?:\.\d+)?(?:-\d\d(?:\d\d)?)?\b"
     r"|\bICC-ES AC\d+\b"
     r"|\bDOC PS \d\b"
     r"|\bASCE 7(?:-\d\d)?\b"

@@ -15,6 +15,8 @@ CODE_NOT_COVERED = "another edition"  # than those that rules know
 ASHRAE = "ASHRAE 90.1-"
 FIRST_WITH_LEAKAGE_TEST = 2021  # edition of the IECC
 FIRST_ASHRAE_WITH_LEAKAGE = 2016
+FIRST_WITH_LOWER_LEAKAGE = 2024  # edition of the IECC
+FIRST_ASHRAE_WITH_LOWER_LEAKAGE = 2022
 BY_RISK_CATEGORY = "ASCE 7-22"  # the edition whose design storm goes by risk category, with a ponding head
 DOUBLE_RATE_CODE = (
     "IBC 2021"  # the code that lets twice the hourly rate stand for that of the secondary drainage
@@ -79,6 +81,16 @@ def leakage_is_tested(project: Project) -> bool:
         return int(energy_standard(project).removeprefix(ASHRAE)) >= FIRST_ASHRAE_WITH_LEAKAGE
     edition = edition_of(project)
     return edition is not None and edition >= FIRST_WITH_LEAKAGE_TEST
+
+
+def leakage_limit(project: Project) -> str:
+    """The practice key of the largest air leakage that the energy standard of the project lets a test show."""
+    if follows_ashrae(project):
+        later = int(energy_standard(project).removeprefix(ASHRAE)) >= FIRST_ASHRAE_WITH_LOWER_LEAKAGE
+        return "air.leakage_ashrae_2022" if later else "air.leakage_ashrae"
+    edition = edition_of(project)
+    later = edition is not None and edition >= FIRST_WITH_LOWER_LEAKAGE
+    return "air.leakage_2024" if later else "air.leakage"
 
 
 def top_of_wall(place: Place) -> Quantity | None:

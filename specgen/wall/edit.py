@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from specgen.files.marks import suggestion
 from specgen.model.project import Component, Parapet, Project, Record, Value
 from specgen.practice.entries import Field, Practice
+from specgen.practice.trade_names import hint
 from specgen.units.quantity import Quantity
 from specgen.wall.change import KIND, TRIED, kept, left_out, of_kind, with_parapets, with_parts, with_values
 from specgen.wall.plausible import AnyRecord, doubt, sifted
@@ -100,7 +100,7 @@ def _field(fields: Mapping[str, Field], name: str, where: str) -> Field:
 
 
 def _hint(word: str, known: Iterable[str]) -> str:
-    return suggestion(word, list(known), f"known: {', '.join(known)}")
+    return hint(word, list(known), f"known: {', '.join(known)}")
 
 
 def with_value(

@@ -6,15 +6,12 @@ the layer that is looked at; what is about the wall as a whole looks at all of t
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
-from itertools import takewhile
 
 from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
-from specgen.wall.code import cladding_inspected, wall_inspected_for_wind
-from specgen.wall.fire import FOAMS, LOW_HEAT_RELEASE, fire_test, foam_plastic
+from specgen.wall.answers import ANSWERS
 from specgen.wall.order import outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 from specgen.wall.site import snow_above_people
@@ -146,15 +143,6 @@ def on_furring(place: Place) -> bool:
     """Whether the lath stands on furring outside the insulation."""
     lath = place.part("lath")
     return insulated_outside(place) and lath is not None and lath.word("over_insulation") == "furring"
-
-
-def outside_foam(place: Place) -> float | None:
-    """Thickness of the insulation outside the barrier [m]; None where it is not all foam of stated thickness."""
-    outside = takewhile(lambda part: part.role != "barrier", place.parapet.build_up)
-    layers = [part for part in outside if part.role == "insulation"]
-    sizes = [part.si("thickness") for part in layers if part.kind in FOAMS]
-    known = [one for one in sizes if one is not None]
-    return math.fsum(known) if layers and len(known) == len(layers) else None
 
 
 def plastered(place: Place) -> bool:
@@ -303,9 +291,6 @@ def _screed_metal(place: Place) -> bool:
     return part is not None and place.family(part) in METALS
 
 
-DECK_AIR = ("membrane on the deck", "concrete deck")  # air barriers of a roof below its insulation
-TESTED = "whole building test"
-VERIFIED = "design and installation verification"
 CONDITIONS: Mapping[str, Condition] = {
     "wall": lambda place: any(True for _ in place.parapet.components()),
     "existing": lambda place: place.parapet.existing is not None,
@@ -327,15 +312,6 @@ CONDITIONS: Mapping[str, Condition] = {
     "conductor heads without overflow openings": _heads_without_overflow,
     "sheathing is a board": sheathing_board,
     "solid framing": solid_framing,
-    "parapet is fire rated": lambda place: place.parapet.flag("fire_rated") is True,
-    "wall is fire tested": lambda place: fire_test(place).asked is True,
-    "foam is fire tested": lambda place: fire_test(place).asked is True and bool(foam_plastic(place)),
-    "barrier is excepted by its heat release": lambda place: fire_test(place).exception == LOW_HEAT_RELEASE,
-    "air barrier on the deck": lambda place: place.project.building.word("roof_air_barrier") in DECK_AIR,
-    "building is tested for air leakage": lambda place: place.project.building.word("air_leakage") == TESTED,
-    "air barrier is verified": lambda place: place.project.building.word("air_leakage") == VERIFIED,
-    "cladding is inspected": cladding_inspected,
-    "wall is inspected for wind": wall_inspected_for_wind,
     "wall is plastered": plastered,
     "solid wall": solid_wall,
     "outside insulation": insulated_outside,
@@ -378,6 +354,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "coping is factory coated": _coping_is("aluminum", "galvanized steel"),
     "coping has no anchors": lambda place: place.part("coping") is not None and not coping_stone(place),
     "coping is not plaster": _coping_not_plaster,
+    **ANSWERS,
     "weep screed is metal": _screed_metal,
     "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
     "weep screed stands above earth": lambda place: place.has("weep screed", "above_earth"),

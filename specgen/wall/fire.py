@@ -50,7 +50,22 @@ def beside_the_barrier(place: Place) -> tuple[Component, ...]:
 def wood_in_wall(place: Place) -> tuple[Component, ...]:
     """The sheathing and the framing of wood."""
     built = (*place.parapet.all_of("sheathing"), *place.parapet.all_of("framing"))
-    return tuple(one for one in built if place.kind(one).wood or one.kind == "wood studs")
+    return tuple(one for one in built if _wood(place, one))
+
+
+def _wood(place: Place, part: Component) -> bool:
+    return place.kind(part).wood or part.kind == "wood studs"
+
+
+def fire_treated(place: Place, role: str) -> bool:
+    """Whether the wood of a role is fire-retardant-treated: as stated, else where a new wall is of Types I to IV."""
+    part = place.part(role)
+    if part is None or not _wood(place, part):
+        return False
+    stated, type_ = part.word("fire_treatment"), construction_of(place.project)
+    if stated or place.parapet.existing is not None:
+        return stated in place.practice.entry("fire.treatment").words()
+    return type_ not in ("", *TYPE_V)
 
 
 def construction_of(project: Project) -> str:
@@ -61,6 +76,17 @@ def construction_of(project: Project) -> str:
 def faced_with_plaster(place: Place) -> bool:
     """Whether the outer face is plaster."""
     return place.parapet.word("outer_face") == "stucco" and place.parapet.part("plaster") is not None
+
+
+def by_exception(project: Project) -> bool:
+    """Whether the recorded answer on a tested assembly rests on an exception of the code."""
+    return project.building.word("nfpa_285_basis") == "exception of the code"
+
+
+def tested_assembly(place: Place) -> bool:
+    """Whether the wall is built as a tested assembly: the code asks for it, or an answer stands where it may ask."""
+    answered, asked = place.project.building.word("nfpa_285"), fire_test(place).asked
+    return not by_exception(place.project) and (asked is True or (asked is None and bool(answered)))
 
 
 def fire_test(place: Place) -> FireTest:

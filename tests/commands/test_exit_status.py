@@ -93,7 +93,7 @@ def test_what_a_person_has_answered_is_not_open() -> None:
 
 
 def test_the_starter_file_without_wind_speed_and_exposure_ends_with_3(tmp_path: Path) -> None:
-    assert run("new", tmp_path / "new").status == CLEAN
+    assert run("new", tmp_path / "new", "--from", "commented").status == CLEAN
     assert run("check", tmp_path / "new").status == CLEAN
     changed(tmp_path / "new" / "project.yaml", WIND)
     for words in (("check", tmp_path / "new"), ("write", tmp_path / "new", "-o", tmp_path / "out")):
@@ -112,8 +112,8 @@ def test_what_the_filters_leave_decides(tmp_path: Path) -> None:
 
 
 def test_a_comparison_ends_with_what_comes(tmp_path: Path) -> None:
-    run("new", tmp_path / "one")
-    run("new", tmp_path / "other")
+    run("new", tmp_path / "one", "--from", "commented")
+    run("new", tmp_path / "other", "--from", "commented")
     changed(tmp_path / "other" / "project.yaml", WIND)
     one, other = tmp_path / "one", tmp_path / "other"
     assert run("compare", one, other).status == OPEN

@@ -110,7 +110,7 @@ def test_a_near_miss_exits_with_2_and_a_hint(words, expected, tmp_path, monkeypa
 
 def test_the_printed_hint_of_new_can_be_pasted(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    done = run("new", "my first wall")
+    done = run("new", "my first wall", "--from", "commented")
     assert "then run: specgen check 'my first wall'" in done.out
     assert run("check", "my first wall").status == 0
     again = run("new", "my first wall")

@@ -34,7 +34,7 @@ FEW = ("x" * 300, "a\0b", "\udc80", "P-1.height=inf", "inf", "{}")
 # that what follows upon a good value costs nothing.
 READS_PROJECT = ("--set", "--subject", "--parapet", "--layer", "--place", "--code", "--severity", "--state")
 BASE = {
-    "new": (),
+    "new": ("made/new",),
     "compare": ("absent", "absent"),
     "write": ("absent", "-o", "out"),
     "read": ("absent.pdf", "-o", "absent/out.yaml"),

@@ -10,7 +10,8 @@ from specgen.drawing.detail_hole import penetration
 from specgen.drawing.detail_plan import building_joint, corner
 from specgen.drawing.detail_run import end, joint_top, step
 from specgen.drawing.details import BUILT, details
-from specgen.drawing.shapes import Area, Bubble, Drawing, Stroke, Text
+from specgen.drawing.lettering import text_box
+from specgen.drawing.shapes import Area, Bubble, Dimension, Drawing, Stroke, Text, dimension_parts
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.sketch import Sketch
 from specgen.practice.load import load_practice
@@ -244,3 +245,24 @@ def test_a_paragraph_that_holds_elsewhere_is_not_quoted() -> None:
     rising = [spec.printed(name, "07 65 00", "rising_wall") for name in ("P-1", "P-2", "P-3")]
     assert [len(one) for one in rising] == [0, 1, 0]
     assert rising[1][0].words.startswith("Turn the flashing up")
+
+
+@pytest.mark.parametrize(("thickness", "longer"), [("13 in", False), ("20 in", True), ("24 in", True)])
+def test_the_leg_of_a_wide_corner_piece_ends_clear_of_its_seam(thickness: str, longer: bool) -> None:
+    _, above = corner(
+        job({"thickness": thickness, "corners": [CORNER]}), 8.0, job({"corners": [CORNER]}).parapet.corners[0]
+    )
+    (size,) = above.level
+    seam = next(
+        one for one in above.items if isinstance(one, Stroke) and one.pen == "heavy" and len(one.points) == 2
+    )
+    inner = max(x for x, _ in seam.points)
+    assert size.second[0] - inner >= 6 * INCH - 1e-9
+    assert (size.words == "24 in") is not longer
+
+
+def test_the_size_of_a_low_end_dam_is_written_above_it() -> None:
+    (drawing,) = drawn(job({"ends": [END]}))
+    (dam,) = [one for one in drawing.items if isinstance(one, Dimension) and one.words.startswith("end dam")]
+    assert dam.past and dam.up
+    assert text_box(dimension_parts(dam)[1])[1] > max(dam.first[1], dam.second[1])

@@ -76,6 +76,7 @@ def test_a_code_has_only_the_nominal_value_it_prints_itself() -> None:
         "barrier.water_pressure",
         "drainage.depth",
         "field.lath_fastener",
+        "fire.treated_front",
         "guard.height",
         "outlet.metal",
     }

@@ -32,6 +32,6 @@ def test_an_example_has_the_same_findings_in_either_language(name: str) -> None:
 
 
 def test_the_starter_wall_has_the_same_findings_in_either_language(tmp_path: Path) -> None:
-    run("new", tmp_path / "wall")
+    run("new", tmp_path / "wall", "--from", "commented")
     project = load_project(tmp_path / "wall" / "project.yaml", PRACTICE)
     assert findings(project, "SI") == findings(project, "inch-pound") != set()

@@ -147,5 +147,7 @@ def test_fourteen_sections_ship(book):
 
 
 def test_each_section_states_the_roles_that_the_vocabulary_gives_it(book, practice):
+    written = {section.number for section in book.sections}
     for section in book.sections:
-        assert {practice.vocabulary.roles[role].section for role in section.roles} <= {section.number}
+        owned = {practice.vocabulary.roles[role].section for role in section.roles}
+        assert owned & written <= {section.number}  # a role whose own section is not written may stand here

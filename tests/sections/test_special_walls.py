@@ -288,3 +288,52 @@ def test_what_a_warranty_does_not_exclude_names_what_is_there():
     assert {"warranty_edge", "warranty_parapet", "reroof_inlets", "maintenance_faces"} <= metal.keys()
     assert {"warranty_parapet", "maintenance_faces", "maintenance_drips"}.isdisjoint(plaster)
     assert "reroof_guard" in plaster and "reroof_flashing" in plaster
+
+
+def test_air_leakage_of_the_building_has_the_limit_of_its_edition():
+    project = load_project(REPO / "projects" / INSULATED, PRACTICE)
+    printed = {}
+    for energy in ("IECC", "ASHRAE 90.1-2019", "ASHRAE 90.1-2022"):
+        building = replace(project.building, values={**project.building.values, "energy_standard": energy})
+        words = paragraphs(written(replace(project, building=building)), "01 40 00")
+        (printed[energy],) = (text for key, text in words.items() if key.startswith("leakage_limit"))
+    assert project.site.word("code") == "IBC 2024"
+    assert {energy: "0.35 cfm/ft² at 75 Pa" in text for energy, text in printed.items()} == {
+        "IECC": True,
+        "ASHRAE 90.1-2019": False,
+        "ASHRAE 90.1-2022": True,
+    }, printed
+
+
+URM = {"masonry": "unreinforced"}
+
+
+@pytest.mark.parametrize(
+    ("values", "key", "words"),
+    [
+        (
+            URM | {"seismic_bracing": "installed with this work"},
+            "code_bracing",
+            "installed with the reroofing",
+        ),
+        (URM | {"seismic_bracing": "not evaluated"}, "code_bracing_asked", "Do not start the reroofing"),
+        (URM | {"seismic_bracing": "compliance shown by evaluation"}, "", ""),
+        ({"masonry": "reinforced", "seismic_bracing": "not evaluated"}, "", ""),
+        ({"roof_diaphragm": "strengthened with this work"}, "code_diaphragm", "before the deck is covered"),
+        ({"roof_diaphragm": "not evaluated"}, "code_diaphragm_asked", "Do not remove roofing"),
+        ({"roof_diaphragm": "adequate by evaluation"}, "", ""),
+    ],
+)
+def test_what_reroofing_brings_with_it_is_asked_of_the_contractor(
+    values: dict[str, str], key: str, words: str
+) -> None:
+    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    wall = project.parapets[0]
+    assert wall.existing is not None
+    standing = replace(wall.existing, values={**wall.existing.values, **values})
+    printed = paragraphs(written(replace(project, parapets=(replace(wall, existing=standing),))), "01 73 29")
+    asked = {
+        name: text for name, text in printed.items() if name.startswith(("code_bracing", "code_diaphragm"))
+    }
+    assert list(asked) == ([key] if key else [])
+    assert words in asked.get(key, "")

@@ -11,6 +11,7 @@ import pytest
 from specgen.model.calculation import Calculation
 from specgen.model.project import Record
 from specgen.units.quantity import parse
+from specgen.wall.code import leakage_limit
 from specgen.wall.facts import CALCULATED, CONDITIONS, drainage_vapor_tight
 from specgen.wall.place import Place, part_of
 
@@ -430,6 +431,26 @@ def test_air_barrier_of_the_building(
     assert CONDITIONS["air barrier is verified"](here) is verified
 
 
+@pytest.mark.parametrize(
+    ("code", "energy", "key"),
+    [
+        ("IBC 2021", "", "air.leakage"),
+        ("IBC 2024", "", "air.leakage_2024"),
+        ("IBC 2024", "IECC", "air.leakage_2024"),
+        ("IBC 2024", "ASHRAE 90.1-2019", "air.leakage_ashrae"),
+        ("IBC 2018", "ASHRAE 90.1-2022", "air.leakage_ashrae_2022"),
+        ("", "", "air.leakage"),
+    ],
+)
+def test_air_leakage_by_its_edition(place: Callable[..., Place], code: str, energy: str, key: str) -> None:
+    found = place({})
+    site = replace(found.project.site, values={"code": code} if code else {})
+    building = replace(found.project.building, values={"energy_standard": energy} if energy else {})
+    here = replace(found, project=replace(found.project, site=site, building=building))
+    assert leakage_limit(here.project) == key
+    assert CONDITIONS["air leakage by IECC 2024"](here) is (key == "air.leakage_2024")
+
+
 def test_a_plastered_wall(place: Callable[..., Place]) -> None:
     found = place({})
     for face in ("stucco", "metal panel"):
@@ -450,6 +471,72 @@ def test_an_overflow_scupper(place: Callable[..., Place]) -> None:
     assert part_of(found.parapet, "scupper") is None
 
 
+WOODS = {"sheathing": "kind: plywood%s", "framing": "kind: wood studs%s"}
+
+
+@pytest.mark.parametrize(
+    ("type_", "stated", "treated"),
+    [
+        ("III-A", "", True),
+        ("II-B", "", True),
+        ("V-A", "", False),
+        ("", "", False),
+        ("III-A", "none", False),
+        ("V-A", "UCFA", True),
+        ("", "UCFB", True),
+    ],
+)
+@pytest.mark.parametrize("role", ["sheathing", "framing"])
+def test_wood_in_a_wall_is_treated(
+    place: Callable[..., Place], role: str, type_: str, stated: str, treated: bool
+) -> None:
+    condition = CONDITIONS[f"{role} is fire-retardant-treated"]
+    own = {role: WOODS[role] % (f", fire_treatment: {stated}" if stated else "")}
+    building = f"construction_type: {type_}" if type_ else "use: offices"
+    assert condition(place(own, building=building)) is treated
+    standing = {**own, "parapet": EXISTING % ""}  # wood that stands is what it is
+    assert condition(place(standing, building=building)) is (stated in ("UCFA", "UCFB"))
+    steel = {role: "kind: glass-mat gypsum" if role == "sheathing" else "kind: cold-formed steel studs"}
+    assert not condition(place(steel, building=building))
+
+
+@pytest.mark.parametrize(
+    ("building", "true"),
+    [
+        ("guard: by parapet height", "people are guarded by the parapet"),
+        ("guard: by railing", "people are guarded by a railing"),
+        ("guard: by roof access plan", "people are guarded by the roof access plan"),
+        ("guard: no access near the edge", "nobody has access to the edge"),
+        ("nfpa_285: by letter, nfpa_285_basis: exception of the code", "wall is excepted from the fire test"),
+        ("nfpa_285: by letter, nfpa_285_basis: tested assembly", ""),
+        ("construction_type: II-A, wood_blocking: accepted", "wood blocking is answered"),
+        ("wood_blocking: accepted", "wood blocking is answered"),
+        ("construction_type: III-A, wood_blocking: accepted", ""),
+        ("construction_type: II-A", ""),
+    ],
+)
+def test_an_answer_on_safety(place: Callable[..., Place], building: str, true: str) -> None:
+    here = place({"blocking": "kind: plywood"}, building=building)
+    assert {name for name in ANSWERED if CONDITIONS[name](here)} == ({true} if true else set())
+
+
+def test_a_country_that_is_covered(place: Callable[..., Place]) -> None:
+    found = place({})
+    assert CONDITIONS["country is covered"](found)
+    abroad = replace(found.project, site=replace(found.project.site, values={"country": "Germany"}))
+    assert not CONDITIONS["country is covered"](replace(found, project=abroad))
+
+
+ANSWERED = {
+    "people are guarded by the parapet",
+    "people are guarded by a railing",
+    "people are guarded by the roof access plan",
+    "nobody has access to the edge",
+    "wall is excepted from the fire test",
+    "wood blocking is answered",
+}
+
+
 def test_every_condition_is_covered_both_ways() -> None:
     apart = {
         "film is prescriptive",
@@ -464,8 +551,20 @@ def test_every_condition_is_covered_both_ways() -> None:
         "wall is plastered",  # by its faces: test_a_plastered_wall
         "air barrier on the deck",  # by the building: test_air_barrier_of_the_building
         "building is tested for air leakage",
+        "air leakage by IECC 2024",  # test_air_leakage_by_its_edition
         "air barrier is verified",
         "snow above people",  # by the site: test_snow_above_people
+        "sheathing is fire-retardant-treated",  # by the type of construction: test_wood_in_a_wall_is_treated
+        "framing is fire-retardant-treated",
+        "country is covered",  # by the site: test_a_country_that_is_covered
+        "existing wall is surveyed",  # by its record: tests/sections/test_standing_walls.py
+        "existing wall is not surveyed",
+        "asbestos is not ruled out",
+        "lead is not ruled out",
+        "polychlorinated biphenyls are not ruled out",
+        "work is lead-safe renovation",
+        "work may be lead-safe renovation",
+        *ANSWERED,
     }
     for answer in (True, False):
         assert {name for name, _, met in CASES if met is answer} | apart == set(CONDITIONS)

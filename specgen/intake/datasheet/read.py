@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.foreign import foreign_bytes
-from specgen.files.marks import InputError, InputProblem, Mark, suggestion
+from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.intake.datasheet.asked import asked
 from specgen.intake.datasheet.candidates import candidates
 from specgen.intake.datasheet.child import ask, unusable
@@ -31,6 +31,7 @@ from specgen.model.datasheet import (
 )
 from specgen.practice.datasheet_names import DatasheetNames, load_datasheet_names, plain_name
 from specgen.practice.entries import Practice
+from specgen.practice.trade_names import hint
 
 FORMS = {".pdf": "pdf", ".xlsx": "workbook", ".xlsm": "workbook", ".csv": "csv", ".tsv": "csv", ".txt": "csv"}
 LONGEST_NAME = 60
@@ -182,7 +183,7 @@ def _role(sheets: Sequence[DataSheet], role: str | None, names: DatasheetNames, 
     where = sheets[0].file
     if role is not None:
         if role not in known:
-            raise unusable(where, f"no role `{role}`", suggestion(role, known, f"choose: {', '.join(known)}"))
+            raise unusable(where, f"no role `{role}`", hint(role, known, f"choose: {', '.join(known)}"))
         return role
     text = "".join(map(_texts, sheets))
     found = [one for one, phrases in names.roles.items() if any(f" {phrase} " in text for phrase in phrases)]

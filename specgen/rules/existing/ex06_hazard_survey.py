@@ -43,7 +43,6 @@ RULE = Rule(
     ),
 )
 KEY = "hazardous_materials"
-ABATED = "; no Section on abatement is written here: the Owner's contractor removes them first"
 
 
 @standing
@@ -76,9 +75,6 @@ def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
         yield unknown(message, "`date` of each opening", existing.at("surveyed"))
     elif old := _too_old(wall, existing):
         yield fail(old, existing.at("surveyed"), severity=Severity.QUERY, basis=("existing.survey_age",))
-    elif found == "found":
-        message = f"the survey found hazardous materials{ABATED}"
-        yield fail(message, existing.at(KEY), severity=Severity.QUERY)
     else:
         yield ok(f"surveyed {existing.values['surveyed']}: {found}", existing.at(KEY))
 

@@ -6,9 +6,11 @@ from collections.abc import Callable, Iterator
 from functools import wraps
 
 from specgen.model.project import Existing
-from specgen.rules.rule import RuleResult, not_applicable
+from specgen.rules.hold import not_stated
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 
+NOT_EVALUATED = "not evaluated"
 StandingCheck = Callable[[Wall, Existing], Iterator[RuleResult]]
 
 
@@ -23,3 +25,20 @@ def standing(check: StandingCheck) -> Callable[[Wall], Iterator[RuleResult]]:
         return iter((not_applicable("the project does not describe the parapet as existing"),))
 
     return of_any
+
+
+def answered(existing: Existing, key: str, matter: str, basis: tuple[str, ...] = ()) -> RuleResult:
+    """What the structural engineer of record answers on a matter that the existing-building code asks for.
+
+    Args:
+        existing: what is known of the parapet as it stands.
+        key: where the answer is stated.
+        matter: what is asked, with what asks for it.
+        basis: practice keys that ask for it; empty: those of the rule.
+    """
+    answer = existing.word(key)
+    if answer is None:
+        return not_stated(f"the structural engineer's answer on {matter},", existing, key, "")
+    if answer == NOT_EVALUATED:
+        return fail(f"{matter}, is not evaluated", existing.at(key), basis=basis)
+    return ok(f"{matter}: {answer}", existing.at(key), basis=basis)

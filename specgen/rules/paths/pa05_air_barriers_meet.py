@@ -23,15 +23,22 @@ from specgen.model.finding import Severity
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
-from specgen.wall.code import energy_standard, follows_ashrae, leakage_is_tested
-from specgen.wall.facts import DECK_AIR
+from specgen.wall.answers import DECK_AIR
+from specgen.wall.code import energy_standard, follows_ashrae, leakage_is_tested, leakage_limit
 
 RULE = Rule(
     name="air barriers of wall and roof",
     severity=Severity.RISK,
     applies_to="control layers",
     reason="Where the two do not meet, air of the rooms leaks into the parapet, and the building fails its test there.",
-    basis=("air.continuous", "air.leakage", "air.continuous_ashrae", "air.leakage_ashrae"),
+    basis=(
+        "air.continuous",
+        "air.leakage",
+        "air.leakage_2024",
+        "air.continuous_ashrae",
+        "air.leakage_ashrae",
+        "air.leakage_ashrae_2022",
+    ),
     remedy="Carry the wall's air barrier to the layer that is the roof's, or name the layer that joins them.",
 )
 UNTESTED = "energy code without a test"
@@ -65,7 +72,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         )
         yield fail(message, mark, basis=basis)
     if leakage_is_tested(wall.project):
-        yield _leakage(wall, ("air.leakage_ashrae" if ashrae else "air.leakage",))
+        yield _leakage(wall, (leakage_limit(wall.project),))
 
 
 def _leakage(wall: Wall, basis: tuple[str, ...]) -> RuleResult:

@@ -4,7 +4,8 @@ In construction of Types I to IV the code asks for a wall assembly tested by NFP
 at any height, or where it holds a combustible water-resistive barrier and reaches, with its parapet, above the code's
 height. A barrier that is the only combustible component is excepted behind cement plaster, and behind any covering where
 its own heat release is low; a drainage layer of plastic or wood in the wall ends both exceptions. What decides and is
-not stated is asked. `building.nfpa_285` records the answer of the design professional. The tool never decides.
+not stated is asked. `building.nfpa_285` records the answer of the design professional: the tested assembly, which the
+sections then name, or with `nfpa_285_basis: exception of the code` the exception. The tool never decides.
 
 Right::
 
@@ -57,8 +58,9 @@ RULE = Rule(
     ),
     remedy=(
         "Ask the design professional which assembly tested by NFPA 285 the wall is built by, or which exception of the "
-        "code holds, and record the answer: `building.nfpa_285`. A drainage layer of plastic belongs to the assembly. "
-        "Where nothing but the barrier burns, a barrier of low heat release may answer: `low_heat_release` of the layer."
+        "code holds (`nfpa_285_basis`), and record the answer: `building.nfpa_285`. A drainage layer of plastic belongs "
+        "to the assembly. Where nothing but the barrier burns, a barrier of low heat release may answer: "
+        "`low_heat_release` of the layer."
     ),
     options=(
         Option(

@@ -2,7 +2,9 @@
 
 The code builds the exterior walls of Types I to III of noncombustible materials and permits fire-retardant-treated wood
 by type and rating; Type IV adds mass timber. Asks which of it the wood is, and a type of construction that is not
-stated is asked for where wood stands in the wall. `building.wood_in_walls` records the answer.
+stated is asked for where wood stands in the wall. `building.wood_in_walls` records the answer. The sections ask for
+fire-retardant-treated wood, of the use category that `fire_treatment` of the layer names; where the answer permits other
+wood, `fire_treatment: none` says so.
 
 Right::
 
@@ -31,7 +33,7 @@ RULE = Rule(
     basis=("fire.wood_in_walls",),
     remedy=(
         "Build the wall without wood, or ask the design professional which wood the code permits there and record the "
-        "answer: `building.wood_in_walls`."
+        "answer: `building.wood_in_walls`, with `fire_treatment` of each layer of wood."
     ),
 )
 

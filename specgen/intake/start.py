@@ -1,0 +1,150 @@
+"""The file that a project starts with: what somebody answered, and each open question as a line that states nothing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from specgen.files.yaml_scalars import bad_characters, plain_value, why_bad
+from specgen.intake.formats import FORMAT, current
+from specgen.intake.values import UnusableValueError, convert
+from specgen.practice.entries import Field, Practice
+
+SCHEMA_FILE = "project.schema.json"
+HEAD = (
+    f"# yaml-language-server: $schema={SCHEMA_FILE}",
+    "# A line that begins with # states nothing: delete the # and write a value for `unknown`.",
+    "# Every key with its unit, an example and its range: specgen schema project --list",
+    f"{FORMAT}: {current('project')}",
+)
+PLACES_HINT = (
+    "    # When they are decided: build_up, top, transitions; each component has a role and a kind, most a family.",
+    "    # Places along it: corners, ends, steps, joints, scuppers, penetrations. A standing wall: existing.",
+)
+UNKNOWN = "unknown"
+NEW, STANDING = "new", "standing"
+_PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ./%@-]*[A-Za-z0-9./%])?")
+_NOT_WORDS = ("yes or no", "date", "count")  # types that YAML tells apart from words
+_LONGEST_CHOICES = 60  # characters behind a line
+_SPACED = re.compile(r"\s+")
+
+
+@dataclass(frozen=True)
+class Question:
+    """What a new project is asked, and the place of the answer in its file."""
+
+    option: str  # of the command line
+    what: str  # section or record; `framing` for the wall behind the sheathing
+    key: str
+    ask: str
+
+    def field(self, practice: Practice) -> Field:
+        """The definition of the answer."""
+        known = practice.vocabulary
+        if self.what == "framing":
+            return Field(self.key, "backup wall", "word", choices=tuple(known.roles["framing"].kinds))
+        if self.key == "existing":
+            return Field(self.option, "work", "word", choices=(NEW, STANDING))
+        return known.records[self.what].fields[self.key]
+
+
+QUESTIONS = (
+    Question("name", "project", "name", "Name of the project"),
+    Question("number", "project", "number", "Number of the project"),
+    Question("issue-date", "project", "issue_date", "Issue date"),
+    Question("units", "project", "units", "Language of units"),
+    Question("place", "site", "place", "Place of the building"),
+    Question("code", "site", "code", "Adopted building code and edition"),
+    Question("climate-zone", "site", "climate_zone", "ASHRAE 169 climate zone"),
+    Question("wind-speed", "site", "wind_speed", "Basic wind speed for the building's risk category"),
+    Question("exposure", "site", "exposure", "Wind exposure category"),
+    Question("salt-water-distance", "site", "salt_water_distance", "Distance to salt water"),
+    Question("height", "building", "height", "Mean roof height"),
+    Question("roof-membrane", "building", "roof_membrane", "Roof membrane"),
+    Question("construction-type", "building", "construction_type", "Type of construction"),
+    Question("risk-category", "building", "risk_category", "Risk category"),
+    Question("seismic-design-category", "building", "seismic_design_category", "Seismic design category"),
+    Question("parapet-height", "parapet", "height", "Height of the parapet above the finished roof"),
+    Question("inner-face", "parapet", "inner_face", "Roof-side face of the parapet"),
+    Question("fire-rated", "parapet", "fire_rated", "Fire-rated exterior wall that needs a parapet"),
+    Question("backup-wall", "framing", "kind", "Backup wall"),
+    Question("work", "parapet", "existing", "New or standing parapet"),
+)
+
+
+def read_words(field: Field, words: str, practice: Practice) -> None:
+    """Hold an answer against its field.
+
+    Raises:
+        UnusableValueError: it cannot stand in the file.
+    """
+    value: object = words
+    if field.type in _NOT_WORDS:
+        try:
+            value = plain_value(words.lower())
+        except ValueError as error:
+            raise UnusableValueError(f"`{field.name}`: {error}", "write it as 2026-11-02") from None
+    if isinstance(value, str) and (wrong := bad_characters(value)):
+        raise UnusableValueError(f"`{field.name}`: character {wrong}: {why_bad(wrong)}", "delete it")
+    convert(field, value, practice.vocabulary)
+
+
+def scalar(words: str, type_: str = "text") -> str:
+    """Words as they stand in a project file, for a field of a type; in quotes where they would mean something else.
+
+    >>> scalar("115 mph"), scalar("7", "word"), scalar("Yes", "yes or no"), scalar('a "b": c')
+    ('115 mph', '"7"', 'yes', '"a \\\\"b\\\\": c"')
+    >>> scalar("TPO, butyl", "families")
+    '[TPO, butyl]'
+    """
+    folded = _SPACED.sub(" ", words).strip()
+    if type_ in ("words", "families"):
+        return f"[{', '.join(scalar(one) for one in folded.strip('[]').split(','))}]"
+    try:
+        if type_ in _NOT_WORDS and not isinstance(plain_value(folded.lower()), str):
+            return folded.lower()
+        if _PLAIN.fullmatch(folded) and isinstance(plain_value(folded), str):
+            return folded
+    except ValueError:
+        pass
+    escaped = folded.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'
+
+
+def start_text(answers: Mapping[str, str], practice: Practice) -> str:
+    """The project file of one parapet.
+
+    Args:
+        answers: what somebody answered, by the option of the question; what is open is absent.
+        practice: holds the vocabulary.
+    """
+    lines = [*HEAD]
+    for section in ("project", "site", "building"):
+        lines.append(f"{section}:")
+        lines += (_line(one, answers, practice, "  ") for one in QUESTIONS if one.what == section)
+    lines += ["parapets:", "  - name: P-1"]
+    for question in QUESTIONS:
+        if question.what == "parapet" and question.key != "existing":
+            lines.append(_line(question, answers, practice, "    "))
+    lines += _work(answers)
+    return "\n".join([*lines, *PLACES_HINT, ""])
+
+
+def _line(question: Question, answers: Mapping[str, str], practice: Practice, indent: str) -> str:
+    field, key = question.field(practice), question.key
+    if question.option in answers:
+        return f"{indent}{key}: {scalar(answers[question.option], field.type)}"
+    choices = ", ".join(field.choices)
+    more = f": {choices}" if 0 < len(choices) <= _LONGEST_CHOICES else ""
+    return f"{indent}# {key}: {UNKNOWN}  # {field.title}{more}"
+
+
+def _work(answers: Mapping[str, str]) -> Iterator[str]:
+    if answers.get("work") == STANDING:
+        yield "    existing: {}  # inspected, by, hazardous_materials, observations, openings, repairs"
+    if "backup-wall" in answers:
+        yield "    build_up:"
+        yield f"      - {{role: framing, kind: {scalar(answers['backup-wall'])}}}"
+    else:
+        yield f"    # build_up: [{{role: framing, kind: {UNKNOWN}}}]"
