@@ -92,7 +92,7 @@ def accepted_rows(assessment: Assessment, steps: Sequence[Step], root: str) -> l
         steps: what was accepted, by date.
         root: the folder that is audited, cut off from places.
     """
-    bench = Bench(assessment)
+    bench = Bench(assessment, stated_only=True)
     before: tuple[list[Plain], list[Plain]] = ([], [])
     rows = []
     for step in steps:

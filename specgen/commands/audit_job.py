@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -104,7 +104,7 @@ def _audit(job: Job, folder: Path, read: _Read) -> None:
     steps = tuple(_steps(folder, inputs, read)) if os.path.lexists(folder / ACCEPTED) else ()
     after = designed
     if steps:
-        after = designed.again(steps[-1].project)
+        after = designed.again(replace(steps[-1].project, stated_only=True))
     rows = accepted_rows(designed, steps, job.root)
     read.status = status(after.findings)
     read.content = record(designed, steps, after, rows, job.root)

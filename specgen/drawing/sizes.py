@@ -100,9 +100,18 @@ class Job:
 
     def _written(self, record: Record, name: str, value: Quantity) -> Size:
         """A value of the project file, and what the Sections ask for where it fails."""
+        if name in record.specified:
+            return Size(value.value, False, self._least(record, name, value))
         missed = self.unmet.get(record.at(name))
         words, asked = missed.beside(value) if missed else (self.words(value), "")
         return Size(value.value, False, words, asked)
+
+    def _least(self, record: Record, name: str, value: Quantity) -> str:
+        """A limit that is drawn in place of a value that nobody stated: "at least 1 in"."""
+        asked = self.requirements.with_id(record.specified[name])
+        comparison = asked.limit.comparison if asked else ""
+        sense = f"{comparison} " if comparison in ("at least", "at most") else ""
+        return f"{sense}{self.words(value)}"
 
     def stated(self, record: Record | Transition | None, name: str) -> Size | None:
         """A length of a record if it is stated and can be drawn."""

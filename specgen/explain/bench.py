@@ -61,10 +61,16 @@ class Effect:
 
 
 class Bench:
-    """Assesses copies of a project, one parapet at a time; each copy once."""
+    """Assesses copies of a project, one parapet at a time; each copy once.
 
-    def __init__(self, assessment: Assessment) -> None:
+    Args:
+        assessment: the project as it stands.
+        stated_only: whether products are put in: no requirement then stands for what they do not state.
+    """
+
+    def __init__(self, assessment: Assessment, stated_only: bool = False) -> None:
         self.assessment = assessment
+        self._stated_only = stated_only
         self._base: dict[str, Assessment] = {}
         self._tried: dict[tuple[object, ...], Effect] = {}
 
@@ -110,6 +116,7 @@ class Bench:
             parapets=tuple(one for one in project.parapets if one.name == name),
             waivers=tuple(one for one in project.waivers if one.parapet in ("all", name)),
             answers=tuple(one for one in project.answers if one.parapet in ("all", name)),
+            stated_only=self._stated_only,
         )
         return self._base.get(name, self.assessment).again(alone)
 

@@ -11,7 +11,7 @@ from cerberus.schema import UnvalidatedSchema
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.values import UNKNOWN, UnusableValueError, convert, described
+from specgen.intake.values import PLACEHOLDERS, UNKNOWN, UnusableValueError, convert, described
 from specgen.practice.entries import Field, Vocabulary
 from specgen.practice.trade_names import called
 
@@ -31,6 +31,15 @@ def field_rule(field: Field, vocabulary: Vocabulary, require: bool, open_: bool 
 
     def check(name: str, value: Any, error: ErrorFunction) -> None:
         if open_ and leaves_open(field, value):
+            return
+        if (
+            open_
+            and not field.required
+            and field.type == "text"
+            and PLACEHOLDERS.fullmatch(str(value).strip())
+        ):
+            fix = f"write `{UNKNOWN}`, or delete the line"
+            error(name, UNUSABLE_VALUE, UnusableValueError(f"`{name}`: `{value}` is no answer", fix))
             return
         try:
             convert(field, value, vocabulary)

@@ -106,10 +106,6 @@ def _text(field: Field, written: Any) -> str:
         raise UnusableValueError(
             f"`{field.name}` has {len(words)} characters, at most {LONGEST_TEXT}", "shorten it"
         )
-    if PLACEHOLDERS.fullmatch(words):
-        raise UnusableValueError(
-            f"`{field.name}`: `{words}` is no answer", f"write `{UNKNOWN}`, or delete the line"
-        )
     return words
 
 

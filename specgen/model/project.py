@@ -295,7 +295,7 @@ class MakerLetter(Record):
     makes: str
 
 
-@tells("parapets", "path", "waivers", "answers", "letters", "weather")
+@tells("parapets", "path", "waivers", "answers", "letters", "weather", "stated_only")
 @dataclass(frozen=True)
 class Project:
     """A whole project file."""
@@ -310,6 +310,9 @@ class Project:
     weather: Weather | None = None
     answers: tuple[Decision, ...] = field(default=())
     quality: Record = field(default=Record("quality", {}, {}, Mark("", 0, 0)))  # in place of practice values
+    stated_only: bool = (
+        False  # no requirement stands for what is not stated: products and what is built prove themselves
+    )
     open_points: bool = False  # issued although a defect stands or something is unknown: every page says so
 
     @property

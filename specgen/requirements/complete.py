@@ -53,7 +53,7 @@ def fills(
             filled = _strictest(asked)
             if filled is None or at in leave:
                 continue
-            if specifiable(parapet, practice, record, name, filled.value):
+            if specifiable(project, parapet, practice, record, name, filled.value):
                 found[at] = _counted(filled, record, name, practice)
     return found
 
@@ -129,6 +129,8 @@ def _asked(
 def _strictest(asked: Iterable[Requirement]) -> Filled | None:
     """The limit that meets every requirement on a value; None where they leave a choice or ask for opposite ends."""
     every = tuple(asked)
+    if any(one.origin.kind == "calculation" and one.method for one in every):
+        return None  # a load that a test must show: calculated with, it would prove itself
     settled = [(value, one) for one in every if (value := _exact(one.limit)) is not None]
     if len(settled) < len(every):
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from specgen.model.calculation import Calculation
+from specgen.model.calculation import AT_LIMIT, Calculation
 from specgen.model.project import Value
 from specgen.model.requirement import Origin, Weighed, Weighing
 from specgen.model.source import Source, Status
@@ -37,7 +37,13 @@ def weighing(
         return None
     system = place.project.system
     parts = [
-        Weighed(origin.kind, _key(origin), _what(origin), _limit_words(entry, value, system), origin.source)
+        Weighed(
+            origin.kind,
+            _key(origin),
+            _what(origin),
+            _limit_words(entry, value, system) + _on_limits(origin, place),
+            origin.source,
+        )
         for value, origin in candidates
     ]
     if entry.beside:
@@ -88,6 +94,12 @@ def _governs(entry: CatalogueEntry, parts: list[Weighed], silent: list[Weighed],
     if entry.calculation_governs and governing.kind == "calculation":
         return f"{which} governs: it is made for this wall, and the rule of thumb stands in where it has no result"
     return f"{which} governs: no other is stricter"
+
+
+def _on_limits(origin: Origin, place: Place) -> str:
+    """What is to be said of a result that was calculated with limits in place of values that nobody stated."""
+    of = place.calculations.get(origin.key.rpartition(".")[0]) if origin.kind == "calculation" else None
+    return f", with each {AT_LIMIT} where nothing is stated" if of is not None and of.on_limits else ""
 
 
 def _which(governing: Origin) -> str:

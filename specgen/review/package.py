@@ -53,7 +53,7 @@ def review_package(submissions: Sequence[Submission], spec: Specification) -> tu
         for one in submissions
         for place, product in enumerate(one.products)
     ]
-    points = _points(Bench(assessment), placed)
+    points = _points(Bench(assessment, stated_only=True), placed)
     effects = iter(
         (points[one.change.name], tuple(other.change.name for other in _alternatives(one, placed)))
         for one in placed

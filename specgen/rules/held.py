@@ -189,7 +189,9 @@ def _of_layer(wall: Wall, part: Component, result: RuleResult) -> RuleResult:
 
 
 def _left(wall: Wall, requirement: Requirement, part: Component) -> bool:
-    return specifiable(wall.parapet, wall.practice, part, requirement.attribute, requirement.limit.value)
+    return specifiable(
+        wall.project, wall.parapet, wall.practice, part, requirement.attribute, requirement.limit.value
+    )
 
 
 def _named(wall: Wall, part: Component, what: str) -> str:

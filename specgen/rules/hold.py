@@ -113,9 +113,8 @@ def _held(
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     place = (mark, layer, because, basis)
     if stated is None or attribute in record.specified:
-        if attribute not in record.specified and not specifiable(
-            wall.parapet, wall.practice, record, attribute, requirement.limit.value
-        ):
+        at = (wall.project, wall.parapet, wall.practice, record, attribute)
+        if attribute not in record.specified and not specifiable(*at, requirement.limit.value):
             return not_stated(what, record, attribute, layer, because)
         limit = asked(requirement.limit, wall.project.system)
         return specified(f"{what} is left to Section {requirement.section}, which asks for: {limit}", *place)

@@ -88,7 +88,7 @@ def kept(part: Component, practice: Practice) -> str:
     stays = [
         f"`{name}` {getattr(value, 'text', value)}"
         for name, field in fields.items()
-        if field.method and (value := part.values.get(name)) is not None
+        if field.method and part.states(name) and (value := part.values.get(name)) is not None
     ]
     return f"{', '.join(stays)} as stated" if stays else ""
 

@@ -74,6 +74,8 @@ def changed(old: Project, new: Project) -> set[Fact] | None:
         return None
     facts = set(_named_facts(before, dict(own_records(new))))
     facts |= {(PROJECT, ("field", name)) for name in LISTS if _other(old, new, name)}
+    if old.stated_only is not new.stated_only:
+        facts.add((PROJECT, ("field", "stated_only")))
     if old.path != new.path:
         facts.add((PROJECT, ("field", "path")))
     if old.weather is not new.weather:  # a year of hours is not compared

@@ -7,32 +7,40 @@ requirement tells what it is.
 
 from __future__ import annotations
 
-from specgen.model.project import Component, Parapet, Record, Transition, Value
+from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
 from specgen.practice.entries import Practice
 from specgen.wall.plausible import doubt
 
 ADDED = "repair_adds"
 
 
-def specifiable(parapet: Parapet, practice: Practice, record: Record, name: str, limit: Value) -> bool:
+def specifiable(
+    project: Project, parapet: Parapet, practice: Practice, record: Record, name: str, limit: Value
+) -> bool:
     """Whether a requirement may stand for a value of a record of this parapet.
 
     A limit that the kind of a component is not expected to meet stands for nothing: it asks for another kind.
     """
     return (
         record.open_to_requirements(name)
-        and new_work(parapet, practice, record)
+        and new_work(project, parapet, practice, record)
         and not doubt(practice, record, name, limit)
     )
 
 
-def new_work(parapet: Parapet, practice: Practice, record: Record) -> bool:
-    """Whether a component, joint or place is built now: all of a new wall, of a standing one what its repairs put in."""
+def new_work(project: Project, parapet: Parapet, practice: Practice, record: Record) -> bool:
+    """Whether a component, joint or place is still to be built to the sections.
+
+    That is all of a new wall, and of a standing one what its repairs put in; nothing where products are reviewed in
+    the wall or what was built is audited.
+    """
+    if project.stated_only:
+        return False
     if parapet.existing is None:
         return True
     if isinstance(record, Transition):
         ends = (parapet.by_id(one) for one in (record.first, record.second))
-        return any(part is not None and new_work(parapet, practice, part) for part in ends)
+        return any(part is not None and new_work(project, parapet, practice, part) for part in ends)
     repairs = {one.word("what") for one in parapet.existing.repairs}
     rows = practice.table(ADDED).where(role=record.what) if isinstance(record, Component) else ()
     return any(row["repair"] in repairs for row in rows)

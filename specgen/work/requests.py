@@ -38,7 +38,7 @@ def substitutions(before: Specification, requests: Iterable[Request]) -> tuple[S
     """
     one = before.assessment
     proposals = [Proposal(each, partial(proposed, practice=one.practice, request=each)) for each in requests]
-    bench, drawn = Bench(one), sheets(before)
+    bench, drawn = Bench(one, stated_only=True), sheets(before)
     together = combined(proposals, bench) if len(proposals) > 1 else ()
     return tuple(
         replace(

@@ -164,13 +164,14 @@ def test_one_check_is_one_check() -> None:
 @pytest.mark.parametrize(
     ("code", "expected"),
     [
-        ("PL11", "whether the plaster touches the roof membrane is not stated"),
-        ("PL13", "the age of the plaster when other work loads it is not stated"),
+        ("PL11", "whether the plaster touches the roof membrane is not known"),
+        ("PL13", "the age of the plaster when other work loads it is not known"),
     ],
 )
 def test_what_plaster_leaves_open_reads_as_a_sentence(code: str, expected: str, tmp_path: Path) -> None:
     path = tmp_path / "project.yaml"
-    path.write_text(FEW + PLASTER, "utf-8")
+    nobody_knows = "".join(f"        {name}: unknown\n" for name in ("touches_roofing", "cure_before_load"))
+    path.write_text(FEW + PLASTER + nobody_knows, "utf-8")
     assert f"unknown {code} {expected} (parapet P-1" in run("check", path, "--code", code).out
 
 

@@ -38,7 +38,10 @@ def _overflow(short: float) -> Mapping[str, Any]:
 # How far below (or above) the limit; the words around value and limit; the comparison.
 WALLS: Mapping[str, tuple[Build, str, str]] = {
     "RT08": (
-        lambda short: {"building": {"reroof_height": f"{4 + short:.6f} in", "guard": "by railing"}},
+        lambda short: {
+            "building": {"reroof_height": f"{4 + short:.6f} in", "guard": "by railing"},
+            "parts": {"base flashing": {"height": "12 in"}},
+        },
         r"leaves (.+?); asked for: at least (.+)", "at least",
     ),
     "RT09": (
@@ -183,6 +186,6 @@ def test_a_stricter_printed_limit_carries_the_value_as_set() -> None:
         system: [requirement_words(_asked(system)[name], practice, system) for name in names]
         for system in ("SI", "inch-pound", "both")
     }
-    assert words["SI"] == ["not more than 300 mm (12 in)", "at least 300 mm"]
-    assert words["inch-pound"] == ["not more than 12 in", "at least 12 in"]
-    assert words["both"] == ["not more than 12 in (300 mm)", "at least 12 in (300 mm)"]
+    assert words["SI"] == ["not more than 300 mm (12 in)", "at least 1020 mm (40 in)"]
+    assert words["inch-pound"] == ["not more than 12 in", "at least 40 in"]
+    assert words["both"] == ["not more than 12 in (300 mm)", "at least 40 in (1020 mm)"]

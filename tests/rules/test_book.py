@@ -266,7 +266,7 @@ def test_a_waiver_that_fits_nothing_is_a_query(tmp_path: Path, change, values, m
 
 
 def test_an_unknown_finding_cannot_be_waived(tmp_path: Path) -> None:
-    found = of_waiver(tmp_path, {"parts": {"gap": {"continuous": None}}})
+    found = of_waiver(tmp_path, {"parts": {"gap": {"continuous": "unknown"}}})
     assert {one.outcome for one in found if one.code == "DL04"} == {Outcome.UNKNOWN}
     assert [one.code for one in found if one.outcome is Outcome.FAIL] == ["WV01"]
 
@@ -287,11 +287,12 @@ def test_finding_lines_in_the_form_of_the_house(tmp_path: Path) -> None:
 
 
 def test_an_unknown_finding_names_what_is_missing(tmp_path: Path) -> None:
-    project = cases.load({"parts": {"wrb": {"air_permeance": None}}}, tmp_path)
-    found = next(one for one in cases.findings_of(project) if one.code == "WB02")
+    project = cases.load({"parts": {"wrb": {"air_permeance": "unknown"}}}, tmp_path)
+    findings = cases.findings_of(project)
+    found = next(one for one in findings if one.code == "WB02" and one.outcome is Outcome.UNKNOWN)
     first, second, *_ = finding_lines(*folded([found])).splitlines()
-    assert first.endswith("unknown WB02 air permeance of the barrier is not stated (parapet P-1, layer wrb)")
-    assert second == "    missing: layer `wrb`: add `air_permeance`"
+    assert first.endswith("unknown WB02 air permeance of the barrier is not known (parapet P-1, layer wrb)")
+    assert second == "    missing: layer `wrb`: find out `air_permeance`"
     assert plain(*folded([found]))["outcome"] == "unknown"
 
 

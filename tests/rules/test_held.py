@@ -15,9 +15,10 @@ import pytest
 import yaml
 
 import specgen.rules as room
+from specgen.files.marks import Mark
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome, Severity
-from specgen.model.project import Component, Record
+from specgen.model.project import Component, Existing, Record
 from specgen.model.requirement import Origin, RequirementSet
 from specgen.practice.load import load_practice
 from specgen.requirements.catalogue_file import load_catalogue, practice_keys
@@ -92,6 +93,8 @@ def test_the_options_of_an_entry_have_a_practice_value_each() -> None:
             assert PRACTICE.entry(key).value is not None, f"{entry.name}: option {name}"
 
 
+HERE = Mark("project.yaml", 1, 1)
+
 # Every layer of a role
 
 LAYER = {"role": "barrier", "kind": "self-adhered", "family": "SBS bitumen"}
@@ -120,11 +123,13 @@ def test_each_layer_of_a_role_is_held_and_named(first: bool, tmp_path: Path) -> 
         ("WB13", "wrb"): Outcome.PASS,
         ("WB13", "second"): Outcome.FAIL,
         ("WB05", "wrb"): Outcome.PASS,
-        ("WB05", "second"): Outcome.UNKNOWN,
+        ("WB05", "second"): Outcome.SPECIFIED,
     }
     assert held["WB02", "second"].message.startswith("air permeance of the barrier `second` is 0.1")
     assert held["WB13", "second"].message.startswith("`second`: open parapet tops")
-    assert held["WB05", "second"].missing == "layer `second`: add `pull_adhesion`"
+    assert held["WB05", "second"].message.startswith(
+        "pull adhesion to the substrate of the barrier `second` is left to"
+    )
 
 
 def test_a_layer_is_not_held_where_the_requirement_does_not_apply_to_it(tmp_path: Path) -> None:
@@ -280,24 +285,30 @@ def test_a_fact_that_a_limit_is_made_of() -> None:
 def test_what_is_not_stated_stands_together() -> None:
     held = Held((FILM, "barrier.pull_adhesion"), together="not fully stated")
     bare = fluid(("thickness", "least_thickness", "pull_adhesion"))
-    missing = "add `thickness`, `least_thickness`, `pull_adhesion`"
-    (found,) = held(wall_with(bare), ("a fact",))
+    missing = "add `thickness`, `least_thickness`"
+    left, found = held(wall_with(bare), ("a fact",))
+    assert (left.outcome, left.attribute) == (Outcome.SPECIFIED, "pull_adhesion")
     assert (found.message, found.missing, found.layer, found.because, found.mark) == (
         "not fully stated", f"layer `wrb`: {missing}", "wrb", ("a fact",), bare.mark,
     )  # fmt: skip
     found, lacking = held(wall_with(fluid(("least_thickness",))))
     assert (found.outcome, lacking.missing) == (Outcome.PASS, "layer `wrb`: add `least_thickness`")
     assert [one.outcome for one in held(wall_with(the("barrier")))] == [Outcome.NOT_APPLICABLE, Outcome.PASS]
-    (lacking,) = Held(("lath.side_lap", "lath.side_lap"), together="t")(wall_with(the("lath", ("side_lap",))))
+    lath = replace(the("lath", ("side_lap",)), unknown={"side_lap": the("lath").mark})
+    (lacking,) = Held(("lath.side_lap", "lath.side_lap"), together="t")(wall_with(lath))
     assert lacking.missing == "layer `lath`: add `side_lap`"
 
 
 def test_what_is_not_stated_alone() -> None:
     wall = wall_with(the("coping", ("outer_leg",)))
     (found,) = Held((LEG,))(wall)
-    assert (found.outcome, found.missing) == (Outcome.UNKNOWN, "layer `coping`: add `outer_leg`")
     title = PRACTICE.vocabulary.roles["coping"].fields["outer_leg"].title
-    assert heard(Held((LEG,), if_stated=True)(wall)) == [
+    words = f"{title} of the coping is left to Section 07 71 00, which asks for: at least 4 in"
+    assert (found.outcome, found.message) == (Outcome.SPECIFIED, words)
+    standing = replace(wall, parapet=replace(wall.parapet, existing=Existing("existing", {}, {}, HERE)))
+    (found,) = Held((LEG,))(standing)
+    assert (found.outcome, found.missing) == (Outcome.UNKNOWN, "layer `coping`: add `outer_leg`")
+    assert heard(Held((LEG,), if_stated=True)(standing)) == [
         ("not applicable", "", f"{title} of the coping is left to the sections")
     ]
     assert heard(Held((LEG,), if_stated=True)(base()))[0][0] == "pass"

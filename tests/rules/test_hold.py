@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from specgen.files.marks import Mark
+from specgen.intake.values import UNKNOWN
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Parapet, Record, Stated, Transition, Value
 from specgen.model.requirement import Limit, Origin, Requirement
@@ -16,7 +17,7 @@ from specgen.model.source import Source, Status
 from specgen.practice.load import load_practice
 from specgen.practice.nominal import paired
 from specgen.rules.hold import absent, asked, hold, hold_value, not_stated, words
-from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok, specified, unknown
 from specgen.units.quantity import parse
 
 PRACTICE = load_practice()
@@ -66,6 +67,8 @@ def outcome(
 
 
 def _stating(value: Any) -> Component:
+    if isinstance(value, str) and value == UNKNOWN:
+        return replace(part(), unknown={"outer_leg": THERE})
     if isinstance(value, Stated):
         return replace(part(), bounds={"outer_leg": value}, marks={"outer_leg": THERE})
     return part(**({} if value is None else {"outer_leg": value}))
@@ -90,8 +93,10 @@ def test_own_words_severity_and_facts() -> None:
     )
     met = ok("the leg is 5 in; asked for: at least 4 in", THERE, "cap", ("a fact",), **BASIS)
     assert outcome(LEAST, parse("5 in"), **how) == met
-    missing = unknown("the leg is not stated", "layer `cap`: add `outer_leg`", HERE, "cap", ("a fact",))
-    assert outcome(LEAST, None, **how) == missing
+    left = "the leg is left to Section , which asks for: at least 4 in"
+    assert outcome(LEAST, None, **how) == specified(left, HERE, "cap", ("a fact",), **BASIS)
+    missing = unknown("the leg is not known", "layer `cap`: find out `outer_leg`", THERE, "cap", ("a fact",))
+    assert outcome(LEAST, UNKNOWN, **how) == missing
 
 
 def test_only_a_practice_value_is_a_basis() -> None:

@@ -13,7 +13,7 @@ from functools import lru_cache
 import pytest
 
 from specgen.intake.schema import Checker
-from tests.rules.mutations.demos import Demo, demos
+from tests.rules.mutations.demos import Demo, Seen, demos
 from tests.rules.mutations.document import REMOVE, changed
 from tests.rules.mutations.sweep import Change, changes
 from tests.rules.mutations.table import (
@@ -46,12 +46,17 @@ def swept() -> list[tuple[Demo, Change]]:
 
 @lru_cache(maxsize=1)
 def unnoticed() -> tuple[tuple[Demo, Change], ...]:
-    """The changes of the sweep, or of its sample, that bring up nothing."""
+    """The changes of the sweep, or of its sample, that bring up nothing, and leave nothing to the sections."""
     return tuple(
         (demo, change)
         for demo, change in sample(swept(), OF_THE_SWEEP)
-        if not demo.seen(changed(demo.document, change.path, change.value)).noticed
+        if not noticed(change, demo.seen(changed(demo.document, change.path, change.value)))
     )
+
+
+def noticed(change: Change, seen: Seen) -> bool:
+    """Whether a change is told; a value that is taken out may be told to be left to the sections."""
+    return seen.noticed or (change.what == "removed" and change.path.rpartition("/")[2] in seen.left)
 
 
 # Breaks by hand

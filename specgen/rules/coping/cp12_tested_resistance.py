@@ -28,6 +28,7 @@ from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
 from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.specified import new_work
 
 RULE = Rule(
     name="tested wind resistance",
@@ -54,8 +55,9 @@ def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
         missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
         message = "the wind pressure on the coping cannot be calculated: no resistance can be required"
         yield unknown(message, missing, coping.at((stated or lacking)[0]), coping.id)
-    elif not stated:
+    new = new_work(wall.project, wall.parapet, wall.practice, coping)
+    if not lacking and not stated and not new:
         yield not_applicable("no tested resistance is stated; the submittals state it")
-    for name in stated:
-        if name not in lacking:
+    for name in ATTRIBUTES:
+        if name not in lacking and (new or name in stated):
             yield hold(wall, f"coping.{name}", coping)

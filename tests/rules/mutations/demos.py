@@ -51,6 +51,7 @@ class Seen:
 
     new: frozenset[Key]
     refused: str = ""
+    left: frozenset[str] = frozenset()  # the values that requirements now stand for
 
     @property
     def noticed(self) -> bool:
@@ -83,8 +84,8 @@ class Demo:
         return tuple(str(one["name"]) for one in self.document["parapets"] if one.get("type") == kind)
 
     @cached_property
-    def unbroken(self) -> frozenset[Key]:
-        """The findings of the project as it stands."""
+    def unbroken(self) -> tuple[frozenset[Key], frozenset[Key]]:
+        """The findings of the project as it stands, and what it leaves to the sections."""
         return self._keys(self.document)
 
     def seen(self, document: Any) -> Seen:
@@ -94,11 +95,12 @@ class Demo:
             RuleCrash: a rule failed to run; no change may do that.
         """
         try:
-            return Seen(self._keys(document) - self.unbroken)
+            (found, left), (known, before) = self._keys(document), self.unbroken
+            return Seen(found - known, left=frozenset(name for _, _, name in left - before))
         except InputError as error:
             return Seen(frozenset(), str(error))
 
-    def _keys(self, document: Any) -> frozenset[Key]:
+    def _keys(self, document: Any) -> tuple[frozenset[Key], frozenset[Key]]:
         with tempfile.TemporaryDirectory() as scratch:
             copy = Path(scratch) / self.name
             others = shutil.ignore_patterns("submittals", "project.yaml", "expected.yaml")
@@ -108,7 +110,11 @@ class Demo:
             practice = load_practice()
             with patch.object(junction, "outcome", _outcome), patch.object(records, "Checker", _kept):
                 found = assess(load_project(copy, practice), practice).findings
-        return frozenset(key_of(one) for one in found if one.counts)
+        left = (one for one in found if one.outcome is Outcome.SPECIFIED and one.attribute)
+        return (
+            frozenset(key_of(one) for one in found if one.counts),
+            frozenset((one.code, f"{one.parapet} {one.layer}", one.attribute) for one in left),
+        )
 
 
 def _conforms(folder: Path) -> bool:
