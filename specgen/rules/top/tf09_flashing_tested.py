@@ -25,6 +25,7 @@ RULE = rule_of(
     "flashing.liquid_thermal_level",
     "flashing.flexible_at",
     "flashing.peel",
+    "flashing.application_temperature",
     "flashing.nail_sealability",
     "flashing.liquid_nail_sealability",
     name="flashing tested",
