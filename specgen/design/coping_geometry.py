@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from specgen.design import coping_movement
 from specgen.design.worksheet import GAP, HEIGHT, NUMBER, SHARE, Worksheet, calculation
-from specgen.model.project import Parapet, Project
+from specgen.model.project import Parapet, Project, Record
 from specgen.physics.coping_blank import (
     Blank,
     Section,
@@ -227,7 +228,13 @@ def _pieces(work: Worksheet, gap: float) -> None:
     corners, ends = len(work.parapet.corners), len(work.parapet.ends)
     special: tuple[float, ...] = ()
     if corners:
-        special += (work.practice_input("lc", "coping.corner_leg"),) * corners
+        usual, over = work.practice_input("lc", "coping.corner_leg"), work.value_of("width_over_drips")
+        legs = tuple(corner_leg(work.practice, one, over) for one in work.parapet.corners)
+        if max(legs) > usual:
+            work.practice_input("li", "coping.corner_inner")
+            title = "leg of an outside corner piece of this wide coping"
+            work.step("lo", title, max(legs), HEIGHT, "lo = wd + li, more than lc")
+        special += legs
     if ends:
         special += (work.practice_input("le", "coping.end_leg"),) * ends
     run = divide_run(length, special, wanted, gap)
@@ -238,6 +245,18 @@ def _pieces(work: Worksheet, gap: float) -> None:
     work.result("end_pieces", "ne", "end pieces with an end dam", ends, NUMBER, "ends listed")
     work.result("joints", "j", "joints", run.joints, NUMBER, "j = n + nc + ne - 1")
     work.result("joint_spacing", "e", "spacing of the joints", run.piece_m + gap, HEIGHT, "e = lp + g")
+
+
+def corner_leg(practice: Practice, corner: Record, over: float) -> float:
+    """Length of each leg of a corner piece on the outer edge [m].
+
+    Args:
+        practice: holds the usual length, and that on the inner edge of an outside corner.
+        corner: the place.
+        over: width of the coping over its drips [m].
+    """
+    usual, inner = (practice.quantity(f"coping.corner_{one}").value for one in ("leg", "inner"))
+    return max(usual, over + inner) if corner.word("turn") == "outside" else usual
 
 
 def _fixings(work: Worksheet, movement: float) -> None:
@@ -274,17 +293,19 @@ def cut_list(project: Project, practice: Practice) -> tuple[Cut, ...]:
     """
     cuts: dict[tuple[str, float, float], Cut] = {}
     seen: set[str] = set()
-    corner, end = (practice.quantity(f"coping.{name}_leg").value for name in ("corner", "end"))
+    end = practice.quantity("coping.end_leg").value
     for parapet in project.parapets:
         calc = calculate(project, parapet, practice)
-        girth, piece, count = (calc.result(name) for name in ("girth", "piece_length", "straight_pieces"))
-        if girth is None or piece is None or count is None:
+        names = ("girth", "piece_length", "straight_pieces", "width_over_drips")
+        girth, piece, count, over = (calc.result(name) for name in names)
+        if girth is None or piece is None or count is None or over is None:
             continue
-        fresh = [str(place.word("name")) for place in parapet.corners if place.word("name") not in seen]
-        seen.update(fresh)
+        fresh = [place for place in parapet.corners if place.word("name") not in seen]
+        seen.update(str(place.word("name")) for place in fresh)
+        legs = Counter(corner_leg(practice, place, over.value) for place in fresh)
         for what, number, length in (
             ("straight piece", round(count.value), piece.value),
-            ("corner piece, each leg", len(fresh), corner),
+            *(("corner piece, each leg", number, leg) for leg, number in legs.items()),
             ("end piece", len(parapet.ends), end),
         ):
             if number:

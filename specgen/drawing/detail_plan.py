@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from specgen.design.coping_geometry import corner_leg
 from specgen.drawing.frame import Frame, Strip, frame_of
 from specgen.drawing.labels import Measure
 from specgen.drawing.levels import levels_of
@@ -92,9 +93,8 @@ def _coping_above(
     if coping is None or shape is None or coping.kind == "plaster-covered":
         return None
     out, inward = -legs[0], deep + legs[1]
-    leg, inner = (job.practice.quantity(f"coping.corner_{one}") for one in ("leg", "inner"))
-    least = inward - out + inner.value if turn > 0 else 0.0  # a wide coping needs a longer piece
-    joint = max(leg.value, least) + turn * out
+    usual, leg = job.practice.quantity("coping.corner_leg"), corner_leg(job.practice, place, inward - out)
+    joint = leg + turn * out
     stub = STUB + (inward if turn > 0 else -out)  # of the other leg, which is alike
     run, pencil = around(turn, joint + 0.09, stub), Pencil(frame.film)
     for depth in (out, inward):
@@ -109,7 +109,7 @@ def _coping_above(
         _joint_above(pencil, run, (out, inward), joint, job.practice.quantity("field.cover_plate").value)
     _slope_above(pencil, job, run, deep)
     (a, outer, c), (b, _, d) = run(out), run(inward)
-    sizes = (Measure(outer, (joint, outer[1]), job.words(leg) if leg.value >= least else job.shown(least)),)
+    sizes = (Measure(outer, (joint, outer[1]), job.words(usual) if leg == usual.value else job.shown(leg)),)
     return pencil.sketch("Coping from above", level=sizes, ends=((a, b), (c, d)))
 
 

@@ -15,7 +15,7 @@ from specgen.model.requirement import Requirement
 from specgen.sections.build import ParagraphRef
 from specgen.sections.existing import holds_of
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, parapets_in_words, requirement_words
+from specgen.sections.words import capital, joined, parapets_in_words, requirement_words, without_keys
 from specgen.specification import Specification
 from specgen.units.counted import many
 
@@ -91,7 +91,8 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
         yield words("agenda_holds"), words("agenda_holds_text", counted=many(holds, "hold point"))
     for one in folded(finding for finding in spec.assessment.findings if finding.counts):
         places, finding = parapets_in_words(one.parapets), one.finding
-        question = words("agenda_open_text", code=finding.code, places=places, message=finding.message)
+        message = without_keys(finding.message, spec.assessment.practice.vocabulary)
+        question = words("agenda_open_text", places=capital(places), message=message)
         yield words("agenda_open"), question
     yield words("agenda_safety"), words("agenda_safety_text")
 

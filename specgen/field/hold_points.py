@@ -27,7 +27,7 @@ def hold_point_checklist(spec: Specification) -> Document:
     words = field_words()
     alikes, practice = built_alike(spec.assessment), spec.assessment.practice
     standing = [practice.source(f"table {HOLDS}") for one in alikes if holds_of(one.parapet, practice)]
-    sources = dict.fromkeys(map(str, (*standing, *(one.sequence.hold_source for one in alikes))))
+    sources = dict.fromkeys(one.named for one in (*standing, *(one.sequence.hold_source for one in alikes)))
     blocks: list[Block] = [
         Para(Style.BODY, text(words("holds_note"))),
         *(Para(Style.NOTE, text(words("holds_source", source=source))) for source in sources),

@@ -79,16 +79,20 @@ class Source:
         """Whether a code is quoted, or stands behind what the office put in its place."""
         return self.of_code or (self.instead_of is not None and self.instead_of.of_code)
 
-    def __str__(self) -> str:
+    @property
+    def named(self) -> str:
+        """Document, edition, and place, without how they are known: for papers that leave the office."""
         document = " ".join(part for part in (self.document, self.edition) if part)
-        named = ", ".join(part for part in (document, self.place) if part)
+        return ", ".join(part for part in (document, self.place) if part)
+
+    def __str__(self) -> str:
         words = self.status.words
         if self.status is Status.OFFICE:
             words = f"{words} {self.office}"
         elif self.status not in (Status.CHOICE, Status.CALCULATED):
             words = f"{self.status.value}: {words}" + (f"; entered by {self.office}" if self.office else "")
         original = f", in place of {self.instead_of}" if self.instead_of else ""
-        return f"{named} [{words}]{original}"
+        return f"{self.named} [{words}]{original}"
 
     @property
     def status_words(self) -> str:

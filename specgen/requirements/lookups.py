@@ -248,10 +248,10 @@ def deflection_under_plaster(place: Place) -> Found:
 
 
 def _sheet_standard(role: str, place: Place) -> Found:
-    """The product standard of a sheet, by its kind; a membrane that no standard of sheets covers has none."""
+    """The product standards of a sheet, by its kind; a membrane that no standard of sheets covers has none."""
     part = place.part(role)
     rows = place.practice.table("product_standards").where(kind=part.kind) if part else ()
-    return (str(rows[0]["standard"]), "table product_standards") if rows else None
+    return (tuple(str(row["standard"]) for row in rows), "table product_standards") if rows else None
 
 
 def turn_up_thickness(place: Place) -> Found:

@@ -148,7 +148,7 @@ ORDER, BLANK = "drawings/p-1-order-of-work.svg", "drawings/p-1-coping-blank.svg"
 
 COLD = "least temperature of air and substrate at application: ______ °F (at least 45 °F; 07 27 00, 1.7.A)"
 LATER = "slope of the top: ______ in/ft (at least 1/4 in/ft"
-STAINLESS = "Fasteners into treated wood: stainless steel"
+STAINLESS = "Fasteners into preservative-treated blocking: stainless steel"
 BEND, MOVED = "inner edge: at 17 1/4 in, turned 87.6°", "inner edge: at 16 1/4 in, turned 87.6°"
 DRIP = "Drip projection clear of the outer face: at least "
 

@@ -145,7 +145,7 @@ def test_an_issue_of_the_program_before_is_compared(tmp_path: Path) -> None:
     assert "Findings: not recorded by the program that wrote the issue.\n" in done.out
     assert (
         "  06 10 00 2.2.B\n    - Fasteners into treated wood: hot-dip galvanized steel, the galvanizing by ASTM A153.\n"
-        "    + Fasteners into treated wood: hot-dip galvanized steel.\n" in done.out
+        "    + Fasteners into preservative-treated blocking: hot-dip galvanized steel.\n" in done.out
     )
     data = json.loads(run("upgrade", FAULTY, "--issued", OLD_ISSUE, "--format", "json").out)
     assert data["findings"] is None and data["old"] == {"date": "2026-11-02", "state": "draft"}

@@ -97,6 +97,23 @@ def test_pieces_and_gaps_fill_the_parapet(tmp_path: Path, feet: int) -> None:
     assert fewer > 120
 
 
+@pytest.mark.parametrize(("turn", "leg"), [("outside", 31.5), ("inside", 24.0)])
+def test_an_outside_corner_of_a_wide_coping_takes_a_longer_piece(
+    tmp_path: Path, turn: str, leg: float
+) -> None:
+    """24 in over the faces and 3/4 in of drip twice: 25 1/2 in, and 6 in on the inner edge."""
+    wide = (
+        ("    length: 60 ft\n", "    length: 60 ft\n    thickness: 24 in\n"),
+        ("turn: outside", f"turn: {turn}"),
+        ("outer_drip: 1 in", "outer_drip: 3/4 in"),
+        ("inner_drip: 1 in", "inner_drip: 3/4 in"),
+    )
+    calc = full(coping_geometry, tmp_path, *wide)
+    pieces, joints = number(calc, "straight_pieces", ""), number(calc, "joints", "")
+    straight = pieces * number(calc, "piece_length", "in") + joints * 0.25
+    assert straight + leg + 24.0 == pytest.approx(720)
+
+
 def test_stated_thickness_counts_where_it_is_more(tmp_path: Path) -> None:
     wide = full(coping_geometry, tmp_path, ("height: 4 ft", "height: 4 ft\n    thickness: 13 in"))
     assert number(wide, "build_up", "in") == pytest.approx(13)

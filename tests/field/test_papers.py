@@ -13,6 +13,7 @@ from specgen.field.frame import built_alike
 from specgen.field.papers import field_papers
 from specgen.field.tests_plan import test_paragraphs as paragraphs_of_tests
 from specgen.model.document import Document, Table, numbered
+from specgen.model.folded import folded
 from specgen.paths.owners import owned_joints
 from specgen.paths.sequence import sequence
 from specgen.sections.form_text import FormText
@@ -173,8 +174,19 @@ def test_the_agenda_names_each_trade_and_each_open_question() -> None:
     attendance, agenda = tables(field_papers(spec)["conference-agenda"])
     here = {step.trade for alike in built_alike(assessment) for step in alike.sequence.steps}
     assert here <= {name[:1].lower() + name[1:] for row in attendance.rows for name in (row[0], row[2])}
-    printed = " ".join(row[2] for row in agenda.rows)
-    assert all(one.code in printed for one in assessment.findings if one.counts)
+    asked = [row[2] for row in agenda.rows if row[1] == "Open questions"]
+    counted = list(folded(one for one in assessment.findings if one.counts))
+    assert len(asked) == len(counted) > 10
+    for line, one in zip(asked, counted, strict=True):
+        assert one.finding.message.split("`")[0] in line
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_a_paper_for_other_people_has_no_rule_code_no_key_and_no_status_letter(folder: Path) -> None:
+    for paper in field_papers(made(folder)).values():
+        cells = [cell for table in tables(paper) for row in table.rows for cell in row]
+        printed = "\n".join([*(para.text for para in paper.paragraphs()), *cells])
+        assert not re.search(r"\b[A-Z]{2}\d\d\b|`|\[[CSPM]: ", printed), printed
 
 
 def test_every_paper_carries_the_cautions(demo: Specification) -> None:

@@ -48,6 +48,8 @@ def test_every_limit_takes_the_projects_choice_or_says_why_not() -> None:
 def place(role: str, attribute: str, value: object, system: str = "inch-pound") -> Place:
     kinds = PRACTICE.vocabulary.roles[role].kinds
     kind = "plywood" if role == "sheathing" else next(iter(kinds))
+    if attribute == "product_standard":  # a top flashing of no sheet has none
+        kind = "TPO"
     values: dict[str, Any] = {} if value is None else {attribute: value}
     if attribute == "finish_standard":  # which ones may serve depends on the metal
         values["metal"] = "aluminum"

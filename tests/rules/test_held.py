@@ -72,7 +72,12 @@ def test_a_rule_takes_from_the_catalogue_what_it_is_not_given() -> None:
     )
     assert rule.reason == CATALOGUE["lath.fastener_embedment"].reason
     assert rule.applies_to == "lath"
-    assert rule.basis == ("lath.embedment_wood", "lath.embedment_steel", "barrier.nail_sealability")
+    assert rule.basis == (
+        "lath.embedment_wood",
+        "lath.embedment_steel",
+        "table lath_over_foam",
+        "barrier.nail_sealability",
+    )
     assert [(one.name, one.default_key) for one in rule.options] == [
         ("embedment in wood", "lath.embedment_wood"),
         ("beyond steel", "lath.embedment_steel"),

@@ -6,21 +6,29 @@ from dataclasses import replace
 
 import pytest
 
+from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.project import Component, Project
+from specgen.sections.build import build_sections
+from specgen.sections.clause_file import load_clauses
 from specgen.units.quantity import quantity
+from specgen.work.lint_issue import lint_issue
 from tests.chain.runs import REPO
 from tests.sections.test_special_walls import INSULATED, PRACTICE, below, paragraphs, written
+from tests.sections.written import specification
 
-WOOD, STEEL = "hot-humid-lowrise", INSULATED
+WOOD, STEEL, MIDRISE = "hot-humid-lowrise", INSULATED, "mixed-humid-midrise"
 
 
-def project(name: str, parapet: dict | None = None, wood: str | None = None, **building: object) -> Project:
-    """A worked example with other answers; None where one is not stated."""
+def project(
+    name: str, parapet: dict | None = None, wood: str | None = None, studs: str = "", **building: object
+) -> Project:
+    """A worked example with other answers, and with other studs; None where one is not stated."""
     found = load_project(REPO / "projects" / name, PRACTICE)
     values = {key: value for key, value in {**found.building.values, **building}.items() if value is not None}
 
     def treated(part: Component) -> Component:
+        part = replace(part, kind=studs) if studs and part.role == "framing" else part
         asked = wood is not None and part.role in ("framing", "sheathing")
         return replace(part, values={**part.values, "fire_treatment": wood}) if asked else part
 
@@ -36,7 +44,8 @@ def project(name: str, parapet: dict | None = None, wood: str | None = None, **b
 
 
 ANSWER = {"construction_type": "III-A", "wood_in_walls": "fire-retardant-treated, walls rated 2 h"}
-TREATED = {"fire_treatment", "fire_answer", "fire_spread", "fire_extended", "fire_label", "fire_fasteners"}
+TREATED = {"fire_treatment", "fire_answer", "fire_label", "fire_fasteners"}
+TESTED = {"fire_spread", "fire_extended", "fire_front"}
 
 
 def test_an_answer_on_wood_in_walls_buys_fire_retardant_treated_wood():
@@ -48,10 +57,33 @@ def test_an_answer_on_wood_in_walls_buys_fire_retardant_treated_wood():
             f"Fire-retardant treatment of wood {what}: AWPA U1, use category UCFA or UCFB."
         )
         assert below(sections, number, "fire_answer") == ["Fire-retardant-treated, walls rated 2 h."]
+    studs, boards = paragraphs(sections, "06 10 00"), paragraphs(sections, "06 16 00")
+    assert any(one.startswith("ASTM E84") for one in studs.values())  # among the references
+    assert "Section 06 10 00" in boards["fire_as_studs"] and not TESTED & boards.keys()
+    only_boards = paragraphs(written(project(WOOD, studs="cold-formed steel studs", **ANSWER)), "06 16 00")
+    for printed in (studs, only_boards):
         assert "not more than 25, as listed" in printed["fire_spread"]
         assert "continued for 20 min more" in printed["fire_extended"]
         assert "not more than 10 1/2 ft beyond" in printed["fire_front"]
-        assert any(one.startswith("ASTM E84") for one in printed.values())  # among the references
+
+
+@pytest.mark.parametrize(
+    ("name", "parapet", "building"),
+    [
+        (WOOD, {}, ANSWER),
+        (MIDRISE, {"fire_exception": "noncombustible roof"}, {"nfpa_285_basis": "exception of the code"}),
+        (
+            MIDRISE,
+            {"fire_rated": True, "wall_fire_rating": quantity(1, "h"), "fire_confirmed_by": "the owner"},
+            {},
+        ),
+    ],
+)
+def test_what_an_answer_prints_is_said_once_and_in_the_words_of_the_trade(name, parapet, building):
+    found = project(name, parapet, **building)
+    requirements, book = assess(found, PRACTICE).requirements, load_clauses(PRACTICE)
+    sections = build_sections(found, requirements, PRACTICE, book)
+    assert lint_issue(specification(found, requirements, PRACTICE, book, sections)) == ()
 
 
 @pytest.mark.parametrize(

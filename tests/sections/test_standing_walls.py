@@ -11,6 +11,7 @@ from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.sections.build import SectionText, build_sections
 from specgen.sections.clause_file import load_clauses
+from specgen.work.lint_issue import lint_issue
 from tests.chain.runs import REPO
 from tests.sections.test_special_walls import (
     CONCRETE,
@@ -24,6 +25,7 @@ from tests.sections.test_special_walls import (
     paragraphs,
     written,
 )
+from tests.sections.written import specification
 
 STANDING = ("01 73 29", "02 41 19")
 
@@ -35,14 +37,26 @@ def standing_wall():
     return project, assess(project, PRACTICE).requirements, load_clauses(PRACTICE)
 
 
-def stated(**values: str | None) -> dict[str, SectionText]:
-    """The sections of the standing wall with other answers; None where one is not stated."""
-    project, requirements, book = standing_wall()
+def with_answers(project, values):
+    """The project with other answers of its standing wall; None where one is not stated."""
     wall = project.parapets[0]
     assert wall.existing is not None
     answers = {name: value for name, value in {**wall.existing.values, **values}.items() if value is not None}
     existing = replace(wall.existing, values=answers)
-    project = replace(project, parapets=(replace(wall, existing=existing),))
+    return replace(project, parapets=(replace(wall, existing=existing),))
+
+
+def with_year(project, year: int | None, children: bool | None):
+    """The record of the building with another year and use."""
+    answers = {**project.building.values, "year_built": year, "child_occupied": children}
+    values = {key: one for key, one in answers.items() if one is not None}
+    return replace(project.building, values=values)
+
+
+def stated(**values: str | None) -> dict[str, SectionText]:
+    """The sections of the standing wall with other answers."""
+    project, requirements, book = standing_wall()
+    project = with_answers(project, values)
     return {one.number: one for one in build_sections(project, requirements, PRACTICE, book)}
 
 
@@ -129,7 +143,26 @@ def test_what_was_found_and_who_abates_it_are_printed():
     order = list(paragraphs(sections, "02 41 19"))
     assert order.index("abatement_notice") < order.index("abatement_cleared") < order.index("removal")
     assert "abatement_none" not in order
-    assert "at least 10 days, counted in working days" in paragraphs(sections, "02 41 19")["abatement_notice"]
+    assert (
+        "at least 10 days, counted as working days"
+        in paragraphs(sections, "02 41 19")["abatement_notice_time"]
+    )
+
+
+@pytest.mark.parametrize(
+    ("answers", "year", "children"),
+    [
+        ({**FOUND, "found_materials": ("asbestos", "lead"), "abatement_by": "licensed designer"}, 1961, True),
+        ({**FOUND, "found_materials": ("polychlorinated biphenyls",)}, 1961, None),
+        ({"hazardous_materials": "not surveyed", "surveyed": None, "stability": None}, None, True),
+        ({"hazardous_materials": None, "roof_warranty": None, "work_class": None}, None, None),
+    ],
+)
+def test_every_answer_of_a_standing_wall_prints_in_the_words_of_the_trade(answers, year, children):
+    project, requirements, book = standing_wall()
+    project = replace(with_answers(project, answers), building=with_year(project, year, children))
+    sections = build_sections(project, requirements, PRACTICE, book)
+    assert lint_issue(specification(project, requirements, PRACTICE, book, sections)) == ()
 
 
 def hold_points(**answers: str | None) -> list[str]:
@@ -161,9 +194,7 @@ LEAD_SAFE = {"lead_firm", "lead_renovator", "lead_occupants", "lead_ground", "le
 )
 def test_lead_safe_renovation_is_asked_for_where_it_is_owed(year, children, printed, perhaps):
     project, requirements, book = standing_wall()
-    answers = {"year_built": year, "child_occupied": children}
-    values = {key: one for key, one in {**project.building.values, **answers}.items() if one is not None}
-    project = replace(project, building=replace(project.building, values=values))
+    project = replace(project, building=with_year(project, year, children))
     sections = {one.number: one for one in build_sections(project, requirements, PRACTICE, book)}
     keys = paragraphs(sections, "02 41 19")
     assert bool(LEAD_SAFE & keys.keys()) is (keys.keys() >= LEAD_SAFE) is printed

@@ -28,7 +28,7 @@ STATED = "        vapor_permeance: 0.05 perm\n"
 @pytest.fixture(scope="module")
 def starter(tmp_path_factory: pytest.TempPathFactory) -> str:
     folder = tmp_path_factory.mktemp("starter") / "job"
-    assert CliRunner().invoke(main, ["new", str(folder)]).exit_code == 0
+    assert CliRunner().invoke(main, ["new", str(folder), "--from", "commented"]).exit_code == 0
     return (folder / "project.yaml").read_text(encoding="utf-8")
 
 

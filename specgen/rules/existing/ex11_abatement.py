@@ -45,9 +45,10 @@ def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     """What was found, and who designs its abatement."""
     found, named = existing.word("hazardous_materials"), existing.words("found_materials")
     designer = existing.word("abatement_by")
-    if found != FOUND and named:
-        message = f"`found_materials` names {', '.join(named)}, and `hazardous_materials` does not say found"
-        yield fail(message, existing.at("found_materials"), severity=Severity.RISK)
+    alone = [key for key in ("found_materials", "abatement_by") if existing.has(key)]
+    if found != FOUND and alone:
+        message = f"`{alone[0]}` is stated, and `hazardous_materials` does not say found"
+        yield fail(message, existing.at(alone[0]), severity=Severity.RISK)
     elif found != FOUND:
         yield not_applicable("no survey states that it found hazardous materials")
     elif not named:
