@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.paths.owners import owned_joints
+from specgen.paths.sequence import sequence
 from specgen.practice.load import load_practice
 from tests.chain.runs import CONFORMING, copied
 
@@ -21,14 +21,16 @@ LAP = "  - between: [top flashing, roof turn-up]\n"
     ("made_by: roofer", "roofer", "air barrier installer"),
     ("made_by: air barrier installer", "air barrier installer", "roofer"),
 ])  # fmt: skip
-def test_the_trade_that_is_named_makes_the_lap(tmp_path: Path, made_by: str, owner: str, prepares: str) -> None:
+def test_the_trade_that_is_named_makes_the_lap(
+    tmp_path: Path, made_by: str, owner: str, prepares: str
+) -> None:
     text = (CONFORMING / "project.yaml").read_text()
     assert LAP in text
     indent = " " * (text.index(LAP) - text.rindex("\n", 0, text.index(LAP)) - 1)
     folder = copied(CONFORMING, tmp_path / "p", (LAP, f"{LAP}{indent}    {made_by}\n"))
     project = load_project(folder, PRACTICE)
-    wall = next(iter(assess(project, PRACTICE).walls))
-    joints = owned_joints(project.parapets[0], wall.sequence, PRACTICE)
+    parapet = project.parapets[0]
+    joints = owned_joints(parapet, sequence(parapet, PRACTICE), PRACTICE)
     (joint,) = (one for one in joints if one.name == "top flashing / roof turn-up")
     assert (joint.owner, joint.prepares) == (owner, prepares)
 
