@@ -25,7 +25,6 @@ RULE = rule_of(
     "flashing.liquid_thermal_level",
     "flashing.flexible_at",
     "flashing.peel",
-    "flashing.application_temperature",
     "flashing.nail_sealability",
     "flashing.liquid_nail_sealability",
     name="flashing tested",
