@@ -10,13 +10,12 @@ from specgen.field.frame import Alike, built_alike, field_words, paper
 from specgen.field.hold_points import hold_lines
 from specgen.field.tests_plan import test_paragraphs
 from specgen.model.document import Block, Document, Para, Style, Table, text
-from specgen.model.finding import Finding
 from specgen.model.folded import folded
 from specgen.model.requirement import Requirement
 from specgen.sections.build import ParagraphRef
 from specgen.sections.existing import holds_of
 from specgen.sections.form_text import FormText
-from specgen.sections.words import capital, joined, parapets_in_words, requirement_words
+from specgen.sections.words import capital, joined, parapets_in_words, requirement_words, without_keys
 from specgen.specification import Specification
 from specgen.units.counted import many
 
@@ -92,15 +91,10 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
         yield words("agenda_holds"), words("agenda_holds_text", counted=many(holds, "hold point"))
     for one in folded(finding for finding in spec.assessment.findings if finding.counts):
         places, finding = parapets_in_words(one.parapets), one.finding
-        question = words("agenda_open_text", places=capital(places), message=_question(finding))
+        message = without_keys(finding.message, spec.assessment.practice.vocabulary)
+        question = words("agenda_open_text", places=capital(places), message=message)
         yield words("agenda_open"), question
     yield words("agenda_safety"), words("agenda_safety_text")
-
-
-def _question(finding: Finding) -> str:
-    """What a finding asks, without the keys of the project file: its name where nothing else is left."""
-    parts = (part for part in finding.message.split("; ") if "`" not in part)
-    return "; ".join(parts) or finding.name
 
 
 def _standing(spec: Specification, alike: Iterable[Alike], words: FormText) -> Iterator[Item]:

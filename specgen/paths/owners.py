@@ -26,9 +26,10 @@ class OwnedJoint:
 def owned_joints(parapet: Parapet, found: Sequence, practice: Practice) -> tuple[OwnedJoint, ...]:
     """The joints of a parapet with their owners: its transitions, then those at its places.
 
-    The trade that places the upper sheet makes a lap; where no upper sheet is stated, the trade of the part that
-    comes last in the order of work. A bridging tape belongs to the joint it bridges. At a corner, an end, a
-    scupper or a penetration the table ``place_owners`` names the role whose trade makes each joint.
+    The trade that the transition names makes a lap; where it names none, the trade that places the upper sheet, and
+    where no upper sheet is stated, that of the part that comes last in the order of work. A bridging tape
+    belongs to the joint it bridges. At a corner, an end, a scupper or a penetration the table ``place_owners`` names the
+    role whose trade makes each joint.
 
     Args:
         parapet: its components, transitions and places.
@@ -61,8 +62,9 @@ def _laps(parapet: Parapet, found: Sequence, practice: Practice) -> Iterator[Own
         seen[name] = seen.get(name, 0) + 1
         if seen[name] > 1:
             name += f" ({seen[name]})"
-        owner, prepares = (trades[part.role].trade_of(part.kind) for part in (last, other))
-        yield OwnedJoint(name, LAP, words, owner, prepares)
+        placing, prepares = (trades[part.role].trade_of(part.kind) for part in (last, other))
+        owner = joint.word("made_by") or placing
+        yield OwnedJoint(name, LAP, words, owner, prepares if owner == placing else placing)
 
 
 def _at_places(parapet: Parapet, practice: Practice) -> Iterator[OwnedJoint]:

@@ -93,6 +93,19 @@ def families_at_the_tape(place: Place) -> Found:
     return (tuple(sorted(joined)), "tape.both_sides") if joined else None
 
 
+def wet_film(place: Place) -> Found:
+    """The wet film that dries to the film the project asks for, by the solids of the fluid."""
+    barrier = place.part("barrier")
+    if barrier is None:
+        return None
+    dry = [one for name in ("thickness", "least_thickness") if (one := barrier.quantity(name))]
+    solids = barrier.quantity("solids")
+    if not dry or solids is None:
+        return None
+    film = max(dry, key=lambda one: one.exact)
+    return exactly(film.exact / solids.exact, film), "barrier.wet_film"
+
+
 def drainage_depth(place: Place) -> Found:
     """Depth of the gap: more where drying by ventilation is counted on."""
     key = "drainage.ventilation_depth" if ventilation_counted(place) else "drainage.depth"
@@ -270,6 +283,7 @@ LOOKUPS: Mapping[str, Lookup] = {
     "finish by metal": finish_by_metal,
     "coping leg by height": leg_by_height,
     "families at the tape": families_at_the_tape,
+    "wet film by solids": wet_film,
 }
 
 # The practice entries and tables a lookup chooses from.
@@ -282,6 +296,7 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "base flashing thickness": ("turnup.sheet_thickness",),
     "cleat one step heavier": ("table standard_thickness",),
     "families at the tape": ("tape.both_sides",),
+    "wet film by solids": ("barrier.wet_film",),
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     "deflection under plaster": ("structure.deflection",),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),

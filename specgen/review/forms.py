@@ -14,7 +14,7 @@ from specgen.model.submission import ProductReview, Result, Submission
 from specgen.paths.meetings import Meeting, meetings
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, parapets_in_words, sentence
+from specgen.sections.words import joined, parapets_in_words, sentence, without_keys
 
 OPEN_ANSWERS = ("confirm", "not allowed", "with separation")
 _QUESTIONS = (0.06, 0.38, 0.12, 0.24, 0.2)
@@ -62,7 +62,7 @@ def request_for_information(assessment: Assessment) -> Document:
     rows = tuple(
         (
             str(number),
-            f"{one.finding.code}: {sentence(one.finding.message)}",
+            sentence(without_keys(one.finding.message, assessment.practice.vocabulary)),
             _places(one),
             one.finding.reason,
             "",
@@ -144,10 +144,10 @@ def deficiencies(
     out = [
         Deficiency(
             _trade(one.finding, assessment) or words("deficiency_design"),
-            sentence(one.finding.message),
+            sentence(without_keys(one.finding.message, assessment.practice.vocabulary)),
             _places(one),
             _by(one.finding),
-            sentence(one.finding.remedy),
+            sentence(without_keys(one.finding.remedy, assessment.practice.vocabulary)),
         )
         for one in folded(finding for finding in assessment.findings if finding.failed)
     ]
@@ -178,7 +178,7 @@ def _trade(finding: Finding, assessment: Assessment) -> str:
 
 
 def _by(finding: Finding) -> str:
-    return f"Rule {finding.code}; {'; '.join(str(source) for source in finding.sources)}"
+    return "; ".join(dict.fromkeys(source.named for source in finding.sources))
 
 
 def deficiency_list(
@@ -236,7 +236,7 @@ def _open_points(review: ProductReview) -> str:
     open_points = [
         f"{count} {result.value}" for result, count in counts.items() if count and result is not Result.MEETS
     ]
-    codes = list(dict.fromkeys(point.finding.code for point in review.wall))
-    if codes:
-        open_points.append(f"in the wall: {joined(codes, 'and')}")
+    names = list(dict.fromkeys(point.finding.name for point in review.wall))
+    if names:
+        open_points.append(f"in the wall: {joined(names, 'and')}")
     return "; ".join(open_points) or "none"

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from datetime import date
 
 from specgen.model.project import Value
 from specgen.model.requirement import Comparison, Limit, Requirement
-from specgen.practice.entries import Practice
+from specgen.practice.entries import Practice, Vocabulary
 from specgen.units.quantity import Quantity
 from specgen.units.show import show_beside, show_limit
 
@@ -24,6 +25,23 @@ def joined(words: Iterable[str], last: str) -> str:
     if len(items) < 3:
         return f" {last} ".join(items)
     return ", ".join(items[:-1]) + f", {last} {items[-1]}"
+
+
+def without_keys(message: str, vocabulary: Vocabulary) -> str:
+    """A message for people who do not know the project file: the title of each key that it names in backticks.
+
+    Args:
+        message: of a finding.
+        vocabulary: has the titles; what is no key of it loses its backticks alone.
+    """
+
+    def titled(found: re.Match[str]) -> str:
+        of, _, key = found[1].rpartition(".")
+        records = [(name, kind.fields) for name, kind in vocabulary.records.items()]
+        every = records + [(name, role.fields) for name, role in vocabulary.roles.items()]
+        return next((one[key].title for name, one in every if of in ("", name) and key in one), found[1])
+
+    return re.sub(r"`([^`]*)`", titled, message)
 
 
 def capital(words: str) -> str:

@@ -340,6 +340,9 @@ CONDITIONS: Mapping[str, Condition] = {
     "top flashing is self-adhered": lambda place: bool(
         (part := place.part("top flashing")) and self_adhered(part)
     ),
+    "bridging tape is self-adhered": lambda place: (
+        (part := place.part("bridging tape")) is not None and part.kind != "silicone sheet"
+    ),
     "top flashing is fluid-applied": _kind_is("top flashing", "fluid-applied"),
     "barrier carries air": _barrier_carries_air,
     "drainage layer is mesh": _kind_is("drainage layer", "mesh"),

@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from specgen.model.requirement import Limit
-from specgen.sections.words import joined, limit_words, parapets_in_words
+from specgen.practice.load import load_practice
+from specgen.sections.words import joined, limit_words, parapets_in_words, without_keys
 from specgen.units.quantity import parse, quantity
 
 
@@ -43,3 +44,16 @@ def test_the_second_unit_is_never_weaker(sixteenths, comparison):
 def test_lists():
     assert joined([], "and") == ""
     assert parapets_in_words(("P-1", "P-2")) == "at parapets P-1 and P-2"
+
+
+@pytest.mark.parametrize(
+    ("message", "printed"),
+    [
+        ("`building.guard` is not stated", "how people near the roof's edge are guarded is not stated"),
+        ("no record of `fire_treatment`", "no record of fire-retardant treatment"),
+        ("layer `wrb` is loose", "layer wrb is loose"),
+        ("plain words", "plain words"),
+    ],
+)
+def test_a_key_of_the_file_is_told_by_its_title(message: str, printed: str) -> None:
+    assert without_keys(message, load_practice().vocabulary) == printed

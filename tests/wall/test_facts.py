@@ -33,6 +33,8 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ("top flashing is self-adhered", {"top flashing": "kind: self-adhered butyl"}, True),
     ("top flashing is self-adhered", {"top flashing": "kind: TPO"}, False),
     ("top flashing is self-adhered", {}, False),
+    ("bridging tape is self-adhered", {"bridging tape": "kind: butyl tape"}, True),
+    ("bridging tape is self-adhered", {"bridging tape": "kind: silicone sheet"}, False),
     ("top flashing is fluid-applied", {"top flashing": "kind: fluid-applied"}, True),
     ("top flashing is fluid-applied", {"top flashing": "kind: TPO"}, False),
     ("barrier stands on concrete", {"sheathing": "kind: concrete"}, True),

@@ -26,7 +26,7 @@ PAPER = "      - {role: barrier, id: paper, kind: building paper, layers: 1}\n"
 @pytest.fixture(scope="module")
 def wall(tmp_path_factory: pytest.TempPathFactory) -> Project:
     folder = tmp_path_factory.mktemp("starter") / "job"
-    assert CliRunner().invoke(main, ["new", str(folder)]).exit_code == 0
+    assert CliRunner().invoke(main, ["new", str(folder), "--from", "commented"]).exit_code == 0
     file: Path = folder / "project.yaml"
     text = file.read_text(encoding="utf-8")
     file.write_text(

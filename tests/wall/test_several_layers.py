@@ -25,7 +25,7 @@ Walls = Callable[..., Assessment]
 def walls(tmp_path_factory: pytest.TempPathFactory) -> Walls:
     """The starter wall with these barriers in place of its own, outermost first; its laps are those of the last."""
     folder = tmp_path_factory.mktemp("starter")
-    assert CliRunner().invoke(main, ["new", str(folder / "job")]).exit_code == 0
+    assert CliRunner().invoke(main, ["new", str(folder / "job"), "--from", "commented"]).exit_code == 0
     lines = (folder / "job" / "project.yaml").read_text(encoding="utf-8").split("\n")
     start = lines.index("      - role: barrier")
     stop = next(n for n, line in enumerate(lines) if n > start and line.startswith("      - role:"))
