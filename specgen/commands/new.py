@@ -16,7 +16,8 @@ from specgen.commands.options import output_folder
 from specgen.commands.unusable import WordError
 from specgen.files.atomic import write_together
 from specgen.files.marks import suggestion
-from specgen.intake.start import QUESTIONS, UNKNOWN, Question, read_words, start_text
+from specgen.intake.start import QUESTIONS, Question, read_words, start_text
+from specgen.intake.values import UNKNOWN
 
 if TYPE_CHECKING:
     from specgen.practice.entries import Practice

@@ -34,7 +34,7 @@ from specgen.units.quantity import Quantity
 
 def project_schema(practice: Practice) -> Schema:
     """The schema of a project file."""
-    writer = Writer(practice.vocabulary)
+    writer = Writer(practice.vocabulary, project_file.ProjectReader.OPEN)
     for name, role in practice.vocabulary.roles.items():
         if role.where != "place":  # what stands at a place is no component of a project file
             writer.defined(f"role {name}", _component(writer, name, role))
@@ -74,7 +74,7 @@ def _component(writer: Writer, name: str, role: Role) -> Schema:
         "meant": mapping("reasons of values that are meant", dict.fromkeys(role.fields, WORD)),
     }
     require = [key for key, field in role.fields.items() if field.required]
-    return writer.record(role.title, role.fields, more, ["role", "kind", *require])
+    return writer.record(role.title, role.fields, more, ["role", "kind", *require], "role")
 
 
 def _kinds(role: Role) -> Schema:
@@ -104,7 +104,7 @@ def _parapet(writer: Writer, named: bool) -> Schema:
     for key, what in PLACES.items():
         more[key] = {"title": key, "type": "array", "items": writer.section(what)}
     if not named:
-        return writer.record("type of parapet", fields, more)
+        return writer.record("type of parapet", fields, more, what="parapet")
     more["name"] = {**NAME, "title": "name of the parapet"}
     more["type"] = {**WORD, "title": "type it is built like", "description": "A name below `types`."}
     more["changes"] = _changes(writer)
@@ -113,7 +113,7 @@ def _parapet(writer: Writer, named: bool) -> Schema:
     }
     more["existing"] = writer.section("existing", lists)
     required = [name for name, field in fields.items() if field.required]
-    out = writer.record("parapet", fields, more, ["name"])
+    out = writer.record("parapet", fields, more, ["name"], "parapet")
     return out | {"if": {"not": {"required": ["type"]}}, "then": {"required": required}}
 
 
@@ -122,7 +122,7 @@ def _changes(writer: Writer) -> Schema:
     found: dict[str, list[Schema]] = {}
     for role in writer.vocabulary.roles.values():
         for name, field in role.fields.items():
-            schema = writer.field(field)
+            schema = writer.field(field, "role")
             if schema not in found.setdefault(name, []):
                 found[name].append(schema)
     kinds = {kind: None for role in writer.vocabulary.roles.values() for kind in role.kinds}

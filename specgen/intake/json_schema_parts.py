@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 from urllib.parse import quote
 
 from specgen.intake.bounds import bound_pattern
 from specgen.intake.formats import FORMAT, current
 from specgen.intake.quantity_pattern import quantity_pattern, takes_bare_number
-from specgen.intake.values import LONGEST_TEXT, SHEET_THICKNESS
+from specgen.intake.schema import leaves_open
+from specgen.intake.values import LONGEST_TEXT, SHEET_THICKNESS, UNKNOWN
 from specgen.practice.entries import Field, Vocabulary
 from specgen.units.errors import how_to_write
 from specgen.units.quantity import LONGEST, parse
@@ -38,8 +39,10 @@ MOST_COUNTED = 10_000
 class Writer:
     """Writes one schema; what is used often is written once, under ``$defs``."""
 
-    def __init__(self, vocabulary: Vocabulary) -> None:
+    def __init__(self, vocabulary: Vocabulary, open_: Collection[str] = ()) -> None:
+        """Start a schema; ``open_`` are the records that may say of a value that it is unknown, "role" for components."""
         self.vocabulary = vocabulary
+        self.open_ = open_
         self.defs: dict[str, Schema] = {}
 
     def ref(self, name: str) -> Schema:
@@ -51,8 +54,8 @@ class Writer:
         self.defs.setdefault(name, schema)
         return self.ref(name)
 
-    def field(self, field: Field) -> Schema:
-        """One named value: its title, what to write, and what is accepted."""
+    def field(self, field: Field, what: str = "") -> Schema:
+        """One named value: its title, what to write, and what is accepted; ``what`` is the record it belongs to."""
         sentences = [field.note, f"Test method: {field.method}." if field.method else ""]
         if self.quantities(field):
             sentences.insert(0, f"{sentence(how_to_write(self.quantities(field)))}.")
@@ -64,6 +67,9 @@ class Writer:
             out["description"] = text
         if field.default is not None:
             out["default"] = field.default
+        if what in self.open_ and leaves_open(field, UNKNOWN):
+            unknown = self.defined(UNKNOWN, {"const": UNKNOWN, "description": "Nobody knows it yet."})
+            return out | {"anyOf": [self.value(field), unknown]}
         return out | self.value(field)
 
     @staticmethod
@@ -145,18 +151,22 @@ class Writer:
         )
 
     def record(
-        self, title: str, fields: Mapping[str, Field], more: Schema | None = None, require: Iterable[str] = ()
+        self,
+        title: str,
+        fields: Mapping[str, Field],
+        more: Schema | None = None,
+        require: Iterable[str] = (),
+        what: str = "",
     ) -> Schema:
-        """An object with these fields and further keys."""
-        return mapping(
-            title, {name: self.field(field) for name, field in fields.items()} | (more or {}), require
-        )
+        """An object with these fields and further keys; ``what`` is the kind of record."""
+        known = {name: self.field(field, what) for name, field in fields.items()}
+        return mapping(title, known | (more or {}), require)
 
     def section(self, name: str, more: Schema | None = None, also: Iterable[str] = ()) -> Schema:
         """A record kind of the vocabulary."""
         kind = self.vocabulary.records[name]
         require = [key for key, field in kind.fields.items() if field.required]
-        return self.record(kind.title, kind.fields, more, [*require, *also])
+        return self.record(kind.title, kind.fields, more, [*require, *also], name)
 
 
 def mapping(title: str, properties: Schema, require: Iterable[str] = ()) -> Schema:

@@ -1,4 +1,4 @@
-"""The file that a project starts with: what somebody answered, and each open question as a line that states nothing."""
+"""The file that a project starts with: what somebody answered, and `unknown` for each open question."""
 
 from __future__ import annotations
 
@@ -8,13 +8,15 @@ from dataclasses import dataclass
 
 from specgen.files.yaml_scalars import bad_characters, plain_value, why_bad
 from specgen.intake.formats import FORMAT, current
-from specgen.intake.values import UnusableValueError, convert
+from specgen.intake.project import ProjectReader
+from specgen.intake.schema import leaves_open
+from specgen.intake.values import UNKNOWN, UnusableValueError, convert
 from specgen.practice.entries import Field, Practice
 
 SCHEMA_FILE = "project.schema.json"
 HEAD = (
     f"# yaml-language-server: $schema={SCHEMA_FILE}",
-    "# A line that begins with # states nothing: delete the # and write a value for `unknown`.",
+    "# Write a value for each `unknown`; a line that begins with # states nothing until the # is deleted.",
     "# Every key with its unit, an example and its range: specgen schema project --list",
     f"{FORMAT}: {current('project')}",
 )
@@ -22,7 +24,6 @@ PLACES_HINT = (
     "    # When they are decided: build_up, top, transitions; each component has a role and a kind, most a family.",
     "    # Places along it: corners, ends, steps, joints, scuppers, penetrations. A standing wall: existing.",
 )
-UNKNOWN = "unknown"
 NEW, STANDING = "new", "standing"
 _PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ./%@-]*[A-Za-z0-9./%])?")
 _NOT_WORDS = ("yes or no", "date", "count")  # types that YAML tells apart from words
@@ -137,7 +138,8 @@ def _line(question: Question, answers: Mapping[str, str], practice: Practice, in
         return f"{indent}{key}: {scalar(answers[question.option], field.type)}"
     choices = ", ".join(field.choices)
     more = f": {choices}" if 0 < len(choices) <= _LONGEST_CHOICES else ""
-    return f"{indent}# {key}: {UNKNOWN}  # {field.title}{more}"
+    known = question.what in ProjectReader.OPEN and leaves_open(field, UNKNOWN)
+    return f"{indent}{'' if known else '# '}{key}: {UNKNOWN}  # {field.title}{more}"
 
 
 def _work(answers: Mapping[str, str]) -> Iterator[str]:

@@ -76,13 +76,14 @@ def absent(spec: Specification) -> dict[str, str]:
     """Why the project has no section of a number, where that can be told: no parapet has what it covers."""
     made, parapets = {one.number for one in spec.sections}, spec.assessment.project.parapets
     roles = spec.assessment.practice.vocabulary.roles
-    return {
-        one.number: f"no parapet has {joined((roles[role].title for role in one.roles), 'or')}"
-        for one in spec.clauses.sections
-        if one.number not in made
-        and one.roles
-        and not any(part_of(parapet, role) for parapet in parapets for role in one.roles)
-    }
+    found = {}
+    for one in spec.clauses.sections:
+        none = [role for role in one.roles if not any(part_of(parapet, role) for parapet in parapets)]
+        if (
+            one.number not in made and none and none[0] == one.roles[0]
+        ):  # the first is what a section is about
+            found[one.number] = f"no parapet has {joined((roles[role].title for role in none), 'or')}"
+    return found
 
 
 def _documents(spec: Specification) -> dict[str, Document]:

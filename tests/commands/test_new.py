@@ -71,8 +71,11 @@ def test_the_file_is_short_names_its_schema_and_fits_it(tmp_path: Path) -> None:
 def test_without_answers_nothing_is_stated_that_nobody_chose(tmp_path: Path) -> None:
     assert run("new", tmp_path / "mill").status == 0
     root = read_yaml(tmp_path / "mill" / "project.yaml", want=dict)
-    assert root["project"] == {"name": "mill"} and root["site"] is root["building"] is None
-    assert root["parapets"] == [{"name": "P-1"}]
+    assert root["project"] == {"name": "mill"}
+    (parapet,) = root["parapets"]
+    assert parapet.pop("name") == "P-1"
+    stated = {value for record in (root["site"], root["building"], parapet) for value in record.values()}
+    assert stated == {UNKNOWN}
     done = run("check", tmp_path / "mill")
     assert done.status == 2
     wanted = {words for line in done.err.splitlines() if "fix:" in line for words in line.split("`")[1:2]}
@@ -81,7 +84,7 @@ def test_without_answers_nothing_is_stated_that_nobody_chose(tmp_path: Path) -> 
 
 @pytest.mark.parametrize("left_out", [one.option for one in QUESTIONS if one.option != "name"])
 def test_an_open_question_is_a_line_to_uncomment(left_out: str) -> None:
-    """Without its # and with an answer the line is the one that the answer would have made."""
+    """With an answer, and without its # where it has one, the line is the one that the answer would have made."""
     full = {**ANSWERS, "work": "new"}
     text = start_text({key: value for key, value in full.items() if key != left_out}, PRACTICE)
     (question,) = (one for one in QUESTIONS if one.option == left_out)
@@ -90,8 +93,8 @@ def test_an_open_question_is_a_line_to_uncomment(left_out: str) -> None:
         return
     (line,) = (line for line in text.splitlines() if UNKNOWN in line and f"{question.key}:" in line)
     stated = (
-        line.replace("# ", "", 1)
-        .partition("  #")[0]
+        line.rpartition("  # ")[0]
+        .replace("# ", "", 1)
         .replace(UNKNOWN, scalar(full[left_out], question.field(PRACTICE).type))
     )
     if left_out != "backup-wall":
