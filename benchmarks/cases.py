@@ -62,6 +62,18 @@ def _project(path: Path, parapets: int) -> Path:
     return path
 
 
+def layers_of(folder: Path, count: int) -> Path:
+    """The demo with so many more layers of barrier in each wall, each with an id of its own."""
+    at = "      - role: barrier\n"
+    more = "".join(
+        f"      - {{role: barrier, id: sheet {number}, kind: building paper, service_temperature: 240 degF}}\n"
+        for number in range(1, count + 1)
+    )
+    path = folder / f"layers-{count}.yaml"
+    path.write_text(DEMO.read_text("utf-8").replace(at, more + at, 1), "utf-8")
+    return path
+
+
 def one_word(folder: Path) -> Path:
     """The demo with one word changed."""
     return _changed(folder / "one-word.yaml", ("slope_toward: roof", "slope_toward: outer face"))

@@ -32,6 +32,7 @@ import write_case  # noqa: E402
 
 Work = Callable[[], object]
 GROWTH = (40, 100, 400)  # parapets
+LAYERS = (50, 200, 400)
 READ = "import sys; from specgen.files.yaml_reader import read_yaml; read_yaml(sys.argv[1])"
 
 
@@ -168,6 +169,17 @@ def pairs(folder: Path) -> list[Pair]:
             )
             for count in GROWTH
         ),
+        *(
+            Pair(
+                f"`specgen check`, three parapets of {count} layers more, whole process",
+                "Python reading the same file with marks",
+                process("-m", "specgen", "check", str(cases.layers_of(folder, count))),
+                process("-c", READ, str(cases.layers_of(folder, count))),
+                "grows in proportion",
+                3,
+            )
+            for count in LAYERS
+        ),
         Pair(
             "`specgen check`, one word of the demo changed, whole process",
             "`specgen check`, the demo as it is",
@@ -220,7 +232,9 @@ def report(results: list[Measured], memory: str) -> str:
 
 
 def growth(results: list[Measured]) -> str:
-    """How the time of a check grows with its parapets: the exponent between the first count and the last."""
+    """How the time of a check grows with its parapets and layers: the exponent between the first count and the last."""
+    layers = [one.ours_s for one in results if "layers more" in one.pair.name]
+    of_layers = math.log(layers[-1] / layers[0]) / math.log(LAYERS[-1] / LAYERS[0])
     checks = [one for one in results if "parapets unlike" in one.pair.name]
     exponents = []
     for what, times in (("check", [c.ours_s for c in checks]), ("reading", [c.reference_s for c in checks])):
@@ -228,6 +242,7 @@ def growth(results: list[Measured]) -> str:
         exponents.append(f"{what} {exponent:.2f}")
     return (
         f"Growth exponent from {GROWTH[0]} to {GROWTH[-1]} parapets, whole process: {', '.join(exponents)}; "
+        f"from {LAYERS[0]} to {LAYERS[-1]} layers: check {of_layers:.2f}; "
         "1 is in proportion, less where the start of the process weighs."
     )
 
