@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import signal
 from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
@@ -200,7 +201,13 @@ def test_an_interruption_by_a_person_stops_the_run_and_is_no_fault(tmp_path: Pat
     office = '{name: Office, document: Standards, edition: "1"}'
     (project / "office.yaml").write_text(f"office: {office}\nrules: own\n")
     words = ["write", str(project), "--allow-office-code", "-o", str(tmp_path / "out")]
-    done = CliRunner().invoke(main, words)
+    before = signal.signal(
+        signal.SIGINT, signal.default_int_handler
+    )  # ignored where tests run in the background
+    try:
+        done = CliRunner().invoke(main, words)
+    finally:
+        signal.signal(signal.SIGINT, before)
     assert (done.exit_code, done.stdout, done.stderr.strip()) == (FAILED, "", "Aborted!")
     assert not (tmp_path / "out").exists()
 
