@@ -70,6 +70,11 @@ class Assessment:
         """The language of units of the project's documents."""
         return self.project.system
 
+    @property
+    def settled(self) -> Project:
+        """The project with the limits of requirements in place of what it leaves to the sections."""
+        return self.stages[-1].memo.project
+
     def issuable(self, marked: bool) -> Assessment:
         """The assessment as its documents may be issued: every door asks this before it writes.
 
@@ -161,6 +166,16 @@ def assess(
         office,
         clauses,
     )
+
+
+def settled(project: Project, practice: Practice) -> Project:
+    """A project with the limits of its requirements in place of what it leaves to the sections.
+
+    Args:
+        project: as stated.
+        practice: the office's, where it has one.
+    """
+    return _settled(project, practice, ())[-1].memo.project
 
 
 def _settled(project: Project, practice: Practice, before: tuple[Stage, ...]) -> tuple[Stage, ...]:

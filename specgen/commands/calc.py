@@ -5,13 +5,14 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from specgen.assessment import settled
 from specgen.commands.common import CLEAN, OPEN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, OFFICE, OTHER_PROJECT, PROJECT, WEATHER
 from specgen.commands.trial import Trial, tried
@@ -135,6 +136,7 @@ def command(
     system = described.system
     trial = tried(described, practice, assignments)
     _tell_doubts(trial, chosen)
+    trial = replace(trial, project=settled(trial.project, trial.practice))
     found = _run(trial.project, trial.practice, names, chosen)
     if plots is not None:
         from specgen.commands.drawings import write_drawings
@@ -148,7 +150,9 @@ def command(
         _list(found, form)
         return CLEAN
     if assignments:
-        _print_changes(_run(described, practice, names, chosen), found, trial, system, form)
+        _print_changes(
+            _run(settled(described, practice), practice, names, chosen), found, trial, system, form
+        )
     else:
         cuts = _cuts(trial) if subject == CUTS else ()
         _print(found, cuts, described.title, system, form)

@@ -48,7 +48,12 @@ class Bare(SimpleNamespace):
     """What holding a value asks of a wall."""
 
     def __init__(self, found: Requirement | None = None, system: str = "inch-pound") -> None:
-        super().__init__(practice=PRACTICE, project=SimpleNamespace(system=system), found=found, asked_for=[])
+        super().__init__(
+            practice=PRACTICE,
+            project=SimpleNamespace(stated_only=False, system=system),
+            found=found,
+            asked_for=[],
+        )
         self.parapet = Parapet("parapet", name="P-1", **PLACE)
 
     def requirement(self, name: str, part: Component | None = None) -> Requirement | None:
