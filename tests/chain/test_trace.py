@@ -27,6 +27,7 @@ NAMES = (
     r"\b\d{4}-H\d\d\b",  # alloy and temper
     r"(?:ASTM|AWPA|AAMA|ISO|NFPA|CSA|ICC-ES) [A-Z]*\d[\d.]*(?:/[A-Z]\d+M?)?(?: Annex [A-Z]\d+)?",
     r"(?:ASCE 7|IBC|IRC|IECC)[ -]?(?:\d{4}|\d\d)?",
+    r"\b\d\d CFR \d+(?:\.\d+)?",
     r"\bP-\d\b",  # the parapets of the project
     r"\blevel \d\b",  # a class of a standard
     r"\bG\d\d\b",  # a coating of ASTM A653
