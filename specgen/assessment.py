@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import count
 from pathlib import Path
-from typing import cast
 
 from specgen.design.run import OnDemand, on_demand
 from specgen.model.finding import Finding, Severity
@@ -16,7 +15,7 @@ from specgen.model.requirement import RequirementSet
 from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
 from specgen.practice.office import Office
-from specgen.requirements.complete import Address, Fills, completed, fills
+from specgen.requirements.complete import Address, Fills, Known, completed, fills
 from specgen.requirements.derive import derive
 from specgen.rules.book import BookEntry, load_book, run_book
 from specgen.rules.office import under_office, with_office_severity
@@ -43,6 +42,7 @@ class Stage:
 
     memo: Memo  # what was worked out, and from which values
     requirements: RequirementSet
+    put_in: Fills
 
 
 @dataclass(frozen=True)
@@ -69,11 +69,6 @@ class Assessment:
     def system(self) -> str:
         """The language of units of the project's documents."""
         return self.project.system
-
-    @property
-    def settled(self) -> Project:
-        """The project with the limits of requirements in place of what it leaves to the sections."""
-        return self.stages[-1].memo.project
 
     def issuable(self, marked: bool) -> Assessment:
         """The assessment as its documents may be issued: every door asks this before it writes.
@@ -183,22 +178,39 @@ def _settled(project: Project, practice: Practice, before: tuple[Stage, ...]) ->
 
     The last stage is the one that everything reads. A limit that has not settled after ``ROUNDS`` is taken out.
     """
-    stages, put_in = [_stage(project, practice, before[:1])], cast(Fills, {})
+    stages = [_stage(project, practice, {}, before[:1])]
     leave: frozenset[Address] = frozenset()
     for turn in count(1):
         found = fills(project, stages[-1].requirements, practice, leave)
-        if found == put_in:
+        if found == stages[-1].put_in:
             return tuple(stages)
         if turn > ROUNDS:
-            leave |= {at for at in {**put_in, **found} if put_in.get(at) != found.get(at)}
-            found = {at: one for at, one in found.items() if at not in leave}
-        put_in = found
-        stages.append(
-            _stage(completed(project, put_in), practice, before[turn : turn + 1] or tuple(stages[-1:]))
-        )
+            leave |= _restless(stages[-1].put_in, found)
+            found = fills(project, stages[-1].requirements, practice, leave)
+        put = completed(project, found, _known(before, turn))
+        stages.append(_stage(put, practice, found, before[turn : turn + 1] or tuple(stages[-1:])))
     raise AssertionError("what never settles is taken out")
 
 
-def _stage(project: Project, practice: Practice, before: tuple[Stage, ...]) -> Stage:
+def _restless(old: Fills, new: Fills) -> frozenset[Address]:
+    """The values whose limits differ between two turns."""
+    every = {(at, *on) for fill in (old, new) for at, limits in fill.items() for on in limits}
+    return frozenset(
+        (at, place, name)
+        for at, place, name in every
+        if old.get(at, {}).get((place, name)) != new.get(at, {}).get((place, name))
+    )
+
+
+def _stage(project: Project, practice: Practice, put_in: Fills, before: tuple[Stage, ...]) -> Stage:
     memo = Memo(project, practice, before[0].memo if before else None)
-    return Stage(memo, derive(project, on_demand(memo), practice, memo))
+    return Stage(memo, derive(project, on_demand(memo), practice, memo), put_in)
+
+
+def _known(before: tuple[Stage, ...], turn: int) -> Known:
+    """The parapets of an assessment before with what was put in at a turn."""
+    if turn >= len(before):
+        return {}
+    stage = before[turn]
+    pairs = zip(before[0].memo.project.parapets, stage.memo.project.parapets, strict=True)
+    return {one.name: (one, stage.put_in.get(one.name, {}), put) for one, put in pairs}

@@ -10,7 +10,7 @@ from urllib.parse import quote
 from specgen.intake.bounds import bound_pattern
 from specgen.intake.formats import FORMAT, current
 from specgen.intake.quantity_pattern import quantity_pattern, takes_bare_number
-from specgen.intake.schema import leaves_open
+from specgen.intake.schema import may_be_open
 from specgen.intake.values import LONGEST_TEXT, SHEET_THICKNESS, UNKNOWN
 from specgen.practice.entries import Field, Vocabulary
 from specgen.units.errors import how_to_write
@@ -67,7 +67,7 @@ class Writer:
             out["description"] = text
         if field.default is not None:
             out["default"] = field.default
-        if what in self.open_ and leaves_open(field, UNKNOWN):
+        if what in self.open_ and may_be_open(field):
             unknown = self.defined(UNKNOWN, {"const": UNKNOWN, "description": "Nobody knows it yet."})
             return out | {"anyOf": [self.value(field), unknown]}
         return out | self.value(field)

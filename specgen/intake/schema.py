@@ -32,12 +32,8 @@ def field_rule(field: Field, vocabulary: Vocabulary, require: bool, open_: bool 
     def check(name: str, value: Any, error: ErrorFunction) -> None:
         if open_ and leaves_open(field, value):
             return
-        if (
-            open_
-            and not field.required
-            and field.type == "text"
-            and PLACEHOLDERS.fullmatch(str(value).strip())
-        ):
+        placeholder = field.type == "text" and PLACEHOLDERS.fullmatch(str(value).strip())
+        if open_ and may_be_open(field) and placeholder:
             fix = f"write `{UNKNOWN}`, or delete the line"
             error(name, UNUSABLE_VALUE, UnusableValueError(f"`{name}`: `{value}` is no answer", fix))
             return
@@ -49,9 +45,14 @@ def field_rule(field: Field, vocabulary: Vocabulary, require: bool, open_: bool 
     return {"required": require and field.required, "nullable": True, "check_with": check}
 
 
+def may_be_open(field: Field) -> bool:
+    """Whether a file may say of a value that nobody knows it yet: not of what it must state, nor where it is a choice."""
+    return not field.required and UNKNOWN not in field.choices
+
+
 def leaves_open(field: Field, written: Any) -> bool:
-    """Whether the file says of a value that nobody knows it yet; what a file must state cannot be left open."""
-    return bool(written == UNKNOWN) and not field.required and UNKNOWN not in field.choices
+    """Whether the file says of a value that nobody knows it yet."""
+    return bool(written == UNKNOWN) and may_be_open(field)
 
 
 def fields_schema(

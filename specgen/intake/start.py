@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from specgen.files.yaml_scalars import bad_characters, plain_value, why_bad
 from specgen.intake.formats import FORMAT, current
 from specgen.intake.project import ProjectReader
-from specgen.intake.schema import leaves_open
+from specgen.intake.schema import may_be_open
 from specgen.intake.values import UNKNOWN, UnusableValueError, convert
 from specgen.practice.entries import Field, Practice
 
@@ -138,7 +138,7 @@ def _line(question: Question, answers: Mapping[str, str], practice: Practice, in
         return f"{indent}{key}: {scalar(answers[question.option], field.type)}"
     choices = ", ".join(field.choices)
     more = f": {choices}" if 0 < len(choices) <= _LONGEST_CHOICES else ""
-    known = question.what in ProjectReader.OPEN and leaves_open(field, UNKNOWN)
+    known = question.what in ProjectReader.OPEN and may_be_open(field)
     return f"{indent}{'' if known else '# '}{key}: {UNKNOWN}  # {field.title}{more}"
 
 

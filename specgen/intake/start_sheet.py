@@ -285,11 +285,8 @@ class _Filled:
         )
 
     def _type_of(self, what: str, key: str) -> str:
-        known = self.practice.vocabulary
-        for held in (known.records, known.roles):
-            if what in held and key in held[what].fields:
-                return held[what].fields[key].type
-        return "text"
+        field = self.practice.vocabulary.field(what, key)
+        return field.type if field else "text"
 
     def _parapet(self, row: TableRow) -> Iterator[_Line]:
         start = self.parapets.places["name"]

@@ -172,6 +172,14 @@ class Component(Record):
     id: str
     kind: str
 
+    def has(self, name: str) -> bool:
+        """Whether the user gave this value; its kind is always stated."""
+        return name == "kind" or super().has(name)
+
+    def stated(self, name: str) -> Stated | None:
+        """What is stated by a name, its kind included; None if nothing is."""
+        return Stated(self.kind) if name == "kind" else super().stated(name)
+
     @property
     def role(self) -> str:
         """What the component does in the wall: ``barrier``, ``coping`` …"""

@@ -172,17 +172,17 @@ class RequirementSet:
                 found[item.name, parapet] = (*found.get((item.name, parapet), ()), item)
         return found
 
-    def at_role(self, role: str, parapet: str) -> tuple[Requirement, ...]:
-        """The requirements on one role at one parapet."""
-        return self._by_role.get((role, parapet), ())
+    def at_parapet(self, parapet: str) -> tuple[Requirement, ...]:
+        """Every requirement that holds at one parapet."""
+        return self._by_parapet.get(parapet, ())
 
     @cached_property
-    def _by_role(self) -> Mapping[tuple[str, str], tuple[Requirement, ...]]:
-        found: dict[tuple[str, str], list[Requirement]] = {}
+    def _by_parapet(self) -> Mapping[str, tuple[Requirement, ...]]:
+        found: dict[str, list[Requirement]] = {}
         for item in self.by_id.values():
             for parapet in item.parapets:
-                found.setdefault((item.role, parapet), []).append(item)
-        return {key: tuple(items) for key, items in found.items()}
+                found.setdefault(parapet, []).append(item)
+        return {parapet: tuple(items) for parapet, items in found.items()}
 
     def of_role(self, role: str) -> tuple[Requirement, ...]:
         """The requirements on one role."""

@@ -201,6 +201,11 @@ class Vocabulary:
         """The numbers that ship of sections on work, to which an office may give others."""
         return tuple(sorted({*STANDING_SECTIONS, *(role.section for role in self.roles.values())}))
 
+    def field(self, what: str, name: str) -> Field | None:
+        """A named value of a role, else of a record of this name; None where neither has it."""
+        kinds = (self.roles.get(what), self.records.get(what))
+        return next((one.fields[name] for one in kinds if one and name in one.fields), None)
+
     def on_paper(self, words: str, own: tuple[str, ...] = ()) -> str:
         """Words with the trade's name in place of a role's name in a project file, where they differ.
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
-from specgen.files.marks import Mark
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
 from specgen.model.requirement import Limit, Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
-from specgen.wall.change import AnyRecord
+from specgen.wall.change import with_parapets, with_parts
 from specgen.wall.specified import specifiable
 
 LAPS = {
@@ -22,6 +22,7 @@ LAPS = {
     "flashing.lap_turnup": "roof turn-up",
 }  # requirement: what is lapped
 Address = tuple[str, str, str]  # parapet, component or joint, value
+Member = TypeVar("Member", Component, Transition)
 
 
 @dataclass(frozen=True)
@@ -32,13 +33,15 @@ class Filled:
     requirement: str
 
 
-Fills = Mapping[Address, Filled]
+Limits = Mapping[tuple[str, str], Filled]  # of one parapet, by component or joint, and value
+Fills = Mapping[str, Limits]  # by parapet
+Known = Mapping[str, tuple[Parapet, Limits, Parapet]]  # by name: as stated, what was put in, and with it
 
 
 def fills(
     project: Project, requirements: RequirementSet, practice: Practice, leave: frozenset[Address]
-) -> dict[Address, Filled]:
-    """Every value that a requirement may stand for, with its limit.
+) -> dict[str, Limits]:
+    """Every value that a requirement may stand for, with its limit; a parapet without any is left out.
 
     Args:
         project: as the file states it.
@@ -46,75 +49,83 @@ def fills(
         practice: the trade's values.
         leave: what is not put in, because it never settled.
     """
-    found: dict[Address, Filled] = {}
-    for parapet in project.parapets:
-        for record, name, asked in _asked(parapet, requirements, practice):
-            at = (parapet.name, _place(record), name)
-            filled = _strictest(asked)
-            if filled is None or at in leave:
-                continue
-            if specifiable(project, parapet, practice, record, name, filled.value):
-                found[at] = _counted(filled, record, name, practice)
-    return found
+    found = {one.name: dict(_limits(project, one, requirements, practice, leave)) for one in project.parapets}
+    return {name: limits for name, limits in found.items() if limits}
+
+
+def _limits(
+    project: Project,
+    parapet: Parapet,
+    requirements: RequirementSet,
+    practice: Practice,
+    leave: frozenset[Address],
+) -> Iterator[tuple[tuple[str, str], Filled]]:
+    for record, name, asked in _asked(parapet, requirements, practice):
+        at, filled = (_place(record), name), _strictest(asked)
+        if filled is None or (parapet.name, *at) in leave:
+            continue
+        if specifiable(project, parapet, practice, record, name, filled.value):
+            yield at, _counted(filled, record, name, practice)
 
 
 def _counted(filled: Filled, record: Record, name: str, practice: Practice) -> Filled:
     """A limit on a count as the whole number that a file states."""
-    role = practice.vocabulary.roles.get(record.what)
-    if role is None or role.fields[name].type != "count" or not isinstance(filled.value, Quantity):
+    field = practice.vocabulary.field(record.what, name)
+    if field is None or field.type != "count" or not isinstance(filled.value, Quantity):
         return filled
     return replace(filled, value=int(filled.value.number))
 
 
-def completed(project: Project, put_in: Fills) -> Project:
-    """The project with these limits; records that none concerns stay the same objects."""
-    if not put_in:
-        return project
-    by_parapet: dict[str, dict[str, dict[str, Filled]]] = {}
-    for (parapet, place, name), filled in put_in.items():
-        by_parapet.setdefault(parapet, {}).setdefault(place, {})[name] = filled
-    parapets = tuple(
-        _parapet(one, by_parapet[one.name]) if one.name in by_parapet else one for one in project.parapets
-    )
-    return replace(project, parapets=parapets)
+def completed(project: Project, put_in: Fills, known: Known) -> Project:
+    """The project with these limits.
+
+    A parapet that none concerns stays the same object; one that is known with the same limits is the one that is known.
+    """
+
+    def filled_in(parapet: Parapet) -> Parapet:
+        limits = put_in[parapet.name]
+        stated, same, with_them = known.get(parapet.name, (None, None, parapet))
+        if stated is parapet and same == limits:
+            return with_them
+        by_place: dict[str, dict[str, Filled]] = {}
+        for (place, value), filled in limits.items():
+            by_place.setdefault(place, {})[value] = filled
+
+        def with_limits(record: Member) -> Member:
+            own = by_place.get(_place(record))
+            return _with(record, own) if own else record
+
+        transitions = tuple(map(with_limits, parapet.transitions))
+        return replace(with_parts(parapet, with_limits), transitions=transitions)
+
+    return with_parapets(project, filled_in, tuple(put_in)) if put_in else project
 
 
-def _parapet(parapet: Parapet, put_in: Mapping[str, Mapping[str, Filled]]) -> Parapet:
-    build_up, top = (
-        tuple(_with(one, put_in.get(_place(one), {})) for one in parts)
-        for parts in (parapet.build_up, parapet.top)
-    )
-    transitions = tuple(_with(one, put_in.get(_place(one), {})) for one in parapet.transitions)
-    return replace(parapet, build_up=build_up, top=top, transitions=transitions)
-
-
-def _with(record: AnyRecord, put_in: Mapping[str, Filled]) -> AnyRecord:
-    if not put_in:
-        return record
+def _with(record: Member, put_in: Mapping[str, Filled]) -> Member:
     values = {name: one.value for name, one in put_in.items()}
     specified = {name: one.requirement for name, one in put_in.items()}
     return replace(record, values={**record.values, **values}, specified=specified)
 
 
-def _place(record: Record) -> str:
-    if isinstance(record, Transition):
-        return f"{record.first} to {record.second}, {_line(record.mark)}"
-    return record.id if isinstance(record, Component) else record.what
-
-
-def _line(mark: Mark) -> str:
-    return f"{mark.line}:{mark.column}"
+def _place(record: Component | Transition) -> str:
+    if isinstance(record, Component):
+        return record.id
+    return f"{record.first} to {record.second}, {record.mark.line}:{record.mark.column}"
 
 
 def _asked(
     parapet: Parapet, requirements: RequirementSet, practice: Practice
-) -> Iterator[tuple[Record, str, tuple[Requirement, ...]]]:
-    """Each component and joint with the requirements on one of its values."""
+) -> Iterator[tuple[Component | Transition, str, tuple[Requirement, ...]]]:
+    """Each component and joint with the requirements on one of its values that nothing is said of."""
+    by_role: dict[str, list[Requirement]] = {}
+    for one in requirements.at_parapet(parapet.name):
+        by_role.setdefault(one.role, []).append(one)
     for part in parapet.components():
         by_name: dict[str, list[Requirement]] = {}
         fields = practice.vocabulary.roles[part.role].fields
-        for one in requirements.at_role(part.role, parapet.name):
-            if one.attribute in fields and one.holds_at(parapet.name, part.id):
+        for one in by_role.get(part.role, ()):
+            asks = one.attribute in fields and part.open_to_requirements(one.attribute)
+            if asks and one.holds_at(parapet.name, part.id):
                 by_name.setdefault(one.attribute, []).append(one)
         yield from ((part, name, tuple(asked)) for name, asked in by_name.items())
     flashing = parapet.part("top flashing")

@@ -323,6 +323,6 @@ def lap(place: Place, role: str) -> tuple[Quantity, str] | None:
         return None
     for joint in place.parapet.between(flashing, other):
         stated = joint.quantity("lap")
-        if stated is not None and "lap" not in joint.specified:
+        if stated is not None and joint.states("lap"):
             return stated, str(joint.at("lap"))
     return None

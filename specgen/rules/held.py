@@ -11,10 +11,9 @@ from specgen.model.project import Component, Record
 from specgen.model.requirement import Requirement
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, practice_keys, title_of
 from specgen.requirements.derive import WHEN
-from specgen.rules.hold import absent, hold, hold_value, not_stated
+from specgen.rules.hold import absent, hold, hold_value, left_to_sections, not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.specified import specifiable
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 LayerCheck = Callable[[Wall, Component], Iterator[RuleResult]]
@@ -116,8 +115,8 @@ class Held:
             entry, requirement = catalogue_entry(name), wall.requirement(name, part)
             unmet = unmet_conditions(wall, entry, part)
             facts = [fact for fact in _facts(entry) if not part.has(fact)]
-            stated = entry.attribute == "kind" or part.has(entry.attribute)
-            left = not stated and requirement is not None and _left(wall, requirement, part)
+            stated = part.has(entry.attribute)
+            left = requirement is not None and left_to_sections(wall, requirement, part, entry.attribute)
             if unmet:
                 yield not_applicable(f"held only where {' and '.join(unmet)}")
             elif self.together and (facts or (requirement and not stated and not left)):
@@ -186,12 +185,6 @@ def _of_layer(wall: Wall, part: Component, result: RuleResult) -> RuleResult:
     if result.layer != part.id or f"`{part.id}`" in result.message:
         return result
     return replace(result, message=_named(wall, part, result.message))
-
-
-def _left(wall: Wall, requirement: Requirement, part: Component) -> bool:
-    return specifiable(
-        wall.project, wall.parapet, wall.practice, part, requirement.attribute, requirement.limit.value
-    )
 
 
 def _named(wall: Wall, part: Component, what: str) -> str:

@@ -104,20 +104,16 @@ def _held(
     what: str,
 ) -> RuleResult:
     what = what or f"{requirement.title} of the {requirement.role}"
-    stated = (
-        Stated(record.kind)
-        if isinstance(record, Component) and attribute == "kind"
-        else record.stated(attribute)
-    )
+    stated = record.stated(attribute)
     mark = record.at(attribute)
     basis = (requirement.origin.key,) if requirement.origin.kind == "practice" else ()
     place = (mark, layer, because, basis)
-    if stated is None or attribute in record.specified:
-        at = (wall.project, wall.parapet, wall.practice, record, attribute)
-        if attribute not in record.specified and not specifiable(*at, requirement.limit.value):
-            return not_stated(what, record, attribute, layer, because)
+    if left_to_sections(wall, requirement, record, attribute):
         limit = asked(requirement.limit, wall.project.system)
-        return specified(f"{what} is left to Section {requirement.section}, which asks for: {limit}", *place)
+        message = f"{what} is left to Section {requirement.section}, which asks for: {limit}"
+        return specified(ok(message, *place), message)
+    if stated is None:
+        return not_stated(what, record, attribute, layer, because)
     limit = asked(requirement.limit, wall.project.system, stated.value)
     is_stated = f"{what} is {words(stated)}"
     judgement = judge(requirement, stated, wall.practice)
@@ -138,6 +134,12 @@ def _held(
             message = f"{is_stated}; it is asked for at {requirement.condition}"
             missing = f"{_name(record, layer)}: give `{attribute}` at {requirement.condition}"
             return unknown(message, missing, *place)
+
+
+def left_to_sections(wall: Wall, requirement: Requirement, record: Record, attribute: str) -> bool:
+    """Whether the requirement stands for a value that nobody has stated, whether or not its limit could be put in."""
+    at = (wall.project, wall.parapet, wall.practice, record, attribute)
+    return attribute in record.specified or specifiable(*at, requirement.limit.value)
 
 
 def not_stated(

@@ -6,13 +6,13 @@ for every product that meets the sections; it tells nothing of what is built.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
-from dataclasses import replace
+from collections.abc import Iterator
+from itertools import islice
 
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Outcome
 from specgen.model.reading import READER, Reader
-from specgen.rules.rule import RuleResult
+from specgen.rules.rule import RuleResult, specified
 from specgen.rules.wall import Wall
 
 AT_LIMITS = "at the limits that the sections ask for"
@@ -29,7 +29,7 @@ def on_limits(results: Iterator[RuleResult], wall: Wall) -> Iterator[RuleResult]
         yield from results
         return
     while True:
-        before, asked = reader.reads, set(reader.asked)
+        before, asked = reader.reads, len(reader.asked)
         reader.reads = set()
         try:
             result = next(results, None)
@@ -39,8 +39,7 @@ def on_limits(results: Iterator[RuleResult], wall: Wall) -> Iterator[RuleResult]
         if result is None:
             return
         if limits and result.outcome is Outcome.PASS and not result.requirement:
-            message = f"{result.message}, {AT_LIMITS}"
-            result = replace(result, outcome=Outcome.SPECIFIED, message=message)
+            result = specified(result, f"{result.message}, {AT_LIMITS}")
         yield result
 
 
@@ -54,6 +53,7 @@ def _limits_read(reader: Reader, wall: Wall) -> bool:
     return found
 
 
-def _calculated(reader: Reader, before: Collection[object]) -> bool:
-    asked = (one for key, one in reader.asked.items() if key not in before)
+def _calculated(reader: Reader, before: int) -> bool:
+    """Whether one of the results that were asked for since, behind so many others, was made with a limit."""
+    asked = islice(reader.asked.values(), before, None)
     return any(isinstance(one, Calculation) and one.on_limits for one in asked)

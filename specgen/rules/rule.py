@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from specgen.files.marks import Mark
 from specgen.model.finding import Outcome, Severity
@@ -68,15 +68,9 @@ def ok(
     return RuleResult(Outcome.PASS, message, mark, layer, because=because, basis=basis)
 
 
-def specified(
-    message: str,
-    mark: Mark | None = None,
-    layer: str = "",
-    because: tuple[str, ...] = (),
-    basis: tuple[str, ...] = (),
-) -> RuleResult:
-    """The place is left to a requirement that the sections print."""
-    return RuleResult(Outcome.SPECIFIED, message, mark, layer, because=because, basis=basis)
+def specified(passed: RuleResult, message: str) -> RuleResult:
+    """What would pass is left to a requirement that the sections print."""
+    return replace(passed, outcome=Outcome.SPECIFIED, message=message)
 
 
 def fail(

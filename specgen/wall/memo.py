@@ -8,12 +8,13 @@ so that what no one holds any more is freed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping
 from functools import cached_property
+from itertools import chain
 from typing import TypeVar, cast
 
 from specgen.model.project import Parapet, Project
-from specgen.model.reading import READER, Reader
+from specgen.model.reading import READER, Read, Reader
 from specgen.model.requirement import RequirementSet
 from specgen.practice.entries import Practice
 from specgen.wall.differing import (
@@ -39,6 +40,16 @@ class _Map:
 
     def __init__(self, own: Addresses, parapets: Mapping[str, Addresses]) -> None:
         self.own, self.parapets = own, parapets
+
+    def telling(self, facts: Iterable[Fact]) -> frozenset[Read]:
+        """What would have told one of some facts, wherever it stands."""
+        by_address: dict[str, list[object]] = {}
+        for at, what in facts:
+            by_address.setdefault(at, []).append(what)
+        every = chain(self.own.items(), *(local.items() for local in self.parapets.values()))
+        return frozenset(
+            (held, what) for held, where in every for at in where for what in by_address.get(at, ())
+        )
 
     def of(self, held: int, parapet: str) -> tuple[str, ...]:
         """The addresses of what told: those in the parapet that was worked on, else all."""
@@ -69,8 +80,13 @@ class _Entry(Reader):
         """Note the result; the memo is let go, so that what no one holds is freed at once."""
         self.result, self.memo, self._map = result, None, where
 
+    def clear_of(self, telling: frozenset[Read], where: _Map) -> bool:
+        """Whether nothing that would have told was read; False where that cannot be seen from what told."""
+        untold = self._facts is None and self._map is where
+        return untold and self.reads.isdisjoint(telling) and self.borrowed.isdisjoint(telling)
+
     def facts(self, parapet: str) -> set[Fact]:
-        """What was read, by addresses; found when another memo asks for it first."""
+        """What was read, by addresses; found when another memo cannot see from what told that it holds."""
         if self._facts is None:
             every = self.reads | self.borrowed
             self._facts = {(at, what) for held, what in every for at in self._map.of(held, parapet)}
@@ -88,13 +104,6 @@ class _Group:
     def __init__(self, entries: Mapping[Key, _Entry]) -> None:
         self.entries = entries
         self.results = {key: entry.result for (key, _), entry in entries.items()}
-        self._facts: set[Fact] | None = None
-
-    def facts(self, parapet: str) -> set[Fact]:
-        """What was read for one of them."""
-        if self._facts is None:
-            self._facts = set().union(*(entry.facts(parapet) for entry in self.entries.values()))
-        return self._facts
 
     @cached_property
     def asked(self) -> Mapping[Key, object]:
@@ -119,6 +128,8 @@ class Memo:
             facts = changed(before.project, project)
         known = before if facts is not None else None
         self._changed: set[Fact] = facts or set()
+        self._map_before = known._map if known else _NOWHERE
+        self._telling: frozenset[Read] | None = None  # of the memo before: what would have told a change
         self._before: Mapping[Key, _Entry] = known._kept if known else {}
         self._followed_before = known._followed if known else {}
         self._groups_before: Mapping[Key, _Group] = known._groups if known else {}
@@ -130,7 +141,7 @@ class Memo:
         own = addresses(own_records(project))
         own |= {id(one): (address_of(one.name),) for one in project.parapets}
         own[id(project)] = (PROJECT,)
-        self._map = _Map(own, {name: self._addresses(name, known) for name in self._parapets})
+        self._map: _Map = _Map(own, {name: self._addresses(name, known) for name in self._parapets})
 
     def _addresses(self, parapet: str, known: Memo | None) -> Addresses:
         here = self._parapets[parapet]
@@ -219,6 +230,7 @@ class Memo:
         """From here on these are the requirements that are read; where others held before, results rest on the change."""
         self._map.own[id(requirements)] = (REQUIREMENTS,)
         if before is not None:
+            self._telling = None
             self._changed |= {(REQUIREMENTS, what) for what in requirements.differing(before)}
 
     def _result(self, key: Key) -> object:
@@ -236,7 +248,8 @@ class Memo:
 
     def _holds(self, parapet: str, old: _Entry | _Group) -> bool:
         """Whether a result of before holds: asked in the order of asking, up to the first that differs."""
-        if not old.facts(parapet).isdisjoint(self._changed):
+        entries = old.entries.values() if isinstance(old, _Group) else (old,)
+        if not all(self._untouched(parapet, one) for one in entries):
             return False
         for other, was in old.asked.items():
             if other[1] not in self._parapets:
@@ -248,6 +261,14 @@ class Memo:
             if now is not was and now != was:
                 return False
         return True
+
+    def _untouched(self, parapet: str, old: _Entry) -> bool:
+        """Whether nothing differs that was read for a result of before."""
+        if self._telling is None:
+            self._telling = self._map_before.telling(self._changed)
+        if (address_of(parapet), OWN) not in self._changed and old.clear_of(self._telling, self._map_before):
+            return True
+        return old.facts(parapet).isdisjoint(self._changed)
 
     def _made(self, key: Key, make: Callable[[], object], old: _Entry | None) -> _Entry:
         entry = _Entry(self)

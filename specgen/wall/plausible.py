@@ -87,8 +87,8 @@ def _range(practice: Practice, what: str, name: str, kind: str) -> Range | None:
 
 
 def _of_every_kind(practice: Practice, what: str, name: str) -> Range | None:
-    known = (practice.vocabulary.roles.get(what), practice.vocabulary.records.get(what))
-    return next((one.fields[name].expected for one in known if one and name in one.fields), None)
+    field = practice.vocabulary.field(what, name)
+    return field.expected if field else None
 
 
 def _others(practice: Practice, part: Component, name: str, value: Value) -> list[str]:

@@ -173,10 +173,11 @@ def test_what_a_standing_wall_keeps_is_not_specified_and_what_a_repair_adds_is(w
 def test_a_value_that_never_settles_is_taken_out(wall: Assessment, monkeypatch: pytest.MonkeyPatch) -> None:
     at, turns = ("P-1", "coping", "thickness"), iter(range(100))
 
-    def restless(project: Any, requirements: Any, practice: Any, leave: frozenset[Any]) -> dict[Any, Filled]:
+    def restless(project: Any, requirements: Any, practice: Any, leave: frozenset[Any]) -> dict[str, Any]:
         found = fills(project, requirements, practice, leave)
         if at not in leave:
-            found[at] = Filled(parse(f"0.0{40 + next(turns)} in"), "coping.thickness")
+            limit = Filled(parse(f"0.0{40 + next(turns)} in"), "coping.thickness")
+            found["P-1"] = {**found["P-1"], at[1:]: limit}
         return found
 
     monkeypatch.setattr(assessment, "fills", restless)

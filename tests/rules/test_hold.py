@@ -99,7 +99,7 @@ def test_own_words_severity_and_facts() -> None:
     met = ok("the leg is 5 in; asked for: at least 4 in", THERE, "cap", ("a fact",), **BASIS)
     assert outcome(LEAST, parse("5 in"), **how) == met
     left = "the leg is left to Section , which asks for: at least 4 in"
-    assert outcome(LEAST, None, **how) == specified(left, HERE, "cap", ("a fact",), **BASIS)
+    assert outcome(LEAST, None, **how) == specified(ok(left, HERE, "cap", ("a fact",), **BASIS), left)
     missing = unknown("the leg is not known", "layer `cap`: find out `outer_leg`", THERE, "cap", ("a fact",))
     assert outcome(LEAST, UNKNOWN, **how) == missing
 

@@ -10,10 +10,12 @@ def title_of(vocabulary: Vocabulary, record: Record, name: str) -> str:
     """What the trade calls a value of a record.
 
     Raises:
-        StopIteration: the record has no value of this name.
+        KeyError: the record has no value of this name.
     """
-    kinds = (vocabulary.roles.get(record.what), vocabulary.records.get(record.what))
-    return next(one.fields[name].title for one in kinds if one and name in one.fields)
+    field = vocabulary.field(record.what, name)
+    if field is None:
+        raise KeyError(f"{record.what}.{name}")
+    return field.title
 
 
 def called(record: Record) -> str:
