@@ -103,6 +103,7 @@ def _stating(part: Component, product: Product, practice: Practice) -> Component
         marks={**part.marks, **{name: one.mark for name, one in claims.items()}},
         doubted=_without(part.doubted, claims),
         meant={**_without(part.meant, claims), **product.meant},
+        unknown=_without(part.unknown, claims),
     )
 
 

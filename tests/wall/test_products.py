@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from specgen.model.project import Project
 from specgen.model.submission import Claim, Product
 from specgen.practice.load import load_practice
 from specgen.units.quantity import parse
+from specgen.wall.change import with_parts
 from specgen.wall.edit import with_value
 from specgen.wall.products import with_products
 
@@ -72,3 +74,31 @@ def test_a_bound_stays_a_bound_in_the_wall_until_a_value_is_tried(wall: Project)
     ]
     assert [one.outcome for one in found] == [Outcome.UNKNOWN, Outcome.PASS]
     assert "is at most 8 in, which leaves open: at least 8 in" in found[0].message
+
+
+def test_what_a_product_states_is_no_longer_unknown(wall: Project) -> None:
+    """The project says that nobody knows it yet; the product then tells."""
+    first = wall.parapets[0]
+    open_ = with_parts(
+        first,
+        lambda part: (
+            replace(
+                part,
+                values={name: value for name, value in part.values.items() if name != "air_permeance"},
+                unknown={"air_permeance": part.mark},
+            )
+            if part.id == "barrier"
+            else part
+        ),
+    )
+    project = replace(wall, parapets=(open_,))
+    assert unknown(project) == {"air_permeance"}
+    value = Claim(parse("0.002 cfm/ft2 @ 75 Pa"), "ASTM E2178", "", Mark("submittal.yaml", 2, 1))
+    product = Product("barrier", "B", "fluid-applied", {"air_permeance": value}, Mark("submittal.yaml", 1, 1))
+    assert unknown(with_products(project, [product], PRACTICE)) == set()
+
+
+def unknown(project: Project) -> set[str]:
+    return {
+        one.attribute for one in assess(project, PRACTICE).findings if one.code == "MV04" and one.attribute
+    }
