@@ -60,7 +60,14 @@ def read_letters(
             reader.problem(record.at("makes"), f"`makes: {makes}` is not one of the two", f"{one} or {other}")
         letters.append(
             MakerLetter(
-                "manufacturer letter", record.values, record.marks, mark, one=one, other=other, makes=makes
+                "manufacturer letter",
+                record.values,
+                record.marks,
+                mark,
+                unknown=record.unknown,
+                one=one,
+                other=other,
+                makes=makes,
             )
         )
     return tuple(letters)

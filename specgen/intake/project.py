@@ -9,7 +9,7 @@ from typing import Any
 from specgen.files.foreign import refused
 from specgen.files.marks import Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.existing import read_existing
+from specgen.intake.existing import LISTS, read_existing
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.places import check_places, read_letters, read_places
 from specgen.intake.project_weather import project_weather
@@ -68,7 +68,11 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
 class ProjectReader(RecordReader):
     """Reads one project file."""
 
-    OPEN = ("role", "site", "building", "parapet", "transition", *PLACES.values())
+    OPEN = (
+        *("role", "site", "building", "parapet", "transition", *PLACES.values()),
+        *("existing", *LISTS.values(), "manufacturer letter"),
+    )
+    ANSWERS = (*OPEN, "waiver", "answer")
 
     def __init__(self, practice: Practice, root: MarkedMap, path: str, weather: Path | None = None) -> None:
         super().__init__(practice)

@@ -24,9 +24,9 @@ ANY: Schema = {"nullable": True}
 class RecordReader:
     """Reads records and components of one file and collects every problem found on the way."""
 
-    OPEN: ClassVar[
-        Collection[str]
-    ] = ()  # the records that may say of a value that it is unknown; "role": components
+    # The records that may say of a value that it is unknown ("role": components), and those whose text is an answer.
+    OPEN: ClassVar[Collection[str]] = ()
+    ANSWERS: ClassVar[Collection[str]] = ()
 
     def __init__(self, practice: Practice) -> None:
         self.practice = practice
@@ -224,7 +224,8 @@ class RecordReader:
         key = (what, require, structural)
         if key not in self._checkers:
             extra = dict.fromkeys(structural, ANY)
-            schema = fields_schema(fields, self.vocabulary, require, extra, self._open(what))
+            answers = self._among(what, self.ANSWERS)
+            schema = fields_schema(fields, self.vocabulary, require, extra, self._open(what), answers)
             self._checkers[key] = Checker(what, schema)
         found = self._checkers[key].check(node, mark)
         self.problems.extend(found)
@@ -242,7 +243,10 @@ class RecordReader:
 
     def _open(self, what: str) -> bool:
         """Whether a record, or a component of a role, may say of a value that it is unknown."""
-        return what in self.OPEN or ("role" in self.OPEN and what in self.vocabulary.roles)
+        return self._among(what, self.OPEN)
+
+    def _among(self, what: str, records: Collection[str]) -> bool:
+        return what in records or ("role" in records and what in self.vocabulary.roles)
 
     def _readable(self, node: Any, written: Iterable[str], fields: Mapping[str, Field]) -> dict[str, Value]:
         """What can be read of a record that has problems, so that later checks do not report it again."""

@@ -11,7 +11,7 @@ from cerberus.schema import UnvalidatedSchema
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.values import PLACEHOLDERS, UNKNOWN, UnusableValueError, convert, described
+from specgen.intake.values import LONGEST_TEXT, PLACEHOLDERS, UNKNOWN, UnusableValueError, convert, described
 from specgen.practice.entries import Field, Vocabulary
 from specgen.practice.trade_names import called
 
@@ -23,18 +23,20 @@ UNUSABLE_VALUE = ErrorDefinition(0x100, "check_with")
 MOST_COMPARED = 100
 
 
-def field_rule(field: Field, vocabulary: Vocabulary, require: bool, open_: bool = False) -> Schema:
+def field_rule(
+    field: Field, vocabulary: Vocabulary, require: bool, open_: bool = False, answers: bool = False
+) -> Schema:
     """The Cerberus rule of one field: presence by Cerberus, the value by :func:`convert`.
 
-    ``open_``: what is not required may be said to be unknown.
+    ``open_``: what is not required may be said to be unknown. ``answers``: a line of text, but a name, is an answer.
     """
+    said_open = open_ and may_be_open(field)
+    fix = f"write `{UNKNOWN}`, or delete the line" if said_open else "state it"
 
     def check(name: str, value: Any, error: ErrorFunction) -> None:
         if open_ and leaves_open(field, value):
             return
-        placeholder = field.type == "text" and PLACEHOLDERS.fullmatch(str(value).strip())
-        if open_ and may_be_open(field) and placeholder:
-            fix = f"write `{UNKNOWN}`, or delete the line"
+        if answers and field.type == "text" and name != "name" and is_placeholder(value):
             error(name, UNUSABLE_VALUE, UnusableValueError(f"`{name}`: `{value}` is no answer", fix))
             return
         try:
@@ -43,6 +45,14 @@ def field_rule(field: Field, vocabulary: Vocabulary, require: bool, open_: bool 
             error(name, UNUSABLE_VALUE, problem)
 
     return {"required": require and field.required, "nullable": True, "check_with": check}
+
+
+def is_placeholder(written: Any) -> bool:
+    """Whether a line of text stands for an answer that is still to come."""
+    words = str(written).strip()
+    if len(words) > LONGEST_TEXT:  # told as such
+        return False
+    return words == UNKNOWN or PLACEHOLDERS.fullmatch(words) is not None
 
 
 def may_be_open(field: Field) -> bool:
@@ -61,9 +71,10 @@ def fields_schema(
     require: bool = True,
     extra: Schema | None = None,
     open_: bool = False,
+    answers: bool = False,
 ) -> Schema:
     """The schema of a record or a component: its fields, and structural keys given by ``extra``."""
-    rules = {name: field_rule(field, vocabulary, require, open_) for name, field in fields.items()}
+    rules = {name: field_rule(field, vocabulary, require, open_, answers) for name, field in fields.items()}
     return rules | (extra or {})
 
 

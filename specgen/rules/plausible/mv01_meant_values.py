@@ -49,18 +49,15 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if not found:
         yield not_applicable("every value is one that its kind is expected to have")
     for part, name, stated, why in found:
+        known = wall.practice.vocabulary
         key = "table expected_families" if name == "family" else "table expected_ranges"
         layer = part.id if isinstance(part, Component) else ""
-        message = (
-            f"{title_of(wall.practice.vocabulary, part, name)} of {called(part)} is {words(stated)}; {why}"
-        )
+        message = f"{title_of(known, part, name)} of {called(known, part)} is {words(stated)}; {why}"
         if name in part.meant:
             yield ok(f"{message}; meant: {part.meant[name]}", part.at(name), layer, basis=(key,))
         else:
             of = f"what {part.kind} has" if isinstance(part, Component) else "the right value"
-            missing = (
-                f"{'layer ' if layer else ''}{called(part)}: state {of}, or add `meant: {{{name}: reason}}`"
-            )
+            missing = f"{'layer ' if layer else ''}{called(known, part)}: state {of}, or add `meant: {{{name}: reason}}`"
             stays = kept(part, wall.practice) if isinstance(part, Component) else ""
             message += f"; kept: {stays}" if stays else ""
             asked = unknown(f"{message}; is this meant?", missing, part.at(name), layer, basis=(key,))

@@ -47,6 +47,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield ok("the file says of no value that it is unknown")
     for record, name in found:
         layer = record.id if isinstance(record, Component) else ""
-        message = f"{title_of(wall.practice.vocabulary, record, name)} of {called(record)} is not known"
-        missing = f"{called(record)}: find out `{name}`"
+        known = wall.practice.vocabulary
+        message = f"{title_of(known, record, name)} of {called(known, record)} is not known"
+        missing = f"{called(known, record)}: find out `{name}`"
         yield replace(unknown(message, missing, record.at(name), layer), attribute=name)

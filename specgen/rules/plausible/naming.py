@@ -18,9 +18,9 @@ def title_of(vocabulary: Vocabulary, record: Record, name: str) -> str:
     return field.title
 
 
-def called(record: Record) -> str:
+def called(vocabulary: Vocabulary, record: Record) -> str:
     """A record as its project calls it: by id, by name, or by what it is."""
     if isinstance(record, Component):
         return f"`{record.id}`"
     name = record.word("name") if "name" in record.values else ""
-    return f"{record.what} `{name}`" if name else f"the {record.what}"
+    return f"{record.what} `{name}`" if name else f"the {vocabulary.records[record.what].title}"
