@@ -38,6 +38,7 @@ SIZES = {  # the bends between which a size of the project file is formed
     ("inner edge", "inner drip"): "inner_leg",
     ("inner drip", "inner hem"): "inner_drip",
 }
+LEFT = (*SIZES.values(), "thickness", "slope", "piece_length")  # what the blank is made of
 
 
 def blank(view: View) -> Drawing | None:
@@ -171,6 +172,10 @@ def _reading(view: View, flat: Blank, piece: float) -> Iterator[str]:
     metal = coping.quantity("thickness") if coping is not None and coping.has("thickness") else None
     if coping is not None and metal is not None and coping.at("thickness") in job.unmet:
         yield f"Metal thickness: {job.described(coping, 'thickness', metal)}."
+    fields = job.practice.vocabulary.roles["coping"].fields
+    left = [fields[name].title for name in LEFT if coping is not None and name in coping.specified]
+    if left:
+        yield f"Left to the Sections, and drawn at their limit: {'; '.join(left)}. The shop sets out its own sizes."
     yield f"Girth {view.job.shown(flat.girth_m)}; straight pieces {view.job.shown_long(piece)} long; length broken."
     yield "Short strokes: folded flat, a hem. Strokes and dots: bent to the angle in the list."
     yield (

@@ -66,8 +66,9 @@ def coping_shape(job: Job, part: Component, blocking: float, width: float) -> Co
     stated = job.stated(part, "outer_face_height")
     high_out, high_in = (width * fall if toward == side else 0.0 for side in ("roof", "outer face"))
     if face is not None and leg is not None:
-        outer = stated if stated and stated.value == face.value else _computed(job, face.value)
-        inner = _computed(job, leg.value)
+        computed = _computed(job, face.value, job.sense(part, "outer_leg"))
+        outer = stated if stated and stated.value == face.value else computed
+        inner = _computed(job, leg.value, job.sense(part, "inner_leg"))
     else:
         outer = stated or _longer(
             job, job.size(part, "outer_leg", "coping.outer_leg", 0.075), blocking + high_out
@@ -103,13 +104,13 @@ def _asked_fall(job: Job) -> float:
     return min(abs(float(value)), 1.0) if value is not None else job.practice.quantity("coping.slope").value
 
 
-def _computed(job: Job, length: float) -> Size:
-    return Size(length, False, job.shown(length))
+def _computed(job: Job, length: float, sense: str) -> Size:
+    return Size(length, False, sense + job.shown(length), sense=sense)
 
 
 def _longer(job: Job, size: Size, more: float) -> Size:
     total = size.value + more
-    return Size(total, size.assumed, job.shown(total))
+    return Size(total, size.assumed, size.sense + job.shown(total), sense=size.sense)
 
 
 def folded(shape: CopingShape, left: float, right: float, low: float) -> tuple[Point, ...]:

@@ -41,6 +41,7 @@ class Size:
     assumed: bool = False
     words: str = ""  # as printed: the project's own writing where it has one
     asked: str = ""  # where it fails: the paragraph and what it asks for
+    sense: str = ""  # "at least " where a limit stands for what nobody stated; the words begin with it
 
     @property
     def brief(self) -> str:
@@ -101,17 +102,17 @@ class Job:
     def _written(self, record: Record, name: str, value: Quantity) -> Size:
         """A value of the project file, and what the Sections ask for where it fails."""
         if name in record.specified:
-            return Size(value.value, False, self._least(record, name, value))
+            sense = self.sense(record, name)
+            return Size(value.value, False, sense + self.words(value), sense=sense)
         missed = self.unmet.get(record.at(name))
         words, asked = missed.beside(value) if missed else (self.words(value), "")
         return Size(value.value, False, words, asked)
 
-    def _least(self, record: Record, name: str, value: Quantity) -> str:
-        """A limit that is drawn in place of a value that nobody stated: "at least 1 in"."""
-        asked = self.requirements.with_id(record.specified[name])
+    def sense(self, record: Record, name: str) -> str:
+        """Which end is drawn of a value that nobody stated: "at least " or "at most "; "" of one that is stated."""
+        asked = self.requirements.with_id(record.specified.get(name, ""))
         comparison = asked.limit.comparison if asked else ""
-        sense = f"{comparison} " if comparison in ("at least", "at most") else ""
-        return f"{sense}{self.words(value)}"
+        return f"{comparison} " if comparison in ("at least", "at most") else ""
 
     def stated(self, record: Record | Transition | None, name: str) -> Size | None:
         """A length of a record if it is stated and can be drawn."""

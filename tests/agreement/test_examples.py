@@ -11,6 +11,7 @@ from specgen.practice.load import load_practice
 from tests.agreement.issues import found_in, issue_of
 from tests.agreement.plants import put
 from tests.agreement.walls import EXAMPLES, generated
+from tests.chain.bare import bare
 from tests.chain.runs import CONFORMING, copied
 from tests.conftest import LONG
 
@@ -20,6 +21,13 @@ WALLS = 200 if LONG else 4
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_the_documents_of_an_example_agree(example):
     assert [str(one) for one in found_in(example)] == []
+
+
+@pytest.mark.parametrize("example", EXAMPLES if LONG else [CONFORMING.name])
+def test_the_documents_of_a_wall_of_kinds_alone_agree(example, tmp_path):
+    """What is left to the sections is printed, drawn, asked and calculated as one."""
+    folder = bare(CONFORMING.parent / example, tmp_path / "bare").parent
+    assert [str(one) for one in contradictions(issue_of(folder))] == []
 
 
 @pytest.mark.slow

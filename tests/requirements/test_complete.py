@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 import specgen.assessment as assessment
 from specgen.assessment import Assessment, assess
@@ -20,31 +18,17 @@ from specgen.practice.load import load_practice
 from specgen.requirements.complete import Filled, fills
 from specgen.rules.resting import AT_LIMITS
 from specgen.units.quantity import parse
-from tests.chain.runs import run
+from tests.chain.bare import Change
+from tests.chain.bare import bare as bare_of
+from tests.chain.runs import REPO, run
 
 PRACTICE = load_practice()
-MIDRISE = Path(__file__).parents[2] / "projects" / "mixed-humid-midrise" / "project.yaml"
-KINDS = ("role", "kind", "id", "family", "metal", "joint", "slope_toward", "attachment", "finish", "color")
-Change = Callable[[dict[str, Any]], None]
+MIDRISE = REPO / "projects" / "mixed-humid-midrise"
 
 
 def bare(tmp_path: Path, change: Change = lambda _: None) -> Path:
     """The mid-rise with no more than kinds, families, metals and the order of laps in its types."""
-    content = yaml.safe_load(MIDRISE.read_text("utf-8"))
-    for one in (*content["types"].values(), *content["parapets"]):
-        for key in ("build_up", "top"):
-            if key in one:
-                one[key] = [{name: part[name] for name in KINDS if name in part} for part in one[key]]
-        if "transitions" in one:
-            kept = ("between", "upper", "tape")
-            one["transitions"] = [
-                {name: lap[name] for name in kept if name in lap} for lap in one["transitions"]
-            ]
-        one.pop("changes", None)
-    change(content)
-    path = tmp_path / "project.yaml"
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
-    return path
+    return bare_of(MIDRISE, tmp_path / "bare", change)
 
 
 def assessed(path: Path) -> Assessment:
