@@ -30,8 +30,8 @@ def field_rule(
 
     ``open_``: what is not required may be said to be unknown. ``answers``: a line of text, but a name, is an answer.
     """
-    said_open = open_ and may_be_open(field)
-    fix = f"write `{UNKNOWN}`, or delete the line" if said_open else "state it"
+    may_leave = open_ and may_be_open(field)
+    fix = f"write `{UNKNOWN}`, or delete the line" if may_leave else "state it"
 
     def check(name: str, value: Any, error: ErrorFunction) -> None:
         if open_ and leaves_open(field, value):
