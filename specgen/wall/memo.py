@@ -82,8 +82,8 @@ class _Entry(Reader):
 
     def clear_of(self, telling: frozenset[Read], where: _Map) -> bool:
         """Whether nothing that would have told was read; False where that cannot be seen from what told."""
-        untold = self._facts is None and self._map is where
-        return untold and self.reads.isdisjoint(telling) and self.borrowed.isdisjoint(telling)
+        readable = self._facts is None and self._map is where
+        return readable and self.reads.isdisjoint(telling) and self.borrowed.isdisjoint(telling)
 
     def facts(self, parapet: str) -> set[Fact]:
         """What was read, by addresses; found when another memo cannot see from what told that it holds."""

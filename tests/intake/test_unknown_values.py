@@ -29,25 +29,25 @@ SURVEY = "surveyed_by: accredited inspector, report H-2619"
     "words", ["tbd", "T.B.D.", "n/a", '"?"', "...", "xxx", "to be determined", "not yet known"]
 )
 def test_what_stands_for_an_answer_is_refused_at_its_place(words: str, tmp_path: Path) -> None:
-    status, told = check(tmp_path, (SURVEY, f"surveyed_by: {words}"))
-    assert status == 2 and "`surveyed_by`" in told and "is no answer" in told
-    assert "fix: write `unknown`, or delete the line" in told
+    status, printed = check(tmp_path, (SURVEY, f"surveyed_by: {words}"))
+    assert status == 2 and "`surveyed_by`" in printed and "is no answer" in printed
+    assert "fix: write `unknown`, or delete the line" in printed
 
 
 def test_a_standing_wall_says_what_nobody_knows(tmp_path: Path) -> None:
-    status, told = check(tmp_path, (SURVEY, "surveyed_by: unknown"))
-    assert status == 3 and " unknown MV04 " in told and "of the parapet as it stands is not known" in told
+    status, printed = check(tmp_path, (SURVEY, "surveyed_by: unknown"))
+    assert status == 3 and " unknown MV04 " in printed and "of the parapet as it stands is not known" in printed
 
 
 @pytest.mark.parametrize("by", ["unknown", "tbd"])
 def test_nobody_in_particular_waives(by: str, tmp_path: Path) -> None:
-    status, told = check(tmp_path, more=WAIVER.format(by=by))
-    assert status == 2 and f"`by`: `{by}` is no answer" in told and "fix: state it" in told
+    status, printed = check(tmp_path, more=WAIVER.format(by=by))
+    assert status == 2 and f"`by`: `{by}` is no answer" in printed and "fix: state it" in printed
 
 
 def test_a_place_that_must_be_stated_is_not_put_off(tmp_path: Path) -> None:
-    status, told = check(tmp_path, ("place: a river town", "place: unknown"))
-    assert status == 2 and "`place`: `unknown` is no answer" in told
+    status, printed = check(tmp_path, ("place: a river town", "place: unknown"))
+    assert status == 2 and "`place`: `unknown` is no answer" in printed
 
 
 def test_a_name_is_a_name_whatever_it_is(tmp_path: Path) -> None:
