@@ -12,6 +12,8 @@ from specgen.design.run import OnDemand, on_demand
 from specgen.model.finding import Finding, Severity
 from specgen.model.project import Decision, Project
 from specgen.model.requirement import RequirementSet
+from specgen.model.submission import Submission
+from specgen.model.substitution import Request
 from specgen.paths.shapes import LayerPath
 from specgen.practice.entries import Practice
 from specgen.practice.office import Office
@@ -22,6 +24,7 @@ from specgen.rules.office import under_office, with_office_severity
 from specgen.rules.waivers import in_force
 from specgen.rules.wall import Wall, walls_of
 from specgen.wall.memo import Memo
+from specgen.wall.paper_words import PaperWords, paper_words
 
 ROUNDS = 6  # limits put in and derived again; real walls settle in two or three
 
@@ -102,6 +105,16 @@ class Assessment:
         Only what rests on a value that differs is worked out; the result equals that of a new assessment.
         """
         return assess(project, self.shipped, self.office, self.book, self.clauses, self)
+
+    def paper_words(self, *answered: Submission | Request) -> PaperWords:
+        """How words are printed on papers that leave the office.
+
+        Args:
+            answered: submittals and requests that a paper answers; what people wrote in them is printed as written.
+        """
+        products = [product.name for one in answered for product in one.products]
+        infos = [one.info for one in answered]
+        return paper_words(self.practice.vocabulary, self.project, self.findings, infos, products)
 
     @property
     def waivers_in_force(self) -> tuple[Decision, ...]:

@@ -16,7 +16,6 @@ from specgen.drawing.shapes import Dimension, Drawing, Text
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import view_of
 from specgen.specification import Specification
-from specgen.wall.own_words import own_words
 
 
 def sheets(spec: Specification) -> tuple[Drawing, ...]:
@@ -33,8 +32,7 @@ def sheets(spec: Specification) -> tuple[Drawing, ...]:
 
 def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     """The same sheets by the name of their parapet."""
-    vocabulary = spec.assessment.practice.vocabulary
-    plain = partial(vocabulary.on_paper, own=own_words(vocabulary, spec.assessment.project))
+    plain = spec.assessment.paper_words()
     return {
         wall.parapet.name: tuple(
             _lettered(replace(sheet, name=f"{wall.parapet.name} {sheet.name}"), plain)

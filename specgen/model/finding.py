@@ -55,6 +55,7 @@ class Finding:
     limit: str = ""  # the practice key, where the finding is about an office's own limit
     requirement: str = ""  # id of the requirement the place is held against; "" where there is none
     attribute: str = ""  # the value that is held against it
+    title: str = ""  # of the rule: what is right at the place, as a sentence
 
     @property
     def failed(self) -> bool:

@@ -148,7 +148,8 @@ class ProductReview:
     product: Product
     verdicts: tuple[Verdict, ...]
     recommendation: Recommendation
-    why: str
+    why: str  # with the codes of rules, for the reviewer
+    why_in_words: str  # with their titles, for the letter
     wall: tuple[WallPoint, ...] = ()
     alternatives: tuple[str, ...] = ()  # other submitted products for the same role and place
 

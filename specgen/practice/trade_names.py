@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -50,6 +50,20 @@ class Meaning:
         if self.of in LISTS:
             return f"the list `{self.of}`"
         return "a parapet" if self.of == "parapet" else f"`{self.of}`"
+
+
+@cache
+def abbreviations(role: str) -> frozenset[str]:
+    """The everyday names of a role and its kinds that are letters only, in lower case.
+
+    >>> sorted(abbreviations("barrier"))
+    ['awb', 'sam', 'wrb']
+    """
+    root: Mapping[str, Any] = shipped_yaml(FILE)
+    names = [root["roles"].get(role, ()), *root["kinds"].get(role, {}).values()]
+    return frozenset(
+        name.lower() for listed in names for name in map(str, listed) if name.isupper() and name.isalpha()
+    )
 
 
 @lru_cache(maxsize=1)

@@ -87,8 +87,8 @@ def basis_bytes(
         openings=content.openings(assessment),
         waivers=waiver_rows(assessment),
         decisions=(
-            (TITLE, HEADER, waiver_rows(assessment)),
-            (ANSWERS, ANSWERS_HEADER, answer_rows(assessment)),
+            (TITLE, ("Rule", *HEADER[1:]), waiver_rows(assessment)),
+            (ANSWERS, ("Rule", *ANSWERS_HEADER[1:]), answer_rows(assessment)),
         ),
         cautions=cautions(),
     )

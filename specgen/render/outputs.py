@@ -33,7 +33,6 @@ from specgen.sections.trace import TracedParagraph
 from specgen.sections.waivers import waiver_blocks
 from specgen.sections.words import joined, requirement_words
 from specgen.specification import Specification
-from specgen.wall.own_words import own_words
 from specgen.wall.place import part_of
 
 MANUAL = "project-manual"
@@ -53,12 +52,11 @@ def add_issue(
         What changed; None where there is no earlier issue or nothing changed.
     """
     assessment, sections, rows = spec.assessment, spec.sections, spec.rows
-    path, vocabulary = assessment.project.path, assessment.practice.vocabulary
+    path = assessment.project.path
     documents = _documents(spec)
     for name, document in documents.items():
         folder.add(name, docx_bytes(document, template))
-    own = own_words(vocabulary, assessment.project)
-    bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), vocabulary, own)
+    bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), assessment.paper_words())
     folder.add(f"{MANUAL}.docx", bound_bytes(bound, template))
     folder.add(f"{CHECKLIST}.json", json_bytes(Checklist(rows), path))
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
@@ -94,9 +92,8 @@ def _documents(spec: Specification) -> dict[str, Document]:
         spec.rows, sections, assessment.project, waiver_blocks(assessment)
     )
     found |= {f"field/{stem}.docx": paper for stem, paper in field_papers(spec).items()}
-    vocabulary = assessment.practice.vocabulary
-    own = own_words(vocabulary, assessment.project)
-    return {name: in_plain_words(document, vocabulary, own) for name, document in found.items()}
+    plain = assessment.paper_words()
+    return {name: in_plain_words(document, plain) for name, document in found.items()}
 
 
 def changes_in(old: Issue, spec: Specification) -> Addendum:

@@ -6,7 +6,6 @@ from specgen.assessment import Assessment
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document
 from specgen.model.submission import ProductReview, Submission, SubmittalReview
-from specgen.model.substitution import Request
 from specgen.render.files import docx_bytes, file_stem, json_bytes
 from specgen.render.plain import in_plain_words
 from specgen.render.word_template import Template
@@ -16,7 +15,6 @@ from specgen.review.package import Reviewed
 from specgen.review.substitution import Substitution
 from specgen.review.substitution_form import substitution_form
 from specgen.sections.waivers import waiver_blocks
-from specgen.wall.own_words import own_words
 
 
 def review_stem(number: str) -> str:
@@ -44,8 +42,7 @@ def add_review(
             assessment.practice,
             waiver_blocks(assessment),
         ),
-        assessment.practice.vocabulary,
-        _own(assessment, submission),
+        assessment.paper_words(submission),
     )
     stem = review_stem(submission.info.word("number") or "")
     folder.add(f"{stem}.docx", docx_bytes(letter, template))
@@ -54,13 +51,6 @@ def add_review(
         json_bytes(SubmittalReview.of(submission, reviews), submission.path, assessment.project.path),
     )
     return f"{stem}.docx", letter
-
-
-def _own(assessment: Assessment, *answered: Submission | Request) -> tuple[str, ...]:
-    """The texts of the project and of what is answered that stay as they are written."""
-    names = [product.name for one in answered for product in one.products]
-    infos = [one.info for one in answered]
-    return own_words(assessment.practice.vocabulary, assessment.project, infos, names)
 
 
 def substitution_stem(number: str) -> str:
@@ -80,8 +70,7 @@ def add_substitution(
 ) -> str:
     """Add what ``specgen substitute`` makes of one request: the form and its data. Returns the form's name."""
     stem = substitution_stem(one.request.number)
-    own = _own(assessment, one.request)
-    form = in_plain_words(substitution_form(one, assessment), assessment.practice.vocabulary, own)
+    form = in_plain_words(substitution_form(one, assessment), assessment.paper_words(one.request))
     folder.add(f"{stem}.docx", docx_bytes(form, template))
     folder.add(f"{stem}.json", json_bytes(one, one.request.path, assessment.project.path))
     return f"{stem}.docx"
@@ -110,8 +99,7 @@ def add_letters(
         letters[file_stem("compatibility", pair)] = letter
     if reviewed:
         letters["transmittal"] = forms.transmittal(assessment.project, reviewed)
-    own = _own(assessment, *(submission for submission, _ in reviewed))
+    plain = assessment.paper_words(*(submission for submission, _ in reviewed))
     for stem, letter in letters.items():
-        read = in_plain_words(letter, assessment.practice.vocabulary, own)
-        folder.add(f"{stem}.docx", docx_bytes(read, template))
+        folder.add(f"{stem}.docx", docx_bytes(in_plain_words(letter, plain), template))
     return tuple(f"{stem}.docx" for stem in letters)

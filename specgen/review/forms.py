@@ -14,7 +14,14 @@ from specgen.model.submission import ProductReview, Result, Submission
 from specgen.paths.meetings import Meeting, meetings
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, parapets_in_words, sentence, without_keys
+from specgen.sections.words import (
+    joined,
+    named_sources,
+    parapets_in_words,
+    sentence,
+    without_file,
+    without_keys,
+)
 
 OPEN_ANSWERS = ("confirm", "not allowed", "with separation")
 _QUESTIONS = (0.06, 0.38, 0.12, 0.24, 0.2)
@@ -146,8 +153,8 @@ def deficiencies(
             _trade(one.finding, assessment) or words("deficiency_design"),
             sentence(without_keys(one.finding.message, assessment.practice.vocabulary)),
             _places(one),
-            _by(one.finding),
-            sentence(without_keys(one.finding.remedy, assessment.practice.vocabulary)),
+            named_sources(one.finding.sources),
+            sentence(without_file(one.finding.remedy)),
         )
         for one in folded(finding for finding in assessment.findings if finding.failed)
     ]
@@ -175,10 +182,6 @@ def _trade(finding: Finding, assessment: Assessment) -> str:
         if part is not None:
             return assessment.practice.vocabulary.roles[part.role].trade
     return ""
-
-
-def _by(finding: Finding) -> str:
-    return "; ".join(dict.fromkeys(source.named for source in finding.sources))
 
 
 def deficiency_list(

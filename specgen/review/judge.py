@@ -29,6 +29,11 @@ from specgen.units.show import show, show_apart, show_beside
 from specgen.wall.products import doubted_claims
 
 HALF = Fraction(1, 2)
+HEAVY: Mapping[Result, str] = {  # what asks for another submittal, as a count of it is printed
+    Result.FAILS: "not met",
+    Result.NOT_STATED: "not stated",
+    Result.OTHER_METHOD: "by another method",
+}
 _SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
 
 
@@ -106,7 +111,7 @@ def _review_one(
             )
         )
     recommendation, why = recommend(tuple(verdicts))
-    return ProductReview(product, tuple(verdicts), recommendation, why)
+    return ProductReview(product, tuple(verdicts), recommendation, why, why)
 
 
 def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]:
@@ -278,8 +283,7 @@ def recommend(verdicts: tuple[Verdict, ...]) -> tuple[Recommendation, str]:
         named = ", ".join(one.requirement.title for one in wrong)
         return Recommendation.REJECTED, f"another kind of product than specified: {named}"
     counts = {result: sum(one.result is result for one in verdicts) for result in Result}
-    heavy = [(result, counts[result]) for result in (Result.FAILS, Result.NOT_STATED, Result.OTHER_METHOD)]
-    open_points = ", ".join(f"{count} {result.value}" for result, count in heavy if count)
+    open_points = ", ".join(f"{counts[result]} {words}" for result, words in HEAVY.items() if counts[result])
     if open_points and counts[Result.CONFIRM]:
         open_points += f", {counts[Result.CONFIRM]} to confirm"
     if open_points:

@@ -16,10 +16,18 @@ from specgen.model.submission import (
     Verdict,
     WallPoint,
 )
-from specgen.practice.entries import Practice
+from specgen.practice.entries import Practice, Vocabulary
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import capital, joined, parapets_in_words, sentence
+from specgen.sections.words import (
+    capital,
+    joined,
+    named_sources,
+    parapets_in_words,
+    sentence,
+    without_file,
+    without_keys,
+)
 
 LONGEST_EVIDENCE = 160  # characters in a cell of a table; the data holds all of it
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
@@ -82,7 +90,7 @@ def _product(one: ProductReview, words: FormText, practice: Practice) -> Iterato
         yield Para(Style.BODY, text(words("product_where", where=where)))
     if one.alternatives:
         yield Para(Style.BODY, text(words("alternatives", others=joined(one.alternatives, "and"))))
-    strong = words("recommendation", result=one.recommendation.value, why=one.why)
+    strong = words("recommendation", result=one.recommendation.value, why=one.why_in_words)
     yield Para(Style.BODY, (Span(strong, "strong"),))
     open_points = tuple(verdict for verdict in one.verdicts if verdict.result is not Result.MEETS)
     met = tuple(verdict for verdict in one.verdicts if verdict.result is Result.MEETS)
@@ -105,7 +113,7 @@ def _product(one: ProductReview, words: FormText, practice: Practice) -> Iterato
         yield Para(Style.BODY, text(words("wall_note")))
         yield Table(
             words.list("columns_wall"),
-            tuple(point_row(point) for point in one.wall),
+            tuple(point_row(point, practice.vocabulary) for point in one.wall),
             WALL_WIDTHS,
             words("wall_caption", product=product),
             tuple("bad" if point.breaks else "doubt" for point in one.wall),
@@ -120,19 +128,19 @@ def _product(one: ProductReview, words: FormText, practice: Practice) -> Iterato
         )
 
 
-def point_row(point: WallPoint) -> tuple[str, str, str, str]:
-    """Rule and place, what happens and why, on what condition it would be acceptable, by whose authority."""
-    finding = point.finding
-    what = f"{sentence(finding.message)} {sentence(finding.reason)}"
+def point_row(point: WallPoint, vocabulary: Vocabulary) -> tuple[str, str, str, str]:
+    """What is required where, what happens and why, on what condition it would be acceptable, on what source it rests."""
+    finding, words = point.finding, FormText("letters/review")
+    what = f"{sentence(without_keys(finding.message, vocabulary))} {sentence(finding.reason)}"
     if point.along_with:
-        what += " " + FormText("letters/review")("wall_along", others=joined(point.along_with, "and"))
+        what += " " + words("wall_along", others=joined(point.along_with, "and"))
     if point.mended_by:
-        what += " " + FormText("letters/review")("wall_mended", others=joined(point.mended_by, "and"))
-    remedy = sentence(finding.remedy)
+        what += " " + words("wall_mended", others=joined(point.mended_by, "and"))
+    remedy = sentence(without_file(finding.remedy))
     if finding.open:
-        remedy = FormText("letters/review")("wall_unknown", remedy=remedy[:1].lower() + remedy[1:])
-    source = "; ".join(str(source) for source in finding.sources)
-    return f"{finding.code}, {parapets_in_words(point.parapets)}", what, remedy, source
+        remedy = words("wall_unknown", remedy=remedy[:1].lower() + remedy[1:])
+    head = words("wall_point", requirement=finding.title, places=parapets_in_words(point.parapets))
+    return head, what, remedy, named_sources(finding.sources)
 
 
 def _with_margin(verdict: Verdict, words: FormText) -> str:

@@ -20,6 +20,7 @@ from specgen.model.submission import (
 )
 from specgen.review.judge import review
 from specgen.review.wall import Change, WallEffect, least_set_for, wall_effects
+from specgen.sections.form_text import FormText
 from specgen.specification import Specification
 from specgen.wall.products import not_placed, with_products
 
@@ -207,7 +208,7 @@ def _unasked(one: ProductReview, nowhere: bool) -> ProductReview:
     if one.verdicts or nowhere:
         return one
     why = "no requirement of this project is on it; it was held against the wall alone"
-    return replace(one, recommendation=Recommendation.CORRECTIONS, why=why)
+    return replace(one, recommendation=Recommendation.CORRECTIONS, why=why, why_in_words=why)
 
 
 def _with_wall(
@@ -230,25 +231,41 @@ def _with_wall(
         if not (point.finding.outcome is Outcome.UNKNOWN and point.finding.attribute in silent)
         and (point.finding.requirement or "").partition("@")[0] not in reported
     )
-    recommendation, why = recommend_with_wall(one.recommendation, one.why, new)
-    return replace(one, wall=new, recommendation=recommendation, why=why, alternatives=alternatives)
+    result, why, in_words = recommend_with_wall(one.recommendation, one.why, new)
+    return replace(
+        one, wall=new, recommendation=result, why=why, why_in_words=in_words, alternatives=alternatives
+    )
 
 
 def recommend_with_wall(
     rows: Recommendation, why: str, points: Sequence[WallPoint]
-) -> tuple[Recommendation, str]:
+) -> tuple[Recommendation, str, str]:
     """The recommendation of the rows, made stricter by what the product does to the wall.
 
     A defect or a risk that the product brings in: revise and resubmit. What someone must confirm, or a value nobody
     states, or a fault that another product of the package mends: make corrections noted, with the condition told. The
     wall never makes a recommendation milder.
+
+    Returns:
+        The recommendation; why, with the codes of the rules, for the reviewer; why in words, for the letter.
     """
     heavy = [point.finding for point in points if point.breaks]
     if heavy and rows is not Recommendation.REJECTED:
+        before = "" if rows is Recommendation.NO_EXCEPTIONS else f"{why}; "
         codes = ", ".join(dict.fromkeys(one.code for one in heavy))
-        broken = f"breaks the wall: {codes}"
-        return Recommendation.RESUBMIT, broken if rows is Recommendation.NO_EXCEPTIONS else f"{why}; {broken}"
+        return (
+            Recommendation.RESUBMIT,
+            f"{before}breaks the wall: {codes}",
+            before + _in_words("why_breaks", heavy),
+        )
     if points and rows in (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS):
-        codes = ", ".join(dict.fromkeys(point.finding.code for point in points))
-        return Recommendation.CORRECTIONS, f"{why}; acceptable on condition: {codes}"
-    return rows, why
+        asked = [point.finding for point in points]
+        codes = ", ".join(dict.fromkeys(one.code for one in asked))
+        in_words = f"{why}; {_in_words('why_condition', asked)}"
+        return Recommendation.CORRECTIONS, f"{why}; acceptable on condition: {codes}", in_words
+    return rows, why, why
+
+
+def _in_words(key: str, findings: Iterable[Finding]) -> str:
+    titles = dict.fromkeys(one.title[:1].lower() + one.title[1:] for one in findings)
+    return FormText("letters/review")(key, titles="; ".join(titles))

@@ -24,7 +24,7 @@ from specgen.review.judge import review
 from specgen.review.package import Key, add_point, recommend_with_wall
 from specgen.review.wall import Change, Combination, least_sets, wall_effects
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, value_words
+from specgen.sections.words import joined, value_words, without_file
 from specgen.specification import Specification
 from specgen.units.counted import many
 
@@ -53,7 +53,8 @@ class Substitution:
     unstated: tuple[str, ...]
     costs: tuple[str, ...]
     recommendation: Recommendation
-    why: str
+    why: str  # with the codes of rules, for the reviewer
+    why_in_words: str  # with their titles, for the form
     together: tuple[
         Combination, ...
     ] = ()  # least sets of requests, this among them, that break the wall only together
@@ -105,7 +106,7 @@ def substitution(
     difference = compare(before, after, drawn)
     trades = trades_touched(difference, before, after)
     words = FormText("letters/substitution")
-    recommendation, why = _recommended(products, points)
+    recommendation, why, in_words = _recommended(products, points)
     requester = request.info.word("from") or ""
     return Substitution(
         request=request,
@@ -115,11 +116,12 @@ def substitution(
         closed=closed,
         difference=difference,
         affected=tuple(trade for trade in trades if trade != requester),
-        to_show=tuple(dict.fromkeys(_to_show(products, points))),
+        to_show=tuple(dict.fromkeys(_to_show(products, points, words))),
         unstated=tuple(dict.fromkeys(_unstated(request, products, assessment.practice, words))),
         costs=tuple(_costs(request, difference, points, trades, words)),
         recommendation=recommendation,
         why=why,
+        why_in_words=in_words,
     )
 
 
@@ -170,7 +172,7 @@ def _stated_words(part: Component, name: str, system: str) -> str:
 
 def _recommended(
     products: tuple[ProductReview, ...], points: tuple[WallPoint, ...]
-) -> tuple[Recommendation, str]:
+) -> tuple[Recommendation, str, str]:
     """The strictest of the products, made stricter by the wall. Another kind than specified is what is asked for here."""
     order = (Recommendation.NO_EXCEPTIONS, Recommendation.CORRECTIONS, Recommendation.RESUBMIT)
     rows = [_as_substitute(one) for one in products] or [
@@ -185,14 +187,16 @@ def _as_substitute(one: ProductReview) -> tuple[Recommendation, str]:
         return one.recommendation, f"{one.product.name}: {one.why}"
     rest = [v for v in one.verdicts if v.result is not Result.MEETS and not v.requirement.identity]
     if not rest:
-        return Recommendation.CORRECTIONS, f"{one.product.name}: {one.why}; every other row is met"
+        return Recommendation.CORRECTIONS, f"{one.product.name}: {one.why}; every other requirement is met"
     return (
         Recommendation.RESUBMIT,
-        f"{one.product.name}: {one.why}; {many(len(rest), 'other row')} not proven",
+        f"{one.product.name}: {one.why}; {many(len(rest), 'other requirement')} not proven",
     )
 
 
-def _to_show(products: Iterable[ProductReview], points: Iterable[WallPoint]) -> Iterator[str]:
+def _to_show(
+    products: Iterable[ProductReview], points: Iterable[WallPoint], words: FormText
+) -> Iterator[str]:
     for one in products:
         for verdict in one.verdicts:
             if (verdict.result in OPEN and verdict.cure) or verdict.result is Result.FAILS:
@@ -200,9 +204,9 @@ def _to_show(products: Iterable[ProductReview], points: Iterable[WallPoint]) -> 
     for point in points:
         finding = point.finding
         if finding.open:
-            yield f"{finding.code}: state {finding.missing or finding.message}"
+            yield words("show_unknown", message=finding.message)
         elif finding.severity is Severity.QUERY:
-            yield f"{finding.code}: {finding.remedy}"
+            yield words("show_query", message=finding.message, remedy=without_file(finding.remedy))
 
 
 def _unstated(

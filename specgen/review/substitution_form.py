@@ -8,13 +8,14 @@ from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
 from specgen.model.finding import Outcome
 from specgen.model.submission import ProductReview, WallPoint
+from specgen.practice.entries import Vocabulary
 from specgen.review.compare import TextChange
 from specgen.review.letter import TONES, point_row
 from specgen.review.substitution import Substitution
 from specgen.review.wall import Combination
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import capital, joined, parapets_in_words, sentence
+from specgen.sections.words import capital, joined, parapets_in_words, sentence, without_keys
 
 _FACTS = (0.34, 0.66)
 _TEXTS = (0.26, 0.37, 0.37)
@@ -39,12 +40,12 @@ def substitution_form(one: Substitution, assessment: Assessment) -> Document:
         Para(Style.BODY, text(words("opening"))),
         Para(
             Style.BODY,
-            (Span(words("recommendation", result=one.recommendation.value, why=one.why), "strong"),),
+            (Span(words("recommendation", result=one.recommendation.value, why=one.why_in_words), "strong"),),
         ),
         *_texts("proposed", one.proposed, words),
         *(block for product in one.products for block in _points(product, words)),
-        *_wall(one.points, words),
-        *_closed(one.closed, words),
+        *_wall(one.points, assessment.practice.vocabulary, words),
+        *_closed(one.closed, assessment.practice.vocabulary, words),
         *_texts("paths", one.difference.paths, words),
         *_results(one, words),
         *_texts("paragraphs", one.difference.paragraphs, words),
@@ -55,7 +56,7 @@ def substitution_form(one: Substitution, assessment: Assessment) -> Document:
         *_list("show", one.to_show, words),
         *_list("unstated", one.unstated, words),
         *_list("costs", one.costs, words, words("costs_note")),
-        *_combined(one.together, words),
+        *_combined(one.together, assessment.practice.vocabulary, words),
         Para(Style.HEADING, text(words("cautions_heading"))),
         *(Para(Style.BULLET, text(caution)) for caution in cautions()),
         Para(Style.BODY, text(words("decision"))),
@@ -116,26 +117,26 @@ def _points(one: ProductReview, words: FormText) -> Iterator[Block]:
     yield Table(words.list("points_columns"), tuple(rows), _POINTS, caption, tuple(tones))
 
 
-def _wall(points: tuple[WallPoint, ...], words: FormText) -> Iterator[Block]:
+def _wall(points: tuple[WallPoint, ...], vocabulary: Vocabulary, words: FormText) -> Iterator[Block]:
     yield Para(Style.HEADING, text(words("wall_heading")))
     if not points:
         yield Para(Style.BODY, text(words("wall_none")))
         return
-    rows = tuple(point_row(point) for point in points)
+    rows = tuple(point_row(point, vocabulary) for point in points)
     tones = tuple("bad" if point.finding.outcome is Outcome.FAIL else "doubt" for point in points)
     yield Table(words.list("wall_columns"), rows, _WALL, words("wall_caption"), tones)  # type: ignore[arg-type]
 
 
-def _closed(points: tuple[WallPoint, ...], words: FormText) -> Iterator[Block]:
+def _closed(points: tuple[WallPoint, ...], vocabulary: Vocabulary, words: FormText) -> Iterator[Block]:
     if not points:
         return
     yield Para(Style.HEADING, text(words("closed_heading")))
     for point in points:
         item = words(
             "closed",
-            code=point.finding.code,
+            requirement=point.finding.title,
             places=parapets_in_words(point.parapets),
-            message=point.finding.message,
+            message=without_keys(point.finding.message, vocabulary),
         )
         yield Para(Style.BULLET, text(item))
 
@@ -163,12 +164,14 @@ def _list(what: str, items: tuple[str, ...], words: FormText, note: str = "") ->
         yield Para(Style.BULLET, text(sentence(item)))
 
 
-def _combined(combinations: tuple[Combination, ...], words: FormText) -> Iterator[Block]:
+def _combined(
+    combinations: tuple[Combination, ...], vocabulary: Vocabulary, words: FormText
+) -> Iterator[Block]:
     if not combinations:
         return
     yield Para(Style.HEADING, text(words("combined_heading")))
     rows = tuple(
-        (joined(one.changes, "and"), one.parapet, f"{one.finding.code}: {one.finding.message}")
+        (joined(one.changes, "and"), one.parapet, sentence(without_keys(one.finding.message, vocabulary)))
         for one in combinations
     )
     yield Table(words.list("combined_columns"), rows, _SETS, words("combined_caption"))

@@ -254,6 +254,7 @@ def _finding(rule: Rule, result: RuleResult, wall: Wall, cited: Cited) -> Findin
         missing=missing,
         requirement=result.requirement,
         attribute=result.attribute,
+        title=rule.title,
     )
 
 

@@ -47,7 +47,8 @@ OFFICE_RULE = Rule(
     applies_to="office file",
     reason="A limit of the code binds the project whatever the office prefers.",
     basis=("limit.not_below_code",),
-    remedy="Delete the limit from the office file, or waive OF01 in the project with `limit` naming its key.",
+    remedy="Keep to the limit of the code, or have the exception permitted. Delete the limit from the `office` file, or "
+    "waive OF01 in the project with `limit` naming its key.",
 )
 PAPER_RULES = (WAIVER_RULE, EXPIRED_RULE, ANSWER_RULE, OFFICE_RULE)
 WAIVER_MANUAL = """WV01: a waiver names a rule that fails where the waiver says.
@@ -166,4 +167,5 @@ def paper_finding(
         remedy=rule.remedy,
         sources=tuple(practice.source(key) for key in rule.basis),
         limit=limit,
+        title=rule.title,
     )

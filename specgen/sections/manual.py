@@ -25,7 +25,7 @@ from specgen.sections.build import ParagraphRef, SectionText
 from specgen.sections.cautions import cautions
 from specgen.sections.waivers import TITLE as WAIVERS
 from specgen.sections.waivers import waiver_blocks
-from specgen.sections.words import joined, requirement_words
+from specgen.sections.words import joined, requirement_words, without_file
 
 TITLE = "Project Manual"
 _REQUIREMENTS = ("Number", "Requirement", "Limit", "Section", "Paragraph", "Source and status")
@@ -170,9 +170,9 @@ def _cautions(assessment: Assessment) -> Iterator[Block]:
     found = folded(one for one in assessment.findings if one.counts)
     if found:
         yield Table(
-            ("Rule", "Severity", "Where", "Finding", "Remedy"),
+            ("Requirement", "Severity", "Where", "Finding", "Remedy"),
             tuple(_finding(one) for one in found),
-            (0.08, 0.12, 0.14, 0.36, 0.3),
+            (0.22, 0.1, 0.14, 0.3, 0.24),
             "Findings that stand",
         )
     else:
@@ -183,8 +183,8 @@ def _cautions(assessment: Assessment) -> Iterator[Block]:
         yield Para(
             Style.BODY,
             text(
-                "Appendix A marks limits that are from memory of the named source. Confirm each against the"
-                f" source before issue. They stand in Section{'s' if len(remembered) > 1 else ''}"
+                "Appendix A marks limits whose source has not been read. Confirm each against its source before"
+                f" issue. They stand in Section{'s' if len(remembered) > 1 else ''}"
                 f" {joined(remembered, 'and')}."
             ),
         )
@@ -197,4 +197,4 @@ def _from_memory(requirement: Requirement) -> bool:
 def _finding(one: FoldedFinding) -> tuple[str, ...]:
     finding = one.finding
     where = f"{joined(one.parapets, 'and')} {finding.layer}".strip()
-    return (finding.code, finding.word, where, finding.message, finding.remedy)
+    return (finding.title, finding.word, where, finding.message, without_file(finding.remedy))

@@ -10,19 +10,20 @@ from specgen.model.document import Block, Para, Style, Table, text
 from specgen.model.project import Decision
 
 TITLE = "Waivers in Force"
-HEADER = ("Rule", "Where", "Accepted by", "Date", "Reason", "Until")
+HEADER = ("Requirement", "Where", "Accepted by", "Date", "Reason", "Until")
 WIDTHS = (0.24, 0.14, 0.16, 0.1, 0.26, 0.1)
 EVERYWHERE = "all parapets"
 NO_END = "no end stated"
 ANSWERS = "Answers Where No Rule Covers"
-ANSWERS_HEADER = ("Rule", "Where", "Answered by", "Date", "Answer", "Reference")
+ANSWERS_HEADER = ("Requirement", "Where", "Answered by", "Date", "Answer", "Reference")
 
 
 @dataclass(frozen=True)
 class DecisionRow:
     """One waiver or answer in force, in words."""
 
-    rule: str  # code and name
+    rule: str  # code and name, for the reviewer
+    requirement: str  # what the rule asks for, as a sentence
     where: str
     by: str
     date: str  # ISO
@@ -31,8 +32,8 @@ class DecisionRow:
 
     @property
     def cells(self) -> tuple[str, ...]:
-        """The row as a table prints it, in the order of the header."""
-        return (self.rule, self.where, self.by, self.date, self.words, self.last)
+        """The row as papers print it, in the order of the header."""
+        return (self.requirement, self.where, self.by, self.date, self.words, self.last)
 
 
 def waiver_rows(assessment: Assessment) -> tuple[DecisionRow, ...]:
@@ -46,10 +47,11 @@ def answer_rows(assessment: Assessment) -> tuple[DecisionRow, ...]:
 
 
 def _rows(assessment: Assessment, decisions: Iterable[Decision]) -> tuple[DecisionRow, ...]:
-    names = {one.code: one.name for one in assessment.findings}
+    rules = {one.code: one for one in assessment.findings}
     return tuple(
         DecisionRow(
-            rule=f"{one.rule} {names[one.rule]}",
+            rule=f"{one.rule} {rules[one.rule].name}",
+            requirement=rules[one.rule].title,
             where=_where(one, assessment),
             by=one.word("by") or "",
             date=str(one.values["date"]),

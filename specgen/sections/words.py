@@ -8,6 +8,7 @@ from datetime import date
 
 from specgen.model.project import Value
 from specgen.model.requirement import Comparison, Limit, Requirement
+from specgen.model.source import Source
 from specgen.practice.entries import Practice, Vocabulary
 from specgen.units.quantity import Quantity
 from specgen.units.show import show_beside, show_limit
@@ -42,6 +43,21 @@ def without_keys(message: str, vocabulary: Vocabulary) -> str:
         return next((one[key].title for name, one in every if of in ("", name) and key in one), found[1])
 
     return re.sub(r"`([^`]*)`", titled, message)
+
+
+def without_file(remedy: str) -> str:
+    """A remedy for people who do not have the project file: without the sentences that say what to write into it.
+
+    >>> without_file("Ask the structural engineer. Record who answers: `designed_by`.")
+    'Ask the structural engineer.'
+    """
+    sentences = re.split(r"(?<=\.) (?=[A-Z])", remedy)
+    return " ".join(one for one in sentences if "`" not in one)
+
+
+def named_sources(sources: Iterable[Source]) -> str:
+    """Sources by document, edition and place, each once."""
+    return "; ".join(dict.fromkeys(source.named for source in sources))
 
 
 def capital(words: str) -> str:

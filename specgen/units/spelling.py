@@ -194,6 +194,30 @@ def join_unit(number: str, unit: str) -> str:
     )
 
 
+# How a keyboard writes what a printer sets: applied in order to words that hold quantities.
+_SET: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(pattern), setting)
+    for pattern, setting in (
+        (r"(?<=\d) ?(?:deg|delta) ?([FC])\b", r" °\1"),
+        (r"\b(?:deg|delta)([FC])\b", r"°\1"),
+        (r"(?:(?<=[/·(])|(?<=\d ))(ft|in|yd|mm|cm|m)2\b", r"\1²"),
+        (r"(?:(?<=[/·(])|(?<=\d ))(ft|in|yd|mm|cm|m)3\b", r"\1³"),
+        (r"(?<=[\w)²³]) ?@ ?(?=\d)", " at "),
+    )
+)
+
+
+def typeset(words: str) -> str:
+    """Words with the units of a keyboard as a printer sets them.
+
+    >>> typeset("158 degF, 0.02 L/(s·m2) @ 75 Pa; 12 ft2 of wall")
+    '158 °F, 0.02 L/(s·m²) at 75 Pa; 12 ft² of wall'
+    """
+    for pattern, setting in _SET:
+        words = pattern.sub(setting, words)
+    return words
+
+
 def fraction(sixteenths: int) -> str:
     """Write a count of sixteenths as the trade does.
 

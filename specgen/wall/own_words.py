@@ -10,9 +10,13 @@ from specgen.wall.differing import own_records, records_at
 
 
 def own_words(
-    vocabulary: Vocabulary, project: Project, others: Iterable[Record] = (), names: Iterable[str] = ()
+    vocabulary: Vocabulary,
+    project: Project,
+    others: Iterable[Record] = (),
+    names: Iterable[str] = (),
+    renamed: Iterable[str] = (),
 ) -> tuple[str, ...]:
-    """The texts of a project that hold a role's name, longest first, for :meth:`Vocabulary.on_paper`.
+    """The texts of a project that hold a role's name or another that papers reword, longest first.
 
     A text that is no more than the role's name or a component's id names that component and is none.
 
@@ -21,8 +25,10 @@ def own_words(
         project: holds the records.
         others: records beside the project: of a submittal, of a request.
         names: names beside the records: of products.
+        renamed: what papers reword beside the names of roles.
     """
     called = tuple(role.name for role in vocabulary.roles.values() if role.called)
+    called += tuple(name.lower() for name in renamed)
     records = [record for _, record in own_records(project)]
     for parapet in project.parapets:
         records += [record for _, record in records_at(parapet)]

@@ -9,6 +9,7 @@ from specgen.files.marks import InputError
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
 from tests.agreement.issues import found_in, issue_of
+from tests.agreement.papers import ids_that_are_no_words, papers, printed, strange
 from tests.agreement.plants import put
 from tests.agreement.walls import EXAMPLES, generated
 from tests.chain.bare import bare
@@ -67,3 +68,28 @@ def test_a_size_that_fails_does_not_read_as_if_it_were_met(tmp_path):
     planted = {**files, sheet: files[sheet].replace(b"1/2 in as described", b"1 in as described")}
     assert planted[sheet] != files[sheet]
     assert [one for one in contradictions(planted) if one.kind == "size" and one.other.text == "1 in"]
+
+
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_no_paper_for_other_people_speaks_as_the_file_does(example):
+    """No rule code, component id, status of a source, unit of a keyboard or placeholder; Appendix A may have them."""
+    lines = list(printed(papers(example)))
+    kinds = {name.rpartition("/")[2].partition("-")[0] for name, _ in lines}
+    assert kinds >= {"request", "deficiency", "submittal", "hold", "conference", "project", "09"}, kinds
+    assert list(strange(example, iter(lines))) == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "breaks the wall: PA02",
+        "Wrb is loose",
+        "IBC 2021 [C: model code]",
+        "158 degF",
+        "state `kind`",
+        "{{ limit }}",
+    ],
+)
+def test_what_a_paper_may_not_say_is_found(line):
+    assert "wrb" in ids_that_are_no_words("faulty-parapet")
+    assert len(list(strange("faulty-parapet", iter([("letter.docx", line)])))) == 1

@@ -166,6 +166,6 @@ def test_the_submittals_of_the_library_read_as_their_names_say(tmp_path):
     assert printed == {
         "Barrier K": "no exceptions taken (all N requirements met)",
         "Coping N": "revise and resubmit (N not stated, 1 to confirm)",
-        "Mat M": "revise and resubmit (2 fails)",
-        "Screed V": "revise and resubmit (1 fails)",
+        "Mat M": "revise and resubmit (2 not met)",
+        "Screed V": "revise and resubmit (1 not met)",
     }

@@ -128,7 +128,7 @@ def test_a_product_ends_with_what_is_recommended_and_what_the_wall_leaves_unknow
 ) -> None:
     product = Product("barrier", "B", "self-adhered", {}, Mark("s.yaml", 1, 1))
     point = WallPoint(finding(outcome, Severity.QUERY), ("P-1",))
-    review = ProductReview(product, (), recommendation, "why", (point,))
+    review = ProductReview(product, (), recommendation, "why", "why", (point,))
     again = recommendation in (Recommendation.RESUBMIT, Recommendation.REJECTED)
     assert status([review]) == (FAILED if again else OPEN if outcome is Outcome.UNKNOWN else CLEAN)
 

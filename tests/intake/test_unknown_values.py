@@ -36,7 +36,9 @@ def test_what_stands_for_an_answer_is_refused_at_its_place(words: str, tmp_path:
 
 def test_a_standing_wall_says_what_nobody_knows(tmp_path: Path) -> None:
     status, printed = check(tmp_path, (SURVEY, "surveyed_by: unknown"))
-    assert status == 3 and " unknown MV04 " in printed and "of the parapet as it stands is not known" in printed
+    assert (
+        status == 3 and " unknown MV04 " in printed and "of the parapet as it stands is not known" in printed
+    )
 
 
 @pytest.mark.parametrize("by", ["unknown", "tbd"])

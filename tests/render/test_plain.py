@@ -5,6 +5,7 @@ from __future__ import annotations
 from specgen.model.document import CrossRef, Para, Style, Table, text
 from specgen.practice.load import load_practice
 from specgen.render.plain import in_plain_words
+from specgen.wall.paper_words import PaperWords
 from tests.render import word_samples as samples
 
 VOCABULARY = load_practice().vocabulary
@@ -12,7 +13,7 @@ VOCABULARY = load_practice().vocabulary
 
 def plainly(words: str, own: tuple[str, ...] = ()) -> str:
     tree = samples.document(Para(Style.BODY, text(words)), Table(("Why",), ((words,),), (1.0,), "Why"))
-    para, table = in_plain_words(tree, VOCABULARY, own).blocks
+    para, table = in_plain_words(tree, PaperWords(VOCABULARY, own)).blocks
     assert isinstance(para, Para) and isinstance(table, Table)
     assert table.rows == ((para.text,),)
     return para.text
@@ -41,4 +42,4 @@ def test_a_text_of_a_person_stays_as_it_is_written() -> None:
 
 def test_a_document_without_names_is_the_same_one() -> None:
     tree = samples.document(Para(Style.BODY, (*text("See "), CrossRef("a", "1.1"))))
-    assert in_plain_words(tree, VOCABULARY) is tree
+    assert in_plain_words(tree, PaperWords(VOCABULARY)) is tree

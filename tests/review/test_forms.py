@@ -12,7 +12,11 @@ from specgen.assessment import Assessment
 from specgen.model.document import Document, Table
 from specgen.model.finding import Outcome, Severity
 from specgen.paths.meetings import meetings
+from specgen.practice.load import load_practice
 from specgen.review import forms
+from specgen.rules.book import load_book
+from specgen.rules.papers import PAPER_RULES
+from specgen.sections.words import without_file
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, FAULTY, contents, run
 
@@ -128,3 +132,10 @@ def test_a_form_for_other_people_has_no_rule_code_no_key_and_no_status_letter(fa
     for form in made:
         cells = "\n".join(cell for table in tables(form) for row in table.rows for cell in row)
         assert not re.search(r"\b[A-Z]{2}\d\d\b|`|\[[CSPM]: ", cells), cells
+
+
+def test_the_remedy_of_every_rule_says_something_without_the_project_file() -> None:
+    practice = load_practice()
+    rules = [one.rule for one in load_book(practice)] + list(PAPER_RULES)
+    assert [rule.code for rule in rules if not without_file(rule.remedy)] == []
+    assert [rule.code for rule in rules if "`" in rule.reason or "`" in rule.title] == []

@@ -207,11 +207,11 @@ X = Result.OTHER_METHOD
         ([M, M, M], Recommendation.NO_EXCEPTIONS, "all 3 requirements met"),
         ([M, C], Recommendation.CORRECTIONS, "1 to confirm"),
         ([C, C], Recommendation.CORRECTIONS, "2 to confirm"),
-        ([M, F], Recommendation.RESUBMIT, "1 fails"),
+        ([M, F], Recommendation.RESUBMIT, "1 not met"),
         ([M, N], Recommendation.RESUBMIT, "1 not stated"),
-        ([M, X], Recommendation.RESUBMIT, "1 other method"),
-        ([F, F, N, X, C, M], Recommendation.RESUBMIT, "2 fails, 1 not stated, 1 other method"),
-        ([C, X], Recommendation.RESUBMIT, "1 other method"),
+        ([M, X], Recommendation.RESUBMIT, "1 by another method"),
+        ([F, F, N, X, C, M], Recommendation.RESUBMIT, "2 not met, 1 not stated, 1 by another method"),
+        ([C, X], Recommendation.RESUBMIT, "1 by another method"),
         ([], Recommendation.RESUBMIT, "no requirement"),
     ],
 )
@@ -296,7 +296,7 @@ def test_a_value_to_confirm_is_counted_beside_what_fails(folder: Path) -> None:
         )
         for one in asked_for
     )
-    assert recommend(verdicts)[1] == "1 fails, 1 to confirm"
+    assert recommend(verdicts)[1] == "1 not met, 1 to confirm"
 
 
 @pytest.mark.parametrize(

@@ -105,7 +105,9 @@ def test_each_product_has_its_recommendation_under_its_own_heading(letter):
     heads = [para.text for para in paras if para.style is Style.HEADING]
     assert heads[:2] == ["Flashing F (flashing membrane across the parapet top)", "Coping C (coping)"]
     printed = [para.text for para in paras if para.text.startswith("Recommended: ")]
-    assert printed == [f"Recommended: {one.recommendation.value}. Why: {one.why}." for one in reviews]
+    assert printed == [
+        f"Recommended: {one.recommendation.value}. Why: {one.why_in_words}." for one in reviews
+    ]
     assert [one.recommendation for one in reviews] == [Recommendation.REJECTED, Recommendation.RESUBMIT]
 
 

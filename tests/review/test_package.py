@@ -15,6 +15,7 @@ from specgen.model.plain import plain
 from specgen.model.submission import ProductReview, Recommendation, Submission, WallPoint
 from specgen.review.letter import review_letter
 from specgen.review.package import Reviewed, recommend_with_wall, review_package
+from specgen.sections.words import without_keys
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING
@@ -70,7 +71,7 @@ def test_two_products_each_fine_that_are_not_fine_together(tmp_path: Path, asses
 
 def finding(severity: Severity, outcome: Outcome = Outcome.FAIL) -> Finding:
     base = read_inputs(CONFORMING, None, False).assessed().findings[0]
-    return replace(base, code="XX01", severity=severity, outcome=outcome)
+    return replace(base, code="XX01", title="The wall is right", severity=severity, outcome=outcome)
 
 
 @pytest.mark.parametrize(
@@ -89,9 +90,11 @@ def finding(severity: Severity, outcome: Outcome = Outcome.FAIL) -> Finding:
 def test_the_wall_makes_a_recommendation_stricter_and_never_milder(
     rows: Recommendation, severity: Severity, outcome: Outcome, expected: Recommendation
 ) -> None:
-    got, why = recommend_with_wall(rows, "as judged", [WallPoint(finding(severity, outcome), ("P-1",))])
+    point = WallPoint(finding(severity, outcome), ("P-1",))
+    got, why, in_words = recommend_with_wall(rows, "as judged", [point])
     assert got is expected
     assert ("XX01" in why) or got is rows
+    assert "XX01" not in in_words and ("the wall is right" in in_words) is ("XX01" in why)
 
 
 def test_letter_and_data_tell_what_happens_to_the_wall(tmp_path: Path, assessed: Assessment) -> None:
@@ -99,12 +102,13 @@ def test_letter_and_data_tell_what_happens_to_the_wall(tmp_path: Path, assessed:
     ((submission, reviews),) = reviewed(assessed, one)
     assert reviews[0].wall
     letter = review_letter(assessed.project, submission, reviews, assessed.practice)
-    table = next(b for b in letter.blocks if isinstance(b, Table) and b.header[0] == "Rule")
+    table = next(b for b in letter.blocks if isinstance(b, Table) and b.header[-1] == "Source")
     points = plain(reviews[0])["wall"]
     assert len(table.rows) == len(points) == len(reviews[0].wall)
     for row, point in zip(table.rows, points, strict=True):
-        assert row[0].startswith(point["code"])
-        assert point["message"].rstrip(".")[1:] in row[1]
+        assert row[0].startswith(point["title"]) and point["code"] not in "".join(row)
+        words = without_keys(point["message"], assessed.practice.vocabulary)
+        assert words.rstrip(".")[1:] in row[1]
 
 
 def test_a_row_that_says_it_already_is_not_said_again(tmp_path: Path, assessed: Assessment) -> None:

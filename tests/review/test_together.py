@@ -10,9 +10,11 @@ import pytest
 import yaml
 
 from specgen.model.submission import ProductReview, Recommendation
+from specgen.practice.load import load_practice
 from specgen.review.letter import point_row
 from tests.review.conforming import reviewed
 
+VOCABULARY = load_practice().vocabulary
 TABLE = yaml.safe_load(Path(__file__).with_name("packages.yaml").read_text())
 
 
@@ -35,7 +37,7 @@ def test_products_that_are_fine_alone_and_not_together(case: Mapping[str, Any], 
         others = {name for place, (name, _) in enumerate(case["products"]) if place != number}
         assert {name.split(", ")[-1].rsplit(" ", 1)[0] for name in point.along_with} == others
         assert one.recommendation in (Recommendation.RESUBMIT, Recommendation.CORRECTIONS)
-        assert "It happens only along with" in point_row(point)[1]
+        assert "It happens only along with" in point_row(point, VOCABULARY)[1]
 
 
 @pytest.mark.parametrize("case", TABLE["mended"], ids=lambda case: case["what"])
@@ -48,7 +50,7 @@ def test_what_another_product_of_the_package_mends_is_a_condition(
     (point,) = [p for p in broken.wall if p.finding.code == case["code"]]
     assert point.mended_by and point.mended_by[0].endswith(mender.product.name)
     assert broken.recommendation is Recommendation.CORRECTIONS
-    assert "take both or neither" in point_row(point)[1]
+    assert "take both or neither" in point_row(point, VOCABULARY)[1]
 
 
 MIDRISE = {"project": "mixed-humid-midrise", "at": ["P-1"]}

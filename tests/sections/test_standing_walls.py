@@ -224,3 +224,18 @@ def test_one_fact_stands_in_one_section():
         assert [number for number in words if phrase in "\n".join(words[number].values())] == ["02 41 19"], (
             phrase
         )
+
+
+def test_no_law_of_the_united_states_is_printed_for_a_wall_in_another_country():
+    """Where the wall stands elsewhere the sections refer to the regulations of the place, and every reference holds."""
+    project, asked, book = standing_wall()
+    abroad = replace(
+        project, site=replace(project.site, values={**project.site.values, "country": "Elsewhere"})
+    )
+    for where, law in ((project, True), (abroad, False)):
+        sections = build_sections(where, asked, PRACTICE, book)
+        printed = "\n".join(one.text for section in sections for one in section.document.paragraphs())
+        assert ("40 CFR 61.145" in printed) is law and ("29 CFR 1926.850" in printed) is law
+        assert ("CFR" in printed or "OSHA" in printed) is law
+        assert ("as the regulations of the place ask" in printed) is not law
+        assert "Survey for hazardous materials: thorough inspection" in printed

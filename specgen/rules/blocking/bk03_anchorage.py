@@ -30,7 +30,7 @@ RULE = Rule(
     applies_to="blocking",
     reason="The wind load of the coping goes on through cleat and blocking into the wall; each of them can let go.",
     basis=("blocking.anchors",),
-    remedy="Ask the structural engineer for the anchors, and record who answers for them: `anchors_by`.",
+    remedy="Ask the structural engineer for the anchors. Record who answers for them: `anchors_by`.",
 )
 LOADS = {"face_outward_allowable": "outward on the face", "top_uplift_allowable": "up on the top"}
 

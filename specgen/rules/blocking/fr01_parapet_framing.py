@@ -29,7 +29,7 @@ RULE = Rule(
     applies_to="framing",
     reason="A parapet stands as a cantilever in the wind, and a railing or a coping adds to it.",
     basis=("framing.parapet",),
-    remedy="Ask the structural engineer for the framing and its base, and record who answers for it: `designed_by`.",
+    remedy="Ask the structural engineer for the framing and its base. Record who answers for it: `designed_by`.",
 )
 
 

@@ -42,7 +42,7 @@ RULE = Rule(
         "drainage.code_zones",
         "drainage.code_zones_2018",
     ),
-    remedy="Use a deeper drainage layer, or state `drainage_efficiency` alone with its test report.",
+    remedy="Use a deeper drainage layer, or prove its efficiency by test. Then state `drainage_efficiency` alone.",
     options=(
         Option("depth", "drainage.depth", "least depth of the drainage space"),
         Option("ventilated depth", "drainage.ventilation_depth", "least depth where ventilation dries"),

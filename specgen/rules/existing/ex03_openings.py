@@ -34,7 +34,8 @@ RULE = Rule(
     applies_to="existing",
     reason="What the plaster hides decides the repair; guessed, it is found out when the wall is open.",
     basis=("existing.opened_first", "table existing_openings"),
-    remedy="After the survey for hazardous materials, open the wall there, record `openings`, and close it watertight.",
+    remedy="After the survey for hazardous materials, open the wall there, and close it watertight. "
+    "List it in `openings`.",
 )
 
 

@@ -27,7 +27,7 @@ RULE = Rule(
     applies_to="existing",
     reason="The class decides whether bracing, roof, insulation, and access are brought up to the code with the wall.",
     basis=("existing.classified",),
-    remedy="Ask the authority having jurisdiction whether the work is a repair or an alteration, and state `work_class`.",
+    remedy="Ask the authority having jurisdiction whether the work is a repair or an alteration. State `work_class`.",
 )
 KEY = "work_class"
 

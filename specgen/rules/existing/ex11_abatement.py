@@ -34,7 +34,7 @@ RULE = Rule(
     reason="A plasterer who cuts what the survey found sets it free over the street and the rooms below.",
     basis=("existing.abated", "existing.asbestos_notice"),
     remedy=(
-        "Have a licensed designer write the sections on abatement for the Owner, and state `found_materials` and "
+        "Have a licensed designer write the sections on abatement for the Owner. State `found_materials` and "
         "`abatement_by`."
     ),
 )

@@ -33,7 +33,8 @@ RULE = Rule(
     applies_to="existing",
     reason="Dust of old paint poisons the children who live or learn behind the wall.",
     basis=("existing.lead_year", "existing.lead_renovation"),
-    remedy="State `building.year_built`, and `building.child_occupied` for the parts that the work disturbs.",
+    remedy="Find out the year of construction, and who occupies the parts that the work disturbs. "
+    "State `building.year_built` and `building.child_occupied`.",
 )
 
 

@@ -40,7 +40,7 @@ RULE = Rule(
     applies_to="building",
     reason="A corner, an end or a joint that no detail shows is made up on the scaffold.",
     basis=("place.conditions",),
-    remedy="Name each condition in `building.conditions`, and list it at its parapet.",
+    remedy="Describe each condition where it stands. Name it in `building.conditions`, and list it at its parapet.",
 )
 PLAIN = "straight lengths only"
 

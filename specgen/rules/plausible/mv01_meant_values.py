@@ -38,7 +38,7 @@ RULE = Rule(
     applies_to="every record",
     reason="A value left over from another kind of product is specified and calculated with as if it were measured.",
     basis=("table expected_ranges", "table expected_families"),
-    remedy="State the value of this kind, or confirm it: `meant: {attribute: reason}`.",
+    remedy="State the value of this kind, or confirm it with the reason. Confirm by `meant: {attribute: reason}`.",
 )
 
 

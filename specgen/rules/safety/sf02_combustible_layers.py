@@ -58,8 +58,8 @@ RULE = Rule(
     ),
     remedy=(
         "Ask the design professional which assembly tested by NFPA 285 the wall is built by, or which exception of the "
-        "code holds (`nfpa_285_basis`), and record the answer: `building.nfpa_285`. A drainage layer of plastic belongs "
-        "to the assembly. Where nothing but the barrier burns, a barrier of low heat release may answer: "
+        "code holds. A drainage layer of plastic belongs to the assembly. Where nothing but the barrier burns, a barrier "
+        "of low heat release may answer. Record the answer: `building.nfpa_285`, with `nfpa_285_basis`, or "
         "`low_heat_release` of the layer."
     ),
     options=(

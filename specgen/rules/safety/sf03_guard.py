@@ -29,7 +29,7 @@ RULE = Rule(
     applies_to="building",
     reason="A parapet that looks like a guard and is lower than one lets people fall.",
     basis=("guard.height",),
-    remedy="Raise the parapet, add a railing, or record the roof access plan: `building.guard`.",
+    remedy="Raise the parapet, add a railing, or plan the access to the roof. Record the plan: `building.guard`.",
     options=(Option("height", "guard.height", "least height of a guard"),),
 )
 

@@ -27,7 +27,7 @@ RULE = Rule(
     applies_to="building",
     reason="Work at the edge of a roof kills more roofers than anything else they do.",
     basis=("guard.fall_protection", "guard.height"),
-    remedy="Name who answers for fall protection in the work and in maintenance: `building.fall_protection`.",
+    remedy="Name who answers for fall protection in the work and in maintenance. Record it: `building.fall_protection`.",
 )
 
 

@@ -35,7 +35,7 @@ RULE = Rule(
     applies_to="blocking",
     reason="Where the structure does not burn, wood at the roof's edge is permitted by the code or by the authority.",
     basis=("fire.blocking", "fire.nailers"),
-    remedy="Ask the authority having jurisdiction and record the answer: `building.wood_blocking`.",
+    remedy="Ask the authority having jurisdiction. Record the answer: `building.wood_blocking`.",
 )
 FIRST_WITH_NAILERS = 2021  # edition of the building code whose list, as read, names them
 

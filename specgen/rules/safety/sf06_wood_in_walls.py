@@ -32,7 +32,7 @@ RULE = Rule(
     reason="A wall that the code wants noncombustible burns where its studs or its sheathing are common wood.",
     basis=("fire.wood_in_walls",),
     remedy=(
-        "Build the wall without wood, or ask the design professional which wood the code permits there and record the "
+        "Build the wall without wood, or ask the design professional which wood the code permits there. Record the "
         "answer: `building.wood_in_walls`, with `fire_treatment` of each layer of wood."
     ),
 )

@@ -47,7 +47,7 @@ RULE = Rule(
     applies_to="scuppers",
     reason="When the drains are blocked the overflow alone stands between the rain and the roof structure.",
     basis=("scupper.overflow_area", "scupper.overflow"),
-    remedy="Enlarge the overflow scuppers, size them by the calculation `scuppers`, or say how the roof drains.",
+    remedy="Enlarge the overflow scuppers, size them by calculation, or state how the roof drains. Calculate `scuppers`.",
     options=(
         Option("area", "scupper.overflow_area", "area of the overflow over that of the primary scuppers"),
     ),

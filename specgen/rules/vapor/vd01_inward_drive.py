@@ -35,8 +35,8 @@ RULE = Rule(
     applies_to="drainage layer",
     reason="Vapor driven inward condenses on the back of the roof membrane, and cannot dry there.",
     basis=("vapor.inward_drive", "vapor.class_1"),
-    remedy="Use a dimpled sheet or another class I drainage layer, or state `condensate_limit` with its source "
-    "and meet it by calculation.",
+    remedy="Use a dimpled sheet or another class I drainage layer, or meet a stated condensate limit by calculation. "
+    "State `condensate_limit` with its source.",
     options=(Option("vapor-tight", "vapor.class_1", "most vapor a class I layer lets through"),),
 )
 REMEDIES: tuple[Remedy, ...] = (

@@ -33,7 +33,7 @@ RULE = Rule(
     applies_to="barrier",
     reason="Water that gets between two vapor-tight layers stays there.",
     basis=("vapor.both_sides", "vapor.class_1"),
-    remedy="Use a vapor-open barrier, or vent the cavity and state it as `drying_path`.",
+    remedy="Use a vapor-open barrier, or vent the cavity. State what is vented as `drying_path`.",
     options=(Option("vapor-tight", "vapor.class_1", "most vapor a class I layer lets through"),),
 )
 

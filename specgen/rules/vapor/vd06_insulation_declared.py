@@ -24,7 +24,7 @@ RULE = Rule(
     applies_to="parapet",
     reason="A roof edge without a decision on its insulation is cold, and its inner faces take up water.",
     basis=("heat.declared",),
-    remedy="Describe the insulation in or on the parapet, or state `heat_path`.",
+    remedy="Describe the insulation in or on the parapet. Where there is none, state `heat_path`.",
 )
 INSULATION = ("insulation", "top insulation")
 
