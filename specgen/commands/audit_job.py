@@ -25,8 +25,10 @@ from specgen.intake.substitution import load_request
 from specgen.model.accepted import SUBSTITUTION
 from specgen.model.project import Project
 from specgen.model.submission import Submission
+from specgen.practice.entries import Practice
 from specgen.wall.products import with_products
 from specgen.work.inputs import Inputs, read_inputs
+from specgen.work.papers import wanted_to_issue
 from specgen.work.requests import proposed
 
 ALWAYS = (PROJECT, OFFICE, ACCEPTED)
@@ -131,7 +133,7 @@ def _steps(folder: Path, inputs: Inputs, read: _Read) -> Iterator[Step]:
             else:
                 paper, changes = load_submission(folder / one.file, practice), ()
                 project = with_products(project, paper.products, practice)
-            problems += _strange(paper, inputs.project)
+            problems += _strange(paper, inputs.project, practice)
             found.append(Step(one, paper, changes, project))
         except InputError as error:
             problems += error.problems
@@ -140,12 +142,12 @@ def _steps(folder: Path, inputs: Inputs, read: _Read) -> Iterator[Step]:
     yield from found
 
 
-def _strange(paper: Submission, project: Project) -> Iterator[InputProblem]:
+def _strange(paper: Submission, project: Project, practice: Practice) -> Iterator[InputProblem]:
     """A paper of another project, and places that this one does not have."""
-    wrong = problem_of_number(
-        paper.info.word("project"), project.info.word("number"), paper.info.at("project")
-    )
-    if wrong:
+    given, number = paper.info.word("project"), project.info.word("number")
+    if given and number is None:
+        yield from wanted_to_issue(project, practice, "number")
+    elif wrong := problem_of_number(given, number, paper.info.at("project")):
         yield wrong
     known = tuple(parapet.name for parapet in project.parapets)
     for product in paper.products:

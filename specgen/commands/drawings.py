@@ -13,8 +13,8 @@ from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
 from specgen.render import plots
 from specgen.render.files import file_stem
-from specgen.render.issues import project_folder
 from specgen.units.quantity import from_si, to_unit
+from specgen.work.papers import papers_folder
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -43,6 +43,7 @@ def write_drawings(
         The names of the files.
 
     Raises:
+        InputError: the project lacks what its papers bear.
         click.UsageError: matplotlib is not installed.
         OutputError: the folder is another project's, or a file cannot be written.
     """
@@ -51,7 +52,7 @@ def write_drawings(
     except plots.PlotsMissingError as error:
         raise click.UsageError(str(error)) from error
     system = project.system
-    target = project_folder(folder, project, other_project=other_project)
+    target = papers_folder(folder, project, practice, other_project=other_project)
     target.former_owner()  # refused before anything is drawn
     names: list[str] = []
     for parapet in project.parapets:

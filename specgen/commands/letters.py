@@ -68,17 +68,18 @@ def command(
 
     Exit status: 0 written, 2 unusable input.
     """
-    from specgen.render.issues import project_folder
     from specgen.render.replies import LETTERS, add_letters
     from specgen.review.package import review_package
     from specgen.specification import specify
+    from specgen.work.papers import papers_folder, refuse_unready
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
+    refuse_unready(inputs.project, inputs.practice)
     submissions = load_submittals(submittals, inputs.project, inputs.practice)
     assessment = inputs.assessed()
     reviewed = review_package(submissions, specify(assessment))
-    folder = project_folder(output, inputs.project, other_project=other_project)
+    folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
     names = add_letters(folder, assessment, reviewed, look)
     written = folder.commit(force=force)
     if form == "json":

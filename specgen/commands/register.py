@@ -93,15 +93,15 @@ def command(
     from specgen.model.schedule import Schedule
     from specgen.register.dates import work_dates
     from specgen.register.entries import entries
-    from specgen.render.issues import project_folder
     from specgen.specification import specify
+    from specgen.work.papers import papers_folder
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
     stated = load_schedule(schedule, inputs.practice) if schedule else Schedule()
     assessment = inputs.assessed()
     dates = work_dates(assessment, stated)
     due = entries(specify(assessment), dates)
-    folder = project_folder(output, inputs.project, other_project=other_project)
+    folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
     with locked(output):
         if folder.former_owner():
             if back_to is not None:
@@ -124,7 +124,7 @@ def command(
 
 
 def _issued(project: Project) -> date:
-    issued = project.info.values["issue_date"]
+    issued = project.info.values["issue_date"]  # papers bear one
     return issued if isinstance(issued, date) else date.min
 
 

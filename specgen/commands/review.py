@@ -75,20 +75,21 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but a value is to be confirmed, or what a product does to the wall is unknown.
     """
-    from specgen.render.issues import project_folder
     from specgen.render.replies import add_review
     from specgen.review.package import review_package
     from specgen.specification import specify
+    from specgen.work.papers import papers_folder, refuse_unready
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
+    refuse_unready(inputs.project, inputs.practice)
     described = inputs.project
     submittals, aside = sorted_paper(submittals)
     for line in aside:
         click.echo(line, err=True)
     submissions = load_submittals(submittals, described, inputs.practice)
     assessment = inputs.assessed()
-    folder = project_folder(output, described, other_project=other_project)
+    folder = papers_folder(output, described, inputs.practice, other_project=other_project)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
     for submission, reviews in review_package(submissions, specify(assessment)):
         name, _letter = add_review(folder, assessment, submission, reviews, look)

@@ -71,17 +71,18 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
     2 unusable input, 3 nothing to resubmit, but a value is to be confirmed or what a request does to the wall is unknown.
     """
-    from specgen.render.issues import project_folder
     from specgen.render.replies import add_substitution
     from specgen.specification import specify
+    from specgen.work.papers import papers_folder, refuse_unready
     from specgen.work.requests import load_requests, substitutions
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
+    refuse_unready(inputs.project, inputs.practice)
     read = load_requests(requests, inputs)
     spec = specify(inputs.assessed())
     found = substitutions(spec, read)
-    folder = project_folder(output, inputs.project, other_project=other_project)
+    folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
     names = [add_substitution(folder, spec.assessment, one, look) for one in found]
     written = folder.commit(force=force)
     if form == "json":

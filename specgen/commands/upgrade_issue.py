@@ -17,7 +17,7 @@ from specgen.files.foreign import refused
 from specgen.model.folded import folded
 from specgen.review.compare import FindingChange, TextChange, changed_findings
 from specgen.work.inputs import Inputs
-from specgen.work.issue import refuse_empty
+from specgen.work.issue import refuse_unwritable
 
 if TYPE_CHECKING:
     from specgen.sections.addendum import Addendum
@@ -75,7 +75,7 @@ def _as_issued(inputs: Inputs, old: Issue) -> tuple[Assessment, int]:
     stated = old.state.replace(MARK, "")
     choices = inputs.practice.vocabulary.records["project"].fields["state"].choices
     assessment = (in_state(inputs, stated) if stated in choices else inputs).assessed()
-    refuse_empty(assessment)
+    refuse_unwritable(assessment)
     try:
         return assessment.issuable(stated != old.state), 0
     except OpenPointsError as error:

@@ -31,7 +31,7 @@ def sheets(spec: Specification) -> tuple[Drawing, ...]:
 
 
 def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
-    """The same sheets by the name of their parapet."""
+    """The same sheets by the name of their parapet; none of one of which no component is listed yet."""
     plain = spec.assessment.paper_words()
     return {
         wall.parapet.name: tuple(
@@ -39,6 +39,7 @@ def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
             for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec)
         )
         for wall in spec.assessment.walls
+        if any(wall.parapet.components())
     }
 
 

@@ -62,7 +62,7 @@ def project_schema(practice: Practice) -> Schema:
         "type": "array",
         "items": writer.section("manufacturer letter"),
     }
-    whole = mapping("", properties, project_file.SECTIONS)
+    whole = mapping("", properties, project_file.NEEDED)
     return root(writer, "specgen project file", whole, "project")
 
 
@@ -112,9 +112,10 @@ def _parapet(writer: Writer, named: bool) -> Schema:
         key: {"title": key, "type": "array", "items": writer.section(what)} for key, what in LISTS.items()
     }
     more["existing"] = writer.section("existing", lists)
-    required = [name for name, field in fields.items() if field.required]
-    out = writer.record("parapet", fields, more, ["name"], "parapet")
-    return out | {"if": {"not": {"required": ["type"]}}, "then": {"required": required}}
+    listed = [{"required": [key]} for key in ("type", "build_up", "top")]  # what has components to change
+    return writer.record("parapet", fields, more, ["name"], "parapet") | {
+        "dependentSchemas": {"changes": {"anyOf": listed}}
+    }
 
 
 def _changes(writer: Writer) -> Schema:

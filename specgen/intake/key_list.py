@@ -90,7 +90,7 @@ def _role(practice: Practice, role: Role, file: str) -> Iterator[str]:
 
 def _fields(practice: Practice, what: str, at: str, fields: Mapping[str, Field]) -> Iterator[str]:
     for name, field in fields.items():
-        must = "; needed" if field.required else ""
+        must = "; needed" if field.required else "; needed to issue" if field.to_issue else ""
         note = f" ({field.note})" if field.note else ""
         method = f"; test method {field.method}" if field.method else ""
         yield (

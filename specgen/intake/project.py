@@ -14,7 +14,6 @@ from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.places import check_places, read_letters, read_places
 from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, laid_over, with_defaults
-from specgen.intake.schema import unknown_keys
 from specgen.intake.values import described
 from specgen.model.project import PLACES, Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
@@ -25,6 +24,8 @@ from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
+NEEDED = ("project",)  # without the others a file is read
+FIRST = "P-1"  # what a parapet is called that nobody has described yet
 TOP_KEYS = (FORMAT, *SECTIONS, "quality", "types", "waivers", "answers", "maker_letters")
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
@@ -69,7 +70,7 @@ class ProjectReader(RecordReader):
     """Reads one project file."""
 
     OPEN = (
-        *("role", "site", "building", "parapet", "transition", *PLACES.values()),
+        *("role", "project", "site", "building", "parapet", "transition", *PLACES.values()),
         *("existing", *LISTS.values(), "manufacturer letter"),
     )
     ANSWERS = (*OPEN, "waiver", "answer")
@@ -85,14 +86,13 @@ class ProjectReader(RecordReader):
         self._shared: dict[
             tuple[Mark, str, str], list[str]
         ] = {}  # a mistake of a type, and the parapets it is in
-        self._misspelt: set[str] = set()  # what the misspelt keys of parapets and types were meant to be
 
     def read(self) -> Project:
         """The project; problems are collected, not raised."""
         meant = self.strange_keys(self.root, TOP_KEYS)
-        for key in SECTIONS:
+        for key in NEEDED:
             if key not in self.root and key not in meant:
-                self.problem(self.root.mark, f"`{key}` is missing", f"add a section `{key}:`")
+                self.problem(self.root.mark, f"`{key}` is missing", f"add `{key}:` and below it `name: …`")
         info, site, building, quality = map(self._section, ("project", "site", "building", "quality"))
         self._check_months(site)
         self._read_types()
@@ -108,7 +108,7 @@ class ProjectReader(RecordReader):
         fields = self.vocabulary.records[name].fields
         needed = name in self.root and any(field.required for field in fields.values())
         if self.root.get(name) is None and not needed:  # not there, or nothing stands below it yet
-            return Record(name, {}, {}, self.root.mark)
+            return with_defaults(Record(name, {}, {}, self.root.mark), fields)
         return with_defaults(self.record(self.root[name], self.root.values_at[name], name), fields)
 
     def _check_months(self, site: Record) -> None:
@@ -158,8 +158,6 @@ class ProjectReader(RecordReader):
         record = self.record(node, mark, "parapet", structural, require)
         if not isinstance(node, MarkedMap):
             return Parapet("parapet", {}, {}, mark, name=name)
-        known = [*self.vocabulary.records["parapet"].fields, *structural]
-        self._misspelt |= unknown_keys(node, [key for key in node if key not in known], known)[1]
         build_up = self._components(node, "build_up", "build-up")
         top = self._components(node, "top", "top")
         joints = [self._transition(item, at) for item, at in self._list(node, "transitions")]
@@ -219,10 +217,14 @@ class ProjectReader(RecordReader):
         return replace(joint, doubted=record.doubted, meant=record.meant, unknown=record.unknown)
 
     def _parapets(self) -> tuple[Parapet, ...]:
-        parapets = []
+        parapets: list[Parapet] = []
         names = self._names
+        if self.root.get("parapets") is None:  # not yet described, which is not the same as absent
+            names[FIRST] = self.root.mark
+            only = Parapet("parapet", {}, {}, self.root.mark, name=FIRST)
+            return (with_defaults(only, self.vocabulary.records["parapet"].fields),)
         items = self._list(self.root, "parapets")
-        if "parapets" in self.root and isinstance(self.root["parapets"], MarkedList) and not items:
+        if isinstance(self.root["parapets"], MarkedList) and not items:
             self.problem(
                 self.root.values_at["parapets"], "`parapets` is empty", "describe at least one parapet"
             )
@@ -266,7 +268,6 @@ class ProjectReader(RecordReader):
         if "type" in node and base is None:
             return own  # what the type would have given is not missing as well
         parapet = self._merged(own, base, node) if base else own
-        self._required(parapet, node, mark)
         parapet = self._with_changes(parapet, node)
         self._consistent(parapet)
         fields = self.vocabulary.records["parapet"].fields
@@ -315,22 +316,6 @@ class ProjectReader(RecordReader):
         )
         return sifted(merged, self.practice)
 
-    def _required(self, parapet: Parapet, node: MarkedMap, mark: Mark) -> None:
-        for name, field in self.vocabulary.records["parapet"].fields.items():
-            if not field.required or name in parapet.marks or name in self._misspelt:
-                continue
-            if "type" in node:
-                kind, fix = node["type"], f"add a line `{name}: …` to the type, or to each parapet"
-                self._share(
-                    self._types[kind].mark,
-                    f"`{name}` is missing in type `{kind}` and {{in}}",
-                    fix,
-                    parapet.name,
-                )
-                continue
-            where = f"parapet `{parapet.name}`: " if "name" in node else ""
-            self.problem(mark, f"{where}`{name}` is missing", f"add a line `{name}: …`")
-
     def _with_changes(self, parapet: Parapet, node: MarkedMap) -> Parapet:
         if "changes" not in node:
             return parapet
@@ -373,7 +358,7 @@ class ProjectReader(RecordReader):
             named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
             for name, mark in named:
                 if name not in ids and name not in self._unread and not self._nameless:
-                    fix = hint(name, ids, f"components here: {', '.join(ids)}")
+                    fix = hint(name, ids, f"components here: {', '.join(ids) or 'none yet; list it first'}")
                     self._share(mark, f"no component `{name}` {{in}}", fix, parapet.name)
             upper = joint.word("upper")
             both = (joint.first, joint.second)

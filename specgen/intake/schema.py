@@ -147,7 +147,9 @@ def unknown_keys(
     ``of`` names the role or record that the map describes, if any.
     """
     choices = sorted(known)
-    otherwise = f"known here: {', '.join(choices)}"
+    otherwise = (
+        f"known here: {', '.join(choices)}" if choices else "nothing is listed here yet; list it first"
+    )
     problems: list[InputProblem] = []
     meant: set[str] = set()
     for count, name in enumerate(strange):

@@ -74,6 +74,12 @@ QUESTIONS = (
 )
 
 
+def question_of(what: str, field: Field) -> str:
+    """What is asked for a value of a record, in words."""
+    asked = (one.ask for one in QUESTIONS if one.what == what and one.key == field.name)
+    return next(asked, f"{field.title[:1].upper()}{field.title[1:]}")
+
+
 def read_words(field: Field, words: str, practice: Practice) -> None:
     """Hold an answer against its field.
 

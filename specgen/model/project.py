@@ -326,7 +326,7 @@ class Project:
     @property
     def title(self) -> str:
         """Number and name, as documents head themselves."""
-        return f"{self.info.word('number')} {self.info.word('name')}"
+        return " ".join(words for name in ("number", "name") if (words := self.info.word(name)))
 
     @property
     def system(self) -> str:
@@ -340,8 +340,8 @@ class Project:
 
     @property
     def issued(self) -> str:
-        """The issue date, as ISO date."""
-        return str(self.info.values["issue_date"])
+        """The issue date, as ISO date; "" where it is not known yet."""
+        return str(self.info.values.get("issue_date", ""))
 
     @property
     def state(self) -> str:

@@ -48,7 +48,7 @@ def amended(practice: Practice, more: Iterable[Amendment], project: Project) -> 
     Args:
         practice: as shipped; it is not changed.
         more: amendments of the office.
-        project: names its jurisdiction and its issue date.
+        project: names its jurisdiction and its issue date; without a date, what has no end holds.
 
     Returns:
         The same practice where nothing changes. A changed entry carries the source of the amendment.
@@ -58,7 +58,9 @@ def amended(practice: Practice, more: Iterable[Amendment], project: Project) -> 
     held = [
         one
         for one in (*shipped(practice), *more)
-        if one.jurisdiction.casefold() == place and one.since <= day and (not one.until or day <= one.until)
+        if one.jurisdiction.casefold() == place
+        and (not day or one.since <= day)
+        and (not one.until or (day and day <= one.until))
     ]
     if not held:
         return practice

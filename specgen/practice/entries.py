@@ -122,6 +122,7 @@ class Field:
     title: str
     type: str  # text, word, words, yes or no, count, number, date, family, families, sheet thickness, or a dimension
     required: bool = False
+    to_issue: bool = False  # a check does without it; papers that are issued do not
     choices: tuple[str, ...] = ()
     default: Value | None = None
     note: str = ""

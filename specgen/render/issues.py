@@ -190,7 +190,7 @@ def add_record(
 def drawing_hashes(drawn: Mapping[str, bytes], project: Project) -> dict[str, str]:
     """A hash of each sheet's SVG without the date and the state of the issue, which are new each time."""
     out = {}
-    passing = [str(project.info.values["issue_date"]), project.state.lower()]
+    passing = [project.issued, project.state.lower()]
     for name, content in drawn.items():
         if name.endswith(".svg"):
             words = content.decode()

@@ -27,9 +27,12 @@ def waiver_for(finding: Finding, project: Project) -> Decision | None:
 
 
 def expired(waiver: Decision, project: Project) -> bool:
-    """Whether the waiver's last day lies before the issue date of the project; the clock is never asked."""
+    """Whether the waiver's last day lies before the issue date of the project; the clock is never asked.
+
+    Where the issue date is not known, a waiver with a last day waives nothing.
+    """
     until, issued = waiver.values.get("until"), project.info.values.get("issue_date")
-    return isinstance(until, date) and isinstance(issued, date) and until < issued
+    return isinstance(until, date) and (not isinstance(issued, date) or until < issued)
 
 
 def in_force(
@@ -83,6 +86,8 @@ def _idle(
 ) -> Iterator[Finding]:
     used = in_force((*project.waivers, *project.answers), project, findings)
     for waiver in project.waivers:
+        if expired(waiver, project) and not project.issued:
+            continue  # MV05 asks for the date
         if expired(waiver, project):
             message = (
                 f"the waiver of {waiver.rule} ended on {waiver.values['until']}, "

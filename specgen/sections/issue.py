@@ -109,7 +109,7 @@ def issue_of(
         by_place.setdefault(one.place, []).append(one.name)
     return Issue(
         project=project.title,
-        date=str(project.info.values["issue_date"]),
+        date=project.issued,
         state=project.state.lower(),
         inputs=values,
         documents=documents,

@@ -10,7 +10,7 @@ from specgen.agreement.reader import contradictions
 from specgen.agreement.statement import Contradiction
 from specgen.assessment import Assessment
 from specgen.files.lock import locked
-from specgen.files.marks import InputError, InputProblem
+from specgen.files.marks import InputProblem
 from specgen.files.withdrawn import Owner
 from specgen.files.writing import Written
 from specgen.render.issues import Record, edits_by_hand, project_folder, read_record
@@ -21,6 +21,7 @@ from specgen.sections.addendum import Addendum
 from specgen.sections.lint import Remark
 from specgen.specification import Specification
 from specgen.work.lint_issue import lint_issue
+from specgen.work.papers import refuse_unready
 
 
 @dataclass(frozen=True)
@@ -67,12 +68,12 @@ def write_issue(
         other_project: the folder may hold another project's papers; they are withdrawn.
 
     Raises:
-        InputError: there is nothing to write.
+        InputError: there is nothing to write, or the papers would lack what they bear.
         OpenPointsError: an issue for bid or construction has a defect that stands, or something unknown.
         StrictError: as ``strict`` says.
         OutputError: the folder is another project's, or cannot be written; nothing was.
     """
-    refuse_empty(spec.assessment)
+    refuse_unwritable(spec.assessment)
     issuable = spec.assessment.issuable(with_open_points)
     if issuable is not spec.assessment:
         spec = spec.again(issuable.project)
@@ -100,27 +101,30 @@ def _why(written: Written, record: Record, spec: Specification) -> dict[str, str
     return {name: reasons[number] for name, number in numbers.items() if number in reasons}
 
 
-def refuse_empty(assessment: Assessment) -> None:
-    """Stop where no parapet lists a component: there is nothing to specify.
+def refuse_unwritable(assessment: Assessment) -> None:
+    """Stop where the papers would lack what they bear, or no parapet lists a component: nothing can be specified.
 
     Raises:
-        InputError: names the roles that are missing.
+        InputError: names each value, and the roles that are missing.
     """
+    empty = _nothing_listed(assessment)
+    refuse_unready(assessment.project, assessment.practice, empty)
+
+
+def _nothing_listed(assessment: Assessment) -> tuple[InputProblem, ...]:
     parapets = assessment.project.parapets
     if any(part for parapet in parapets for part in parapet.components()):
-        return
+        return ()
     roles = assessment.practice.vocabulary.roles.values()
     lists = {
         key: ", ".join(role.name for role in roles if role.where == where)
         for key, where in (("build_up", "build-up"), ("top", "top"))
     }
-    raise InputError(
-        [
-            InputProblem(
-                parapets[0].mark,
-                f"no parapet lists a component, so no section can be written; missing in `{key}`: {names}",
-                f"add `{key}:` with lines that start with `- role: …`, or name a `type` that has them",
-            )
-            for key, names in lists.items()
-        ]
+    return tuple(
+        InputProblem(
+            parapets[0].mark,
+            f"no parapet lists a component, so no section can be written; missing in `{key}`: {names}",
+            f"add `{key}:` with lines that start with `- role: …`, or name a `type` that has them",
+        )
+        for key, names in lists.items()
     )

@@ -23,6 +23,7 @@ from specgen.units.quantity import QuantityError
 from specgen.wall.edit import PRACTICE, PathError, with_value
 from specgen.wall.products import not_placed, with_products
 from specgen.work.inputs import Inputs
+from specgen.work.papers import wanted_to_issue
 from specgen.work.values import value_for
 
 
@@ -59,7 +60,7 @@ def load_requests(paths: Iterable[Path], inputs: Inputs) -> list[Request]:
         except InputError as error:
             problems.extend(error.problems)
             continue
-        problems.extend(_strange(request, inputs.project, found))
+        problems.extend(_strange(request, inputs.project, inputs.practice, found))
         try:
             proposed(inputs.project, inputs.effective(), request)
         except InputError as error:
@@ -70,10 +71,14 @@ def load_requests(paths: Iterable[Path], inputs: Inputs) -> list[Request]:
     return found
 
 
-def _strange(request: Request, project: Project, earlier: Iterable[Request]) -> Iterable[InputProblem]:
+def _strange(
+    request: Request, project: Project, practice: Practice, earlier: Iterable[Request]
+) -> Iterable[InputProblem]:
     known = tuple(parapet.name for parapet in project.parapets)
     meant = request.info.word("project")
-    if meant and meant != project.info.word("number"):
+    if meant and not project.info.has("number"):
+        yield from wanted_to_issue(project, practice, "number")
+    elif meant and meant != project.info.word("number"):
         what = f"the request is for project `{meant}`, this is project `{project.info.word('number')}`"
         yield InputProblem(
             request.info.at("project"), what, "review it against its own project, or correct the number"

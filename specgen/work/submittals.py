@@ -10,6 +10,7 @@ from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.model.project import Project
 from specgen.model.submission import Submission
 from specgen.practice.entries import Practice
+from specgen.work.papers import wanted_to_issue
 
 
 def load_submittals(paths: tuple[Path, ...], project: Project, practice: Practice) -> list[Submission]:
@@ -32,14 +33,16 @@ def load_submittals(paths: tuple[Path, ...], project: Project, practice: Practic
                 for name in product.parapets
                 if name not in known
             )
-        problems.extend(_misfiled(submission, project, stems))
+        problems.extend(_misfiled(submission, project, practice, stems))
         submissions.append(submission)
     if problems:
         raise InputError(problems)
     return submissions
 
 
-def _misfiled(submission: Submission, project: Project, stems: dict[str, str]) -> Iterator[InputProblem]:
+def _misfiled(
+    submission: Submission, project: Project, practice: Practice, stems: dict[str, str]
+) -> Iterator[InputProblem]:
     """A submittal of another project, or one whose letter would have no name or another one's name.
 
     ``stems`` holds the letters' names so far with their submittal files, and takes up this one's.
@@ -48,7 +51,9 @@ def _misfiled(submission: Submission, project: Project, stems: dict[str, str]) -
 
     info = submission.info
     meant, number = info.word("project"), info.word("number") or ""
-    if meant and meant != project.info.word("number"):
+    if meant and not project.info.has("number"):
+        yield from wanted_to_issue(project, practice, "number")
+    elif meant and meant != project.info.word("number"):
         what = f"the submittal is for project `{meant}`, this is project `{project.info.word('number')}`"
         yield InputProblem(
             info.at("project"), what, "review it against its own project, or correct the number"

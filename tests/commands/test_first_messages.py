@@ -92,7 +92,11 @@ def test_another_kind_of_file_is_told_once(tmp_path: Path) -> None:
             "between: [top flshing, barrier]",
             "no component `top flshing` in parapets",
         ),
-        ("    height: 42 in\n", "", "`height` is missing in type `street parapet` and in parapets"),
+        (
+            "between: [top flashing, roof turn-up]",
+            "between: [top flashing, turn-up]",
+            "no component `turn-up` in parapets",
+        ),
     ],
 )
 def test_a_mistake_in_a_type_is_told_once_with_its_parapets(
@@ -115,7 +119,10 @@ def test_of_many_parapets_some_are_named_and_the_rest_counted(tmp_path: Path) ->
         f"  - {{name: Q-{number}, type: street parapet, orientation: south}}\n" for number in range(7)
     )
     job = copied(
-        CONFORMING, tmp_path / "job", ("    height: 42 in\n", ""), ("parapets:\n", "parapets:\n" + more)
+        CONFORMING,
+        tmp_path / "job",
+        ("between: [top flashing, barrier]", "between: [top flshing, barrier]"),
+        ("parapets:\n", "parapets:\n" + more),
     )
     assert "`Q-4`, `Q-5` and 4 more\n" in run("check", job).err
 

@@ -39,8 +39,6 @@ def start(sound: str) -> str:
 @pytest.mark.parametrize(
     ("parapets", "message"),
     [
-        ("", "1:1 `parapets` is missing | add a section `parapets:`"),
-        ("parapets:", "10:10 `parapets`: nothing stands where a list is wanted"),
         ("parapets: []", "10:11 `parapets` is empty | describe at least one parapet"),
         ("parapets: P-1", "10:11 `parapets`: `P-1` stands where a list is wanted"),
         (

@@ -47,9 +47,14 @@ def test_nobody_in_particular_waives(by: str, tmp_path: Path) -> None:
     assert status == 2 and f"`by`: `{by}` is no answer" in printed and "fix: state it" in printed
 
 
-def test_a_place_that_must_be_stated_is_not_put_off(tmp_path: Path) -> None:
+def test_what_must_be_stated_is_not_put_off(tmp_path: Path) -> None:
+    status, printed = check(tmp_path, ("what: soft sheathing", "what: unknown"))
+    assert status == 2 and "`what`" in printed
+
+
+def test_a_place_that_nobody_knows_yet_is_a_question(tmp_path: Path) -> None:
     status, printed = check(tmp_path, ("place: a river town", "place: unknown"))
-    assert status == 2 and "`place`: `unknown` is no answer" in printed
+    assert status == 3 and "place of the site is not known" in printed
 
 
 def test_a_name_is_a_name_whatever_it_is(tmp_path: Path) -> None:

@@ -1,7 +1,7 @@
 """Rule cases: a change to ``base.yaml``, written to a file, read by the real loader, run through the book.
 
 A case names its sort and itself (``failing: not rolled``), then what it changes:
-``site``, ``building``, ``parapet``: keys merged over the base's; null deletes a key.
+``project``, ``site``, ``building``, ``parapet``: keys merged over the base's; null deletes a key.
 ``parts``: component id to keys merged over that component; null removes it (and its laps); a new id with a
 ``role`` is added behind the others, or before the one that its key ``before`` names. ``laps``: ``one / other`` to keys
 of that transition, likewise.
@@ -34,7 +34,7 @@ from specgen.practice.load import load_practice
 HERE = Path(__file__).parent
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
 FILES = sorted(HERE.glob("*.yml"))
-CHANGES = ("site", "building", "parapet", "parts", "laps", "waivers", "letters")
+CHANGES = ("project", "site", "building", "parapet", "parts", "laps", "waivers", "letters")
 EXPECTED = ("outcome", "severity", "line", "message", "missing", "because")
 OF_A_FAILURE = {
     "severity": "defect, risk or query",
@@ -115,7 +115,7 @@ def changed(content: Mapping[str, Any]) -> dict[str, Any]:
 
 def _change(project: dict[str, Any], content: Mapping[str, Any]) -> None:
     parapet = project["parapets"][0]
-    for section in ("site", "building"):
+    for section in ("project", "site", "building"):
         _merge(project[section], content.get(section, {}))
     _merge(parapet, content.get("parapet", {}))
     for name, change in content.get("parts", {}).items():

@@ -21,6 +21,7 @@ sys.modules["rule_cases"] = cases
 _spec.loader.exec_module(cases)
 
 CASES = cases.read_cases()
+SECTIONS = ("project", "site", "building")
 BOOK = load_book(load_practice())
 
 
@@ -120,8 +121,8 @@ def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> 
     for fragment in fragments(entry).values():
         parts = fragment
         if isinstance(fragment, dict):
-            assert set(fragment) <= {*vocabulary.records["parapet"].fields, *PARAPET_KEYS, "site", "building"}
-            for section in ("site", "building"):
+            assert set(fragment) <= {*vocabulary.records["parapet"].fields, *PARAPET_KEYS, *SECTIONS}
+            for section in SECTIONS:
                 assert set(fragment.get(section, {})) <= set(vocabulary.records[section].fields)
             parts = fragment.get("build_up", [])
         assert isinstance(parts, list)
@@ -149,7 +150,7 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
     fragment = fragments(entry)["wrong"]
     parts = fragment
     if isinstance(fragment, dict):
-        change |= {section: fragment.pop(section, {}) for section in ("site", "building")}
+        change |= {section: fragment.pop(section, {}) for section in SECTIONS}
         parts = fragment.pop("build_up", [])
         change["parapet"] = fragment
     assert isinstance(parts, list)
@@ -171,6 +172,6 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
     if entry.rule.code == "TF02":
         change["laps"]["flashing / base flashing"] = {"tape": None}
     findings = cases.findings_of(cases.load(change, tmp_path))
-    asks = entry.rule.code in ("MV01", "MV04")  # whether a value is meant, what an unknown one is
+    asks = entry.rule.code in ("MV01", "MV04", "MV05")  # whether a value is meant, what an unknown one is
     wrong = Outcome.UNKNOWN if asks else Outcome.FAIL
     assert any(one.code == entry.rule.code and one.outcome is wrong for one in findings)

@@ -67,7 +67,7 @@ def _not_rated(wall: Wall, stated: bool) -> RuleResult:
     distance = parapet.quantity("fire_separation_distance")
     at = parapet.at("fire_exception")
     basis: tuple[str, ...] = ("fire.parapet_exceptions",)
-    if exception and BURNS.get(exception) == wall.project.building.word("roof_deck"):
+    if exception in BURNS and BURNS[exception] == wall.project.building.word("roof_deck"):
         message = f"the exception `{exception}` does not fit a roof deck of {BURNS[exception]}"
         return fail(message, at, "", Severity.QUERY, basis=basis)
     if exception:
