@@ -36,6 +36,7 @@ READS_PROJECT = ("--set", "--subject", "--parapet", "--layer", "--place", "--cod
 BASE = {
     "new": ("made/new",),
     "compare": ("absent", "absent"),
+    "propose": ("absent", "-o", "out"),
     "write": ("absent", "-o", "out"),
     "read": ("absent.pdf", "-o", "absent/out.yaml"),
     "review": ("absent", str(SUBMITTAL), "-o", "out"),

@@ -105,6 +105,7 @@ def words_for(name: str, odd: click.Parameter, path: Path, job: Path) -> list[st
     command = importlib.import_module(f"specgen.commands.{name}").command
     sound = {
         "project": job,
+        "facts": job,
         "before": job,
         "after": job,
         "submittals": SUBMITTAL,

@@ -1,0 +1,137 @@
+"""A wall of a proposal: the facts with one option of each choice put in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
+from specgen.propose.offers import BUILD_UP, LINING, TAPE, TOP_ORDER, Lap, Offers, Option, Part, component
+from specgen.wall.change import TRIED, inserted, with_parapets, with_values
+
+Wall = tuple[Option, ...]  # one option of each choice, in the order of the choices
+
+
+class Builder:
+    """Puts options into the parapets of a project; equal parts are the same objects, so that they compare fast."""
+
+    def __init__(self, offers: Offers) -> None:
+        self.offers, self.practice = offers, offers.practice
+        self._made: dict[object, Component | Transition] = {}
+        self._base: dict[str, Parapet] = {}
+
+    def project(self, options: Iterable[Option]) -> Project:
+        """The project with these options in each of its parapets."""
+        every = tuple(options)
+        here = self.offers.project
+        made = with_parapets(
+            here, lambda one: self.parapet(one, every), tuple(one.name for one in here.parapets)
+        )
+        barrier = made.parapets[0].part("barrier")
+        stated = self.offers.of_project(barrier.kind if barrier else "")
+        values = {name: value for name, value in stated.items() if here.info.open_to_requirements(name)}
+        return replace(made, info=with_values(made.info, values, "")) if values else made
+
+    def parapet(self, parapet: Parapet, options: tuple[Option, ...]) -> Parapet:
+        """One parapet with these options."""
+        wall = self._with_given(parapet)
+        for option in options:
+            for part in option.parts:
+                wall = self._with_part(wall, part)
+        laps = [option.lap for option in options if option.lap is not None]
+        names = tapes(laps, wall)
+        for kind, name in names.items():
+            if wall.by_id(name) is None:
+                wall = self._placed(wall, self._component(Part(TAPE, name, kind, self.offers.of_tape)))
+        joints = tuple(self._joint(lap, names) for lap in laps if _both(wall, lap))
+        return replace(wall, transitions=(*wall.transitions, *joints))
+
+    def _with_given(self, parapet: Parapet) -> Parapet:
+        if parapet.name not in self._base:
+            given = {
+                name: value
+                for (what, name), (value, _) in self.offers.given.values.items()
+                if what == "parapet" and parapet.open_to_requirements(name)
+            }
+            base = with_values(parapet, given, "") if given else parapet
+            self._base[parapet.name] = self._repaired(base)
+        return self._base[parapet.name]
+
+    def _repaired(self, parapet: Parapet) -> Parapet:
+        """A standing parapet with the repairs that put in what is proposed, where none are stated."""
+        if parapet.existing is None or parapet.existing.repairs:
+            return parapet
+        repairs = tuple(
+            with_values(Record("repair", {}, {}, TRIED), {"what": what}, "") for what in self.offers.repairs
+        )
+        return replace(parapet, existing=replace(parapet.existing, repairs=repairs))
+
+    def _with_part(self, wall: Parapet, part: Part) -> Parapet:
+        stated = wall.by_id(part.id) or (wall.part(part.role) if part.id == part.role else None)
+        if stated is None:
+            return self._placed(wall, self._component(part))
+        values = {name: value for name, value in part.values if stated.open_to_requirements(name)}
+        if not values:
+            return wall
+        changed = with_values(stated, values, "")
+        return replace(
+            wall,
+            build_up=tuple(changed if one is stated else one for one in wall.build_up),
+            top=tuple(changed if one is stated else one for one in wall.top),
+        )
+
+    def _component(self, part: Part) -> Component:
+        made = self._made.get(part)
+        if made is None:
+            made = self._made[part] = component(part)
+        assert isinstance(made, Component)
+        return made
+
+    def _placed(self, wall: Parapet, part: Component) -> Parapet:
+        """The parapet with a part in its place in the order of the layers."""
+        order = TOP_ORDER if part.role in TOP_ORDER else BUILD_UP
+        after = order.index("framing") if part.id == LINING else order.index(part.role)
+        return inserted(wall, part, order[after + 1 :], self.practice)
+
+    def _joint(self, lap: Lap, names: Mapping[str, str]) -> Transition:
+        values: dict[str, Value] = {"upper": lap.upper}
+        least = self.least(lap)
+        if least is not None:
+            values["lap"] = least
+        if lap.tape:
+            values["tape"] = names[lap.tape]
+        if lap.primer:
+            values["primer_kind"] = lap.primer
+        if lap.sealed:
+            values["sealed"] = True
+        key = (lap, values.get("tape"))
+        made = self._made.get(key)
+        if made is None:
+            made = Transition(
+                "transition", values, dict.fromkeys(values, TRIED), TRIED, first=lap.first, second=lap.second
+            )
+            self._made[key] = made
+        assert isinstance(made, Transition)
+        return made
+
+    def least(self, lap: Lap) -> Value | None:
+        """The lap that has to be stated: no requirement of the sections stands for one without the top flashing."""
+        if "top flashing" in (lap.first, lap.second):
+            return None
+        lower = lap.second if lap.upper == lap.first else lap.first
+        rows = self.practice.table("control_laps").where(upper=lap.upper, lower=lower)
+        key = rows[0]["lap"] if rows else None
+        return None if key is None else self.practice.quantity(str(key))
+
+
+def tapes(laps: Iterable[Lap], wall: Parapet) -> dict[str, str]:
+    """The id of the tape of each kind that the laps name; the first has the name of its role."""
+    taken = {part.kind: part.id for part in wall.all_of(TAPE)}
+    for kind in dict.fromkeys(lap.tape for lap in laps if lap.tape):
+        if kind not in taken:
+            taken[kind] = TAPE if not taken else f"{TAPE} {len(taken) + 1}"
+    return taken
+
+
+def _both(wall: Parapet, lap: Lap) -> bool:
+    return wall.by_id(lap.first) is not None and wall.by_id(lap.second) is not None

@@ -1,0 +1,376 @@
+"""What a proposal may choose: for each part and lap that the facts leave open, its options in the order of preference."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+
+from specgen.files.marks import Mark
+from specgen.model.project import Component, Parapet, Project, Value
+from specgen.model.source import Source
+from specgen.practice.entries import Field, Practice, Row
+from specgen.units.quantity import parse
+from specgen.wall.change import TRIED
+from specgen.wall.facts import filled
+
+PARTS, VALUES = "offered_parts", "offered_values"
+NONE = "none"
+TAPE = "bridging tape"
+PRIMER = "primer under the barrier"
+LINING = "roof-side sheathing"  # the second sheathing of framed parapets, behind the framing
+MEMBRANES, TOP, FACE = "membranes", "top", "face"  # groups that are tried one by one
+# Roles in the order of the build-up and of the top, and the group of each that is searched.
+BUILD_UP = (
+    "plaster",
+    "lath",
+    "drainage layer",
+    "weep screed",
+    "barrier",
+    "insulation",
+    "sheathing",
+    "framing",
+    "roof turn-up",
+)
+TOP_ORDER = ("top insulation", "blocking", "top flashing", TAPE, "cleat", "coping")
+GROUPS: Mapping[str, str] = {
+    "barrier": MEMBRANES,
+    "top flashing": MEMBRANES,
+    "roof turn-up": MEMBRANES,
+    "sheathing": MEMBRANES,
+    "drainage layer": MEMBRANES,
+    "blocking": TOP,
+    "coping": TOP,
+    "cleat": TOP,
+    "plaster": FACE,
+    "lath": FACE,
+    "weep screed": FACE,
+}
+FRAMED = ("cold-formed steel studs", "wood studs")
+_LAPS = (  # upper, lower: described where both are there; the first two are searched
+    ("top flashing", "barrier"),
+    ("top flashing", "roof turn-up"),
+    ("barrier", "weep screed"),
+    ("drainage layer", "top flashing"),
+)
+_SEARCHED = 2
+
+
+@dataclass(frozen=True)
+class Part:
+    """A component that an option puts in, or the values that it adds to one that is stated."""
+
+    role: str
+    id: str
+    kind: str
+    values: tuple[tuple[str, Value], ...] = ()
+
+
+@dataclass(frozen=True)
+class Lap:
+    """A lap that an option describes; ``tape`` is the kind of the tape that bridges it."""
+
+    first: str
+    second: str
+    upper: str
+    tape: str = ""
+    primer: str = ""
+    sealed: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class Option:
+    """One value of a choice; each is itself alone, so that a search finds what it knows of it at once."""
+
+    label: str
+    because: str
+    parts: tuple[Part, ...] = ()
+    lap: Lap | None = None
+    refused: str = ""  # why it is not offered
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One thing that the facts leave open."""
+
+    name: str  # the role, or the lap as `upper / lower`
+    group: str
+    options: tuple[Option, ...]
+    source: Source
+
+
+@dataclass(frozen=True)
+class Given:
+    """What a proposal states of every wall, beside what is searched: (record or role, name) to value and reason."""
+
+    values: Mapping[tuple[str, str], tuple[Value, str]]
+    source: Source
+
+
+class Offers:
+    """The choices of a project, each with its options.
+
+    Args:
+        project: the facts.
+        practice: the vocabulary, and the tables of what is offered.
+        only: by name of a choice, the labels that are searched; for trials over a small vocabulary.
+    """
+
+    def __init__(
+        self, project: Project, practice: Practice, only: Mapping[str, tuple[str, ...]] | None = None
+    ) -> None:
+        self.project, self.practice = project, practice
+        self._only = only or {}
+        self.pattern: Parapet = project.parapets[0]
+
+    @cached_property
+    def backing(self) -> str:
+        """The backup wall."""
+        framing = self.pattern.part("framing")
+        return framing.kind if framing else ""
+
+    @cached_property
+    def choices(self) -> tuple[Choice, ...]:
+        """Every choice: parts first, each lap behind the two that meet there."""
+        parts = {role: one for role in GROUPS if (one := self._of_role(role)) is not None}
+        found: list[Choice] = []
+        placed: set[str] = set()
+        laps = list(self._laps())
+        for role in GROUPS:
+            if role in parts:
+                found.append(parts[role])
+            placed.add(role)
+            for lap in [one for one in laps if set(one.name.split(" / ")) <= placed]:
+                found.append(lap)
+                laps.remove(lap)
+            if role == "sheathing" and (primer := self._primer()) is not None:
+                found.append(primer)
+        return tuple(self._limited(one) for one in found)
+
+    def _limited(self, choice: Choice) -> Choice:
+        wanted = self._only.get(choice.name)
+        if wanted is None:
+            return choice
+        kept = tuple(one for one in choice.options if one.label in wanted)
+        return Choice(choice.name, choice.group, kept, choice.source)
+
+    @cached_property
+    def given(self) -> Given:
+        """The values that every wall states of the parapet, where only one is offered."""
+        found = {
+            ("parapet", name): (self._value("parapet", str(row["word"]), name), str(row["because"]))
+            for name, rows in self._rows("parapet", "").items()
+            for row in rows[:1]
+            if name != "heat_path" or self._across
+        }
+        return Given(found, self.practice.table(VALUES).source)
+
+    @property
+    def _across(self) -> bool:
+        """Whether something that is stated carries the insulation across at the level of the roof."""
+        framing = self.pattern.part("framing")
+        return self.pattern.has("thermal_break") or (framing is not None and filled(framing))
+
+    @cached_property
+    def of_tape(self) -> tuple[tuple[str, Value], ...]:
+        """The values that every tape states."""
+        return tuple(
+            (name, self._value(TAPE, str(rows[0]["word"]), name))
+            for name, rows in self._rows(TAPE, "").items()
+        )
+
+    def of_project(self, barrier: str) -> Mapping[str, Value]:
+        """What the project states of how its barrier is specified."""
+        rows = self.practice.table(VALUES).where(part="project", kind=barrier)
+        return {str(row["name"]): self._value("project", str(row["word"]), str(row["name"])) for row in rows}
+
+    @cached_property
+    def repairs(self) -> tuple[str, ...]:
+        """The fewest repairs of a standing wall that put in what is open, the one that puts in the most first."""
+        rows = self.practice.table("repair_adds").rows
+        adds: dict[str, set[str]] = {}
+        for row in rows:
+            adds.setdefault(str(row["repair"]), set()).add(str(row["role"]))
+        wanted = {choice.name for choice in self.choices if choice.name in GROUPS}
+        found = []
+        while wanted and (best := max(adds, key=lambda one: len(adds[one] & wanted))) and adds[best] & wanted:
+            found.append(best)
+            wanted -= adds[best]
+        return tuple(found)
+
+    def _rows(self, part: str, kind: str) -> dict[str, list[Row]]:
+        """The rows of values of a part, by the name of the value."""
+        found: dict[str, list[Row]] = {}
+        for row in self.practice.table(VALUES).where(part=part):
+            if row["kind"] in (None, kind):
+                found.setdefault(str(row["name"]), []).append(row)
+        return found
+
+    def _value(self, what: str, word: str, name: str) -> Value:
+        field = self.practice.vocabulary.field(what, name)
+        assert field is not None, f"{what}.{name}"
+        return read_word(field, word)
+
+    def _of_role(self, role: str) -> Choice | None:
+        stated = self.pattern.part(role)
+        options = tuple(self._options(role, stated))
+        if not options or (stated is not None and len(options) == 1 and not any(options[0].parts[0].values)):
+            return None
+        return Choice(role, GROUPS[role], options, self.practice.table(PARTS).source)
+
+    def _options(self, role: str, stated: Component | None) -> Iterator[Option]:
+        for kind, made, metal, row in self._kinds(role):
+            if stated is not None and (stated.kind != kind or _differs(stated, made, metal)):
+                continue
+            base = [("family", made)] if made else []
+            base += [("metal", metal)] if metal else []
+            for more, because in self._more(role, kind):
+                values = tuple(
+                    (name, value)
+                    for name, value in (*base, *more)
+                    if stated is None or stated.open_to_requirements(name)
+                )
+                if stated is not None and any(
+                    stated.values.get(name, value) != value for name, value in more if name in stated.values
+                ):
+                    continue
+                label = ", ".join([kind, *(text(value) for name, value in (*base, *more) if name in _NAMING)])
+                refused = "" if stated is not None or row["offered"] == "yes" else str(row["because"])
+                why = "stated" if stated is not None else str(row["because"])
+                yield Option(
+                    label,
+                    "; ".join(filter(None, (why, because))),
+                    self._put(role, kind, values),
+                    None,
+                    refused,
+                )
+
+    def _put(self, role: str, kind: str, values: tuple[tuple[str, Value], ...]) -> tuple[Part, ...]:
+        if kind == NONE:
+            return ()
+        parts = [Part(role, role, kind, values)]
+        if role == "sheathing" and self.backing in FRAMED and len(self.pattern.all_of(role)) < 2:
+            lining = kind if kind == "glass-mat gypsum" else "glass-mat gypsum"
+            parts.append(Part(role, LINING, lining))
+        return tuple(parts)
+
+    def _kinds(self, role: str) -> Iterator[tuple[str, str, str, Row]]:
+        """Kind, family and metal of each row of the table that belongs to the backup wall and the roof."""
+        membrane = self.project.building.word("roof_membrane")
+        for row in self.practice.table(PARTS).where(role=role):
+            kind, metal = str(row["kind"]), str(row["metal"] or "")
+            if row["backing"] not in (None, self.backing) or (role == "roof turn-up" and kind != membrane):
+                continue
+            families = [str(row["family"])] if row["family"] else [""]
+            if role == "roof turn-up" and kind == "fluid-applied":
+                families = [self.project.building.word("roof_membrane_family") or ""]
+            if role == "cleat":
+                for one in self._metals():
+                    yield kind, "", one, row
+                continue
+            yield from ((kind, one, metal, row) for one in families)
+
+    def _metals(self) -> tuple[str, ...]:
+        coping = self.pattern.part("coping")
+        rows = self.practice.table(PARTS).where(role="coping", kind="formed metal")
+        own = coping.word("metal") if coping else None
+        return (own,) if own else tuple(str(row["metal"]) for row in rows)
+
+    def _more(self, role: str, kind: str) -> Iterator[tuple[list[tuple[str, Value]], str]]:
+        """Each combination of the values that are stated beside a kind, with why."""
+        if kind == NONE:
+            yield [], ""
+            return
+        rows = self._rows(role, kind)
+        for combination in product(*rows.values()):
+            values = [
+                (str(row["name"]), self._value(role, str(row["word"]), str(row["name"])))
+                for row in combination
+            ]
+            several = [row for row in combination if len(rows[str(row["name"])]) > 1]
+            yield values, "; ".join(str(row["because"]) for row in several)
+
+    def _laps(self) -> Iterator[Choice]:
+        for number, (upper, lower) in enumerate(_LAPS):
+            if any(self._joined(upper, lower)):
+                continue
+            options = tuple(self._lap_options(upper, lower, number < _SEARCHED))
+            group = FACE if "weep screed" in (upper, lower) else MEMBRANES
+            yield Choice(f"{upper} / {lower}", group, options, self.practice.table("control_laps").source)
+
+    def _primer(self) -> Choice | None:
+        """The primer of the barrier on what it is bonded to, where some barrier that is open asks for one."""
+        lower = "sheathing" if self.backing in FRAMED else "framing"
+        if any(self._joined("barrier", lower)):
+            return None
+        source = self.practice.table("primers").source
+        options = [Option("no primer", "the barrier bonds to it as it is")]
+        for primer in self._primers():
+            lap = Lap("barrier", lower, "barrier", "", primer)
+            options.append(Option(primer, "the barrier bonds to it over this primer", (), lap))
+        return Choice(PRIMER, MEMBRANES, tuple(options), source)
+
+    def _primers(self) -> tuple[str, ...]:
+        """The kinds of primer that a lap may have."""
+        every = self.practice.vocabulary.records["transition"].fields["primer_kind"].choices
+        return tuple(one for one in every if one != NONE)
+
+    def _joined(self, one: str, other: str) -> Iterable[bool]:
+        here = self.pattern
+        for first in here.all_of(one):
+            for second in here.all_of(other):
+                yield bool(here.between(first, second))
+
+    def _lap_options(self, upper: str, lower: str, searched: bool) -> Iterator[Option]:
+        first, second = (upper, lower) if lower != "top flashing" else (lower, upper)
+        if not searched:
+            yield Option(f"{upper} over {lower}", "shingle-wise", (), Lap(first, second, upper))
+            return
+        tapes = [str(row["kind"]) for row in self.practice.table(PARTS).where(role=TAPE, offered="yes")]
+        for over, tape, primer in product((upper, lower), ("", *tapes), ("", *self._primers())):
+            below = lower if over == upper else upper
+            words = [f"{over} over {below}", tape or "edge sealed", *([primer] if primer else [])]
+            lap = Lap(first, second, over, tape, primer, not tape)
+            yield Option(", ".join(words), "shingle-wise" if over == upper else "", (), lap)
+
+
+_NAMING = ("family", "metal", "attachment", "joint", "slope_toward", "finish")
+
+
+def _differs(stated: Component, family: str, metal: str) -> bool:
+    """Whether a stated component is of another family or metal than an option."""
+    pairs = (("family", family), ("metal", metal))
+    return any(stated.has(name) and wanted and stated.values.get(name) != wanted for name, wanted in pairs)
+
+
+def read_word(field: Field, word: str) -> Value:
+    """A value as a table writes it.
+
+    Args:
+        field: what it is a value of.
+        word: as it would stand in a project file.
+    """
+    if field.type == "yes or no":
+        return word == "yes"
+    if field.type in ("word", "text", "family"):
+        return word
+    return parse(word)
+
+
+def text(value: Value) -> str:
+    """A value as a project file writes it.
+
+    >>> text(True), text("TPO"), text(parse("2 in"))
+    ('yes', 'TPO', '2 in')
+    """
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(getattr(value, "text", value))
+
+
+def component(part: Part) -> Component:
+    """The component of a part, as the search puts it in."""
+    values = dict(part.values)
+    marks: dict[str, Mark] = dict.fromkeys((*values, "kind"), TRIED)
+    return Component(part.role, values, marks, TRIED, id=part.id, kind=part.kind)

@@ -1,0 +1,84 @@
+"""What one omission does to a wall: one tape left out, one lap short, one primer forgotten; which paths still hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from specgen.model.project import Parapet, Project, Transition
+from specgen.paths.graph import wall_of
+from specgen.paths.shapes import Layer, LayerPath
+from specgen.paths.trace import trace
+from specgen.practice.entries import Practice
+from specgen.rules.wall import Wall
+from specgen.units.quantity import quantity
+from specgen.wall.change import with_values
+
+LAYERS: tuple[Layer, ...] = ("water", "air", "vapor")
+NOT_CALCULATED = "not calculated"  # drying under a leak, which wants an hourly calculation of the wet wall
+_SHORT = 0.5  # of the lap
+
+
+@dataclass(frozen=True)
+class Omission:
+    """One thing left out of a wall, and the control layers that it breaks; those that were broken before do not count."""
+
+    what: str
+    parapet: str
+    breaks: tuple[str, ...]
+    holds: tuple[str, ...]
+    drying: str = NOT_CALCULATED
+
+
+def omissions(wall: Wall) -> tuple[Omission, ...]:
+    """Every single omission at the laps of a parapet, each tried.
+
+    Args:
+        wall: a parapet as assessed, with the limits of requirements in place of what nobody has stated.
+    """
+    before = _unbroken(wall.project, wall.parapet, wall.practice)
+    found = []
+    for what, changed in _without(wall.parapet, wall.practice):
+        after = _unbroken(wall.project, changed, wall.practice)
+        broken = tuple(layer for layer in before if layer not in after)
+        found.append(Omission(what, wall.parapet.name, broken, tuple(one for one in before if one in after)))
+    return tuple(found)
+
+
+def _unbroken(project: Project, parapet: Parapet, practice: Practice) -> tuple[Layer, ...]:
+    graph = wall_of(project, parapet, practice)
+    return tuple(layer for layer in LAYERS if _holds(trace(graph, layer)))
+
+
+def _holds(path: LayerPath) -> bool:
+    return bool(path.steps) and not any(one.standing == "broken" for one in path.breaks)
+
+
+def _without(parapet: Parapet, practice: Practice) -> Iterator[tuple[str, Parapet]]:
+    """What is left out, in words, and the parapet without it."""
+    for place, joint in enumerate(parapet.transitions):
+        for what, changed in _lesser(joint, practice):
+            laps = (*parapet.transitions[:place], changed, *parapet.transitions[place + 1 :])
+            yield f"{what}, {joint.first} / {joint.second}", replace(parapet, transitions=laps)
+
+
+def _lesser(joint: Transition, practice: Practice) -> Iterator[tuple[str, Transition]]:
+    upper = joint.word("upper")
+    if joint.has("tape"):
+        yield "tape left out", _unstated(joint, "tape")
+    if joint.has("primer_kind") and joint.word("primer_kind") != "none":
+        yield "primer forgotten", with_values(joint, {"primer_kind": "none"}, "")
+    lap = joint.quantity("lap")
+    if lap is not None:
+        half = quantity(float(f"{lap.number * _SHORT:.3g}"), lap.unit)
+        yield "lap half as long", with_values(joint, {"lap": half}, "")
+    if joint.flag("sealed"):
+        yield "edge not sealed", with_values(joint, {"sealed": False}, "")
+    if upper in (joint.first, joint.second):
+        other = joint.second if upper == joint.first else joint.first
+        yield "lapped the wrong way", with_values(joint, {"upper": other}, "")
+
+
+def _unstated(joint: Transition, *names: str) -> Transition:
+    values = {name: value for name, value in joint.values.items() if name not in names}
+    return replace(joint, values=values)

@@ -1,0 +1,72 @@
+"""Why each choice of a wall stands: its reason and source, what is as good, what comes next and what is worse of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from specgen.model.source import Source
+from specgen.propose.build import tapes
+from specgen.propose.offers import Option
+from specgen.propose.proposals import Beside, Found
+from specgen.propose.trial import Tried
+
+
+@dataclass(frozen=True)
+class Reason:
+    """One choice of a wall, with what stands beside it."""
+
+    choice: str
+    option: str
+    because: str
+    source: Source
+    equal: tuple[str, ...]
+    next_best: str
+    worse: str
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The choice in sentences."""
+        found = [f"{self.because[:1].upper()}{self.because[1:]} ({self.source})."]
+        if self.equal:
+            found.append(f"As good in all that is compared: {'; '.join(self.equal)}.")
+        if self.next_best:
+            found.append(f"Next best: {self.next_best}; worse: {self.worse}.")
+        elif not self.equal:
+            found.append("Nothing else that is offered fits here.")
+        return tuple(found)
+
+
+def reasons(found: Found, one: Tried) -> tuple[Reason, ...]:
+    """Each choice of a wall, in the order of the choices."""
+    beside = found.beside(one)
+    return tuple(
+        _reason(choice.name, choice.source, option, beside.get(choice.name, Beside(())))
+        for choice, option in zip(found.choices, one.wall, strict=True)
+    )
+
+
+def _reason(name: str, source: Source, option: Option, beside: Beside) -> Reason:
+    return Reason(
+        name, option.label, option.because or "stated", source, beside.equal, beside.next_best, beside.worse
+    )
+
+
+def notes(found: Found, one: Tried) -> Mapping[tuple[str, ...], tuple[str, ...]]:
+    """The lines above each choice in the file of a wall: by id of a part, by the two ends of a lap, by value."""
+    lines = {reason.choice: reason.lines for reason in reasons(found, one)}
+    out: dict[tuple[str, ...], tuple[str, ...]] = {}
+    for choice, option in zip(found.choices, one.wall, strict=True):
+        if option.lap is not None:
+            out[option.lap.first, option.lap.second] = lines[choice.name]
+        for part in option.parts[:1]:
+            out[(part.id,)] = lines[choice.name]
+    laps = [option.lap for option in one.wall if option.lap is not None]
+    for name in tapes(laps, found.offers.pattern).values():
+        out.setdefault(
+            (name,), ("Bridges the laps that name it; its manufacturer approves both sides in writing.",)
+        )
+    given = found.offers.given
+    for (what, name), (_, because) in given.values.items():
+        out[what, name] = (f"{because[:1].upper()}{because[1:]} ({given.source}).",)
+    return {key: value for key, value in out.items() if value}

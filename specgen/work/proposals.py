@@ -1,0 +1,201 @@
+"""Walls proposed from a file of facts: searched, written as project files, and each read back before it is handed out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from time import perf_counter
+
+from specgen.assessment import Assessment
+from specgen.files.faults import Fault
+from specgen.files.lock import locked
+from specgen.files.withdrawn import Owner
+from specgen.files.writing import OutputFolder, Written
+from specgen.files.yaml_reader import MarkedMap, read_yaml_text
+from specgen.intake.formats import read_file
+from specgen.intake.project import FILE_NAME, ProjectReader, project_file
+from specgen.model.finding import Finding
+from specgen.propose.front import differing
+from specgen.propose.give_up import GiveUp, least_given_up
+from specgen.propose.measure import Measure
+from specgen.propose.omissions import Omission, omissions
+from specgen.propose.proposals import Found, Proposer
+from specgen.propose.quantities import Amount, Prices, amounts
+from specgen.propose.reasons import Reason, notes, reasons
+from specgen.propose.trial import Tried
+from specgen.work.inputs import Inputs
+from specgen.work.proposal_file import proposal_text
+
+
+class DiffersError(Fault):
+    """A proposed wall that reads otherwise from its file than it was assessed."""
+
+
+@dataclass(frozen=True)
+class ProposedWall:
+    """A wall of the front, as it stands in its file."""
+
+    name: str  # its folder
+    measures: tuple[Measure, ...]
+    reasons: tuple[Reason, ...]
+    open_facts: tuple[str, ...]  # what is unknown, in words
+    questions: tuple[str, ...]  # what somebody must answer, in words
+    omissions: tuple[Omission, ...]
+    quantities: tuple[Amount, ...]
+    failed: bool
+    open: bool
+
+
+@dataclass(frozen=True)
+class Proposed:
+    """What a run proposes."""
+
+    project: str
+    walls: tuple[ProposedWall, ...]
+    differ: tuple[str, ...]  # the titles of what differs between the walls
+    walls_possible: int
+    walls_left: int  # that no constraint excludes
+    walls_assessed: int
+    fallen: Mapping[str, int]
+    letters: int
+    nearest: tuple[str, ...]  # where no wall fits: the rules that the nearest still breaks
+    give_up: tuple[GiveUp, ...]
+    seconds: float
+
+
+@dataclass(frozen=True)
+class Ready:
+    """A run with the files it makes and the walls as assessed from them."""
+
+    proposed: Proposed
+    texts: Mapping[str, str]  # project files by name of the wall
+    assessments: tuple[Assessment, ...]
+    found: Found
+    weather: bytes | None = None
+
+
+def propose(inputs: Inputs, facts: Path, prices: Prices | None = None, workers: int | None = None) -> Ready:
+    """Search walls for a file of facts, and read each of the front back from its own file.
+
+    Raises:
+        InputError: a fact is open without which no wall can be proposed.
+    """
+    started = perf_counter()
+    proposer = Proposer(
+        inputs.project,
+        inputs.effective(),
+        lambda project: replace(inputs, project=project).assessed(),
+        prices,
+        workers,
+    )
+    found = proposer.propose()
+    root = read_file(project_file(facts), "project")
+    texts, walls, assessments = {}, [], []
+    for number, one in enumerate(found.front, start=1):
+        name = f"wall-{number}"
+        text = _text(root, found, one, facts, name)
+        read = _read_back(inputs, text, name)
+        _hold(one, read, name)
+        texts[name] = text
+        assessments.append(read)
+        walls.append(_wall(name, found, one, read))
+    given_up = () if walls else least_given_up(proposer, found)
+    proposed = Proposed(
+        inputs.project.title,
+        tuple(walls),
+        differing(found.front),
+        found.count.walls,
+        found.left,
+        found.bench.tried,
+        found.fallen,
+        found.letters,
+        ()
+        if walls or found.best is None
+        else tuple(f"{code} {name}" for code, name in found.best.standing.fails),
+        given_up,
+        round(perf_counter() - started, 2),
+    )
+    return Ready(proposed, texts, tuple(assessments), found, _weather(inputs))
+
+
+def _text(root: MarkedMap, found: Found, one: Tried, facts: Path, name: str) -> str:
+    head = (
+        f"{name}: proposed from {facts.name} by specgen propose. The facts are as stated there. Each choice has",
+        "its reason and its source above it; what is not stated is left to the sections. A person decides.",
+    )
+    return proposal_text(
+        root,
+        found.bench.builder.project(one.wall),
+        found.bench.base.practice,
+        (" ".join(head),),
+        notes(found, one),
+    )
+
+
+def _read_back(inputs: Inputs, text: str, name: str) -> Assessment:
+    """The wall as its file is read and assessed."""
+    root = read_yaml_text(text, f"{name}/{FILE_NAME}", want=dict)
+    reader = ProjectReader(inputs.practice, root, str(Path(inputs.project.path).parent / FILE_NAME))
+    project = reader.read()
+    if reader.problems:
+        raise DiffersError(f"{name} cannot be read: {reader.problems[0].message}")
+    return replace(inputs, project=project).assessed()
+
+
+def _hold(one: Tried, read: Assessment, name: str) -> None:
+    """Stop where a file says otherwise than the wall that was searched."""
+    wanted = sorted({(f.code, f.parapet, f.message) for f in (*one.standing.open, *one.standing.queries)})
+    seen = sorted(
+        {
+            (f.code, f.parapet, f.message)
+            for f in read.findings
+            if f.open or f.failed or (f.counts and f.severity.value == "query")
+        }
+    )
+    if wanted != seen:
+        apart = [item for item in (*wanted, *seen) if (item in wanted) != (item in seen)]
+        raise DiffersError(f"{name} reads otherwise than it was assessed: {apart[0]}")
+
+
+def _wall(name: str, found: Found, one: Tried, read: Assessment) -> ProposedWall:
+    return ProposedWall(
+        name,
+        one.measures,
+        reasons(found, one),
+        tuple(dict.fromkeys(_words(f) for f in one.standing.open)),
+        tuple(dict.fromkeys(_words(f) for f in one.standing.queries)),
+        tuple(omission for wall in read.walls for omission in omissions(wall)),
+        amounts(read),
+        any(f.failed for f in read.findings),
+        any(f.open for f in read.findings),
+    )
+
+
+def _words(finding: Finding) -> str:
+    return f"{finding.code} {finding.message}" + (f": {finding.missing}" if finding.missing else "")
+
+
+def _weather(inputs: Inputs) -> bytes | None:
+    named = inputs.project.site.word("weather")
+    return (Path(inputs.project.path).parent / named).read_bytes() if named else None
+
+
+def write_proposals(
+    ready: Ready, inputs: Inputs, folder: Path, *, force: bool, other_project: bool
+) -> Written:
+    """Write the project file of each wall, and the page that compares them.
+
+    Raises:
+        OutputError: the folder is another project's, or cannot be written; nothing was.
+    """
+    info = inputs.project.info
+    owner = Owner(info.word("number") or "", info.word("name") or "")
+    with locked(folder):
+        output = OutputFolder(folder, owner, other_project=other_project)
+        for name, text in ready.texts.items():
+            output.add(f"{name}/{FILE_NAME}", text.encode())
+            weather = inputs.project.site.word("weather")
+            if weather and ready.weather is not None:
+                output.add(f"{name}/{weather}", ready.weather)
+        return output.commit(force=force)

@@ -1,0 +1,129 @@
+"""The search against another that tries everything, its counts, and what it prunes by."""
+
+from __future__ import annotations
+
+import os
+from itertools import product
+
+import pytest
+
+from specgen.assessment import Assessment
+from specgen.practice.load import load_practice
+from specgen.propose.front import beats, front
+from specgen.propose.measure import Measure, measures, standing
+from specgen.propose.offers import GROUPS, TAPE
+from specgen.propose.proposals import Proposer
+from specgen.propose.search import Count, search, walls_in
+from tests.propose.sets import FEW, MORE, proposer
+
+LONG = os.environ.get("SPECGEN_LONG") == "1"
+OPEN_LETTER = "is not confirmed"
+
+
+class One:
+    """A wall of the search that tries everything."""
+
+    def __init__(self, assessment: Assessment) -> None:
+        letters = {words for path in assessment.paths for words in path.lifted}
+        self.standing = standing(assessment)
+        self.measures: tuple[Measure, ...] = measures(assessment, len(letters), None)
+
+    @property
+    def good(self) -> bool:
+        """No defect, no risk, no letter that stays open, and no primer that nobody has stated."""
+        open_ = any(OPEN_LETTER in one.message for one in self.standing.queries)
+        return self.standing.good and not open_ and not any(one.code == "TF08" for one in self.standing.open)
+
+
+def everything(here: Proposer) -> list[One]:
+    """Every combination of the options, none of them pruned, each assessed."""
+    found, last = [], here.bench.base
+    at = {choice.name: place for place, choice in enumerate(here.offers.choices)}
+    for wall in product(*(choice.options for choice in here.offers.choices)):
+        one, other, lap = (
+            wall[at[name]].label for name in ("barrier", "top flashing", "top flashing / barrier")
+        )
+        if "tape" in lap and any(made in one and made in other for made in ("butyl", "acrylic")):
+            continue  # not offered: nothing asks for a tape there
+        last = last.again(here.bench.builder.project(wall))
+        found.append(One(last))
+    return found
+
+
+def compared(wall: object) -> dict[str, float | None]:
+    """What the two searches both tell; the count of substitutes hangs on what was pruned."""
+    rest = ("other choices that would fit in its place",)
+    return {one.title: one.amount for one in wall.measures if one.title not in rest}  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(
+    "few", [FEW, pytest.param(MORE, marks=pytest.mark.skipif(not LONG, reason="SPECGEN_LONG=1"))]
+)
+def test_a_search_that_tries_everything_finds_the_same_front(few: dict[str, tuple[str, ...]]) -> None:
+    here = proposer("steel-tpo-4a", few)
+    found = here.propose()
+    every = [one for one in everything(here) if one.good]
+    least = min(compared(one)["letters of manufacturers to obtain"] or 0 for one in every)
+    near = [one for one in every if (compared(one)["letters of manufacturers to obtain"] or 0) <= least + 1]
+    wanted = [compared(one) for one in front(near)]
+    got = [compared(one) for one in found.front]
+    assert wanted
+    key = lambda one: sorted(one.items(), key=str)  # noqa: E731
+    # A wall may stand on the front for its substitutes alone: it is then beaten by none of the other search.
+    assert all(one in [compared(wall) for wall in near] for one in got)
+    assert sorted(map(key, wanted)) == sorted(map(key, [one for one in got if one in wanted]))
+
+
+def test_what_is_pruned_and_what_is_left_make_the_whole() -> None:
+    here = proposer("steel-tpo-4a", MORE)
+    count = Count(walls_in(here.offers.choices))
+    left = list(search(here.offers.choices, here.constraints, 12, count))
+    assert left and sum(count.fallen.values()) + len(left) == count.walls
+    reasons = set(count.fallen)
+    assert "chemistry: a letter would stay open" in reasons
+    assert len({tuple(map(id, one.wall)) for one in left}) == len(left)
+
+
+def test_no_wall_is_left_whose_laps_want_another_primer_or_material() -> None:
+    here = proposer("steel-tpo-4a")
+    at = {choice.name: place for place, choice in enumerate(here.offers.choices)}
+    count = Count(walls_in(here.offers.choices))
+    left = list(search(here.offers.choices, here.constraints, 2, count))
+    labels = [{name: one.wall[place].label for name, place in at.items()} for one in left]
+    assert labels
+    for wall in labels:
+        assert wall["roof turn-up"] == "TPO, fully adhered"
+        direct = wall["top flashing / roof turn-up"].endswith("edge sealed")
+        assert not (direct and wall["top flashing"] == "self-adhered SBS"), wall
+        if wall["barrier"] == "self-adhered, SBS bitumen":
+            assert wall["primer under the barrier"] != "no primer", wall
+        if "uncured EPDM tape" in wall["top flashing / roof turn-up"]:
+            assert "membrane primer" in wall["top flashing / roof turn-up"], wall
+    assert not any("mechanically fastened" in wall["barrier"] for wall in labels)
+
+
+def test_every_kind_that_is_searched_stands_in_the_table_of_what_is_offered() -> None:
+    practice = load_practice()
+    table = practice.table("offered_parts")
+    for role in (*GROUPS, TAPE):
+        kinds = set(practice.vocabulary.roles[role].kinds)
+        assert kinds <= {row["kind"] for row in table.where(role=role)}, role
+    families = practice.table("expected_families")
+    for role in ("barrier", "top flashing"):
+        for row in families.where(role=role):
+            assert table.where(role=role, kind=row["kind"], family=row["family"]), row
+    assert all(row["offered"] in ("yes", "no") and row["because"] for row in table.rows)
+
+
+def test_a_front_holds_none_that_another_beats() -> None:
+    class Wall:
+        def __init__(self, *values: float | None) -> None:
+            self.measures = tuple(
+                Measure(str(n), "less" if n else "more", v, str(v)) for n, v in enumerate(values)
+            )
+
+    best, worse, other, equal = Wall(3, 1, 5), Wall(2, 1, 5), Wall(1, 0, 5), Wall(3, 1, 5)
+    unknown = Wall(None, 1, 5)
+    assert beats(best, worse) and not beats(worse, best) and not beats(best, other) and not beats(best, equal)
+    assert not beats(best, unknown) and not beats(unknown, best)
+    assert front([worse, best, other, equal]) == (best, other)
