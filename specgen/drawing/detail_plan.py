@@ -6,7 +6,7 @@ from specgen.design.coping_geometry import corner_leg
 from specgen.drawing.frame import Frame, Strip, frame_of
 from specgen.drawing.labels import Measure
 from specgen.drawing.levels import levels_of
-from specgen.drawing.piece import METAL
+from specgen.drawing.piece import METAL, OUTLINE
 from specgen.drawing.pieces_top import overhang_of
 from specgen.drawing.shapes import Point, Stroke
 from specgen.drawing.sizes import Job
@@ -47,7 +47,11 @@ def corner(job: Job, factor: float, place: Record) -> tuple[Sketch, ...]:
 def _corner_pieces(pencil: Pencil, frame: Frame, run: Run, turn: float, place: Record) -> None:
     """What turns the corner beside the layers: the patch of the flashing, the strip of the barrier, the corner lath."""
     lap, plaster, barrier = (_strip(frame, role) for role in ("outer lap", "plaster", "barrier"))
-    if lap is not None and place.word("flashing") in ("preformed piece", "folded and patched"):
+    if lap is not None and place.word("flashing") in (
+        "preformed piece",
+        "folded and patched",
+        "fluid-applied",
+    ):
         patch = _about(run, lap.x0 - 0.2 * pencil.film)
         pencil.membrane("top flashing", *patch)
         pencil.aim(between(patch[1], patch[2], 0.6), "patch of the flashing")
@@ -90,8 +94,10 @@ def _coping_above(
     """The corner piece of a coping from above, with its seam, its joints and the slope."""
     coping, deep = job.parapet.part("coping"), frame.right - frame.left
     shape = levels_of(job, frame).coping
-    if coping is None or shape is None or coping.kind == "plaster-covered":
+    if coping is None:
         return None
+    if shape is None or coping.kind == "plaster-covered":
+        return _top_above(job, frame, turn)
     out, inward = -legs[0], deep + legs[1]
     usual, leg = job.practice.quantity("coping.corner_leg"), corner_leg(job.practice, place, inward - out)
     joint = leg + turn * out
@@ -111,6 +117,21 @@ def _coping_above(
     (a, outer, c), (b, _, d) = run(out), run(inward)
     sizes = (Measure(outer, (joint, outer[1]), job.words(usual) if leg == usual.value else job.shown(leg)),)
     return pencil.sketch("Coping from above", level=sizes, ends=((a, b), (c, d)))
+
+
+def _top_above(job: Job, frame: Frame, turn: float) -> Sketch:
+    """The corner of a plaster-covered top from above: its two edges, the bend between them, and the slope."""
+    deep = frame.right - frame.left
+    run, pencil = (
+        around(turn, CLEAR_LEG + (deep if turn > 0 else 0.0), STUB + (deep if turn > 0 else 0.0)),
+        Pencil(frame.film),
+    )
+    for depth in (0.0, deep):
+        pencil.items.append(Stroke(OUTLINE, run(depth), "heavy"))
+    pencil.beyond(run(0.0)[1], run(deep)[1])
+    _slope_above(pencil, job, run, deep)
+    (a, _, c), (b, _, d) = run(0.0), run(deep)
+    return pencil.sketch("Top from above", ends=((a, b), (c, d)))
 
 
 def _joint_above(pencil: Pencil, run: Run, edges: tuple[float, float], at: float, plate: float) -> None:
@@ -135,6 +156,7 @@ def slope_above(pencil: Pencil, job: Job, x: float, deep: float) -> None:
     slope = coping.quantity("slope") if coping is not None and coping.has("slope") else None
     toward = (coping.word("slope_toward") if coping is not None else None) or "roof"
     if slope is None or toward == "both sides":
+        pencil.aim((x, -0.5 * deep), "slope")
         return
     start, end = ((x, -share * deep) for share in ((0.3, 0.7) if toward == "roof" else (0.7, 0.3)))
     pencil.arrow(f"slope {job.words(slope)}", start, end, (x + 0.012, (start[1] + end[1]) / 2.0))

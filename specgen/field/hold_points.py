@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 
 from specgen.field.frame import Alike, built_alike, field_words, paper, place_heading
 from specgen.model.document import Block, Document, Para, Style, Table, text
@@ -62,18 +63,26 @@ def _rows(spec: Specification, alike: Alike, words: FormText) -> tuple[tuple[str
         rows.append((words("standing_step"), *named, "", "", ""))
     measured: set[str] = set()  # a limit is measured once, at the first inspection of its part
     for number, step in enumerate(alike.sequence.steps, start=1):
-        first = _limits(spec, alike, step.component, words, before=True)
+        first = _limits(spec, alike, step.component, words, lambda one: one.measured_before)
         for hold in step.holds or ([Hold("", words("before_look"))] if first else []):
-            own = "" if hold.component in measured else _limits(spec, alike, hold.component, words)
+            due = partial(_is_due, new=hold.component not in measured, named=hold.measured)
             measured.add(hold.component)
-            limits = "\n".join(filter(None, (first, own)))
+            own = _limits(spec, alike, hold.component, words, due)
+            limits = "\n".join((*first, *own, *_as_tested(spec, alike, hold, words)))
             inspected = hold.component or words("before_inspect")
             rows.append((str(number), step.component, inspected, hold.look_for, limits, "", ""))
-            first = ""
+            first = ()
     return tuple(rows)
 
 
-def _limits(spec: Specification, alike: Alike, layer: str, words: FormText, before: bool = False) -> str:
+def _is_due(one: Requirement, *, new: bool, named: Iterable[str]) -> bool:
+    """Whether a limit is measured at an inspection: the first of its part, or one that names the attribute."""
+    return (new and one.stage == "installation" and not one.measured_before) or one.attribute in named
+
+
+def _limits(
+    spec: Specification, alike: Alike, layer: str, words: FormText, due: Callable[[Requirement], bool]
+) -> tuple[str, ...]:
     """The limits of a layer that are measured at the wall, each with a blank and its paragraph.
 
     Args:
@@ -81,7 +90,7 @@ def _limits(spec: Specification, alike: Alike, layer: str, words: FormText, befo
         alike: the parapets.
         layer: the component.
         words: of the paper.
-        before: those measured before the layer goes on, or those measured on the layer.
+        due: those that are measured at this inspection.
     """
     assessment, where, part = spec.assessment, spec.paragraphs, alike.parapet.by_id(layer)
     measured = [
@@ -89,12 +98,12 @@ def _limits(spec: Specification, alike: Alike, layer: str, words: FormText, befo
         for one in assessment.requirements.by_id.values()
         if part is not None
         and one.role == part.role
-        and one.measured_before is before
-        and _is_measured(one)
-        and alike.parapet.name in one.parapets
+        and one.holds_at(alike.parapet.name, part.id)
+        and isinstance(one.limit.value, Quantity)
+        and due(one)
         and one.id in where
     ]
-    return "\n".join(
+    return tuple(
         words(
             "measured",
             title=one.title,
@@ -106,12 +115,24 @@ def _limits(spec: Specification, alike: Alike, layer: str, words: FormText, befo
     )
 
 
+def _as_tested(spec: Specification, alike: Alike, hold: Hold, words: FormText) -> Iterator[str]:
+    """What is measured against the accepted test report, where no requirement has a number for it."""
+    part, practice = alike.parapet.by_id(hold.component), spec.assessment.practice
+    for attribute in hold.measured if part is not None else ():
+        assert part is not None
+        clause = words.texts["as_tested"].get(f"{part.role} {attribute}", "")
+        for one in spec.printed(alike.parapet.name, practice.vocabulary.roles[part.role].section, clause):
+            yield words(
+                "measured",
+                title=words("film"),
+                unit=f"{words.texts['film_units'][spec.assessment.system]} ",
+                limit=words("film_limit"),
+                place=f"{one.ref.section}, {one.ref.number}",
+            )
+
+
 def _unit(one: Requirement) -> str:
     """The unit of a limit, for the blank; "" for a count."""
     assert isinstance(one.limit.value, Quantity)
     unit = printed(row_of(one.limit.value), plural=True)
     return f"{unit} " if unit else ""
-
-
-def _is_measured(one: Requirement) -> bool:
-    return one.stage == "installation" and isinstance(one.limit.value, Quantity)

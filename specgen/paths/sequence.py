@@ -23,6 +23,7 @@ class Hold:
 
     component: str
     look_for: str
+    measured: tuple[str, ...] = ()  # attributes measured here, beside those of the part's installation
 
 
 @dataclass(frozen=True)
@@ -229,14 +230,18 @@ def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) ->
     parts = {part.id: part for part in parapet.components()}
     place = {one: number for number, one in enumerate(done)}
     for number, one in enumerate(done):
-        for row in practice.table("hold_points").where(before=parts[one].role):
+        rows = practice.table("hold_points").where(before=parts[one].role)
+        of_kinds = {(row["inspect"], row["kind"]) for row in rows if "kind" in row}
+        for row in rows:
             more = row.get("rated") if parapet.flag("fire_rated") else None
             look_for = f"{row['look_for']}, {more}" if more else str(row["look_for"])
             for covered in nearest(parapet, parts[one], str(row["inspect"])):
+                wanted = covered.kind if (covered.role, covered.kind) in of_kinds else None
                 key = covered.id, look_for
-                if place.get(covered.id, number) < number and key not in seen:
+                if row.get("kind") == wanted and place.get(covered.id, number) < number and key not in seen:
                     seen.add(key)
-                    holds[one] = (*holds.get(one, ()), Hold(covered.id, look_for))
+                    measured = tuple(str(row["measured"]).split(", ")) if row.get("measured") else ()
+                    holds[one] = (*holds.get(one, ()), Hold(covered.id, look_for, measured))
     return holds
 
 

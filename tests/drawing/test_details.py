@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
+from itertools import pairwise
+from math import hypot
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +16,7 @@ from specgen.drawing.detail_run import end, joint_top, step
 from specgen.drawing.details import BUILT, details
 from specgen.drawing.lettering import text_box
 from specgen.drawing.shapes import Area, Bubble, Dimension, Drawing, Stroke, Text, dimension_parts
+from specgen.drawing.sheets import by_parapets
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.sketch import Sketch
 from specgen.practice.load import load_practice
@@ -266,3 +271,70 @@ def test_the_size_of_a_low_end_dam_is_written_above_it() -> None:
     (dam,) = [one for one in drawing.items if isinstance(one, Dimension) and one.words.startswith("end dam")]
     assert dam.past and dam.up
     assert text_box(dimension_parts(dam)[1])[1] > max(dam.first[1], dam.second[1])
+
+
+def unled(drawing: Drawing, near: float = 1.5) -> list[str]:
+    """The notes of a sheet whose number stands nowhere in the drawing with a leader to something drawn."""
+    bubbles = [item for item in drawing.items if isinstance(item, Bubble)]
+    drawn_points = [
+        segment
+        for item in drawing.items
+        if isinstance(item, Stroke | Area) and item.layer not in ("frame", "key", "note")
+        for line in ([*item.points] if isinstance(item, Stroke) else [*item.outline, item.outline[0]],)
+        for segment in pairwise(line)
+    ]
+    led = {
+        one.key
+        for one in bubbles
+        if one.layer == "key"
+        and hypot(one.at[0] - one.anchor[0], one.at[1] - one.anchor[1]) > one.radius
+        and (min(away(one.anchor, a, b) for a, b in drawn_points) < near or inside(one.anchor, drawing))
+    }
+    return [one.key for one in bubbles if one.layer == "note" and one.key not in led]
+
+
+def inside(at: tuple[float, float], drawing: Drawing) -> bool:
+    """Whether a point lies in what a material fills."""
+    x, y = at
+    return any(
+        sum(
+            (a[1] > y) != (b[1] > y) and x < (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1]) + a[0]
+            for a, b in edges
+        )
+        % 2
+        for area in drawing.items
+        if isinstance(area, Area)
+        for edges in [list(pairwise([*area.outline, area.outline[0]]))]
+    )
+
+
+def away(at: tuple[float, float], a: tuple[float, float], b: tuple[float, float]) -> float:
+    """How far a point lies from a piece of a line [mm]."""
+    (x, y), dx, dy = at, b[0] - a[0], b[1] - a[1]
+    long = dx * dx + dy * dy
+    share = min(1.0, max(0.0, ((x - a[0]) * dx + (y - a[1]) * dy) / long)) if long else 0.0
+    return hypot(x - a[0] - share * dx, y - a[1] - share * dy)
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_each_note_of_a_sheet_has_its_leader(folder: Path) -> None:
+    spec = demo(folder)
+    found = {}
+    for sheet in (one for sheets in by_parapets(spec).values() for one in sheets):
+        if any(isinstance(item, Bubble) and item.layer == "key" for item in sheet.items):
+            detail = any(name.replace(" ", "-") in sheet.name for name in BUILT)
+            if missing := unled(sheet, 1.5 if detail else 12.0):  # in a section it may end amid a thick layer
+                found[sheet.title] = missing
+    assert found == {}
+
+
+def test_a_note_without_a_leader_is_found() -> None:
+    spec, one = of("plaster-covered-top")
+    (sheet,) = details(one, partial(spec.printed, one.parapet.name))
+    (slope,) = [item.key for item in sheet.items if isinstance(item, Bubble) and item.layer == "key"][-1:]
+    items = tuple(
+        item
+        for item in sheet.items
+        if not (isinstance(item, Bubble) and item.layer == "key" and item.key == slope)
+    )
+    assert unled(sheet) == [] and unled(replace(sheet, items=items)) == [slope]

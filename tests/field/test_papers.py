@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -20,11 +21,12 @@ from specgen.sections.form_text import FormText
 from specgen.sections.words import requirement_words
 from specgen.specification import Specification, specify
 from specgen.work.inputs import read_inputs
-from tests.chain.runs import CONFORMING, REPO
+from tests.chain.runs import CONFORMING, REPO, copied
 
 DEMOS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))
 
 
+@cache
 def made(folder: Path) -> Specification:
     return specify(read_inputs(folder, None, False).assessed())
 
@@ -230,3 +232,47 @@ def test_sentences_of_order_agree_with_the_order_of_work(folder: Path) -> None:
             }
             if places[first] and places[then]:
                 assert min(places[first]) < min(places[then]), (wall.parapet.name, match[0])
+
+
+MEASURED = re.compile(
+    r".+: ______ (?:(\S+) )?\(.*?(?:at least|not more than) .+; \d\d \d\d \d\d, \d\.\d+\.\w.*\)"
+)
+SIZES = (
+    "thickness",
+    "adhesion",
+    "width on each side",
+    "spacing",
+    "temperature",
+    "height",
+    "depth",
+    "moisture",
+)
+
+
+@pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
+def test_what_is_measured_has_a_unit_and_a_limit_and_the_rest_is_seen(folder: Path) -> None:
+    """A line asks for a number in a unit against a limit, or for a yes; it names no size without a place for it."""
+    rows = [row for table in tables(field_papers(made(folder))["hold-point-checklist"]) for row in table.rows]
+    for row in rows:
+        for line in filter(None, row[4].split("\n")):
+            found = MEASURED.fullmatch(line)
+            assert found is not None and (found[1] or "count" in line), line
+        assert [size for size in SIZES if size in row[3] and size.partition(" on ")[0] not in row[4]] == [], (
+            row
+        )
+
+
+def test_a_film_is_measured_before_it_is_covered(demo: Specification, tmp_path: Path) -> None:
+    """Against its limit, or where the sections name none against the report that was accepted."""
+
+    def cell(spec: Specification) -> str:
+        rows = [row for table in tables(field_papers(spec)["hold-point-checklist"]) for row in table.rows]
+        return next(row[4] for row in rows if row[2] == "barrier" and "continuous film" in row[3])
+
+    assert "dry film thickness: ______ mils (at least 40 mils; 07 27 00, 2.1." in cell(demo)
+    assert "pull adhesion to the substrate: ______ psi (at least 40 psi; 07 27 00, 2.1." in cell(demo)
+    own = ("        thickness: 40 mil\n        least_thickness: 40 mil\n", "")
+    tested = made(copied(CONFORMING, tmp_path / "wall", own))
+    assert "dry film thickness: ______ mils (at least that of the accepted test report; 07 27 00, 3." in cell(
+        tested
+    )

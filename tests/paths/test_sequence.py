@@ -75,8 +75,8 @@ def test_laps_against_each_other_are_a_cycle_with_its_trades() -> None:
 
 def test_hold_points_stand_before_what_covers() -> None:
     steps = {step.component: step for step in work(plain()).steps}
-    assert "barrier: thickness, laps, pull adhesion" in steps["drainage layer"].hold_point
-    assert "pull adhesion" not in steps["lath"].hold_point  # told before the first that covers it
+    assert "barrier: laps, edges rolled, penetrations sealed" in steps["drainage layer"].hold_point
+    assert "penetrations sealed" not in steps["lath"].hold_point  # told before the first that covers it
     assert "inner sheathing" in steps["roof turn-up"].hold_point
     assert "inner sheathing" not in steps["barrier"].hold_point
     assert steps["framing"].hold_point == ""
