@@ -18,7 +18,7 @@ from specgen.work.inputs import read_inputs
 if TYPE_CHECKING:
     from specgen.practice.entries import Practice
     from specgen.propose.quantities import Prices
-    from specgen.work.proposals import Proposed, ProposedWall
+    from specgen.propose.result import Proposed, ProposedWall
 
 _MOST_REASONS = 12
 
@@ -101,6 +101,8 @@ def _lines(found: Proposed) -> Iterator[str]:
         f"{found.project}: {found.walls_possible:,} walls; {found.walls_left:,} left by chemistry, laps, order of work; "
         f"{found.walls_assessed:,} assessed; {found.seconds:.1f} s"
     )
+    for one in found.open_first:
+        yield f"open first: {one}"
     yield from _table(found)
     yield from _open(found.walls)
     yield "Why the others fell:"

@@ -43,6 +43,16 @@ def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     }
 
 
+def section_sheets(spec: Specification) -> tuple[Drawing, ...]:
+    """The section of each parapet alone."""
+    plain = spec.assessment.paper_words()
+    return tuple(
+        _lettered(next(_of(job_of(wall, spec.unmet(wall.parapet.name)), spec)), plain)
+        for wall in spec.assessment.walls
+        if any(wall.parapet.components())
+    )
+
+
 def _lettered(sheet: Drawing, plain: Callable[[str], str]) -> Drawing:
     """A sheet with the trade's names of parts."""
     items = tuple(

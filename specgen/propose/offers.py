@@ -170,7 +170,7 @@ class Offers:
     def _across(self) -> bool:
         """Whether something that is stated carries the insulation across at the level of the roof."""
         framing = self.pattern.part("framing")
-        return self.pattern.has("thermal_break") or (framing is not None and filled(framing))
+        return self.pattern.has("thermal_break") or (framing is not None and bool(filled(framing)))
 
     @cached_property
     def of_tape(self) -> tuple[tuple[str, Value], ...]:
@@ -335,7 +335,7 @@ class Offers:
             yield Option(", ".join(words), "shingle-wise" if over == upper else "", (), lap)
 
 
-_NAMING = ("family", "metal", "attachment", "joint", "slope_toward", "finish")
+_NAMING = ("family", "metal", "attachment", "joint", "finish")
 
 
 def _differs(stated: Component, family: str, metal: str) -> bool:

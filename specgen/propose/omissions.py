@@ -21,7 +21,7 @@ _SHORT = 0.5  # of the lap
 
 @dataclass(frozen=True)
 class Omission:
-    """One thing left out of a wall, and the control layers that it breaks; those that were broken before do not count."""
+    """One thing left out of a wall, and the control layers that it breaks or leaves to a letter that nobody has."""
 
     what: str
     parapet: str
@@ -51,7 +51,7 @@ def _unbroken(project: Project, parapet: Parapet, practice: Practice) -> tuple[L
 
 
 def _holds(path: LayerPath) -> bool:
-    return bool(path.steps) and not any(one.standing == "broken" for one in path.breaks)
+    return bool(path.steps) and not any(one.standing in ("broken", "confirm") for one in path.breaks)
 
 
 def _without(parapet: Parapet, practice: Practice) -> Iterator[tuple[str, Parapet]]:

@@ -82,6 +82,7 @@ def _beside(one: Tried, place: int, places: tuple[int, ...], tried: Sequence[Tri
     equal = [
         o.wall[place].label for o in others if o.standing.good and _key(o) == _key(own) and apart(o) <= _NEAR
     ]
+    others = [other for other in others if other.wall[place].label not in equal]
     rest = [other for other in others if other.standing.good and _key(other) != _key(own)]
     fallen = [other for other in others if not other.standing.good]
     if rest:

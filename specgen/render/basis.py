@@ -71,7 +71,7 @@ def basis_bytes(
         facts=content.facts(assessment),
         walls=content.walls(assessment),
         orders=built_alike(assessment),
-        figures=tuple(_figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
+        figures=tuple(figure(sheet) for name, sheet in by_name.items() if name[1] in WALL_SHEETS),
         paths=content.paths(assessment),
         findings=content.findings(assessment),
         passed=content.without_finding(assessment, Outcome.PASS),
@@ -103,13 +103,13 @@ def _beside_calculations(
     for subject, name in CALCULATION_SHEETS.items():
         for (parapet, sheet), drawing in drawn.items():
             if sheet == name:
-                found.setdefault((subject, parapet), []).append(_figure(drawing))
+                found.setdefault((subject, parapet), []).append(figure(drawing))
     for key, figures in plots.items():
         found.setdefault(key, []).extend(Figure(words, words, _data(svg), 0, 0) for words, svg in figures)
     return found
 
 
-def _figure(sheet: Drawing) -> Figure:
+def figure(sheet: Drawing) -> Figure:
     width, height = sheet.size
     # A picture in a page has no links: layers that are off, and the links that would show them, are left out.
     sheet = replace(sheet, layers=tuple(layer for layer in sheet.layers if layer.on))

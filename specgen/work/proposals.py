@@ -8,6 +8,8 @@ from pathlib import Path
 from time import perf_counter
 
 from specgen.assessment import Assessment
+from specgen.drawing.shapes import Drawing
+from specgen.drawing.sheets import section_sheets
 from specgen.files.faults import Fault
 from specgen.files.lock import locked
 from specgen.files.withdrawn import Owner
@@ -17,51 +19,26 @@ from specgen.intake.formats import read_file
 from specgen.intake.project import FILE_NAME, ProjectReader, project_file
 from specgen.model.finding import Finding
 from specgen.propose.front import differing
-from specgen.propose.give_up import GiveUp, least_given_up
-from specgen.propose.measure import Measure
-from specgen.propose.omissions import Omission, omissions
+from specgen.propose.give_up import least_given_up
+from specgen.propose.omissions import omissions
 from specgen.propose.proposals import Found, Proposer
-from specgen.propose.quantities import Amount, Prices, amounts
-from specgen.propose.reasons import Reason, notes, reasons
+from specgen.propose.quantities import Prices, amounts
+from specgen.propose.reasons import notes, reasons
+from specgen.propose.result import Proposed, ProposedWall
 from specgen.propose.trial import Tried
+from specgen.render.proposals import proposals_page
+from specgen.rules.existing.openings import planned_openings
+from specgen.specification import specify
+from specgen.units.counted import many
 from specgen.work.inputs import Inputs
+from specgen.work.papers import wanted_to_issue
 from specgen.work.proposal_file import proposal_text
+
+PAGE = "comparison.html"
 
 
 class DiffersError(Fault):
     """A proposed wall that reads otherwise from its file than it was assessed."""
-
-
-@dataclass(frozen=True)
-class ProposedWall:
-    """A wall of the front, as it stands in its file."""
-
-    name: str  # its folder
-    measures: tuple[Measure, ...]
-    reasons: tuple[Reason, ...]
-    open_facts: tuple[str, ...]  # what is unknown, in words
-    questions: tuple[str, ...]  # what somebody must answer, in words
-    omissions: tuple[Omission, ...]
-    quantities: tuple[Amount, ...]
-    failed: bool
-    open: bool
-
-
-@dataclass(frozen=True)
-class Proposed:
-    """What a run proposes."""
-
-    project: str
-    walls: tuple[ProposedWall, ...]
-    differ: tuple[str, ...]  # the titles of what differs between the walls
-    walls_possible: int
-    walls_left: int  # that no constraint excludes
-    walls_assessed: int
-    fallen: Mapping[str, int]
-    letters: int
-    nearest: tuple[str, ...]  # where no wall fits: the rules that the nearest still breaks
-    give_up: tuple[GiveUp, ...]
-    seconds: float
 
 
 @dataclass(frozen=True)
@@ -103,6 +80,7 @@ def propose(inputs: Inputs, facts: Path, prices: Prices | None = None, workers: 
     given_up = () if walls else least_given_up(proposer, found)
     proposed = Proposed(
         inputs.project.title,
+        _open_first(inputs),
         tuple(walls),
         differing(found.front),
         found.count.walls,
@@ -117,6 +95,14 @@ def propose(inputs: Inputs, facts: Path, prices: Prices | None = None, workers: 
         round(perf_counter() - started, 2),
     )
     return Ready(proposed, texts, tuple(assessments), found, _weather(inputs))
+
+
+def _open_first(inputs: Inputs) -> tuple[str, ...]:
+    return tuple(
+        f"{one.parapet}, {one.wanted.place}: {many(one.wanted.left, 'opening')} more; look at {'; '.join(one.wanted.why)}"
+        for one in planned_openings(inputs.project, inputs.practice)
+        if one.wanted.left
+    )
 
 
 def _text(root: MarkedMap, found: Found, one: Tried, facts: Path, name: str) -> str:
@@ -190,6 +176,7 @@ def write_proposals(
         OutputError: the folder is another project's, or cannot be written; nothing was.
     """
     info = inputs.project.info
+    openings = planned_openings(inputs.project, inputs.practice)
     owner = Owner(info.word("number") or "", info.word("name") or "")
     with locked(folder):
         output = OutputFolder(folder, owner, other_project=other_project)
@@ -198,4 +185,24 @@ def write_proposals(
             weather = inputs.project.site.word("weather")
             if weather and ready.weather is not None:
                 output.add(f"{name}/{weather}", ready.weather)
+        output.add(
+            PAGE,
+            proposals_page(
+                ready.proposed,
+                inputs.project,
+                _drawn(ready),
+                openings,
+                inputs.practice.vocabulary.on_paper,
+            ),
+        )
         return output.commit(force=force)
+
+
+def _drawn(ready: Ready) -> dict[str, tuple[Drawing, ...]]:
+    """The section of each parapet of each wall; none where the facts lack what papers bear."""
+    return {
+        wall.name: ()
+        if tuple(wanted_to_issue(assessment.project, assessment.practice))
+        else section_sheets(specify(assessment))
+        for wall, assessment in zip(ready.proposed.walls, ready.assessments, strict=True)
+    }

@@ -31,7 +31,7 @@ FEW = {
     "primer under the barrier": ("no primer",),
     "drainage layer": ("dimpled sheet",),
     "blocking": ("preservative-treated wood",),
-    "coping": ("formed metal, aluminum, roof, concealed and cover plate",),
+    "coping": ("formed metal, aluminum, concealed and cover plate",),
     "cleat": ("continuous, aluminum",),
     "plaster": ("portland cement plaster, cement finish",),
     "lath": ("self-furred expanded metal lath",),
@@ -40,9 +40,9 @@ MORE = {
     **FEW,
     "drainage layer": ("dimpled sheet", "mesh"),
     "coping": (
-        "formed metal, aluminum, roof, concealed and cover plate",
-        "formed metal, aluminum, roof, lapped",
-        "formed metal, stainless steel, roof, standing seam",
+        "formed metal, aluminum, concealed and cover plate",
+        "formed metal, aluminum, lapped",
+        "formed metal, stainless steel, standing seam",
     ),
     "cleat": ("continuous, aluminum", "continuous, stainless steel"),
 }

@@ -6,6 +6,7 @@ import os
 from dataclasses import replace
 from pathlib import Path
 
+import lxml.html
 import pytest
 
 from specgen.intake.project import load_project
@@ -15,7 +16,7 @@ from specgen.propose.give_up import GiveUp, least_given_up
 from specgen.propose.omissions import NOT_CALCULATED
 from specgen.propose.quantities import Prices
 from specgen.work.inputs import read_inputs
-from specgen.work.proposals import Ready, propose
+from specgen.work.proposals import Ready, propose, write_proposals
 from tests.chain.runs import contents, run
 from tests.propose.sets import FEW, FOLDER, SETS, SHORT, WITHOUT, proposer
 
@@ -149,6 +150,27 @@ def test_the_command_writes_the_walls_and_keeps_to_its_folder(
     refused = run("propose", FOLDER / "steel-tpo-4a.yaml", "-o", folder)
     assert refused.status == 2 and "holds the papers of" in refused.err
     assert '"walls"' in run("propose", facts, "-o", folder, "--format", "json", "--force").out
+
+
+def test_the_page_shows_each_wall_drawn_its_omissions_and_why_the_others_fell(
+    ready: dict[str, Ready], tmp_path: Path
+) -> None:
+    one, facts = ready["concrete-sbs-4c"], FOLDER / "concrete-sbs-4c.yaml"
+    inputs = read_inputs(facts, None, False)
+    write_proposals(one, inputs, tmp_path, force=False, other_project=False)
+    root = lxml.html.fromstring((tmp_path / "comparison.html").read_bytes())
+    assert len(root.xpath("//img[starts-with(@src, 'data:image/svg+xml')]")) == len(one.proposed.walls)
+    captions = root.xpath("//caption/text()")
+    assert len(captions) == len(set(captions))
+    for wall in one.proposed.walls:
+        rows = root.xpath(f"//table[caption='Single omissions of {wall.name}']/tbody/tr")
+        assert len(rows) == len(wall.omissions)
+        leaks = [row for row in rows if "water" in row[2].text_content()]
+        assert len(leaks) == sum("water" in omission.breaks for omission in wall.omissions) > 0
+        assert {row[4].text_content() for row in leaks} == {NOT_CALCULATED}
+    counts = root.xpath("//table[caption='Walls removed by each reason']/tbody/tr/td/text()")
+    assert [int(words.replace(",", "")) for words in counts] == list(one.proposed.fallen.values())
+    assert "roof turn-up" not in root.xpath("//main")[0].text_content()
 
 
 def test_no_wall_ends_with_1_and_writes_nothing(
