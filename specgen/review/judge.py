@@ -19,6 +19,7 @@ from specgen.model.submission import (
     Verdict,
 )
 from specgen.practice.entries import Practice
+from specgen.practice.methods import MAKERS_WORD
 from specgen.requirements.judge import Judgement, Standing, judge
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words, value_words
@@ -179,9 +180,8 @@ def _meant(requirement: Requirement, claim: Claim, why: str, system: str) -> Jud
 def judged(requirement: Requirement, claim: Claim | None, practice: Practice, system: str) -> Judged:
     """One requirement against one claim, in the words of the review."""
     if claim is None:
-        return Judged(
-            Result.NOT_STATED, f"the submittal does not state {requirement.title}", _proof(requirement)
-        )
+        silent = f"the submittal does not {_verb(requirement)} {requirement.title}"
+        return Judged(Result.NOT_STATED, silent, _proof(requirement))
     judgement = judge(requirement, claim.stated, practice)
     submitted = _as_submitted(claim, requirement.limit, system)
     limit = _limit_words(requirement, claim, judgement, practice, system)
@@ -196,7 +196,7 @@ def judged(requirement: Requirement, claim: Claim | None, practice: Practice, sy
         case Standing.MISSED:
             cure = f"submit a product with {requirement.title}: {limit}"
             if judgement.other_method:
-                cure += f"; or, as the value is not by {requirement.method}, {_proof(requirement)}"
+                cure += f"; or, as the value is by another method than is wanted, {_proof(requirement)}"
             return Judged(Result.FAILS, f"{held}. {requirement.reason}", cure, margin, note)
         case Standing.OTHER_METHOD:
             result = Result.OTHER_METHOD
@@ -251,9 +251,17 @@ def _limit_words(
 
 def _proof(requirement: Requirement) -> str:
     method = f" by {requirement.method}" if requirement.method else ""
+    if requirement.method == MAKERS_WORD:
+        method = ", as the manufacturer states it"
     condition = f" at {requirement.condition}" if requirement.condition else ""
     article = "" if requirement.evidence == "product data" else "a "
-    return f"submit {article}{requirement.evidence} that states {requirement.title}{method}{condition}"
+    verb = _verb(requirement).replace("state", "states").replace("confirm", "confirms")
+    return f"submit {article}{requirement.evidence} that {verb} {requirement.title}{method}{condition}"
+
+
+def _verb(requirement: Requirement) -> str:
+    """A value is stated; a yes is confirmed."""
+    return "confirm:" if isinstance(requirement.limit.value, bool) else "state"
 
 
 def _margin_words(judgement: Judgement, claim: Claim) -> str:
@@ -281,7 +289,7 @@ def recommend(verdicts: tuple[Verdict, ...]) -> tuple[Recommendation, str]:
     wrong = [one for one in verdicts if one.result is Result.FAILS and one.requirement.identity]
     if wrong:
         named = ", ".join(one.requirement.title for one in wrong)
-        return Recommendation.REJECTED, f"another kind of product than specified: {named}"
+        return Recommendation.REJECTED, f"another product than specified by its {named}"
     counts = {result: sum(one.result is result for one in verdicts) for result in Result}
     open_points = ", ".join(f"{counts[result]} {words}" for result, words in HEAVY.items() if counts[result])
     if open_points and counts[Result.CONFIRM]:

@@ -31,7 +31,7 @@ from specgen.sections.words import (
 
 LONGEST_EVIDENCE = 160  # characters in a cell of a table; the data holds all of it
 OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
-WALL_WIDTHS = (0.14, 0.36, 0.26, 0.24)
+WALL_WIDTHS = (0.22, 0.34, 0.25, 0.19)
 MET_WIDTHS = (0.38, 0.14, 0.29, 0.19)
 DECISION_WIDTHS = (0.32, 0.17, 0.17, 0.17, 0.17)
 TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {

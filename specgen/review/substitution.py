@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from specgen.assessment import Assessment
@@ -18,13 +18,13 @@ from specgen.model.submission import (
     WallPoint,
 )
 from specgen.model.substitution import Request
-from specgen.practice.entries import Practice
+from specgen.practice.entries import Field, Practice
 from specgen.review.compare import Comparison, TextChange, compare, trades_touched
 from specgen.review.judge import review
 from specgen.review.package import Key, add_point, recommend_with_wall
 from specgen.review.wall import Change, Combination, least_sets, wall_effects
 from specgen.sections.form_text import FormText
-from specgen.sections.words import joined, value_words, without_file
+from specgen.sections.words import joined, parapets_in_words, value_words, without_file
 from specgen.specification import Specification
 from specgen.units.counted import many
 
@@ -144,13 +144,16 @@ def _proposed(before: Assessment, after: Assessment) -> Iterator[TextChange]:
     for old, new in zip(before.project.parapets, after.project.parapets, strict=True):
         parts = {part.id: part for part in new.components()}
         for was in old.components():
-            for name, one, other in _differing(was, parts[was.id], before.system):
+            fields = before.practice.vocabulary.roles[was.role].fields
+            for name, one, other in _differing(was, parts[was.id], fields, before.system):
                 found.setdefault((f"{was.id}, {name}", one, other), []).append(old.name)
     for (place, one, other), names in found.items():
-        yield TextChange(f"{place}, at {joined(names, 'and')}", one, other)
+        yield TextChange(f"{place}, {parapets_in_words(tuple(names))}", one, other)
 
 
-def _differing(was: Component, now: Component, system: str) -> Iterator[tuple[str, str, str]]:
+def _differing(
+    was: Component, now: Component, fields: Mapping[str, Field], system: str
+) -> Iterator[tuple[str, str, str]]:
     if was.kind != now.kind:
         yield "generic kind", was.kind, now.kind
     for name in dict.fromkeys(name for one in (was, now) for name in (*one.written, *one.bounds)):
@@ -158,7 +161,7 @@ def _differing(was: Component, now: Component, system: str) -> Iterator[tuple[st
             continue
         values = [_stated_words(one, name, system) for one in (was, now)]
         if values[0] != values[1]:
-            yield name.replace("_", " "), values[0], values[1]
+            yield fields[name].title, values[0], values[1]
 
 
 def _stated_words(part: Component, name: str, system: str) -> str:

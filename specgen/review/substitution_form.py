@@ -20,7 +20,7 @@ from specgen.sections.words import capital, joined, parapets_in_words, sentence,
 _FACTS = (0.34, 0.66)
 _TEXTS = (0.26, 0.37, 0.37)
 _POINTS = (0.2, 0.14, 0.16, 0.12, 0.1, 0.28)
-_WALL = (0.14, 0.36, 0.26, 0.24)
+_WALL = (0.22, 0.34, 0.25, 0.19)
 _RESULTS = (0.2, 0.32, 0.18, 0.18, 0.12)
 _SETS = (0.28, 0.22, 0.5)
 
@@ -42,7 +42,7 @@ def substitution_form(one: Substitution, assessment: Assessment) -> Document:
             Style.BODY,
             (Span(words("recommendation", result=one.recommendation.value, why=one.why_in_words), "strong"),),
         ),
-        *_texts("proposed", one.proposed, words),
+        *_texts("proposed", one.proposed, words, words("not_stated")),
         *(block for product in one.products for block in _points(product, words)),
         *_wall(one.points, assessment.practice.vocabulary, words),
         *_closed(one.closed, assessment.practice.vocabulary, words),
@@ -81,12 +81,12 @@ def _facts(one: Substitution, assessment: Assessment, words: FormText) -> Table:
     return Table(words.list("facts_columns"), tuple(rows), _FACTS, words("facts_caption"))
 
 
-def _texts(what: str, changes: tuple[TextChange, ...], words: FormText) -> Iterator[Block]:
+def _texts(what: str, changes: tuple[TextChange, ...], words: FormText, silent: str = "") -> Iterator[Block]:
     yield Para(Style.HEADING, text(words(f"{what}_heading")))
     if not changes:
         yield Para(Style.BODY, text(sentence(words("nothing"))))
         return
-    none = words("nothing")
+    none = silent or words("nothing")
     rows = tuple((one.place, one.before or none, one.after or none) for one in changes)
     yield Table(words.list("text_columns"), rows, _TEXTS, words(f"{what}_heading"))
 

@@ -12,6 +12,7 @@ from specgen.model.source import Source
 from specgen.practice.entries import Practice, Vocabulary
 from specgen.units.quantity import Quantity
 from specgen.units.show import show_beside, show_limit
+from specgen.wall.paper_words import PaperWords
 
 _BEFORE = {"at least": "at least ", "at most": "not more than ", "is": "", "one of": "", "includes": ""}
 
@@ -35,14 +36,7 @@ def without_keys(message: str, vocabulary: Vocabulary) -> str:
         message: of a finding.
         vocabulary: has the titles; what is no key of it loses its backticks alone.
     """
-
-    def titled(found: re.Match[str]) -> str:
-        of, _, key = found[1].rpartition(".")
-        records = [(name, kind.fields) for name, kind in vocabulary.records.items()]
-        every = records + [(name, role.fields) for name, role in vocabulary.roles.items()]
-        return next((one[key].title for name, one in every if of in ("", name) and key in one), found[1])
-
-    return re.sub(r"`([^`]*)`", titled, message)
+    return PaperWords(vocabulary).without_marks(message)
 
 
 def without_file(remedy: str) -> str:
@@ -68,10 +62,10 @@ def capital(words: str) -> str:
 def sentence(words: str) -> str:
     """Words as a sentence, with one full stop; nothing stays nothing.
 
-    >>> sentence("submit a test report"), sentence("Done."), sentence("")
-    ('Submit a test report.', 'Done.', '')
+    >>> sentence("submit a test report"), sentence("Done."), sentence("is this meant?"), sentence("")
+    ('Submit a test report.', 'Done.', 'Is this meant?', '')
     """
-    return capital(words).rstrip(".") + "." if words else ""
+    return capital(words).rstrip(".") + ("" if words.endswith("?") else ".") if words else ""
 
 
 def parapets_in_words(names: tuple[str, ...]) -> str:

@@ -40,11 +40,14 @@ class PaperWords:
         return self._plain(words)
 
     def _plain(self, words: str) -> str:
-        if "`" in words:
-            words = _NAMED.sub(lambda found: self._titled(found[1]), words)
+        words = self.without_marks(words)
         if self._called:
             words = self._renamed.sub(lambda found: self._called[found[0]], words)
         return self.vocabulary.on_paper(typeset(words))
+
+    def without_marks(self, words: str) -> str:
+        """Words with the title of each field that they mark, and other names without their marks."""
+        return _NAMED.sub(lambda found: self._titled(found[1]), words) if "`" in words else words
 
     @cached_property
     def _called(self) -> Mapping[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from specgen.model.document import CrossRef, Para, Style, Table, text
 from specgen.practice.load import load_practice
 from specgen.render.plain import in_plain_words
+from specgen.sections.words import without_keys
 from specgen.wall.paper_words import PaperWords
 from tests.render import word_samples as samples
 
@@ -43,3 +44,13 @@ def test_a_text_of_a_person_stays_as_it_is_written() -> None:
 def test_a_document_without_names_is_the_same_one() -> None:
     tree = samples.document(Para(Style.BODY, (*text("See "), CrossRef("a", "1.1"))))
     assert in_plain_words(tree, PaperWords(VOCABULARY)) is tree
+
+
+def test_a_part_is_a_part_where_a_record_has_a_field_of_its_name() -> None:
+    assert any("barrier" in record.fields for record in VOCABULARY.records.values())
+    assert (
+        without_keys("air layer, `top flashing` to `barrier`", VOCABULARY)
+        == "air layer, top flashing to barrier"
+    )
+    title = VOCABULARY.roles["barrier"].fields["nail_sealability"].title
+    assert without_keys("`nail_sealability` of `barrier`", VOCABULARY) == f"{title} of barrier"

@@ -225,7 +225,7 @@ def test_another_kind_of_product_is_rejected_whatever_else_it_does() -> None:
         verdicts = (verdict(F, identity=True), *(verdict(result) for result in others))
         found, why = recommend(verdicts)
         assert found is Recommendation.REJECTED
-        assert why == "another kind of product than specified: slope of the top"
+        assert why == "another product than specified by its slope of the top"
 
 
 def test_an_identity_that_is_only_missing_or_open_does_not_reject() -> None:

@@ -73,7 +73,7 @@ def test_a_fastened_wrap_for_a_fluid_barrier_is_told_with_all_it_breaks(wrap: Su
 
 def test_values_that_nobody_measured_on_the_new_product_are_gone(wrap: Substitution) -> None:
     gone = {change.place: (change.before, change.after) for change in wrap.proposed}
-    assert gone["barrier, pull adhesion, at P-1, P-2, and P-3"] == ("40 psi", "")
+    assert gone["barrier, pull adhesion to the substrate, at parapets P-1, P-2, and P-3"] == ("40 psi", "")
 
 
 def test_a_change_of_the_assembly_moves_the_calculations(

@@ -1,4 +1,4 @@
-"""MV01: each stated value is one that its kind can have, or is said to be meant.
+"""MV01: each stated value is one that its kind can have, or is confirmed.
 
 Where a kind is changed and its values are left as they were, they tell of another product. A value outside what is
 expected of its kind (`specgen/practice/tables/expected_ranges.yaml`), a material family that is another kind's, and
