@@ -31,7 +31,7 @@ BOOK = load_book(PRACTICE)
 PROJECTS = Path(__file__).parents[1] / "projects"
 DEMO = load_project(PROJECTS / "mixed-humid-midrise", PRACTICE)
 LONG = os.environ.get("SPECGEN_LONG") == "1"
-STEPS = 5_000 if LONG else 64  # changes in all, over all demos
+STEPS = 5_000 if LONG else 32  # changes in all, over all demos
 
 
 def demos() -> list[Path]:

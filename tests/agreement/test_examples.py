@@ -16,7 +16,7 @@ from tests.chain.bare import bare
 from tests.chain.runs import CONFORMING, copied
 from tests.conftest import LONG
 
-WALLS = 200 if LONG else 4
+WALLS = 200 if LONG else 2
 
 
 @pytest.mark.parametrize("example", EXAMPLES)

@@ -23,7 +23,7 @@ from tests.audit.portfolio import MIXED, portfolio
 from tests.chain.runs import REPO, contents, run
 from tests.conftest import LONG
 
-KILLS = 50 if LONG else 3
+KILLS = 50 if LONG else 2
 PAPERS = ("audit.html", "audit.json", "audit.xlsx")
 
 

@@ -45,13 +45,13 @@ from tests.requirements.statements import (
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture, HealthCheck.data_too_large]
 DRAWN = settings(
-    max_examples=2_000 if LONG else 12,
+    max_examples=2_000 if LONG else 6,
     deadline=None,
     derandomize=True,
     suppress_health_check=SLOW,
     phases=(Phase.explicit, Phase.generate),  # a statement is small: it is not made smaller for minutes
 )
-RUN = settings(DRAWN, max_examples=100 if LONG else 2)
+RUN = settings(DRAWN, max_examples=100 if LONG else 1)
 STATUS = {"met": 0, "missed": 1, "other method": 1, "open": 3}
 DEMO = EXAMPLES[0]
 # What a failure weighs where its rule asks a person: `check` leaves with 0, a product is still sent back.

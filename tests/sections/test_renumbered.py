@@ -12,6 +12,7 @@ import pytest
 from specgen.files.marks import InputError
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, REPO, run
+from tests.conftest import LONG
 
 HEAD = "format: 2\noffice: {name: Hill, document: Standards, edition: '2026'}\nsections:\n"
 CHOICES = {
@@ -40,7 +41,7 @@ def words_of(path: Path) -> str:
     return "" if path.suffix == ".pdf" else path.read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("name", CHOICES)
+@pytest.mark.parametrize("name", CHOICES if LONG else ["both"])
 def test_no_document_holds_an_old_number(name: str, tmp_path: Path) -> None:
     example, numbers = CHOICES[name]
     lines = [f"{old}: {{number: {new}, title: Sheet Metal of the Top}}" for old, new in numbers.items()]
