@@ -25,6 +25,8 @@ from specgen.intake.json_schema_parts import (
     root,
     sentence,
 )
+from specgen.intake.kindless import KINDLESS, NONE
+from specgen.intake.values import UNKNOWN
 from specgen.model.finding import Severity
 from specgen.model.project import PLACES, Value
 from specgen.practice.entries import Field, OlderEditions, Practice, Role
@@ -69,17 +71,25 @@ def project_schema(practice: Practice) -> Schema:
 def _component(writer: Writer, name: str, role: Role) -> Schema:
     more: Schema = {
         "role": {"const": name},
-        "kind": _kinds(role),
+        "kind": _kindless(_kinds(role)),
         "id": {**NAME, "title": "name of this component; without it, its role"},
         "meant": mapping("reasons of values that are meant", dict.fromkeys(role.fields, WORD)),
     }
     require = [key for key, field in role.fields.items() if field.required]
-    return writer.record(role.title, role.fields, more, ["role", "kind", *require], "role")
+    return writer.record(role.title, role.fields, more, ["role", *require], "role")
 
 
 def _kinds(role: Role) -> Schema:
     kinds = "; ".join(f"{name}: {kind.title}" for name, kind in role.kinds.items())
     return {"enum": list(role.kinds), "title": "generic kind", "description": f"{sentence(kinds)}."}
+
+
+def _kindless(kinds: Schema) -> Schema:
+    """A kind, or what may stand in its place."""
+    also = (
+        f"{kinds['description']} {UNKNOWN}: nobody knows it yet. {NONE}: the parapet has no such component."
+    )
+    return kinds | {"enum": [*kinds["enum"], *KINDLESS], "description": also}
 
 
 def _parapet(writer: Writer, named: bool) -> Schema:
@@ -89,9 +99,7 @@ def _parapet(writer: Writer, named: bool) -> Schema:
         key: {
             "title": title,
             "type": "array",
-            "items": by_role(
-                writer, [name for name, role in roles.items() if role.where == where], ["role", "kind"]
-            ),
+            "items": by_role(writer, [name for name, role in roles.items() if role.where == where], ["role"]),
         }
         for key, where, title in (
             ("build_up", "build-up", "components from the plaster to the roof membrane"),
@@ -130,7 +138,7 @@ def _changes(writer: Writer) -> Schema:
     properties: Schema = {
         name: schemas[0] if len(schemas) == 1 else {"anyOf": schemas} for name, schemas in found.items()
     }
-    properties["kind"] = {"enum": list(kinds)}
+    properties["kind"] = {"enum": [*kinds, *KINDLESS]}
     properties["meant"] = mapping("reasons of values that are meant", dict.fromkeys(found, WORD))
     change = mapping("values that differ from the type", properties)
     return {"title": "changes by component id", "type": "object", "additionalProperties": change}

@@ -44,6 +44,7 @@ _PARAPET = f"""\
   existing: the parapet as it stands, where the work is on a standing wall"""
 _COMPONENT = """\
 A component also takes
+  kind: unknown, where nobody knows it yet; none, where the parapet has no component of the role; as `kind: none`
   id: its name, where a role appears twice; as `id: roof-side sheathing`
   meant: why a value is meant that its kind is not expected to have; as `meant: {thickness: tested so}`"""
 

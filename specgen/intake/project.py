@@ -11,13 +11,13 @@ from specgen.files.marks import Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import LISTS, read_existing
 from specgen.intake.formats import FORMAT, read_file
-from specgen.intake.places import check_places, read_letters, read_places
+from specgen.intake.kindless import KINDLESS, apart, consistent
+from specgen.intake.places import read_letters, read_places
 from specgen.intake.project_weather import project_weather
 from specgen.intake.records import RecordReader, laid_over, with_defaults
 from specgen.intake.values import described
 from specgen.model.project import PLACES, Component, Decision, Parapet, Project, Record, Transition
 from specgen.practice.entries import Practice
-from specgen.practice.trade_names import hint
 from specgen.units.months import months
 from specgen.units.quantity import QuantityError
 from specgen.wall.plausible import sifted
@@ -74,6 +74,7 @@ class ProjectReader(RecordReader):
         *("existing", *LISTS.values(), "manufacturer letter"),
     )
     ANSWERS = (*OPEN, "waiver", "answer")
+    KINDLESS = KINDLESS
 
     def __init__(self, practice: Practice, root: MarkedMap, path: str, weather: Path | None = None) -> None:
         super().__init__(practice)
@@ -268,8 +269,8 @@ class ProjectReader(RecordReader):
         if "type" in node and base is None:
             return own  # what the type would have given is not missing as well
         parapet = self._merged(own, base, node) if base else own
-        parapet = self._with_changes(parapet, node)
-        self._consistent(parapet)
+        parapet = apart(self._with_changes(parapet, node), self.problem)
+        parapet = consistent(parapet, self.problem, self._share, self._unread, self._nameless)
         fields = self.vocabulary.records["parapet"].fields
         return with_defaults(parapet, fields)
 
@@ -339,35 +340,6 @@ class ProjectReader(RecordReader):
 
         build_up = tuple(apply(part) for part in parapet.build_up)
         return replace(parapet, build_up=build_up, top=tuple(apply(part) for part in parapet.top))
-
-    def _consistent(self, parapet: Parapet) -> None:
-        """Component ids are unique; transitions name components that exist."""
-        ids: dict[str, Mark] = {}
-        for part in parapet.components():
-            if part.id in ids:
-                line = ids[part.id].line
-                self.problem(
-                    part.mark,
-                    f"component id `{part.id}` is used twice",
-                    f"give one an `id:` (first: line {line})",
-                )
-            ids.setdefault(part.id, part.mark)
-        check_places(self._share, parapet, self._unread)
-        for joint in parapet.transitions:
-            named = [(end, joint.at("between")) for end in (joint.first, joint.second)]
-            named += [(joint.word(key) or "", joint.at(key)) for key in ("upper", "tape") if joint.has(key)]
-            for name, mark in named:
-                if name not in ids and name not in self._unread and not self._nameless:
-                    fix = hint(name, ids, f"components here: {', '.join(ids) or 'none yet; list it first'}")
-                    self._share(mark, f"no component `{name}` {{in}}", fix, parapet.name)
-            upper = joint.word("upper")
-            both = (joint.first, joint.second)
-            if upper in ids and upper not in both and all(end in ids for end in both):
-                self.problem(
-                    joint.at("upper"),
-                    f"`upper`: `{upper}` is not one of the two that meet here",
-                    f"write {joint.first} or {joint.second}",
-                )
 
     def _decisions(self, key: str, what: str) -> tuple[Decision, ...]:
         fields = self.vocabulary.records[what].fields

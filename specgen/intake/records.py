@@ -10,7 +10,7 @@ from typing import Any, ClassVar
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
 from specgen.intake.schema import Checker, Schema, fields_schema, leaves_open, unknown_keys
-from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, convert, described
+from specgen.intake.values import SHEET_THICKNESS, UNKNOWN, UnusableValueError, convert, described
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
@@ -27,6 +27,8 @@ class RecordReader:
     # The records that may say of a value that it is unknown ("role": components), and those whose text is an answer.
     OPEN: ClassVar[Collection[str]] = ()
     ANSWERS: ClassVar[Collection[str]] = ()
+    # What may stand for the kind of a component: that nobody knows it, that there is none.
+    KINDLESS: ClassVar[Collection[str]] = ()
 
     def __init__(self, practice: Practice) -> None:
         self.practice = practice
@@ -76,20 +78,33 @@ class RecordReader:
             return None
         definition = self.vocabulary.roles[role]
         before = len(self.problems)
-        kind = self.choice(node, "kind", definition.kinds, role)
+        kind = self._generic_kind(node, role)
         component_id = self._id(node, role)
         structural = ("role", "kind", "id", "meant")
         if not self._passes(node, mark, role, definition.fields, structural, True) or kind is None:
             self._note_unread(node, role)
             return None
         record = self._record(node, mark, role, definition.fields)
-        marks = {**record.marks, "kind": node.values_at["kind"], "role": node.values_at["role"]}
+        at_kind = node.values_at.get("kind", node.values_at["role"])
+        marks = {**record.marks, "kind": at_kind, "role": node.values_at["role"]}
         values = self._thickness_of_sheets(record, definition.fields)
         if len(self.problems) > before:
             self._note_unread(node, role)
         meant = self.meant(node, values, definition.fields)
         part = Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant)
-        return sifted(replace(part, unknown=record.unknown), self.practice)
+        return self._sifted(replace(part, unknown=record.unknown))
+
+    def _generic_kind(self, node: MarkedMap, role: str) -> str | None:
+        """The kind of a component; None with a problem. Nothing known of it is unknown, where the file may say so."""
+        if self.KINDLESS and "kind" not in node and not any(near(name, ["kind"]) for name in node):
+            return UNKNOWN
+        if node.get("kind") in self.KINDLESS:
+            return str(node["kind"])
+        return self.choice(node, "kind", self.vocabulary.roles[role].kinds, role)
+
+    def _sifted(self, part: Component) -> Component:
+        """A component without the values that are not expected of its kind; all of them while the kind is not known."""
+        return part if part.kind in self.KINDLESS else sifted(part, self.practice)
 
     def _id(self, node: MarkedMap, role: str) -> str:
         given = node.get("id", role)
@@ -161,7 +176,7 @@ class RecordReader:
             )
             return base
         definition = self.vocabulary.roles[base.role]
-        kind = self.choice(node, "kind", definition.kinds, base.role) if "kind" in node else base.kind
+        kind = self._generic_kind(node, base.role) if "kind" in node else base.kind
         if (
             not self._passes(node, mark, base.role, definition.fields, ("kind", "meant"), False)
             or kind is None
@@ -184,7 +199,10 @@ class RecordReader:
         kept = {} if kind != base.kind else {k: v for k, v in base.meant.items() if k not in record.values}
         meant = {**kept, **self.meant(node, values, definition.fields)}
         part = Component(base.role, values, marks, base.mark, id=base.id, kind=kind, meant=meant)
-        return sifted(replace(part, unknown=unknown), self.practice)
+        if kind in self.KINDLESS and kind != UNKNOWN:  # what a type states of it is not stated here
+            part = replace(part, values=record.values, meant={}, mark=marks["kind"])
+            unknown = dict(record.unknown)
+        return self._sifted(replace(part, unknown=unknown))
 
     def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any], role: str = "") -> str | None:
         """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise.

@@ -207,7 +207,7 @@ class Existing(Record):
     openings: tuple[Record, ...] = ()
 
 
-@tells("build_up", "top", "transitions", *PLACES, "existing")
+@tells("build_up", "top", "transitions", *PLACES, "existing", "undecided", "absent")
 @dataclass(frozen=True)
 class Parapet(Record):
     """One parapet with its build-up from plaster to roof membrane, its top, its transitions and its places."""
@@ -223,6 +223,12 @@ class Parapet(Record):
     scuppers: tuple[Record, ...] = ()
     penetrations: tuple[Record, ...] = ()
     existing: Existing | None = None  # the build-up then describes the wall after its repair
+    undecided: tuple[Component, ...] = ()  # of a kind that nobody knows yet: in no list until it is known
+    absent: tuple[Component, ...] = ()  # where the file says that there is none of a role
+
+    def undescribed(self, role: str) -> bool:
+        """Whether nothing is said of a role yet: neither that the parapet has one, nor that it has none."""
+        return not self.all_of(role) and all(one.role != role for one in self.absent)
 
     @property
     def places(self) -> tuple[Record, ...]:

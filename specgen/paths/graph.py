@@ -123,10 +123,11 @@ class WallGraph:
         mark: Mark,
         changes: Iterable[str],
         source: Source | str,
+        without: tuple[str, ...] = (),
     ) -> Break:
-        """A break; a source may be given as a practice key."""
+        """A break; a source may be given as a practice key. ``without``: the roles whose absence makes it."""
         cited = self.source(source) if isinstance(source, str) else source
-        return Break(ends[0], ends[1], condition, mark, tuple(changes), cause, standing, cited)
+        return Break(ends[0], ends[1], condition, mark, tuple(changes), cause, standing, cited, without)
 
 
 def standing_of(judgement: Judgement) -> Standing:

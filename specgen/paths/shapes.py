@@ -37,6 +37,7 @@ class Break:
     cause: Cause
     standing: Standing
     source: Source
+    without: tuple[str, ...] = ()  # the roles whose absence makes the break
 
 
 @dataclass(frozen=True)

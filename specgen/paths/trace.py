@@ -70,10 +70,11 @@ def trace(wall: WallGraph, layer: Layer) -> LayerPath:
     route = declared_route(wall.parapet, layer)
     if route is None:
         return LayerPath(layer, wall.parapet.name, PLAIN_RUN, (), (_undeclared(wall, layer),))
-    best = _best(wall, layer, _stages(wall, layer, route))
+    stages = _stages(wall, layer, route)
+    best = _best(wall, layer, stages)
     missing = [step for step in best.skipped if not step.bridged]
     found = [*(_missing(wall, layer, step.stage, step.before, step.after) for step in missing)]
-    steps, at_steps = _steps(wall, layer, best)
+    steps, at_steps = _steps(wall, layer, best, stages)
     by_letter = tuple(words for joint in best.joints for words in joint.lifted)
     return LayerPath(layer, wall.parapet.name, PLAIN_RUN, steps, (*found, *at_steps), by_letter)
 
@@ -178,11 +179,14 @@ def _extended(wall: WallGraph, layer: Layer, way: _Way, node: Node, empty: list[
     return _Way((*way.nodes, node), (*way.joints, joint), (*way.skipped, *skipped), cost)
 
 
-def _steps(wall: WallGraph, layer: Layer, way: _Way) -> tuple[tuple[PathStep, ...], list[Break]]:
+def _steps(
+    wall: WallGraph, layer: Layer, way: _Way, stages: list[_Stage]
+) -> tuple[tuple[PathStep, ...], list[Break]]:
     steps = [PathStep(way.nodes[0].id, way.nodes[0].label)]
     found: list[Break] = []
     for before, node, joint in zip(way.nodes, way.nodes[1:], way.joints, strict=False):
-        at_node = [] if layer in node.layers else [_no_carrier(wall, layer, before, node)]
+        others = next((stage.roles for stage in stages if node in stage.nodes), ())
+        at_node = [] if layer in node.layers else [_no_carrier(wall, layer, before, node, others)]
         faults = tuple(dict.fromkeys(one.cause for one in (*joint.breaks, *at_node)))
         steps.append(PathStep(node.id, node.label, joint.text, faults))
         found += [*joint.breaks, *at_node]
@@ -213,28 +217,43 @@ def _missing(wall: WallGraph, layer: Layer, stage: _Stage, before: Node, after: 
         if layer in wall.practice.vocabulary.roles[role].layers_of(known.name)
     ]
     changes = [f"add a component: {', '.join(carriers)}"] if carriers else [f"describe a {roles}"]
-    standing: Standing = "not stated" if stage.if_missing == "not stated" else "broken"
-    ends = (before.id, after.id)
+    open_ = _undescribed(wall, stage.roles)
+    if open_:
+        condition = f"{condition}; {open_}"
+        changes.append("state `kind: none` where there is none")
+    standing: Standing = "not stated" if stage.if_missing == "not stated" or open_ else "broken"
+    ends, mark = (before.id, after.id), wall.parapet.mark
     return wall.fault(
-        ends, "missing", standing, condition, wall.parapet.mark, changes, "table control_routes"
+        ends, "missing", standing, condition, mark, changes, "table control_routes", stage.roles
     )
 
 
-def _no_carrier(wall: WallGraph, layer: Layer, before: Node, node: Node) -> Break:
+def _undescribed(wall: WallGraph, roles: tuple[str, ...]) -> str:
+    """That nothing is said yet of some of the roles that could carry a layer; "" where all are described or none."""
+    found = [role for role in roles if wall.parapet.undescribed(role)]
+    return f"no {' and no '.join(found)} is described yet" if found else ""
+
+
+def _no_carrier(
+    wall: WallGraph, layer: Layer, before: Node, node: Node, stage_roles: tuple[str, ...]
+) -> Break:
     role = wall.practice.vocabulary.roles[node.role]
     kind = node.part.kind if node.part else ""
     ends, condition = (before.id, node.id), f"{node.id} ({kind}) is no {layer} control layer"
     mark = node.part.at("kind") if node.part else node.mark
+    open_ = _undescribed(wall, stage_roles)
+    standing: Standing = "not stated" if open_ else "broken"
+    also = f"; {open_}" if open_ else ""
     if layer == "vapor" and node.part and too_open(node, wall.practice):
         limit = show_limit(wall.practice.quantity("vapor.class_3"), "at most", wall.project.system)
         mark = node.part.at("vapor_permeance")
         changes = [f"choose a {node.role} of vapor permeance at most {limit}"]
         return wall.fault(
-            ends, "layer", "broken", f"{condition}: over {limit}", mark, changes, "vapor.class_3"
+            ends, "layer", standing, f"{condition}: over {limit}{also}", mark, changes, "vapor.class_3"
         )
     if node.part and "cavity" in role.fields:
         changes = ["fill the cavity at roof level: state `cavity:`"]
     else:
         kinds = [name for name in role.kinds if layer in role.layers_of(name)]
         changes = [f"make {node.id} of kind {' or '.join(kinds)}"] if kinds else []
-    return wall.fault(ends, "layer", "broken", condition, mark, changes, "path.unbroken")
+    return wall.fault(ends, "layer", standing, f"{condition}{also}", mark, changes, "path.unbroken")

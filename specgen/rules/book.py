@@ -20,6 +20,7 @@ from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
 from specgen.rules.remedy import Remedy, strange
 from specgen.rules.resting import on_limits
 from specgen.rules.rule import Rule, RuleResult
+from specgen.rules.undescribed import settled
 from specgen.rules.waivers import apply_decisions
 from specgen.rules.wall import Wall
 from specgen.wall.code import beyond_rules
@@ -206,7 +207,7 @@ class Cited(dict[tuple[str, ...], tuple[Source, ...]]):
 
 def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
     try:
-        results = list(on_limits(entry.check(wall), wall))
+        results = [settled(one, wall) for one in on_limits(entry.check(wall), wall)]
         if not results:
             raise ValueError("the check said nothing")
         # That something does not apply is told once, and only where nothing else is, in whatever order layers stand.

@@ -11,8 +11,9 @@ from specgen.model.project import Component, Record
 from specgen.model.requirement import Requirement
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, practice_keys, title_of
 from specgen.requirements.derive import WHEN
-from specgen.rules.hold import absent, hold, hold_value, left_to_sections, not_stated
+from specgen.rules.hold import hold, hold_value, left_to_sections, not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
+from specgen.rules.undescribed import absent
 from specgen.rules.wall import Wall
 
 Check = Callable[[Wall], Iterator[RuleResult]]
@@ -93,7 +94,7 @@ class Held:
             yield from self.at(wall, part, because)
 
     def _without(self, wall: Wall, role: str) -> RuleResult:
-        return fail(self.without) if self.without else _no_layer(wall, role, self.needed)
+        return fail(self.without, without=(role,)) if self.without else _no_layer(wall, role, self.needed)
 
     def at(
         self,
@@ -177,8 +178,7 @@ def each_layer(role: str, needed: bool = False) -> Callable[[LayerCheck], Check]
 def _no_layer(wall: Wall, role: str, needed: bool) -> RuleResult:
     if not needed:
         return not_applicable(f"no {role} is described")
-    top = wall.practice.vocabulary.roles[role].where == "top"
-    return absent(wall, role, "top" if top else "build_up")
+    return absent(wall, role)
 
 
 def _of_layer(wall: Wall, part: Component, result: RuleResult) -> RuleResult:

@@ -161,11 +161,3 @@ def _name(record: Record, layer: str) -> str:
     if isinstance(record, Transition):
         return f"transition between `{record.first}` and `{record.second}`"
     return f"layer `{layer}`" if layer else record.what
-
-
-def absent(wall: Wall, role: str, where: str = "build_up") -> RuleResult:
-    """The outcome where a component the rule looks at is not described."""
-    return unknown(
-        f"the {role} is not described",
-        f"parapet `{wall.parapet.name}`: add a component with `role: {role}` to `{where}`",
-    )

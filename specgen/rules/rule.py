@@ -55,6 +55,7 @@ class RuleResult:
     sources: tuple[Source, ...] = ()
     requirement: str = ""  # id of the requirement the place is held against
     attribute: str = ""  # the value that is held
+    without: tuple[str, ...] = ()  # the roles whose absence makes the failure
 
 
 def ok(
@@ -80,9 +81,10 @@ def fail(
     severity: Severity | None = None,
     because: tuple[str, ...] = (),
     basis: tuple[str, ...] = (),
+    without: tuple[str, ...] = (),
 ) -> RuleResult:
-    """The place is wrong."""
-    return RuleResult(Outcome.FAIL, message, mark, layer, severity, because, basis=basis)
+    """The place is wrong. ``without``: for want of these roles, so that it is unknown while nothing is said of one."""
+    return RuleResult(Outcome.FAIL, message, mark, layer, severity, because, basis=basis, without=without)
 
 
 def unknown(

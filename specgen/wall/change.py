@@ -111,4 +111,6 @@ def inserted(parapet: Parapet, part: Component, before: tuple[str, ...], practic
     parts = list(parapet.top if top else parapet.build_up)
     at = next((i for role in before for i, old in enumerate(parts) if old.role == role), len(parts))
     parts.insert(at, part)
+    absent = tuple(one for one in parapet.absent if one.role != part.role)
+    parapet = replace(parapet, absent=absent) if absent != parapet.absent else parapet
     return replace(parapet, top=tuple(parts)) if top else replace(parapet, build_up=tuple(parts))

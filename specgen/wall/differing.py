@@ -19,6 +19,13 @@ PROJECT, REQUIREMENTS = "project", "requirements"
 OWN = "own"  # the name and the first line of a parapet, on which everything about it rests
 SECTIONS = ("info", "site", "building", "quality")
 LISTS = ("waivers", "answers", "letters")
+OTHER_LISTS = (
+    "transitions",
+    *PLACES,
+    "existing",
+    "undecided",
+    "absent",
+)  # of a parapet, beside its components
 ABSENT = object()
 
 
@@ -38,7 +45,7 @@ def records_at(parapet: Parapet) -> Iterator[tuple[str, Record]]:
     """A parapet and every record in it, with their addresses."""
     base, seen = address_of(parapet.name), set[str]()
     yield base, parapet
-    for part in parapet.components():
+    for part in (*parapet.components(), *parapet.undecided):
         at = f"{base}, part {part.id}"
         while at in seen:  # one id twice: the first is the one that is found by it
             at += "'"
@@ -95,9 +102,7 @@ def _parapet_facts(old: Parapet, new: Parapet) -> Iterator[Fact]:
     if _own(old) != _own(new):
         yield base, OWN
     yield from _named_facts(dict(records_at(old)), dict(records_at(new)))
-    yield from (
-        (base, ("field", name)) for name in ("transitions", *PLACES, "existing") if _other(old, new, name)
-    )
+    yield from ((base, ("field", name)) for name in OTHER_LISTS if _other(old, new, name))
     lists = [name for name in ("build_up", "top") if _other(old, new, name)]
     yield from ((base, ("field", name)) for name in lists)
     if lists:

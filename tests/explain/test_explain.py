@@ -222,10 +222,11 @@ def test_a_short_lap_is_set_at_its_transition(tmp_path: Path) -> None:
         ("LP02", "between: [top flashing, wrb]\n        lap: 4 in\n        upper: top flashing",
          "between: [top flashing, wrb]\n        lap: 4 in\n        upper: wrb"),
         ("LP01", "      - between: [top flashing, wrb]\n        lap: 4 in\n        upper: top flashing\n"
-         "        sealed: yes\n", ""),
-        ("OU01", "      - between: [wrb, weep screed]\n        lap: 3 in\n        upper: wrb\n", ""),
+         "        sealed: yes\n", "      - between: [top flashing, wrb]\n        lap: 0 in\n"
+         "        upper: top flashing\n        sealed: yes\n"),
+        ("OU01", "lap: 3 in\n        upper: wrb\n", "lap: 3 in\n        upper: weep screed\n"),
         ("CP05", "        thickness: 24 ga\n        color", "        thickness: 0.012 in\n        color"),
-        ("CP06", CLEAT, ""),
+        ("CP06", CLEAT, "      - role: cleat\n        kind: none\n"),
         ("RT02", "        kind: TPO\n        attachment", "        kind: EPDM\n        attachment"),
         ("WB03", "        planned_exposure: 60 days", "        planned_exposure: 160 days"),
     ],

@@ -96,6 +96,9 @@ def lacking_sorts(codes: Iterable[str], cases: Iterable[Case]) -> list[str]:
     ]
 
 
+UNMENTIONED = "unmentioned"  # in place of a part: nothing is said of it
+
+
 @cache
 def base() -> Mapping[str, Any]:
     """The base wall with what each rule's cases ask of it."""
@@ -109,8 +112,20 @@ def base() -> Mapping[str, Any]:
 def changed(content: Mapping[str, Any]) -> dict[str, Any]:
     """The base with a case's changes."""
     project = deepcopy(dict(base()))
+    was = _roles(project)
     _change(project, content)
+    gone = set(was) - set(_roles(project))
+    for name in [role for role in was if role in gone]:  # that there is none, not that nobody says
+        if content["parts"].get(was[name]) != UNMENTIONED:
+            where = "top" if load_practice().vocabulary.roles[name].where == "top" else "build_up"
+            project["parapets"][0][where].append({"role": name, "kind": "none"})
     return project
+
+
+def _roles(project: dict[str, Any]) -> dict[str, str]:
+    """The roles of the parapet, each with the name of one of its parts."""
+    parapet = project["parapets"][0]
+    return {part["role"]: part.get("id", part["role"]) for part in (*parapet["build_up"], *parapet["top"])}
 
 
 def _change(project: dict[str, Any], content: Mapping[str, Any]) -> None:
@@ -137,18 +152,18 @@ def _merge(node: dict[str, Any], change: Mapping[str, Any]) -> None:
             node[key] = value
 
 
-def _change_part(parapet: dict[str, Any], name: str, change: Mapping[str, Any] | None) -> None:
+def _change_part(parapet: dict[str, Any], name: str, change: Mapping[str, Any] | str | None) -> None:
     for parts in (parapet["build_up"], parapet["top"]):
         for part in parts:
             if part.get("id", part["role"]) != name:
                 continue
-            if change is None:
+            if change is None or change == UNMENTIONED:
                 parts.remove(part)
                 parapet["transitions"] = [lap for lap in parapet["transitions"] if name not in lap["between"]]
             else:
                 _merge(part, change)
             return
-    assert change and "role" in change, f"no part {name}"
+    assert isinstance(change, dict) and "role" in change, f"no part {name}"
     where = "top" if load_practice().vocabulary.roles[change["role"]].where == "top" else "build_up"
     own = {key: value for key, value in change.items() if key != "before"}
     names = [part.get("id", part["role"]) for part in parapet[where]]

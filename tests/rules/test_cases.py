@@ -131,7 +131,7 @@ def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> 
                 assert set(part) - {"between"} <= set(vocabulary.records["transition"].fields)
             else:
                 role = vocabulary.roles[part["role"]]
-                assert part["kind"] in role.kinds
+                assert part["kind"] in {*role.kinds, "none"}
                 assert set(part) - {"role", "kind", "id", "meant"} <= set(role.fields)
                 assert set(part.get("meant", {})) <= set(part)
 
@@ -158,8 +158,8 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
         if "between" in part:
             ends = [names.get(end, end) for end in part["between"]]
             change["laps"][" / ".join(ends)] = {**part, "between": ends, "upper": names[part["upper"]]}
-        elif "id" in part:
-            change["parts"][part["id"]] = part
+        elif "id" in part or part["kind"] == "none":
+            change["parts"][part.get("id", part["role"])] = part
         else:
             change["parts"][names.get(part["role"], part["role"])] = {
                 key: value for key, value in part.items() if key != "role"

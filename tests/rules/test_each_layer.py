@@ -67,7 +67,7 @@ def test_pl03_the_second_flashing_under_a_plaster_top(tmp_path: Path) -> None:
 
 def test_vd01_a_sheet_on_the_roof_side_is_not_said_to_let_vapor_through(tmp_path: Path) -> None:
     sheet = {"role": "drainage layer", "id": "back", "kind": "dimpled sheet", "depth": "7/16 in"}
-    (result,) = found(tmp_path, "VD01", ("", sheet), parts={"gap": None})
+    (result,) = found(tmp_path, "VD01", ("", sheet), parts={"gap": cases.UNMENTIONED})
     assert result.outcome is Outcome.FAIL
     assert "dimpled sheet" not in result.message
     assert result.message.startswith("an outer face without drainage layer lets vapor through")
@@ -75,7 +75,7 @@ def test_vd01_a_sheet_on_the_roof_side_is_not_said_to_let_vapor_through(tmp_path
 
 def test_vd01_names_each_open_layer_and_the_one_that_is_tight(tmp_path: Path) -> None:
     mat = {**MESH, "id": "mat", "kind": "grooved mat"}
-    (result,) = found(tmp_path, "VD01", ("plaster", MESH), ("plaster", mat), parts={"gap": None})
+    (result,) = found(tmp_path, "VD01", ("plaster", MESH), ("plaster", mat), parts={"gap": cases.UNMENTIONED})
     assert "the drainage layer (mesh and grooved mat) lets" in result.message.replace(
         "grooved mat and mesh", "mesh and grooved mat"
     )

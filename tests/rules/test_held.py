@@ -38,6 +38,8 @@ PRACTICE = load_practice()
 CATALOGUE = {entry.name: entry for entry in load_catalogue()}
 MODULES = sorted(Path(room.__file__).parent.glob("*/[a-z][a-z][0-9][0-9]_*.py"))
 
+OR_NONE = ", with `kind: none` if there is none"
+
 
 def in_words(text: str) -> str:
     """Text without the line breaks and quotes that a wrapped string brings."""
@@ -208,13 +210,13 @@ def test_a_role_that_is_not_described() -> None:
     assert heard(Held((LEG,))(wall)) == [("not applicable", "", "no coping is described")]
     (wanted,) = Held((LEG,), needed=True)(wall)
     assert (wanted.outcome, wanted.missing) == (
-        Outcome.UNKNOWN, "parapet `P-1`: add a component with `role: coping` to `top`",
+        Outcome.UNKNOWN, f"parapet `P-1`: add a component with `role: coping` to `top`{OR_NONE}",
     )  # fmt: skip
     assert heard(Held((LEG,), needed=True, without="the top is open")(wall)) == [
         ("fail", "", "the top is open")
     ]
     (below,) = Held(("plaster.coats",), needed=True)(wall_with(without="plaster"))
-    assert below.missing == "parapet `P-1`: add a component with `role: plaster` to `build_up`"
+    assert below.missing == f"parapet `P-1`: add a component with `role: plaster` to `build_up`{OR_NONE}"
 
 
 def test_each_of_several_requirements_and_layers() -> None:

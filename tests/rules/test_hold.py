@@ -16,8 +16,9 @@ from specgen.model.requirement import Limit, Origin, Requirement
 from specgen.model.source import Source, Status
 from specgen.practice.load import load_practice
 from specgen.practice.nominal import paired
-from specgen.rules.hold import absent, asked, hold, hold_value, not_stated, words
+from specgen.rules.hold import asked, hold, hold_value, not_stated, words
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok, specified, unknown
+from specgen.rules.undescribed import absent
 from specgen.units.quantity import parse
 
 PRACTICE = load_practice()
@@ -206,12 +207,13 @@ def test_what_lacks_a_value_is_named_as_the_file_names_it() -> None:
 
 
 def test_a_component_that_is_not_described() -> None:
-    found = [absent(Bare(), "coping", *where) for where in (("top",), ())]  # type: ignore[arg-type]
+    found = [absent(Bare(), role) for role in ("coping", "barrier")]  # type: ignore[arg-type]
     assert found == [
         unknown(
-            "the coping is not described", f"parapet `P-1`: add a component with `role: coping` to `{where}`"
+            f"the {role} is not described",
+            f"parapet `P-1`: add a component with `role: {role}` to `{where}`, with `kind: none` if there is none",
         )
-        for where in ("top", "build_up")
+        for role, where in (("coping", "top"), ("barrier", "build_up"))
     ]
 
 

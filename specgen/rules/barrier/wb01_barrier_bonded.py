@@ -41,7 +41,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     bonded = wall.practice.entry("barrier.bonded").words()
     barriers = wall.parapet.all_of("barrier")
     if not barriers:
-        yield fail("the parapet has no wall barrier")
+        yield fail("the parapet has no wall barrier", without=("barrier",))
     for barrier in [one for one in barriers if one.kind in bonded] or barriers:
         say = ok if barrier.kind in bonded else fail
         yield say(f"wall barrier is {barrier.kind}", barrier.at("kind"), barrier.id)

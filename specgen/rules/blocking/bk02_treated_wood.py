@@ -17,6 +17,7 @@ Wrong::
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
@@ -59,9 +60,9 @@ def _against(wall: Wall, part: Component, blocking: Component) -> RuleResult:
     if part.flag("separated") or _apart(wall, part, blocking):
         message = f"{meeting}: another layer lies between"
         return ok(message, at, part.id, basis=("blocking.bare_metal",))
-    return contact_result(
-        may_touch(wall.practice, metal, TREATED), meeting, ", nothing between", "", at, part.id
-    )
+    touch = may_touch(wall.practice, metal, TREATED)
+    result = contact_result(touch, meeting, ", nothing between", "", at, part.id)
+    return replace(result, without=("top flashing",))
 
 
 def _apart(wall: Wall, part: Component, blocking: Component) -> bool:

@@ -50,4 +50,4 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_applicable("no cleat of a metal coping stands on a framed parapet")
     else:
         message, basis = "the cleat of the coping has no blocking to be fastened to", ("blocking.described",)
-        yield fail(message, severity=Severity.QUERY, basis=basis)
+        yield fail(message, severity=Severity.QUERY, basis=basis, without=("blocking",))

@@ -50,5 +50,6 @@ def _behind(wall: Wall, framing: Component, part: Component) -> RuleResult:
     first, last = sorted((layers.index(framing), layers.index(part)))
     board = next((one for one in layers[first:last] if one.role == "sheathing"), None)
     if board is None:
-        return fail(f"no sheathing stands between the studs and the {part.role}", part.mark, part.id)
+        message = f"no sheathing stands between the studs and the {part.role}"
+        return fail(message, part.mark, part.id, without=("sheathing",))
     return ok(f"{board.kind} stands between the studs and the {part.role}", board.mark, part.id)

@@ -58,10 +58,15 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 def _vented(wall: Wall, because: tuple[str, ...]) -> RuleResult:
     layer, screed = wall.part("drainage layer"), wall.part("weep screed")
     if layer is None:
-        return fail("no vented space stands behind the plaster", because=because)
+        message = "no vented space stands behind the plaster"
+        return fail(message, because=because, without=("drainage layer",))
     if screed is None or screed.flag("open") is False:
         mark = screed.at("open") if screed else layer.mark
-        return fail("the space behind the plaster has no open outlet", mark, layer.id, because=because)
+        message, without = (
+            "the space behind the plaster has no open outlet",
+            () if screed else ("weep screed",),
+        )
+        return fail(message, mark, layer.id, because=because, without=without)
     if not screed.has("open"):
         missing = f"layer `{screed.id}`: add `open`"
         return unknown("whether the outlet is open is not stated", missing, screed.mark, because=because)

@@ -64,14 +64,17 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield ok(f"exposure to driving rain is {exposure}", mark, because=because)
     else:
         message = f"exposure to driving rain is severe, and the parapet lacks: {', '.join(lacking)}"
-        yield fail(message, mark, because=because)
+        sought = tuple(lacking.values()) if all(map(wall.parapet.undescribed, lacking.values())) else ()
+        yield fail(message, mark, because=because, without=sought)
 
 
-def _lacking(wall: Wall) -> list[str]:
+def _lacking(wall: Wall) -> dict[str, str]:
+    """What is not there, with the role that would make it."""
     barrier, coping = wall.barrier, wall.part("coping")
     lines = {
         "a drainage layer": wall.part("drainage layer") is not None,
         "a bonded barrier": barrier is not None and wall.kind(barrier).bonded,
         "a metal coping": coping is not None and wall.kind(coping).metal,
     }
-    return [name for name, there in lines.items() if not there]
+    roles = dict(zip(lines, ("drainage layer", "barrier", "coping"), strict=True))
+    return {name: roles[name] for name, there in lines.items() if not there}

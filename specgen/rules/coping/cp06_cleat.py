@@ -36,6 +36,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """Presence and kind of the cleat."""
     coping = wall.part("coping")
     if coping is not None and wall.kind(coping).metal and wall.part("cleat") is None:
-        yield fail("no cleat holds the exterior face of the coping", coping.mark, coping.id)
+        message = "no cleat holds the exterior face of the coping"
+        yield fail(message, coping.mark, coping.id, without=("cleat",))
     else:
         yield from CLEAT(wall)

@@ -95,4 +95,5 @@ def _missing(wall: Wall, what: str, plaster: Component | None = None) -> RuleRes
         facts, keys = demand.because, demand.keys
     else:
         keys = ("barrier.independent_layers",) if facts else ()
-    return fail(message, mark, layer, because=facts, basis=("drainage.every_parapet", *keys))
+    basis = ("drainage.every_parapet", *keys)
+    return fail(message, mark, layer, because=facts, basis=basis, without=("drainage layer",))

@@ -30,6 +30,7 @@ from specgen.model.project import Component
 from specgen.rules.held import Held, rule_of
 from specgen.rules.remedy import AddPart, Known, Remedy, SetLap
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
+from specgen.rules.undescribed import undescribed_lap
 from specgen.rules.wall import Wall
 from specgen.wall.order import joined_to
 
@@ -76,7 +77,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if not wall.plastered:
         yield not_applicable("no face of the parapet is plaster")
     elif not screeds:
-        yield fail("the bottom of the plaster has no weep screed", basis=OPENING)
+        message = "the bottom of the plaster has no weep screed"
+        yield fail(message, basis=OPENING, without=("weep screed",))
     else:
         yield from OPEN(wall)
         yield from SCREEN(wall)
@@ -91,8 +93,8 @@ def _lap(wall: Wall, screed: Component) -> Iterator[RuleResult]:
         return
     met = joined_to(wall.parapet, screed, "barrier")
     if not met:
-        message = f"no lap of the barrier `{barrier.id}` over the flange of the weep screed is described"
-        yield fail(message, screed.mark, screed.id, basis=OPENING)
+        what = f"lap of the barrier `{barrier.id}` over the flange of the weep screed"
+        yield undescribed_lap(wall, screed, barrier, what, OPENING)
     for joint in (joint for one in met for joint in wall.parapet.between(one, screed)):
         if joint.word("upper") == screed.id:
             message = (

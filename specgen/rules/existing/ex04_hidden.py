@@ -66,5 +66,6 @@ def _opened(wall: Wall, existing: Existing, one: Record) -> RuleResult:
         return fail(f"{message}; no proposed repair answers it; known to: {known}", mark)
     framing = wall.part("framing")
     if found == ROT and (framing is None or not framing.has("designed_by")):
-        return fail(f"{message}; no one answers for the framing behind it", mark)
+        message = f"{message}; no one answers for the framing behind it"
+        return fail(message, mark, without=() if framing else ("framing",))
     return ok(f"{message}; answered by: {', '.join(answers)}", mark)

@@ -81,7 +81,7 @@ def _teller(wall: Wall, one: Break, reported_before: bool) -> str:
         return "LP02"
     if one.cause == "chemistry" and roles == {ROOF_MEMBRANE, "roof turn-up"} and one.standing != "broken":
         return "RT02"
-    if one.cause == "missing" and one.condition.startswith("no top flashing"):
+    if one.cause == "missing" and "top flashing" in one.without:
         return "TF01"
     if one.cause == "missing" and one.condition.startswith("no barrier carries water"):
         return "WB01"

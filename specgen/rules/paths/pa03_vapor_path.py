@@ -12,6 +12,9 @@ Right::
 Wrong::
 
     vapor_path: across at roof level
+    build_up:
+      - role: base seal
+        kind: none
 """
 
 from functools import partial

@@ -14,6 +14,9 @@ Right::
 Wrong::
 
     heat_path: over the top
+    build_up:
+      - role: insulation
+        kind: none
 """
 
 from functools import partial

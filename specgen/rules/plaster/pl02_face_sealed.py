@@ -62,8 +62,10 @@ def _second_line(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
 
 
 def _behind(wall: Wall, parts: list[Component], plaster: Component | None = None) -> RuleResult:
-    place = (plaster.mark, plaster.id) if plaster and len(wall.parapet.all_of("plaster")) > 1 else ()
+    several = plaster is not None and len(wall.parapet.all_of("plaster")) > 1
+    mark, layer = (plaster.mark, plaster.id) if plaster and several else (None, "")
     if any(one.role == "drainage layer" or wall.kind(one).bonded for one in parts):
-        return ok("a second line of defense stands behind the plaster", *place)
+        return ok("a second line of defense stands behind the plaster", mark, layer)
     message = "neither a drainage layer nor a bonded barrier stands behind the plaster"
-    return fail(f"{message}: the sealed face alone keeps water out", *place)
+    roles = ("drainage layer", *(() if any(one.role == "barrier" for one in parts) else ("barrier",)))
+    return fail(f"{message}: the sealed face alone keeps water out", mark, layer, without=roles)

@@ -55,7 +55,8 @@ def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
     else:
         lacking = "drainage gap" if wall.part("top flashing") else "flashing membrane"
         message = f"the top is plaster, and no unbroken {lacking} runs under it from face to back"
-        yield fail(message, coping.at("kind"), coping.id, basis=COVERED)
+        sought = ("top flashing",) if coping.flag("drainage_over_top") else ()
+        yield fail(message, coping.at("kind"), coping.id, basis=COVERED, without=sought)
 
 
 def _drained(coping: Component, flashings: tuple[Component, ...]) -> Iterator[RuleResult]:

@@ -43,13 +43,14 @@ def _lacking(wall: Wall) -> Iterator[RuleResult]:
     parapet, plasters = wall.parapet, wall.parapet.all_of("plaster")
     order = [part.role for part in parapet.build_up]
     if parapet.word("outer_face") == "stucco" and not plasters:
-        yield fail("the outer face is stucco, and no plaster is described", parapet.at("outer_face"))
+        message = "the outer face is stucco, and no plaster is described"
+        yield fail(message, parapet.at("outer_face"), without=("plaster",))
     if parapet.word("inner_face") == "stucco":
         core = order.index("framing") if "framing" in order else len(order)
         over = any(plaster.word("top_edge") == "turned over the top" for plaster in plasters)
         if "plaster" not in order[core:] and not over:
             message = "the roof-side face is stucco, and no plaster is described on that side"
-            yield fail(message, parapet.at("inner_face"))
+            yield fail(message, parapet.at("inner_face"), without=("plaster",))
     if plasters and "drainage layer" in order and "lath" not in order:
         message = "no lath holds the plaster in front of the drainage layer"
-        yield fail(message, plasters[0].mark, plasters[0].id)
+        yield fail(message, plasters[0].mark, plasters[0].id, without=("lath",))

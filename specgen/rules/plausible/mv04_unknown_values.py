@@ -43,7 +43,14 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     """Every value that the file says is unknown, of the parapet and of its site and building."""
     records = [one for _, one in (*own_records(wall.project), *records_at(wall.parapet))]
     found = [(record, name) for record in records for name in record.unknown]
-    if not found:
+    for part in wall.parapet.undecided:
+        held = "; what is stated of it counts when its kind is known" if part.values else ""
+        message, missing = (
+            f"the kind of the {part.role} is not known{held}",
+            f"layer `{part.id}`: find out `kind`",
+        )
+        yield replace(unknown(message, missing, part.at("kind"), part.id), attribute="kind")
+    if not found and not wall.parapet.undecided:
         yield ok("the file says of no value that it is unknown")
     for record, name in found:
         layer = record.id if isinstance(record, Component) else ""

@@ -27,6 +27,7 @@ from specgen.rules.hold import hold, not_stated
 from specgen.rules.remedy import Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.top.contact import TAPE, over_tape
+from specgen.rules.undescribed import undescribed_lap
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -61,6 +62,16 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield not_applicable("no bridging tape is described")
 
 
+def _undescribed(wall: Wall) -> RuleResult | None:
+    """The first lap of the top flashing that nothing is said of yet, which the tape may be meant for."""
+    for flashing in wall.parapet.all_of("top flashing"):
+        for role in ("barrier", "roof turn-up"):
+            part = wall.part(role)
+            if part is not None and not wall.parapet.between(flashing, part):
+                return undescribed_lap(wall, flashing, part, f"lap of the top flashing over the {role}")
+    return None
+
+
 def _rolled(tape: Component) -> RuleResult:
     rolled = tape.flag("rolled")
     if rolled is None:
@@ -73,9 +84,12 @@ def _rolled(tape: Component) -> RuleResult:
 
 def _sides(wall: Wall, tape: Component) -> Iterator[RuleResult]:
     joints = [joint for joint in wall.parapet.transitions if joint.word("tape") == tape.id]
-    if not joints:
+    if not joints and (open_ := _undescribed(wall)):
+        yield open_
+    elif not joints:
         message = "no lap names the bridging tape: it joins nothing"
-        yield fail(message, tape.mark, tape.id, Severity.RISK, basis=("tape.both_sides",))
+        sides = ("top flashing", "barrier", "roof turn-up")
+        yield fail(message, tape.mark, tape.id, Severity.RISK, basis=("tape.both_sides",), without=sides)
     for joint in joints:
         ends = [wall.parapet.by_id(end) for end in (joint.first, joint.second)]
         parts = [end for end in ends if end]

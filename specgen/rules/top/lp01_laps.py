@@ -23,7 +23,8 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.hold import hold_value
 from specgen.rules.remedy import Known, Remedy, SetLap
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
+from specgen.rules.undescribed import undescribed_lap
 from specgen.rules.wall import Wall
 from specgen.wall.order import joined_to, outer_side, roof_side, roof_side_barrier
 
@@ -84,7 +85,10 @@ def _laps(wall: Wall, upper: Component, other: Component, name: str) -> Iterator
     below = other.id if several else other.role
     what = f"lap of the {over} over the {below}"
     if not joints:
-        yield fail(f"no {what} is described", upper.mark, upper.id, basis=(name,))
+        yield undescribed_lap(wall, upper, other, what, (name,))
     for joint in joints if requirement else ():
         assert requirement is not None
-        yield hold_value(wall, requirement, joint, "lap", upper.id, severity=Severity.RISK, what=what)
+        none = joint.states("lap") and joint.si("lap") == 0
+        wrong = f"the {over} does not lap over the {below}" if none else ""
+        severity = Severity.DEFECT if none else Severity.RISK
+        yield hold_value(wall, requirement, joint, "lap", upper.id, wrong, severity, what=what)

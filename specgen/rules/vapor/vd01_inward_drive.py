@@ -87,7 +87,7 @@ def _answers(wall: Wall) -> Iterator[RuleResult]:
     limit = parapet.quantity("condensate_limit")
     if limit is None:
         message = f"{what}, and no condensate limit is stated{_calculated(wall)}"
-        yield fail(message, mark, layer_id, because=_soaked(wall))
+        yield fail(message, mark, layer_id, because=_soaked(wall), without=("drainage layer",))
     elif not parapet.has("condensate_limit_source"):
         message = f"condensate limit of {limit.text} has no source"
         missing = f"parapet `{parapet.name}`: add `condensate_limit_source`"

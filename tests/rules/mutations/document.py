@@ -13,6 +13,7 @@ from typing import Any
 import yaml
 
 REMOVE = "remove"
+STATE_NONE = "state none"  # of a component: it is taken out, and the file says that there is none
 LISTS_OF_PARTS = ("build_up", "top")
 
 Node = dict[str, Any] | list[Any]
@@ -82,7 +83,8 @@ def changed(document: Node, path: str, value: Any, before: str = "") -> Node:
     Args:
         document: the project file as it was read.
         path: where the change is made.
-        value: the new value; ``"remove"`` takes the key or the item out. What names a component that is taken
+        value: the new value; ``"remove"`` takes the key or the item out, ``"state none"`` a component, with a line
+            that there is none of its role. What names a component that is taken
             out goes with it: its laps, its tape at a lap, the changes of a parapet.
         before: moves the item in front of the named one of the same list; the value does not count.
 
@@ -99,8 +101,11 @@ def changed(document: Node, path: str, value: Any, before: str = "") -> Node:
     if before:
         item = node.pop(_number(node, last))
         node.insert(_number(node, before), item)
-    elif value == REMOVE:
+    elif value in (REMOVE, STATE_NONE):
+        item = child(node, last)
         _remove(document, above if way else document, node, last)
+        if value == STATE_NONE:
+            node.append({"role": item["role"], "kind": "none"})
     elif last == "+":
         node.append(deepcopy(value))
     elif isinstance(node, list):
