@@ -32,7 +32,7 @@ RULE = rule_of(
     severity=Severity.DEFECT,
     remedy="Use a barrier whose tested air permeance is within the limit, and state the test report's value.",
 )
-MATERIAL = Held(RULE.holds[:1], needed=True)
+MATERIAL = Held(RULE.holds[:1])
 ASSEMBLY = Held(RULE.holds[1:], if_stated=True)
 
 

@@ -32,4 +32,4 @@ RULE = rule_of(
 REMEDIES: tuple[Remedy, ...] = (
     (SetValue("barrier", "planned_exposure", Stated("barrier", "exposure_limit")),),
 )
-check = Held(RULE.holds, needed=True)
+check = Held(RULE.holds)

@@ -49,7 +49,7 @@ RULE = Rule(
 )
 
 
-@each_layer("barrier", needed=True)
+@each_layer("barrier")
 def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     """The barrier's permeance, by the climate zone."""
     zone = wall.project.site.word("climate_zone")

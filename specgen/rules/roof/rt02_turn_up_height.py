@@ -33,7 +33,7 @@ RULE = rule_of(
     basis=("turnup.height", "turnup.same_membrane"),
 )
 REMEDIES: tuple[Remedy, ...] = ((SetKind("roof turn-up", Stated("building", "roof_membrane")),),)
-HEIGHT = Held(("turnup.height",), needed=True)
+HEIGHT = Held(("turnup.height",))
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:

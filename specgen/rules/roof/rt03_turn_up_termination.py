@@ -25,4 +25,4 @@ RULE = rule_of(
     severity=Severity.RISK,
     remedy="End the base flashing under the top flashing, or under a counterflashing.",
 )
-check = Held(RULE.holds, needed=True, graver="exposed edge")
+check = Held(RULE.holds, graver="exposed edge")

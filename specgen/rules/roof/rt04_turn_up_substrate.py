@@ -27,6 +27,5 @@ RULE = rule_of(
 )
 check = Held(
     RULE.holds,
-    needed=True,
     wrong="the manufacturer of the roof membrane has not approved the substrate on the parapet",
 )

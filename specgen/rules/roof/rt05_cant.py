@@ -35,7 +35,7 @@ RULE = rule_of(
 CANT = Held(RULE.holds)
 
 
-@each_layer("roof turn-up", needed=True)
+@each_layer("roof turn-up")
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The cant, by the kind of membrane."""
     if turn_up_bituminous(wall):

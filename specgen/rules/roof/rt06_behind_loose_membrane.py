@@ -35,7 +35,7 @@ RULE = Rule(
 )
 
 
-@each_layer("roof turn-up", needed=True)
+@each_layer("roof turn-up")
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The barrier behind a base flashing that is not bonded."""
     attachment = turn_up.word("attachment")

@@ -37,7 +37,7 @@ DRAINED = "drainage layer"
 CLADDING = ("plaster", "lath", DRAINED)
 
 
-@each_layer("roof turn-up", needed=True)
+@each_layer("roof turn-up")
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """The layer under the base flashing."""
     roles = wall.practice.vocabulary.roles

@@ -40,7 +40,7 @@ RULE = Rule(
 HOT = ("torched", "hot asphalt")
 
 
-@each_layer("roof turn-up", needed=True)
+@each_layer("roof turn-up")
 def check(wall: Wall, turn_up: Component) -> Iterator[RuleResult]:
     """How the base flashing is bonded, then what the heat reaches."""
     application = turn_up.word("application")
