@@ -13,6 +13,7 @@ from specgen.propose.proposals import Found, Proposer
 from specgen.wall.change import TRIED, AnyRecord, with_parapets
 
 MOST = 2  # facts given up together
+MOST_SETS = 40  # of so many that are tried; those that help by themselves come first
 _PLACE = (
     "place",
     "climate_zone",
@@ -49,12 +50,14 @@ def least_given_up(proposer: Proposer, found: Found) -> tuple[GiveUp, ...]:
     facts = tuple(_facts(proposer.project))
     helps = [one for one in facts if not one.of_parts and _eases(found, one)]
     parts = [one for one in facts if one.of_parts]
-    for size in range(1, MOST + 1):
-        sets = combinations([*parts, *helps], size)
-        fitting = [tried for one in sets if (tried := _tried(proposer, one)) is not None]
-        if fitting:
-            return tuple(fitting)
-    return ()
+    alone = {one.name: _tried(proposer, (one,)) for one in (*parts, *helps)}
+    fitting = [given for one in (*parts, *helps) if (given := _given(alone[one.name], (one,))) is not None]
+    if fitting:
+        return tuple(fitting)
+    better = [one for one in (*parts, *helps) if _lies(alone[one.name]) < _lies(found)] or parts
+    sets = list(combinations(better, MOST))[:MOST_SETS]
+    pairs = (_given(_tried(proposer, pair), pair) for pair in sets)
+    return tuple(one for one in pairs if one is not None)
 
 
 def _eases(found: Found, fact: _Fact) -> bool:
@@ -65,11 +68,19 @@ def _eases(found: Found, fact: _Fact) -> bool:
     return len(standing(found.bench.base.again(project)).fails) < len(found.best.standing.fails)
 
 
-def _tried(proposer: Proposer, facts: tuple[_Fact, ...]) -> GiveUp | None:
+def _lies(found: Found) -> tuple[bool, int]:
+    """How far a search is from a wall that fits: none is left at all, then the faults of the nearest."""
+    return found.best is None, len(found.best.standing.fails) if found.best else 0
+
+
+def _tried(proposer: Proposer, facts: tuple[_Fact, ...]) -> Found:
     project = proposer.project
     for one in facts:
         project = one.without(project)
-    found = proposer.again(project).propose()
+    return proposer.again(project).propose()
+
+
+def _given(found: Found, facts: tuple[_Fact, ...]) -> GiveUp | None:
     if not found.front:
         return None
     wall = zip(found.choices, found.front[0].wall, strict=True)

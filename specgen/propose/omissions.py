@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from specgen.model.project import Parapet, Project, Transition
 from specgen.paths.graph import wall_of
-from specgen.paths.shapes import Layer, LayerPath
+from specgen.paths.shapes import Layer
 from specgen.paths.trace import trace
 from specgen.practice.entries import Practice
 from specgen.rules.wall import Wall
@@ -36,33 +36,38 @@ def omissions(wall: Wall) -> tuple[Omission, ...]:
     Args:
         wall: a parapet as assessed, with the limits of requirements in place of what nobody has stated.
     """
-    before = _unbroken(wall.project, wall.parapet, wall.practice)
+    before = _breaks(wall.project, wall.parapet, wall.practice)
     found = []
-    for what, changed in _without(wall.parapet, wall.practice):
-        after = _unbroken(wall.project, changed, wall.practice)
-        broken = tuple(layer for layer in before if layer not in after)
-        found.append(Omission(what, wall.parapet.name, broken, tuple(one for one in before if one in after)))
+    for what, changed in _without(wall.parapet):
+        after = _breaks(wall.project, changed, wall.practice)
+        broken = tuple(layer for layer in LAYERS if after[layer] - before[layer])
+        holds = tuple(layer for layer in LAYERS if layer not in broken)
+        found.append(Omission(what, wall.parapet.name, broken, holds))
     return tuple(found)
 
 
-def _unbroken(project: Project, parapet: Parapet, practice: Practice) -> tuple[Layer, ...]:
+def _breaks(project: Project, parapet: Parapet, practice: Practice) -> Mapping[Layer, set[tuple[str, ...]]]:
+    """By layer, what breaks its path or leaves it to a letter: the two ends, the cause, and how it stands."""
     graph = wall_of(project, parapet, practice)
-    return tuple(layer for layer in LAYERS if _holds(trace(graph, layer)))
+    return {
+        layer: {
+            (one.first, one.second, one.cause, one.standing)
+            for one in trace(graph, layer).breaks
+            if one.standing in ("broken", "confirm")
+        }
+        for layer in LAYERS
+    }
 
 
-def _holds(path: LayerPath) -> bool:
-    return bool(path.steps) and not any(one.standing in ("broken", "confirm") for one in path.breaks)
-
-
-def _without(parapet: Parapet, practice: Practice) -> Iterator[tuple[str, Parapet]]:
+def _without(parapet: Parapet) -> Iterator[tuple[str, Parapet]]:
     """What is left out, in words, and the parapet without it."""
     for place, joint in enumerate(parapet.transitions):
-        for what, changed in _lesser(joint, practice):
+        for what, changed in _lesser(joint):
             laps = (*parapet.transitions[:place], changed, *parapet.transitions[place + 1 :])
             yield f"{what}, {joint.first} / {joint.second}", replace(parapet, transitions=laps)
 
 
-def _lesser(joint: Transition, practice: Practice) -> Iterator[tuple[str, Transition]]:
+def _lesser(joint: Transition) -> Iterator[tuple[str, Transition]]:
     upper = joint.word("upper")
     if joint.has("tape"):
         yield "tape left out", _unstated(joint, "tape")

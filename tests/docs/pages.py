@@ -17,6 +17,7 @@ WRITERS: Mapping[str, tuple[str, ...]] = {
     "docs/facts.md": ("-m", "tests.practice.facts"),
     "docs/data-sheets.md": ("-m", "tests.intake.sheets.table"),
     "docs/mutations.md": ("-m", "tests.rules.mutations.table"),
+    "docs/proposals.md": ("-m", "tests.propose.table"),
     "docs/inward-drive-study.md": ("docs/make_inward_drive_study.py",),
 }
 
