@@ -21,15 +21,20 @@ from specgen.design.run import calculate_all
 from specgen.files.faults import OutputError
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import Written
+from specgen.intake.prices import load_prices
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.submission import ProductReview, Recommendation, Submission
+from specgen.propose.quantities import Prices
+from specgen.propose.result import Proposed
 from specgen.review.package import review_package
 from specgen.review.substitution import Substitution
 from specgen.specification import Specification
 from specgen.specification import specify as _specified
 from specgen.work.inputs import Inputs, read_inputs
 from specgen.work.issue import Issued, StrictError, write_issue
+from specgen.work.proposals import propose as proposed
+from specgen.work.proposals import write_proposals
 from specgen.work.requests import load_requests, substitutions
 from specgen.work.submittals import load_submittals
 
@@ -48,6 +53,7 @@ __all__ = [
     "Outcome",
     "OutputError",
     "ProductReview",
+    "Proposed",
     "Recommendation",
     "Severity",
     "Specification",
@@ -58,6 +64,7 @@ __all__ = [
     "assess",
     "calculate",
     "load",
+    "propose",
     "review",
     "specify",
     "substitute",
@@ -144,6 +151,39 @@ def calculate(
         KeyError: no such subject, or no such parapet.
     """
     return calculate_all(inputs.project, inputs.effective(), subjects, parapets)
+
+
+def propose(
+    inputs: Inputs,
+    folder: Place | None = None,
+    *,
+    prices: Place | None = None,
+    force: bool = False,
+    other_project: bool = False,
+) -> Proposed:
+    """Propose whole walls from facts, as ``specgen propose`` does.
+
+    Args:
+        inputs: what :func:`load` read; what the project leaves open is searched.
+        folder: where the walls are written, each as a project file, with the page that compares them; None: nowhere.
+        prices: a file of prices of parts, to compare by.
+        force: overwrite files that somebody edited by hand; without it they are kept, the new text beside them.
+        other_project: the folder may hold another project's papers; they move to ``withdrawn`` in it.
+
+    Returns:
+        ``walls`` that no other beats, with ``name``, ``measures``, ``reasons``, ``open_facts``, ``questions`` and
+        ``omissions``; ``fallen``, how many walls each reason removed; ``give_up``, the fewest facts to give up where no
+        wall fits.
+
+    Raises:
+        InputError: a fact is open without which no wall can be proposed, or the prices cannot be used.
+        OutputError: the folder is another project's, or cannot be written; nothing was.
+    """
+    priced = None if prices is None else Prices(*load_prices(Path(prices), inputs.practice))
+    ready = proposed(inputs, priced)
+    if folder is not None and ready.proposed.walls:
+        write_proposals(ready, inputs, Path(folder), force=force, other_project=other_project)
+    return ready.proposed
 
 
 def review(

@@ -72,7 +72,7 @@ def command(
     from specgen.work.proposals import propose, write_proposals
 
     inputs = read_inputs(facts, office, allow_code, weather)
-    ready = propose(inputs, facts, _prices(prices, inputs.practice))
+    ready = propose(inputs, _prices(prices, inputs.practice))
     found = ready.proposed
     written = None
     if found.walls:

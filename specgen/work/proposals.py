@@ -16,7 +16,7 @@ from specgen.files.withdrawn import Owner
 from specgen.files.writing import OutputFolder, Written
 from specgen.files.yaml_reader import MarkedMap, read_yaml_text
 from specgen.intake.formats import read_file
-from specgen.intake.project import FILE_NAME, ProjectReader, project_file
+from specgen.intake.project import FILE_NAME, ProjectReader
 from specgen.model.finding import Finding
 from specgen.propose.front import differing
 from specgen.propose.give_up import least_given_up
@@ -52,13 +52,14 @@ class Ready:
     weather: bytes | None = None
 
 
-def propose(inputs: Inputs, facts: Path, prices: Prices | None = None, workers: int | None = None) -> Ready:
+def propose(inputs: Inputs, prices: Prices | None = None, workers: int | None = None) -> Ready:
     """Search walls for a file of facts, and read each of the front back from its own file.
 
     Raises:
         InputError: a fact is open without which no wall can be proposed.
     """
     started = perf_counter()
+    facts = Path(inputs.project.path)
     proposer = Proposer(
         inputs.project,
         inputs.effective(),
@@ -67,7 +68,7 @@ def propose(inputs: Inputs, facts: Path, prices: Prices | None = None, workers: 
         workers,
     )
     found = proposer.propose()
-    root = read_file(project_file(facts), "project")
+    root = read_file(facts, "project")
     texts, walls, assessments = {}, [], []
     for number, one in enumerate(found.front, start=1):
         name = f"wall-{number}"

@@ -77,7 +77,7 @@ def section(name: str) -> str:
     """The section of one set, proposed anew."""
     path = FOLDER / f"{name}.yaml"
     before = fsum(os.times()[:4])
-    found = propose(read_inputs(path, None, False), path).proposed
+    found = propose(read_inputs(path, None, False)).proposed
     spent = f"{fsum(os.times()[:4]) - before:.1f} s of processor time in all processes."
     return "\n".join(lines(name, found, f"{spent} {pruned(name, found.letters)}"))
 

@@ -30,7 +30,7 @@ def ready() -> dict[str, Ready]:
     found = {}
     for name in HERE:
         path = FOLDER / f"{name}.yaml"
-        found[name] = propose(read_inputs(path, None, False), path, workers=None if LONG else 1)
+        found[name] = propose(read_inputs(path, None, False), workers=None if LONG else 1)
     return found
 
 

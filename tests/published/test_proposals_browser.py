@@ -30,7 +30,7 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
         pytest.skip("accessibility not checked: run npm install in tests/browser")
     facts, folder = FOLDER / "standing-cmu-sbs-4a.yaml", tmp_path_factory.mktemp("proposals")
     inputs = read_inputs(facts, None, False)
-    write_proposals(propose(inputs, facts), inputs, folder, force=False, other_project=False)
+    write_proposals(propose(inputs), inputs, folder, force=False, other_project=False)
     done = subprocess.run(
         ["node", BROWSER / "look.mjs", Path(folder) / "comparison.html", chromium],
         capture_output=True,
