@@ -11,7 +11,7 @@ import click
 
 from specgen.assessment import Assessment
 from specgen.commands.common import counted, echo_json, exits, print_json, status
-from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT, WEATHER
+from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT, TEMPLATE, WEATHER, output_folder
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.model.finding import Finding, Outcome, Severity
@@ -102,6 +102,19 @@ class Checked:
     is_flag=True,
     help="Explain each finding: its value and line, limit, what hangs on it, and remedies tried on a copy.",
 )
+@click.option(
+    "--questions",
+    is_flag=True,
+    help="List what is unknown in place of the findings, what decides most first: what hangs on it, who can answer.",
+)
+@click.option(
+    "-o",
+    "--output",
+    callback=lambda *words: None if words[-1] is None else output_folder(*words),
+    metavar="DIRECTORY",
+    help="With --questions: write them as a form to send (Word) and a page (HTML); nothing reads an answer back.",
+)
+@TEMPLATE
 @OFFICE
 @ALLOW_CODE
 @WEATHER
@@ -120,6 +133,9 @@ def command(
     severities: tuple[str, ...],
     codes: tuple[str, ...],
     explain: bool,
+    questions: bool,
+    output: Path | None,
+    template: Path | None,
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
@@ -134,8 +150,17 @@ def command(
     """
     if explain and form == "sarif":
         raise click.UsageError("--explain prints as text or json")
+    if questions and (explain or form == "sarif" or parapets or severities or codes):
+        raise click.UsageError("--questions lists every question, as text or json")
+    if not questions and (output or template) is not None:
+        raise click.UsageError("-o and --template are for --questions")
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     assessment = inputs.assessed()
+    if questions:
+        from specgen.commands.asked import ask
+
+        ask(assessment, output, template, form)
+        return status(assessment.findings)
     spec = None
     if assessment.clauses or explain:
         from specgen.specification import specify

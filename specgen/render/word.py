@@ -210,10 +210,10 @@ def _core(properties: Properties) -> bytes:
     """What the file says about itself; the author stays empty.
 
     Raises:
-        ValueError: the issue date is not an ISO date, or a property is longer than 255 characters.
+        ValueError: the issue date is neither an ISO date nor "", or a property is longer than 255 characters.
     """
     try:
-        issued = datetime.strptime(properties.issue_date, "%Y-%m-%d")
+        issued = datetime.strptime(properties.issue_date, "%Y-%m-%d") if properties.issue_date else None
     except ValueError:
         raise ValueError(f"issue date {properties.issue_date!r} is not a date as {_SAMPLE_DATE}") from None
     words = {
@@ -228,11 +228,12 @@ def _core(properties: Properties) -> bytes:
             raise ValueError(
                 f"{name.partition(':')[2]} of the file has {len(value)} characters, more than {_LONGEST}"
             )
-    stamp = issued.strftime("%Y-%m-%dT%H:%M:%SZ")
+    stamp = issued.strftime("%Y-%m-%dT%H:%M:%SZ") if issued else ""
     content = "".join(f"<{name}>{html.escape(value, quote=False)}</{name}>" for name, value in words.items())
     dates = "".join(
         f'<dcterms:{name} xsi:type="dcterms:W3CDTF">{stamp}</dcterms:{name}>'
         for name in ("created", "modified")
+        if stamp
     )
     namespaces = (
         'xmlns:cp="http://schemas.openxmlformats.org/package/2006/metadata/core-properties"'

@@ -182,6 +182,23 @@ class Memo:
                     todo.append(cast(tuple[Work[object], str], key))
                     yield result
 
+    def read_for(self, key: Hashable, parapet: str) -> frozenset[Fact]:
+        """What was read for a result, and for the results that it asked for.
+
+        Raises:
+            KeyError: it is not kept.
+        """
+        todo: list[Key] = [(key, parapet)]
+        seen, facts = set(todo), set[Fact]()
+        while todo:
+            at = todo.pop()
+            entry = self._kept[at]
+            facts |= entry.facts(at[1])
+            more = [other for other in entry.asked if other not in seen]
+            seen |= set(more)
+            todo += more
+        return frozenset(facts)
+
     def kept(self, key: Hashable, parapet: str, make: Callable[[], T]) -> T:
         """A result that no other result asks for, under a key of its own.
 
