@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from functools import reduce
 
 from specgen.assessment import Assessment
-from specgen.explain.unknowns import Part, Unknown, answered, unknowns
+from specgen.explain.unknowns import Part, Unknown, answered, asks, unknowns
 from specgen.model.finding import Outcome
 from specgen.model.project import Value
 from specgen.practice.entries import Field
@@ -137,10 +137,8 @@ def questions(one: Assessment, worlds: Sequence[World]) -> Asked:
 
 
 def _is_asked(one: Question) -> bool:
-    """Whether something is open without the answer, or is taken in its place; else a project may leave it out."""
-    if one.unknown.asked or one.unknown.role:
-        return one.unknown.asked or one.decides.count > 0
-    return one.decides.closes > 0 or (one.decides.count > 0 and bool(one.meanwhile))
+    """Whether something is open without the answer; else a project may leave it out."""
+    return one.unknown.asked or (one.decides.count > 0 if one.unknown.role else one.decides.closes > 0)
 
 
 def _different(filled: list[Filled]) -> list[Filled]:
@@ -167,8 +165,12 @@ def _few_walls(one: Assessment) -> Assessment:
 
 
 def _filled(one: Assessment, world: World) -> Filled:
-    """Everything that is open, and the project with all of it answered as usual; answers may open the next."""
+    """Everything that is open, and the project with all of it answered as usual; answers may open the next.
+
+    What a project may leave out, as nothing is open without it, is left out again, so that it opens nothing.
+    """
     every: dict[tuple[str, str, str], Unknown] = {}
+    idle = set[tuple[str, str, str]]()
     filled = one
     for _ in range(ROUNDS):
         new = [each for each in unknowns(filled) if each.key not in every]
@@ -181,7 +183,17 @@ def _filled(one: Assessment, world: World) -> Filled:
             if value is not None:
                 project = answered(project, each, value, one.practice, world.part)
         filled = filled.again(project)
-    return tuple(every.values()), filled
+        for each in new:
+            if not (each.asked or each.role):
+                without = _with(filled, each, None, world.part)
+                if _open_in(without) <= _open_in(filled):
+                    filled = without
+                    idle.add(each.key)
+    return tuple(each for key, each in every.items() if key not in idle), filled
+
+
+def _open_in(one: Assessment) -> set[tuple[str, str, str]]:
+    return {(each.code, each.layer, each.attribute) for each in one.findings if asks(each)}
 
 
 def _with(filled: Assessment, each: Unknown, value: Value | None, part: Part) -> Assessment:

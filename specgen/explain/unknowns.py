@@ -97,8 +97,10 @@ def _each(one: Assessment) -> Iterator[Unknown]:
                     continue
                 where = at.removeprefix(base)
                 yield Unknown(record.what, fields[name], where, (wall.name,), name in record.unknown, called)
+        asked_for = [words for _, words in _asking(one, wall.name)]
         for role in known.roles.values():
-            if role.where != "place" and (base, role.name) in read[wall.name] and not wall.all_of(role.name):
+            named = role.where != "place" and any(_named(role.name, words) for words in asked_for)
+            if named and not wall.all_of(role.name):
                 kinds = Field(KIND, f"kind of {role.title}", "word", choices=tuple(role.kinds))
                 yield Unknown(role.name, kinds, "", (wall.name,), False)
 
@@ -126,13 +128,18 @@ def _open(
             yield name
 
 
+def _asking(one: Assessment, parapet: str) -> Iterator[tuple[str, str]]:
+    """The rule and the words of each question at a parapet."""
+    for each in one.findings:
+        if asks(each) and each.parapet == parapet and each.code not in PAPERS:
+            yield each.code, f"{each.message} {each.missing}"
+
+
 def _read(one: Assessment, parapet: str) -> set[tuple[str, object]]:
     """What the questions at a parapet have read and name: a value that is read and may be left out is no question."""
     memo, found = one.stages[-1].memo, set[tuple[str, object]]()
-    for each in one.findings:
-        if asks(each) and each.parapet == parapet and each.code not in PAPERS:
-            words = f"{each.message} {each.missing}"
-            found |= {fact for fact in memo.read_for(each.code, parapet) if _named(fact[1], words)}
+    for code, words in _asking(one, parapet):
+        found |= {fact for fact in memo.read_for(code, parapet) if _named(fact[1], words)}
     return found
 
 

@@ -92,6 +92,22 @@ def test_a_count_is_that_of_assessing_each_answer_anew(tmp_path: Path) -> None:
     assert asked.tried == 2 and asked.who == "fire consultant"
 
 
+def test_the_answers_close_what_is_open(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every question of the check is one of the list: with all of them answered, none of the check's own stands."""
+    content = deepcopy(REPAIR)
+    for key in SURVEY:
+        content["parapets"][0]["existing"].pop(key)
+    content["site"].pop("rain_exposure", None)
+    content["parapets"][0].pop("fire_rated", None)
+    one = assessed(content, tmp_path)
+    seen: list[Any] = []
+    real = engine._filled
+    monkeypatch.setattr(engine, "_filled", lambda *words: seen.append(made := real(*words)) or made)
+    questions_of(one)
+    assert any(each.open for each in one.findings)
+    assert [each.message for _, filled in seen for each in filled.findings if each.open] == []
+
+
 def test_what_decides_more_stands_first_and_an_answer_ends_the_question(tmp_path: Path) -> None:
     gone = (("site", "wind_speed"), ("parapet", "fire_rated"), ("parapet", "interior_retarder"))
     found = questions_of(assessed(base(*gone), tmp_path))
