@@ -21,10 +21,11 @@ from specgen.model.project import (
 )
 from specgen.practice.entries import Field, Practice
 from specgen.rules.papers import PAPER_RULES
-from specgen.wall.change import AnyRecord, inserted, with_parapets, with_values
+from specgen.wall.change import TRIED, AnyRecord, inserted, with_parapets, with_values
 from specgen.wall.differing import SECTIONS, address_of, own_records, records_at
 
 KIND = "kind"
+NONE = "none"  # in place of a kind: the parapet has no component of the role
 PAPERS = tuple(
     rule.code for rule in PAPER_RULES
 )  # of the waivers and the office: no rule read a wall for them
@@ -97,12 +98,18 @@ def _each(one: Assessment) -> Iterator[Unknown]:
                     continue
                 where = at.removeprefix(base)
                 yield Unknown(record.what, fields[name], where, (wall.name,), name in record.unknown, called)
-        asked_for = [words for _, words in _asking(one, wall.name)]
-        for role in known.roles.values():
-            named = role.where != "place" and any(_named(role.name, words) for words in asked_for)
-            if named and not wall.all_of(role.name):
-                kinds = Field(KIND, f"kind of {role.title}", "word", choices=tuple(role.kinds))
-                yield Unknown(role.name, kinds, "", (wall.name,), False)
+        yield from _roles(one, wall)
+
+
+def _roles(one: Assessment, wall: Parapet) -> Iterator[Unknown]:
+    """The roles of which a parapet says nothing, neither a kind nor that it has none, and a question names them."""
+    asked_for = [words for _, words in _asking(one, wall.name)]
+    for role in one.practice.vocabulary.roles.values():
+        written = any(part.role == role.name for part in wall.undecided)
+        named = role.where != "place" and any(_named(role.name, words) for words in asked_for)
+        if wall.undescribed(role.name) and (written or named):
+            kinds = Field(KIND, f"kind of {role.title}", "word", choices=(*role.kinds, NONE))
+            yield Unknown(role.name, kinds, "", (wall.name,), written)
 
 
 def _name(record: Record) -> str:
@@ -171,11 +178,19 @@ def _stating(record: AnyRecord, unknown: Unknown, value: Value | None) -> AnyRec
 def _with_role(
     parapet: Parapet, unknown: Unknown, value: Value | None, practice: Practice, usual: Part
 ) -> Parapet:
+    def others(parts: tuple[Component, ...]) -> tuple[Component, ...]:
+        return tuple(part for part in parts if part.role != unknown.what)
+
     without = replace(
         parapet,
-        build_up=tuple(part for part in parapet.build_up if part.role != unknown.what),
-        top=tuple(part for part in parapet.top if part.role != unknown.what),
+        build_up=others(parapet.build_up),
+        top=others(parapet.top),
+        absent=others(parapet.absent),
+        undecided=others(parapet.undecided),
     )
+    if value == NONE:
+        none = Component(unknown.what, {}, {}, TRIED, id=unknown.what, kind=NONE)
+        return replace(without, absent=(*without.absent, none))
     part = None if value is None else usual(unknown.what, str(value))
     return without if part is None else inserted(without, part, _behind(unknown.what, practice), practice)
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.writing import OutputFolder
 from specgen.intake.start import question_of
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
-from specgen.render.issues import Record, project_folder
+
+if TYPE_CHECKING:  # what writes Word is loaded when a paper is written
+    from specgen.files.writing import OutputFolder
+    from specgen.render.issues import Record
 
 PARTS = {"project": "info", "site": "site", "building": "building"}
 
@@ -29,6 +32,8 @@ def papers_folder(
         InputError: the project lacks what its papers bear; each is asked for.
         OutputError: as ``project_folder`` says.
     """
+    from specgen.render.issues import project_folder
+
     refuse_unready(project, practice)
     return project_folder(folder, project, record, other_project=other_project)
 

@@ -75,7 +75,7 @@ def line(name: str, option: str, words: str) -> list[str]:
     base = [*BASE.get(name, ("absent",))]
     if option in READS_PROJECT:
         base[0] = str(SMALL)
-    if option == "--output":
+    if option == "--output" and "-o" in base:
         base = base[: base.index("-o")]
     return [name, *base, *form, option, words]
 

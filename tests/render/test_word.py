@@ -131,7 +131,7 @@ def test_properties_come_from_the_document_alone() -> None:
     assert "python" not in everything
 
 
-@pytest.mark.parametrize("date", ["", "January 15", "2026-13-01", "2026-01-15T10:00"])
+@pytest.mark.parametrize("date", [" ", "January 15", "2026-13-01", "2026-01-15T10:00"])
 def test_an_issue_date_that_is_none_is_refused(date: str) -> None:
     properties = dataclasses.replace(samples.PROPERTIES, issue_date=date)
     with pytest.raises(ValueError, match="is not a date as 2026-01-15"):
