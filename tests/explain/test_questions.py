@@ -118,6 +118,24 @@ def test_what_decides_more_stands_first_and_an_answer_ends_the_question(tmp_path
     assert questions_of(assessed(BASE, tmp_path)).questions == ()
 
 
+@pytest.mark.parametrize("kind", ["left out", "unknown", "none"])
+def test_a_component_that_nobody_has_described_is_asked_for(kind: str, tmp_path: Path) -> None:
+    content = base()
+    wall = content["parapets"][0]
+    gone = next(part["id"] for part in wall["build_up"] if part["role"] == "drainage layer")
+    wall["build_up"] = [part for part in wall["build_up"] if part["role"] != "drainage layer"]
+    wall["transitions"] = [lap for lap in wall["transitions"] if gone not in lap["between"]]
+    if kind != "left out":
+        wall["build_up"].append({"role": "drainage layer", "kind": kind})
+    asked = by_key(questions_of(assessed(content, tmp_path)))
+    if kind == "none":
+        assert "drainage layer.kind" not in asked
+        return
+    one = asked["drainage layer.kind"]
+    assert one.number == 1 and one.findings["defect"] > 0 and one.paragraphs > 0
+    assert one.question == "Which kind of drainage layer" and one.answers.endswith(", none")
+
+
 def test_a_cap_is_kept_and_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(engine, "MOST_TRIALS", 6)
     one = assessed(base(("site", "wind_speed"), ("parapet", "interior_retarder")), tmp_path)
