@@ -38,13 +38,24 @@ class Builder:
         for option in options:
             for part in option.parts:
                 wall = self._with_part(wall, part)
-        laps = [option.lap for option in options if option.lap is not None]
+        laps = [option.lap for option in options if option.lap is not None and self._open(wall, option.lap)]
         names = tapes(laps, wall)
         for kind, name in names.items():
             if wall.by_id(name) is None:
                 wall = self._placed(wall, self._component(Part(TAPE, name, kind, self.offers.of_tape)))
-        joints = tuple(self._joint(lap, names) for lap in laps if _both(wall, lap))
+        joints = tuple(self._joint(lap, names) for lap in laps)
         return replace(wall, transitions=(*wall.transitions, *joints))
+
+    def _open(self, wall: Parapet, lap: Lap) -> bool:
+        """Whether both parts of a lap are there, and nobody has described how they meet.
+
+        A primer belongs to the barrier that is chosen with it: one that another parapet states has its own.
+        """
+        first, second = wall.by_id(lap.first), wall.by_id(lap.second)
+        if first is None or second is None or wall.between(first, second):
+            return False
+        own = wall.name == self.offers.pattern.name or first.mark == TRIED
+        return own or lap.second not in ("sheathing", "framing")
 
     def _with_given(self, parapet: Parapet) -> Parapet:
         if parapet.name not in self._base:
@@ -71,7 +82,7 @@ class Builder:
         if stated is None:
             return self._placed(wall, self._component(part))
         values = {name: value for name, value in part.values if stated.open_to_requirements(name)}
-        if not values:
+        if not values or stated.kind != part.kind:
             return wall
         changed = with_values(stated, values, "")
         return replace(
@@ -131,7 +142,3 @@ def tapes(laps: Iterable[Lap], wall: Parapet) -> dict[str, str]:
         if kind not in taken:
             taken[kind] = TAPE if not taken else f"{TAPE} {len(taken) + 1}"
     return taken
-
-
-def _both(wall: Parapet, lap: Lap) -> bool:
-    return wall.by_id(lap.first) is not None and wall.by_id(lap.second) is not None

@@ -122,7 +122,8 @@ class Offers:
     ) -> None:
         self.project, self.practice = project, practice
         self._only = only or {}
-        self.pattern: Parapet = project.parapets[0]
+        # The parapet that leaves the most open; what others state of its parts stays as it is there.
+        self.pattern: Parapet = min(project.parapets, key=lambda one: sum(1 for _ in one.components()))
 
     @cached_property
     def backing(self) -> str:

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from itertools import product
+from pathlib import Path
 
 import pytest
+import yaml
 
 from specgen.assessment import Assessment
 from specgen.practice.load import load_practice
+from specgen.propose.build import Builder
 from specgen.propose.front import beats, front
 from specgen.propose.measure import Measure, measures, standing
 from specgen.propose.offers import GROUPS, TAPE
 from specgen.propose.proposals import Proposer
 from specgen.propose.search import Count, search, walls_in
+from specgen.work.inputs import read_inputs
+from tests.chain.runs import CONFORMING
 from tests.propose.sets import FEW, MORE, proposer
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
@@ -100,6 +106,34 @@ def test_no_wall_is_left_whose_laps_want_another_primer_or_material() -> None:
         if "uncured EPDM tape" in wall["top flashing / roof turn-up"]:
             assert "membrane primer" in wall["top flashing / roof turn-up"], wall
     assert not any("mechanically fastened" in wall["barrier"] for wall in labels)
+
+
+def test_a_parapet_that_is_described_in_full_stays_beside_one_that_is_open(tmp_path: Path) -> None:
+    content = yaml.safe_load((CONFORMING / "project.yaml").read_text("utf-8"))
+    full = content["types"]["street parapet"]
+    kept = ("framing", "weep screed", "blocking")
+    bare = {key: value for key, value in full.items() if key != "transitions"}
+    for key in ("build_up", "top"):
+        bare[key] = [part for part in full[key] if part["role"] in kept]
+    content["types"]["open parapet"] = bare
+    for parapet in content["parapets"]:
+        parapet.pop("changes", None)
+    content["parapets"][1]["type"] = "open parapet"
+    file = tmp_path / "project.yaml"
+    file.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    inputs = read_inputs(file, None, False)
+    here = Proposer(
+        inputs.project, inputs.effective(), lambda project: replace(inputs, project=project).assessed()
+    )
+    builder = Builder(here.offers)
+    for place in (0, -1):
+        made = builder.project(choice.options[place] for choice in here.offers.choices)
+        before, after = inputs.project.parapets, made.parapets
+        assert (after[0], after[2]) == (before[0], before[2])
+        assert {"barrier", "top flashing", "coping"} <= {part.role for part in after[1].components()}
+        ids = [part.id for part in after[1].components()]
+        assert len(ids) == len(set(ids))
+        assert all(joint.first in ids and joint.second in ids for joint in after[1].transitions)
 
 
 def test_every_kind_that_is_searched_stands_in_the_table_of_what_is_offered() -> None:
