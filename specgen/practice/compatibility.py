@@ -92,7 +92,7 @@ def _listed(table: PracticeTable, one: str, other: str, adjacency: Adjacency) ->
     for first, second in orders:
         for row in table.where(adjacency=adjacency, one=first, other=second):
             return _of_row(row, table, adjacency)
-    unlisted = f"no entry for {one} and {other}: ask both manufacturers in writing"
+    unlisted = f"no published judgment on {one} and {other}: ask both manufacturers in writing"
     return Judgement("confirm", unlisted, table.source, adjacency)
 
 

@@ -194,7 +194,7 @@ def _drawings(before: Iterable[Drawing], after: Iterable[Drawing]) -> Iterator[s
     old, new = ({sheet.name: sheet for sheet in one} for one in (before, after))
     for name in dict.fromkeys((*old, *new)):
         if old.get(name) != new.get(name):
-            yield name
+            yield (new.get(name) or old[name]).title
 
 
 def _order(assessment: Assessment) -> Mapping[str, str]:

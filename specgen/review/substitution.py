@@ -202,12 +202,15 @@ def _to_show(
 ) -> Iterator[str]:
     for one in products:
         for verdict in one.verdicts:
-            if (verdict.result in OPEN and verdict.cure) or verdict.result is Result.FAILS:
+            unproven = verdict.result in OPEN and verdict.cure
+            # Another kind than specified is what is asked for.
+            if unproven or (verdict.result is Result.FAILS and not verdict.requirement.identity):
                 yield f"{one.product.name}: {verdict.cure}"
     for point in points:
         finding = point.finding
         if finding.open:
-            yield words("show_unknown", message=finding.message)
+            asks = finding.message.endswith("?")
+            yield finding.message if asks else words("show_unknown", message=finding.message)
         elif finding.severity is Severity.QUERY:
             yield words("show_query", message=finding.message, remedy=without_file(finding.remedy))
 

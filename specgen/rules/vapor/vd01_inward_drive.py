@@ -36,6 +36,7 @@ RULE = Rule(
     reason="Vapor driven inward condenses on the back of the roof membrane, and cannot dry there.",
     basis=("vapor.inward_drive", "vapor.class_1"),
     remedy="Use a dimpled sheet or another class I drainage layer, or meet a stated condensate limit by calculation. "
+    "A sheet of plastic ends the code's exception for a barrier that is the only combustible component. "
     "State `condensate_limit` with its source.",
     options=(Option("vapor-tight", "vapor.class_1", "most vapor a class I layer lets through"),),
 )
