@@ -236,6 +236,13 @@ def sheathing_thickness(place: Place) -> Found:
     return place.practice.quantity(key), key
 
 
+def lath_weight(place: Place) -> Found:
+    """Weight of expanded metal lath; other lath is made by the size of its wire."""
+    part = place.part("lath")
+    expanded = part is not None and "expanded" in part.kind
+    return (place.practice.quantity("lath.weight"), "lath.weight") if expanded else None
+
+
 def deflection_under_plaster(place: Place) -> Found:
     """How far the top of the parapet may bend: its length as a cantilever counts twice."""
     height = place.parapet.quantity("height")
@@ -273,6 +280,7 @@ LOOKUPS: Mapping[str, Lookup] = {
     "water-resistive type": water_resistive_type,
     "rainscreen type": rainscreen_type,
     "flashing service temperature": flashing_service_temperature,
+    "lath weight by kind": lath_weight,
     "lath embedment by framing": lath_embedment,
     "lath support": lath_support,
     "furring embedment": furring_embedment,
@@ -307,6 +315,7 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
         "flashing.service_temperature",
         *HOT_METAL.values(),
     ),
+    "lath weight by kind": ("lath.weight",),
     "lath embedment by framing": ("lath.embedment_wood", "lath.embedment_steel", "table lath_over_foam"),
     "lath support": ("lath.into_framing", "lath.into_furring"),
     "furring embedment": ("table furring_over_foam", "lath.embedment_wood", "lath.embedment_steel"),

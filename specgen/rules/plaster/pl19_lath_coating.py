@@ -1,6 +1,7 @@
-"""PL19: expanded metal lath is galvanized heavily enough.
+"""PL19: metal lath is heavy enough, and galvanized heavily enough.
 
-Holds the stated zinc coating against its requirement. What is not stated is left to the sections.
+Holds the stated weight and the stated zinc coating against their requirements. What is not stated is left to the
+sections.
 
 Right::
 
@@ -20,7 +21,8 @@ from specgen.rules.held import Held, rule_of
 
 RULE = rule_of(
     "lath.coating",
+    "lath.weight",
     severity=Severity.RISK,
-    remedy="Use lath of a heavier zinc coating.",
+    remedy="Use heavier lath, or lath of a heavier zinc coating.",
 )
 check = Held(RULE.holds, if_stated=True)

@@ -84,7 +84,7 @@ def _answers(wall: Wall) -> Iterator[RuleResult]:
     if layer:
         kinds = " and ".join(dict.fromkeys(one.kind for one in outer))
         what = f"the drainage layer ({kinds}) lets vapor through"
-    mark, layer_id = (layer.mark, layer.id) if layer else (parapet.mark, "")
+    mark, layer_id = (layer.mark, layer.id) if layer else (None, "")
     limit = parapet.quantity("condensate_limit")
     if limit is None:
         message = f"{what}, and no condensate limit is stated{_calculated(wall)}"
