@@ -44,6 +44,8 @@ def doubt(practice: Practice, part: Record, name: str, value: Value, system: str
     Where the same digits in another unit would be expected, it says so.
     """
     kind = _kind(part)
+    if kind and isinstance(part, Component) and kind not in practice.vocabulary.roles[part.role].kinds:
+        return ""  # a kind that nobody knows yet: nothing is expected of it
     if name == "family":
         return _family_doubt(practice, part, str(value)) if isinstance(part, Component) else ""
     expected = _range(practice, part.what, name, kind)

@@ -104,6 +104,12 @@ def test_whatever_is_missing_is_unknown_or_is_named_with_its_fix(name: str, tmp_
     assert 2 in seen and seen - {2}  # both ends were reached
 
 
+def test_a_value_that_is_meant_waits_for_its_kind(tmp_path: Path) -> None:
+    content, before = worked("fluid-applied-roof")
+    where = ("types", "library parapet", "build_up", 4, "kind")
+    assert ends(without(content, [where]), before, tmp_path) in (1, 3)
+
+
 def test_only_the_name_is_needed_to_check(tmp_path: Path) -> None:
     file = tmp_path / "project.yaml"
     for written in ("project: {name: mill}\n", "project: {name: mill}\nsite:\nbuilding:\nparapets:\n"):
