@@ -74,6 +74,7 @@ def _component(writer: Writer, name: str, role: Role) -> Schema:
         "kind": _kindless(_kinds(role)),
         "id": {**NAME, "title": "name of this component; without it, its role"},
         "meant": mapping("reasons of values that are meant", dict.fromkeys(role.fields, WORD)),
+        "because": mapping("reasons of values stricter than asked for", dict.fromkeys(role.fields, WORD)),
     }
     require = [key for key, field in role.fields.items() if field.required]
     return writer.record(role.title, role.fields, more, ["role", *require], "role")
@@ -140,6 +141,7 @@ def _changes(writer: Writer) -> Schema:
     }
     properties["kind"] = {"enum": [*kinds, *KINDLESS]}
     properties["meant"] = mapping("reasons of values that are meant", dict.fromkeys(found, WORD))
+    properties["because"] = mapping("reasons of values stricter than asked for", dict.fromkeys(found, WORD))
     change = mapping("values that differ from the type", properties)
     return {"title": "changes by component id", "type": "object", "additionalProperties": change}
 

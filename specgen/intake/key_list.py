@@ -46,7 +46,8 @@ _COMPONENT = """\
 A component also takes
   kind: unknown, where nobody knows it yet; none, where the parapet has no component of the role; as `kind: none`
   id: its name, where a role appears twice; as `id: roof-side sheathing`
-  meant: why a value is meant that its kind is not expected to have; as `meant: {thickness: tested so}`"""
+  meant: why a value is meant that its kind is not expected to have; as `meant: {thickness: tested so}`
+  because: why a measured value is stricter than anything asks for; as `because: {pull_adhesion: wind at the corner}`"""
 
 
 def key_list(practice: Practice, file: str) -> Iterator[str]:

@@ -9,7 +9,7 @@ from typing import Any, ClassVar
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.schema import Checker, Schema, fields_schema, leaves_open, unknown_keys
+from specgen.intake.schema import Checker, Schema, fields_schema, is_placeholder, leaves_open, unknown_keys
 from specgen.intake.values import SHEET_THICKNESS, UNKNOWN, UnusableValueError, convert, described
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
@@ -19,6 +19,8 @@ from specgen.units.quantity import Quantity, QuantityError
 from specgen.wall.plausible import AnyRecord, sifted
 
 ANY: Schema = {"nullable": True}
+REASONS = ("meant", "because")  # the keys of a component below which reasons stand
+_WHY = {"meant": "why the value is meant", "because": "why no less will do"}
 
 
 class RecordReader:
@@ -80,7 +82,7 @@ class RecordReader:
         before = len(self.problems)
         kind = self._generic_kind(node, role)
         component_id = self._id(node, role)
-        structural = ("role", "kind", "id", "meant")
+        structural = ("role", "kind", "id", *REASONS)
         if not self._passes(node, mark, role, definition.fields, structural, True) or kind is None:
             self._note_unread(node, role)
             return None
@@ -91,7 +93,8 @@ class RecordReader:
         if len(self.problems) > before:
             self._note_unread(node, role)
         meant = self.meant(node, values, definition.fields)
-        part = Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant)
+        because = self.because(node, definition.fields)
+        part = Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant, because=because)
         return self._sifted(replace(part, unknown=record.unknown))
 
     def _generic_kind(self, node: MarkedMap, role: str) -> str | None:
@@ -137,14 +140,27 @@ class RecordReader:
 
     def meant(self, node: MarkedMap, stated: Collection[str], fields: Mapping[str, Field]) -> dict[str, str]:
         """The reasons of values that are meant although their kind is not expected to have them."""
-        if "meant" not in node:
+        given: Any = node.get("meant")
+        for name in given if isinstance(given, MarkedMap) else ():
+            if name in fields and name not in stated:
+                message = f"`meant` names `{name}`, which is not stated here"
+                self.problem(given.keys_at[name], message, "state it")
+        return {name: why for name, why in self._reasons(node, "meant", fields).items() if name in stated}
+
+    def because(self, node: MarkedMap, fields: Mapping[str, Field]) -> dict[str, str]:
+        """The reasons of values that are stricter than anything asks for."""
+        return self._reasons(node, "because", fields)
+
+    def _reasons(self, node: MarkedMap, key: str, fields: Mapping[str, Field]) -> dict[str, str]:
+        """The reasons below a key, by the values that they are for."""
+        if key not in node:
             return {}
-        given = node["meant"]
+        given = node[key]
         if not isinstance(given, MarkedMap):
             self.problem(
-                node.values_at["meant"],
-                f"`meant`: {described(given)} stands where reasons are wanted",
-                "write `meant: {vapor_permeance: reason}`",
+                node.values_at[key],
+                f"`{key}`: {described(given)} stands where reasons are wanted",
+                f"write `{key}: {{vapor_permeance: reason}}`",
             )
             return {}
         out = {}
@@ -152,13 +168,9 @@ class RecordReader:
         for name, reason in given.items():
             if name not in fields:
                 continue
-            if name not in stated:
-                self.problem(
-                    given.keys_at[name], f"`meant` names `{name}`, which is not stated here", "state it"
-                )
-            elif not isinstance(reason, str) or not reason.strip():
-                message = f"`meant`: {described(reason)} stands where the reason for `{name}` is wanted"
-                self.problem(given.values_at[name], message, "say in words why the value is meant")
+            if not isinstance(reason, str) or not reason.strip() or is_placeholder(reason):
+                message = f"`{key}`: {described(reason)} stands where the reason for `{name}` is wanted"
+                self.problem(given.values_at[name], message, f"say in words {_WHY[key]}")
             else:
                 out[str(name)] = " ".join(reason.split())
         return out
@@ -178,7 +190,7 @@ class RecordReader:
         definition = self.vocabulary.roles[base.role]
         kind = self._generic_kind(node, base.role) if "kind" in node else base.kind
         if (
-            not self._passes(node, mark, base.role, definition.fields, ("kind", "meant"), False)
+            not self._passes(node, mark, base.role, definition.fields, ("kind", *REASONS), False)
             or kind is None
         ):
             return base
@@ -198,9 +210,12 @@ class RecordReader:
         # A reason holds for the value and the kind that it was given for.
         kept = {} if kind != base.kind else {k: v for k, v in base.meant.items() if k not in record.values}
         meant = {**kept, **self.meant(node, values, definition.fields)}
+        stays = {name: why for name, why in base.because.items() if name not in record.values}
+        because = {**stays, **self.because(node, definition.fields)}
         part = Component(base.role, values, marks, base.mark, id=base.id, kind=kind, meant=meant)
+        part = replace(part, because=because)
         if kind in self.KINDLESS and kind != UNKNOWN:  # what a type states of it is not stated here
-            part = replace(part, values=record.values, meant={}, mark=marks["kind"])
+            part = replace(part, values=record.values, meant={}, because={}, mark=marks["kind"])
             unknown = dict(record.unknown)
         return self._sifted(replace(part, unknown=unknown))
 

@@ -76,7 +76,7 @@ class Record:
     ``meant`` gives the reason of each. ``bounds`` are what a product states as a bound or a range: it can be held
     against a limit, and is no value to calculate with. ``unknown`` are the names that the file says nobody knows yet.
     ``specified`` are values that nobody stated and that a requirement asks for: each stands at its limit, under the id
-    of the requirement.
+    of the requirement. ``because`` gives the reason of each value that is stricter than anything asks for.
     """
 
     what: str
@@ -88,9 +88,10 @@ class Record:
     bounds: Mapping[str, Stated] = field(default_factory=dict, kw_only=True)
     unknown: Mapping[str, Mark] = field(default_factory=dict, kw_only=True)
     specified: Mapping[str, str] = field(default_factory=dict, kw_only=True)
+    because: Mapping[str, str] = field(default_factory=dict, kw_only=True)
 
     def __post_init__(self) -> None:
-        for name in ("values", "marks", "doubted", "meant", "bounds", "unknown", "specified"):
+        for name in ("values", "marks", "doubted", "meant", "bounds", "unknown", "specified", "because"):
             object.__setattr__(self, name, named(getattr(self, name)))
 
     def has(self, name: str) -> bool:

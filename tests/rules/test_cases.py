@@ -132,7 +132,7 @@ def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> 
             else:
                 role = vocabulary.roles[part["role"]]
                 assert part["kind"] in {*role.kinds, "none"}
-                assert set(part) - {"role", "kind", "id", "meant"} <= set(role.fields)
+                assert set(part) - {"role", "kind", "id", "meant", "because"} <= set(role.fields)
                 assert set(part.get("meant", {})) <= set(part)
 
 
@@ -169,6 +169,8 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
     if entry.rule.code == "PL20":
         foam = {"role": "insulation", "kind": "extruded polystyrene", "thickness": "2 in", "before": "wrb"}
         change["parts"]["foam"] = foam
+    if entry.rule.code == "MV06":
+        change["parts"]["wrb"]["because"] = None
     if entry.rule.code == "TF02":
         change["laps"]["flashing / base flashing"] = {"tape": None}
     findings = cases.findings_of(cases.load(change, tmp_path))
