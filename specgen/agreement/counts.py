@@ -70,7 +70,7 @@ def _findings(issue: Issue) -> Iterator[Statement]:
                 for one, many in _SEVERITIES.items():
                     if found and found[2] in (one, many):
                         yield quote(page, "Summary", f"number of {many}", found[1], line.text)
-    for page, table in tables_with(issue, "Rule", "Severity", "Where"):
+    for page, table in tables_with(issue, "Requirement", "Severity", "Where"):
         held = Counter(row["Severity"] for row in table.records())
         for one, many in _SEVERITIES.items():
             yield _rows(page, "Appendix B", f"number of {many}", held[one])

@@ -20,7 +20,9 @@ def size_items(view: View, laps: tuple[LapKey, ...]) -> list[Item]:
     """The dimensions: outer side, roof side, across; and the slope of the top."""
     placing, frame = view.placing, view.frame
     left = [Measure(placing.at(a), placing.at(b), words) for a, b, words in _outer_sizes(view, laps)]
-    right = [Measure(placing.at(a), placing.at(b), words) for a, b, words in _roof_sizes(view)]
+    right = [  # below the roof the keys of its layers have their leaders
+        Measure(placing.at(a), placing.at(b), words, up=a[1] == 0.0) for a, b, words in _roof_sizes(view)
+    ]
     x0, x1 = across(frame, view.pieces)
     items: list[Item] = [
         *chained(left, "y", placing.x(x0) - 4.0, -4.6, "dimension"),

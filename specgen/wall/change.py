@@ -52,7 +52,9 @@ def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) 
     lost = frozenset[str]() if keep else foreign(part, kind, practice)
     values = {name: value for name, value in part.values.items() if name not in lost}
     bounds = {name: bound for name, bound in part.bounds.items() if name not in lost}
-    return sifted(replace(part, kind=kind, values=values, bounds=bounds, doubted={}, meant={}), practice)
+    return sifted(
+        replace(part, kind=kind, values=values, bounds=bounds, doubted={}, meant={}, because={}), practice
+    )
 
 
 def foreign(part: Component, kind: str, practice: Practice, family: str = "") -> frozenset[str]:

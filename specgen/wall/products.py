@@ -85,6 +85,7 @@ def _component(part: Component, product: Product, practice: Practice) -> Compone
         marks={name: part.at(name) for name in (*part.values, *part.bounds) if name not in lost},
         doubted={name: one for name, one in part.doubted.items() if not fields[name].method},
         meant=part.meant if kind == part.kind else {},
+        because={},  # the reason was for what the project states
     )
     # An id that was the former kind's name would tell of a product that is no longer there.
     return sifted(_stating(own, product, practice), practice)

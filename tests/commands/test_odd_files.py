@@ -117,6 +117,8 @@ def words_for(name: str, odd: click.Parameter, path: Path, job: Path) -> list[st
     words: list[str] = [name]
     if name == "upgrade" and odd.name in ("office", "weather", "clauses"):  # read only beside an issue
         words += ["--issued", str(job.parent)]
+    if (name, odd.name) == ("check", "template"):  # of the form to send
+        words += ["--questions", "-o", "out"]
     for one in command.params:
         given = path if one is odd else sound.get(str(one.name)) if one.required else None
         if given is not None:

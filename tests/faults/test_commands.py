@@ -60,7 +60,7 @@ def test_write_over_an_earlier_issue(tmp_path: Path) -> None:
         folder.mkdir()
         shutil.copy(SMALL, folder / "project.yaml")
         changed(folder / "project.yaml", *changes)
-    assert command("write", first, "-o", before)[0] == 1
+    assert command("write", first, "-o", before)[0] == 3
     (before / "basis-of-design.html").write_bytes(b"edited by hand")
     held(lambda out: command("write", later, "-o", out), before, tmp_path / "out", 1)
 

@@ -34,14 +34,19 @@ RULE = Rule(
     applies_to="every component",
     reason="A value copied from one product excludes the others, without anybody having decided it.",
     basis=("product.not_narrowed",),
-    remedy="Leave the line out, so that the sections ask for what the wall needs, or say in `because` why.",
+    remedy="Ask for what the wall needs. Leave the line out, or say in `because` why no less will do.",
 )
 
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Every measured value of a component that is stricter than what is asked for without it."""
     found = list(_stricter(wall))
-    idle = [(part, name) for part in wall.parapet.components() for name in part.because if _idle(part, name)]
+    own = [
+        part
+        for part in wall.parapet.components()
+        if new_work(wall.project, wall.parapet, wall.practice, part)
+    ]
+    idle = [(part, name) for part in own for name in part.because if _idle(part, name)]
     for part, name in idle:
         message = f"`because` gives a reason for `{name}` of the {part.role}, which is not stated"
         yield fail(message, part.mark, part.id)
