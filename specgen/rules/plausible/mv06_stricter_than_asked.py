@@ -40,11 +40,12 @@ RULE = Rule(
 
 def check(wall: Wall) -> Iterator[RuleResult]:
     """Every measured value of a component that is stricter than what is asked for without it."""
-    found = list(_stricter(wall))
-    own = [
-        part
-        for part in wall.parapet.components()
-        if new_work(wall.project, wall.parapet, wall.practice, part)
+    at = (wall.project, wall.parapet, wall.practice)
+    # What stands is no choice, and what a product states is its own.
+    own = [part for part in wall.parapet.components() if new_work(*at, part)]
+    asked = wall.requirements.at_parapet(wall.parapet.name)
+    found = [
+        (part, one) for part in own for one in asked if one.role == part.role and _excludes(wall, part, one)
     ]
     idle = [(part, name) for part in own for name in part.because if _idle(part, name)]
     for part, name in idle:
@@ -59,16 +60,6 @@ def check(wall: Wall) -> Iterator[RuleResult]:
 def _idle(part: Component, name: str) -> bool:
     """Whether a reason stands without the value that it is for."""
     return not part.states(name) and name not in part.doubted
-
-
-def _stricter(wall: Wall) -> Iterator[tuple[Component, Requirement]]:
-    parapet = wall.parapet
-    for part in parapet.components():
-        if not new_work(wall.project, parapet, wall.practice, part):
-            continue  # what stands is no choice, and what a product states is its own
-        for requirement in wall.requirements.at_parapet(parapet.name):
-            if requirement.role == part.role and _excludes(wall, part, requirement):
-                yield part, requirement
 
 
 def _excludes(wall: Wall, part: Component, requirement: Requirement) -> bool:
