@@ -47,7 +47,7 @@ def audit_page(audit: Audit) -> bytes:
     """
     filters = _filters(audit)
     own = {one.path: _own_classes(one, filters) for one in audit.projects}
-    chunks = page_template("audit/audit.html", "").generate(
+    chunks = page_template("audit/audit.html").generate(
         audit=audit,
         filters=[one for one in filters.values() if one.choices],
         classes={

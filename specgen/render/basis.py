@@ -62,7 +62,7 @@ def basis_bytes(
         for parapet, found in (drawn or by_parapets(spec)).items()
         for sheet in found
     }
-    page = page_template("basis.html", "basis").render(
+    page = page_template("basis/basis.html").render(
         project=assessment.project,
         title=assessment.project.title,
         issued=assessment.project.issued,

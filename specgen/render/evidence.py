@@ -23,7 +23,7 @@ def evidence_bytes(reading: Reading, pictures: Pictures, practice: Practice) -> 
         pictures: PNG of the places in PDF files, by file, page and box.
         practice: for the title of the role.
     """
-    text = page_template("evidence.html", "evidence", "basis").render(
+    text = page_template("evidence/evidence.html").render(
         reading=reading,
         role=practice.vocabulary.roles[reading.role].title,
         counts=[(one.value, sum(value.standing is one for value in reading.values)) for one in Standing],

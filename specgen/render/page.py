@@ -25,15 +25,10 @@ class _Compiled(BytecodeCache):
 
 
 @lru_cache(maxsize=8)
-def page_template(name: str, *folders: str) -> Template:
-    """A template under ``templates/``.
-
-    Args:
-        name: its file.
-        folders: where it and what it takes in are looked for.
-    """
+def page_template(name: str) -> Template:
+    """A template under ``templates/``; frame, style sheet and parts of every page are in ``templates/page``."""
     environment = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader([str(carried("templates") / folder) for folder in folders]),
+        loader=FileSystemLoader(str(carried("templates"))),
         undefined=StrictUndefined,
         autoescape=True,
         trim_blocks=True,

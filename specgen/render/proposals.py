@@ -35,7 +35,7 @@ def proposals_page(
     figures: dict[str, tuple[Figure, ...]] = {
         name: tuple(figure(sheet) for sheet in sheets) for name, sheets in drawn.items()
     }
-    page = page_template("comparison.html", "propose", "basis").render(
+    page = page_template("propose/comparison.html").render(
         found=found,
         project=project,
         figures=figures,

@@ -23,7 +23,7 @@ def add_questions(
     form = in_plain_words(questions_form(one.project, found), plain)
     folder.add(FORM, docx_bytes(form, template))
     rows = [tuple(map(plain, row)) for row in question_rows(found)]
-    page = page_template("questions.html", "questions", "basis")
+    page = page_template("questions/questions.html")
     made = page.render(project=one.project.title, words=FormText(WORDS).texts, rows=rows)
     folder.add(PAGE, f"{made.rstrip()}\n".encode())
     return FORM, PAGE

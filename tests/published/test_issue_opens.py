@@ -14,15 +14,14 @@ import subprocess
 from concurrent.futures import ThreadPoolExecutor
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import docx
 import ezdxf
 import openpyxl
 import pytest
 
+from tests.published.browser import hold_clean, seen_of
 from tests.published.issues import CONFORMING, LONG, issued, only_long, paragraphs
-from tests.published.test_basis_browser import BROWSER, CHROMIUM
 from tests.published.test_word_schema import errors
 
 SOFFICE = shutil.which("soffice") or shutil.which("libreoffice")
@@ -161,15 +160,5 @@ def test_libreoffice_opens_every_file_and_sets_its_pages(folder: Path) -> None:
 
 def test_the_report_is_clean_in_a_browser(folder: Path) -> None:
     if not LONG:
-        pytest.skip(f"{folder.name}: test_basis_browser looks at one report; SPECGEN_LONG=1 at all")
-    chromium = next(filter(None, map(shutil.which, CHROMIUM)), None)
-    if shutil.which("node") is None or chromium is None or not (BROWSER / "node_modules/axe-core").exists():
-        pytest.skip("accessibility not checked: Node, Chromium or axe-core is not installed")
-    page = folder / "basis-of-design.html"
-    done = subprocess.run(
-        ["node", BROWSER / "look.mjs", page, chromium], capture_output=True, text=True, timeout=240
-    )
-    assert done.returncode == 0, done.stderr
-    seen: dict[str, Any] = json.loads(done.stdout)
-    assert seen["violations"] == {"light": [], "dark": []}
-    assert seen["requests"] == [] and seen["errors"] == [] and seen["overflow"] <= 360
+        pytest.skip(f"{folder.name}: test_pages_browser looks at one report; SPECGEN_LONG=1 at all")
+    hold_clean(seen_of(folder / "basis-of-design.html", "look.mjs"))
