@@ -6,7 +6,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
-from specgen.propose.offers import BUILD_UP, LINING, TAPE, TOP_ORDER, Lap, Offers, Option, Part, component
+from specgen.propose.offers import (
+    BUILD_UP,
+    LINING,
+    TAPE,
+    TOP_ORDER,
+    Lap,
+    Offers,
+    Option,
+    Part,
+    component,
+    is_open,
+    undecided,
+)
 from specgen.wall.change import TRIED, inserted, with_parapets, with_values
 
 Wall = tuple[Option, ...]  # one option of each choice, in the order of the choices
@@ -29,7 +41,7 @@ class Builder:
         )
         barrier = made.parapets[0].part("barrier")
         stated = self.offers.of_project(barrier.kind if barrier else "")
-        values = {name: value for name, value in stated.items() if here.info.open_to_requirements(name)}
+        values = {name: value for name, value in stated.items() if is_open(here.info, name)}
         return replace(made, info=with_values(made.info, values, "")) if values else made
 
     def parapet(self, parapet: Parapet, options: tuple[Option, ...]) -> Parapet:
@@ -62,7 +74,7 @@ class Builder:
             given = {
                 name: value
                 for (what, name), (value, _) in self.offers.given.values.items()
-                if what == "parapet" and parapet.open_to_requirements(name)
+                if what == "parapet" and is_open(parapet, name)
             }
             base = with_values(parapet, given, "") if given else parapet
             self._base[parapet.name] = self._repaired(base)
@@ -79,9 +91,13 @@ class Builder:
 
     def _with_part(self, wall: Parapet, part: Part) -> Parapet:
         stated = wall.by_id(part.id) or (wall.part(part.role) if part.id == part.role else None)
+        if stated is None and (waiting := undecided(wall, part.role)) is not None and part.id == part.role:
+            chosen = with_values(replace(waiting, kind=part.kind), _open_values(waiting, part), "")
+            left = tuple(one for one in wall.undecided if one is not waiting)
+            return self._placed(replace(wall, undecided=left), chosen)
         if stated is None:
             return self._placed(wall, self._component(part))
-        values = {name: value for name, value in part.values if stated.open_to_requirements(name)}
+        values = _open_values(stated, part)
         if not values or stated.kind != part.kind:
             return wall
         changed = with_values(stated, values, "")
@@ -133,6 +149,11 @@ class Builder:
         rows = self.practice.table("control_laps").where(upper=lap.upper, lower=lower)
         key = rows[0]["lap"] if rows else None
         return None if key is None else self.practice.quantity(str(key))
+
+
+def _open_values(stated: Component, part: Part) -> dict[str, Value]:
+    """The values of an option that a stated component leaves open."""
+    return {name: value for name, value in part.values if is_open(stated, name)}
 
 
 def tapes(laps: Iterable[Lap], wall: Parapet) -> dict[str, str]:

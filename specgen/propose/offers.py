@@ -8,7 +8,7 @@ from functools import cached_property
 from itertools import product
 
 from specgen.files.marks import Mark
-from specgen.model.project import Component, Parapet, Project, Value
+from specgen.model.project import Component, Parapet, Project, Record, Value
 from specgen.model.source import Source
 from specgen.practice.entries import Field, Practice, Row
 from specgen.units.quantity import parse
@@ -16,7 +16,7 @@ from specgen.wall.change import TRIED
 from specgen.wall.facts import filled
 
 PARTS, VALUES = "offered_parts", "offered_values"
-NONE = "none"
+NONE, UNKNOWN = "none", "unknown"
 TAPE = "bridging tape"
 PRIMER = "primer under the barrier"
 LINING = "roof-side sheathing"  # the second sheathing of framed parapets, behind the framing
@@ -214,31 +214,39 @@ class Offers:
         return read_word(field, word)
 
     def _of_role(self, role: str) -> Choice | None:
-        stated = self.pattern.part(role)
+        if any(part.role == role for part in self.pattern.absent):
+            return None
+        stated = self.pattern.part(role) or undecided(self.pattern, role)
         options = tuple(self._options(role, stated))
-        if not options or (stated is not None and len(options) == 1 and not any(options[0].parts[0].values)):
+        if not options or (
+            stated is not None
+            and stated.kind != UNKNOWN
+            and len(options) == 1
+            and not any(options[0].parts[0].values)
+        ):
             return None
         return Choice(role, GROUPS[role], options, self.practice.table(PARTS).source)
 
     def _options(self, role: str, stated: Component | None) -> Iterator[Option]:
         for kind, made, metal, row in self._kinds(role):
-            if stated is not None and (stated.kind != kind or _differs(stated, made, metal)):
+            if stated is not None and (
+                stated.kind not in (kind, UNKNOWN) or _differs(stated, made, metal) or kind == NONE
+            ):
                 continue
             base = [("family", made)] if made else []
             base += [("metal", metal)] if metal else []
             for more, because in self._more(role, kind):
                 values = tuple(
-                    (name, value)
-                    for name, value in (*base, *more)
-                    if stated is None or stated.open_to_requirements(name)
+                    (name, value) for name, value in (*base, *more) if stated is None or is_open(stated, name)
                 )
                 if stated is not None and any(
                     stated.values.get(name, value) != value for name, value in more if name in stated.values
                 ):
                     continue
                 label = ", ".join([kind, *(text(value) for name, value in (*base, *more) if name in _NAMING)])
-                refused = "" if stated is not None or row["offered"] == "yes" else str(row["because"])
-                why = "stated" if stated is not None else str(row["because"])
+                kept = stated is not None and stated.kind != UNKNOWN
+                refused = "" if kept or row["offered"] == "yes" else str(row["because"])
+                why = "stated" if kept else str(row["because"])
                 yield Option(
                     label,
                     "; ".join(filter(None, (why, because))),
@@ -294,7 +302,8 @@ class Offers:
 
     def _laps(self) -> Iterator[Choice]:
         for number, (upper, lower) in enumerate(_LAPS):
-            if any(self._joined(upper, lower)):
+            gone = {part.role for part in self.pattern.absent}
+            if gone & {upper, lower} or any(self._joined(upper, lower)):
                 continue
             options = tuple(self._lap_options(upper, lower, number < _SEARCHED))
             group = FACE if "weep screed" in (upper, lower) else MEMBRANES
@@ -334,6 +343,16 @@ class Offers:
             words = [f"{over} over {below}", tape or "edge sealed", *([primer] if primer else [])]
             lap = Lap(first, second, over, tape, primer, not tape)
             yield Option(", ".join(words), "shingle-wise" if over == upper else "", (), lap)
+
+
+def is_open(record: Record, name: str) -> bool:
+    """Whether a proposal may choose a value: the facts state none, or that nobody knows it yet."""
+    return not record.has(name) and name not in record.doubted
+
+
+def undecided(parapet: Parapet, role: str) -> Component | None:
+    """The component of a role whose kind the facts leave open."""
+    return next((part for part in parapet.undecided if part.role == role), None)
 
 
 _NAMING = ("family", "metal", "attachment", "joint", "finish")

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from specgen.model.project import Parapet, Project, Transition
-from specgen.paths.graph import wall_of
-from specgen.paths.shapes import Layer
+from specgen.paths.graph import Node, WallGraph, wall_of
+from specgen.paths.primers import primer_faults
+from specgen.paths.shapes import Break, Layer
 from specgen.paths.trace import trace
 from specgen.practice.entries import Practice
 from specgen.rules.wall import Wall
@@ -16,6 +17,7 @@ from specgen.wall.change import with_values
 
 LAYERS: tuple[Layer, ...] = ("water", "air", "vapor")
 NOT_CALCULATED = "not calculated"  # drying under a leak, which wants an hourly calculation of the wet wall
+SUBSTRATES = ("sheathing", "framing")  # a joint with one is a bond and no lap
 _SHORT = 0.5  # of the lap
 
 
@@ -49,25 +51,38 @@ def omissions(wall: Wall) -> tuple[Omission, ...]:
 def _breaks(project: Project, parapet: Parapet, practice: Practice) -> Mapping[Layer, set[tuple[str, ...]]]:
     """By layer, what breaks its path or leaves it to a letter: the two ends, the cause, and how it stands."""
     graph = wall_of(project, parapet, practice)
+    bonds = list(_bonds(graph))
     return {
         layer: {
             (one.first, one.second, one.cause, one.standing)
-            for one in trace(graph, layer).breaks
+            for one in (
+                *trace(graph, layer).breaks,
+                *(fault for upper, faults in bonds if layer in upper.layers for fault in faults),
+            )
             if one.standing in ("broken", "confirm")
         }
         for layer in LAYERS
     }
 
 
+def _bonds(graph: WallGraph) -> Iterator[tuple[Node, tuple[Break, ...]]]:
+    """Each sheet that a joint bonds to its substrate, with what is wrong with the primer; no path runs through it."""
+    for joint in graph.parapet.transitions:
+        upper, lower = graph.nodes.get(joint.first), graph.nodes.get(joint.second)
+        if upper is not None and lower is not None and lower.role in SUBSTRATES:
+            yield upper, tuple(primer_faults(graph, upper, lower, joint))
+
+
 def _without(parapet: Parapet) -> Iterator[tuple[str, Parapet]]:
     """What is left out, in words, and the parapet without it."""
     for place, joint in enumerate(parapet.transitions):
-        for what, changed in _lesser(joint):
+        lower = parapet.by_id(joint.second)
+        for what, changed in _lesser(joint, lower is not None and lower.role in SUBSTRATES):
             laps = (*parapet.transitions[:place], changed, *parapet.transitions[place + 1 :])
             yield f"{what}, {joint.first} / {joint.second}", replace(parapet, transitions=laps)
 
 
-def _lesser(joint: Transition) -> Iterator[tuple[str, Transition]]:
+def _lesser(joint: Transition, bond: bool) -> Iterator[tuple[str, Transition]]:
     upper = joint.word("upper")
     if joint.has("tape"):
         yield "tape left out", _unstated(joint, "tape")
@@ -79,7 +94,7 @@ def _lesser(joint: Transition) -> Iterator[tuple[str, Transition]]:
         yield "lap half as long", with_values(joint, {"lap": half}, "")
     if joint.flag("sealed"):
         yield "edge not sealed", with_values(joint, {"sealed": False}, "")
-    if upper in (joint.first, joint.second):
+    if upper in (joint.first, joint.second) and not bond:
         other = joint.second if upper == joint.first else joint.first
         yield "lapped the wrong way", with_values(joint, {"upper": other}, "")
 

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 
 from specgen.drawing.shapes import Drawing
-from specgen.model.project import Project
-from specgen.propose.result import Proposed
+from specgen.model.finding import Finding
+from specgen.propose.result import Proposed, ProposedWall
 from specgen.render.basis import Figure, figure
 from specgen.render.page import page_template
 from specgen.rules.existing.openings import PlannedOpenings
 from specgen.sections.cautions import cautions
 
+_RULE = re.compile(r"\brule [A-Z]{2}\d\d, ")  # a code is no word of paper: the name of the rule follows it
+
 
 def proposals_page(
     found: Proposed,
-    project: Project,
     drawn: Mapping[str, Sequence[Drawing]],
+    open_points: Mapping[str, Sequence[Finding]],
     openings: Sequence[PlannedOpenings],
     plain: Callable[[str], str],
 ) -> bytes:
@@ -24,10 +27,10 @@ def proposals_page(
 
     Args:
         found: the walls, and why the others fell.
-        project: the facts.
         drawn: the sections by wall.
+        open_points: what is unknown or asked, by wall.
         openings: where a standing wall is opened before its repair is decided.
-        plain: words with the trade's names of parts.
+        plain: words as papers print them.
 
     Returns:
         HTML in UTF-8, the same bytes for the same facts.
@@ -37,14 +40,30 @@ def proposals_page(
     }
     page = page_template("propose/comparison.html").render(
         found=found,
-        project=project,
+        names={wall.name: wall.name.replace("-", " ").capitalize() for wall in found.walls},
         figures=figures,
         openings=openings,
-        plain=plain,
+        plain=lambda words: plain(_RULE.sub("the rule on ", words)),
         same=_same(found),
+        sources={wall.name: _sources(wall, plain) for wall in found.walls},
+        points={name: _points(findings, plain) for name, findings in open_points.items()},
         cautions=cautions(),
     )
     return (page.rstrip() + "\n").encode()
+
+
+def _sources(wall: ProposedWall, plain: Callable[[str], str]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Each source of the choices, with the choices that rest on it."""
+    found: dict[str, list[str]] = {}
+    for reason in wall.reasons:
+        found.setdefault(str(reason.source), []).append(plain(reason.choice))
+    return tuple((source, tuple(choices)) for source, choices in found.items())
+
+
+def _points(findings: Sequence[Finding], plain: Callable[[str], str]) -> tuple[tuple[str, str], ...]:
+    """What is open in a wall, each point once: whether it is unknown or asked, and in words."""
+    points = (("Unknown" if one.open else "Question", plain(one.message)) for one in findings)
+    return tuple(dict.fromkeys(points))
 
 
 def _same(found: Proposed) -> tuple[tuple[str, str], ...]:

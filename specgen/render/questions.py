@@ -9,7 +9,7 @@ from specgen.render.files import docx_bytes
 from specgen.render.page import page_template
 from specgen.render.plain import in_plain_words
 from specgen.render.word_template import Template
-from specgen.review.questions_form import WORDS, question_rows, questions_form
+from specgen.review.questions_form import WORDS, people, printed, questions_form
 from specgen.sections.form_text import FormText
 
 FORM, PAGE = "open-questions.docx", "open-questions.html"
@@ -22,8 +22,11 @@ def add_questions(
     plain = one.paper_words()
     form = in_plain_words(questions_form(one.project, found), plain)
     folder.add(FORM, docx_bytes(form, template))
-    rows = [tuple(map(plain, row)) for row in question_rows(found)]
-    page = page_template("questions/questions.html")
-    made = page.render(project=one.project.title, words=FormText(WORDS).texts, rows=rows)
+    made = page_template("questions/questions.html").render(
+        project=one.project.title,
+        words=FormText(WORDS).texts,
+        questions=printed(found, plain),
+        people=people(found),
+    )
     folder.add(PAGE, f"{made.rstrip()}\n".encode())
     return FORM, PAGE

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from time import perf_counter
@@ -14,6 +14,7 @@ from specgen.files.faults import Fault
 from specgen.files.lock import locked
 from specgen.files.withdrawn import Owner
 from specgen.files.writing import OutputFolder, Written
+from specgen.files.yaml_comments import Comment, comments
 from specgen.files.yaml_reader import MarkedMap, read_yaml_text
 from specgen.intake.formats import read_file
 from specgen.intake.project import FILE_NAME, ProjectReader
@@ -68,11 +69,11 @@ def propose(inputs: Inputs, prices: Prices | None = None, workers: int | None = 
         workers,
     )
     found = proposer.propose()
-    root = read_file(facts, "project")
+    root, typed = read_file(facts, "project"), comments(facts.read_text("utf-8-sig"))
     texts, walls, assessments = {}, [], []
     for number, one in enumerate(found.front, start=1):
         name = f"wall-{number}"
-        text = _text(root, found, one, facts, name)
+        text = _text(root, typed, found, one, facts, name)
         read = _read_back(inputs, text, name)
         _hold(one, read, name)
         texts[name] = text
@@ -106,13 +107,14 @@ def _open_first(inputs: Inputs) -> tuple[str, ...]:
     )
 
 
-def _text(root: MarkedMap, found: Found, one: Tried, facts: Path, name: str) -> str:
+def _text(root: MarkedMap, typed: Sequence[Comment], found: Found, one: Tried, facts: Path, name: str) -> str:
     head = (
         f"{name}: proposed from {facts.name} by specgen propose. The facts are as stated there. Each choice has",
         "its reason and its source above it; what is not stated is left to the sections. A person decides.",
     )
     return proposal_text(
         root,
+        typed,
         found.bench.builder.project(one.wall),
         found.bench.base.practice,
         (" ".join(head),),
@@ -190,13 +192,21 @@ def write_proposals(
             PAGE,
             proposals_page(
                 ready.proposed,
-                inputs.project,
                 _drawn(ready),
+                _open_points(ready),
                 openings,
-                inputs.practice.vocabulary.on_paper,
+                ready.assessments[0].paper_words(),
             ),
         )
         return output.commit(force=force)
+
+
+def _open_points(ready: Ready) -> dict[str, tuple[Finding, ...]]:
+    """What is unknown or asked in each wall."""
+    return {
+        wall.name: tuple(one for one in assessment.findings if one.open or one.counts)
+        for wall, assessment in zip(ready.proposed.walls, ready.assessments, strict=True)
+    }
 
 
 def _drawn(ready: Ready) -> dict[str, tuple[Drawing, ...]]:

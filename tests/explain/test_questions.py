@@ -162,7 +162,9 @@ def test_the_command_prints_writes_and_needs_no_number(tmp_path: Path) -> None:
     assert re.search(r"\d+ trials in \d+\.\d s", done.err)
     page = (out / "open-questions.html").read_text("utf-8")
     paper = docx.Document(str(out / "open-questions.docx"))
-    (table,) = paper.tables
+    people, table = paper.tables
+    assert people.rows[0].cells[0].text == "Who can answer"
+    assert sorted(", ".join(row.cells[1].text for row in people.rows[1:]).split(", ")) == ["1", "2", "3"]
     cells = [cell.text for row in table.rows for cell in row.cells]
     for words in (
         *cells,
@@ -172,7 +174,8 @@ def test_the_command_prints_writes_and_needs_no_number(tmp_path: Path) -> None:
         assert not CODE.search(words), CODE.search(words)
     assert [row.cells[0].text for row in table.rows[1:]] == ["1", "2", "3"]
     assert all(row.cells[6].text == row.cells[7].text == "" for row in table.rows[1:])
-    assert "Nothing reads this form back" in page
+    assert any("Nothing reads this form back" in one.text for one in paper.paragraphs)
+    assert all(f'href="#q{number}"' in page and f'id="q{number}"' in page for number in (1, 2, 3))
     data = json.loads(run("check", tmp_path, "--questions", "--format", "json").out)
     assert data["questions"][0]["key"] == "parapet.fire_rated"
 

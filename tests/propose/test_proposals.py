@@ -163,7 +163,8 @@ def test_the_page_shows_each_wall_drawn_its_omissions_and_why_the_others_fell(
     captions = root.xpath("//caption/text()")
     assert len(captions) == len(set(captions))
     for wall in one.proposed.walls:
-        rows = root.xpath(f"//table[caption='Single omissions of {wall.name}']/tbody/tr")
+        name = wall.name.replace("wall-", "Wall ")
+        rows = root.xpath(f"//table[caption='Single omissions of {name}']/tbody/tr")
         assert len(rows) == len(wall.omissions)
         leaks = [row for row in rows if "water" in row[2].text_content()]
         assert len(leaks) == sum("water" in omission.breaks for omission in wall.omissions) > 0
