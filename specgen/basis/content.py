@@ -126,7 +126,7 @@ def place(mark: str, assessment: Assessment) -> str:
 
 
 def facts(assessment: Assessment) -> tuple[Fact, ...]:
-    """Project, site, building and quality as stated."""
+    """Project, site, building, quality and trades as stated."""
     project, records = assessment.project, assessment.practice.vocabulary.records
     return tuple(
         fact
@@ -135,6 +135,7 @@ def facts(assessment: Assessment) -> tuple[Fact, ...]:
             ("site", project.site),
             ("building", project.building),
             ("quality", project.quality),
+            ("trades", project.trades),
         )
         for fact in stated(record, dict(records[name].fields) if name in records else None, assessment)
     )

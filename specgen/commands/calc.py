@@ -132,7 +132,7 @@ def command(
             hint = suggestion(given, known, f"known: {', '.join(known)}")
             raise WordError([f"no {word} `{given}`; {hint}"])
     chosen = [parapet] if parapet else [one.name for one in described.parapets][: 1 if listed else None]
-    names = [subject] if subject else list(subjects()) if listed else list(everyday())
+    names = [subject] if subject else list(subjects()) if listed else list(everyday(described.parapets))
     system = described.system
     trial = tried(described, practice, assignments)
     _tell_doubts(trial, chosen)

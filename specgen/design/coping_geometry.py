@@ -97,6 +97,8 @@ def _data(work: Worksheet) -> tuple[float, float, float]:
         raise work.stop("coping: a component with `role: coping` in the parapet's `top`")
     if not work.practice.kind("coping", coping.kind).metal:
         raise work.stop(f"not covered: the coping is {coping.kind}, the calculation is for formed metal")
+    if work.word("coping.on_curve") == "formed to the curve":
+        raise work.stop("not covered: the coping is formed to a curve, and its pieces are no flat blanks")
     thickness = build_up(work)
     for key in (
         "coping.outer_drip",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Callable, Collection, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from functools import lru_cache
 from types import MappingProxyType, ModuleType
 
@@ -29,9 +29,18 @@ def subjects() -> Mapping[str, ModuleType]:
     return MappingProxyType(dict(sorted(found.items())))
 
 
-def everyday() -> tuple[str, ...]:
-    """The subjects that run without being asked for by name, in alphabetical order."""
-    return tuple(name for name, module in subjects().items() if not getattr(module, "ON_REQUEST", False))
+def everyday(parapets: Iterable[Parapet] = ()) -> tuple[str, ...]:
+    """The subjects that run without being asked for by name, in alphabetical order.
+
+    A subject that is about some parapets alone (``ONLY_WHERE``) is among them where one of these is such.
+    """
+    walls = tuple(parapets)
+    return tuple(
+        name
+        for name, module in subjects().items()
+        if not getattr(module, "ON_REQUEST", False)
+        and (not hasattr(module, "ONLY_WHERE") or any(module.ONLY_WHERE(wall) for wall in walls))
+    )
 
 
 def add_subject(found: dict[str, ModuleType], module: ModuleType) -> None:
@@ -68,7 +77,7 @@ def calculate_all(
     Raises:
         KeyError: no such subject, or no such parapet.
     """
-    modules = _chosen(subjects)
+    modules = _chosen(everyday(project.parapets) if subjects is None else subjects)
     wanted = [parapet for parapet in project.parapets if parapets is None or parapet.name in parapets]
     unknown = set(parapets or ()) - {parapet.name for parapet in wanted}
     if unknown:
@@ -119,11 +128,9 @@ def _work(subject: str) -> Callable[[Project, Parapet, Practice], Calculation]:
     return work
 
 
-def _chosen(names: Collection[str] | None) -> list[ModuleType]:
+def _chosen(names: Collection[str]) -> list[ModuleType]:
     known = subjects()
-    unknown = set(names or ()) - set(known)
+    unknown = set(names) - set(known)
     if unknown:
         raise KeyError(f"no calculation {', '.join(sorted(unknown))}; known: {', '.join(known)}")
-    if names is None:
-        return [module for module in known.values() if not getattr(module, "ON_REQUEST", False)]
     return [module for subject, module in known.items() if subject in names]

@@ -21,6 +21,20 @@ from specgen.practice.entries import Practice, Row, cell
 from specgen.units.quantity import Quantity, from_si
 from specgen.units.show import show_on_sheet
 
+# What a calculation takes for straight, where the parapet is curved in plan.
+STRAIGHT = {
+    "coping geometry": "each piece is drawn straight between its joints, and the miter at a joint is not in its blank.",
+    "coping movement": "a segment that grows pushes its neighbors outward as well, which the gap does not answer.",
+    "coping wind": "the pressures are those of a straight edge; the tested lengths are straight too.",
+    "driving rain": "its face looks to more than one direction, and the one that is stated is taken for all of it.",
+    "inward drive": "its face looks to more than one direction, and the one that is stated is taken for all of it.",
+    "parapet seismic": "it is taken as a straight wall on its base; a curve stiffens it.",
+    "parapet wind": "it is taken as a straight wall on its base; a curve stiffens it.",
+    "plaster panels": "the panels are laid out on the developed length of its face.",
+    "snow drift": "the fetch is that of a straight edge.",
+    "cleat loads": "the cleat is taken as straight.",
+    "cleat fasteners": "the cleat is taken as straight.",
+}
 Calculate = Callable[[Project, Parapet, Practice], Calculation]
 Given = TypeVar("Given", Quantity, str)
 DIGITS = 4  # significant digits of a computed number; enough to follow it by hand
@@ -308,6 +322,8 @@ def calculation(
         @wraps(write)
         def calculate(project: Project, parapet: Parapet, practice: Practice) -> Calculation:
             work = Worksheet(subject, title, project, parapet, practice, validity, list(leaves_out))
+            if subject in STRAIGHT and parapet.has("radius"):
+                work.leaves_out.append(f"The parapet is curved in plan: {STRAIGHT[subject]}")
             with work.writing():
                 write(work)
             return work.close()

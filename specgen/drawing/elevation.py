@@ -201,6 +201,8 @@ def _joint_remarks(job: Job, face: Face, where: Mapping[str, ParagraphRef]) -> I
             "The height is that of the parapet above the roof: the project file does not state the plastered height. "
             "Plaster that runs on below the roof makes taller panels; lay the joints out again."
         )
+    if (radius := job.parapet.si("radius")) is not None:
+        yield f"The face is curved in plan, radius {job.shown_long(radius)}: it is drawn developed."
     if job.parapet.steps:
         yield plaster_panels.BEYOND_STEP
     if any(not one.has("position") for one in job.parapet.along):

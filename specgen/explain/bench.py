@@ -85,7 +85,7 @@ class Bench:
     def calculations(self, parapet: str) -> tuple[Calculation, ...]:
         """Every calculation of a parapet as the file stands, those no rule asks for included."""
         made = self._at(parapet).calculations[parapet]
-        return tuple(made[subject] for subject in everyday())
+        return tuple(made[subject] for subject in everyday(self._at(parapet).project.parapets))
 
     def effect(self, draft: Draft) -> Effect:
         """What the draft changes at its parapet."""

@@ -12,6 +12,7 @@ from specgen.field.tests_plan import test_paragraphs
 from specgen.model.document import Block, Document, Para, Style, Table, text
 from specgen.model.folded import folded
 from specgen.model.requirement import Requirement
+from specgen.sections import division
 from specgen.sections.build import ParagraphRef
 from specgen.sections.existing import holds_of
 from specgen.sections.form_text import FormText
@@ -77,6 +78,7 @@ def _items(spec: Specification, alike: tuple[Alike, ...], words: FormText) -> It
     yield from _standing(spec, alike, words)
     yield from _orders(alike, words)
     yield from _laps(alike, words)
+    yield from _handovers(spec, words)
     primers = _primers(alike)
     if primers:
         yield words("agenda_primers"), words("agenda_primers_text", primers=joined(primers, "and"))
@@ -126,6 +128,15 @@ def _laps(alike: tuple[Alike, ...], words: FormText) -> Iterator[Item]:
             sentences.append(f"{parapets_in_words(one.names)}: {joined(more, 'and')}")
     if sentences:
         yield words("agenda_laps"), words("agenda_laps_text", laps="; ".join(sentences))
+
+
+def _handovers(spec: Specification, words: FormText) -> Iterator[Item]:
+    """Who hands over to whom, where the project says who does what."""
+    for change, part, where, look in division.handovers(spec.assessment.project, spec.assessment.practice):
+        yield (
+            words("agenda_handover"),
+            words("agenda_handover_text", change=capital(change), part=part, where=where, look=look),
+        )
 
 
 def _order(one: Alike, words: FormText) -> str:

@@ -33,6 +33,8 @@ from specgen.practice.entries import Field, OlderEditions, Practice, Role
 from specgen.practice.office import Changeable
 from specgen.units.quantity import Quantity
 
+MAY_BE_EMPTY = ("building", "quality", "trades")  # sections below which nothing need stand
+
 
 def project_schema(practice: Practice) -> Schema:
     """The schema of a project file."""
@@ -42,8 +44,8 @@ def project_schema(practice: Practice) -> Schema:
             writer.defined(f"role {name}", _component(writer, name, role))
     writer.defined("parapet", _parapet(writer, named=True))
     writer.defined("type", _parapet(writer, named=False))
-    properties: Schema = {name: writer.section(name) for name in ("project", "site", "building", "quality")}
-    for name in ("building", "quality"):
+    properties: Schema = {name: writer.section(name) for name in ("project", *MAY_BE_EMPTY, "site")}
+    for name in MAY_BE_EMPTY:
         properties[name]["type"] = ["object", "null"]
     properties["types"] = {
         "title": "parapets that several share",

@@ -9,6 +9,7 @@ from specgen.files.marks import Mark
 from specgen.intake.records import RecordReader
 from specgen.model.project import MakerLetter, Parapet, Record
 from specgen.practice.trade_names import hint
+from specgen.wall.order import stated_order
 
 Share = Callable[[Mark, str, str, str], None]  # mark, message, fix, parapet
 
@@ -40,6 +41,24 @@ def check_places(share: Share, parapet: Parapet, unread: Collection[str]) -> Non
         if through is not None and through not in ids and through not in unread:
             fix = hint(through, ids, f"components here: {', '.join(ids)}")
             share(place.at("through"), f"no component `{through}` {{in}}", fix, parapet.name)
+    _check_order(share, parapet, {*ids, *unread, *(one.id for one in parapet.undecided)})
+
+
+def _check_order(share: Share, parapet: Parapet, known: Collection[str]) -> None:
+    """The order of work names components of the parapet, each once."""
+    seen: set[str] = set()
+    for name in stated_order(parapet):
+        wrong = f"`work_order` names `{name}` twice" if name in seen else ""
+        if name not in known:
+            wrong = f"`work_order`: no component `{name}` {{in}}"
+        if wrong:
+            fix = (
+                "name it once"
+                if name in known
+                else hint(name, known, f"components here: {', '.join(sorted(known))}")
+            )
+            share(parapet.at("work_order"), wrong, fix, parapet.name)
+        seen.add(name)
 
 
 def read_letters(

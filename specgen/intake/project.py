@@ -24,9 +24,10 @@ from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
+OWN = ("project", "site", "building", "quality", "trades")
 NEEDED = ("project",)  # without the others a file is read
 FIRST = "P-1"  # what a parapet is called that nobody has described yet
-TOP_KEYS = (FORMAT, *SECTIONS, "quality", "types", "waivers", "answers", "maker_letters")
+TOP_KEYS = (FORMAT, *SECTIONS, "quality", "trades", "types", "waivers", "answers", "maker_letters")
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
@@ -94,7 +95,7 @@ class ProjectReader(RecordReader):
         for key in NEEDED:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add `{key}:` and below it `name: …`")
-        info, site, building, quality = map(self._section, ("project", "site", "building", "quality"))
+        info, site, building, quality, trades = map(self._section, OWN)
         self._check_months(site)
         self._read_types()
         parapets = self._parapets()
@@ -103,7 +104,7 @@ class ProjectReader(RecordReader):
         weather = project_weather(site, Path(self.path).parent, self.weather, self.problems)
         waivers, answers = self._decisions("waivers", "waiver"), self._decisions("answers", "answer")
         own = (info, site, building, parapets, self.path)
-        return Project(*own, waivers, letters, weather, answers, quality)
+        return Project(*own, waivers, letters, weather, answers, quality, trades)
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields

@@ -7,14 +7,14 @@ project files then reads the text: it alone knows what may stand where, and what
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.files.marks import InputError, InputProblem, Mark, refuse
 from specgen.files.yaml_reader import read_yaml_text
 from specgen.files.yaml_scalars import bad_characters, why_bad
-from specgen.intake.key_list import accepted, example
-from specgen.intake.project import FILE_NAME, SECTIONS, ProjectReader
+from specgen.intake.project import FILE_NAME, OWN, ProjectReader
+from specgen.intake.sheet_cells import Line, at_cell, column_of, listed, stated, to_write, words_of
+from specgen.intake.sheet_lists import LIST_SHEETS, Listed, list_sheets
 from specgen.intake.start import HEAD, scalar
 from specgen.intake.workbook import ReturnedBook, Table, TableRow, returned_book
 from specgen.model.document import Properties
@@ -24,7 +24,6 @@ from specgen.practice.entries import Field, Practice, Role
 PROJECT, PARAPETS, TYPES = "Project", "Parapets", "Types"
 _MOST_TYPES = 6
 _BLANK_ROWS = 40
-_LONGEST_LIST = 255  # characters of a list of choices, a limit of the file format
 _PARAPET = "parapet"
 _AGAIN = {"framing": "sheathing"}  # what a wall often has a second time, and behind which role
 _LOWEST = "blocking"  # of the top
@@ -55,15 +54,18 @@ def start_sheet(practice: Practice) -> Workbook:
     known = practice.vocabulary
     project = [
         _key_row(practice, section, section, field, ("value",))
-        for section in SECTIONS[:3]
+        for section in OWN
         for field in known.records[section].fields.values()
     ]
     fields = known.records[_PARAPET].fields
-    columns = (_NAME, _TYPE, *(_column(practice, field) for field in fields.values()))
+    columns = (_NAME, _TYPE, *(column_of(practice, _PARAPET, field) for field in fields.values()))
     sheets = (
         WorkbookSheet(
             PROJECT,
-            ("Project, site, and building", "Fill in the column `value`. Leave open what is not known."),
+            (
+                "Project, site, building, quality, and trades",
+                "Fill in the column `value`. Leave open what is not known.",
+            ),
             (*_KEYS, _VALUE),
             tuple(project),
         ),
@@ -72,7 +74,7 @@ def start_sheet(practice: Practice) -> Workbook:
             (
                 "Parapets, one a row",
                 f"`type` names a column of the sheet {TYPES}. A value here takes the place of its type's.",
-                "Corners, ends, steps, joints, scuppers, penetrations, a standing wall: add them to the project file.",
+                "Corners, ends, steps, joints, scuppers, penetrations, and a standing wall have sheets of their own.",
             ),
             columns,
             (SheetRow({}),) * _BLANK_ROWS,
@@ -87,6 +89,7 @@ def start_sheet(practice: Practice) -> Workbook:
             (*_KEYS, *_TYPES),
             tuple(_type_rows(practice)),
         ),
+        *list_sheets(practice),
     )
     return Workbook(Properties("Stucco parapets", "Sheet to fill in", "", "", ""), sheets)
 
@@ -118,48 +121,17 @@ def _part_rows(practice: Practice, part: str, role: Role, filled: tuple[str, ...
 
 
 def _key_row(practice: Practice, part: str, what: str, field: Field, filled: tuple[str, ...]) -> SheetRow:
-    choices = _listed(field)
+    choices = listed(field)
     cells: dict[str, Cell] = {
         "part": part,
         "key": field.name,
         "meaning": f"{field.title} ({field.note})" if field.note else field.title,
-        "write": _to_write(practice, what, field),
+        "write": to_write(practice, what, field),
     }
     return SheetRow(cells, dict.fromkeys(filled, choices) if choices else {})
 
 
-def _column(practice: Practice, field: Field) -> Column:
-    return Column(
-        field.name,
-        f"{field.name}\n{field.title}; {_to_write(practice, _PARAPET, field)}",
-        22,
-        "text",
-        True,
-        _listed(field),
-    )
-
-
-def _to_write(practice: Practice, what: str, field: Field) -> str:
-    return f"{accepted(field)}; as {example(practice, what, field).strip('[]')}"
-
-
-def _listed(field: Field) -> tuple[str, ...]:
-    """The choices that a cell offers; none where the file format cannot hold them, or where a cell may name several."""
-    choices = ("yes", "no") if field.type == "yes or no" else field.choices if field.type == "word" else ()
-    return choices if len(",".join(choices)) <= _LONGEST_LIST else ()
-
-
 # A filled workbook
-
-
-@dataclass(frozen=True)
-class _Line:
-    """One line of the project file, and the cell it is from."""
-
-    text: str
-    sheet: str
-    row: int
-    column: int
 
 
 def read_sheet(path: Path, practice: Practice) -> str:
@@ -171,7 +143,7 @@ def read_sheet(path: Path, practice: Practice) -> str:
     book = returned_book(path)
     filled = _Filled(book, practice)
     lines = list(filled.lines())
-    refuse(filled.problems)
+    refuse([*filled.problems, *filled.strangers] if filled.problems else [])
     text = "\n".join([*HEAD, *(line.text for line in lines), ""])
     try:
         root = read_yaml_text(text, FILE_NAME, want=dict)
@@ -180,21 +152,15 @@ def read_sheet(path: Path, practice: Practice) -> str:
         problems = reader.problems
     except InputError as error:
         problems = list(error.problems)
-    refuse(_of_cell(str(path), problem, lines) for problem in problems)
+    refuse([*filled.strangers, *(_of_cell(str(path), problem, lines) for problem in problems)])
     return text
 
 
-def _of_cell(path: str, problem: InputProblem, lines: list[_Line]) -> InputProblem:
+def _of_cell(path: str, problem: InputProblem, lines: list[Line]) -> InputProblem:
     """A problem of a line as one of the cell that the line is from."""
     at = lines[min(max(problem.mark.line - len(HEAD) - 1, 0), len(lines) - 1)]
     fix = "fill it in" if problem.fix.startswith(("add a line", "write a value")) else problem.fix
-    return _at(path, at.sheet, at.row, at.column, problem.message, fix)
-
-
-def _at(path: str, sheet: str, row: int, column: int, message: str, fix: str) -> InputProblem:
-    from openpyxl.utils import get_column_letter
-
-    return InputProblem(Mark(path, row, column), f"{sheet}!{get_column_letter(column)}{row}: {message}", fix)
+    return at_cell(path, at.sheet, at.row, at.column, problem.message, fix)
 
 
 class _Filled:
@@ -203,123 +169,118 @@ class _Filled:
     def __init__(self, book: ReturnedBook, practice: Practice) -> None:
         self.path, self.practice = str(book.path), practice
         self.problems: list[InputProblem] = []
+        self.strangers: list[InputProblem] = []  # rows of lists that belong to nothing, and are left out
         fields = practice.vocabulary.records[_PARAPET].fields
         for name in book.sheets:
-            if name not in (PROJECT, PARAPETS, TYPES):
+            if name not in (PROJECT, PARAPETS, TYPES, *LIST_SHEETS):
                 what, fix = (
                     f"the sheet `{name}` is not read",
                     "move what it states to the others, and delete it",
                 )
                 self.problems.append(InputProblem(Mark(self.path, 1, 1), what, fix))
-        self.fields = {name: _column(practice, field) for name, field in fields.items()}
+        self.fields = {name: column_of(practice, _PARAPET, field) for name, field in fields.items()}
         self.project = self._table(book, PROJECT, (*_KEYS, _VALUE), "key")
         self.parapets = self._table(book, PARAPETS, (_NAME, _TYPE, *self.fields.values()), "name")
         self.types = self._table(book, TYPES, (*_KEYS, *_TYPES), "key")
+        self.listed = Listed(book, practice, self._table)
 
     def _table(self, book: ReturnedBook, sheet: str, columns: tuple[Column, ...], must: str) -> Table:
         table = book.table(sheet, columns, must)
         head = table.head
         for column in columns:
-            if column.key in ("part", "key", "value", "name") and column.key not in table.places:
-                raise InputError([_at(self.path, sheet, head, 1, f"no column `{column.key}`", "put it back")])
+            if column.key in ("part", "key", "value", "name", "parapet") and column.key not in table.places:
+                raise InputError(
+                    [at_cell(self.path, sheet, head, 1, f"no column `{column.key}`", "put it back")]
+                )
         for one in table.rows:
             for key, cell in one.cells.items():
                 if wrong := bad_characters(str(cell)):
                     what = f"the character {wrong} is not accepted: {why_bad(wrong)}"
                     self.problems.append(
-                        _at(self.path, sheet, one.number, table.places[key], what, "remove it")
+                        at_cell(self.path, sheet, one.number, table.places[key], what, "remove it")
                     )
         for place, row in table.others.items():
             what, fix = (
                 "no column that is read has this title",
                 "leave the titles as they are, or delete the column",
             )
-            self.problems.append(_at(self.path, sheet, row, place, what, fix))
+            self.problems.append(at_cell(self.path, sheet, row, place, what, fix))
         for problem in table.problems:
             mark = problem.mark
             fix = "write the value itself"
-            self.problems.append(_at(self.path, sheet, mark.line, mark.column, problem.message, fix))
+            self.problems.append(at_cell(self.path, sheet, mark.line, mark.column, problem.message, fix))
         return table
 
-    def lines(self) -> Iterator[_Line]:
+    def lines(self) -> Iterator[Line]:
         """The lines behind the head; what a section must state has one where nothing is filled in as well."""
-        fields = {name: self.practice.vocabulary.records[name].fields for name in SECTIONS[:3]}
-        for section in SECTIONS[:3]:
+        fields = {name: self.practice.vocabulary.records[name].fields for name in OWN}
+        for section in OWN:
             head = self.project.head
-            yield _Line(f"{section}:", PROJECT, head, self.project.places["part"])
+            yield Line(f"{section}:", PROJECT, head, self.project.places["part"])
             for row in self.project.rows:
                 if row.cells.get("part") != section:
                     continue
-                words, key = _words(row, "value"), _words(row, "key")
+                words, key = words_of(row, "value"), words_of(row, "key")
                 needed = key in fields[section] and fields[section][key].required
                 if words or needed:
-                    yield self._stated("  ", PROJECT, self.project, row, "value", section, words)
-        self._strange_parts(self.project, PROJECT, set(SECTIONS[:3]), ("value",))
+                    yield self._stated("  ", PROJECT, self.project, row, "value", section)
+        self._strange_parts(self.project, PROJECT, set(OWN), ("value",))
         named = {
             column: self._type_name(column) for column in self.types.places if column.startswith("type ")
         }
         if any(named.values()):
-            yield _Line("types:", TYPES, self.types.head, 1)
+            yield Line("types:", TYPES, self.types.head, 1)
         for column, heading in named.items():
             if heading is not None:
                 yield from self._type(column, heading)
-        yield _Line("parapets:", PARAPETS, self.parapets.head, 1)
+        yield Line("parapets:", PARAPETS, self.parapets.head, 1)
         for row in self.parapets.rows:
             yield from self._parapet(row)
+        parapets = [words_of(row, "name") for row in self.parapets.rows]
+        types = [words_of(row, column) for column, row in named.items() if row is not None]
+        self.strangers = list(self.listed.strangers(self.path, parapets, types))
 
     def _stated(
-        self,
-        indent: str,
-        sheet: str,
-        table: Table,
-        row: TableRow,
-        column: str,
-        what: str,
-        words: str,
-        key: str = "",
-    ) -> _Line:
-        name = key or _words(row, "key")
-        at = table.places[column]
-        return _Line(
-            f"{indent}{scalar(name)}: {scalar(words, self._type_of(what, name))}", sheet, row.number, at
-        )
+        self, indent: str, sheet: str, table: Table, row: TableRow, column: str, what: str, key: str = ""
+    ) -> Line:
+        return stated(self.practice, indent, sheet, table, row, column, what, key)
 
-    def _type_of(self, what: str, key: str) -> str:
-        field = self.practice.vocabulary.field(what, key)
-        return field.type if field else "text"
-
-    def _parapet(self, row: TableRow) -> Iterator[_Line]:
+    def _parapet(self, row: TableRow) -> Iterator[Line]:
         start = self.parapets.places["name"]
-        yield _Line(f"  - name: {scalar(_words(row, 'name'))}", PARAPETS, row.number, start)
-        if words := _words(row, "type"):
-            yield _Line(
+        yield Line(f"  - name: {scalar(words_of(row, 'name'))}", PARAPETS, row.number, start)
+        if words := words_of(row, "type"):
+            yield Line(
                 f"    type: {scalar(words)}", PARAPETS, row.number, self.parapets.places.get("type", 1)
             )
         for name in self.fields:
-            if words := _words(row, name):
-                yield self._stated("    ", PARAPETS, self.parapets, row, name, _PARAPET, words, name)
+            if words := words_of(row, name):
+                yield self._stated("    ", PARAPETS, self.parapets, row, name, _PARAPET, name)
+        yield from self.listed.places(words_of(row, "name"))
+        yield from self.listed.standing(words_of(row, "name"))
 
     def _type_name(self, column: str) -> TableRow | None:
         """The row that names the type of a column, or the first that is filled where none does."""
-        filled = [row for row in self.types.rows if _words(row, column)]
+        filled = [row for row in self.types.rows if words_of(row, column)]
         named = [row for row in filled if (row.cells.get("part"), row.cells.get("key")) == ("type", "name")]
         if filled and not named:
             at = self.types.places[column]
             what = "the type has values and no name"
             self.problems.append(
-                _at(self.path, TYPES, filled[0].number, at, what, "write its name in the row `type`, `name`")
+                at_cell(
+                    self.path, TYPES, filled[0].number, at, what, "write its name in the row `type`, `name`"
+                )
             )
         return named[0] if named else None
 
-    def _type(self, column: str, named: TableRow) -> Iterator[_Line]:
+    def _type(self, column: str, named: TableRow) -> Iterator[Line]:
         at = self.types.places[column]
         parts: dict[str, list[TableRow]] = {}
         for row in self.types.rows:
-            if row is not named and _words(row, column):
-                parts.setdefault(_words(row, "part"), []).append(row)
-        yield _Line(f"  {scalar(_words(named, column))}:", TYPES, named.number, at)
+            if row is not named and words_of(row, column):
+                parts.setdefault(words_of(row, "part"), []).append(row)
+        yield Line(f"  {scalar(words_of(named, column))}:", TYPES, named.number, at)
         for row in parts.pop(_PARAPET, []):
-            yield self._stated("    ", TYPES, self.types, row, column, _PARAPET, _words(row, column))
+            yield self._stated("    ", TYPES, self.types, row, column, _PARAPET)
         roles = self.practice.vocabulary.roles
         laps = {part: rows for part, rows in parts.items() if _OVER in part}
         top = {
@@ -331,41 +292,35 @@ class _Filled:
         for key, held in (("build_up", wall), ("top", top)):
             if held:
                 first = next(iter(held.values()))[0]
-                yield _Line(f"    {key}:", TYPES, first.number, at)
+                yield Line(f"    {key}:", TYPES, first.number, at)
             for part, rows in held.items():
                 yield from self._component(part, rows, column)
         if laps:
-            yield _Line("    transitions:", TYPES, next(iter(laps.values()))[0].number, at)
+            yield Line("    transitions:", TYPES, next(iter(laps.values()))[0].number, at)
         for part, rows in laps.items():
             ends = ", ".join(scalar(one) for one in part.split(_OVER))
-            yield _Line(f"      - between: [{ends}]", TYPES, rows[0].number, self.types.places["part"])
+            yield Line(f"      - between: [{ends}]", TYPES, rows[0].number, self.types.places["part"])
             for row in rows:
-                yield self._stated(
-                    "        ", TYPES, self.types, row, column, "transition", _words(row, column)
-                )
+                yield self._stated("        ", TYPES, self.types, row, column, "transition")
+        yield from self.listed.places(words_of(named, column))
 
-    def _component(self, part: str, rows: list[TableRow], column: str) -> Iterator[_Line]:
+    def _component(self, part: str, rows: list[TableRow], column: str) -> Iterator[Line]:
         role = _role(part)
-        yield _Line(f"      - role: {scalar(role)}", TYPES, rows[0].number, self.types.places["part"])
+        yield Line(f"      - role: {scalar(role)}", TYPES, rows[0].number, self.types.places["part"])
         if role != part:
-            yield _Line(f"        id: {scalar(part)}", TYPES, rows[0].number, self.types.places["part"])
+            yield Line(f"        id: {scalar(part)}", TYPES, rows[0].number, self.types.places["part"])
         for row in rows:
-            yield self._stated("        ", TYPES, self.types, row, column, role, _words(row, column))
+            yield self._stated("        ", TYPES, self.types, row, column, role)
 
     def _strange_parts(self, table: Table, sheet: str, known: set[str], columns: tuple[str, ...]) -> None:
         for row in table.rows:
-            part = _words(row, "part")
-            if part not in known and any(_words(row, column) for column in columns):
+            part = words_of(row, "part")
+            if part not in known and any(words_of(row, column) for column in columns):
                 what = f"`{part}` is no part of this sheet"
                 fix = f"write one of: {', '.join(sorted(known))}"
                 self.problems.append(
-                    _at(self.path, sheet, row.number, table.places.get("part", 1), what, fix)
+                    at_cell(self.path, sheet, row.number, table.places.get("part", 1), what, fix)
                 )
-
-
-def _words(row: TableRow, key: str) -> str:
-    found = row.cells.get(key)
-    return "" if found is None else str(found)
 
 
 def _role(part: str) -> str:

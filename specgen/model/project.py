@@ -325,6 +325,8 @@ class Project:
     weather: Weather | None = None
     answers: tuple[Decision, ...] = field(default=())
     quality: Record = field(default=Record("quality", {}, {}, Mark("", 0, 0)))  # in place of practice values
+    # Who installs what, where the project states it.
+    trades: Record = field(default=Record("trades", {}, {}, Mark("", 0, 0)))
     stated_only: bool = (
         False  # no requirement stands for what is not stated: products and what is built prove themselves
     )

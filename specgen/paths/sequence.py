@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import ClassVar
 
-from specgen.model.project import Parapet
+from specgen.model.project import Parapet, Transition
 from specgen.model.source import Source
 from specgen.paths.tapes import TAPE_ROLE
 from specgen.practice.entries import Practice
-from specgen.wall.order import nearest
+from specgen.wall.order import nearest, stated_order
 
 CORE_ROLES = ("framing", "sheathing")
 
@@ -78,7 +78,7 @@ def sequence(parapet: Parapet, practice: Practice) -> Sequence:
     Before another goes: the lower sheet of each lap; a tape after the lower and before the upper sheet; inner
     layers before outer ones on each side of the framing; the top from below upward; and what a role comes
     ``after`` by the vocabulary. A stated lap decides over the order of the lists between the two it joins, since
-    the lap is the stronger statement.
+    the lap is the stronger statement. What the parapet states as its order of work decides among what is ready.
 
     Args:
         parapet: its components and transitions.
@@ -89,7 +89,7 @@ def sequence(parapet: Parapet, practice: Practice) -> Sequence:
     """
     parts = list(parapet.components())
     before = orders(parapet, practice)
-    done = order([part.id for part in parts], before, _ranks(parapet))
+    done = order([part.id for part in parts], before, _ranks(parapet) | stated_ranks(parapet))
     rest = {part.id for part in parts} - set(done)
     trade = {part.id: practice.vocabulary.roles[part.role].trade_of(part.kind) for part in parts}
     found = find_cycle(rest, before) if rest else ()
@@ -172,16 +172,11 @@ def orders(parapet: Parapet, practice: Practice) -> tuple[tuple[str, str], ...]:
 
 
 def _laps(parapet: Parapet) -> Iterator[tuple[str, str]]:
+    """Lower before upper, the tape between them; a tape that is no component of the parapet orders nothing."""
     for joint in parapet.transitions:
-        upper, tape = joint.word("upper"), joint.word("tape")
-        if upper is None:
-            continue
-        lower = joint.second if upper == joint.first else joint.first
-        yield lower, upper
-        part = parapet.by_id(tape) if tape else None
-        if part is not None and part.role == TAPE_ROLE:
-            yield lower, part.id
-            yield part.id, upper
+        tape = parapet.by_id(joint.word("tape") or "")
+        real = tape is not None and tape.role == TAPE_ROLE
+        yield from (pair for pair in _lap_pairs(joint) if real or joint.word("tape") not in pair)
 
 
 def _core(parapet: Parapet) -> int:
@@ -221,6 +216,33 @@ def _ranks(parapet: Parapet) -> dict[str, int]:
     others = [parapet.build_up[index].id for distance, index in places if distance > 1]
     ids = [*core_parts, *(part.id for part in parapet.top), *others]
     return {name: place for place, name in enumerate(ids)}
+
+
+def stated_ranks(parapet: Parapet) -> dict[str, int]:
+    """Ranks below all others for the components that the stated order of work names."""
+    named = stated_order(parapet)
+    return {name: place - len(named) for place, name in enumerate(named) if parapet.by_id(name)}
+
+
+def against_order(parapet: Parapet, practice: Practice) -> tuple[tuple[str, str, Transition | None], ...]:
+    """What the stated order of work turns around: the part that must come first, the one that must follow, their lap."""
+    at = {name: place for place, name in enumerate(stated_order(parapet))}
+    laps = {pair: joint for joint in parapet.transitions for pair in _lap_pairs(joint)}
+    return tuple(
+        (first, then, laps.get((first, then)))
+        for first, then in orders(parapet, practice)
+        if first in at and then in at and at[first] > at[then]
+    )
+
+
+def _lap_pairs(joint: Transition) -> Iterator[tuple[str, str]]:
+    upper, tape = joint.word("upper"), joint.word("tape")
+    if upper is not None:
+        lower = joint.second if upper == joint.first else joint.first
+        yield lower, upper
+        if tape is not None:
+            yield lower, tape
+            yield tape, upper
 
 
 def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) -> dict[str, tuple[Hold, ...]]:

@@ -62,7 +62,7 @@ def add_issue(
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
     folder.add(TRACE, json_bytes(trace(spec), path))
     sheets = by_parapets(spec)
-    folder.add(BASIS, basis_bytes(spec, everyday(), drawn=sheets))
+    folder.add(BASIS, basis_bytes(spec, everyday(assessment.project.parapets), drawn=sheets))
     drawn = drawings([one for found in sheets.values() for one in found], assessment.project.title)
     for name, content in drawn.items():
         folder.add(name, content)

@@ -22,7 +22,7 @@ from specgen.wall.facts import (
     self_adhered,
     ventilation_counted,
 )
-from specgen.wall.place import Place
+from specgen.wall.place import Place, primer_of
 from specgen.wall.site import cold_climate, near_salt_water
 
 Found = tuple[Value, str] | None  # the limit and the practice key it came from
@@ -268,7 +268,29 @@ def turn_up_thickness(place: Place) -> Found:
     return (place.practice.quantity("turnup.sheet_thickness"), "turnup.sheet_thickness") if single else None
 
 
+def solvents_at_the_lap(place: Place) -> Found:
+    """The solvents that leave unharmed what the primer that is looked at touches: both sides of each of its laps."""
+    touched = {
+        family
+        for joint in place.parapet.transitions
+        if not place.layer or primer_of(joint) == place.layer
+        for end in (joint.first, joint.second)
+        if (part := place.parapet.by_id(end)) and primer_of(joint) and (family := place.family(part))
+    }
+    table = place.practice.table("solvents")
+    harmful = {row["solvent"] for row in table.rows if row["family"] in touched and row["effect"] != "none"}
+    known = place.practice.vocabulary.roles["primer"].fields["solvent"].choices
+    return tuple(one for one in known if one not in harmful), "table solvents"
+
+
+def panel_on_a_curve(place: Place) -> Found:
+    """The longest panel of a plastered face that is curved in plan."""
+    key = "plaster.curve_panel"
+    return (place.practice.quantity(key), key) if place.parapet.has("radius") else None
+
+
 LOOKUPS: Mapping[str, Lookup] = {
+    "panel on a curve": panel_on_a_curve,
     "standard of the top flashing": partial(_sheet_standard, "top flashing"),
     "standard of the base flashing": partial(_sheet_standard, "roof turn-up"),
     "base flashing thickness": turn_up_thickness,
@@ -292,10 +314,12 @@ LOOKUPS: Mapping[str, Lookup] = {
     "coping leg by height": leg_by_height,
     "families at the tape": families_at_the_tape,
     "wet film by solids": wet_film,
+    "solvents at the lap": solvents_at_the_lap,
 }
 
 # The practice entries and tables a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
+    "panel on a curve": ("plaster.curve_panel",),
     "coping thickness by face": ("table coping_thickness",),
     "stainless type by salt": ("coping.stainless_type", "coping.stainless_type_salt"),
     "finish by metal": ("coping.finish_aluminum", "coping.finish_steel"),
@@ -305,6 +329,7 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "cleat one step heavier": ("table standard_thickness",),
     "families at the tape": ("tape.both_sides",),
     "wet film by solids": ("barrier.wet_film",),
+    "solvents at the lap": ("table solvents",),
     "sheathing thickness": ("sheathing.gypsum_thickness", "sheathing.wood_thickness"),
     "deflection under plaster": ("structure.deflection",),
     "drainage depth": ("drainage.depth", "drainage.ventilation_depth"),

@@ -150,7 +150,9 @@ def _results(before: Assessment, after: Assessment) -> tuple[ResultChange, ...]:
     both = [name for name in before.calculations if name in after.calculations]
 
     def made(one: Assessment) -> Sequence[Calculation]:
-        return [one.calculations[name][subject] for name in both for subject in everyday()]
+        return [
+            one.calculations[name][subject] for name in both for subject in everyday(one.project.parapets)
+        ]
 
     return changes(made(before), made(after), after.system)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from specgen.files.marks import Mark
 from specgen.model.project import Parapet, Project, Record
@@ -11,6 +12,7 @@ from specgen.model.requirement import Origin
 from specgen.model.source import Source
 from specgen.practice.entries import Practice, Row
 from specgen.rules.existing.openings import TABLE, planned_openings
+from specgen.sections import division
 from specgen.sections.cautions import cautions
 from specgen.sections.words import joined, value_words
 from specgen.units.quantity import Quantity
@@ -155,6 +157,18 @@ def _holds(project: Project, practice: Practice) -> Iterator[ExistingItem]:
             yield _entry(project.info.mark, "", what, before, look_for, f"table {HOLDS}")
 
 
+def _division(
+    lines: Callable[[Project, Practice], Iterator[division.Line]],
+) -> Callable[[Project, Practice], Iterator[ExistingItem]]:
+    """What the project states of who does what."""
+
+    def entries(project: Project, practice: Practice) -> Iterator[ExistingItem]:
+        mark = division.mark_of(project)
+        return (_entry(mark, *line) for line in lines(project, practice))
+
+    return entries
+
+
 def _answer(key: str) -> Callable[[Project, Practice], Iterator[ExistingItem]]:
     """What the record of the building answers in the words of the project."""
 
@@ -169,6 +183,11 @@ def _answer(key: str) -> Callable[[Project, Practice], Iterator[ExistingItem]]:
 ONCE: Mapping[str, Callable[[Project, Practice], Iterator[ExistingItem]]] = {
     "cautions": _cautions,
     "hold points": _holds,
+    "parts by trade": _division(division.parts_by_trade),
+    "laps by trade": _division(division.laps_by_trade),
+    "laps of the roofer": _division(partial(division.laps_by_trade, only=division.ROOFER)),
+    "order of work": _division(division.order_of_work),
+    "handovers": _division(division.handovers),
     "answer on the tested assembly": _answer("nfpa_285"),
     "answer on wood blocking": _answer("wood_blocking"),
     "answer on wood in the walls": _answer("wood_in_walls"),

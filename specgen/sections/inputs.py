@@ -30,9 +30,13 @@ def inputs(project: Project) -> Iterator[InputValue]:
         yield from _values(owner, record)
 
 
+def _own(project: Project) -> tuple[Record, ...]:
+    return project.info, project.site, project.building, project.quality, project.trades
+
+
 def owners(project: Project) -> Iterator[tuple[str, Record]]:
     """Every record of a project, with the words that stand for it in the name of a value."""
-    yield from ((one.what, one) for one in (project.info, project.site, project.building, project.quality))
+    yield from ((one.what, one) for one in _own(project))
     for parapet in project.parapets:
         at = f"parapet {parapet.name}"
         yield at, parapet

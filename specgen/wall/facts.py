@@ -20,6 +20,7 @@ Condition = Callable[[Place], bool]
 
 SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
+WRAPS = ("mechanically fastened", "woven wrap", "reinforced wrap")
 TREATED = "preservative-treated wood"
 METALS = ("aluminum", "galvanized steel", "stainless steel", "copper", "zinc")
 DRIP_SCREED = "drip screed"
@@ -286,6 +287,11 @@ def _returns(place: Place) -> bool:
     return returns and plaster is not None and plaster.word("return_edge") != DRIP_SCREED
 
 
+def _flag_of(place: Place, role: str, name: str) -> bool:
+    part = place.part(role)
+    return part is not None and part.flag(name) is True
+
+
 def _screed_metal(place: Place) -> bool:
     part = place.part("weep screed")
     return part is not None and place.family(part) in METALS
@@ -306,6 +312,10 @@ CONDITIONS: Mapping[str, Condition] = {
     "davits": _listed("penetrations", "what", "davit"),
     "fall-protection anchors": _listed("penetrations", "what", "fall-protection anchor"),
     "snow above people": snow_above_people,
+    "curved plan": lambda place: place.parapet.has("radius"),
+    "coping is in segments": lambda place: (
+        (part := place.part("coping")) is not None and part.word("on_curve") == "straight segments"
+    ),
     "scuppers": _listed("scuppers"),
     "overflow scuppers": _listed("scuppers", "use", "overflow"),
     "conductor heads": _listed("scuppers", "outlet", "conductor head"),
@@ -344,6 +354,12 @@ CONDITIONS: Mapping[str, Condition] = {
         (part := place.part("bridging tape")) is not None and part.kind != "silicone sheet"
     ),
     "top flashing is fluid-applied": _kind_is("top flashing", "fluid-applied"),
+    "barrier is a wrap": lambda place: (part := place.part("barrier")) is not None and part.kind in WRAPS,
+    "coping is fastened through": lambda place: _flag_of(place, "coping", "exposed_fasteners"),
+    "flat top is fastened through": lambda place: _flag_of(place, "top flashing", "fasteners_through"),
+    "primer is described": lambda place: any(
+        one.has("solvent") or one.has("flash_off") for one in place.parapet.transitions
+    ),
     "barrier carries air": _barrier_carries_air,
     "drainage layer is mesh": _kind_is("drainage layer", "mesh"),
     "drainage by depth": lambda place: not drainage_by_efficiency(place),

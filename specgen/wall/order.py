@@ -20,6 +20,11 @@ def nearest(parapet: Parapet, part: Component, role: str) -> tuple[Component, ..
     return found
 
 
+def stated_order(parapet: Parapet) -> tuple[str, ...]:
+    """The components that the parapet names as its order of work, the first to be installed first."""
+    return tuple(name for one in (parapet.word("work_order") or "").split(",") if (name := one.strip()))
+
+
 def joined_to(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
     """The components of a role that a component meets at a joint as described, in the order of the file."""
     return tuple(other for other in parapet.all_of(role) if parapet.between(part, other))

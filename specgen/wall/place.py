@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Self
 
 from specgen.model.calculation import Calculation
-from specgen.model.project import Component, Parapet, Project, Record
+from specgen.model.project import Component, Parapet, Project, Record, Transition
 from specgen.practice.entries import Kind, Practice
 
 _LISTED = {  # by condition: the list of the parapet
@@ -80,6 +80,9 @@ def parts_of(parapet: Parapet, role: str) -> tuple[Component, ...]:
             return tuple(_stands_for(role, one, "flanged sleeve") for one in parapet.scuppers[:1])
         case "penetration flashing":
             return tuple(_stands_for(role, one, "penetration flashing") for one in parapet.penetrations[:1])
+        case "primer":
+            kinds = dict.fromkeys(kind for one in parapet.transitions if (kind := primer_of(one)))
+            return tuple(Component(role, {}, {}, parapet.mark, kind, kind) for kind in kinds)
         case "joint sealant" if parapet.part("coping") or parapet.part("plaster"):
             return (Component(role, {}, {}, parapet.mark, role, "elastomeric"),)
     return ()
@@ -92,8 +95,18 @@ def part_of(parapet: Parapet, role: str) -> Component | None:
 
 def stated_for(parapet: Parapet, part: Component) -> tuple[Record, ...]:
     """Where the project states values of a part: in itself, or in every place that it stands for."""
-    places = {"scupper": parapet.scuppers, "penetration flashing": parapet.penetrations}
+    places: dict[str, tuple[Record, ...]] = {
+        "scupper": parapet.scuppers,
+        "penetration flashing": parapet.penetrations,
+        "primer": tuple(one for one in parapet.transitions if primer_of(one) == part.kind),
+    }
     return (part,) if parapet.part(part.role) else places.get(part.role, (part,))
+
+
+def primer_of(joint: Transition) -> str:
+    """The generic kind of the primer at a lap; "" where there is none, or none is stated."""
+    kind = joint.word("primer_kind")
+    return "" if kind in (None, "none") else str(kind)
 
 
 def _stands_for(role: str, record: Record, kind: str) -> Component:

@@ -18,7 +18,7 @@ PRACTICE = load_practice()
 VOCABULARY = PRACTICE.vocabulary
 LINES = list(key_list(PRACTICE, "project"))
 HEAD = re.compile(r"^(role )?([a-z][a-z -]*?)(?:, in `[a-z_]+`)?:")
-KEY = re.compile(r"  ([a-z_0-9]+): .*?; as `([a-z_0-9]+: .*?)`(?:;|$)")
+KEY = re.compile(r"  ([a-z_0-9 -]+): .*?; as `([a-z_0-9 -]+: .*?)`(?:;|$)")
 
 
 def keys() -> list[tuple[str, Field, str]]:

@@ -8,12 +8,14 @@ import re
 import shutil
 import subprocess
 from collections.abc import Iterator
+from datetime import date
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import openpyxl
 import pytest
+import yaml
 from openpyxl.utils import get_column_letter
 
 from specgen.files.marks import InputError
@@ -33,6 +35,35 @@ PRACTICE = load_practice()
 EXAMPLE = worked_examples()["commented"]
 
 
+# What stands along the parapets, and one as it stands: of the sheets that hold a row each.
+ROWS: dict[str, list[dict[str, Any]]] = {
+    "Corners": [
+        {"parapet": "P-1", "name": "C-1", "turn": "outside", "position": "12 ft", "coping": "welded"},
+        {"parapet": "P-1", "name": "C-2", "turn": "inside", "drainage": "runs around"},
+    ],
+    "Ends": [{"parapet": "P-1", "name": "E-1", "end_dam": True, "counterflashing": "behind the wall barrier"}],
+    "Steps": [{"parapet": "P-1", "name": "S-1", "height": "18 in", "position": "30 ft", "end_dam": False}],
+    "Joints": [{"parapet": "P-2", "name": "J-1", "what": "expansion", "width": "2 in", "movement": "1/2 in"}],
+    "Scuppers": [
+        {"parapet": "P-2", "name": "SC-1", "use": "overflow", "width": "12 in", "height": "4 in", "outlet": "open air"}
+    ],
+    "Penetrations": [
+        {"parapet": "P-1", "name": "N-1", "what": "pipe", "through": "barrier", "diameter": "2 in", "sealed_by": "boot"}
+    ],
+    "Existing": [
+        {"parapet": "P-2", "inspected": date(2026, 9, 14), "by": "building envelope consultant", "reroofed": "40 %"}
+    ],
+    "Observations": [
+        {"parapet": "P-2", "name": "O-1", "what": "crack", "where": "outer face", "width": "1/16 in"},
+        {"parapet": "P-2", "name": "O-2", "what": "moisture reading", "where": "at the base", "reading": "24 %"},
+    ],
+    "Repairs": [{"parapet": "P-2", "what": "rebuild top", "where": "over the whole length"}],
+    "Openings": [
+        {"parapet": "P-2", "name": "X-1", "where": "below the coping", "found": "wet", "date": date(2026, 9, 15)}
+    ],
+}  # fmt: skip
+
+
 @lru_cache(maxsize=1)
 def blank() -> bytes:
     return workbook_bytes(start_sheet(PRACTICE))
@@ -45,7 +76,7 @@ def text(value: Any) -> str:
 
 
 def head_row(tab: Any) -> int:
-    return next(row for row in range(1, 12) if tab.cell(row, 1).value in ("part", "name"))
+    return next(row for row in range(1, 12) if tab.cell(row, 1).value in ("part", "name", "parapet"))
 
 
 def filled(path: Path) -> Path:
@@ -60,7 +91,7 @@ def filled_bytes() -> bytes:
     book = openpyxl.load_workbook(io.BytesIO(blank()))
     project, parapets, types = book[PROJECT], book[PARAPETS], book[TYPES]
     for row in range(head_row(project) + 1, project.max_row + 1):
-        value = root[project.cell(row, 1).value].get(project.cell(row, 2).value)
+        value = root.get(project.cell(row, 1).value, {}).get(project.cell(row, 2).value)
         project.cell(row, 5, None if value is None else text(value))
     top = head_row(parapets)
     columns = {
@@ -76,6 +107,13 @@ def filled_bytes() -> bytes:
             value = stated.pop((types.cell(row, 1).value, types.cell(row, 2).value), None)
             types.cell(row, column, None if value is None else text(value))
         assert not stated
+    for sheet, records in ROWS.items():
+        tab = book[sheet]
+        top = head_row(tab)
+        places = {str(tab.cell(top, at).value).split("\n")[0]: at for at in range(1, tab.max_column + 1)}
+        for number, record in enumerate(records, start=top + 1):
+            for key, value in record.items():
+                tab.cell(number, places[key], text(value))
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
@@ -100,7 +138,10 @@ def facts(project: Project) -> list[tuple[str, dict[str, Any]]]:
     """Every record of a project with what it states, without its place."""
     found: list[Record] = [project.info, project.site, project.building]
     for parapet in project.parapets:
-        found += [parapet, *parapet.components(), *parapet.transitions]
+        found += [parapet, *parapet.components(), *parapet.transitions, *parapet.places]
+        if parapet.existing is not None:
+            at = parapet.existing
+            found += [at, *at.observations, *at.repairs, *at.openings]
     return [(f"{one.what} {getattr(one, 'kind', '')}", dict(one.written)) for one in found]
 
 
@@ -111,14 +152,29 @@ def loaded(text: str, folder: Path) -> Project:
 
 
 def wanted(folder: Path) -> list[tuple[str, dict[str, Any]]]:
-    return facts(loaded(EXAMPLE.read_text().partition("    changes:")[0], folder))
+    root = yaml.safe_load(EXAMPLE.read_text().partition("    changes:")[0])
+    keys = {sheet: sheet.lower() for sheet in ROWS}
+    for sheet, records in ROWS.items():
+        for record in records:
+            (parapet,) = [one for one in root["parapets"] if one["name"] == record["parapet"]]
+            stated = {key: value for key, value in record.items() if key != "parapet"}
+            if sheet == "Existing":
+                parapet.setdefault("existing", {}).update(stated)
+            elif sheet in ("Observations", "Repairs", "Openings"):
+                parapet.setdefault("existing", {}).setdefault(keys[sheet], []).append(stated)
+            else:
+                parapet.setdefault(keys[sheet], []).append(stated)
+    return facts(loaded(yaml.safe_dump(root, sort_keys=False, allow_unicode=True), folder))
 
 
 def test_what_an_example_states_is_read_back_the_same(tmp_path: Path) -> None:
     book = filled(tmp_path / "walls.xlsx")
     assert run("new", tmp_path / "w", "--from", book).status == 0
     assert facts(load_project(tmp_path / "w", PRACTICE)) == wanted(tmp_path / "example")
-    assert run("check", tmp_path / "w").status == 0
+    assert run("check", tmp_path / "w").status in (
+        1,
+        3,
+    )  # corners half described, a wall that nobody surveyed
 
 
 @pytest.mark.skipif(not LONG, reason="LibreOffice takes seconds: run with SPECGEN_LONG=1")
@@ -161,6 +217,18 @@ MISTAKES = {
         (PARAPETS, "A7", "P-1", "Parapets!A7: parapet `P-1` is described twice"),
         (TYPES, "A barrier kind", "base flashing", "base flashing is role `roof turn-up`"),
         (TYPES, "E coping kind", "sheet metal", "did you mean `formed metal`?"),
+    ),
+    "of the lists": (
+        ("Corners", "C5", "left", "Corners!C5: `turn`: `left` is not a known"),
+        ("Corners", "B6", None, "Corners!B6: `name` is empty"),
+        ("Ends", "A5", "P-9", "Ends!A5: no parapet `P-9`"),
+        ("Steps", "C5", "18", "Steps!C5: `height`: `18` has no unit"),
+        ("Scuppers", "A5", None, "Scuppers!A5: the row names no parapet"),
+        ("Penetrations", "D5", "barier", "Penetrations!D5: no component `barier`"),
+        ("Existing", "A5", "stucco parapet", "Existing!A5: `stucco parapet` is a type, and a wall stands as one parapet"),
+        ("Observations", "B6", "O-1", "Observations!B6: observation `O-1` is described twice"),
+        ("Repairs", "B5", "paint it", "Repairs!B5: `what`: `paint it` is not a known"),
+        ("Openings", "E5", "15.9.2026", "Openings!E5: "),
     ),
     "of a title": ((PROJECT, "E4", "valu", "Project!A4: no column `value`"),),
     "of a name": ((PARAPETS, "A6", None, "Parapets!A6: a parapet needs a name"),),
@@ -249,11 +317,12 @@ def test_each_of_random_edits_is_told_or_stated(tmp_path: Path, seed: int) -> No
     book = openpyxl.load_workbook(path)
     edits = {}
     for _ in range(8):
-        sheet = chance.choice((PROJECT, PARAPETS, TYPES))
+        sheet = chance.choice((PROJECT, PARAPETS, TYPES, *chance.sample(sorted(ROWS), 3)))
         tab = book[sheet]
         top = head_row(tab)
-        last = top + 3 if sheet == PARAPETS else tab.max_row
-        column = chance.randint(1, tab.max_column) if sheet == PARAPETS else chance.choice((5, 5, 5, 2))
+        wide = sheet == PARAPETS or sheet in ROWS
+        last = top + 3 if wide else tab.max_row
+        column = chance.randint(1, tab.max_column) if wide else chance.choice((5, 5, 5, 2))
         cell = tab.cell(chance.randint(top + 1, last), column)
         cell.value = chance.choice(VALUES)
         edits[f"{sheet}!{get_column_letter(cell.column)}{cell.row}"] = cell.value
@@ -268,8 +337,13 @@ def test_each_of_random_edits_is_told_or_stated(tmp_path: Path, seed: int) -> No
     else:
         named = set()
     for at, value in edits.items():
-        if at in named or (isinstance(value, str) and not value.strip()):
+        sheet, row = re.fullmatch(r"(\w+)![A-Z]+(\d+)", at).groups()  # type: ignore[union-attr]
+        of = f"{sheet}!A{row}"  # where a row of a list is told to belong to nothing
+        if at in named or (sheet in ROWS and of in named) or (isinstance(value, str) and not value.strip()):
             continue
+        if at not in lines and at.partition("!")[0] in ROWS and re.search(r"![A]\d", at):
+            assert value in {record["parapet"] for rows in ROWS.values() for record in rows}, (at, value)
+            continue  # the row states what it states of another parapet
         if at not in lines:  # the key of a row that states nothing
             sheet, column, row = re.fullmatch(r"(\w+)!([A-Z]+)(\d+)", at).groups()  # type: ignore[union-attr]
             beside = f"{sheet}!E{row}"
@@ -278,6 +352,7 @@ def test_each_of_random_edits_is_told_or_stated(tmp_path: Path, seed: int) -> No
                 key = str(parsed(lines[beside])[0])
                 assert key == " ".join(str(value).split()) and not made.count(f"{key}: "), (at, value)
             continue
-        assert same(parsed(lines[at])[1], value), (at, value, lines[at])
+        key, found = parsed(lines[at])  # the name of a type is a key with nothing behind it
+        assert same(key if found is None else found, value), (at, value, lines[at])
     if not named:
         loaded(made, tmp_path / "w")

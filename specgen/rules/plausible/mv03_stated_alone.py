@@ -62,7 +62,7 @@ def _beside(wall: Wall, record: Record, name: str, needs: str, held: object) -> 
         missing = f"{layer and f'layer `{layer}`: '}add `{needs}`"
         return unknown(f"{title} is stated; {hangs_on} is not", missing, record.at(name), layer)
     stated = other.stated(attribute)
-    if held and stated is not None and stated.value != held:
+    if held and stated is not None and words(stated) != held:
         message = f"{title} is stated; {hangs_on} is {words(stated)}, which has none"
         return fail(message, record.at(name), layer)
     return ok(f"{title} is stated with {hangs_on}", record.at(name), layer)
