@@ -283,14 +283,14 @@ def solvents_at_the_lap(place: Place) -> Found:
     return tuple(one for one in known if one not in harmful), "table solvents"
 
 
-def panel_on_a_curve(place: Place) -> Found:
-    """The longest panel of a plastered face that is curved in plan."""
-    key = "plaster.curve_panel"
+def _on_a_curve(key: str, place: Place) -> Found:
+    """A limit of the panels of a plastered face that is curved in plan."""
     return (place.practice.quantity(key), key) if place.parapet.has("radius") else None
 
 
 LOOKUPS: Mapping[str, Lookup] = {
-    "panel on a curve": panel_on_a_curve,
+    "panel on a curve": partial(_on_a_curve, "plaster.curve_panel"),
+    "panel area on a curve": partial(_on_a_curve, "plaster.curve_panel_area"),
     "standard of the top flashing": partial(_sheet_standard, "top flashing"),
     "standard of the base flashing": partial(_sheet_standard, "roof turn-up"),
     "base flashing thickness": turn_up_thickness,
@@ -320,6 +320,7 @@ LOOKUPS: Mapping[str, Lookup] = {
 # The practice entries and tables a lookup chooses from.
 LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
     "panel on a curve": ("plaster.curve_panel",),
+    "panel area on a curve": ("plaster.curve_panel_area",),
     "coping thickness by face": ("table coping_thickness",),
     "stainless type by salt": ("coping.stainless_type", "coping.stainless_type_salt"),
     "finish by metal": ("coping.finish_aluminum", "coping.finish_steel"),

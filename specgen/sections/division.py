@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from itertools import pairwise
 
 from specgen.files.marks import Mark
 from specgen.model.project import Parapet, Project
 from specgen.paths.owners import LAP, owned_joints
-from specgen.paths.sequence import Sequence, sequence
+from specgen.paths.sequence import Sequence, Step, sequence
 from specgen.practice.entries import Practice
 from specgen.sections.words import joined, parapets_in_words
 
@@ -51,7 +52,8 @@ def laps_by_trade(project: Project, practice: Practice, only: str = "") -> Itera
     for wall in project.parapets if stated(project) else ():
         for joint in owned_joints(wall, sequence(wall, practice), practice):
             if joint.what == LAP and only in ("", joint.owner):
-                places.setdefault((joint.owner, joint.words, joint.prepares), []).append(wall.name)
+                words = _lap_words(joint.words, wall, practice)
+                places.setdefault((joint.owner, words, joint.prepares), []).append(wall.name)
     for (owner, words, prepares), names in places.items():
         ready = "" if prepares == owner else f"; its part left ready by the {prepares}"
         yield owner, words, _where(project, names), ready
@@ -59,20 +61,23 @@ def laps_by_trade(project: Project, practice: Practice, only: str = "") -> Itera
 
 def order_of_work(project: Project, practice: Practice) -> Iterator[Line]:
     """The steps of the order of work, trade by trade."""
-    for names, found in _orders(project, practice):
+    for walls, found in _orders(project, practice):
+        names = [wall.name for wall in walls]
         for trade, parts in visits(found):
-            yield trade, joined(parts, "and"), _where(project, list(names)), ""
+            words = tuple(part_words(walls[0], practice, one) for one in parts)
+            yield trade, joined(words, "and"), _where(project, names), ""
 
 
 def handovers(project: Project, practice: Practice) -> Iterator[Line]:
     """Each change of trade: who hands over to whom before which part, and what is inspected there."""
     places: dict[tuple[str, str, str], list[str]] = {}
-    for names, found in _orders(project, practice):
+    for walls, found in _orders(project, practice):
+        words = partial(part_words, walls[0], practice)
         for one, other in pairwise(found.steps):
             if one.trade != other.trade:
-                look = "; ".join(f"{hold.component}: {hold.look_for}" for hold in other.holds)
-                key = (f"{one.trade} to {other.trade}", other.component, look)
-                places.setdefault(key, []).extend(names)
+                look = "; ".join(f"{words(hold.component)}: {hold.look_for}" for hold in other.holds)
+                key = (f"{one.trade} to {other.trade}", words(other.component), look)
+                places.setdefault(key, []).extend(wall.name for wall in walls)
     for (change, part, look), at in places.items():
         yield change, part, _where(project, at), f"; inspected there: {look}" if look else ""
 
@@ -90,17 +95,32 @@ def visits(found: Sequence) -> Iterator[tuple[str, tuple[str, ...]]]:
         yield trade, tuple(parts)
 
 
-def _orders(project: Project, practice: Practice) -> Iterator[tuple[tuple[str, ...], Sequence]]:
+def part_words(wall: Parapet, practice: Practice, name: str) -> str:
+    """A component as the trade calls it: by its role where the parapet has one of it, else by its id."""
+    part = wall.by_id(name)
+    if part is None or len(wall.all_of(part.role)) > 1:
+        return name
+    role = practice.vocabulary.roles[part.role]
+    return role.called or role.name
+
+
+def _lap_words(words: str, wall: Parapet, practice: Practice) -> str:
+    """The words of a lap, its parts as the trade calls them."""
+    upper, over, rest = words.partition(" over ")
+    lower, bridged, tape = rest.partition(", bridged by ")
+    named = (part_words(wall, practice, one) if one else "" for one in (upper, lower, tape))
+    return "".join(one for pair in zip(named, (over, bridged, ""), strict=True) for one in pair)
+
+
+def _orders(project: Project, practice: Practice) -> Iterator[tuple[tuple[Parapet, ...], Sequence]]:
     """The orders of work, each with the parapets that have it; none where nothing is stated, or none exists."""
-    orders: dict[object, list[Parapet]] = {}
-    found = {}
+    orders: dict[tuple[Step, ...], list[tuple[Parapet, Sequence]]] = {}
     for wall in project.parapets if stated(project) else ():
         one = sequence(wall, practice)
         if one.cycle is None:
-            orders.setdefault(one.steps, []).append(wall)
-            found[one.steps] = one
-    for steps, walls in orders.items():
-        yield tuple(wall.name for wall in walls), found[steps]  # type: ignore[index]
+            orders.setdefault(one.steps, []).append((wall, one))
+    for found in orders.values():
+        yield tuple(wall for wall, _ in found), found[0][1]
 
 
 def _where(project: Project, names: list[str]) -> str:
