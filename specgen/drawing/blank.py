@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from specgen.design import coping_geometry
+from specgen.design import coping_curve, coping_geometry
 from specgen.drawing.coping import folded
 from specgen.drawing.labels import Measure, Wish, chained, in_lane
 from specgen.drawing.notes import Note
@@ -177,6 +177,9 @@ def _reading(view: View, flat: Blank, piece: float) -> Iterator[str]:
     if left:
         yield f"Left to the Sections, and drawn at their limit: {'; '.join(left)}. The shop sets out its own sizes."
     yield f"Girth {view.job.shown(flat.girth_m)}; straight pieces {view.job.shown_long(piece)} long; length broken."
+    turn = coping_curve.calculate(job.project, job.parapet, job.practice).result("turn")
+    if turn is not None:
+        yield f"On a curve in plan: each end is mitered by half the turn of {turn.text} from piece to piece."
     yield "Short strokes: folded flat, a hem. Strokes and dots: bent to the angle in the list."
     yield (
         "Center line geometry. Bend allowance, springback and the metal's own thickness are left out: the shop sets "

@@ -112,6 +112,9 @@ def _keyed(
 def _reading(view: View) -> Iterator[str]:
     """What is to scale, what is not, what is assumed."""
     job, frame, levels = view.job, view.frame, view.levels
+    if (radius := job.parapet.si("radius")) is not None:
+        curve = f", {job.parapet.word('curve')}" if job.parapet.has("curve") else ""
+        yield f"Curved in plan, radius of the outer face {job.shown_long(radius)}{curve}: cut along the radius."
     yield (
         f"Drawn to scale {view.scale}. Membranes and sheet metal are drawn with a line of fixed width, thicker than they "
         f"are; laps lie side by side. Thin layers get a readable width. The faces stand {job.shown(frame.displaced)} "

@@ -14,6 +14,8 @@ import pytest
 import yaml
 
 from specgen.assessment import Assessment, assess
+from specgen.design.worksheet import STRAIGHT
+from specgen.drawing.sheets import by_parapets
 from specgen.intake.project import load_project
 from specgen.model.document import numbered
 from specgen.practice.load import load_practice
@@ -60,3 +62,21 @@ def test_it_is_written_and_its_sections_print_it(name: str) -> None:
         assert not any(words in line for words in unwanted for line in lines[section])
     shown = "\n".join(line for found in lines.values() for line in found)
     assert "turn-up" not in shown  # a part is called as the trade calls it
+
+
+def test_the_sheets_of_a_curved_parapet_show_its_curve() -> None:
+    sheets = {
+        sheet.name: " ".join(str(getattr(item, "words", "")) for item in sheet.items)
+        for sheet in by_parapets(specify(assessed("round-stair")))["P-1"]
+    }
+    assert "Curved in plan, radius of the outer face 30 ft" in sheets["P-1 section"]
+    assert "each end is mitered by half the turn of 5.7" in sheets["P-1 coping-blank"]
+    assert "The face is curved in plan, radius 30 ft" in sheets["P-1 plaster-panels"]
+
+
+def test_a_calculation_that_takes_the_wall_for_straight_says_so() -> None:
+    made = assessed("round-stair").calculations["P-1"]
+    curved = {name for name in STRAIGHT if any("curved in plan" in one for one in made[name].leaves_out)}
+    assert curved == set(STRAIGHT) and set(STRAIGHT) <= set(made)
+    straight = assessed("primed").calculations["P-1"]
+    assert not any("curved in plan" in one for name in STRAIGHT for one in straight[name].leaves_out)
