@@ -20,6 +20,7 @@ from specgen.intake.project import load_project
 from specgen.model.document import numbered
 from specgen.practice.load import load_practice
 from specgen.specification import specify
+from tests.chain.runs import run
 from tests.conftest import LONG
 
 FOLDER = Path(__file__).with_name("invented")
@@ -80,3 +81,14 @@ def test_a_calculation_that_takes_the_wall_for_straight_says_so() -> None:
     assert curved == set(STRAIGHT) and set(STRAIGHT) <= set(made)
     straight = assessed("primed").calculations["P-1"]
     assert not any("curved in plan" in one for name in STRAIGHT for one in straight[name].leaves_out)
+
+
+def test_a_primer_is_reviewed_as_a_product_of_its_own(tmp_path: Path) -> None:
+    (tmp_path / "project.yaml").write_text(FILES["primed"].read_text())
+    file = tmp_path / "primer.yaml"
+    file.write_text(
+        'format: 2\nsubmittal: {number: S-1, project: "2612", date: 2026-11-10}\nproducts:\n  - name: a primer\n'
+        "    role: primer\n    kind: membrane primer\n    solvent: aromatic hydrocarbon\n    flash_off: 20 min\n"
+    )
+    done = run("review", tmp_path, file, "-o", tmp_path / "out")
+    assert (done.status, "(1 not met)" in done.out) == (1, True), done.out + done.err
