@@ -17,7 +17,7 @@ from specgen.model.document import Document, Para, Properties, Style, text
 from specgen.render.word import word_bytes
 from specgen.units.quantity import parse
 
-DEMO = Path(__file__).parent.parent / "projects" / "mixed-humid-midrise" / "project.yaml"
+DEMO = Path(__file__).parent.parent / "tests" / "stated" / "mixed-humid-midrise" / "project.yaml"
 SECTIONS, PARAGRAPHS = 12, 120
 EIGHT = (
     ("slope_toward: roof", "slope_toward: outer face"),

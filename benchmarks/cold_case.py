@@ -15,7 +15,7 @@ import tempfile
 from pathlib import Path
 
 HERE = Path(__file__).parents[1]
-DEMO = Path("projects/mixed-humid-midrise")
+DEMO = Path("tests/stated/mixed-humid-midrise")
 ROUNDS = 5
 COMMANDS = {  # aims [s] on a quiet machine of two cores
     "check": ((), 0.4),

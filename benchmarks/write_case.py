@@ -33,7 +33,7 @@ from specgen.sections.waivers import waiver_blocks
 from specgen.specification import Specification, specify
 from specgen.work.inputs import read_inputs
 
-DEMO = Path(__file__).parents[1] / "projects" / "mixed-humid-midrise"
+DEMO = Path(__file__).parents[1] / "tests" / "stated" / "mixed-humid-midrise"
 PROJECTS = (1, 10, 100)
 _SHEET = (
     '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>'

@@ -28,7 +28,7 @@ from tests.random_changes import Changes, moved_lines
 T = TypeVar("T")
 PRACTICE = load_practice()
 BOOK = load_book(PRACTICE)
-PROJECTS = Path(__file__).parents[1] / "projects"
+PROJECTS = Path(__file__).parents[1] / "tests" / "stated"
 DEMO = load_project(PROJECTS / "mixed-humid-midrise", PRACTICE)
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 STEPS = 5_000 if LONG else 32  # changes in all, over all demos

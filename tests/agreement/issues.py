@@ -15,7 +15,7 @@ from tests.chain.runs import contents, run
 @cache
 def written(example: str) -> dict[str, bytes]:
     """The files of the issue of a worked example."""
-    return issue_of(REPO / "projects" / example)
+    return issue_of(REPO / "tests" / "stated" / example)
 
 
 @cache

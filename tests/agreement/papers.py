@@ -38,7 +38,7 @@ def codes() -> frozenset[str]:
 @cache
 def answers(example: str) -> Mapping[str, bytes]:
     """The letters, forms and register of a worked example, with its submittals and requests where it has any."""
-    project = REPO / "projects" / example
+    project = REPO / "tests" / "stated" / example
     sheets, requests = (sorted((project / name).glob("*.yaml")) for name in ("submittals", "substitutions"))
     schedule = ["--schedule", project / "schedule.yaml"] if (project / "schedule.yaml").exists() else []
     with TemporaryDirectory() as folder:
@@ -119,6 +119,6 @@ def ids_that_are_no_words(example: str) -> frozenset[str]:
     ]
     titles += [kind.title for role in roles for kind in role.kinds.values()]
     known = set(re.findall(r"[\w-]+", " ".join(titles).lower()))
-    project = load_project(REPO / "projects" / example, practice)
+    project = load_project(REPO / "tests" / "stated" / example, practice)
     ids = {part.id for parapet in project.parapets for part in parapet.components()}
     return frozenset(one for one in ids if set(re.findall(r"[\w-]+", one.lower())) - known)

@@ -12,7 +12,7 @@ import yaml
 from specgen.practice.load import load_practice
 
 REPO = Path(__file__).parents[2]
-EXAMPLES = sorted(path.parent.name for path in (REPO / "projects").glob("*/project.yaml"))
+EXAMPLES = sorted(path.parent.name for path in (REPO / "tests" / "stated").glob("*/project.yaml"))
 # One size in one spelling of both languages, at or beyond what is asked for, and below it.
 SIZES = {
     ("plaster", "thickness"): ("7/8 in", "1 in", "22 mm", "3/4 in"),
@@ -67,7 +67,7 @@ def generated(seed: int) -> str:
     chance = random.Random(seed)
     name = chance.choice(EXAMPLES)
     project: dict[str, Any] = yaml.load(
-        (REPO / "projects" / name / "project.yaml").read_text("utf-8"), Loader=yaml.BaseLoader
+        (REPO / "tests" / "stated" / name / "project.yaml").read_text("utf-8"), Loader=yaml.BaseLoader
     )
     project["project"]["units"] = chance.choice(("inch-pound", "SI", "both"))
     project["project"]["number"] = str(chance.randrange(1000, 9999))

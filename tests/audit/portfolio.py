@@ -7,9 +7,9 @@ from pathlib import Path
 
 from tests.chain.runs import REPO
 
-MIXED = REPO / "projects" / "mixed-humid-midrise"
+MIXED = REPO / "tests" / "stated" / "mixed-humid-midrise"
 OTHERS = tuple(
-    REPO / "projects" / name for name in ("faulty-parapet", "plaster-covered-top", "existing-repair")
+    REPO / "tests" / "stated" / name for name in ("faulty-parapet", "plaster-covered-top", "existing-repair")
 )
 CLIMATES = ("1A", "2A", "2B", "3C", "4A", "4C", "5A", "6A", "7")
 USES = ("offices", "library", "apartments", "clinic")

@@ -12,8 +12,8 @@ from specgen.commands import main
 from specgen.commands.common import FAULT
 
 REPO = Path(__file__).parents[2]
-CONFORMING = REPO / "projects" / "mixed-humid-midrise"
-FAULTY = REPO / "projects" / "faulty-parapet"
+CONFORMING = REPO / "tests" / "stated" / "mixed-humid-midrise"
+FAULTY = REPO / "tests" / "stated" / "faulty-parapet"
 SUBMITTAL = CONFORMING / "submittals" / "barrier-conforming.yaml"
 
 

@@ -30,7 +30,7 @@ ANSWER = """
 answers:
   - {rule: CP01, by: the architect of record, date: 2026-10-01, answer: the wall meets it, reference: code 4.2}
 """
-PROJECTS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))
+PROJECTS = sorted(path.parent for path in (REPO / "tests" / "stated").glob("*/project.yaml"))
 
 
 @pytest.fixture(scope="module", params=[*PROJECTS, "bare", "abroad"], ids=lambda one: Path(one).name)

@@ -17,7 +17,7 @@ import pytest
 from tests.chain.runs import CONFORMING, REPO, SUBMITTAL, contents, run
 from tests.conftest import LONG
 
-PROJECTS = sorted(file.parent for file in (REPO / "projects").glob("*/project.yaml"))
+PROJECTS = sorted(file.parent for file in (REPO / "tests" / "stated").glob("*/project.yaml"))
 OTHERS = [one for one in ("3.11", "3.12", "3.13") if one != f"{sys.version_info[0]}.{sys.version_info[1]}"]
 DEPENDENCIES = (
     "click, yaml, cerberus, jinja2, docx, lxml, numpy, xlsxwriter, openpyxl, reportlab, pypdfium2, PIL"
@@ -74,7 +74,7 @@ def test_write_and_review_give_the_same_bytes_everywhere(tmp_path, written):
 def test_no_file_names_a_folder_of_this_machine(folder, request):
     for name, content in contents(request.getfixturevalue(folder)).items():
         if name.endswith(".json"):
-            assert b"projects/" not in content and str(REPO).encode() not in content, name
+            assert b"tests/stated/" not in content and str(REPO).encode() not in content, name
 
 
 def test_a_second_run_touches_nothing(tmp_path):

@@ -14,8 +14,8 @@ from click.testing import CliRunner, Result
 from specgen.commands import main
 
 ROOT = Path(__file__).parents[2]
-FAULTY = str(ROOT / "projects/faulty-parapet")
-SOUND = ROOT / "projects/mixed-humid-midrise"
+FAULTY = str(ROOT / "tests/stated/faulty-parapet")
+SOUND = ROOT / "tests/stated/mixed-humid-midrise"
 OFFICE = 'office: {name: Sample Office, document: Wall Standards, edition: "2026"}\n'
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from tests.chain.runs import CONFORMING, REPO, copied, run
 
-STANDING = REPO / "projects" / "existing-repair"
+STANDING = REPO / "tests" / "stated" / "existing-repair"
 CORNER = "        - {name: T-3, where: at a corner, found: rotten or corroded, date: 2026-09-02}\n"
 
 

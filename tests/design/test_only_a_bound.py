@@ -21,7 +21,9 @@ PRACTICE = load_practice()
 
 @cache
 def library() -> Assessment:
-    return assess(load_project(REPO / "projects" / "marine-library" / "project.yaml", PRACTICE), PRACTICE)
+    return assess(
+        load_project(REPO / "tests" / "stated" / "marine-library" / "project.yaml", PRACTICE), PRACTICE
+    )
 
 
 def with_claim(role: str, name: str, value: str, sense: Sense = "", upper: str = "") -> Assessment:

@@ -23,7 +23,7 @@ from specgen.practice.load import load_practice
 from specgen.units.quantity import Quantity, from_si, to_unit
 from specgen.units.show import read_back, show_on_sheet
 
-EXAMPLES = sorted(Path("projects").glob("*/project.yaml"))
+EXAMPLES = sorted(Path("tests/stated").glob("*/project.yaml"))
 INCH, FOOT, LBF, GALLON = 0.0254, 0.3048, 4.4482216152605, 0.003785411784
 PSF, GPM = LBF / FOOT**2, GALLON / 60
 GRAVITY = 9.80665

@@ -11,7 +11,7 @@ from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
 from tests.design.projects import full, number
 
-DEMO = Path(__file__).parents[2] / "projects" / "hot-humid-lowrise" / "project.yaml"
+DEMO = Path(__file__).parents[2] / "tests" / "stated" / "hot-humid-lowrise" / "project.yaml"
 # The rate of the hour for both, which the checks by hand below are written for.
 RATE = ("  design_rainfall: 4 in/h\n", "  design_rainfall: 4 in/h\n  secondary_rainfall: 4 in/h\n")
 

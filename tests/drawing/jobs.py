@@ -20,7 +20,7 @@ from specgen.sections.lines import SectionError
 from specgen.specification import Specification, specify
 from specgen.units.quantity import parse
 
-DEMOS = sorted(path.parent for path in Path("projects").glob("*/project.yaml"))
+DEMOS = sorted(path.parent for path in Path("tests/stated").glob("*/project.yaml"))
 MADE = 50
 PRACTICE = load_practice()
 
@@ -128,7 +128,9 @@ def _made(number: int) -> Specification:
 
 def whole() -> dict[str, Any]:
     """The first demo that has types, with one parapet written out."""
-    content: dict[str, Any] = yaml.safe_load(Path("projects/mixed-humid-midrise/project.yaml").read_text())
+    content: dict[str, Any] = yaml.safe_load(
+        Path("tests/stated/mixed-humid-midrise/project.yaml").read_text()
+    )
     parapet = content["parapets"][0]
     content["parapets"] = [{**content.pop("types")[parapet.pop("type")], **parapet}]
     content.pop("maker_letters", None)

@@ -20,7 +20,7 @@ PRACTICE = load_practice()
 
 
 def build(name: str | Path) -> Build:
-    project = load_project(REPO / "projects" / name, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / name, PRACTICE)
     job = job_of(assess(project, PRACTICE).walls[0], {})
     frame = frame_of(job, 12.0)
     return Build(job, frame, levels_of(job, frame), laps_of(job))
@@ -48,7 +48,7 @@ def test_nothing_of_the_outer_face_moves() -> None:
 
 
 def test_plaster_of_the_roof_side_ends_above_the_roof_and_below_the_coping(tmp_path: Path) -> None:
-    text = (REPO / "projects/mixed-humid-midrise/project.yaml").read_text("utf-8")
+    text = (REPO / "tests/stated/mixed-humid-midrise/project.yaml").read_text("utf-8")
     layers = """      - {role: drainage layer, id: roof-side gap, kind: dimpled sheet, depth: 7/16 in}
       - {role: plaster, id: roof-side plaster, kind: portland cement plaster, thickness: 7/8 in}
     top:

@@ -43,12 +43,14 @@ answer costs, or what must be known before something else can be chosen.
 def project_of(key: str, folder: Path) -> Path:
     """The project file of a wall of this page."""
     if key == "bare":
-        return bare(ROOT / "projects" / "mixed-humid-midrise", folder / key)
+        return bare(ROOT / "tests" / "stated" / "mixed-humid-midrise", folder / key)
     file = folder / "project.yaml"
     if key == "start":
         file.write_text(start_text({"name": "start"}, load_practice()), "utf-8")
         return file
-    content = yaml.safe_load((ROOT / "projects" / "existing-repair" / "project.yaml").read_text("utf-8"))
+    content = yaml.safe_load(
+        (ROOT / "tests" / "stated" / "existing-repair" / "project.yaml").read_text("utf-8")
+    )
     for name in SURVEY:
         content["parapets"][0]["existing"].pop(name)
     file.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")

@@ -40,8 +40,8 @@ from specgen.rules.remedy import (
 )
 from specgen.specification import specify
 
-FAULTY = Path("projects/faulty-parapet")
-GOOD = Path("projects/mixed-humid-midrise")
+FAULTY = Path("tests/stated/faulty-parapet")
+GOOD = Path("tests/stated/mixed-humid-midrise")
 PRACTICE = load_practice()
 CLEAT = """      - role: cleat
         kind: continuous

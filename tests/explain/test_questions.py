@@ -29,7 +29,7 @@ from tests.rules import cases
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 PRACTICE = load_practice()
 BASE = dict(cases.base())
-REPAIR = yaml.safe_load((REPO / "projects" / "existing-repair" / "project.yaml").read_text("utf-8"))
+REPAIR = yaml.safe_load((REPO / "tests" / "stated" / "existing-repair" / "project.yaml").read_text("utf-8"))
 SURVEY = ("hazardous_materials", "surveyed", "surveyed_by")
 CODE = re.compile(r"\b[A-Z]{2}\d\d\b|`|\b[a-z]+_[a-z_]+\b")
 

@@ -23,7 +23,7 @@ from specgen.specification import Specification, specify
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, REPO, copied
 
-DEMOS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))
+DEMOS = sorted(path.parent for path in (REPO / "tests" / "stated").glob("*/project.yaml"))
 
 
 @cache
@@ -101,7 +101,7 @@ def test_the_hold_points_are_those_of_the_order_of_work(folder: Path) -> None:
 
 
 def test_a_standing_wall_has_its_holds_before_the_first_layer_and_a_new_wall_has_none() -> None:
-    spec = made(REPO / "projects" / "existing-repair")
+    spec = made(REPO / "tests" / "stated" / "existing-repair")
     (table,) = tables(field_papers(spec)["hold-point-checklist"])
     standing = [row for row in table.rows if not row[0].isdecimal()]
     assert table.rows[: len(standing)] == tuple(standing)
@@ -174,7 +174,7 @@ def test_each_blank_has_the_unit_of_its_limit(folder: Path) -> None:
 
 
 def test_the_agenda_names_each_trade_and_each_open_question() -> None:
-    spec = made(REPO / "projects" / "faulty-parapet")
+    spec = made(REPO / "tests" / "stated" / "faulty-parapet")
     assessment = spec.assessment
     attendance, agenda = tables(field_papers(spec)["conference-agenda"])
     here = {step.trade for alike in built_alike(assessment) for step in alike.sequence.steps}

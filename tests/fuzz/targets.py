@@ -294,15 +294,15 @@ TARGETS: Mapping[str, Target] = {
     "text": Target(clause_text, (ClauseTextError,), 120, _JINJA, 300),
     "cell": Target(cell, (), 100, (*_CELLS, *_NUMBERS, *_BOUNDS), 120),
     "yaml": Target(yaml_text, _INPUT, 80, _YAML, 400),
-    "schedule": Target(schedule, _INPUT, 20, _YAML, 600, "projects/*/schedule.yaml"),
+    "schedule": Target(schedule, _INPUT, 20, _YAML, 600, "tests/stated/*/schedule.yaml"),
     "package": Target(package, (PackageError,), 20, _XML, 12_000, "docx"),
     "record": Target(record, (OutputError, InputError), 20, _JSON, 4_000),
     "submission": Target(
-        submission, _INPUT, 5, (*_YAML, *_NUMBERS, *_BOUNDS), 1_500, "projects/*/submittals/*.yaml"
+        submission, _INPUT, 5, (*_YAML, *_NUMBERS, *_BOUNDS), 1_500, "tests/stated/*/submittals/*.yaml"
     ),
-    "request": Target(request, _INPUT, 5, (*_YAML, *_NUMBERS), 1_500, "projects/*/substitutions/*.yaml"),
+    "request": Target(request, _INPUT, 5, (*_YAML, *_NUMBERS), 1_500, "tests/stated/*/substitutions/*.yaml"),
     "table": Target(table, _INPUT, 4, (*_SHEET, *_CELLS, *_NUMBERS), 800),
-    "project": Target(project, _INPUT, 2, (*_YAML, *_NUMBERS), 12_000, "projects/*/project.yaml"),
+    "project": Target(project, _INPUT, 2, (*_YAML, *_NUMBERS), 12_000, "tests/stated/*/project.yaml"),
     "word": Target(word, (PackageError, ValueError), 2, _XML, 12_000, "docx"),
     "workbook": Target(workbook, _INPUT, 1, _XML, 12_000, "xlsx"),
     "sheet": Target(sheet_of_workbook, (), 1, _XML, 12_000, "xlsx"),

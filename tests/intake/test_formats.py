@@ -31,7 +31,7 @@ from specgen.practice.load import load_practice
 from specgen.rules.office import changeable
 from tests.chain.runs import run
 
-DEMO = Path("projects/mixed-humid-midrise")
+DEMO = Path("tests/stated/mixed-humid-midrise")
 PRACTICE = load_practice()
 
 # By kind: a file that is read, and its reader.
@@ -122,7 +122,7 @@ def test_an_older_file_says_the_same_and_is_told_once(
 
 
 def test_a_command_tells_an_older_file_on_standard_error_and_nothing_else_changes(tmp_path: Path) -> None:
-    shutil.copytree("projects/faulty-parapet", tmp_path / "job")
+    shutil.copytree("tests/stated/faulty-parapet", tmp_path / "job")
     path = tmp_path / "job/project.yaml"
 
     def checked() -> tuple[int, str, str]:

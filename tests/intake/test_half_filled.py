@@ -128,7 +128,7 @@ def test_what_writes_no_paper_reads_a_file_of_one_name(words: str, tmp_path: Pat
     assert run(words, tmp_path, *([tmp_path] if words == "compare" else [])).status in (0, 1, 3)
 
 
-DEMO = REPO / "projects" / "mixed-humid-midrise"
+DEMO = REPO / "tests" / "stated" / "mixed-humid-midrise"
 DOORS = {
     "write": (),
     "letters": (),

@@ -14,7 +14,7 @@ from specgen.files.marks import InputError
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
 
-DEMOS = sorted(Path(__file__).parents[2].glob("projects/*/project.yaml"))
+DEMOS = sorted(Path(__file__).parents[2].glob("tests/stated/*/project.yaml"))
 TEXTS = [path.read_text() for path in DEMOS]
 YAML_SIGNS = [*"[]{}#|'\"\t\x00", "- ", ": ", "&a", "*a", "!!x", "", "~", "[a, b]", "{a: b}"]
 VALUES = ["yes", "-1", "3 in", "1e9 in", "10 perm", "22 ga", "2026-11-02", "ä", "coping", "between", "P-1"]

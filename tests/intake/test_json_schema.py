@@ -88,12 +88,12 @@ for tag, pattern, first in (
 
 
 def shipped() -> Iterator[tuple[Path, dict[str, Any]]]:
-    for path in sorted(ROOT.glob("projects/*/project.yaml")):
+    for path in sorted(ROOT.glob("tests/stated/*/project.yaml")):
         yield path, PROJECT
     yield ROOT / "templates" / "new" / "project.yaml", PROJECT
-    for path in sorted(ROOT.glob("projects/*/submittals/*.yaml")):
+    for path in sorted(ROOT.glob("tests/stated/*/submittals/*.yaml")):
         yield path, SUBMITTAL
-    for path in sorted(ROOT.glob("projects/*/office.yaml")):
+    for path in sorted(ROOT.glob("tests/stated/*/office.yaml")):
         yield path, OFFICE
 
 
@@ -294,13 +294,13 @@ def ours(load: Callable[[Path], object], path: Path) -> list[str]:
 
 CASES: dict[str, tuple[str, dict[str, Any], Callable[[Path], object], int]] = {
     "project": (
-        (ROOT / "projects/mixed-humid-midrise/project.yaml").read_text(),
+        (ROOT / "tests/stated/mixed-humid-midrise/project.yaml").read_text(),
         PROJECT,
         lambda path: load_project(path, PRACTICE),
         2_000 if LONG else 120,
     ),
     "submittal": (
-        (ROOT / "projects/mixed-humid-midrise/submittals/top-failing.yaml").read_text(),
+        (ROOT / "tests/stated/mixed-humid-midrise/submittals/top-failing.yaml").read_text(),
         SUBMITTAL,
         lambda path: load_submission(path, PRACTICE),
         600 if LONG else 80,

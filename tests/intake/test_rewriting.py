@@ -21,7 +21,7 @@ from tests.intake.test_formats import KINDS
 
 EXAMPLES = sorted(
     path
-    for folder in (Path("projects"), Path("templates/new"))
+    for folder in (Path("tests/stated"), Path("templates/new"))
     for path in folder.rglob("*.yaml")
     if path.name != "expected.yaml"
 )

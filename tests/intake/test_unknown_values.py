@@ -8,7 +8,7 @@ import pytest
 
 from tests.chain.runs import REPO, copied, run
 
-REPAIR = REPO / "projects" / "existing-repair"
+REPAIR = REPO / "tests" / "stated" / "existing-repair"
 WAIVER = """waivers:
   - {{rule: DL04, by: {by}, date: 2026-10-01, reason: a mock-up drained}}
 """

@@ -14,7 +14,7 @@ from specgen.model.project import Project
 from specgen.practice.load import load_practice
 
 PRACTICE = load_practice()
-DEMO = Path("projects/mixed-humid-midrise")
+DEMO = Path("tests/stated/mixed-humid-midrise")
 
 Wall = dict[str, Any]
 

@@ -14,7 +14,7 @@ from specgen.sections.build import SectionText
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
 
-EXAMPLE = Path("projects/mixed-humid-midrise")
+EXAMPLE = Path("tests/stated/mixed-humid-midrise")
 PRACTICE = load_practice()
 FIELDS = PRACTICE.vocabulary.records["quality"].fields
 

@@ -18,7 +18,7 @@ from tests.chain.runs import REPO, run
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 ALWAYS = "mixed-humid-midrise"  # has submittals and substitutions
 FAULTY = "faulty-parapet"
-DEMOS = sorted(path.parent.name for path in (REPO / "projects").glob("*/expected.yaml"))
+DEMOS = sorted(path.parent.name for path in (REPO / "tests" / "stated").glob("*/expected.yaml"))
 CONFORMING = [name for name in DEMOS if name != FAULTY]
 _FOLDERS: list[TemporaryDirectory[str]] = []
 
@@ -28,7 +28,7 @@ def issued(name: str) -> Path:
     """The folder that ``write`` made of a demo, with ``review``, ``substitute``, ``letters`` and ``register`` below."""
     held = TemporaryDirectory(prefix="issue-")
     _FOLDERS.append(held)  # kept until the tests end
-    folder, project = Path(held.name), REPO / "projects" / name
+    folder, project = Path(held.name), REPO / "tests" / "stated" / name
     assert run("write", project, "-o", folder).status in (0, 1)
     submittals = sorted(project.glob("submittals/*.yaml"))
     if submittals:

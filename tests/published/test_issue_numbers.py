@@ -55,7 +55,7 @@ def specified(name: str) -> frozenset[Measure]:
 @cache
 def known(name: str) -> frozenset[Measure]:
     """What a report may print besides: values of the project file, practice values, calculations."""
-    project = REPO / "projects" / name
+    project = REPO / "tests" / "stated" / name
     system = re.search(r"units: *(.*)", (project / "project.yaml").read_text("utf-8"))
     language = system[1].strip() if system else "inch-pound"
     practice = load_practice()

@@ -26,12 +26,14 @@ PRACTICE = load_practice()
 
 
 def log(name: str) -> dict[str, Any]:
-    assessment = assess(load_project(ROOT / "projects" / name, PRACTICE), PRACTICE)
+    assessment = assess(load_project(ROOT / "tests" / "stated" / name, PRACTICE), PRACTICE)
     made = sarif_log(assessment.findings, assessment, ROOT)
     return json.loads(json.dumps(made))
 
 
-@pytest.mark.parametrize("name", sorted(path.parent.name for path in ROOT.glob("projects/*/project.yaml")))
+@pytest.mark.parametrize(
+    "name", sorted(path.parent.name for path in ROOT.glob("tests/stated/*/project.yaml"))
+)
 def test_the_log_of_every_shipped_project_is_valid(name: str) -> None:
     Log.model_validate(log(name))
 

@@ -18,7 +18,7 @@ from specgen.units.quantity import Quantity, parse
 from specgen.wall.place import Place
 
 PRACTICE = load_practice()
-PROJECT = load_project(Path(__file__).parents[2] / "projects" / "mixed-humid-midrise", PRACTICE)
+PROJECT = load_project(Path(__file__).parents[2] / "tests" / "stated" / "mixed-humid-midrise", PRACTICE)
 
 
 @pytest.mark.parametrize(

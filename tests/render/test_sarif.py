@@ -23,7 +23,7 @@ PRACTICE = load_practice()
 
 @pytest.fixture(scope="module")
 def faulty() -> Assessment:
-    return assess(load_project(ROOT / "projects/faulty-parapet", PRACTICE), PRACTICE)
+    return assess(load_project(ROOT / "tests/stated/faulty-parapet", PRACTICE), PRACTICE)
 
 
 def finding(**values: Any) -> Finding:
@@ -113,7 +113,7 @@ def test_every_rule_is_described_and_each_result_points_at_its_own(faulty: Asses
 
 
 def test_the_same_input_gives_the_same_log(faulty: Assessment) -> None:
-    again = assess(load_project(ROOT / "projects/faulty-parapet", PRACTICE), PRACTICE)
+    again = assess(load_project(ROOT / "tests/stated/faulty-parapet", PRACTICE), PRACTICE)
     logs = [json.dumps(sarif_log(one.findings, one, ROOT)) for one in (faulty, again)]
     assert logs[0] == logs[1]
     assert str(ROOT) not in logs[0]

@@ -90,7 +90,7 @@ class Statement:
 @cache
 def raw(example: str) -> dict[str, Any]:
     """The example's file, cut down to its first parapet; every word as it is written."""
-    text = (REPO / "projects" / example / "project.yaml").read_text("utf-8")
+    text = (REPO / "tests" / "stated" / example / "project.yaml").read_text("utf-8")
     content: dict[str, Any] = yaml.load(text, Loader=yaml.BaseLoader)
     content["parapets"] = content["parapets"][:1]
     content["project"]["state"] = "draft"

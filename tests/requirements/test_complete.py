@@ -23,7 +23,7 @@ from tests.chain.bare import bare as bare_of
 from tests.chain.runs import REPO, run
 
 PRACTICE = load_practice()
-MIDRISE = REPO / "projects" / "mixed-humid-midrise"
+MIDRISE = REPO / "tests" / "stated" / "mixed-humid-midrise"
 
 
 def bare(tmp_path: Path, change: Change = lambda _: None) -> Path:

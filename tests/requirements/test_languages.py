@@ -14,7 +14,7 @@ from specgen.practice.load import load_practice
 from tests.chain.runs import REPO, run
 
 PRACTICE = load_practice()
-EXAMPLES = sorted(path.parent.name for path in (REPO / "projects").glob("*/project.yaml"))
+EXAMPLES = sorted(path.parent.name for path in (REPO / "tests" / "stated").glob("*/project.yaml"))
 
 
 def findings(project: Project, system: str) -> set[tuple[str, str, str, str, str]]:
@@ -25,7 +25,7 @@ def findings(project: Project, system: str) -> set[tuple[str, str, str, str, str
 
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_an_example_has_the_same_findings_in_either_language(name: str) -> None:
-    project = load_project(REPO / "projects" / name / "project.yaml", PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / name / "project.yaml", PRACTICE)
     plain = findings(project, "inch-pound")
     assert len(plain) > 20
     assert findings(project, "SI") == plain

@@ -22,7 +22,7 @@ from specgen.units.quantity import Quantity, parse
 from specgen.work.inputs import read_inputs
 
 MARK = Mark("s.yaml", 1, 1)
-ROOT = Path(__file__).parents[2] / "projects"
+ROOT = Path(__file__).parents[2] / "tests" / "stated"
 Edits = tuple[tuple[str, str], ...]
 
 

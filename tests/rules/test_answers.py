@@ -16,7 +16,7 @@ from specgen.practice.load import load_practice
 from specgen.sections.waivers import ANSWERS, ANSWERS_HEADER, answer_rows, waiver_blocks
 
 PRACTICE = load_practice()
-EXAMPLE = Path(__file__).parents[2] / "projects" / "mixed-humid-midrise" / "project.yaml"
+EXAMPLE = Path(__file__).parents[2] / "tests" / "stated" / "mixed-humid-midrise" / "project.yaml"
 WORDS = {
     "by": "the architect of record",
     "date": date(2026, 10, 1),

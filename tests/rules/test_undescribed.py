@@ -19,7 +19,7 @@ from tests.chain.runs import REPO
 from tests.conftest import LONG
 
 MIDRISE = "mixed-humid-midrise"
-EXAMPLES = sorted(one.name for one in (REPO / "projects").iterdir() if one.name != "faulty-parapet")
+EXAMPLES = sorted(one.name for one in (REPO / "tests" / "stated").iterdir() if one.name != "faulty-parapet")
 Content = dict[str, Any]
 
 # A role that is taken away can make a failure of its own right: what stays is wrong whatever the role would have been.
@@ -30,7 +30,7 @@ MAY_FAIL = {
 
 
 def content_of(example: str) -> Content:
-    return yaml.safe_load((REPO / "projects" / example / "project.yaml").read_text("utf-8"))
+    return yaml.safe_load((REPO / "tests" / "stated" / example / "project.yaml").read_text("utf-8"))
 
 
 def holders(content: Content) -> Iterator[Content]:

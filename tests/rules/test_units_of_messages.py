@@ -19,7 +19,7 @@ INCH_POUND = re.compile(
 )
 TEST_CONDITION = re.compile(r" (?:at|@) [^,;]*")  # named by a standard, printed as the standard names it
 AS_SET = re.compile(r"(?<=\d) (mm|m|m²|°C|%|kPa|L/\(s·m²\)|ng/\(Pa·s·m²\)|kg/m²|N/mm) \([^()]+\)")
-LIBRARY = Path("projects/marine-library/project.yaml")
+LIBRARY = Path("tests/stated/marine-library/project.yaml")
 # One value too small or too low for each rule that names a practice value, written in SI.
 BROKEN = {
     "attachment: fully adhered": "attachment: mechanically fastened",

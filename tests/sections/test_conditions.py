@@ -82,7 +82,7 @@ def test_the_list_says_why_a_section_and_a_drawing_changed(tmp_path: Path) -> No
     assert drawn and all("kind: concrete, was glass-mat gypsum" in row[2] for row in drawn)
 
 
-STANDING = REPO / "projects" / "existing-repair"
+STANDING = REPO / "tests" / "stated" / "existing-repair"
 
 
 def test_an_answer_of_a_standing_wall_is_the_line_behind_what_it_changes(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from specgen.specification import specify
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import REPO
 
-DEMOS = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"))
+DEMOS = sorted(path.parent for path in (REPO / "tests" / "stated").glob("*/project.yaml"))
 
 
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda path: path.name)
@@ -47,7 +47,7 @@ def test_stainless_fasteners_are_not_galvanized(folder: Path) -> None:
 
 
 def test_the_weep_screed_clears_the_roof_below_it() -> None:
-    spec = specify(read_inputs(REPO / "projects" / "mixed-humid-midrise", None, False).assessed())
+    spec = specify(read_inputs(REPO / "tests" / "stated" / "mixed-humid-midrise", None, False).assessed())
     (section,) = [one for one in spec.sections if one.number == "09 24 00"]
     words = [block.text for block in section.document.blocks if hasattr(block, "text")]
     assert any("surface of the roof below the weep screed" in one for one in words)

@@ -15,7 +15,7 @@ from specgen.practice.load import load_practice
 from specgen.specification import specify
 
 PRACTICE = load_practice()
-PROJECT = load_project(Path(__file__).parents[2] / "projects" / "mixed-humid-midrise", PRACTICE)
+PROJECT = load_project(Path(__file__).parents[2] / "tests" / "stated" / "mixed-humid-midrise", PRACTICE)
 WALL = PROJECT.parapets[0]
 ROLES = tuple(dict.fromkeys(part.role for part in WALL.components()))
 KINDS = [(role, kind) for role in ROLES for kind in PRACTICE.vocabulary.roles[role].kinds]

@@ -46,7 +46,7 @@ def test_no_document_holds_an_old_number(name: str, tmp_path: Path) -> None:
     example, numbers = CHOICES[name]
     lines = [f"{old}: {{number: {new}, title: Sheet Metal of the Top}}" for old, new in numbers.items()]
     file = office(tmp_path, *lines)
-    done = run("write", str(REPO / "projects" / example), "-o", str(tmp_path / "out"), "--office", str(file),
+    done = run("write", str(REPO / "tests" / "stated" / example), "-o", str(tmp_path / "out"), "--office", str(file),
                "--with-open-points", "--strict")  # fmt: skip
     assert done.status in (0, 1) and not re.search(r"\d remark", done.err), done.err
     files = [path for path in sorted((tmp_path / "out").rglob("*")) if path.is_file()]

@@ -24,7 +24,7 @@ def project(
     name: str, parapet: dict | None = None, wood: str | None = None, studs: str = "", **building: object
 ) -> Project:
     """A worked example with other answers, and with other studs; None where one is not stated."""
-    found = load_project(REPO / "projects" / name, PRACTICE)
+    found = load_project(REPO / "tests" / "stated" / name, PRACTICE)
     values = {key: value for key, value in {**found.building.values, **building}.items() if value is not None}
 
     def treated(part: Component) -> Component:

@@ -35,7 +35,7 @@ def written(project) -> dict[str, SectionText]:
 
 @cache
 def of(name: str) -> dict[str, SectionText]:
-    return written(load_project(REPO / "projects" / name, PRACTICE))
+    return written(load_project(REPO / "tests" / "stated" / name, PRACTICE))
 
 
 def paragraphs(sections: dict[str, SectionText], *numbers: str) -> dict[str, str]:
@@ -58,7 +58,7 @@ def below(sections: dict[str, SectionText], number: str, key: str) -> list[str]:
 
 def test_observations_openings_and_repairs_are_printed_in_the_project_s_words():
     sections = of(EXISTING)
-    wall = load_project(REPO / "projects" / EXISTING, PRACTICE).parapets[0].existing
+    wall = load_project(REPO / "tests" / "stated" / EXISTING, PRACTICE).parapets[0].existing
     assert wall is not None
     seen = below(sections, "02 41 19", "existing_observed")
     assert [text.split(",")[0] for text in seen] == [one.word("name") for one in wall.observations]
@@ -78,12 +78,15 @@ def test_their_numbers_lead_to_the_line_of_the_project_file():
     (width,) = (one for one in traced["existing_observed:C-1:1"].numbers if one.number == "1/16 in")
     assert width.origin.kind == "choice"
     file, line, _column = width.origin.key.rsplit(":", 2)
-    assert "O-1" in (REPO / "projects" / EXISTING / "project.yaml").read_text().splitlines()[int(line) - 1]
+    assert (
+        "O-1"
+        in (REPO / "tests" / "stated" / EXISTING / "project.yaml").read_text().splitlines()[int(line) - 1]
+    )
     assert file.endswith("project.yaml")
 
 
 def without_openings(names: tuple[str, ...]):
-    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / EXISTING, PRACTICE)
     wall = project.parapets[0]
     assert wall.existing is not None
     left = tuple(one for one in wall.existing.openings if one.word("name") not in names)
@@ -126,7 +129,7 @@ def test_a_stated_extent_and_a_missing_barrier_are_not_contradicted():
 
 
 def test_words_of_the_project_are_not_held_against_the_linter():
-    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / EXISTING, PRACTICE)
     wall = project.parapets[0]
     assert wall.existing is not None
     first, *rest = wall.existing.observations
@@ -165,7 +168,7 @@ def test_plain_stainless_steel_has_no_warranty_of_a_coating():
     ],
 )
 def test_flame_and_adhesive_follow_how_the_sheet_is_bonded(application, printed, gone):
-    project = load_project(REPO / "projects" / CONCRETE, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / CONCRETE, PRACTICE)
     walls = []
     for wall in project.parapets:
         parts = tuple(
@@ -215,7 +218,7 @@ def test_a_plaster_covered_top_is_not_told_as_metal():
 
 
 def test_a_fluid_applied_flashing_has_no_cut_sheet():
-    project = load_project(REPO / "projects" / PLASTER, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / PLASTER, PRACTICE)
     walls = []
     for wall in project.parapets:
         top = tuple(
@@ -291,7 +294,7 @@ def test_what_a_warranty_does_not_exclude_names_what_is_there():
 
 
 def test_air_leakage_of_the_building_has_the_limit_of_its_edition():
-    project = load_project(REPO / "projects" / INSULATED, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / INSULATED, PRACTICE)
     printed = {}
     for energy in ("IECC", "ASHRAE 90.1-2019", "ASHRAE 90.1-2022"):
         building = replace(project.building, values={**project.building.values, "energy_standard": energy})
@@ -327,7 +330,7 @@ URM = {"masonry": "unreinforced"}
 def test_what_reroofing_brings_with_it_is_asked_of_the_contractor(
     values: dict[str, str], key: str, words: str
 ) -> None:
-    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / EXISTING, PRACTICE)
     wall = project.parapets[0]
     assert wall.existing is not None
     standing = replace(wall.existing, values={**wall.existing.values, **values})

@@ -33,7 +33,7 @@ STANDING = ("01 73 29", "02 41 19")
 @cache
 def standing_wall():
     """The project with the standing wall and its requirements, which no answer of the wall changes."""
-    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / EXISTING, PRACTICE)
     return project, assess(project, PRACTICE).requirements, load_clauses(PRACTICE)
 
 
@@ -68,7 +68,7 @@ def test_the_sections_on_standing_walls_are_written_for_standing_walls_alone(nam
 
 
 def test_they_name_the_standing_walls_and_no_other():
-    project = load_project(REPO / "projects" / EXISTING, PRACTICE)
+    project = load_project(REPO / "tests" / "stated" / EXISTING, PRACTICE)
     wall = project.parapets[0]
     sections = written(replace(project, parapets=(replace(wall, name="N-1", existing=None), wall)))
     assert below(sections, "02 41 19", "parapets") == ["Parapet C-1."]

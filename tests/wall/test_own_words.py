@@ -14,7 +14,7 @@ from specgen.wall.own_words import own_words
 from tests.chain.runs import run
 
 ROOT = Path(__file__).parents[2]
-DEMO = ROOT / "projects" / "mixed-humid-midrise"
+DEMO = ROOT / "tests" / "stated" / "mixed-humid-midrise"
 NAMED = "Roof turn-up Guild Hall"
 
 

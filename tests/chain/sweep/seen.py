@@ -99,7 +99,10 @@ def _names(finding: Finding, slip: Slip) -> bool:
 @lru_cache(maxsize=1)
 def examples() -> tuple[Example, ...]:
     """Every worked example, and the file that a new project starts with."""
-    files = [*sorted((REPO / "projects").glob("*/project.yaml")), REPO / "templates" / "new" / "project.yaml"]
+    files = [
+        *sorted((REPO / "tests" / "stated").glob("*/project.yaml")),
+        REPO / "templates" / "new" / "project.yaml",
+    ]
     return tuple(Example(file, Path(tempfile.mkdtemp())) for file in files)
 
 

@@ -23,7 +23,7 @@ from tests.intake.sheets.hostile import one_page
 from tests.intake.sheets.layouts import ruled
 from tests.intake.sheets.score import reading_of
 
-PROJECT = Path(__file__).parents[3] / "projects" / "mixed-humid-midrise"
+PROJECT = Path(__file__).parents[3] / "tests" / "stated" / "mixed-humid-midrise"
 CSV = (
     "Property,Test Method,Result\n"
     "Vapor permeance,ASTM E96 Procedure B,14 perms\n"

@@ -21,7 +21,7 @@ from specgen.intake.schema import Checker, Schema
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
 
-PROJECTS = Path(__file__).parents[3] / "projects"
+PROJECTS = Path(__file__).parents[3] / "tests" / "stated"
 
 # Most changes leave the junction of roof and wall as it is, and its grids are slow: solved once for the same case.
 _outcome = lru_cache(maxsize=None)(junction.outcome)
