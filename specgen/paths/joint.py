@@ -25,6 +25,7 @@ class Joint:
     text: str
     breaks: tuple[Break, ...]
     lifted: tuple[str, ...] = ()
+    on_limits: bool = False  # a lap, a seal or a primer of it is what the sections ask for, and not stated
 
     @property
     def cost(self) -> int:
@@ -47,7 +48,8 @@ def judge_joint(wall: WallGraph, layer: Layer, first: Node, second: Node) -> Joi
     lifted = (
         words for one in stated for pair in _pairs(wall, first, second, one) for words in wall.lifted(*pair)
     )
-    return Joint(text, tuple(breaks), tuple(dict.fromkeys(lifted)) if layer in LAPPED else ())
+    on_limits = layer in LAPPED and any(one.specified for one in stated)
+    return Joint(text, tuple(breaks), tuple(dict.fromkeys(lifted)) if layer in LAPPED else (), on_limits)
 
 
 def judge_sheet(wall: WallGraph, first: Node, second: Node) -> Joint:

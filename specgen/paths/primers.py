@@ -7,9 +7,7 @@ from collections.abc import Iterator
 from specgen.model.project import Transition
 from specgen.paths.graph import Node, WallGraph, standing_of
 from specgen.paths.shapes import Break
-
-SOLVENT_PRIMER = "solvent-borne rubber primer"
-SOLVENT = "solvent-borne adhesive"
+from specgen.wall.settled import SOLVENT, SOLVENT_PRIMER, fitting_primers
 
 
 def primer_faults(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
@@ -33,8 +31,7 @@ def _need(
     wall: WallGraph, ends: tuple[str, str], adhesive: Node, substrate: Node, joint: Transition
 ) -> Iterator[Break]:
     table = wall.practice.table("primers")
-    rows = table.where(adhesive=adhesive.family, substrate=substrate.family, need="required")
-    fitting = [str(row["primer"]) for row in rows]
+    fitting = fitting_primers(wall.practice, adhesive.family, substrate.family)
     given = joint.word("primer_kind")
     if not fitting or given in fitting or (given is None and joint.has("primer")):
         return

@@ -60,6 +60,7 @@ class LayerPath:
     steps: tuple[PathStep, ...]
     breaks: tuple[Break, ...]
     lifted: tuple[str, ...] = ()  # pairs on it that pass only by manufacturers' letters, with the letters
+    on_limits: bool = False  # a joint on it is as the sections ask for, and not stated
     ALSO_PLAIN: ClassVar = ("unbroken", "chain")
 
     @property

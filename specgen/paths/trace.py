@@ -76,7 +76,8 @@ def trace(wall: WallGraph, layer: Layer) -> LayerPath:
     found = [*(_missing(wall, layer, step.stage, step.before, step.after) for step in missing)]
     steps, at_steps = _steps(wall, layer, best, stages)
     by_letter = tuple(words for joint in best.joints for words in joint.lifted)
-    return LayerPath(layer, wall.parapet.name, PLAIN_RUN, steps, (*found, *at_steps), by_letter)
+    on_limits = any(joint.on_limits for joint in best.joints)
+    return LayerPath(layer, wall.parapet.name, PLAIN_RUN, steps, (*found, *at_steps), by_letter, on_limits)
 
 
 @dataclass(frozen=True)

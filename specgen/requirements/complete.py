@@ -15,22 +15,24 @@ from specgen.model.requirement import Limit, Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 from specgen.wall.change import with_parapets, with_parts
+from specgen.wall.settled import settled
 from specgen.wall.specified import specifiable
 
 LAPS = {
     "flashing.lap_barrier": "barrier",
     "flashing.lap_turnup": "roof turn-up",
-}  # requirement: what is lapped
+    "barrier.lap_weep": "weep screed",
+}  # requirement: what its role laps over
 Address = tuple[str, str, str]  # parapet, component or joint, value
 Member = TypeVar("Member", Component, Transition)
 
 
 @dataclass(frozen=True)
 class Filled:
-    """A limit that stands for a value, and the id of the requirement that sets it."""
+    """A limit that stands for a value, and what sets it: the id of a requirement."""
 
     value: Value
-    requirement: str
+    requirement: str  # or the practice entry whose paragraph settles it
 
 
 Limits = Mapping[tuple[str, str], Filled]  # of one parapet, by component or joint, and value
@@ -60,12 +62,21 @@ def _limits(
     practice: Practice,
     leave: frozenset[Address],
 ) -> Iterator[tuple[tuple[str, str], Filled]]:
-    for record, name, asked in _asked(parapet, requirements, practice):
-        at, filled = (_place(record), name), _strictest(asked)
+    for record, name, filled in _stand_in(parapet, requirements, practice):
+        at = (_place(record), name)
         if filled is None or (parapet.name, *at) in leave:
             continue
         if specifiable(project, parapet, practice, record, name, filled.value):
             yield at, _counted(filled, record, name, practice)
+
+
+def _stand_in(
+    parapet: Parapet, requirements: RequirementSet, practice: Practice
+) -> Iterator[tuple[Component | Transition, str, Filled | None]]:
+    for record, name, asked in _asked(parapet, requirements, practice):
+        yield record, name, _strictest(asked)
+    for joint, name, value, key in settled(parapet, practice):
+        yield joint, name, Filled(value, key)
 
 
 def _counted(filled: Filled, record: Record, name: str, practice: Practice) -> Filled:
@@ -128,13 +139,11 @@ def _asked(
             if asks and one.holds_at(parapet.name, part.id):
                 by_name.setdefault(one.attribute, []).append(one)
         yield from ((part, name, tuple(asked)) for name, asked in by_name.items())
-    flashing = parapet.part("top flashing")
-    for name, role in LAPS.items() if flashing else ():
-        lap = requirements.at(name, parapet.name)
-        assert flashing is not None
-        for other in parapet.all_of(role) if lap else ():
-            assert lap is not None
-            yield from ((joint, "lap", (lap,)) for joint in parapet.between(flashing, other))
+    for name, role in LAPS.items():
+        for lap in (one for one in requirements.at_parapet(parapet.name) if one.name == name):
+            upper = (part for part in parapet.all_of(lap.role) if lap.holds_at(parapet.name, part.id))
+            pairs = ((part, other) for part in upper for other in parapet.all_of(role))
+            yield from ((joint, "lap", (lap,)) for pair in pairs for joint in parapet.between(*pair))
 
 
 def _strictest(asked: Iterable[Requirement]) -> Filled | None:

@@ -227,7 +227,7 @@ def _candidate(origin: str, entry: CatalogueEntry, part: Component, place: Place
         case "calculation":
             return _calculated(rest, entry, place)
         case _:
-            return _lap(rest, place)
+            return _lap(entry.role, rest, place)
 
 
 def _choice(name: str, comparison: str, part: Component, place: Place) -> _Candidate | None:
@@ -262,8 +262,8 @@ def _chosen(where: str, place: Place) -> Origin:
     return Origin("choice", where, Source(document, "", "", Status.CHOICE))
 
 
-def _lap(role: str, place: Place) -> _Candidate | None:
-    found = lap(place, role)
+def _lap(upper: str, role: str, place: Place) -> _Candidate | None:
+    found = lap(place, upper, role)
     return None if found is None else _Candidate(found[0], _chosen(found[1], place))
 
 

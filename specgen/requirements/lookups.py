@@ -351,12 +351,12 @@ LOOKUP_KEYS: Mapping[str, tuple[str, ...]] = {
 }
 
 
-def lap(place: Place, role: str) -> tuple[Quantity, str] | None:
-    """The lap the project states between the top flashing and a component, with the place it is written."""
-    flashing, other = place.part("top flashing"), place.part(role)
-    if flashing is None or other is None:
+def lap(place: Place, upper: str, role: str) -> tuple[Quantity, str] | None:
+    """The lap the project states of one component over another, with the place it is written."""
+    part, other = place.part(upper), place.part(role)
+    if part is None or other is None:
         return None
-    for joint in place.parapet.between(flashing, other):
+    for joint in place.parapet.between(part, other):
         stated = joint.quantity("lap")
         if stated is not None and joint.states("lap"):
             return stated, str(joint.at("lap"))

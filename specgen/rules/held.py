@@ -12,9 +12,10 @@ from specgen.model.requirement import Requirement
 from specgen.requirements.catalogue_file import CatalogueEntry, load_catalogue, practice_keys, title_of
 from specgen.requirements.derive import WHEN
 from specgen.rules.hold import hold, hold_value, left_to_sections, not_stated
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, unknown
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, specified, unknown
 from specgen.rules.undescribed import absent
 from specgen.rules.wall import Wall
+from specgen.wall.facts import left_open
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 LayerCheck = Callable[[Wall, Component], Iterator[RuleResult]]
@@ -79,6 +80,9 @@ class Held:
     needed: bool = False  # a role that is not described is unknown, not "not applicable"
     without: str = ""  # a role that is not described is a failure, in these words
     together: str = ""  # what is not stated stands in one finding, in these words
+    left: Mapping[str, str] = field(
+        default_factory=dict
+    )  # what its section asks for while a fact is not stated
     if_stated: bool = False  # what a standing wall does not tell is no question
     graver: str = ""  # the stated word that makes a failure a defect
     basis: tuple[str, ...] = ()  # of the findings, where it is not the limit's own origin
@@ -118,8 +122,11 @@ class Held:
             facts = [fact for fact in _facts(entry) if not part.has(fact)]
             stated = part.has(entry.attribute)
             left = requirement is not None and left_to_sections(wall, requirement, part, entry.attribute)
+            settled = [fact for fact in facts if requirement is None and self._settles(wall, part, fact)]
             if unmet:
                 yield not_applicable(f"held only where {' and '.join(unmet)}")
+            elif settled:
+                yield from (self._left(wall, part, fact) for fact in settled)
             elif self.together and (facts or (requirement and not stated and not left)):
                 lacking += [*([] if stated else [entry.attribute]), *facts]
             elif facts:
@@ -136,6 +143,16 @@ class Held:
         if lacking:
             add = ", ".join(f"`{one}`" for one in dict.fromkeys(lacking))
             yield unknown(self.together, f"layer `{part.id}`: add {add}", part.mark, part.id, because)
+
+    def _settles(self, wall: Wall, part: Component, fact: str) -> bool:
+        """Whether the section settles a fact of which nothing is stated, of a part that is still to be built."""
+        return fact in self.left and left_open(wall.at(part), part, fact)
+
+    def _left(self, wall: Wall, part: Component, fact: str) -> RuleResult:
+        role = wall.practice.vocabulary.roles[part.role]
+        what = _named(wall, part, f"{role.fields[fact].title} of the {part.role}")
+        message = f"{what} is left to Section {role.section}, which asks for: {self.left[fact]}"
+        return replace(specified(ok(message, part.mark, part.id), message), attribute=fact, basis=self.basis)
 
     def _held(
         self,

@@ -12,9 +12,10 @@ from specgen.model.project import Component, Project
 from specgen.units.compare import at_most
 from specgen.units.quantity import Quantity
 from specgen.wall.answers import ANSWERS
-from specgen.wall.order import outer_side, outside_of, roof_side
+from specgen.wall.order import lapping_screed, outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 from specgen.wall.site import snow_above_people
+from specgen.wall.specified import new_work
 
 Condition = Callable[[Place], bool]
 
@@ -22,6 +23,7 @@ SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
 WRAPS = ("mechanically fastened", "woven wrap", "reinforced wrap")
 TREATED = "preservative-treated wood"
+SURFACES_BELOW = ("above_roof", "above_earth", "above_paving", "nothing_below")
 METALS = ("aluminum", "galvanized steel", "stainless steel", "copper", "zinc")
 DRIP_SCREED = "drip screed"
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
@@ -282,9 +284,35 @@ def _finish_not_cement(place: Place) -> bool:
 
 
 def _returns(place: Place) -> bool:
+    """Whether the plaster returns into a horizontal face, or nobody has stated yet that it does not."""
     plaster = place.part("plaster")
-    returns = plaster is not None and plaster.flag("horizontal_return") is True
-    return returns and plaster is not None and plaster.word("return_edge") != DRIP_SCREED
+    if plaster is None or plaster.word("return_edge") == DRIP_SCREED:
+        return False
+    return plaster.flag("horizontal_return") is True or left_open(place, plaster, "horizontal_return")
+
+
+def left_open(place: Place, part: Component, *names: str) -> bool:
+    """Whether nothing is stated of any of these values of a part that is still to be built."""
+    nothing = all(part.open_to_requirements(one) or one in part.specified for one in names)
+    return nothing and new_work(place.project, place.parapet, place.practice, part)
+
+
+def _stands_above(surface: str) -> Condition:
+    """Whether the weep screed stands above a surface, or nobody has stated yet above which it stands."""
+
+    def stands(place: Place) -> bool:
+        screed = place.part("weep screed")
+        return screed is not None and (screed.has(surface) or left_open(place, screed, *SURFACES_BELOW))
+
+    return stands
+
+
+def _laps_screed(place: Place) -> bool:
+    """Whether the barrier that is looked at is the one in front of the flange of the weep screed."""
+    part = place.part("barrier")
+    return (
+        part is not None and bool(place.parapet.part("weep screed")) and part is lapping_screed(place.parapet)
+    )
 
 
 def _flag_of(place: Place, role: str, name: str) -> bool:
@@ -375,9 +403,10 @@ CONDITIONS: Mapping[str, Condition] = {
     "coping is not plaster": _coping_not_plaster,
     **ANSWERS,
     "weep screed is metal": _screed_metal,
-    "weep screed stands above a roof": lambda place: place.has("weep screed", "above_roof"),
-    "weep screed stands above earth": lambda place: place.has("weep screed", "above_earth"),
-    "weep screed stands above paving": lambda place: place.has("weep screed", "above_paving"),
+    "barrier laps over a weep screed": _laps_screed,
+    "weep screed stands above a roof": _stands_above("above_roof"),
+    "weep screed stands above earth": _stands_above("above_earth"),
+    "weep screed stands above paving": _stands_above("above_paving"),
 }
 # Asked by the catalogue alone: a clause is printed without calculations, and follows the requirement.
 CALCULATED: Mapping[str, Condition] = {"inward drive needs a vapor-tight drainage layer": needs_vapor_tight}

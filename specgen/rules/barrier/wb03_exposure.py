@@ -32,4 +32,4 @@ RULE = rule_of(
 REMEDIES: tuple[Remedy, ...] = (
     (SetValue("barrier", "planned_exposure", Stated("barrier", "exposure_limit")),),
 )
-check = Held(RULE.holds)
+check = Held(RULE.holds, left={"planned_exposure": "covered within the time that its manufacturer states"})

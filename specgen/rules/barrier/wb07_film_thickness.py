@@ -27,4 +27,8 @@ RULE = rule_of(
     remedy="Specify the thickness the manufacturer states, and check the wet film as it is applied.",
     basis=("barrier.film_thickness",),
 )
-check = Held(RULE.holds, together="dry film thickness is not fully stated")
+check = Held(
+    RULE.holds,
+    together="dry film thickness is not fully stated",
+    left={"least_thickness": "the film of the assembly whose test reports are accepted"},
+)

@@ -24,6 +24,7 @@ from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, ok, unknown
 from specgen.rules.wall import Wall
+from specgen.wall.facts import SURFACES_BELOW, left_open
 
 RULE = rule_of(
     "weep.above_roof",
@@ -34,13 +35,14 @@ RULE = rule_of(
     reason="Splash, snow, soil and ponding water close an outlet that is too low.",
 )
 CLEARANCE = Held(RULE.holds, severities={"weep.above_roof": Severity.RISK})
+
 SURFACES = ("above_roof", "above_earth", "above_paving")
 
 
 @each_layer("weep screed")
 def check(wall: Wall, screed: Component) -> Iterator[RuleResult]:
     """Each stated clearance against its requirement."""
-    if any(screed.has(one) for one in SURFACES):
+    if any(screed.has(one) for one in SURFACES) or left_open(wall.at(screed), screed, *SURFACES_BELOW):
         yield from CLEARANCE.at(wall, screed)
     elif screed.flag("nothing_below"):
         message = "no roof, earth or paving lies close below the weep screed"

@@ -6,7 +6,8 @@ from dataclasses import replace
 from specgen.model.finding import Severity
 from specgen.paths.graph import ROOF_MEMBRANE
 from specgen.paths.shapes import PLAIN_RUN, Break, Layer, LayerPath
-from specgen.rules.rule import RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.resting import AT_LIMITS
+from specgen.rules.rule import RuleResult, fail, not_applicable, ok, specified, unknown
 from specgen.rules.wall import Wall
 
 ORDER: tuple[Layer, ...] = ("water", "air", "vapor", "heat")
@@ -65,7 +66,9 @@ def layer_report(wall: Wall, layer: Layer, severity: Severity) -> Iterator[RuleR
         rules = ", ".join(sorted({rule for rule in reporters.values() if rule}))
         yield not_applicable(f"the breaks of the {layer} layer are reported by {rules}")
     if not path.breaks:
-        yield ok(f"the {layer} layer is unbroken: {path.chain}", wall.parapet.at(f"{layer}_path"))
+        message = f"the {layer} layer is unbroken: {path.chain}"
+        passed = ok(message, wall.parapet.at(f"{layer}_path"))
+        yield specified(passed, f"{message}, {AT_LIMITS}") if path.on_limits else passed
 
 
 def _teller(wall: Wall, one: Break, reported_before: bool) -> str:

@@ -29,7 +29,7 @@ from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import RuleResult, ok
 from specgen.rules.wall import Wall
-from specgen.wall.facts import DRIP_SCREED
+from specgen.wall.facts import DRIP_SCREED, left_open
 
 RULE = rule_of(
     "plaster.return_drip",
@@ -46,7 +46,9 @@ RETURN = Held(RULE.holds, together="the return is not fully stated")
 @each_layer("plaster")
 def check(wall: Wall, plaster: Component) -> Iterator[RuleResult]:
     """Whether the plaster returns; then its drip and its gap."""
-    if not plaster.has("horizontal_return"):
+    if left_open(wall.at(plaster), plaster, "horizontal_return"):
+        yield from RETURN.at(wall, plaster)
+    elif not plaster.has("horizontal_return"):
         what = "whether the plaster returns into a horizontal face"
         yield not_stated(what, plaster, "horizontal_return", plaster.id)
     elif plaster.flag("horizontal_return") and plaster.word("return_edge") == DRIP_SCREED:

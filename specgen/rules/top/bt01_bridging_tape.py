@@ -23,9 +23,9 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.hold import hold, not_stated
+from specgen.rules.hold import hold
 from specgen.rules.remedy import Remedy, SetKind, SetValue
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable
 from specgen.rules.top.contact import TAPE, over_tape
 from specgen.rules.undescribed import undescribed_lap
 from specgen.rules.wall import Wall
@@ -52,7 +52,7 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     tapes = wall.parapet.all_of("bridging tape")
     for tape in tapes:
         yield hold(wall, "tape.each_side", tape, severity=Severity.RISK)
-        yield _rolled(tape)
+        yield hold(wall, "tape.rolled", tape, "the bridging tape is not rolled after placing", Severity.RISK)
         if tape.has("compatible_with"):
             named = ", ".join(tape.words("compatible_with"))
             wrong = f"the manufacturer approves the bridging tape for {named}, not for both sides"
@@ -70,16 +70,6 @@ def _undescribed(wall: Wall) -> RuleResult | None:
             if part is not None and not wall.parapet.between(flashing, part):
                 return undescribed_lap(wall, flashing, part, f"lap of the top flashing over the {role}")
     return None
-
-
-def _rolled(tape: Component) -> RuleResult:
-    rolled = tape.flag("rolled")
-    if rolled is None:
-        return not_stated("rolling of the bridging tape", tape, "rolled", tape.id)
-    if rolled:
-        return ok("the bridging tape is rolled", tape.at("rolled"), tape.id, basis=("tape.rolled",))
-    message = "the bridging tape is not rolled after placing"
-    return fail(message, tape.at("rolled"), tape.id, Severity.RISK, basis=("tape.rolled",))
 
 
 def _sides(wall: Wall, tape: Component) -> Iterator[RuleResult]:

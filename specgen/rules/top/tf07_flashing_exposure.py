@@ -26,4 +26,4 @@ RULE = rule_of(
     remedy="Choose a flashing that may stay exposed as long as planned, or plan the coping earlier.",
     basis=("flashing.exposure",),
 )
-check = Held(RULE.holds)
+check = Held(RULE.holds, left={"planned_exposure": "covered within the time that its manufacturer states"})

@@ -25,12 +25,12 @@ from dataclasses import replace
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component, Transition
-from specgen.paths.primers import SOLVENT, SOLVENT_PRIMER
 from specgen.practice.compatibility import may_touch
 from specgen.rules.paths.broken import break_result, plain_run
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.wall.order import nearest
+from specgen.wall.settled import SOLVENT, SOLVENT_PRIMER
 
 RULE = Rule(
     severity=Severity.DEFECT,
