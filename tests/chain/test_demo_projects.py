@@ -200,7 +200,7 @@ def test_each_finding_stands_at_the_word_it_is_about():
 
 
 def test_the_submittals_of_the_library_read_as_their_names_say(tmp_path):
-    library = REPO / "projects" / "marine-library"
+    library = REPO / "tests" / "stated" / "marine-library"
     done = run("review", library, *sorted((library / "submittals").glob("*.yaml")), "-o", tmp_path / "out")
     assert done.status == 1
     # How many rows a product leaves unstated is a matter of the catalogue, and no name speaks of it.
