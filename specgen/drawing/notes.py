@@ -12,6 +12,7 @@ from specgen.drawing.materials import MEMBRANES
 from specgen.drawing.sizes import Job, Size
 from specgen.model.project import Component, Transition
 from specgen.model.requirement import Requirement
+from specgen.sections import division
 from specgen.sections.build import ParagraphRef
 from specgen.sections.words import requirement_words
 from specgen.units.quantity import Quantity
@@ -21,6 +22,8 @@ from specgen.wall.order import lapping_screed
 WANTED = (
     "depth",
     "thickness",
+    "top_fastener_spacing",
+    "through_fastener_spacing",
     "height",
     "outer_leg",
     "outer_drip",
@@ -182,4 +185,8 @@ def _lap_note(job: Job, lap: LapKey, where: Mapping[str, ParagraphRef]) -> Note:
     tape = lap.joint.word("tape") if lap.joint else None
     if tape:
         lines.append(f"{tape} between the two")
+    if division.stated(job.project):
+        role = job.practice.vocabulary.roles[lap.upper.role]
+        own = lap.joint.word("made_by") if lap.joint else None
+        lines.append(f"made by the {own or role.trade_of(lap.upper.kind)}")
     return Note(lap.key, "diamond", words, tuple(lines))

@@ -65,14 +65,22 @@ def test_it_is_written_and_its_sections_print_it(name: str) -> None:
     assert "turn-up" not in shown  # a part is called as the trade calls it
 
 
-def test_the_sheets_of_a_curved_parapet_show_its_curve() -> None:
+def test_the_sheets_show_the_curve_the_fasteners_and_who_makes_a_lap() -> None:
+    names = ("round-stair", "roofers-laps", "screwed-cap")
     sheets = {
-        sheet.name: " ".join(str(getattr(item, "words", "")) for item in sheet.items)
-        for sheet in by_parapets(specify(assessed("round-stair")))["P-1"]
+        (name, sheet.name.removeprefix("P-1 ")): " ".join(
+            str(getattr(item, "words", "")) for item in sheet.items
+        )
+        for name in (names if LONG else names[:1])
+        for sheet in by_parapets(specify(assessed(name)))["P-1"]
     }
-    assert "Curved in plan, radius of the outer face 30 ft" in sheets["P-1 section"]
-    assert "each end is mitered by half the turn of 5.7" in sheets["P-1 coping-blank"]
-    assert "The face is curved in plan, radius 30 ft" in sheets["P-1 plaster-panels"]
+    assert "Curved in plan, radius of the outer face 30 ft" in sheets["round-stair", "section"]
+    assert "each end is mitered by half the turn of 5.7" in sheets["round-stair", "coping-blank"]
+    assert "The face is curved in plan, radius 30 ft" in sheets["round-stair", "plaster-panels"]
+    if LONG:
+        assert "made by the roofer" in sheets["roofers-laps", "section"]
+        assert "spacing of the fasteners through the top not more" in sheets["screwed-cap", "section"]
+        assert "made by" not in sheets["screwed-cap", "section"]
 
 
 def test_a_calculation_that_takes_the_wall_for_straight_says_so() -> None:
