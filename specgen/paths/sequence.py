@@ -78,7 +78,8 @@ def sequence(parapet: Parapet, practice: Practice) -> Sequence:
     Before another goes: the lower sheet of each lap; a tape after the lower and before the upper sheet; inner
     layers before outer ones on each side of the framing; the top from below upward; and what a role comes
     ``after`` by the vocabulary. A stated lap decides over the order of the lists between the two it joins, since
-    the lap is the stronger statement. What the parapet states as its order of work decides among what is ready.
+    the lap is the stronger statement. An order of work that the
+    parapet states is kept where no lap and no layer speaks against it.
 
     Args:
         parapet: its components and transitions.
@@ -89,7 +90,8 @@ def sequence(parapet: Parapet, practice: Practice) -> Sequence:
     """
     parts = list(parapet.components())
     before = orders(parapet, practice)
-    done = order([part.id for part in parts], before, _ranks(parapet) | stated_ranks(parapet))
+    stated = () if against_order(parapet, practice) else _stated_pairs(parapet)
+    done = order([part.id for part in parts], (*before, *stated), _ranks(parapet))
     rest = {part.id for part in parts} - set(done)
     trade = {part.id: practice.vocabulary.roles[part.role].trade_of(part.kind) for part in parts}
     found = find_cycle(rest, before) if rest else ()
@@ -218,21 +220,46 @@ def _ranks(parapet: Parapet) -> dict[str, int]:
     return {name: place for place, name in enumerate(ids)}
 
 
-def stated_ranks(parapet: Parapet) -> dict[str, int]:
-    """Ranks below all others for the components that the stated order of work names."""
-    named = stated_order(parapet)
-    return {name: place - len(named) for place, name in enumerate(named) if parapet.by_id(name)}
+def _stated_pairs(parapet: Parapet) -> tuple[tuple[str, str], ...]:
+    """Each component that the stated order of work names, before the next."""
+    return tuple(pairwise(name for name in stated_order(parapet) if parapet.by_id(name)))
 
 
 def against_order(parapet: Parapet, practice: Practice) -> tuple[tuple[str, str, Transition | None], ...]:
-    """What the stated order of work turns around: the part that must come first, the one that must follow, their lap."""
+    """What the stated order of work turns around.
+
+    Returns:
+        The part that must come first, the one that must follow, and their lap. Where no two parts are turned around by
+        themselves, those that are by way of parts which the order does not name.
+    """
     at = {name: place for place, name in enumerate(stated_order(parapet))}
+    if not at:
+        return ()
     laps = {pair: joint for joint in parapet.transitions for pair in _lap_pairs(joint)}
-    return tuple(
-        (first, then, laps.get((first, then)))
-        for first, then in orders(parapet, practice)
-        if first in at and then in at and at[first] > at[then]
-    )
+    known = orders(parapet, practice)
+    turned = [pair for pair in known if _turned(pair, at)]
+    if not turned:
+        turned = [pair for name in at for pair in _followers(name, known) if _turned(pair, at)]
+    return tuple((*pair, laps.get(pair)) for pair in turned)
+
+
+def _turned(pair: tuple[str, str], at: Mapping[str, int]) -> bool:
+    first, then = pair
+    return first in at and then in at and at[first] > at[then]
+
+
+def _followers(name: str, known: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """A component with each that must follow it, directly or by way of others."""
+    then: dict[str, list[str]] = {}
+    for first, second in known:
+        then.setdefault(first, []).append(second)
+    found, queue = {name}, [name]
+    for one in queue:
+        for following in then.get(one, ()):
+            if following not in found:
+                found.add(following)
+                queue.append(following)
+                yield name, following
 
 
 def _lap_pairs(joint: Transition) -> Iterator[tuple[str, str]]:

@@ -20,6 +20,7 @@ from specgen.intake.project import load_project
 from specgen.model.document import numbered
 from specgen.practice.load import load_practice
 from specgen.specification import specify
+from specgen.wall.order import stated_order
 from tests.chain.runs import run
 from tests.conftest import LONG
 
@@ -63,6 +64,14 @@ def test_it_is_written_and_its_sections_print_it(name: str) -> None:
         assert not any(words in line for words in unwanted for line in lines[section])
     shown = "\n".join(line for found in lines.values() for line in found)
     assert "turn-up" not in shown  # a part is called as the trade calls it
+
+
+def test_a_stated_order_of_work_is_kept_as_it_is_stated() -> None:
+    (wall,) = assessed("roofers-laps").walls
+    steps = [one.component for one in wall.order.steps]
+    named = stated_order(wall.parapet)
+    assert len(named) == 7 and [one for one in steps if one in named] == list(named)
+    assert steps.index("weep screed") < steps.index("barrier")  # what is not named comes where it must
 
 
 def test_the_sheets_show_the_curve_the_fasteners_and_who_makes_a_lap() -> None:
