@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -69,7 +70,7 @@ def command(
     Exit status: 0 walls are proposed and nothing is unknown, 1 no wall fits, 2 the file cannot be used, 3 walls are
     proposed, and facts that they hang on are unknown.
     """
-    from specgen.work.proposals import propose, write_proposals
+    from specgen.work.proposals import PAGE, propose, write_proposals
 
     inputs = read_inputs(facts, office, allow_code, weather)
     ready = propose(inputs, _prices(prices, inputs.practice))
@@ -83,7 +84,9 @@ def command(
         for line in (*_lines(found), *(folder_lines(written) if written else ())):
             click.echo(line)
         if found.walls:
-            click.echo(f"{many(len(found.walls), 'wall')} in {output}")
+            click.echo(f"{many(len(found.walls), 'wall')} in {output}, compared in {output / PAGE}")
+            first = shlex.quote(str(output / found.walls[0].name))
+            click.echo(f"Sections of one: specgen write {first} -o DIR")
     return status(found.walls) if found.walls else FAILED
 
 

@@ -6,20 +6,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
-from specgen.propose.offers import (
+from specgen.propose.choices import (
     BUILD_UP,
-    LINING,
     TAPE,
     TOP_ORDER,
     Lap,
-    Offers,
     Option,
     Part,
     component,
     is_open,
     undecided,
 )
-from specgen.wall.change import TRIED, inserted, with_parapets, with_values
+from specgen.propose.offers import Offers
+from specgen.wall.change import TRIED, with_parapets, with_values
 
 Wall = tuple[Option, ...]  # one option of each choice, in the order of the choices
 
@@ -48,6 +47,8 @@ class Builder:
         """One parapet with these options."""
         wall = self._with_given(parapet)
         for option in options:
+            values = {name: value for name, value in option.values if is_open(parapet, name)}
+            wall = with_values(wall, values, "") if values else wall
             for part in option.parts:
                 wall = self._with_part(wall, part)
         laps = [option.lap for option in options if option.lap is not None and self._open(wall, option.lap)]
@@ -115,10 +116,15 @@ class Builder:
         return made
 
     def _placed(self, wall: Parapet, part: Component) -> Parapet:
-        """The parapet with a part in its place in the order of the layers."""
-        order = TOP_ORDER if part.role in TOP_ORDER else BUILD_UP
-        after = order.index("framing") if part.id == LINING else order.index(part.role)
-        return inserted(wall, part, order[after + 1 :], self.practice)
+        """The parapet with a part in its place in the order of the layers: in front of the first that lies behind it."""
+        top = part.role in TOP_ORDER
+        parts = list(wall.top if top else wall.build_up)
+        own = _rank(part)
+        at = next((place for place, one in enumerate(parts) if _rank(one) > own), len(parts))
+        parts.insert(at, part)
+        absent = tuple(one for one in wall.absent if one.role != part.role)
+        wall = replace(wall, absent=absent) if absent != wall.absent else wall
+        return replace(wall, top=tuple(parts)) if top else replace(wall, build_up=tuple(parts))
 
     def _joint(self, lap: Lap, names: Mapping[str, str]) -> Transition:
         values: dict[str, Value] = {"upper": lap.upper}
@@ -151,15 +157,22 @@ class Builder:
         return None if key is None else self.practice.quantity(str(key))
 
 
+def _rank(part: Component) -> int:
+    """The place of a part in the order of its list; what is not proposed stays where it stands."""
+    order = TOP_ORDER if part.role in TOP_ORDER else BUILD_UP
+    name = part.id if part.id in order else part.role
+    return order.index(name) if name in order else -1
+
+
 def _open_values(stated: Component, part: Part) -> dict[str, Value]:
     """The values of an option that a stated component leaves open."""
     return {name: value for name, value in part.values if is_open(stated, name)}
 
 
 def tapes(laps: Iterable[Lap], wall: Parapet) -> dict[str, str]:
-    """The id of the tape of each kind that the laps name; the first has the name of its role."""
+    """The id of the tape of each kind that the laps name; the first has the name of its role, others of their kind."""
     taken = {part.kind: part.id for part in wall.all_of(TAPE)}
     for kind in dict.fromkeys(lap.tape for lap in laps if lap.tape):
         if kind not in taken:
-            taken[kind] = TAPE if not taken else f"{TAPE} {len(taken) + 1}"
+            taken[kind] = kind if taken else TAPE
     return taken

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from specgen.assessment import Assessment
+from specgen.model.finding import Outcome, Severity
 from specgen.model.project import Component, Parapet, Stated, Value
 from specgen.model.requirement import Requirement
 from specgen.paths.contacts import contacts
@@ -19,8 +20,10 @@ from specgen.paths.joint import judge_joint
 from specgen.paths.sequence import sequence
 from specgen.paths.shapes import Break
 from specgen.practice.entries import Practice
+from specgen.propose.arranged import SEAL
 from specgen.propose.build import Builder
-from specgen.propose.offers import GROUPS, PRIMER, TAPE, Choice, Lap, Offers, Option
+from specgen.propose.choices import AIR, GROUPS, PRIMER, TAPE, Choice, Lap, Option
+from specgen.propose.offers import Offers
 from specgen.requirements.catalogue_file import load_catalogue
 from specgen.requirements.judge import Standing, judge
 from specgen.wall.change import with_values
@@ -75,6 +78,12 @@ class _Maker:
         self.practice: Practice = offers.practice
         self.choices: Sequence[Choice] = offers.choices
         self.at = {choice.name: place for place, choice in enumerate(self.choices)}
+        self.holds = {  # the choice that puts in, or leaves out, a part of a role
+            part.role: place
+            for place, choice in reversed(list(enumerate(self.choices)))
+            for option in choice.options
+            for part in option.parts
+        }
         self.base = base
         self._made: dict[tuple[Option, ...], tuple[Component, ...]] = {}
 
@@ -88,6 +97,10 @@ class _Maker:
         if PRIMER in self.at:
             ends = [self.at[role] for role in ("barrier", "sheathing") if role in self.at]
             yield Constraint(tuple(sorted((*ends, self.at[PRIMER]))), self._primed_substrate)
+        if AIR in self.at:
+            yield Constraint((self.at[AIR],), self._by_rule("PA05"))
+            for place in (place for name, place in self.at.items() if name.endswith(f" / {SEAL}")):
+                yield Constraint((self.at[AIR], place), _sealed)
         for name in self.at:
             upper, _, lower = name.partition(" / ")
             if lower:
@@ -168,16 +181,41 @@ class _Maker:
     def _lap(self, name: str, upper: str, lower: str) -> Iterator[Constraint]:
         ends = [self.at[role] for role in (upper, lower) if role in self.at]
         yield Constraint((self.at[name],), self._order_alone)
+        ends += [self.holds[SEAL]] if lower == SEAL and SEAL in self.holds else []
         scope = tuple(sorted((*ends, self.at[name])))
         yield Constraint(scope, self._whole_lap)
 
     def _whole_lap(self, *options: Option) -> Verdict:
-        lap = next(option for option in options if option.lap is not None)
-        return self._judged_lap(lap, tuple(option for option in options if option is not lap))
+        option = next((one for one in options if one.lap is not None), None)
+        if option is None or option.lap is None:
+            return FINE
+        return self._judged_lap(option.lap, option, tuple(one for one in options if one is not option))
 
-    def _judged_lap(self, option: Option, ends: tuple[Option, ...]) -> Verdict:
-        lap = option.lap
-        assert lap is not None
+    def _by_rule(self, code: str) -> Callable[..., Verdict]:
+        """What a rule of the book finds of options, with the rest as in the first wall."""
+
+        def ask(*options: Option) -> Verdict:
+            if self.base is None:
+                return FINE
+            entry = next(one for one in self.base.book if one.rule.code == code)
+            made = self.builder.parapet(self.offers.pattern, self._beside_first(options))
+            wall = next(one for one in self.base.walls if one.parapet.name == made.name)
+            for found in entry.check(replace(wall, parapet=made)):
+                severity = found.severity or entry.rule.severity
+                if found.outcome is Outcome.FAIL and severity is not Severity.QUERY:
+                    return Verdict(f"rule {code}, {entry.rule.name}")
+            return FINE
+
+        return ask
+
+    def _beside_first(self, options: tuple[Option, ...]) -> tuple[Option, ...]:
+        """Some options, and the first of every other choice."""
+        return tuple(
+            next((one for one in options if one in choice.options), choice.options[0])
+            for choice in self.choices
+        )
+
+    def _judged_lap(self, lap: Lap, option: Option, ends: tuple[Option, ...]) -> Verdict:
         if lap.primer and not self._primed(lap, ends):
             return Verdict("primers: one that nothing asks for")
         graph = self._approved(self.builder.parapet(self._bare(lap.first, lap.second), (*ends, option)))
@@ -200,7 +238,8 @@ class _Maker:
 
     def _order_alone(self, option: Option) -> Verdict:
         lap = option.lap
-        assert lap is not None
+        if lap is None:
+            return FINE
         rows = self.practice.table("control_laps")
         lower = lap.second if lap.upper == lap.first else lap.first
         if rows.where(upper=lower, lower=lap.upper) and not rows.where(upper=lap.upper, lower=lower):
@@ -266,16 +305,27 @@ class _Maker:
 
     def _contacts(self) -> Iterator[Constraint]:
         """A constraint for each pair that meets in the wall of the first options."""
-        first = self.builder.parapet(self.offers.pattern, tuple(choice.options[0] for choice in self.choices))
-        roles = {part.id: part.role for part in first.components()}
         seen = set()
-        for one in contacts(self.offers.project, first, self.practice):
-            pair = (roles[one.first], roles[one.second])
-            scope = tuple(sorted({self.at[role] for role in pair if role in self.at}))
-            key = (pair, one.adjacency)
-            if scope and key not in seen:
-                seen.add(key)
-                yield Constraint(scope, self._touching(pair, one.adjacency))
+        for wall in self._walls_of_other_roles():
+            roles = {part.id: part.role for part in wall.components()}
+            for one in contacts(self.offers.project, wall, self.practice):
+                pair = (roles[one.first], roles[one.second])
+                scope = tuple(sorted({self.holds[role] for role in pair if role in self.holds}))
+                key = (pair, one.adjacency)
+                if scope and key not in seen:
+                    seen.add(key)
+                    yield Constraint(scope, self._touching(pair, one.adjacency))
+
+    def _walls_of_other_roles(self) -> Iterator[Parapet]:
+        """The wall of the first options, and for each role that is not in it a wall that has it."""
+        first = tuple(choice.options[0] for choice in self.choices)
+        wall = self.builder.parapet(self.offers.pattern, first)
+        yield wall
+        seen = {part.role for part in wall.components()}
+        for option in (option for choice in self.choices for option in choice.options):
+            if new := {part.role for part in option.parts} - seen:
+                seen |= new
+                yield self.builder.parapet(self.offers.pattern, self._beside_first((option,)))
 
     def _touching(self, pair: tuple[str, str], adjacency: str) -> Callable[..., Verdict]:
         def ask(*options: Option) -> Verdict:
@@ -306,6 +356,12 @@ class _Maker:
 def _offered(name: str) -> Callable[..., Verdict]:
     fallen = Verdict(f"not offered: another {name}")
     return lambda option: fallen if option.refused else FINE
+
+
+def _sealed(path: Option, lap: Option) -> Verdict:
+    """A lap with the seal where there is one, and none where there is not."""
+    fits = bool(path.parts) == (lap.lap is not None)
+    return FINE if fits else Verdict("paths: a lap with a seal that is not there, or none with one that is")
 
 
 def _one_metal(*options: Option) -> Verdict:

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from specgen.model.project import Parapet, Project, Record
+from specgen.propose.choices import GROUPS, text
 from specgen.propose.measure import standing
-from specgen.propose.offers import GROUPS, text
 from specgen.propose.proposals import Found, Proposer
 from specgen.wall.change import TRIED, AnyRecord, with_parapets
 

@@ -67,8 +67,20 @@ def standing(assessment: Assessment) -> Standing:
     return Standing(fails, tuple(one for one in assessment.findings if one.open), tuple(queries))
 
 
-def measures(assessment: Assessment, letters: int, prices: Prices | None) -> tuple[Measure, ...]:
-    """What is compared of a wall, but for what can only be told beside the others."""
+def measures(
+    assessment: Assessment,
+    letters: int,
+    prices: Prices | None,
+    failing: tuple[Measure, ...] | None = None,
+) -> tuple[Measure, ...]:
+    """What is compared of a wall, but for what can only be told beside the others.
+
+    Args:
+        assessment: the wall as assessed.
+        letters: of manufacturers, that it asks for.
+        prices: of parts, where somebody gives them.
+        failing: what `omitted` found of a wall with the same laps and the same parts in them; None: it is tried.
+    """
     found = standing(assessment)
     return (
         Measure(
@@ -77,7 +89,7 @@ def measures(assessment: Assessment, letters: int, prices: Prices | None) -> tup
         Measure(LETTERS, "less", letters, str(letters)),
         *_results(assessment),
         *_work(assessment),
-        *_failing(assessment),
+        *(omitted(assessment) if failing is None else failing),
         *_cost(assessment, prices),
     )
 
@@ -121,13 +133,15 @@ def _work(assessment: Assessment) -> Iterator[Measure]:
         yield Measure(title, "less", count, str(count))
 
 
-def _failing(assessment: Assessment) -> Iterator[Measure]:
+def omitted(assessment: Assessment) -> tuple[Measure, ...]:
     """How many single omissions break water, and how many paths all of them together."""
     every = [one for wall in assessment.walls for one in omissions(wall)]
     leaks = sum("water" in one.breaks for one in every)
     paths = sum(len(one.breaks) for one in every)
-    yield Measure("single omissions that let water in", "less", leaks, f"{leaks} of {len(every)}")
-    yield Measure("paths that single omissions break", "less", paths, str(paths))
+    return (
+        Measure("single omissions that let water in", "less", leaks, f"{leaks} of {len(every)}"),
+        Measure("paths that single omissions break", "less", paths, str(paths)),
+    )
 
 
 def _cost(assessment: Assessment, prices: Prices | None) -> Iterator[Measure]:

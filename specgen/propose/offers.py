@@ -3,51 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 
-from specgen.files.marks import Mark
-from specgen.model.project import Component, Parapet, Project, Record, Value
+from specgen.model.project import Component, Parapet, Project, Value
 from specgen.model.source import Source
-from specgen.practice.entries import Field, Practice, Row
-from specgen.units.quantity import parse
-from specgen.wall.change import TRIED
+from specgen.practice.entries import Practice, Row
+from specgen.practice.nominal import paired
+from specgen.propose.arranged import NO_SEAL, SEAL, SEALED, air_path, heat_path
+from specgen.propose.choices import (
+    FACE,
+    FRAMED,
+    GROUPS,
+    LINING,
+    MEMBRANES,
+    NONE,
+    PARTS,
+    PRIMER,
+    TAPE,
+    UNKNOWN,
+    VALUES,
+    Choice,
+    Given,
+    Lap,
+    Option,
+    Part,
+    is_open,
+    read_word,
+    text,
+    undecided,
+)
+from specgen.units.quantity import Quantity
 from specgen.wall.facts import filled
 
-PARTS, VALUES = "offered_parts", "offered_values"
-NONE, UNKNOWN = "none", "unknown"
-TAPE = "bridging tape"
-PRIMER = "primer under the barrier"
-LINING = "roof-side sheathing"  # the second sheathing of framed parapets, behind the framing
-MEMBRANES, TOP, FACE = "membranes", "top", "face"  # groups that are tried one by one
-# Roles in the order of the build-up and of the top, and the group of each that is searched.
-BUILD_UP = (
-    "plaster",
-    "lath",
-    "drainage layer",
-    "weep screed",
-    "barrier",
-    "insulation",
-    "sheathing",
-    "framing",
-    "roof turn-up",
-)
-TOP_ORDER = ("top insulation", "blocking", "top flashing", TAPE, "cleat", "coping")
-GROUPS: Mapping[str, str] = {
-    "barrier": MEMBRANES,
-    "top flashing": MEMBRANES,
-    "roof turn-up": MEMBRANES,
-    "sheathing": MEMBRANES,
-    "drainage layer": MEMBRANES,
-    "blocking": TOP,
-    "coping": TOP,
-    "cleat": TOP,
-    "plaster": FACE,
-    "lath": FACE,
-    "weep screed": FACE,
-}
-FRAMED = ("cold-formed steel studs", "wood studs")
 _LAPS = (  # upper, lower: described where both are there; the first two are searched
     ("top flashing", "barrier"),
     ("top flashing", "roof turn-up"),
@@ -57,55 +45,13 @@ _LAPS = (  # upper, lower: described where both are there; the first two are sea
 _SEARCHED = 2
 
 
-@dataclass(frozen=True)
-class Part:
-    """A component that an option puts in, or the values that it adds to one that is stated."""
-
-    role: str
-    id: str
-    kind: str
-    values: tuple[tuple[str, Value], ...] = ()
+_NAMING = ("family", "metal", "attachment", "joint", "finish")
 
 
-@dataclass(frozen=True)
-class Lap:
-    """A lap that an option describes; ``tape`` is the kind of the tape that bridges it."""
-
-    first: str
-    second: str
-    upper: str
-    tape: str = ""
-    primer: str = ""
-    sealed: bool = False
-
-
-@dataclass(frozen=True, eq=False)
-class Option:
-    """One value of a choice; each is itself alone, so that a search finds what it knows of it at once."""
-
-    label: str
-    because: str
-    parts: tuple[Part, ...] = ()
-    lap: Lap | None = None
-    refused: str = ""  # why it is not offered
-
-
-@dataclass(frozen=True)
-class Choice:
-    """One thing that the facts leave open."""
-
-    name: str  # the role, or the lap as `upper / lower`
-    group: str
-    options: tuple[Option, ...]
-    source: Source
-
-
-@dataclass(frozen=True)
-class Given:
-    """What a proposal states of every wall, beside what is searched: (record or role, name) to value and reason."""
-
-    values: Mapping[tuple[str, str], tuple[Value, str]]
-    source: Source
+def _differs(stated: Component, family: str, metal: str) -> bool:
+    """Whether a stated component is of another family or metal than an option."""
+    pairs = (("family", family), ("metal", metal))
+    return any(stated.has(name) and wanted and stated.values.get(name) != wanted for name, wanted in pairs)
 
 
 class Offers:
@@ -145,8 +91,8 @@ class Offers:
             for lap in [one for one in laps if set(one.name.split(" / ")) <= placed]:
                 found.append(lap)
                 laps.remove(lap)
-            if role == "sheathing" and (primer := self._primer()) is not None:
-                found.append(primer)
+            if role == "sheathing":
+                found += filter(None, (self._primer(), air_path(self), *self._seal_laps(), heat_path(self)))
         return tuple(self._limited(one) for one in found)
 
     def _limited(self, choice: Choice) -> Choice:
@@ -159,16 +105,17 @@ class Offers:
     @cached_property
     def given(self) -> Given:
         """The values that every wall states of the parapet, where only one is offered."""
+        searched = {"air_path", "vapor_path", "thermal_break", *(() if self.across else ("heat_path",))}
         found = {
-            ("parapet", name): (self._value("parapet", str(row["word"]), name), str(row["because"]))
+            ("parapet", name): (self.value("parapet", str(row["word"]), name), str(row["because"]))
             for name, rows in self._rows("parapet", "").items()
             for row in rows[:1]
-            if name != "heat_path" or self._across
+            if name not in searched
         }
         return Given(found, self.practice.table(VALUES).source)
 
     @property
-    def _across(self) -> bool:
+    def across(self) -> bool:
         """Whether something that is stated carries the insulation across at the level of the roof."""
         framing = self.pattern.part("framing")
         return self.pattern.has("thermal_break") or (framing is not None and bool(filled(framing)))
@@ -177,14 +124,14 @@ class Offers:
     def of_tape(self) -> tuple[tuple[str, Value], ...]:
         """The values that every tape states."""
         return tuple(
-            (name, self._value(TAPE, str(rows[0]["word"]), name))
+            (name, self.value(TAPE, str(rows[0]["word"]), name))
             for name, rows in self._rows(TAPE, "").items()
         )
 
     def of_project(self, barrier: str) -> Mapping[str, Value]:
         """What the project states of how its barrier is specified."""
         rows = self.practice.table(VALUES).where(part="project", kind=barrier)
-        return {str(row["name"]): self._value("project", str(row["word"]), str(row["name"])) for row in rows}
+        return {str(row["name"]): self.value("project", str(row["word"]), str(row["name"])) for row in rows}
 
     @cached_property
     def repairs(self) -> tuple[str, ...]:
@@ -208,10 +155,32 @@ class Offers:
                 found.setdefault(str(row["name"]), []).append(row)
         return found
 
-    def _value(self, what: str, word: str, name: str) -> Value:
+    @property
+    def source(self) -> Source:
+        """Where the offers stand."""
+        return self.practice.table(VALUES).source
+
+    def rows(self, part: str, name: str) -> list[Row]:
+        """The rows of one value of a part; of the framing, for the backup wall."""
+        return self._rows(part, self.backing if part == "framing" else "").get(name, [])
+
+    def parts(self, role: str) -> tuple[Row, ...]:
+        """The kinds of a role that are offered, in the order of preference."""
+        return tuple(self.practice.table(PARTS).where(role=role, offered="yes"))
+
+    def stated(self, role: str, kind: str) -> Iterator[tuple[str, Value]]:
+        """The first of the values that are stated beside a kind."""
+        for name, rows in self._rows(role, kind).items():
+            yield name, self.value(role, str(rows[0]["word"]), name)
+
+    def value(self, what: str, word: str, name: str) -> Value:
+        """A value as a table writes it, in the project's language of units."""
         field = self.practice.vocabulary.field(what, name)
         assert field is not None, f"{what}.{name}"
-        return read_word(field, word)
+        made = read_word(field, word)
+        if isinstance(made, Quantity) and self.project.system == "SI":
+            made = next(iter(paired(made).nominal), made)
+        return made
 
     def _of_role(self, role: str) -> Choice | None:
         if any(part.role == role for part in self.pattern.absent):
@@ -294,7 +263,7 @@ class Offers:
         rows = self._rows(role, kind)
         for combination in product(*rows.values()):
             values = [
-                (str(row["name"]), self._value(role, str(row["word"]), str(row["name"])))
+                (str(row["name"]), self.value(role, str(row["word"]), str(row["name"])))
                 for row in combination
             ]
             several = [row for row in combination if len(rows[str(row["name"])]) > 1]
@@ -308,6 +277,19 @@ class Offers:
             options = tuple(self._lap_options(upper, lower, number < _SEARCHED))
             group = FACE if "weep screed" in (upper, lower) else MEMBRANES
             yield Choice(f"{upper} / {lower}", group, options, self.practice.table("control_laps").source)
+
+    def _seal_laps(self) -> Iterator[Choice]:
+        """How what is on both faces meets a seal across at the level of the roof, where one may be there."""
+        path, stated = air_path(self), self.pattern.part(SEAL) is not None
+        if not stated and (path is None or not any(option.parts for option in path.options)):
+            return
+        for upper in SEALED:
+            if any(self._joined(upper, SEAL)):
+                continue
+            none = () if stated else (Option(NO_SEAL, "air and vapor pass over the top"),)
+            laps = (one for one in self._lap_options(upper, SEAL, True) if one.lap and one.lap.upper == upper)
+            options = (*none, *laps)
+            yield Choice(f"{upper} / {SEAL}", MEMBRANES, options, self.practice.table("control_laps").source)
 
     def _primer(self) -> Choice | None:
         """The primer of the barrier on what it is bonded to, where some barrier that is open asks for one."""
@@ -343,54 +325,3 @@ class Offers:
             words = [f"{over} over {below}", tape or "edge sealed", *([primer] if primer else [])]
             lap = Lap(first, second, over, tape, primer, not tape)
             yield Option(", ".join(words), "shingle-wise" if over == upper else "", (), lap)
-
-
-def is_open(record: Record, name: str) -> bool:
-    """Whether a proposal may choose a value: the facts state none, or that nobody knows it yet."""
-    return not record.has(name) and name not in record.doubted
-
-
-def undecided(parapet: Parapet, role: str) -> Component | None:
-    """The component of a role whose kind the facts leave open."""
-    return next((part for part in parapet.undecided if part.role == role), None)
-
-
-_NAMING = ("family", "metal", "attachment", "joint", "finish")
-
-
-def _differs(stated: Component, family: str, metal: str) -> bool:
-    """Whether a stated component is of another family or metal than an option."""
-    pairs = (("family", family), ("metal", metal))
-    return any(stated.has(name) and wanted and stated.values.get(name) != wanted for name, wanted in pairs)
-
-
-def read_word(field: Field, word: str) -> Value:
-    """A value as a table writes it.
-
-    Args:
-        field: what it is a value of.
-        word: as it would stand in a project file.
-    """
-    if field.type == "yes or no":
-        return word == "yes"
-    if field.type in ("word", "text", "family"):
-        return word
-    return parse(word)
-
-
-def text(value: Value) -> str:
-    """A value as a project file writes it.
-
-    >>> text(True), text("TPO"), text(parse("2 in"))
-    ('yes', 'TPO', '2 in')
-    """
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return str(getattr(value, "text", value))
-
-
-def component(part: Part) -> Component:
-    """The component of a part, as the search puts it in."""
-    values = dict(part.values)
-    marks: dict[str, Mark] = dict.fromkeys((*values, "kind"), TRIED)
-    return Component(part.role, values, marks, TRIED, id=part.id, kind=part.kind)

@@ -12,10 +12,11 @@ from specgen.files.marks import InputError, InputProblem
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.propose.build import Builder
+from specgen.propose.choices import FACE, MEMBRANES, PATHS, TOP, Choice, Option
 from specgen.propose.constraints import Constraint, constraints
 from specgen.propose.front import front
 from specgen.propose.measure import SUBSTITUTES, Measure
-from specgen.propose.offers import FACE, MEMBRANES, TOP, Choice, Offers, Option
+from specgen.propose.offers import Offers
 from specgen.propose.quantities import Prices
 from specgen.propose.search import Count, Left, search, walls_in
 from specgen.propose.trial import Bench, Tried
@@ -192,7 +193,7 @@ class Proposer:
         if found.letters < MOST_LETTERS and (spare := self._left(found.letters + SPARE_LETTERS)):
             count, self._walls = spare
             found.count, found.left = count, len(self._walls)
-        groups = [places for group in (MEMBRANES, TOP, FACE) if (places := self._places(group))]
+        groups = [places for group in (MEMBRANES, PATHS, TOP, FACE) if (places := self._places(group))]
         kept: list[Left] = self._walls
         start: dict[int, Option] = {}
         for places in groups:

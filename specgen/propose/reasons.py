@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from specgen.model.source import Source
 from specgen.propose.build import tapes
-from specgen.propose.offers import Option
+from specgen.propose.choices import Option
 from specgen.propose.proposals import Beside, Found
 from specgen.propose.trial import Tried
 

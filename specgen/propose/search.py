@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from math import prod
 
 from specgen.propose.build import Wall
+from specgen.propose.choices import Choice, Option
 from specgen.propose.constraints import Constraint
-from specgen.propose.offers import Choice, Option
 
 MORE_LETTERS = "letters: more of them than another wall needs"
 

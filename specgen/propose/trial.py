@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 
 from specgen.assessment import Assessment
 from specgen.propose.build import Builder, Wall
-from specgen.propose.measure import Measure, Standing, measures, standing
+from specgen.propose.choices import MEMBRANES
+from specgen.propose.measure import Measure, Standing, measures, omitted, standing
 from specgen.propose.quantities import Prices
 from specgen.propose.search import Left
 
@@ -48,6 +49,18 @@ class Bench:
         self.builder, self.base, self.prices = builder, base, prices
         self.workers = workers if workers is not None else _cores()
         self._known: dict[Wall, Tried] = {}
+        self.failing: dict[
+            Wall, tuple[Measure, ...]
+        ] = {}  # what single omissions do, by the options that lap
+        self._laps = [
+            place
+            for place, choice in enumerate(builder.offers.choices)
+            if choice.group == MEMBRANES or " / " in choice.name
+        ]
+
+    def lapped(self, wall: Wall) -> Wall:
+        """The options of a wall that put in laps, or what meets in them."""
+        return tuple(wall[place] for place in self._laps)
 
     @property
     def tried(self) -> int:
@@ -97,7 +110,11 @@ def _assess_each(bench: Bench, walls: Sequence[Left]) -> list[Tried]:
     found, last = [], bench.base
     for one in walls:
         last = last.again(bench.builder.project(one.wall))
-        found.append(Tried(one.wall, one.letters, standing(last), measures(last, one.letters, bench.prices)))
+        key = bench.lapped(one.wall)
+        failing = bench.failing[key] = bench.failing.get(key) or omitted(last)
+        found.append(
+            Tried(one.wall, one.letters, standing(last), measures(last, one.letters, bench.prices, failing))
+        )
     return found
 
 

@@ -124,6 +124,7 @@ UNITS: tuple[Unit, ...] = (
         ("in", INCH, IP),
         ("ft", FOOT, IP),
         ("yd", YARD, IP),
+        ("mi", MILE, IP),
         Unit("mil", "length", INCH / 1000, IP, also=("thou",), plural="mils"),
         ("mm", Fraction("1e-3"), SI),
         ("m", Fraction(1), SI),

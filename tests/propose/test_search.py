@@ -13,14 +13,14 @@ import yaml
 from specgen.assessment import Assessment
 from specgen.practice.load import load_practice
 from specgen.propose.build import Builder
+from specgen.propose.choices import GROUPS, TAPE, Option
 from specgen.propose.front import beats, front
 from specgen.propose.measure import Measure, measures, standing
-from specgen.propose.offers import GROUPS, TAPE
 from specgen.propose.proposals import Proposer
 from specgen.propose.search import Count, search, walls_in
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING
-from tests.propose.sets import FEW, MORE, proposer
+from tests.propose.sets import DECK, FEW, MORE, PATHS, changed, proposer
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 OPEN_LETTER = "is not confirmed"
@@ -41,15 +41,26 @@ class One:
         return self.standing.good and not open_ and not any(one.code == "TF08" for one in self.standing.open)
 
 
+PAIRS = (
+    ("barrier", "top flashing", "top flashing / barrier"),
+    ("barrier", "path of air and vapor", "barrier / base seal"),
+)
+
+
+def taped_between_equals(
+    wall: tuple[Option, ...], at: dict[str, int], one: str, other: str, lap: str
+) -> bool:
+    """Whether a tape lies between two sheets of one material."""
+    first, second, lapped = (wall[at[name]].label for name in (one, other, lap))
+    return "tape" in lapped and any(made in first and made in second for made in ("butyl", "acrylic"))
+
+
 def everything(here: Proposer) -> list[One]:
     """Every combination of the options, none of them pruned, each assessed."""
     found, last = [], here.bench.base
     at = {choice.name: place for place, choice in enumerate(here.offers.choices)}
     for wall in product(*(choice.options for choice in here.offers.choices)):
-        one, other, lap = (
-            wall[at[name]].label for name in ("barrier", "top flashing", "top flashing / barrier")
-        )
-        if "tape" in lap and any(made in one and made in other for made in ("butyl", "acrylic")):
+        if any(taped_between_equals(wall, at, *pair) for pair in PAIRS if pair[2] in at):
             continue  # not offered: nothing asks for a tape there
         last = last.again(here.bench.builder.project(wall))
         found.append(One(last))
@@ -66,7 +77,18 @@ def compared(wall: object) -> dict[str, float | None]:
     "few", [FEW, pytest.param(MORE, marks=pytest.mark.skipif(not LONG, reason="SPECGEN_LONG=1"))]
 )
 def test_a_search_that_tries_everything_finds_the_same_front(few: dict[str, tuple[str, ...]]) -> None:
-    here = proposer("steel-tpo-4a", few)
+    hold_same_front(proposer("steel-tpo-4a", few))
+
+
+def test_paths_across_are_found_by_a_search_that_tries_everything(tmp_path: Path) -> None:
+    here = proposer("", PATHS, path=changed("steel-tpo-4a", DECK, tmp_path))
+    labels = hold_same_front(here)
+    assert all(one["path of air and vapor"].startswith("across at roof level") for one in labels)
+    assert all("base seal" in one["roof turn-up / base seal"] for one in labels)
+
+
+def hold_same_front(here: Proposer) -> list[dict[str, str]]:
+    """Hold the front against that of a search that tries everything. Returns what its walls choose."""
     found = here.propose()
     every = [one for one in everything(here) if one.good]
     least = min(compared(one)["letters of manufacturers to obtain"] or 0 for one in every)
@@ -78,6 +100,8 @@ def test_a_search_that_tries_everything_finds_the_same_front(few: dict[str, tupl
     # A wall may stand on the front for its substitutes alone: it is then beaten by none of the other search.
     assert all(one in [compared(wall) for wall in near] for one in got)
     assert sorted(map(key, wanted)) == sorted(map(key, [one for one in got if one in wanted]))
+    names = [choice.name for choice in here.offers.choices]
+    return [dict(zip(names, (option.label for option in wall.wall), strict=True)) for wall in found.front]
 
 
 def test_what_is_pruned_and_what_is_left_make_the_whole() -> None:

@@ -211,8 +211,8 @@ REFUSED = [
     ('-3 1/0 in', None, '`-3 1/0` divides by zero; correct the fraction'),
     (10**120, None, 'a whole number of more than 120 digits is no quantity; write a smaller number'),
     ('1e-400 in', None, '`1e-400 in` is too small to convert; write 0, or a larger number'),
-    ('1.5e308 mi', None,
-     '`1.5e308 mi`: unit `mi` is not known; '
+    ('1.5e308 mn', None,
+     '`1.5e308 mn`: unit `mn` is not known; '
      'did you mean `min`? write a unit such as in, mm, psf, Pa, perm'),
     ('-90 deg', {'slope'}, '`-90 deg` is no slope; write an angle below 90 deg'),
     ('1:-2', None, '`1:-2` divides by zero or less; write a run above zero'),

@@ -32,7 +32,7 @@ def test_what_looks_alike_is_read_alike(written: str, typed: str) -> None:
 
 
 WORDS = {
-    "in": "in inch inches", "ft": "ft foot feet", "yd": "yd yard yards", "mil": "mil mils thou",
+    "in": "in inch inches", "ft": "ft foot feet", "yd": "yd yard yards", "mi": "mi mile miles", "mil": "mil mils thou",
     "mm": "mm millimeter millimeters millimetre millimetres", "cm": "cm centimeter centimeters", "km": "km",
     "m": "m meter meters metre metres", "µm": "um micron microns micrometer micrometers micrometre",
     "s": "s sec second seconds", "min": "min minute minutes", "h": "h hr hrs hour hours",

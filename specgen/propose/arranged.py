@@ -1,0 +1,104 @@
+"""Where the control layers pass the parapet, as choices: over its top, or across at the level of the roof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from specgen.model.project import Value
+from specgen.propose.choices import (
+    ACROSS,
+    AIR,
+    FRAMED,
+    HEAT,
+    MEMBRANES,
+    OVER,
+    PATHS,
+    ROOF_SIDE_INSULATION,
+    Choice,
+    Option,
+    Part,
+    is_open,
+    text,
+)
+
+if TYPE_CHECKING:
+    from specgen.propose.offers import Offers
+
+LAYERS = ("air_path", "vapor_path")
+SEAL, INSULATION, TOP_INSULATION = "base seal", "insulation", "top insulation"
+NO_SEAL = "no seal to meet"
+SEALED = ("roof turn-up", "barrier")  # what laps the seal
+
+
+def air_path(offers: Offers) -> Choice | None:
+    """Where air and vapor pass; across, with the seal that carries them and its laps."""
+    here = offers.pattern
+    open_ = [name for name in LAYERS if is_open(here, name)]
+    stated = {str(here.values[name]) for name in LAYERS if here.has(name)}
+    if (not open_ and ACROSS not in stated) or here.part(SEAL) is not None:
+        return None
+    options: list[Option] = []
+    for row in offers.rows("parapet", "air_path"):
+        route = str(row["word"])
+        values: tuple[tuple[str, Value], ...] = tuple((name, route) for name in open_)
+        if route not in (stated or {route}):
+            continue  # what is open follows what is stated
+        if route == OVER and ACROSS not in stated:
+            options.append(Option(route, str(row["because"]), values=values))
+        if route == ACROSS:
+            options += _with_seal(offers, values, str(row["because"]))
+    return Choice(AIR, MEMBRANES, tuple(options), offers.source)
+
+
+def _with_seal(offers: Offers, values: tuple[tuple[str, Value], ...], because: str) -> Iterator[Option]:
+    for row in offers.parts(SEAL):
+        kind, family = str(row["kind"]), str(row["family"] or "")
+        part = Part(SEAL, SEAL, kind, (("family", family),) if family else ())
+        label = f"{ACROSS}, {', '.join(filter(None, (kind, family)))}"
+        yield Option(label, f"{because}; {row['because']}", (part,), values=values)
+
+
+def heat_path(offers: Offers) -> Choice | None:
+    """Where heat is held; nothing is chosen where what is stated carries the insulation across."""
+    here, framing = offers.pattern, offers.pattern.part("framing")
+    if not is_open(here, "heat_path") or offers.across or framing is None:
+        return None
+    options: list[Option] = []
+    for row in offers.rows("parapet", "heat_path"):
+        route, because = str(row["word"]), str(row["because"])
+        values: tuple[tuple[str, Value], ...] = (("heat_path", route),)
+        if route == OVER:
+            options += _over_the_top(offers, values, because)
+            continue
+        if here.existing is None and is_open(here, "thermal_break"):
+            for one in offers.rows("parapet", "thermal_break"):
+                height = offers.value("parapet", str(one["word"]), "thermal_break")
+                label = f"{route}, thermal break of {text(height)}"
+                why = f"{because}; {one['because']}"
+                options.append(Option(label, why, values=(*values, ("thermal_break", height))))
+        if offers.backing in FRAMED and is_open(framing, "cavity"):
+            for one in offers.rows("framing", "cavity"):
+                part = Part("framing", framing.id, framing.kind, (("cavity", str(one["word"])),))
+                label = f"{route}, studs filled with {one['word']}"
+                options.append(Option(label, f"{because}; {one['because']}", (part,), values=values))
+    return Choice(HEAT, PATHS, tuple(options), offers.source)
+
+
+def _over_the_top(offers: Offers, values: tuple[tuple[str, Value], ...], because: str) -> Iterator[Option]:
+    """One kind of board on both faces; over the top, where it is offered for that as well."""
+    tops = {str(row["kind"]) for row in offers.parts(TOP_INSULATION)}
+    for row in offers.parts(INSULATION):
+        kind = str(row["kind"])
+        if kind not in tops:
+            continue
+        parts = [
+            Part(role, name, kind, tuple(offers.stated(role, kind)))
+            for role, name in (
+                (INSULATION, INSULATION),
+                (INSULATION, ROOF_SIDE_INSULATION),
+                (TOP_INSULATION, TOP_INSULATION),
+            )
+            if offers.pattern.by_id(name) is None
+        ]
+        yield Option(f"{OVER}, {kind}", f"{because}; {row['because']}", tuple(parts), values=values)
