@@ -24,6 +24,7 @@ from specgen.files.writing import Written
 from specgen.intake.prices import load_prices
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.question import OpenQuestions
 from specgen.model.submission import ProductReview, Recommendation, Submission
 from specgen.propose.quantities import Prices
 from specgen.propose.result import Proposed
@@ -35,6 +36,7 @@ from specgen.work.inputs import Inputs, read_inputs
 from specgen.work.issue import Issued, StrictError, write_issue
 from specgen.work.proposals import propose as proposed
 from specgen.work.proposals import write_proposals
+from specgen.work.questions import questions_of, write_questions
 from specgen.work.requests import load_requests, substitutions
 from specgen.work.submittals import load_submittals
 
@@ -50,6 +52,7 @@ __all__ = [
     "Inputs",
     "Issued",
     "OpenPointsError",
+    "OpenQuestions",
     "Outcome",
     "OutputError",
     "ProductReview",
@@ -65,6 +68,7 @@ __all__ = [
     "calculate",
     "load",
     "propose",
+    "questions",
     "review",
     "specify",
     "substitute",
@@ -184,6 +188,26 @@ def propose(
     if folder is not None and ready.proposed.walls:
         write_proposals(ready, inputs, Path(folder), force=force, other_project=other_project)
     return ready.proposed
+
+
+def questions(assessment: Assessment, folder: Place | None = None) -> OpenQuestions:
+    """What a project leaves open, in the order in which it is to be asked, as ``specgen check --questions`` does.
+
+    Args:
+        assessment: of :func:`assess`.
+        folder: where the questions are written, as a form to send (Word) and as a page (HTML); None: nowhere.
+
+    Returns:
+        ``questions``, each with ``number``, ``key`` (where its answer is written), ``question``, ``answers``, ``where``,
+        ``count`` (conclusions that hang on it), ``decides``, ``who`` and ``meanwhile``.
+
+    Raises:
+        OutputError: the folder is another project's, or cannot be written; nothing was.
+    """
+    found = questions_of(assessment)
+    if folder is not None:
+        write_questions(assessment, found, Path(folder))
+    return found
 
 
 def review(

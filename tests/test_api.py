@@ -43,12 +43,24 @@ def test_the_page_runs_top_to_bottom(ran):
     assert ran["reviews"][0].recommendation in api.Recommendation
     assert [one.name for one in ran["proposed"].walls] == ["wall-1"]
     assert (ran["folder"] / "walls" / "comparison.html").exists()
+    assert [one.number for one in ran["open_"].questions] == list(range(1, len(ran["open_"].questions) + 1))
+    assert ran["open_"].questions and (ran["folder"] / "questions" / "open-questions.docx").exists()
 
 
 def test_the_page_names_every_call(ran):
     page = PAGE.read_text("utf-8")
     calls = [name for name in api.__all__ if inspect.isfunction(getattr(api, name))]
-    assert calls == ["assess", "calculate", "load", "propose", "review", "specify", "substitute", "write"]
+    assert calls == [
+        "assess",
+        "calculate",
+        "load",
+        "propose",
+        "questions",
+        "review",
+        "specify",
+        "substitute",
+        "write",
+    ]
     assert all(f"api.{name}(" in page for name in calls)
     assert f"`api.API` (now {api.API})" in page
 

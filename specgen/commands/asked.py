@@ -54,14 +54,8 @@ def _question(one: OpenQuestion) -> Iterator[str]:
 
 
 def _write(one: Assessment, found: OpenQuestions, output: Path, look: Template | None, form: str) -> None:
-    from specgen.files.withdrawn import Owner
-    from specgen.files.writing import OutputFolder
-    from specgen.render.questions import add_questions
+    from specgen.work.questions import write_questions
 
-    number = one.project.info.word("number")
-    owner = Owner(number, one.project.info.word("name") or "") if number else None
-    folder = OutputFolder(output, owner, other_project=False)
-    names = add_questions(folder, one, found, look)
-    written = folder.commit()
+    names, written = write_questions(one, found, output, look)
     lines = [*(str(output / name) for name in names), *folder_lines(written)]
     click.echo("\n".join(lines), err=form == "json")

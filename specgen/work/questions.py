@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import contextlib
 from functools import lru_cache, partial
+from pathlib import Path
 
 from specgen.assessment import Assessment
 from specgen.explain.questions import Decides, Question, World, questions
 from specgen.explain.unknowns import KIND, Unknown
+from specgen.files.withdrawn import Owner
+from specgen.files.writing import OutputFolder, Written
 from specgen.files.yaml_scalars import plain_value
 from specgen.intake.key_list import accepted, example
 from specgen.intake.project import load_project
@@ -19,6 +22,8 @@ from specgen.model.project import Component, Value
 from specgen.model.question import OpenQuestion, OpenQuestions
 from specgen.practice.entries import Field, Practice
 from specgen.practice.load import load_practice
+from specgen.render.questions import add_questions
+from specgen.render.word_template import Template
 from specgen.units.counted import many
 from specgen.wall.change import TRIED, of_kind
 
@@ -40,6 +45,21 @@ def questions_of(one: Assessment) -> OpenQuestions:
     asked = questions(one, worlds)
     found = tuple(_in_words(number, each, practice) for number, each in enumerate(asked.questions, start=1))
     return OpenQuestions(one.project.title, found, asked.walls, asked.trials, asked.untried, asked.idle)
+
+
+def write_questions(
+    one: Assessment, found: OpenQuestions, folder: Path, look: Template | None = None
+) -> tuple[tuple[str, ...], Written]:
+    """Write the questions as a form to send and as a page. Returns the names of the two, and what was written.
+
+    Raises:
+        OutputError: the folder is another project's, or cannot be written; nothing was.
+    """
+    number = one.project.info.word("number")
+    owner = Owner(number, one.project.info.word("name") or "") if number else None
+    output = OutputFolder(folder, owner, other_project=False)
+    names = add_questions(output, one, found, look)
+    return names, output.commit()
 
 
 def _in_words(number: int, one: Question, practice: Practice) -> OpenQuestion:

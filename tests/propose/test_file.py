@@ -148,3 +148,8 @@ def test_a_facts_file_is_read_as_a_person_saves_it(tmp_path: Path) -> None:
         ("# one", False, 1),
         ("# two", True, 2),
     ]
+
+
+def test_a_project_in_si_is_offered_values_in_si() -> None:
+    text = (FOLDER / "steel-pvc-7-si.yaml").read_text("utf-8")
+    assert "outer_face_height: 150 mm" in first_wall(text) and " in\n" not in first_wall(text)

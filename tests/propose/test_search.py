@@ -13,7 +13,7 @@ import yaml
 from specgen.assessment import Assessment
 from specgen.practice.load import load_practice
 from specgen.propose.build import Builder
-from specgen.propose.choices import GROUPS, TAPE, Option
+from specgen.propose.choices import AIR, GROUPS, TAPE, Option
 from specgen.propose.front import beats, front
 from specgen.propose.measure import Measure, measures, standing
 from specgen.propose.proposals import Proposer
@@ -23,7 +23,7 @@ from tests.chain.runs import CONFORMING
 from tests.propose.sets import DECK, FEW, MORE, PATHS, changed, proposer
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
-OPEN_LETTER = "is not confirmed"
+OPEN_LETTERS = ("is not confirmed", "is for the manufacturers to confirm")
 
 
 class One:
@@ -37,7 +37,7 @@ class One:
     @property
     def good(self) -> bool:
         """No defect, no risk, no letter that stays open, and no primer that nobody has stated."""
-        open_ = any(OPEN_LETTER in one.message for one in self.standing.queries)
+        open_ = any(words in one.message for one in self.standing.queries for words in OPEN_LETTERS)
         return self.standing.good and not open_ and not any(one.code == "TF08" for one in self.standing.open)
 
 
@@ -62,6 +62,11 @@ def everything(here: Proposer) -> list[One]:
     for wall in product(*(choice.options for choice in here.offers.choices)):
         if any(taped_between_equals(wall, at, *pair) for pair in PAIRS if pair[2] in at):
             continue  # not offered: nothing asks for a tape there
+        if any(
+            ("base seal" in name) and bool(wall[at[AIR]].parts) != (wall[at[name]].lap is not None)
+            for name in at
+        ):
+            continue  # a seal whose lap nobody describes, or a lap without its seal: no whole wall
         last = last.again(here.bench.builder.project(wall))
         found.append(One(last))
     return found
