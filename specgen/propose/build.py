@@ -154,7 +154,7 @@ class Builder:
         lower = lap.second if lap.upper == lap.first else lap.first
         rows = self.practice.table("control_laps").where(upper=lap.upper, lower=lower)
         key = rows[0]["lap"] if rows else None
-        return None if key is None else self.practice.quantity(str(key))
+        return None if key is None else self.offers.in_units(self.practice.quantity(str(key)))
 
 
 def _rank(part: Component) -> int:

@@ -178,9 +178,12 @@ class Offers:
         field = self.practice.vocabulary.field(what, name)
         assert field is not None, f"{what}.{name}"
         made = read_word(field, word)
-        if isinstance(made, Quantity) and self.project.system == "SI":
-            made = next(iter(paired(made).nominal), made)
-        return made
+        return self.in_units(made) if isinstance(made, Quantity) else made
+
+    def in_units(self, value: Quantity) -> Quantity:
+        """A quantity as the trade writes it in the project's language of units."""
+        twin = next(iter(paired(value).nominal), value)
+        return twin if self.project.system == "SI" else value
 
     def _of_role(self, role: str) -> Choice | None:
         if any(part.role == role for part in self.pattern.absent):
