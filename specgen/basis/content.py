@@ -189,16 +189,12 @@ def _places(group: Iterable[LayerPath]) -> Iterator[str]:
 
 
 def findings(assessment: Assessment) -> tuple[FindingRow, ...]:
-    """The findings a reader acts on and those waived, the worst first."""
-    shown = (
-        one
-        for one in assessment.findings
-        if one.counts or one.outcome in (Outcome.WAIVED, Outcome.NOT_COVERED)
-    )
+    """The findings a reader acts on, those waived, and what does not apply, the worst first."""
+    shown = (one for one in assessment.findings if one.shown)
     rows = sorted(
         folded(shown),
         key=lambda one: (
-            one.finding.outcome is Outcome.WAIVED,
+            one.finding.outcome in (Outcome.WAIVED, Outcome.NOT_APPLICABLE),
             list(Severity).index(one.finding.severity),
             one.finding.code,
         ),

@@ -14,7 +14,7 @@ from specgen.commands.common import counted, echo_json, exits, print_json, statu
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, PROJECT, TEMPLATE, WEATHER, output_folder
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
-from specgen.model.finding import Finding, Outcome, Severity
+from specgen.model.finding import Finding, Severity
 from specgen.model.folded import FoldedFinding, folded, summary
 from specgen.practice.office import Office
 from specgen.rules.catalogue import finding_lines, openings_lines
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from specgen.specification import Specification
 
 OPENINGS = "EX03"  # the rule that asks for openings
-SHOWN = (Outcome.FAIL, Outcome.UNKNOWN, Outcome.NOT_COVERED, Outcome.WAIVED)
 
 
 @dataclass(frozen=True)
@@ -174,7 +173,7 @@ def command(
     if form == "sarif":
         from specgen.render.sarif import sarif_log
 
-        shown = [one for one in findings if one.outcome in SHOWN]
+        shown = [one for one in findings if one.shown]
         print_json(sarif_log(shown, assessment, Path.cwd()))
     elif explain and spec:
         _explain(spec, findings, filters, form)
@@ -201,7 +200,7 @@ def _explain(
         echo_json(_checked(assessment, findings, filters, explanations))
     else:
         with_remedies = {id(one.finding) for one in explanations}
-        rest = [one for one in findings if id(one) not in with_remedies and one.outcome in SHOWN]
+        rest = [one for one in findings if id(one) not in with_remedies and one.shown]
         blocks = [explanation_text(explanations), *(finding_lines(one) for one in folded(rest))]
         blocks += [openings_lines(filters.openings(assessment)), closing(assessment, findings, filters)]
         click.echo("\n\n".join(block for block in blocks if block))
@@ -218,7 +217,7 @@ def _checked(
         assessment.office,
         filters,
         summary(findings),
-        folded(one for one in findings if one.outcome in SHOWN),
+        folded(one for one in findings if one.shown),
         filters.openings(assessment),
         explanations,
     )
@@ -227,7 +226,7 @@ def _checked(
 def text(assessment: Assessment, findings: Iterable[Finding], filters: Filters) -> str:
     """The findings that someone must act on, the openings wanted, and a line that counts the findings."""
     every = tuple(findings)
-    lines = [finding_lines(one) for one in folded(one for one in every if one.outcome in SHOWN)]
+    lines = [finding_lines(one) for one in folded(one for one in every if one.shown)]
     openings = openings_lines(filters.openings(assessment))
     return "\n".join([*lines, *([openings] if openings else []), closing(assessment, every, filters)])
 

@@ -130,7 +130,8 @@ def _open(
 ) -> Iterator[str]:
     """The values of a record that nobody stated, no requirement stands for, and a question has read."""
     for name, field in fields.items():
-        unstated = (f"{at}.values", name) in read and not filled.has(name) and name not in record.doubted
+        settled = filled.has(name) or name in record.doubted or name in record.inapplicable
+        unstated = (f"{at}.values", name) in read and not settled
         if name in record.unknown or unstated or (field.to_issue and not record.has(name)):
             yield name
 

@@ -41,6 +41,7 @@ def read_existing(reader: RecordReader, node: MarkedMap, items: Items) -> Existi
         doubted=record.doubted,
         meant=record.meant,
         unknown=record.unknown,
+        inapplicable=record.inapplicable,
         observations=observations,
         repairs=repairs,
         openings=openings,

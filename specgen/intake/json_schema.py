@@ -76,7 +76,10 @@ def _component(writer: Writer, name: str, role: Role) -> Schema:
         "kind": _kindless(_kinds(role)),
         "id": {**NAME, "title": "name of this component; without it, its role"},
         "meant": mapping("reasons of values that are meant", dict.fromkeys(role.fields, WORD)),
-        "because": mapping("reasons of values stricter than asked for", dict.fromkeys(role.fields, WORD)),
+        "because": mapping(
+            "reasons of values stricter than asked for, or why there is none (kind)",
+            dict.fromkeys((*role.fields, "kind"), WORD),
+        ),
     }
     require = [key for key, field in role.fields.items() if field.required]
     return writer.record(role.title, role.fields, more, ["role", *require], "role")
@@ -143,7 +146,11 @@ def _changes(writer: Writer) -> Schema:
     }
     properties["kind"] = {"enum": [*kinds, *KINDLESS]}
     properties["meant"] = mapping("reasons of values that are meant", dict.fromkeys(found, WORD))
-    properties["because"] = mapping("reasons of values stricter than asked for", dict.fromkeys(found, WORD))
+    properties["because"] = mapping(
+        "reasons of values stricter than asked for, or why there is none (kind)",
+        dict.fromkeys((*found, "kind"), WORD),
+    )
+    properties["not_applicable"] = writer.reasons_of_none(found)
     change = mapping("values that differ from the type", properties)
     return {"title": "changes by component id", "type": "object", "additionalProperties": change}
 

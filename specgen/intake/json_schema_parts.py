@@ -160,7 +160,14 @@ class Writer:
     ) -> Schema:
         """An object with these fields and further keys; ``what`` is the kind of record."""
         known = {name: self.field(field, what) for name, field in fields.items()}
+        if what in self.open_:
+            known["not_applicable"] = self.reasons_of_none(fields)
         return mapping(title, known | (more or {}), require)
+
+    @staticmethod
+    def reasons_of_none(fields: Iterable[str]) -> Schema:
+        """The reasons why values do not apply."""
+        return mapping("reasons of values that do not apply here", dict.fromkeys(fields, WORD))
 
     def section(self, name: str, more: Schema | None = None, also: Iterable[str] = ()) -> Schema:
         """A record kind of the vocabulary."""

@@ -47,7 +47,10 @@ A component also takes
   kind: unknown, where nobody knows it yet; none, where the parapet has no component of the role; as `kind: none`
   id: its name, where a role appears twice; as `id: roof-side sheathing`
   meant: why a value is meant that its kind is not expected to have; as `meant: {thickness: tested so}`
-  because: why a measured value is stricter than anything asks for; as `because: {pull_adhesion: wind at the corner}`"""
+  because: why a measured value is stricter than anything asks for, or why there is no such component;
+    as `because: {pull_adhesion: wind at the corner}`, or beside `kind: none` as `because: {kind: the coping is pinned}`
+Components and the records above also take
+  not_applicable: why a value does not apply here; as `not_applicable: {salt_water_distance: far inland}`"""
 
 
 def key_list(practice: Practice, file: str) -> Iterator[str]:

@@ -28,7 +28,7 @@ def apart(parapet: Parapet, problem: Tell) -> Parapet:
         return parapet
     absent = tuple(part for part in every if part.kind == NONE)
     for part in absent:
-        values = ", ".join(f"`{name}`" for name in (*part.values, *part.unknown))
+        values = ", ".join(f"`{name}`" for name in (*part.values, *part.unknown, *part.inapplicable))
         if values:
             message = f"`{part.id}` is stated to be none, and {values} beside it"
             problem(part.at("kind"), message, "state its kind, or delete the other values")

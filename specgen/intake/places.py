@@ -84,6 +84,7 @@ def read_letters(
                 record.marks,
                 mark,
                 unknown=record.unknown,
+                inapplicable=record.inapplicable,
                 one=one,
                 other=other,
                 makes=makes,

@@ -175,6 +175,7 @@ class ProjectReader(RecordReader):
             meant=record.meant,
             bounds=record.bounds,
             unknown=record.unknown,
+            inapplicable=record.inapplicable,
             name=name,
             build_up=build_up,
             top=top,
@@ -216,7 +217,8 @@ class ProjectReader(RecordReader):
             )
         marks = {**record.marks, "between": node.values_at["between"]}
         joint = Transition("transition", record.values, marks, mark, first=ends[0], second=ends[1])
-        return replace(joint, doubted=record.doubted, meant=record.meant, unknown=record.unknown)
+        joint = replace(joint, doubted=record.doubted, meant=record.meant, unknown=record.unknown)
+        return replace(joint, inapplicable=record.inapplicable)
 
     def _parapets(self) -> tuple[Parapet, ...]:
         parapets: list[Parapet] = []
@@ -301,14 +303,15 @@ class ProjectReader(RecordReader):
 
     def _merged(self, own: Parapet, base: Parapet, node: MarkedMap) -> Parapet:
         kept = {name: why for name, why in base.meant.items() if name not in own.written}
-        written, unknown = laid_over(base, own)
+        both = laid_over(base, own)
         merged = Parapet(
             "parapet",
-            written,
-            {**base.marks, **own.marks},
+            both.values,
+            both.marks,
             own.mark,
             meant={**kept, **own.meant},
-            unknown=unknown,
+            unknown=both.unknown,
+            inapplicable=both.inapplicable,
             name=own.name,
             build_up=own.build_up if "build_up" in node else base.build_up,
             top=own.top if "top" in node else base.top,

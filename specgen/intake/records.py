@@ -5,11 +5,19 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeVar
 
 from specgen.files.marks import InputProblem, Mark, near
 from specgen.files.yaml_reader import MarkedMap
-from specgen.intake.schema import Checker, Schema, fields_schema, is_placeholder, leaves_open, unknown_keys
+from specgen.intake.schema import (
+    NOT_APPLICABLE,
+    Checker,
+    Schema,
+    fields_schema,
+    is_placeholder,
+    leaves_open,
+    unknown_keys,
+)
 from specgen.intake.values import SHEET_THICKNESS, UNKNOWN, UnusableValueError, convert, described
 from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
@@ -18,9 +26,14 @@ from specgen.practice.trade_names import hint
 from specgen.units.quantity import Quantity, QuantityError
 from specgen.wall.plausible import AnyRecord, sifted
 
+Kept = TypeVar("Kept")
 ANY: Schema = {"nullable": True}
-REASONS = ("meant", "because")  # the keys of a component below which reasons stand
-_WHY = {"meant": "why the value is meant", "because": "why no less will do"}
+REASONS = ("meant", "because", NOT_APPLICABLE)  # the keys of a component below which reasons stand
+_WHY = {
+    "meant": "why the value is meant",
+    "because": "why no less will do",
+    NOT_APPLICABLE: "why it does not apply",
+}
 
 
 class RecordReader:
@@ -54,6 +67,8 @@ class RecordReader:
         fields = self.vocabulary.records[what].fields
         if any(field.expected for field in fields.values()):
             structural = (*structural, "meant")
+        if self._open(what):
+            structural = (*structural, NOT_APPLICABLE)
         if self._passes(node, mark, what, fields, structural, require):
             record = self._record(node, mark, what, fields)
             return sifted(replace(record, meant=self.meant(node, record.values, fields)), self.practice)
@@ -93,9 +108,9 @@ class RecordReader:
         if len(self.problems) > before:
             self._note_unread(node, role)
         meant = self.meant(node, values, definition.fields)
-        because = self.because(node, definition.fields)
+        because = self.because(node, definition.fields, kind)
         part = Component(role, values, marks, mark, id=component_id, kind=kind, meant=meant, because=because)
-        return self._sifted(replace(part, unknown=record.unknown))
+        return self._sifted(replace(part, unknown=record.unknown, inapplicable=record.inapplicable))
 
     def _generic_kind(self, node: MarkedMap, role: str) -> str | None:
         """The kind of a component; None with a problem. Nothing known of it is unknown, where the file may say so."""
@@ -147,11 +162,26 @@ class RecordReader:
                 self.problem(given.keys_at[name], message, "state it")
         return {name: why for name, why in self._reasons(node, "meant", fields).items() if name in stated}
 
-    def because(self, node: MarkedMap, fields: Mapping[str, Field]) -> dict[str, str]:
-        """The reasons of values that are stricter than anything asks for."""
-        return self._reasons(node, "because", fields)
+    def because(self, node: MarkedMap, fields: Mapping[str, Field], kind: str) -> dict[str, str]:
+        """The reasons of values that are stricter than anything asks for; of a kind that is none, why there is none."""
+        none = kind in self.KINDLESS and kind != UNKNOWN
+        return self._reasons(node, "because", (*fields, "kind") if none else fields)
 
-    def _reasons(self, node: MarkedMap, key: str, fields: Mapping[str, Field]) -> dict[str, str]:
+    def _inapplicable(self, node: MarkedMap, fields: Mapping[str, Field]) -> dict[str, str]:
+        """The reasons of values that do not apply; what is stated as well, or always applies, is a problem."""
+        reasons = self._reasons(node, NOT_APPLICABLE, fields)
+        for name in reasons:
+            mark = node[NOT_APPLICABLE].keys_at[name]
+            if name in node:
+                message = f"`{name}` is stated, and said not to apply"
+                self.problem(
+                    mark, message, f"delete one of the two (the other: line {node.keys_at[name].line})"
+                )
+            elif fields[name].required or fields[name].to_issue:
+                self.problem(mark, f"`{name}` applies to every project", "state it")
+        return reasons
+
+    def _reasons(self, node: MarkedMap, key: str, fields: Collection[str]) -> dict[str, str]:
         """The reasons below a key, by the values that they are for."""
         if key not in node:
             return {}
@@ -160,7 +190,7 @@ class RecordReader:
             self.problem(
                 node.values_at[key],
                 f"`{key}`: {described(given)} stands where reasons are wanted",
-                f"write `{key}: {{vapor_permeance: reason}}`",
+                f"write `{key}: {{{next(iter(fields), 'attribute')}: reason}}`",
             )
             return {}
         out = {}
@@ -204,20 +234,23 @@ class RecordReader:
                 f"`metal` of `{base.id}` changes, and its `thickness` was given by gauge or weight",
                 "give the `thickness` of the new metal beside it",
             )
-        written, unknown = laid_over(base, record)
-        merged = Record(base.role, written, marks, base.mark)
+        own = laid_over(base, record)
+        merged = replace(own, marks=marks, mark=base.mark)
         values = self._thickness_of_sheets(merged, definition.fields)
         # A reason holds for the value and the kind that it was given for.
         kept = {} if kind != base.kind else {k: v for k, v in base.meant.items() if k not in record.values}
         meant = {**kept, **self.meant(node, values, definition.fields)}
         stays = {name: why for name, why in base.because.items() if name not in record.values}
-        because = {**stays, **self.because(node, definition.fields)}
+        because = {**stays, **self.because(node, definition.fields, kind)}
+        if kind != base.kind:
+            own = replace(own, inapplicable=record.inapplicable)
         part = Component(base.role, values, marks, base.mark, id=base.id, kind=kind, meant=meant)
-        part = replace(part, because=because)
+        part = replace(part, because=because, unknown=own.unknown, inapplicable=own.inapplicable)
         if kind in self.KINDLESS and kind != UNKNOWN:  # what a type states of it is not stated here
-            part = replace(part, values=record.values, meant={}, because={}, mark=marks["kind"])
-            unknown = dict(record.unknown)
-        return self._sifted(replace(part, unknown=unknown))
+            why = {name: reason for name, reason in because.items() if name == "kind"}
+            part = replace(part, values=record.values, meant={}, because=why, mark=marks["kind"])
+            part = replace(part, unknown=record.unknown, inapplicable=record.inapplicable)
+        return self._sifted(part)
 
     def choice(self, node: MarkedMap, key: str, choices: Mapping[str, Any], role: str = "") -> str | None:
         """The word at a key, if it is one of the choices; a problem with the nearest choice otherwise.
@@ -272,7 +305,9 @@ class RecordReader:
         }
         marks = {name: node.values_at[name] for name in given}
         unknown = {name: node.values_at[name] for name in left}
-        return Record(what, given, marks, mark, unknown=unknown)
+        inapplicable = self._inapplicable(node, fields) if self._open(what) else {}
+        marks |= {name: node[NOT_APPLICABLE].keys_at[name] for name in inapplicable}
+        return Record(what, given, marks, mark, unknown=unknown, inapplicable=inapplicable)
 
     def _open(self, what: str) -> bool:
         """Whether a record, or a component of a role, may say of a value that it is unknown."""
@@ -303,12 +338,21 @@ class RecordReader:
         return values
 
 
-def laid_over(base: Record, own: Record) -> tuple[dict[str, Value], dict[str, Mark]]:
-    """What a record states, and what it leaves open, where another states or leaves open some of it."""
-    values = {**base.written, **own.written}
-    unknown = {name: mark for name, mark in base.unknown.items() if name not in own.written}
-    unknown |= dict(own.unknown)
-    return {name: value for name, value in values.items() if name not in unknown}, unknown
+def laid_over(base: Record, own: Record) -> Record:
+    """A record where another says something of some of its values: states them, leaves them open, has them not apply."""
+    here = {*own.written, *own.unknown, *own.inapplicable}
+
+    def kept(held: Mapping[str, Kept]) -> dict[str, Kept]:
+        return {name: one for name, one in held.items() if name not in here}
+
+    return Record(
+        own.what,
+        {**kept(base.written), **own.written},
+        {**base.marks, **own.marks},
+        own.mark,
+        unknown={**kept(base.unknown), **own.unknown},
+        inapplicable={**kept(base.inapplicable), **own.inapplicable},
+    )
 
 
 def with_defaults(record: AnyRecord, fields: Mapping[str, Field]) -> AnyRecord:
@@ -316,6 +360,6 @@ def with_defaults(record: AnyRecord, fields: Mapping[str, Field]) -> AnyRecord:
     missing = {
         name: field.default
         for name, field in fields.items()
-        if field.default is not None and name not in record.written and name not in record.unknown
+        if field.default is not None and name not in record.written and record.open_to_requirements(name)
     }
     return replace(record, values={**missing, **record.values})

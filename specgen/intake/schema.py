@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
@@ -18,6 +19,8 @@ from specgen.practice.trade_names import called
 Schema = dict[str, Any]
 ErrorFunction = Callable[[str, ErrorDefinition, UnusableValueError], None]
 
+NOT_APPLICABLE = "not_applicable"  # the key below which a record says why values do not apply
+NO_ANSWER = re.compile(r"n/?a|not applicable|does not apply", re.IGNORECASE)
 # Codes below 0x100 are Cerberus' own.
 UNUSABLE_VALUE = ErrorDefinition(0x100, "check_with")
 MOST_COMPARED = 100
@@ -35,6 +38,11 @@ def field_rule(
 
     def check(name: str, value: Any, error: ErrorFunction) -> None:
         if open_ and leaves_open(field, value):
+            return
+        if open_ and isinstance(value, str) and NO_ANSWER.fullmatch(value.strip()):
+            why = f"delete the line, and write `{NOT_APPLICABLE}: {{{name}: reason}}` beside the values"
+            message = f"`{name}`: `{value}` gives no reason why it does not apply"
+            error(name, UNUSABLE_VALUE, UnusableValueError(message, why))
             return
         if answers and field.type == "text" and name != "name" and is_placeholder(value):
             error(name, UNUSABLE_VALUE, UnusableValueError(f"`{name}`: `{value}` is no answer", fix))

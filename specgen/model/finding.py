@@ -56,6 +56,7 @@ class Finding:
     requirement: str = ""  # id of the requirement the place is held against; "" where there is none
     attribute: str = ""  # the value that is held against it
     title: str = ""  # of the rule: what is right at the place, as a sentence
+    inapplicable: str = ""  # the file's reason why what is looked at does not apply
 
     @property
     def failed(self) -> bool:
@@ -71,6 +72,12 @@ class Finding:
     def counts(self) -> bool:
         """Whether a reader must act on it."""
         return self.outcome is Outcome.FAIL or self.open
+
+    @property
+    def shown(self) -> bool:
+        """Whether a reader sees it: someone must act on it, has answered it, or gives a reason why it does not apply."""
+        decided = (Outcome.WAIVED, Outcome.NOT_COVERED)
+        return self.counts or self.outcome in decided or bool(self.inapplicable)
 
     @property
     def word(self) -> str:

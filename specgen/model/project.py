@@ -29,6 +29,10 @@ PLACES: Mapping[str, str] = {  # the lists of named places of a parapet, and wha
     "penetrations": "penetration",
 }
 STANDING_LISTS = ("observations", "repairs", "openings")  # of a parapet as it stands
+NAMED = (  # what a record holds by name
+    *("values", "marks", "doubted", "meant", "bounds", "unknown"),
+    *("specified", "because", "inapplicable"),
+)
 Value = Quantity | str | bool | int | float | date | tuple[str, ...]
 # How a value is stated: exactly, as a bound, or as the lower end of a range.
 Sense = Literal["", "at least", "more than", "at most", "less than", "to"]
@@ -77,6 +81,8 @@ class Record:
     against a limit, and is no value to calculate with. ``unknown`` are the names that the file says nobody knows yet.
     ``specified`` are values that nobody stated and that a requirement asks for: each stands at its limit, under the id
     of the requirement. ``because`` gives the reason of each value that is stricter than anything asks for.
+    ``inapplicable`` gives the reason of each value that does not apply here: it has none, and no requirement stands
+    for it.
     """
 
     what: str
@@ -89,9 +95,10 @@ class Record:
     unknown: Mapping[str, Mark] = field(default_factory=dict, kw_only=True)
     specified: Mapping[str, str] = field(default_factory=dict, kw_only=True)
     because: Mapping[str, str] = field(default_factory=dict, kw_only=True)
+    inapplicable: Mapping[str, str] = field(default_factory=dict, kw_only=True)
 
     def __post_init__(self) -> None:
-        for name in ("values", "marks", "doubted", "meant", "bounds", "unknown", "specified", "because"):
+        for name in NAMED:
             object.__setattr__(self, name, named(getattr(self, name)))
 
     def has(self, name: str) -> bool:
@@ -118,7 +125,11 @@ class Record:
 
     def open_to_requirements(self, name: str) -> bool:
         """Whether nothing is said of a value, so that a requirement may stand for it."""
-        return not (self.has(name) or name in self.doubted or name in self.unknown)
+        return not (self.has(name) or name in self.doubted or self.leaves(name))
+
+    def leaves(self, name: str) -> bool:
+        """Whether the file says of a value that nobody knows it, or that it does not apply."""
+        return name in self.unknown or name in self.inapplicable
 
     def quantity(self, name: str) -> Quantity | None:
         """A value with a unit, or None if it was not given exactly.

@@ -27,7 +27,8 @@ def sarif_log(findings: Iterable[Finding], assessment: Assessment, root: Path) -
 
     Failed findings have the level of their severity; waived ones the same with a suppression. What is unknown or not
     covered has level ``note``, and a suppression once a person has answered. All have kind ``fail``: with kind
-    ``open`` the level could only be ``none``, and viewers hide that (3.27.9, 3.27.10).
+    ``open`` the level could only be ``none``, and viewers hide that (3.27.9, 3.27.10). What does not apply has kind
+    ``notApplicable``.
 
     Args:
         findings: failed, unknown, not covered and waived ones.
@@ -109,8 +110,8 @@ def _result(finding: Finding, index: int, root: Path) -> dict[str, Any]:
     result: dict[str, Any] = {
         "ruleId": finding.code,
         "ruleIndex": index,
-        "kind": "fail",
-        "level": LEVELS[finding.severity] if decided else "note",
+        "kind": "notApplicable" if finding.inapplicable else "fail",
+        "level": "none" if finding.inapplicable else LEVELS[finding.severity] if decided else "note",
         "message": {"text": _message(finding)},
         "locations": [_location(finding, root)],
         "partialFingerprints": {"specgenFinding/v1": _fingerprint(finding)},

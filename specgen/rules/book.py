@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from types import ModuleType
@@ -16,6 +16,7 @@ from specgen.model.finding import Finding, Outcome
 from specgen.model.project import Project
 from specgen.model.source import CODES, Source
 from specgen.practice.entries import Practice, PracticeError
+from specgen.rules.inapplicable import lifted, without_role
 from specgen.rules.papers import OFFICE_RULE, PAPER_RULES
 from specgen.rules.remedy import Remedy, strange
 from specgen.rules.resting import on_limits
@@ -167,21 +168,21 @@ def run_book(
     entries = tuple(book)
     cited = Cited(practice)
     memo = memo or Memo(project, practice)
-    findings = [
-        one
-        for wall in walls
-        for found in memo.each(
-            "findings",
-            wall.parapet.name,
-            {entry.rule.code: partial(_findings, entry, wall, cited) for entry in entries},
-        ).values()
-        for one in found
-    ]
+    findings = [one for wall in walls for one in lifted(_at(wall, entries, cited, memo), wall, memo)]
     if adjusted is not None:
         findings = [adjusted(one) for one in findings]
     codes = [*(entry.rule.code for entry in entries), OFFICE_RULE.code]
     findings = apply_decisions([*findings, *papers], project, codes, practice)
     return tuple(sorted(findings, key=_in_order))
+
+
+def _at(wall: Wall, entries: Iterable[BookEntry], cited: Cited, memo: Memo) -> Iterator[Finding]:
+    """What every rule says at a parapet."""
+    works: dict[Hashable, Callable[[], list[Finding]]] = {
+        entry.rule.code: partial(_findings, entry, wall, cited) for entry in entries
+    }
+    for found in memo.each("findings", wall.parapet.name, works).values():
+        yield from found
 
 
 def _in_order(finding: Finding) -> tuple[str, int, int, str, str]:
@@ -212,7 +213,8 @@ def _findings(entry: BookEntry, wall: Wall, cited: Cited) -> list[Finding]:
             raise ValueError("the check said nothing")
         # That something does not apply is told once, and only where nothing else is, in whatever order layers stand.
         first = min(results, key=lambda one: one.message)
-        shown = [one for one in results if one.outcome is not Outcome.NOT_APPLICABLE] or [first]
+        kept = (one for one in results if one.inapplicable or one.outcome is not Outcome.NOT_APPLICABLE)
+        shown = list(kept) or [first]
         return [_finding(entry.rule, one, wall, cited) for one in shown]
     except BaseException as error:
         if stops_the_run(error):
@@ -225,6 +227,7 @@ def _finding(rule: Rule, result: RuleResult, wall: Wall, cited: Cited) -> Findin
     if stray:
         raise ValueError(f"the check cites {sorted(stray)}, which the rule does not name in its basis")
     sources = result.sources or cited[result.basis or rule.basis]
+    result, why = without_role(result, rule, wall, sources)
     outcome, message, missing = result.outcome, result.message, result.missing
     if (
         (beyond := beyond_rules(wall.project))
@@ -256,6 +259,7 @@ def _finding(rule: Rule, result: RuleResult, wall: Wall, cited: Cited) -> Findin
         requirement=result.requirement,
         attribute=result.attribute,
         title=rule.title,
+        inapplicable=result.inapplicable or why,
     )
 
 

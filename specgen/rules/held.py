@@ -136,7 +136,7 @@ class Held:
                     yield not_stated(what, part, fact, part.id, because)
             elif requirement is None:
                 yield not_applicable(f"no limit is known for the {title_of(entry, wall.practice)}")
-            elif self.if_stated and not stated and not left and entry.attribute not in part.unknown:
+            elif self.if_stated and not stated and not left and not part.leaves(entry.attribute):
                 yield not_applicable(f"{requirement.title} of the {part.role} is left to the sections")
             else:
                 yield self._held(wall, requirement, part, because, severity)

@@ -56,6 +56,7 @@ class RuleResult:
     requirement: str = ""  # id of the requirement the place is held against
     attribute: str = ""  # the value that is held
     without: tuple[str, ...] = ()  # the roles whose absence makes the failure
+    inapplicable: str = ""  # the file's reason why what is looked at does not apply
 
 
 def ok(

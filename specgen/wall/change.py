@@ -39,7 +39,9 @@ def with_values(record: AnyRecord, values: dict[str, Value], meant: str = str(TR
     reasons = {name: why for name, why in changed.meant.items() if name not in values}
     reasons |= dict.fromkeys(values, meant) if meant else {}
     unknown = {name: mark for name, mark in changed.unknown.items() if name not in values}
-    return replace(changed, doubted=doubted, meant=reasons, bounds=bounds, unknown=unknown)
+    apart = {name: why for name, why in changed.inapplicable.items() if name not in values}
+    changed = replace(changed, doubted=doubted, meant=reasons, bounds=bounds)
+    return replace(changed, unknown=unknown, inapplicable=apart)
 
 
 def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) -> Component:
@@ -53,7 +55,10 @@ def of_kind(part: Component, kind: str, practice: Practice, keep: bool = False) 
     values = {name: value for name, value in part.values.items() if name not in lost}
     bounds = {name: bound for name, bound in part.bounds.items() if name not in lost}
     return sifted(
-        replace(part, kind=kind, values=values, bounds=bounds, doubted={}, meant={}, because={}), practice
+        replace(
+            part, kind=kind, values=values, bounds=bounds, doubted={}, meant={}, because={}, inapplicable={}
+        ),
+        practice,
     )
 
 

@@ -105,6 +105,7 @@ def _stating(part: Component, product: Product, practice: Practice) -> Component
         doubted=_without(part.doubted, claims),
         meant={**_without(part.meant, claims), **product.meant},
         unknown=_without(part.unknown, claims),
+        inapplicable=_without(part.inapplicable, claims),
     )
 
 

@@ -10,6 +10,7 @@ import pytest
 import yaml
 
 from specgen.intake.project import PARAPET_KEYS
+from specgen.intake.records import REASONS
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
 from specgen.rules.book import BookEntry, load_book
@@ -132,7 +133,7 @@ def test_the_fragments_of_a_manual_page_use_the_vocabulary(entry: BookEntry) -> 
             else:
                 role = vocabulary.roles[part["role"]]
                 assert part["kind"] in {*role.kinds, "none"}
-                assert set(part) - {"role", "kind", "id", "meant", "because"} <= set(role.fields)
+                assert set(part) - {"role", "kind", "id", *REASONS} <= set(role.fields)
                 assert set(part.get("meant", {})) <= set(part)
 
 
@@ -171,6 +172,8 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
         change["parts"]["foam"] = foam
     if entry.rule.code == "MV06":
         change["parts"]["wrb"]["because"] = None
+    if entry.rule.code == "MV07":
+        change["parts"]["coping"]["color"] = None
     if entry.rule.code == "TF02":
         change["laps"]["flashing / base flashing"] = {"tape": None}
     findings = cases.findings_of(cases.load(change, tmp_path))

@@ -51,7 +51,7 @@ class Example:
 
     @cached_property
     def before(self) -> Assessment:
-        self._write(self.text)
+        self.write(self.text)
         return assess(load_project(self.scratch, load_practice()), load_practice())
 
     def answer_to(self, slip: Slip) -> str:
@@ -62,7 +62,7 @@ class Example:
             name it; silent, where nothing is new, or no more than the wording of a finding about something else.
         """
         before = self.before
-        self._write(slip.of(self.text))
+        self.write(slip.of(self.text))
         try:
             after = before.again(load_project(self.scratch, before.shipped))
         except InputError:
@@ -75,7 +75,7 @@ class Example:
         known = {key for key, _ in words}
         return ELSEWHERE if any(_key(one) not in known for one in new) else SILENT
 
-    def _write(self, text: str) -> None:
+    def write(self, text: str) -> None:
         (self.scratch / "project.yaml").write_text(text, "utf-8")
 
 
