@@ -21,7 +21,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.held import each_layer
-from specgen.rules.rule import Rule, RuleResult, fail, ok
+from specgen.rules.rule import Rule, RuleResult, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,7 +43,8 @@ def check(wall: Wall, blocking: Component) -> Iterator[RuleResult]:
         yield ok(message, blocking.at("anchors_by"), blocking.id)
     else:
         message = "who answers for the anchors of the blocking is not recorded"
-        yield fail(message, blocking.mark, blocking.id, because=_loads(wall))
+        missing = f"layer `{blocking.id}`: add `anchors_by`"
+        yield unknown(message, missing, blocking.mark, blocking.id, _loads(wall))
 
 
 def _loads(wall: Wall) -> tuple[str, ...]:

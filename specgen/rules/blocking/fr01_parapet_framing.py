@@ -21,7 +21,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.held import each_layer
-from specgen.rules.rule import Rule, RuleResult, fail, ok
+from specgen.rules.rule import Rule, RuleResult, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -43,4 +43,4 @@ def check(wall: Wall, framing: Component) -> Iterator[RuleResult]:
         height = wall.parapet.quantity("height")
         because = (f"{framing.kind}, {height.text} above the roof",) if height else ()
         message = "who answers for the framing of the parapet is not recorded"
-        yield fail(message, framing.mark, framing.id, because=because)
+        yield unknown(message, f"layer `{framing.id}`: add `designed_by`", framing.mark, framing.id, because)

@@ -26,7 +26,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
-from specgen.rules.rule import Rule, RuleResult, not_applicable, unknown
+from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.specified import new_work
 
@@ -55,6 +55,12 @@ def check(wall: Wall, coping: Component) -> Iterator[RuleResult]:
         missing = "; ".join(done.missing) if done else f"calculation `{SUBJECT}`"
         message = "the wind pressure on the coping cannot be calculated: no resistance can be required"
         yield unknown(message, missing, coping.at((stated or lacking)[0]), coping.id)
+    site = wall.project.site
+    if not lacking and not site.has("topographic_factor"):
+        message = (
+            "the wind pressure on the coping is calculated for flat ground; no topographic factor is stated"
+        )
+        yield fail(message, site.at("topographic_factor"), coping.id, Severity.QUERY)
     new = new_work(wall.project, wall.parapet, wall.practice, coping)
     if not lacking and not stated and not new:
         yield not_applicable("no tested resistance is stated; the submittals state it")

@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Existing
 from specgen.rules.existing.standing import standing
-from specgen.rules.rule import Rule, RuleResult, fail, ok
+from specgen.rules.rule import Rule, RuleResult, ok, unknown
 from specgen.rules.wall import Wall
 
 RULE = Rule(
@@ -39,4 +39,4 @@ def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
         yield ok(f"class of the work: {stated}", existing.at(KEY))
     else:
         message = "nobody states whether the work is a repair or an alteration of the existing-building code"
-        yield fail(message, existing.mark)
+        yield unknown(message, f"the parapet as it stands: add `{KEY}`", existing.mark)

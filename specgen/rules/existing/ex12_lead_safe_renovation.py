@@ -23,7 +23,7 @@ from collections.abc import Iterator
 from specgen.model.finding import Severity
 from specgen.model.project import Existing
 from specgen.rules.existing.standing import standing
-from specgen.rules.rule import Rule, RuleResult, fail, ok
+from specgen.rules.rule import Rule, RuleResult, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.answers import lead_safe
 
@@ -47,7 +47,8 @@ def check(wall: Wall, existing: Existing) -> Iterator[RuleResult]:
     if answer is None:
         asked = "`building.child_occupied` is not stated" if year else "nor is `building.child_occupied` no"
         message = f"whether the work is renovation under the rule on lead is not known: {built}, {asked}"
-        yield fail(message, building.at("year_built") if year else existing.mark)
+        missing = f"add {'' if year else '`building.year_built` or '}`building.child_occupied`"
+        yield unknown(message, missing, building.at("year_built") if year else existing.mark)
     elif answer:
         message = f"{built}, housing or a child-occupied facility: the sections ask for a certified firm"
         yield ok(message, building.at("year_built"))

@@ -40,7 +40,7 @@ def break_result(
     ends = (one.second, one.first)
     layer = next((end for end in ends if wall.parapet.by_id(end)), "")
     because = (f"path: {path.chain}",) if path and path.steps else ()
-    if one.standing == "not stated" and one.cause != "route":
+    if one.standing == "not stated":
         result = unknown(message, "; or ".join(one.least_changes), one.mark, layer, because)
     else:
         asked = one.standing != "broken"

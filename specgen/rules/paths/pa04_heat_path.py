@@ -3,7 +3,7 @@
 Follows the heat layer from the roof field to the wall field below, where the project declares it. Each
 place where it does not pass on is a finding that names the two parts, the missing condition and what would
 close it. Breaks that another rule tells are not told again; data that the project
-lacks make the break unknown; a path not declared is a query.
+lacks make the break unknown; a path not declared is unknown.
 
 A thermal break at roof level (`thermal_break`) carries the heat layer across the framing.
 

@@ -52,6 +52,9 @@ def _same_membrane(wall: Wall, turn_up: Component) -> RuleResult:
     message = f"base flashing is {turn_up.kind}, the roof membrane is {field}"
     if field == turn_up.kind:
         here, there = wall.family(turn_up), wall.project.building.word("roof_membrane_family")
+        if there is None and not wall.practice.kind("roof turn-up", field).family:
+            of_what = f"{message}, of a material family that is not stated"
+            return unknown(of_what, "add `building.roof_membrane_family`", mark, turn_up.id, basis=basis)
         if None in (here, there) or here == there:
             return ok(message, mark, turn_up.id, basis=basis)
         message = f"base flashing is {turn_up.kind}, {here}; the roof membrane is {there}"

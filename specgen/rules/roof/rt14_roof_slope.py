@@ -15,7 +15,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 
@@ -32,10 +32,12 @@ RULE = Rule(
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The stated slope of the roof."""
     building, stated = wall.project.building, wall.project.building.quantity("roof_slope")
-    if stated is None:
-        yield not_applicable("the slope of the roof is not stated")
-        return
     least, standing = wall.practice.quantity("roof.slope"), wall.parapet.existing is not None
+    if stated is None:
+        message = "the slope of the roof is not stated"
+        missing = "add `building.roof_slope`"
+        yield not_applicable(message) if standing else unknown(message, missing, building.at("roof_slope"))
+        return
     _, asked = wall.beside(stated, "at least", least)
     message = f"the roof slopes {stated.text}; asked for: at least {asked}"
     if at_least(stated, least):

@@ -90,10 +90,10 @@ def _not_rated(wall: Wall, stated: bool) -> RuleResult:
         message = f"fire separation distance is {distance.text}; no wall is rated because of it"
         return ok(message, at, basis=("fire.separation_free",))
     message = (
-        "whether the wall has a fire-resistance rating that needs a parapet is not stated: `fire_rated`, and its fire "
-        "separation distance"
+        "whether the wall has a fire-resistance rating that needs a parapet is not stated, nor its fire separation "
+        "distance"
     )
-    return fail(message, severity=Severity.QUERY)
+    return unknown(message, f"parapet `{parapet.name}`: add `fire_rated`")
 
 
 def _rating(wall: Wall) -> RuleResult:

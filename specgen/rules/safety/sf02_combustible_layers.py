@@ -25,7 +25,7 @@ from collections.abc import Iterable, Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.project import Component
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.code import top_of_wall
 from specgen.wall.fire import (
@@ -112,7 +112,8 @@ def _asked(wall: Wall, layers: tuple[Component, ...]) -> RuleResult:
             layer = others[0]
             because.append(f"{_named(others)} beside the barrier: it is not the only combustible component")
     message = f"{what}; `building.nfpa_285` is not stated"
-    return fail(message, layer.mark, layer.id, because=tuple(because), basis=tuple(basis))
+    missing = "add `building.nfpa_285`"
+    return unknown(message, missing, layer.mark, layer.id, tuple(because), tuple(basis))
 
 
 def _not_asked(wall: Wall, test: FireTest) -> RuleResult:

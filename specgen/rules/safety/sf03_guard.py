@@ -19,7 +19,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 
@@ -51,6 +51,8 @@ def check(wall: Wall) -> Iterator[RuleResult]:
             f"{message}, and the parapet is stated as the guard", parapet.at("height"), "", Severity.DEFECT
         )
     elif guard is None:
-        yield fail(f"{message}; `building.guard` is not stated", parapet.at("height"))
+        yield unknown(
+            f"{message}; `building.guard` is not stated", "add `building.guard`", parapet.at("height")
+        )
     else:
         yield ok(f"people are guarded {guard}", building.at("guard"))

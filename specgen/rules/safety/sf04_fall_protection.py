@@ -18,7 +18,7 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Rule, RuleResult, fail, ok, unknown
+from specgen.rules.rule import Rule, RuleResult, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 
@@ -49,4 +49,4 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         yield ok(f"the parapet is {height.text} high and guards the edge", parapet.at("height"))
     else:
         message = f"the parapet is {height.text} high, and `building.fall_protection` is not stated"
-        yield fail(message, parapet.at("height"))
+        yield unknown(message, "add `building.fall_protection`", parapet.at("height"))

@@ -24,7 +24,7 @@ Wrong::
 from collections.abc import Iterator
 
 from specgen.model.finding import Severity
-from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok, unknown
+from specgen.rules.rule import Rule, RuleResult, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.code import edition_of
 from specgen.wall.fire import NONCOMBUSTIBLE, construction_of
@@ -67,4 +67,5 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         )
     else:
         message = f"blocking of {blocking.kind} in construction of Type {type_}; `building.wood_blocking` is not stated"
-        yield fail(message, blocking.at("kind"), blocking.id, basis=("fire.blocking",))
+        missing = "add `building.wood_blocking`"
+        yield unknown(message, missing, blocking.at("kind"), blocking.id, basis=("fire.blocking",))

@@ -37,7 +37,7 @@ from specgen.model.project import Record
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import not_stated
-from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
+from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 from specgen.units.quantity import exactly
@@ -86,7 +86,7 @@ def _elsewhere(wall: Wall, primary: Record) -> RuleResult:
     message = (
         f"no overflow backs up scupper {primary.word('name')}, and `building.roof_overflow` is not stated"
     )
-    return fail(message, primary.mark, severity=Severity.QUERY, basis=basis)
+    return unknown(message, "add `building.roof_overflow`", primary.mark, basis=basis)
 
 
 def _areas(wall: Wall, primary: list[Record], overflow: list[Record]) -> RuleResult:
