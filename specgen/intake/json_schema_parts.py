@@ -160,6 +160,8 @@ class Writer:
     ) -> Schema:
         """An object with these fields and further keys; ``what`` is the kind of record."""
         known = {name: self.field(field, what) for name, field in fields.items()}
+        if what != "role" and any(field.expected for field in fields.values()):
+            known["meant"] = mapping("reasons of values that are meant", dict.fromkeys(fields, WORD))
         if what in self.open_:
             known["not_applicable"] = self.reasons_of_none(fields)
         return mapping(title, known | (more or {}), require)

@@ -126,7 +126,7 @@ def test_patterns_are_read_alike_by_python_and_by_editors(schema: dict[str, Any]
 
 
 def test_the_keys_are_those_of_the_loader() -> None:
-    parapet = {*PARAPET_KEYS, *PRACTICE.vocabulary.records["parapet"].fields}
+    parapet = {*PARAPET_KEYS, *PRACTICE.vocabulary.records["parapet"].fields, "meant", "not_applicable"}
     assert set(PROJECT["properties"]) == set(TOP_KEYS)
     assert set(PROJECT["$defs"]["parapet"]["properties"]) == parapet
     assert set(PROJECT["$defs"]["type"]["properties"]) == parapet - (set(PARAPET_KEYS) - set(TYPE_KEYS))

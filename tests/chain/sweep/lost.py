@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 from collections import Counter
 from functools import lru_cache
 from pathlib import Path
@@ -10,8 +11,9 @@ from specgen.assessment import Assessment
 from specgen.files.marks import InputError
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome
-from tests.chain.sweep.gone import Loss, losses
-from tests.chain.sweep.seen import Example, examples
+from tests.chain.runs import REPO
+from tests.chain.sweep.gone import CHANGES, Loss, losses
+from tests.chain.sweep.seen import Example, Reason, examples, read_reasons
 
 REASONS = Path(__file__).parent / "losses.yaml"
 ERROR, STATUS, SPECIFIED, QUERY, OTHERWISE, SILENT = (
@@ -64,5 +66,15 @@ def _outcomes(one: Assessment) -> Counter[tuple[str, ...]]:
 
 @lru_cache(maxsize=1)
 def every_loss() -> tuple[tuple[Example, Loss], ...]:
-    """Every loss of every entry of every example."""
-    return tuple((example, loss) for example in examples() for loss in losses(example.text))
+    """Every loss of every entry of every example: as it is fully stated, and as it ships where that is another file."""
+    stated = examples()
+    texts = {example.text for example in stated}
+    ships = (Example(file, Path(tempfile.mkdtemp())) for file in sorted(REPO.glob("projects/*/project.yaml")))
+    every = (*stated, *(one for one in ships if one.text not in texts))
+    return tuple((example, loss) for example in every for loss in losses(example.text))
+
+
+@lru_cache(maxsize=1)
+def reasons() -> tuple[Reason, ...]:
+    """The table of reasons, a row for each field and change."""
+    return read_reasons(REASONS, CHANGES)

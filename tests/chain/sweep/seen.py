@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from functools import cached_property, lru_cache
@@ -40,6 +39,11 @@ class Example:
     @property
     def name(self) -> str:
         return self.file.parent.name
+
+    @property
+    def stated(self) -> bool:
+        """Whether it is the fully stated copy that tests change."""
+        return "stated" in self.file.parts
 
     @cached_property
     def text(self) -> str:
@@ -130,26 +134,29 @@ class Reason:
     examples: tuple[str, ...] = ()  # empty: all of them
 
     def fits(self, example: Example, slip: Slip) -> bool:
-        return (
-            slip.change == self.change
-            and fnmatchcase(slip.scalar.field, self.field)
-            and (not self.examples or example.name in self.examples)
-        )
+        return self.fits_at(example, slip.scalar.field, slip.change)
+
+    def fits_at(self, example: Example, field: str, change: str) -> bool:
+        """Whether the reason holds for this change of a field of an example."""
+        named = not self.examples or example.name in self.examples
+        return change == self.change and fnmatchcase(field, self.field) and named
 
 
 @lru_cache(maxsize=1)
 def reasons() -> tuple[Reason, ...]:
     """The table of reasons, a row for each field and change."""
+    return read_reasons(REASONS, KINDS)
+
+
+def read_reasons(file: Path, kinds: tuple[str, ...]) -> tuple[Reason, ...]:
+    """A table of reasons for changes of these kinds."""
+    rows = yaml.safe_load(file.read_text("utf-8")) or ()
+    strange = {change for row in rows for change in row["changes"] if change not in kinds}
+    if strange:
+        raise ValueError(f"{file.name}: {sorted(strange)} is no change; choose: {', '.join(kinds)}")
     return tuple(
         Reason(field, change, row["reason"], tuple(row.get("examples", ())))
-        for row in yaml.safe_load(REASONS.read_text("utf-8")) or ()
+        for row in rows
         for field in row["fields"]
-        for change in _changes(row["changes"])
+        for change in row["changes"]
     )
-
-
-def _changes(written: list[str]) -> Iterator[str]:
-    for change in written:
-        if change not in KINDS:
-            raise ValueError(f"{REASONS.name}: {change!r} is no change; choose: {', '.join(KINDS)}")
-        yield change
