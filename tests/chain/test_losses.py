@@ -1,7 +1,7 @@
 """No silent pass: each entry of a worked example is taken away, or written `unknown`, and `check` tells it by its status.
 
-What counts: an input error with its place and fix, a finding that makes the status 1 or 3, or a requirement that stands for
-the value. Where nothing but a query or another quiet outcome comes of it, or nothing at all, a table says why a
+What counts: an input error with its place and fix, a finding that makes the status 1 or 3, or a requirement that stands
+for the value. Where nothing but a query or another quiet outcome comes of it, or nothing at all, a table says why a
 practitioner accepts that. The whole sweep runs under ``SPECGEN_LONG=1``, a seeded sample always.
 """
 
