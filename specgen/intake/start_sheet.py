@@ -13,7 +13,17 @@ from specgen.files.marks import InputError, InputProblem, Mark, refuse
 from specgen.files.yaml_reader import read_yaml_text
 from specgen.files.yaml_scalars import bad_characters, why_bad
 from specgen.intake.project import FILE_NAME, OWN, ProjectReader
-from specgen.intake.sheet_cells import Line, at_cell, column_of, listed, stated, to_write, words_of
+from specgen.intake.sheet_cells import (
+    TO_APART,
+    Line,
+    at_cell,
+    column_of,
+    listed,
+    stated,
+    to_write,
+    with_reasons,
+    words_of,
+)
 from specgen.intake.sheet_lists import LIST_SHEETS, Listed, list_sheets
 from specgen.intake.start import HEAD, scalar
 from specgen.intake.workbook import ReturnedBook, Table, TableRow, returned_book
@@ -64,7 +74,7 @@ def start_sheet(practice: Practice) -> Workbook:
             PROJECT,
             (
                 "Project, site, building, quality, and trades",
-                "Fill in the column `value`. Leave open what is not known.",
+                f"Fill in the column `value`. Leave open what is not known. {TO_APART}",
             ),
             (*_KEYS, _VALUE),
             tuple(project),
@@ -142,7 +152,7 @@ def read_sheet(path: Path, practice: Practice) -> str:
     """
     book = returned_book(path)
     filled = _Filled(book, practice)
-    lines = list(filled.lines())
+    lines = list(with_reasons(filled.lines()))
     refuse([*filled.problems, *filled.strangers] if filled.problems else [])
     text = "\n".join([*HEAD, *(line.text for line in lines), ""])
     try:

@@ -259,6 +259,43 @@ def test_a_mistake_is_told_by_its_cell(tmp_path: Path, name: str) -> None:
         assert words in done.err, done.err
 
 
+APART = (
+    (PROJECT, "E site elevation", "Does not apply: the sea is at the door", ("site", "elevation")),
+    (PARAPETS, "C6", "does not apply: measured on the wall", ("parapet", "height")),
+    (TYPES, "E barrier planned_exposure", "does not apply: clad panel by panel", ("barrier", "planned_exposure")),
+)  # fmt: skip
+
+
+def with_cells(path: Path, *cells: tuple[str, str, str]) -> Path:
+    book = openpyxl.load_workbook(filled(path))
+    for sheet, cell, value in cells:
+        book[sheet][address(book[sheet], cell)] = value
+    book.save(path)
+    return path
+
+
+def test_a_cell_says_why_its_value_does_not_apply(tmp_path: Path) -> None:
+    none = (TYPES, "E cleat kind", "does not apply: the coping is clamped")
+    others = [(TYPES, f"E cleat {key}", "") for key in ("metal", "thickness", "fastener_spacing")]
+    path = with_cells(tmp_path / "walls.xlsx", *((*one[:2], one[2]) for one in APART), none, *others)
+    project = loaded(read_sheet(path, PRACTICE), tmp_path / "w")
+    first = project.parapets[0]
+    records = {"site": project.site, "parapet": first, "barrier": first.part("barrier")}
+    for *_, written, (what, name) in APART:
+        assert records[what].inapplicable[name] == written.partition(": ")[2]  # type: ignore[union-attr]
+    (cleat,) = first.absent
+    assert dict(cleat.because) == {"kind": "the coping is clamped"}
+
+
+@pytest.mark.parametrize("why", ["does not apply: tbd", "n/a"])
+def test_a_cell_without_a_reason_is_told_by_its_cell(tmp_path: Path, why: str) -> None:
+    path = with_cells(tmp_path / "walls.xlsx", (PROJECT, "E site elevation", why))
+    with pytest.raises(InputError) as caught:
+        read_sheet(path, PRACTICE)
+    (problem,) = caught.value.problems
+    assert "Project!E" in problem.message and "elevation" in problem.message
+
+
 def test_a_sheet_of_its_own_is_told(tmp_path: Path) -> None:
     path = filled(tmp_path / "walls.xlsx")
     book = openpyxl.load_workbook(path)
