@@ -34,7 +34,7 @@ RULE = Rule(
     applies_to="every record",
     reason="What is left out without a reason is asked for again at every review.",
     basis=("inapplicable.reasoned",),
-    remedy="State the value, or the reason why it does not apply, below `not_applicable`.",
+    remedy="State the value, or say why it does not apply. The reason stands below `not_applicable`.",
 )
 
 
