@@ -33,7 +33,7 @@ RULE = Rule(
 )
 
 
-@each_layer("framing")
+@each_layer("framing", needed=True)
 def check(wall: Wall, framing: Component) -> Iterator[RuleResult]:
     """Who answers for the framing."""
     if framing.has("designed_by"):
