@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from specgen.assessment import settled
 from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT
 from specgen.commands.unusable import WordError
@@ -77,7 +78,8 @@ def command(
     broken, but something on one is not stated.
     """
     inputs = read_inputs(project, office, allow_code)
-    found = all_paths(inputs.project, inputs.effective())
+    practice = inputs.effective()
+    found = all_paths(settled(inputs.project, practice), practice)
     strange = [
         *_strange("layer", layers, LAYERS),
         *_strange("parapet", parapets, [one.name for one in inputs.project.parapets]),

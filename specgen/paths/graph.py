@@ -163,7 +163,11 @@ def declared_route(parapet: Parapet, layer: Layer) -> str | None:
 
 def too_open(node: Node, practice: Practice) -> bool:
     """Whether a component lets more vapor through than any class of vapor retarder, or may by what it states."""
-    stated = node.part.stated("vapor_permeance") if node.part else None
+    if node.part is None:
+        return False
+    stated = node.part.stated("vapor_permeance")
+    if node.role == "barrier" and not node.part.states("vapor_permeance"):
+        return True  # nothing, or a limit that asks for at least so much, keeps a barrier from letting more through
     if stated is None:
         return False
     _, most = stated.ends

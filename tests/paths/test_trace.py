@@ -240,6 +240,9 @@ def test_all_breaks_are_told_not_the_first_alone() -> None:
 
 def test_vapor_open_barrier_is_no_vapor_layer() -> None:
     wall = plain() | {"vapor_path": "over the top"}
+    (one,) = paths(project(wall))["vapor"].breaks
+    assert (one.cause, one.standing) == ("layer", "not stated") and "vapor_permeance" in one.least_changes[0]
+    part(wall, "barrier")["vapor_permeance"] = "0.5 perm"
     assert paths(project(wall))["vapor"].unbroken
     part(wall, "barrier")["vapor_permeance"] = "14 perm"
     (one,) = paths(project(wall))["vapor"].breaks

@@ -99,13 +99,21 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
         False,
     ),
     ("weep screed stands above earth", {"weep screed": "kind: vented weep screed, above_earth: 4 in"}, True),
-    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed"}, False),
+    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed"}, True),  # may be
+    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed, nothing_below: yes"}, False),
+    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed, above_roof: unknown"}, False),
     (
         "weep screed stands above paving",
         {"weep screed": "kind: vented weep screed, above_paving: 2 in"},
         True,
     ),
     ("weep screed stands above paving", {}, False),
+    (
+        "barrier laps over a weep screed",
+        {"barrier": "kind: fluid-applied", "weep screed": "kind: vented weep screed"},
+        True,
+    ),
+    ("barrier laps over a weep screed", {"barrier": "kind: fluid-applied"}, False),
     ("sheathing is a board", {"sheathing": "kind: plywood"}, True),
     ("sheathing is a board", {"sheathing": "kind: concrete masonry"}, False),
     ("sheathing is a board", {}, False),
@@ -129,7 +137,8 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ("finish is not cement", {"plaster": PLASTER}, False),
     ("plaster returns into a horizontal face", {"plaster": PLASTER + ", horizontal_return: yes"}, True),
     ("plaster returns into a horizontal face", {"plaster": PLASTER + ", horizontal_return: no"}, False),
-    ("plaster returns into a horizontal face", {"plaster": PLASTER}, False),
+    ("plaster returns into a horizontal face", {"plaster": PLASTER}, True),  # may be
+    ("plaster returns into a horizontal face", {"plaster": PLASTER + ", horizontal_return: unknown"}, False),
     ("roof turn-up is bituminous", {"roof turn-up": "kind: SBS-modified bitumen"}, True),
     ("roof turn-up is bituminous", {"roof turn-up": "kind: TPO"}, False),
     ("roof turn-up is bituminous", {}, False),
