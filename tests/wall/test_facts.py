@@ -108,6 +108,18 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
         True,
     ),
     ("weep screed stands above paving", {}, False),
+    ("barrier is a wrap", {"barrier": "kind: mechanically fastened"}, True),
+    ("barrier is a wrap", {"barrier": "kind: fluid-applied"}, False),
+    ("coping is in segments", {"coping": METAL + ", on_curve: straight segments"}, True),
+    ("coping is in segments", {"coping": METAL}, False),
+    ("coping is fastened through", {"coping": METAL + ", exposed_fasteners: yes"}, True),
+    ("coping is fastened through", {"coping": METAL + ", exposed_fasteners: no"}, False),
+    (
+        "flat top is fastened through",
+        {"top flashing": "kind: self-adhered butyl, fasteners_through: yes"},
+        True,
+    ),
+    ("flat top is fastened through", {"top flashing": "kind: self-adhered butyl"}, False),
     (
         "barrier laps over a weep screed",
         {"barrier": "kind: fluid-applied", "weep screed": "kind: vented weep screed"},
@@ -567,6 +579,8 @@ def test_every_condition_is_covered_both_ways() -> None:
         "snow above people",  # by the site: test_snow_above_people
         "sheathing is fire-retardant-treated",  # by the type of construction: test_wood_in_a_wall_is_treated
         "framing is fire-retardant-treated",
+        "curved plan",  # by the parapet's radius: tests/rules/PC02.yml
+        "primer is described",  # by the laps: tests/rules/TF12.yml
         "country is covered",  # by the site: test_a_country_that_is_covered
         "existing wall is surveyed",  # by its record: tests/sections/test_standing_walls.py
         "existing wall is not surveyed",

@@ -102,8 +102,8 @@ def test_the_order_listed_changes_no_requirement(walls: Walls, layers: tuple[str
 )
 def test_the_order_listed_changes_no_finding(walls: Walls, layers: tuple[str, ...], lapped: str) -> None:
     first, *others = [
-        # How often the work changes hands follows from the order of the layers.
-        {one for one in findings(walls(*order, lapped=lapped)) if one[0] != "SQ01"}
+        # How often the work changes hands follows from the order of the layers, and what bears on a wrap.
+        {one for one in findings(walls(*order, lapped=lapped)) if one[0] not in ("SQ01", "WB18")}
         for order in permutations(layers)
     ]
     for other in others:
