@@ -16,7 +16,9 @@ SHORT = sorted(path.parent for path in (REPO / "projects").glob("*/project.yaml"
 def test_layers_prints_the_paths_that_the_rules_judge(project):
     printed = json.loads(run("layers", project, "--format", "json").out)["paths"]
     judged = read_inputs(project, None, False).assessed().paths
-    assert [(one["chain"], one["unbroken"]) for one in printed] == [(one.chain, one.unbroken) for one in judged]
+    assert [(one["chain"], one["unbroken"]) for one in printed] == [
+        (one.chain, one.unbroken) for one in judged
+    ]
 
 
 def test_a_barrier_of_which_no_permeance_is_stated_is_no_vapor_layer_that_one_can_count_on(tmp_path):

@@ -100,8 +100,16 @@ CASES: list[tuple[str, dict[str, str], bool]] = [
     ),
     ("weep screed stands above earth", {"weep screed": "kind: vented weep screed, above_earth: 4 in"}, True),
     ("weep screed stands above earth", {"weep screed": "kind: vented weep screed"}, True),  # may be
-    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed, nothing_below: yes"}, False),
-    ("weep screed stands above earth", {"weep screed": "kind: vented weep screed, above_roof: unknown"}, False),
+    (
+        "weep screed stands above earth",
+        {"weep screed": "kind: vented weep screed, nothing_below: yes"},
+        False,
+    ),
+    (
+        "weep screed stands above earth",
+        {"weep screed": "kind: vented weep screed, above_roof: unknown"},
+        False,
+    ),
     (
         "weep screed stands above paving",
         {"weep screed": "kind: vented weep screed, above_paving: 2 in"},
