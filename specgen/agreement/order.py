@@ -200,6 +200,9 @@ def _too_late(
             late = _AT_APPLICATION.search(row["Measured; limit"])
             for asked in issue.rows_at(late[1], late[2]) if late and row["Step"].isdecimal() else ():
                 role = roles.get(asked.part, asked.part)
+                work = row.get("Before this work", "")
+                if roles.get(work, work) == role:
+                    continue  # as this very part is applied: another of its role may have its own step before
                 for parapet in parapets_in(table.heading):
                     placed = at[parapet].get(role)
                     if late and placed and int(placed.value) < int(row["Step"]):

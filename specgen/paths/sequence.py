@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from typing import ClassVar
 
-from specgen.model.project import Parapet, Transition
+from specgen.model.project import Component, Parapet, Transition
 from specgen.model.source import Source
 from specgen.paths.tapes import TAPE_ROLE
 from specgen.practice.entries import Practice
@@ -284,7 +284,7 @@ def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) ->
         for row in rows:
             more = row.get("rated") if parapet.flag("fire_rated") else None
             look_for = f"{row['look_for']}, {more}" if more else str(row["look_for"])
-            for covered in nearest(parapet, parts[one], str(row["inspect"])):
+            for covered in _covered(parapet, parts[one], str(row["inspect"])):
                 wanted = covered.kind if (covered.role, covered.kind) in of_kinds else None
                 key = covered.id, look_for
                 if row.get("kind") == wanted and place.get(covered.id, number) < number and key not in seen:
@@ -292,6 +292,14 @@ def _hold_points(parapet: Parapet, practice: Practice, done: tuple[str, ...]) ->
                     measured = tuple(str(row["measured"]).split(", ")) if row.get("measured") else ()
                     holds[one] = (*holds.get(one, ()), Hold(covered.id, look_for, measured))
     return holds
+
+
+def _covered(parapet: Parapet, part: Component, role: str) -> tuple[Component, ...]:
+    """What a part covers of a role: the nearest; of tapes those at the laps it lies over, and at the top every one."""
+    if role != TAPE_ROLE:
+        return nearest(parapet, part, role)
+    under = {joint.word("tape") for joint in parapet.transitions if joint.word("upper") == part.id}
+    return tuple(tape for tape in parapet.all_of(role) if part in parapet.top or tape.id in under)
 
 
 def sequence_lines(found: Sequence) -> list[str]:

@@ -41,6 +41,7 @@ _LAPS = (  # upper, lower: described where both are there; the first two are sea
     ("top flashing", "roof turn-up"),
     ("barrier", "weep screed"),
     ("drainage layer", "top flashing"),
+    ("drainage layer", SEAL),  # where no barrier is known to hold vapor, the drainage layer carries it on
 )
 _SEARCHED = 2
 
@@ -87,7 +88,7 @@ class Offers:
         for role in GROUPS:
             if role in parts:
                 found.append(parts[role])
-            placed.add(role)
+            placed |= {role, SEAL} if role == "sheathing" else {role}
             for lap in [one for one in laps if set(one.name.split(" / ")) <= placed]:
                 found.append(lap)
                 laps.remove(lap)
@@ -277,21 +278,34 @@ class Offers:
             gone = {part.role for part in self.pattern.absent}
             if gone & {upper, lower} or any(self._joined(upper, lower)):
                 continue
-            options = tuple(self._lap_options(upper, lower, number < _SEARCHED))
+            if lower == SEAL and not self._may_have_seal:
+                continue
+            none = self._no_seal() if lower == SEAL else ()
+            options = (*none, *self._lap_options(upper, lower, number < _SEARCHED))
             group = FACE if "weep screed" in (upper, lower) else MEMBRANES
             yield Choice(f"{upper} / {lower}", group, options, self.practice.table("control_laps").source)
 
+    @cached_property
+    def _may_have_seal(self) -> bool:
+        """Whether a seal across at the level of the roof is stated, or offered."""
+        path = air_path(self)
+        offered = path is not None and any(option.parts for option in path.options)
+        return offered or self.pattern.part(SEAL) is not None
+
+    def _no_seal(self) -> tuple[Option, ...]:
+        """That a lap with the seal is not there, where no seal is stated."""
+        stated = self.pattern.part(SEAL) is not None
+        return () if stated else (Option(NO_SEAL, "air and vapor pass over the top"),)
+
     def _seal_laps(self) -> Iterator[Choice]:
         """How what is on both faces meets a seal across at the level of the roof, where one may be there."""
-        path, stated = air_path(self), self.pattern.part(SEAL) is not None
-        if not stated and (path is None or not any(option.parts for option in path.options)):
+        if not self._may_have_seal:
             return
         for upper in SEALED:
             if any(self._joined(upper, SEAL)):
                 continue
-            none = () if stated else (Option(NO_SEAL, "air and vapor pass over the top"),)
             laps = (one for one in self._lap_options(upper, SEAL, True) if one.lap and one.lap.upper == upper)
-            options = (*none, *laps)
+            options = (*self._no_seal(), *laps)
             yield Choice(f"{upper} / {SEAL}", MEMBRANES, options, self.practice.table("control_laps").source)
 
     def _primer(self) -> Choice | None:

@@ -82,6 +82,17 @@ def test_hold_points_stand_before_what_covers() -> None:
     assert steps["framing"].hold_point == ""
 
 
+def test_each_tape_is_inspected_before_what_lies_over_it() -> None:
+    wall = taped()
+    wall["build_up"].append({"role": "base seal", "kind": "fluid-applied", "family": "silicone"})
+    wall["top"].insert(3, {"role": "bridging tape", "id": "silicone sheet", "kind": "silicone sheet"})
+    lap = {"between": ["roof turn-up", "base seal"], "upper": "roof turn-up", "tape": "silicone sheet"}
+    wall["transitions"].append(lap)
+    before = {hold.component: step.component for step in work(wall).steps for hold in step.holds}
+    assert before["silicone sheet"] == "roof turn-up"
+    assert before["bridging tape"] == "coping"
+
+
 def test_demo_has_an_order_and_its_source() -> None:
     parapet = load_project(DEMO, PRACTICE).parapets[0]
     found = sequence(parapet, PRACTICE)

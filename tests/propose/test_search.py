@@ -92,6 +92,21 @@ def test_paths_across_are_found_by_a_search_that_tries_everything(tmp_path: Path
     assert all("base seal" in one["roof turn-up / base seal"] for one in labels)
 
 
+def test_what_carries_vapor_on_from_the_seal_is_described(tmp_path: Path) -> None:
+    here = proposer("", PATHS, path=changed("steel-tpo-4a", DECK, tmp_path))
+    first = {choice.name: choice.options[-1] for choice in here.offers.choices}
+    (wall,) = Builder(here.offers).project(first.values()).parapets
+    seal, drainage = wall.part("base seal"), wall.part("drainage layer")
+    assert seal is not None and drainage is not None
+    (joint,) = wall.between(drainage, seal)
+    assert joint.word("upper") == "drainage layer"
+    path = next(choice for choice in here.offers.choices if choice.name == "path of air and vapor")
+    over = first | {path.name: path.options[0]}
+    (wall,) = Builder(here.offers).project(over.values()).parapets
+    assert wall.part("base seal") is None
+    assert not any("base seal" in (one.first, one.second) for one in wall.transitions)
+
+
 def hold_same_front(here: Proposer) -> list[dict[str, str]]:
     """Hold the front against that of a search that tries everything. Returns what its walls choose."""
     found = here.propose()
