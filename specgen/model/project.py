@@ -354,6 +354,20 @@ class Project:
         return self.info.word("units") or "inch-pound"
 
     @property
+    def numbered_names(self) -> tuple[str, ...]:
+        """The names of its parapets, and of their components and places where they hold a digit: no value of theirs."""
+        inside = {
+            name
+            for parapet in self.parapets
+            for name in (
+                *(part.id for part in parapet.components()),
+                *(place.word("name") or "" for place in parapet.places),
+            )
+            if any(one.isdigit() for one in name)
+        }
+        return (*(parapet.name for parapet in self.parapets), *sorted(inside))
+
+    @property
     def final(self) -> bool:
         """Whether others build or bid on this issue, so that nothing may be open in it."""
         return self.info.word("state") in FINAL_STATES

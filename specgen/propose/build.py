@@ -29,7 +29,9 @@ class Builder:
     def __init__(self, offers: Offers) -> None:
         self.offers, self.practice = offers, offers.practice
         self._made: dict[object, Component | Transition] = {}
-        self._base: dict[str, Parapet] = {}
+        self._base: dict[
+            int, tuple[Parapet, Parapet]
+        ] = {}  # by the parapet itself, which is kept beside its own
 
     def project(self, options: Iterable[Option]) -> Project:
         """The project with these options in each of its parapets."""
@@ -71,15 +73,15 @@ class Builder:
         return own or lap.second not in ("sheathing", "framing")
 
     def _with_given(self, parapet: Parapet) -> Parapet:
-        if parapet.name not in self._base:
+        if id(parapet) not in self._base:
             given = {
                 name: value
                 for (what, name), (value, _) in self.offers.given.values.items()
                 if what == "parapet" and is_open(parapet, name)
             }
             base = with_values(parapet, given, "") if given else parapet
-            self._base[parapet.name] = self._repaired(base)
-        return self._base[parapet.name]
+            self._base[id(parapet)] = parapet, self._repaired(base)
+        return self._base[id(parapet)][1]
 
     def _repaired(self, parapet: Parapet) -> Parapet:
         """A standing parapet with the repairs that put in what is proposed, where none are stated."""

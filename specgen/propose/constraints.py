@@ -86,6 +86,7 @@ class _Maker:
         }
         self.base = base
         self._made: dict[tuple[Option, ...], tuple[Component, ...]] = {}
+        self._bared: dict[tuple[str, ...], Parapet] = {}
 
     def all(self) -> Iterator[Constraint]:
         for place, choice in enumerate(self.choices):
@@ -169,12 +170,14 @@ class _Maker:
     def _bare(self, *roles: str) -> Parapet:
         """The facts' parapet with its stated parts of some roles alone, and none of its laps."""
         here = self.offers.pattern
-        return replace(
-            here,
-            build_up=tuple(part for part in here.build_up if not roles or part.role in roles),
-            top=tuple(part for part in here.top if not roles or part.role in roles),
-            transitions=(),
-        )
+        if roles not in self._bared:
+            self._bared[roles] = replace(
+                here,
+                build_up=tuple(part for part in here.build_up if not roles or part.role in roles),
+                top=tuple(part for part in here.top if not roles or part.role in roles),
+                transitions=(),
+            )
+        return self._bared[roles]
 
     # Laps
 
@@ -329,7 +332,7 @@ class _Maker:
 
     def _touching(self, pair: tuple[str, str], adjacency: str) -> Callable[..., Verdict]:
         def ask(*options: Option) -> Verdict:
-            wall = self.builder.parapet(self._bare(*pair), tuple(options))
+            wall = self._approved(self.builder.parapet(self._bare(*pair), tuple(options))).parapet
             for one in contacts(self.offers.project, wall, self.practice):
                 parts = [wall.by_id(name) for name in (one.first, one.second)]
                 if one.adjacency != adjacency or tuple(part.role for part in parts if part) != pair:

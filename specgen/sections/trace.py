@@ -81,7 +81,7 @@ def trace_section(
     Raises:
         SectionError: a number has no origin.
     """
-    names = tuple(parapet.name for parapet in project.parapets)
+    names = project.numbered_names
     system = project.system
     out = []
     for line, para in zip(lines, paras, strict=True):

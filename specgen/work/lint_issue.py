@@ -132,7 +132,7 @@ Found = Iterator[tuple[Printed, str]]
 
 
 def _language(paras: Iterable[Printed], issue: Specification) -> Found:
-    names = tuple(parapet.name for parapet in issue.assessment.project.parapets)
+    names = issue.assessment.project.numbered_names
     for one in paras:
         if one.level < FIRST_LEVEL or one.key.startswith("reference "):
             continue
@@ -157,7 +157,7 @@ def _commands(words: str) -> bool:
 
 
 def _numbers(paras: Iterable[Printed], issue: Specification) -> Found:
-    names = tuple(parapet.name for parapet in issue.assessment.project.parapets)
+    names = issue.assessment.project.numbered_names
     for one in paras:
         for token in numbers_in(_THERE.sub("Section", one.text), names):
             yield from ((one, message) for message in _of_number(token, one, issue))
@@ -239,7 +239,7 @@ def _weaker(token: str, by: str, text: str, issue: Specification) -> str:
 
 def _twice(paras: Iterable[Printed], issue: Specification) -> Found:
     """The same requirement in two sections: the same value, the same words, or one label with two values."""
-    names = tuple(parapet.name for parapet in issue.assessment.project.parapets)
+    names = issue.assessment.project.numbered_names
     values: dict[str, Printed] = {}
     words: dict[str, Printed] = {}
     labels: dict[str, tuple[Printed, tuple[str, ...]]] = {}

@@ -107,6 +107,19 @@ def test_what_carries_vapor_on_from_the_seal_is_described(tmp_path: Path) -> Non
     assert not any("base seal" in (one.first, one.second) for one in wall.transitions)
 
 
+def test_a_tape_that_is_stated_bridges_laps_and_excludes_nothing_else(tmp_path: Path) -> None:
+    tape = "      - {role: bridging tape, id: bridging tape 2, kind: butyl tape, rolled: yes}\n"
+    path = changed("steel-tpo-4a", {}, tmp_path)
+    path.write_text(path.read_text("utf-8") + tape, "utf-8")
+    found = proposer("", FEW, path=path).propose()
+    plain = proposer("steel-tpo-4a", FEW).propose()
+    assert found.left == plain.left > 0
+    for wall in found.front:
+        (parapet,) = found.bench.builder.project(wall.wall).parapets
+        (butyl,) = [part for part in parapet.all_of("bridging tape") if part.kind == "butyl tape"]
+        assert butyl.id == "bridging tape 2"
+
+
 def hold_same_front(here: Proposer) -> list[dict[str, str]]:
     """Hold the front against that of a search that tries everything. Returns what its walls choose."""
     found = here.propose()
