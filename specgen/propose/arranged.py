@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 from typing import TYPE_CHECKING
 
-from specgen.model.project import Value
+from specgen.model.project import Parapet, Value
+from specgen.practice.entries import Row
 from specgen.propose.choices import (
     ACROSS,
     AIR,
+    CARRIER,
     FRAMED,
     HEAT,
+    LATH,
     MEMBRANES,
     OVER,
     PATHS,
@@ -21,6 +25,7 @@ from specgen.propose.choices import (
     is_open,
     text,
 )
+from specgen.wall.order import outer_side, roof_side
 
 if TYPE_CHECKING:
     from specgen.propose.offers import Offers
@@ -86,19 +91,42 @@ def heat_path(offers: Offers) -> Choice | None:
 
 
 def _over_the_top(offers: Offers, values: tuple[tuple[str, Value], ...], because: str) -> Iterator[Option]:
-    """One kind of board on both faces; over the top, where it is offered for that as well."""
+    """One kind of board on both faces and over the top, where it is offered for that; with what carries the lath."""
     tops = {str(row["kind"]) for row in offers.parts(TOP_INSULATION)}
-    for row in offers.parts(INSULATION):
+    outer, inner, top = names = _boards(offers.pattern)
+    for row, carrier in product(offers.parts(INSULATION), _carriers(offers)):
         kind = str(row["kind"])
         if kind not in tops:
             continue
         parts = [
             Part(role, name, kind, tuple(offers.stated(role, kind)))
-            for role, name in (
-                (INSULATION, INSULATION),
-                (INSULATION, ROOF_SIDE_INSULATION),
-                (TOP_INSULATION, TOP_INSULATION),
-            )
+            for role, name in zip((INSULATION, INSULATION, TOP_INSULATION), names, strict=True)
             if offers.pattern.by_id(name) is None
         ]
-        yield Option(f"{OVER}, {kind}", f"{because}; {row['because']}", tuple(parts), values=values)
+        word = str(carrier["word"]) if carrier else ""
+        why = "; ".join(str(one["because"]) for one in (row, carrier) if one)
+        yield Option(
+            ", ".join(filter(None, (OVER, kind, word and f"lath on {word}"))),
+            f"{because}; {why}",
+            tuple(parts),
+            values=values,
+            joints=((outer, top), (inner, top)),
+            of_others=((LATH, CARRIER, word),) if word else (),
+        )
+
+
+def _boards(parapet: Parapet) -> tuple[str, str, str]:
+    """The ids of the boards of the outer face, of the roof side and of the top: as stated, else as proposed."""
+    sides = outer_side(parapet, INSULATION), roof_side(parapet, INSULATION), parapet.all_of(TOP_INSULATION)
+    names = INSULATION, ROOF_SIDE_INSULATION, TOP_INSULATION
+    outer, inner, top = (side[0].id if side else name for side, name in zip(sides, names, strict=True))
+    return outer, inner, top
+
+
+def _carriers(offers: Offers) -> tuple[Row | None, ...]:
+    """What may carry the lath over the insulation; nothing is chosen where it is stated, or no lath is there."""
+    here = offers.pattern
+    laths, gone = here.all_of(LATH), any(part.role == LATH for part in here.absent)
+    if gone or (laths and not any(is_open(part, CARRIER) for part in laths)):
+        return (None,)
+    return tuple(offers.rows(LATH, CARRIER)) or (None,)

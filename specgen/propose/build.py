@@ -59,7 +59,22 @@ class Builder:
             if wall.by_id(name) is None:
                 wall = self._placed(wall, self._component(Part(TAPE, name, kind, self.offers.of_tape)))
         joints = tuple(self._joint(lap, names) for lap in laps)
-        return replace(wall, transitions=(*wall.transitions, *joints))
+        wall = replace(wall, transitions=(*wall.transitions, *joints))
+        for option in options:
+            wall = self._completed(wall, option) if option.joints or option.of_others else wall
+        return wall
+
+    def _completed(self, wall: Parapet, option: Option) -> Parapet:
+        """The boards of an option joined where nobody has described it, and its values of parts of other choices."""
+        for pair in option.joints:
+            first, second = (wall.by_id(name) for name in pair)
+            if first is not None and second is not None and not wall.between(first, second):
+                wall = replace(wall, transitions=(*wall.transitions, self._joint(Lap(*pair, ""), {})))
+        for role, name, value in option.of_others:
+            for part in wall.all_of(role):
+                if is_open(part, name):
+                    wall = _changed(wall, part, with_values(part, {name: value}, ""))
+        return wall
 
     def _open(self, wall: Parapet, lap: Lap) -> bool:
         """Whether both parts of a lap are there, and nobody has described how they meet.
@@ -103,12 +118,7 @@ class Builder:
         values = _open_values(stated, part)
         if not values or stated.kind != part.kind:
             return wall
-        changed = with_values(stated, values, "")
-        return replace(
-            wall,
-            build_up=tuple(changed if one is stated else one for one in wall.build_up),
-            top=tuple(changed if one is stated else one for one in wall.top),
-        )
+        return _changed(wall, stated, with_values(stated, values, ""))
 
     def _component(self, part: Part) -> Component:
         made = self._made.get(part)
@@ -129,7 +139,7 @@ class Builder:
         return replace(wall, top=tuple(parts)) if top else replace(wall, build_up=tuple(parts))
 
     def _joint(self, lap: Lap, names: Mapping[str, str]) -> Transition:
-        values: dict[str, Value] = {"upper": lap.upper}
+        values: dict[str, Value] = {"upper": lap.upper} if lap.upper else {}
         least = self.least(lap)
         if least is not None:
             values["lap"] = least
@@ -157,6 +167,12 @@ class Builder:
         rows = self.practice.table("control_laps").where(upper=lap.upper, lower=lower)
         key = rows[0]["lap"] if rows else None
         return None if key is None else self.offers.in_units(self.practice.quantity(str(key)))
+
+
+def _changed(wall: Parapet, part: Component, other: Component) -> Parapet:
+    """The parapet with another component in the place of one."""
+    build_up = tuple(other if one is part else one for one in wall.build_up)
+    return replace(wall, build_up=build_up, top=tuple(other if one is part else one for one in wall.top))
 
 
 def _rank(part: Component) -> int:

@@ -18,6 +18,10 @@ TAPE = "bridging tape"
 PRIMER = "primer under the barrier"
 LINING = "roof-side sheathing"  # the second sheathing of framed parapets, behind the framing
 ROOF_SIDE_INSULATION = "roof-side insulation"
+LATH, CARRIER = (
+    "lath",
+    "over_insulation",
+)  # what carries the lath: chosen with the insulation that stands behind it
 AIR, HEAT = "path of air and vapor", "path of heat"
 OVER, ACROSS = "over the top", "across at roof level"
 MEMBRANES, PATHS, TOP, FACE = "membranes", "paths", "top", "face"  # groups that are tried one by one
@@ -85,6 +89,10 @@ class Option:
     lap: Lap | None = None
     refused: str = ""  # why it is not offered
     values: tuple[tuple[str, Value], ...] = ()  # of the parapet
+    joints: tuple[tuple[str, str], ...] = ()  # parts of it that butt, by their ids
+    of_others: tuple[
+        tuple[str, str, Value], ...
+    ] = ()  # role, name and value: of parts that another choice puts in
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from specgen.practice.entries import Practice, Row
 from specgen.practice.nominal import paired
 from specgen.propose.arranged import NO_SEAL, SEAL, SEALED, air_path, heat_path
 from specgen.propose.choices import (
+    CARRIER,
     FACE,
     FRAMED,
     GROUPS,
@@ -264,7 +265,7 @@ class Offers:
         if kind == NONE:
             yield [], ""
             return
-        rows = self._rows(role, kind)
+        rows = {name: rows for name, rows in self._rows(role, kind).items() if name != CARRIER}
         for combination in product(*rows.values()):
             values = [
                 (str(row["name"]), self.value(role, str(row["word"]), str(row["name"])))

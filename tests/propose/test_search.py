@@ -120,6 +120,46 @@ def test_a_tape_that_is_stated_bridges_laps_and_excludes_nothing_else(tmp_path: 
         assert butyl.id == "bridging tape 2"
 
 
+def test_boards_on_both_faces_meet_over_the_top_and_the_lath_is_carried(tmp_path: Path) -> None:
+    stated = {
+        "    build_up:\n": "    build_up:\n      - {role: insulation, id: face board, kind: mineral wool, thickness: 2 in}\n"
+    }
+    for path in (None, changed("standing-cmu-sbs-4a", stated, tmp_path)):
+        here = proposer("standing-cmu-sbs-4a", path=path)
+        heat = next(choice for choice in here.offers.choices if choice.name == "path of heat")
+        carried = {str(option.of_others[0][2]) for option in heat.options}
+        assert carried == {"furring", "fasteners through the insulation"}
+        for option in heat.options:
+            first = {choice.name: choice.options[0] for choice in here.offers.choices} | {heat.name: option}
+            (wall,) = Builder(here.offers).project(first.values()).parapets
+            outer, inner = wall.all_of("insulation")
+            assert outer.id == ("face board" if path else "insulation")
+            (top,) = wall.all_of("top insulation")
+            assert wall.between(outer, top) and wall.between(inner, top)
+            assert [lath.word("over_insulation") for lath in wall.all_of("lath")] == [option.of_others[0][2]]
+
+
+def test_a_lath_without_insulation_behind_it_has_no_carrier() -> None:
+    here = proposer("steel-tpo-4a", FEW)
+    (wall,) = Builder(here.offers).project(choice.options[0] for choice in here.offers.choices).parapets
+    assert not any(lath.has("over_insulation") for lath in wall.all_of("lath"))
+
+
+def test_heat_over_the_top_leaves_facts_alone_open() -> None:
+    only = {
+        "barrier": ("fluid-applied, silicone",),
+        "top flashing": ("self-adhered SBS", "fluid-applied, silicone"),
+        "path of heat": ("over the top, mineral wool, lath on furring",),
+        "coping": FEW["coping"],
+        "cleat": FEW["cleat"],
+        "plaster": FEW["plaster"],
+        "lath": FEW["lath"],
+    }
+    found = proposer("standing-cmu-sbs-4a", only).propose()
+    assert found.front
+    assert not any(wall.standing.open for wall in found.front)
+
+
 def hold_same_front(here: Proposer) -> list[dict[str, str]]:
     """Hold the front against that of a search that tries everything. Returns what its walls choose."""
     found = here.propose()
