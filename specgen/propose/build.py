@@ -9,6 +9,7 @@ from specgen.model.project import Component, Parapet, Project, Record, Transitio
 from specgen.propose.choices import (
     BUILD_UP,
     TAPE,
+    TO_THE_TOP,
     TOP_ORDER,
     Lap,
     Option,
@@ -62,6 +63,17 @@ class Builder:
         wall = replace(wall, transitions=(*wall.transitions, *joints))
         for option in options:
             wall = self._completed(wall, option) if option.joints or option.of_others else wall
+        return self._up_to_the_top(wall)
+
+    def _up_to_the_top(self, wall: Parapet) -> Parapet:
+        """The base flashing as high as the parapet where the top flashing laps it; what stands is as high as it is."""
+        height, top = wall.values.get("height"), wall.part("top flashing")
+        membrane = wall.word("inner_face") == "roof membrane" and wall.existing is None
+        if height is None or top is None or not membrane or not self.offers.rows(*TO_THE_TOP):
+            return wall
+        for part in wall.all_of(TO_THE_TOP[0]):
+            if is_open(part, "height") and wall.between(top, part):
+                wall = _changed(wall, part, with_values(part, {"height": height}, ""))
         return wall
 
     def _completed(self, wall: Parapet, option: Option) -> Parapet:

@@ -18,10 +18,8 @@ TAPE = "bridging tape"
 PRIMER = "primer under the barrier"
 LINING = "roof-side sheathing"  # the second sheathing of framed parapets, behind the framing
 ROOF_SIDE_INSULATION = "roof-side insulation"
-LATH, CARRIER = (
-    "lath",
-    "over_insulation",
-)  # what carries the lath: chosen with the insulation that stands behind it
+CARRIED = LATH, CARRIER = "lath", "over_insulation"  # chosen with the insulation that stands behind the lath
+TO_THE_TOP = "roof turn-up", "height"  # as high as its parapet, not of one size
 AIR, HEAT = "path of air and vapor", "path of heat"
 OVER, ACROSS = "over the top", "across at roof level"
 MEMBRANES, PATHS, TOP, FACE = "membranes", "paths", "top", "face"  # groups that are tried one by one

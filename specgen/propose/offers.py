@@ -12,7 +12,7 @@ from specgen.practice.entries import Practice, Row
 from specgen.practice.nominal import paired
 from specgen.propose.arranged import NO_SEAL, SEAL, SEALED, air_path, heat_path
 from specgen.propose.choices import (
-    CARRIER,
+    CARRIED,
     FACE,
     FRAMED,
     GROUPS,
@@ -22,6 +22,7 @@ from specgen.propose.choices import (
     PARTS,
     PRIMER,
     TAPE,
+    TO_THE_TOP,
     UNKNOWN,
     VALUES,
     Choice,
@@ -265,13 +266,15 @@ class Offers:
         if kind == NONE:
             yield [], ""
             return
-        rows = {name: rows for name, rows in self._rows(role, kind).items() if name != CARRIER}
+        every = self._rows(role, kind)
+        rows = {name: some for name, some in every.items() if (role, name) not in (CARRIED, TO_THE_TOP)}
         for combination in product(*rows.values()):
             values = [
                 (str(row["name"]), self.value(role, str(row["word"]), str(row["name"])))
                 for row in combination
             ]
             several = [row for row in combination if len(rows[str(row["name"])]) > 1]
+            several += self.rows(*TO_THE_TOP) if role == TO_THE_TOP[0] else []
             yield values, "; ".join(str(row["because"]) for row in several)
 
     def _laps(self) -> Iterator[Choice]:

@@ -121,9 +121,8 @@ def test_a_tape_that_is_stated_bridges_laps_and_excludes_nothing_else(tmp_path: 
 
 
 def test_boards_on_both_faces_meet_over_the_top_and_the_lath_is_carried(tmp_path: Path) -> None:
-    stated = {
-        "    build_up:\n": "    build_up:\n      - {role: insulation, id: face board, kind: mineral wool, thickness: 2 in}\n"
-    }
+    board = "      - {role: insulation, id: face board, kind: mineral wool, thickness: 2 in}\n"
+    stated = {"    build_up:\n": f"    build_up:\n{board}"}
     for path in (None, changed("standing-cmu-sbs-4a", stated, tmp_path)):
         here = proposer("standing-cmu-sbs-4a", path=path)
         heat = next(choice for choice in here.offers.choices if choice.name == "path of heat")
@@ -158,6 +157,32 @@ def test_heat_over_the_top_leaves_facts_alone_open() -> None:
     found = proposer("standing-cmu-sbs-4a", only).propose()
     assert found.front
     assert not any(wall.standing.open for wall in found.front)
+
+
+@pytest.mark.parametrize(
+    ("changes", "height"),
+    [
+        ({"height: 18 in": "height: 48 in"}, "48 in"),
+        ({"height: 18 in": "height: 48 in", "inner_face: roof membrane": "inner_face: stucco"}, None),
+        ({"    height: 18 in\n": "    height: unknown\n"}, None),
+    ],
+)
+def test_the_base_flashing_is_as_high_as_a_parapet_whose_top_laps_it(
+    changes: dict[str, str], height: str | None, tmp_path: Path
+) -> None:
+    here = proposer("", FEW, path=changed("steel-tpo-4a", changes, tmp_path))
+    (wall,) = Builder(here.offers).project(choice.options[0] for choice in here.offers.choices).parapets
+    turn_up = wall.part("roof turn-up")
+    assert turn_up is not None
+    reach = turn_up.quantity("height")
+    assert (None if reach is None else reach.text) == height
+
+
+def test_a_high_parapet_asks_nothing_of_the_reach_of_its_coping(tmp_path: Path) -> None:
+    path = changed("steel-tpo-4a", {"height: 18 in": "height: 48 in"}, tmp_path)
+    found = proposer("", FEW, path=path).propose()
+    assert found.front
+    assert not any("RT09" in (one.code for one in wall.standing.queries) for wall in found.front)
 
 
 def hold_same_front(here: Proposer) -> list[dict[str, str]]:
