@@ -60,7 +60,7 @@ def roof_pieces(build: Build) -> Iterator[Piece]:
     else:
         items = (Stroke(OUTLINE, box, "fine", "dashed", closed=True),)
     yield Piece("roof deck", items, "roof", inner + 0.05, levels.deck_bottom, levels.deck_top)
-    if levels.thermal_break is not None:
+    if levels.thermal_break is not None and frame.strips:
         strip = frame.strips[frame.core]
         high = min(levels.deck_top + levels.thermal_break.value, levels.wall_top - 0.02)
         area = Area(MATERIAL, rectangle(strip.x0, levels.deck_top, strip.x1, high), "rigid insulation")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from itertools import chain, count
 
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
 from specgen.propose.choices import (
@@ -58,7 +59,7 @@ class Builder:
         names = tapes(laps, wall)
         for kind, name in names.items():
             if wall.by_id(name) is None:
-                wall = self._placed(wall, self._component(Part(TAPE, name, kind, self.offers.of_tape)))
+                wall = self._with_part(wall, Part(TAPE, name, kind, self.offers.of_tape))
         joints = tuple(self._joint(lap, names) for lap in laps)
         wall = replace(wall, transitions=(*wall.transitions, *joints))
         for option in options:
@@ -121,7 +122,8 @@ class Builder:
 
     def _with_part(self, wall: Parapet, part: Part) -> Parapet:
         stated = wall.by_id(part.id) or (wall.part(part.role) if part.id == part.role else None)
-        if stated is None and (waiting := undecided(wall, part.role)) is not None and part.id == part.role:
+        waiting = undecided(wall, part.role)
+        if stated is None and waiting is not None and part.id in (part.role, waiting.id):
             chosen = with_values(replace(waiting, kind=part.kind), _open_values(waiting, part), "")
             left = tuple(one for one in wall.undecided if one is not waiting)
             return self._placed(replace(wall, undecided=left), chosen)
@@ -200,9 +202,18 @@ def _open_values(stated: Component, part: Part) -> dict[str, Value]:
 
 
 def tapes(laps: Iterable[Lap], wall: Parapet) -> dict[str, str]:
-    """The id of the tape of each kind that the laps name; the first has the name of its role, others of their kind."""
+    """The id of the tape of each kind that the laps name.
+
+    A tape of a kind that is stated keeps its id, one whose kind nobody knows yet takes the first kind that is wanted;
+    else the first has the name of its role, others of their kind.
+    """
     taken = {part.kind: part.id for part in wall.all_of(TAPE)}
+    waiting = [part.id for part in wall.undecided if part.role == TAPE]
+    others = {part.id for part in (*wall.components(), *wall.undecided)}
     for kind in dict.fromkeys(lap.tape for lap in laps if lap.tape):
         if kind not in taken:
-            taken[kind] = kind if taken else TAPE
+            numbered = (f"{kind} {number}" for number in count(2))
+            new = chain((kind,) if taken else (TAPE, kind), numbered)
+            taken[kind] = waiting.pop(0) if waiting else next(one for one in new if one not in others)
+            others.add(taken[kind])
     return taken
