@@ -19,6 +19,7 @@ from specgen import api
 from tests.chain.runs import CONFORMING, FAULTY, REPO, SUBMITTAL, contents, run
 
 PAGE = REPO / "docs" / "python.md"
+SHORT = REPO / "projects" / "mixed-humid-midrise"  # which the page reads
 BLOCK = re.compile(r"^```python\n(.*?)^```$", re.DOTALL | re.MULTILINE)
 
 
@@ -66,7 +67,7 @@ def test_the_page_names_every_call(ran):
 
 
 def test_what_is_written_is_what_the_command_writes(ran, tmp_path):
-    assert run("write", CONFORMING, "-o", tmp_path / "issue").status in (0, 3)
+    assert run("write", SHORT, "-o", tmp_path / "issue").status in (0, 3)
     mine, theirs = contents(Path(ran["issued"].files.folder)), contents(tmp_path / "issue")
     assert set(mine) == set(theirs)
     assert [
@@ -82,7 +83,7 @@ def test_findings_are_those_of_check():
 
 
 def test_a_submittal_is_judged_as_by_the_command(ran, tmp_path):
-    done = run("review", CONFORMING, SUBMITTAL, "-o", tmp_path, "--format", "json")
+    done = run("review", SHORT, SUBMITTAL, "-o", tmp_path, "--format", "json")
     (data,) = json.loads(done.out)["reviews"]
     assert [one["recommendation"] for one in data["products"]] == [
         one.recommendation.value for one in ran["reviews"]
@@ -125,9 +126,9 @@ def test_the_front_door_knows_no_command_line():
 
 
 def test_a_request_is_weighed_as_by_the_command(ran, tmp_path):
-    paths = sorted((CONFORMING / "substitutions").glob("*.yaml"))[:2]
+    paths = sorted((SHORT / "substitutions").glob("*.yaml"))[:2]
     found = api.substitute(ran["specification"], ran["job_inputs"], *paths)
-    done = run("substitute", CONFORMING, *paths, "-o", tmp_path, "--format", "json")
+    done = run("substitute", SHORT, *paths, "-o", tmp_path, "--format", "json")
     data = json.loads(done.out)["requests"]
     assert [one["recommendation"] for one in data] == [one.recommendation.value for one in found]
     assert [len(one["together"]) for one in data] == [len(one.together) for one in found]

@@ -29,6 +29,7 @@ def copy_of_the_house(folder: Path) -> None:
     shutil.copytree(
         ROOT / "tests" / "rules", folder / "tests" / "rules", ignore=shutil.ignore_patterns("__pycache__")
     )
+    shutil.copytree(ROOT / "tests" / "stated", folder / "tests" / "stated")
     for name in ("pyproject.toml", "README.md", "tests/conftest.py"):
         shutil.copy(ROOT / name, folder / name)
     for name in ROOT.glob("tests/__init__.py"):

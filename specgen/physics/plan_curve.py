@@ -35,7 +35,7 @@ def chord_outside(radius_m: float, piece_m: float, least_clear_m: float) -> Chor
         OutOfRange: a value outside its range.
 
     >>> round(chord_outside(6.0, 3.0, 0.025).clear_m, 4)
-    0.2093
+    0.2089
     """
     check_range("radius", radius_m, 0.1, 1e4, "geometry")
     check_range("piece", piece_m, *_LENGTH)
@@ -61,7 +61,7 @@ def chord_inside(radius_m: float, turn_rad: float, least_clear_m: float) -> Chor
         OutOfRange: a value outside its range.
 
     >>> round(chord_inside(5.7, 0.4904, 0.025).clear_m, 4)
-    0.1948
+    0.1947
     """
     check_range("radius", radius_m, 0.1, 1e4, "geometry")
     check_range("turn", turn_rad, 0.0, math.pi, "geometry")

@@ -25,8 +25,8 @@ HEAD = """\
 
 `projects/` holds walls as a designer knows them before a product is chosen: kinds, families, metals, the order of laps,
 and who answers. What a requirement sets a limit for is left to the sections. `tests/stated/` holds the same walls with
-every value of a product, a size and a lap in them, as they stood before. Written by
-`python -m tests.chain.examples_page`.
+every value of a product, a size and a lap in them, as they stood before.
+Written by `python -m tests.chain.examples_page`.
 
 Lines are those with words on them, comments not counted. The aim is 40 for one parapet and 8 for each further one.
 What lies above it: tables of months for a calculation, records of places (scuppers, corners, ends, joints), a second

@@ -8,12 +8,12 @@ from math import cos, sin
 import numpy as np
 import pint
 import pytest
-from ezdxf.math import ConstructionPolyline, Vec2
+from ezdxf.math import ConstructionPolyline, Vec2, distance_point_line_2d
 from pvlib.irradiance import aoi_projection
 from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from specgen.physics import coping_blank as cb
-from specgen.physics import movement, rain
+from specgen.physics import movement, plan_curve, rain
 from specgen.physics.galvanic import galvanic_couple
 from specgen.physics.panels import PanelLimits, panel_layout
 from specgen.practice.entries import cell
@@ -104,6 +104,28 @@ def test_joint_gap_as_a_linear_program() -> None:
     found = movement.joint_gap(length, alpha, metal, 16.0, 0.0016, 1.0)
     assert found.at_install == pytest.approx(best.x[0], abs=1e-9)
     assert found.coldest == pytest.approx(best.x[0] - grown[0], abs=1e-9)
+
+
+# --- coping on a curve ---------------------------------------------------------------------------------------
+
+
+@published(
+    "coping on a curve",
+    "clearance of straight segments from a curved face, and their turn",
+    "ezdxf.math.Vec2, distance_point_line_2d",
+    "chord between two joints drawn around the center",
+    "1e-9",
+    How.PACKAGE,
+)
+@pytest.mark.parametrize(("radius", "piece", "least"), [(6.0, 3.0, 0.025), (1.8, 0.6, 0.02), (40.0, 3.0, 0.05)])
+def test_straight_segments_around_a_curve(radius: float, piece: float, least: float) -> None:
+    found = plan_curve.chord_outside(radius, piece, least)
+    joints = [Vec2.from_angle(sign * found.turn_rad / 2, radius + found.clear_m) for sign in (-1, 1)]
+    assert joints[0].distance(joints[1]) == pytest.approx(piece, rel=1e-9)
+    assert distance_point_line_2d(Vec2(0, 0), *joints) == pytest.approx(radius + least, rel=1e-9)
+    within = plan_curve.chord_inside(radius, found.turn_rad, least)
+    joints = [Vec2.from_angle(sign * found.turn_rad / 2, radius - least) for sign in (-1, 1)]
+    assert radius - distance_point_line_2d(Vec2(0, 0), *joints) == pytest.approx(within.clear_m, rel=1e-9)
 
 
 # --- coping geometry ----------------------------------------------------------------------------------------

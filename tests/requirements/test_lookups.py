@@ -182,13 +182,13 @@ def test_families_at_the_tape(transitions: str, families: tuple[str, ...] | None
 
 def test_a_lap_is_found_in_either_order_and_where_it_is_written(place: MakePlace) -> None:
     turned = "      - {between: [roof turn-up, top flashing], lap: 5 in}\n"
-    found = lap(place({**PARTS, "transitions": turned}), "roof turn-up")
+    found = lap(place({**PARTS, "transitions": turned}), "top flashing", "roof turn-up")
     assert found is not None
     assert found[0].text == "5 in" and ":15:54" in found[1]
-    assert lap(place({**PARTS, "transitions": turned}), "barrier") is None
+    assert lap(place({**PARTS, "transitions": turned}), "top flashing", "barrier") is None
     unstated = "      - {between: [roof turn-up, top flashing], tape: bridging tape}\n"
-    assert lap(place({**PARTS, "transitions": unstated}), "roof turn-up") is None
-    assert lap(place({"barrier": "kind: fluid-applied"}), "barrier") is None
+    assert lap(place({**PARTS, "transitions": unstated}), "top flashing", "roof turn-up") is None
+    assert lap(place({"barrier": "kind: fluid-applied"}), "top flashing", "barrier") is None
 
 
 def test_outside_insulation_takes_the_barrier_off_the_cold_side(place: MakePlace) -> None:
