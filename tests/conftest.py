@@ -13,7 +13,7 @@ gc.set_threshold(20_000)
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 
 # No deadline: a shared machine may stall any single example.
-settings.register_profile("sample", deadline=None, derandomize=True, max_examples=60)
+settings.register_profile("sample", deadline=None, derandomize=True, max_examples=30)
 settings.register_profile(
     "long", deadline=None, max_examples=2_000, suppress_health_check=[HealthCheck.too_slow]
 )

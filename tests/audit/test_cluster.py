@@ -39,6 +39,9 @@ def on_dask(root: Path, asking: str, out: Path, *paths: str) -> dict:
 
 
 @needs_dask
+@pytest.mark.skipif(
+    not LONG, reason="a Dask worker killed during a run: tried by make test-long, it takes a minute"
+)
 def test_the_same_lines_with_a_worker_killed_during_the_run(projects, audited, tmp_path):
     out, _ = audited
     with State(out) as state:

@@ -30,8 +30,10 @@ from specgen.intake.project import load_project
 from specgen.model.finding import Finding
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
+from specgen.rules.book import load_book
 
 HERE = Path(__file__).parent
+DUMPER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
 FILES = sorted(HERE.glob("*.yml"))
 CHANGES = ("project", "site", "building", "parapet", "parts", "laps", "waivers", "letters")
@@ -184,7 +186,7 @@ def _change_lap(parapet: dict[str, Any], ends: list[str], change: Mapping[str, A
 def write(content: Mapping[str, Any], folder: Path) -> Path:
     """A project file with a case's changes."""
     path = folder / "project.yaml"
-    path.write_text(yaml.safe_dump(changed(content), sort_keys=False, allow_unicode=True))
+    path.write_text(yaml.dump(changed(content), Dumper=DUMPER, sort_keys=False, allow_unicode=True))
     return path
 
 
@@ -193,7 +195,8 @@ def load(content: Mapping[str, Any], folder: Path) -> Project:
     return load_project(write(content, folder), load_practice())
 
 
-def findings_of(project: Project) -> tuple[Finding, ...]:
-    """The whole pipeline up to the findings."""
+def findings_of(project: Project, code: str = "") -> tuple[Finding, ...]:
+    """The whole pipeline up to the findings; with a code, of that rule alone."""
     practice = load_practice()
-    return assess(project, practice).findings
+    book = tuple(one for one in load_book(practice) if one.rule.code == code) if code else None
+    return assess(project, practice, book=book).findings
