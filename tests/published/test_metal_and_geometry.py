@@ -117,7 +117,9 @@ def test_joint_gap_as_a_linear_program() -> None:
     "1e-9",
     How.PACKAGE,
 )
-@pytest.mark.parametrize(("radius", "piece", "least"), [(6.0, 3.0, 0.025), (1.8, 0.6, 0.02), (40.0, 3.0, 0.05)])
+@pytest.mark.parametrize(
+    ("radius", "piece", "least"), [(6.0, 3.0, 0.025), (1.8, 0.6, 0.02), (40.0, 3.0, 0.05)]
+)
 def test_straight_segments_around_a_curve(radius: float, piece: float, least: float) -> None:
     found = plan_curve.chord_outside(radius, piece, least)
     joints = [Vec2.from_angle(sign * found.turn_rad / 2, radius + found.clear_m) for sign in (-1, 1)]
