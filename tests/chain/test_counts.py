@@ -24,6 +24,7 @@ from specgen.sections.manual import manual
 from specgen.specification import Specification, specify
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, REPO, run
+from tests.conftest import LONG
 
 SHOWN = (*OPEN_WORDS, "waived", ANSWERED)
 ANSWER = """
@@ -33,7 +34,11 @@ answers:
 PROJECTS = sorted(path.parent for path in (REPO / "tests" / "stated").glob("*/project.yaml"))
 
 
-@pytest.fixture(scope="module", params=[*PROJECTS, "bare", "abroad"], ids=lambda one: Path(one).name)
+@pytest.fixture(
+    scope="module",
+    params=[*(PROJECTS if LONG else PROJECTS[::2]), "bare", "abroad"],
+    ids=lambda one: Path(one).name,
+)
 def folder(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Each example, one whose three parapets lack and fail much, and one abroad with a question answered."""
     if isinstance(request.param, Path):

@@ -85,7 +85,7 @@ def test_a_second_run_touches_nothing(tmp_path):
     assert {path: path.stat().st_mtime_ns for path in out.rglob("*")} == before
 
 
-@pytest.mark.parametrize("project", PROJECTS, ids=lambda one: one.name)
+@pytest.mark.parametrize("project", PROJECTS if LONG else PROJECTS[::3], ids=lambda one: one.name)
 def test_no_floats_are_added_by_sum(project, tmp_path, monkeypatch):
     """From Python 3.12 on `sum` of floats rounds otherwise: what is added for paper goes through `math.fsum`."""
     plain = builtins.sum

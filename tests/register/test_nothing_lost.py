@@ -405,7 +405,7 @@ def seeds(count: int, few: int) -> Iterator[int]:
 
 
 def test_no_history_loses_a_word() -> None:
-    for seed in seeds(20_000, 600):
+    for seed in seeds(20_000, 300):
         try:
             history(random.Random(seed))
         except AssertionError as error:
@@ -414,7 +414,7 @@ def test_no_history_loses_a_word() -> None:
 
 def test_histories_through_the_command(tmp_path: Path) -> None:
     """The same with workbooks, copies and runs as people have them."""
-    for seed in seeds(50, 3):
+    for seed in seeds(50, 2):
         chance, oracle, out = random.Random(seed), Oracle(), tmp_path / str(seed)
         register(out)
         books, listed, number = [book(out)], [""], 0

@@ -15,6 +15,7 @@ from ezdxf.document import Drawing as Document
 from specgen.drawing.shapes import PENS, Area, Bubble, Dimension, Drawing, Layer, Text, rectangle
 from specgen.drawing.sheets import sheets
 from specgen.render.dxf import dxf_bytes
+from tests.conftest import LONG
 from tests.drawing.jobs import DEMOS, demo, made
 
 DRAWN = [one for folder in DEMOS for one in sheets(demo(folder))]
@@ -24,7 +25,7 @@ def read(data: bytes) -> Document:
     return ezdxf.read(io.StringIO(data.decode()))
 
 
-@pytest.mark.parametrize("one", DRAWN, ids=lambda one: one.name)
+@pytest.mark.parametrize("one", DRAWN if LONG else DRAWN[::3], ids=lambda one: one.name)
 def test_a_sheet_reads_again_without_errors(one: Drawing) -> None:
     doc = read(dxf_bytes(one))
     audit = doc.audit()
@@ -38,7 +39,7 @@ def test_a_sheet_reads_again_without_errors(one: Drawing) -> None:
         assert doc.layers.get(layer.name.upper()).is_on() == layer.on
 
 
-@pytest.mark.parametrize("number", range(0, 50, 7))
+@pytest.mark.parametrize("number", range(0, 50, 7 if LONG else 14))
 def test_made_projects_read_again_without_errors(number: int) -> None:
     for one in sheets(made()[number]):
         audit = read(dxf_bytes(one)).audit()

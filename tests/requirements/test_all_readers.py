@@ -45,7 +45,7 @@ from tests.requirements.statements import (
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SLOW = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture, HealthCheck.data_too_large]
 DRAWN = settings(
-    max_examples=2_000 if LONG else 6,
+    max_examples=2_000 if LONG else 3,
     deadline=None,
     derandomize=True,
     suppress_health_check=SLOW,

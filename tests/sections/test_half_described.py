@@ -13,6 +13,7 @@ from specgen.intake.project import load_project
 from specgen.model.project import Component, Project
 from specgen.practice.load import load_practice
 from specgen.specification import specify
+from tests.conftest import LONG
 
 PRACTICE = load_practice()
 PROJECT = load_project(Path(__file__).parents[2] / "tests" / "stated" / "mixed-humid-midrise", PRACTICE)
@@ -46,13 +47,13 @@ def write(project: Project) -> None:
     specify(assess(project, PRACTICE))
 
 
-@pytest.mark.parametrize("count", [1, 2])
+@pytest.mark.parametrize("count", [1, 2] if LONG else [1])
 def test_without_parts(count: int) -> None:
     for missing in combinations(ROLES, count):
         write(described(set(ROLES) - set(missing)))
 
 
-@pytest.mark.parametrize("count", [0, 1, 2])
+@pytest.mark.parametrize("count", [0, 1, 2] if LONG else [0, 1])
 def test_with_few_parts(count: int) -> None:
     for kept in combinations(ROLES, count):
         write(described(set(kept)))
