@@ -15,7 +15,7 @@ from specgen.rules.hold import hold, hold_value, left_to_sections, not_stated
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, specified, unknown
 from specgen.rules.undescribed import absent
 from specgen.rules.wall import Wall
-from specgen.wall.facts import left_open
+from specgen.wall.specified import left_open
 
 Check = Callable[[Wall], Iterator[RuleResult]]
 LayerCheck = Callable[[Wall, Component], Iterator[RuleResult]]

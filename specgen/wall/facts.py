@@ -15,7 +15,7 @@ from specgen.wall.answers import ANSWERS
 from specgen.wall.order import lapping_screed, outer_side, outside_of, roof_side
 from specgen.wall.place import Place
 from specgen.wall.site import snow_above_people
-from specgen.wall.specified import new_work
+from specgen.wall.specified import left_open
 
 Condition = Callable[[Place], bool]
 
@@ -291,12 +291,6 @@ def _returns(place: Place) -> bool:
     return plaster.flag("horizontal_return") is True or left_open(place, plaster, "horizontal_return")
 
 
-def left_open(place: Place, part: Component, *names: str) -> bool:
-    """Whether nothing is stated of any of these values of a part that is still to be built."""
-    nothing = all(part.open_to_requirements(one) or one in part.specified for one in names)
-    return nothing and new_work(place.project, place.parapet, place.practice, part)
-
-
 def _stands_above(surface: str) -> Condition:
     """Whether the weep screed stands above a surface, or nobody has stated yet above which it stands."""
 
@@ -315,9 +309,8 @@ def _laps_screed(place: Place) -> bool:
     )
 
 
-def _flag_of(place: Place, role: str, name: str) -> bool:
-    part = place.part(role)
-    return part is not None and part.flag(name) is True
+def _word_is(role: str, name: str, value: str | bool) -> Condition:
+    return lambda place: (part := place.part(role)) is not None and part.values.get(name) == value
 
 
 def _screed_metal(place: Place) -> bool:
@@ -341,9 +334,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "fall-protection anchors": _listed("penetrations", "what", "fall-protection anchor"),
     "snow above people": snow_above_people,
     "curved plan": lambda place: place.parapet.has("radius"),
-    "coping is in segments": lambda place: (
-        (part := place.part("coping")) is not None and part.word("on_curve") == "straight segments"
-    ),
+    "coping is in segments": _word_is("coping", "on_curve", "straight segments"),
     "scuppers": _listed("scuppers"),
     "overflow scuppers": _listed("scuppers", "use", "overflow"),
     "conductor heads": _listed("scuppers", "outlet", "conductor head"),
@@ -372,19 +363,15 @@ CONDITIONS: Mapping[str, Condition] = {
     "finish is not cement": _finish_not_cement,
     "plaster returns into a horizontal face": _returns,
     "barrier is bonded": _barrier_bonded,
-    "barrier is a fastened sheet": lambda place: (
-        place.part("barrier") is not None and not _barrier_bonded(place)
-    ),
-    "top flashing is self-adhered": lambda place: bool(
-        (part := place.part("top flashing")) and self_adhered(part)
-    ),
+    "barrier is a fastened sheet": lambda at: at.part("barrier") is not None and not _barrier_bonded(at),
+    "top flashing is self-adhered": lambda at: bool((one := at.part("top flashing")) and self_adhered(one)),
     "bridging tape is self-adhered": lambda place: (
         (part := place.part("bridging tape")) is not None and part.kind != "silicone sheet"
     ),
     "top flashing is fluid-applied": _kind_is("top flashing", "fluid-applied"),
     "barrier is a wrap": lambda place: (part := place.part("barrier")) is not None and part.kind in WRAPS,
-    "coping is fastened through": lambda place: _flag_of(place, "coping", "exposed_fasteners"),
-    "flat top is fastened through": lambda place: _flag_of(place, "top flashing", "fasteners_through"),
+    "coping is fastened through": _word_is("coping", "exposed_fasteners", True),
+    "flat top is fastened through": _word_is("top flashing", "fasteners_through", True),
     "primer is described": lambda place: any(
         one.has("solvent") or one.has("flash_off") for one in place.parapet.transitions
     ),

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from specgen.model.project import Component, Parapet, Project, Record, Transition, Value
 from specgen.practice.entries import Practice
+from specgen.wall.place import Place
 from specgen.wall.plausible import doubt
 
 ADDED = "repair_adds"
@@ -26,6 +27,12 @@ def specifiable(
         and new_work(project, parapet, practice, record)
         and not doubt(practice, record, name, limit)
     )
+
+
+def left_open(place: Place, part: Component, *names: str) -> bool:
+    """Whether nothing is stated of any of these values of a part that is still to be built."""
+    nothing = all(part.open_to_requirements(one) or one in part.specified for one in names)
+    return nothing and new_work(place.project, place.parapet, place.practice, part)
 
 
 def new_work(project: Project, parapet: Parapet, practice: Practice, record: Record) -> bool:

@@ -24,7 +24,8 @@ from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.facts import SURFACES_BELOW, left_open
+from specgen.wall.facts import SURFACES_BELOW
+from specgen.wall.specified import left_open
 
 RULE = rule_of(
     "weep.above_roof",

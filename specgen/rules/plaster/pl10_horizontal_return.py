@@ -29,7 +29,8 @@ from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import RuleResult, ok
 from specgen.rules.wall import Wall
-from specgen.wall.facts import DRIP_SCREED, left_open
+from specgen.wall.facts import DRIP_SCREED
+from specgen.wall.specified import left_open
 
 RULE = rule_of(
     "plaster.return_drip",
