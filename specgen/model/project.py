@@ -363,7 +363,7 @@ class Project:
                 *(part.id for part in parapet.components()),
                 *(place.word("name") or "" for place in parapet.places),
             )
-            if any(one.isdigit() for one in name)
+            if any(one.isdecimal() for one in name)
         }
         return (*(parapet.name for parapet in self.parapets), *sorted(inside))
 
