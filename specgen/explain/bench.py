@@ -84,8 +84,8 @@ class Bench:
 
     def calculations(self, parapet: str) -> tuple[Calculation, ...]:
         """Every calculation of a parapet as the file stands, those no rule asks for included."""
-        made = self._at(parapet).calculations[parapet]
-        return tuple(made[subject] for subject in everyday(self._at(parapet).project.parapets))
+        here = self._at(parapet)
+        return tuple(here.calculations[parapet][subject] for subject in everyday(here.project.parapets))
 
     def effect(self, draft: Draft) -> Effect:
         """What the draft changes at its parapet."""

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import accumulate
 
 import yaml
 
@@ -28,13 +30,13 @@ def comments(text: str) -> tuple[Comment, ...]:
     [(1, '# of us', True), (2, '# yes', False)]
     """
     text = text.removeprefix("\ufeff")
+    starts = [0, *accumulate(map(len, text.splitlines(keepends=True)))]
     found = []
     for start, end in _between_tokens(text):
         for one in _COMMENT.finditer(text, start, end):
-            before = text[: one.start()].splitlines(keepends=True)
-            line = before[-1] if before and not before[-1].endswith(("\n", "\r")) else ""
-            number = len(before) + (not line)
-            found.append(Comment(number, len(line) + 1, one[0].rstrip(), not line.strip()))
+            number = bisect_right(starts, one.start())
+            before = text[starts[number - 1] : one.start()]
+            found.append(Comment(number, len(before) + 1, one[0].rstrip(), not before.strip()))
     return tuple(found)
 
 

@@ -7,24 +7,15 @@ from collections.abc import Iterator
 from specgen.model.project import Transition
 from specgen.paths.graph import Node, WallGraph, standing_of
 from specgen.paths.shapes import Break
-from specgen.wall.settled import SOLVENT, SOLVENT_PRIMER, fitting_primers
+from specgen.wall.settled import SOLVENT, SOLVENT_PRIMER, fitting_primers, stuck
 
 
 def primer_faults(wall: WallGraph, first: Node, second: Node, joint: Transition) -> Iterator[Break]:
     """What is wrong with the primer of a joint, for each pair of stuck sheet and substrate."""
-    for adhesive, substrate in _stuck(wall, first, second, joint):
+    tape = wall.nodes.get(joint.word("tape") or "")
+    for adhesive, substrate in stuck(first, second, tape, joint.word("upper")):
         yield from _need(wall, (first.id, second.id), adhesive, substrate, joint)
     yield from _solvent(wall, first, second, joint)
-
-
-def _stuck(wall: WallGraph, first: Node, second: Node, joint: Transition) -> list[tuple[Node, Node]]:
-    tape = wall.nodes.get(joint.word("tape") or "")
-    if tape is not None:
-        return [(tape, first), (tape, second)]
-    upper = joint.word("upper")
-    if upper is None:
-        return []
-    return [(first, second)] if upper == first.id else [(second, first)]
 
 
 def _need(

@@ -239,7 +239,10 @@ def against_order(parapet: Parapet, practice: Practice) -> tuple[tuple[str, str,
     known = orders(parapet, practice)
     turned = [pair for pair in known if _turned(pair, at)]
     if not turned:
-        turned = [pair for name in at for pair in _followers(name, known) if _turned(pair, at)]
+        then: dict[str, list[str]] = {}
+        for first, second in known:
+            then.setdefault(first, []).append(second)
+        turned = [pair for name in at for pair in _followers(name, then) if _turned(pair, at)]
     return tuple((*pair, laps.get(pair)) for pair in turned)
 
 
@@ -248,11 +251,8 @@ def _turned(pair: tuple[str, str], at: Mapping[str, int]) -> bool:
     return first in at and then in at and at[first] > at[then]
 
 
-def _followers(name: str, known: Iterable[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+def _followers(name: str, then: Mapping[str, list[str]]) -> Iterator[tuple[str, str]]:
     """A component with each that must follow it, directly or by way of others."""
-    then: dict[str, list[str]] = {}
-    for first, second in known:
-        then.setdefault(first, []).append(second)
     found, queue = {name}, [name]
     for one in queue:
         for following in then.get(one, ()):

@@ -245,21 +245,19 @@ def _no_carrier(
     open_ = _undescribed(wall, stage_roles)
     standing: Standing = "not stated" if open_ else "broken"
     also = f"; {open_}" if open_ else ""
-    stated = node.part is not None and node.part.states("vapor_permeance")
-    if layer == "vapor" and node.part and not stated and layer in role.layers_of(kind):
+    if layer == "vapor" and node.part:
+        stated = node.part.states("vapor_permeance")
         limit = show_limit(wall.practice.quantity("vapor.class_3"), "at most", wall.project.system)
-        words = f"whether {node.id} ({kind}) is a vapor control layer is not stated{also}"
-        changes = [
-            f"state its vapor permeance: `vapor_permeance:`, at most {limit} for a vapor control layer"
-        ]
-        return wall.fault(ends, "layer", "not stated", words, node.part.mark, changes, "vapor.class_3")
-    if layer == "vapor" and node.part and stated and too_open(node, wall.practice):
-        limit = show_limit(wall.practice.quantity("vapor.class_3"), "at most", wall.project.system)
-        mark = node.part.at("vapor_permeance")
-        changes = [f"choose a {node.role} of vapor permeance at most {limit}"]
-        return wall.fault(
-            ends, "layer", standing, f"{condition}: over {limit}{also}", mark, changes, "vapor.class_3"
-        )
+        if not stated and layer in role.layers_of(kind):
+            words = f"whether {node.id} ({kind}) is a vapor control layer is not stated{also}"
+            change = (
+                f"state its vapor permeance: `vapor_permeance:`, at most {limit} for a vapor control layer"
+            )
+            return wall.fault(ends, "layer", "not stated", words, node.part.mark, [change], "vapor.class_3")
+        if stated and too_open(node, wall.practice):
+            words, mark = f"{condition}: over {limit}{also}", node.part.at("vapor_permeance")
+            change = f"choose a {node.role} of vapor permeance at most {limit}"
+            return wall.fault(ends, "layer", standing, words, mark, [change], "vapor.class_3")
     if node.part and "cavity" in role.fields:
         changes = ["fill the cavity at roof level: state `cavity:`"]
     else:

@@ -20,7 +20,7 @@ from specgen.propose.choices import (
     undecided,
 )
 from specgen.propose.offers import Offers
-from specgen.wall.change import TRIED, with_parapets, with_values
+from specgen.wall.change import TRIED, put_in, with_parapets, with_parts, with_values
 
 Wall = tuple[Option, ...]  # one option of each choice, in the order of the choices
 
@@ -144,13 +144,9 @@ class Builder:
     def _placed(self, wall: Parapet, part: Component) -> Parapet:
         """The parapet with a part in its place in the order of the layers: in front of the first that lies behind it."""
         top = part.role in TOP_ORDER
-        parts = list(wall.top if top else wall.build_up)
-        own = _rank(part)
+        parts, own = wall.top if top else wall.build_up, _rank(part)
         at = next((place for place, one in enumerate(parts) if _rank(one) > own), len(parts))
-        parts.insert(at, part)
-        absent = tuple(one for one in wall.absent if one.role != part.role)
-        wall = replace(wall, absent=absent) if absent != wall.absent else wall
-        return replace(wall, top=tuple(parts)) if top else replace(wall, build_up=tuple(parts))
+        return put_in(wall, part, at, top)
 
     def _joint(self, lap: Lap, names: Mapping[str, str]) -> Transition:
         values: dict[str, Value] = {"upper": lap.upper} if lap.upper else {}
@@ -185,8 +181,7 @@ class Builder:
 
 def _changed(wall: Parapet, part: Component, other: Component) -> Parapet:
     """The parapet with another component in the place of one."""
-    build_up = tuple(other if one is part else one for one in wall.build_up)
-    return replace(wall, build_up=build_up, top=tuple(other if one is part else one for one in wall.top))
+    return with_parts(wall, lambda one: other if one is part else one)
 
 
 def _rank(part: Component) -> int:

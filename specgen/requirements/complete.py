@@ -15,7 +15,7 @@ from specgen.model.requirement import Limit, Requirement, RequirementSet
 from specgen.practice.entries import Practice
 from specgen.units.quantity import Quantity
 from specgen.wall.change import with_parapets, with_parts
-from specgen.wall.settled import settled
+from specgen.wall.settled import settled_at_joints
 from specgen.wall.specified import specifiable
 
 LAPS = {
@@ -75,7 +75,7 @@ def _stand_in(
 ) -> Iterator[tuple[Component | Transition, str, Filled | None]]:
     for record, name, asked in _asked(parapet, requirements, practice):
         yield record, name, _strictest(asked)
-    for joint, name, value, key in settled(parapet, practice):
+    for joint, name, value, key in settled_at_joints(parapet, practice):
         yield joint, name, Filled(value, key)
 
 

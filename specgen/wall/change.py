@@ -115,9 +115,15 @@ def with_parapets(project: Project, changed: Callable[[Parapet], Parapet], names
 def inserted(parapet: Parapet, part: Component, before: tuple[str, ...], practice: Practice) -> Parapet:
     """A parapet with one more component, in front of the first that has one of these roles, else at the end."""
     top = practice.vocabulary.roles[part.role].where == "top"
-    parts = list(parapet.top if top else parapet.build_up)
+    parts = parapet.top if top else parapet.build_up
     at = next((i for role in before for i, old in enumerate(parts) if old.role == role), len(parts))
-    parts.insert(at, part)
+    return put_in(parapet, part, at, top)
+
+
+def put_in(parapet: Parapet, part: Component, at: int, top: bool) -> Parapet:
+    """A parapet with one more component at a place of its top, or of its build-up; its role is absent no longer."""
+    parts = parapet.top if top else parapet.build_up
+    parts = (*parts[:at], part, *parts[at:])
     absent = tuple(one for one in parapet.absent if one.role != part.role)
     parapet = replace(parapet, absent=absent) if absent != parapet.absent else parapet
-    return replace(parapet, top=tuple(parts)) if top else replace(parapet, build_up=tuple(parts))
+    return replace(parapet, top=parts) if top else replace(parapet, build_up=parts)

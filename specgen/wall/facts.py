@@ -23,7 +23,7 @@ SOLID = ("concrete", "concrete masonry")
 STONE = ("stone", "precast concrete")
 WRAPS = ("mechanically fastened", "woven wrap", "reinforced wrap")
 TREATED = "preservative-treated wood"
-SURFACES_BELOW = ("above_roof", "above_earth", "above_paving", "nothing_below")
+SURFACES = ("above_roof", "above_earth", "above_paving")
 METALS = ("aluminum", "galvanized steel", "stainless steel", "copper", "zinc")
 DRIP_SCREED = "drip screed"
 BITUMINOUS = ("SBS bitumen", "oxidised asphalt")
@@ -296,7 +296,8 @@ def _stands_above(surface: str) -> Condition:
 
     def stands(place: Place) -> bool:
         screed = place.part("weep screed")
-        return screed is not None and (screed.has(surface) or left_open(place, screed, *SURFACES_BELOW))
+        open_ = screed is not None and left_open(place, screed, *SURFACES, "nothing_below")
+        return open_ or (screed is not None and screed.has(surface))
 
     return stands
 

@@ -20,6 +20,15 @@ def nearest(parapet: Parapet, part: Component, role: str) -> tuple[Component, ..
     return found
 
 
+def beside(parapet: Parapet, part: Component, *roles: str) -> tuple[Component, ...]:
+    """The components of these roles that lie against a component of the same list."""
+    for parts in (parapet.build_up, parapet.top):
+        at = _places(parts)
+        if part.id in at:
+            return tuple(one for one in parts if one.role in roles and abs(at[one.id] - at[part.id]) == 1)
+    return ()
+
+
 def stated_order(parapet: Parapet) -> tuple[str, ...]:
     """The components that the parapet names as its order of work, the first to be installed first."""
     return tuple(name for one in (parapet.word("work_order") or "").split(",") if (name := one.strip()))

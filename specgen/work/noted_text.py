@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from textwrap import wrap
@@ -43,8 +44,9 @@ def noted(root: MarkedMap, typed: Iterable[Comment]) -> Noted:
     tree = _copied(root, places)
     assert isinstance(tree, Noted)
     places.sort(key=lambda one: one[:2])
+    order = [place[:2] for place in places]
     for one in typed:
-        _attach(one, places)
+        _attach(one, places, order)
     return tree
 
 
@@ -57,18 +59,19 @@ def _copied(node: Any, places: list[_Place]) -> Any:
     return [_copied(one, places) for one in node] if isinstance(node, list) else node
 
 
-def _attach(one: Comment, places: list[_Place]) -> None:
+def _attach(one: Comment, places: list[_Place], order: list[tuple[int, int]]) -> None:
     """Above the key that follows a line of its own, below the one before where it stands deeper; else beside its key."""
-    before = [place for place in places if place[:2] <= (one.line, one.column)]
+    before = bisect_right(order, (one.line, one.column))
     if one.alone:
-        after = next((place for place in places if place[0] > one.line), None)
-        if after is not None and one.column <= after[1]:
-            _above(after, one.text)
+        after = bisect_left(order, (one.line + 1, 0))
+        if after < len(places) and one.column <= places[after][1]:
+            _above(places[after], one.text)
         else:
-            _, _, node, key = ([place for place in before if place[1] <= one.column] or places)[-1]
+            shallow = (places[at] for at in range(before - 1, -1, -1) if places[at][1] <= one.column)
+            _, _, node, key = next(shallow, places[-1])
             node.below_key[key] = (*node.below_key.get(key, ()), one.text)
         return
-    _, _, node, key = place = (before or places)[-1]
+    _, _, node, key = place = places[before - 1]
     if key in node.beside_key:
         _above(place, one.text)
     else:

@@ -204,7 +204,7 @@ def write_proposals(
 def _open_points(ready: Ready) -> dict[str, tuple[Finding, ...]]:
     """What is unknown or asked in each wall."""
     return {
-        wall.name: tuple(one for one in assessment.findings if one.open or one.counts)
+        wall.name: tuple(one for one in assessment.findings if one.counts)
         for wall, assessment in zip(ready.proposed.walls, ready.assessments, strict=True)
     }
 

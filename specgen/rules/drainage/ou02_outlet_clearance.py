@@ -24,7 +24,7 @@ from specgen.model.project import Component
 from specgen.rules.held import Held, each_layer, rule_of
 from specgen.rules.rule import RuleResult, ok, unknown
 from specgen.rules.wall import Wall
-from specgen.wall.facts import SURFACES_BELOW
+from specgen.wall.facts import SURFACES
 from specgen.wall.specified import left_open
 
 RULE = rule_of(
@@ -37,13 +37,13 @@ RULE = rule_of(
 )
 CLEARANCE = Held(RULE.holds, severities={"weep.above_roof": Severity.RISK})
 
-SURFACES = ("above_roof", "above_earth", "above_paving")
-
 
 @each_layer("weep screed")
 def check(wall: Wall, screed: Component) -> Iterator[RuleResult]:
     """Each stated clearance against its requirement."""
-    if any(screed.has(one) for one in SURFACES) or left_open(wall.at(screed), screed, *SURFACES_BELOW):
+    if any(screed.has(one) for one in SURFACES) or left_open(
+        wall.at(screed), screed, *SURFACES, "nothing_below"
+    ):
         yield from CLEARANCE.at(wall, screed)
     elif screed.flag("nothing_below"):
         message = "no roof, earth or paving lies close below the weep screed"

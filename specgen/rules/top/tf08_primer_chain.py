@@ -29,7 +29,7 @@ from specgen.practice.compatibility import may_touch
 from specgen.rules.paths.broken import break_result, plain_run
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
-from specgen.wall.order import nearest
+from specgen.wall.order import beside
 from specgen.wall.settled import SOLVENT, SOLVENT_PRIMER
 
 RULE = Rule(
@@ -70,15 +70,8 @@ def _on_foam(wall: Wall) -> Iterator[RuleResult]:
 
 
 def _foam_beside(wall: Wall, part: Component) -> list[Component]:
-    foams = [*nearest(wall.parapet, part, "insulation"), *nearest(wall.parapet, part, "top insulation")]
-    return [foam for foam in foams if wall.family(foam) in FOAMS and _next(wall, part, foam)]
-
-
-def _next(wall: Wall, part: Component, foam: Component) -> bool:
-    for parts in (wall.parapet.build_up, wall.parapet.top):
-        if part in parts and foam in parts:
-            return abs(parts.index(part) - parts.index(foam)) == 1
-    return False
+    foams = beside(wall.parapet, part, "insulation", "top insulation")
+    return [foam for foam in foams if wall.family(foam) in FOAMS]
 
 
 def _harm(wall: Wall, joint: Transition, foam: Component) -> RuleResult:

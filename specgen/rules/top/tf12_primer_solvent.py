@@ -32,8 +32,9 @@ from specgen.model.project import Component, Transition
 from specgen.rules.hold import not_stated
 from specgen.rules.rule import Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
-from specgen.wall.order import nearest
+from specgen.wall.order import beside
 from specgen.wall.place import primer_of
+from specgen.wall.settled import SOLVENT_PRIMER
 
 RULE = Rule(
     severity=Severity.DEFECT,
@@ -45,7 +46,7 @@ RULE = Rule(
 DRY = ("none", "water")
 BY_KIND = {
     "water-borne acrylic primer": True,
-    "solvent-borne rubber primer": False,
+    SOLVENT_PRIMER: False,
 }  # without solvent by its name
 GRAVITY = {"dissolves": Severity.DEFECT, "softens": Severity.RISK}
 
@@ -81,21 +82,11 @@ def _touched(wall: Wall, joint: Transition) -> Iterator[Component]:
     seen = set()
     for end in (joint.first, joint.second, joint.word("tape") or ""):
         part = wall.parapet.by_id(end)
-        foams = (
-            foam
-            for role in ("insulation", "top insulation")
-            for foam in (nearest(wall.parapet, part, role) if part else ())
-            if part and _beside(wall, part, foam)
-        )
+        foams = beside(wall.parapet, part, "insulation", "top insulation") if part else ()
         for one in (*((part,) if part else ()), *foams):
             if one.id not in seen:
                 seen.add(one.id)
                 yield one
-
-
-def _beside(wall: Wall, part: Component, foam: Component) -> bool:
-    lists = (wall.parapet.build_up, wall.parapet.top)
-    return any(part in one and foam in one and abs(one.index(part) - one.index(foam)) == 1 for one in lists)
 
 
 def _on(wall: Wall, joint: Transition, part: Component) -> RuleResult:
