@@ -84,7 +84,7 @@ REACHED = {  # words that the keyboard reaches among the first
     "basis": "Project, site, and building as stated",
     "evidence": "",
     "proposals": "Openings first",
-    "questions": "Open questions",
+    "questions": "Whom to ask",
 }
 
 
