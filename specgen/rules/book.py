@@ -59,13 +59,18 @@ class BookEntry:
     remedies: tuple[Remedy, ...] = ()
 
 
+_LOADED: list[tuple[Practice, tuple[BookEntry, ...]]] = []
+
+
 def load_book(practice: Practice) -> tuple[BookEntry, ...]:
-    """Every rule of this room, sorted by code.
+    """Every rule of this room, sorted by code; made once for a practice, and kept for the last one asked about.
 
     Raises:
         RuleBookError: a module that does not import, or a rule that is not complete.
     """
-    return book_of([_imported(name) for name in _modules()], practice)
+    if not _LOADED or _LOADED[0][0] is not practice:  # a practice is as large as it is unhashable: itself, not its equal
+        _LOADED[:] = [(practice, book_of([_imported(name) for name in _modules()], practice))]
+    return _LOADED[0][1]
 
 
 def _modules() -> Iterator[str]:

@@ -29,6 +29,7 @@ from specgen.rules.remedy import AddPart, FitKind, Known, MovePart, SetKind, Set
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall, walls_of
 from specgen.units.quantity import quantity
+from tests import plain_yaml
 
 _spec = importlib.util.spec_from_file_location("rule_cases_of_book", Path(__file__).with_name("cases.py"))
 assert _spec and _spec.loader
@@ -176,7 +177,14 @@ def test_an_import_error_is_loud(monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(
         RuleBookError, match=r"specgen\.rules\.no_such_module does not import: ModuleNotFoundError"
     ):
-        load_book(PRACTICE)
+        load_book(replace(PRACTICE))
+
+
+def test_the_book_is_made_once_for_a_practice() -> None:
+    other = replace(PRACTICE)
+    assert load_book(PRACTICE) is load_book(PRACTICE)
+    assert load_book(other) is not load_book(PRACTICE)
+    assert load_book(other) == load_book(PRACTICE)
 
 
 def test_options_quote_a_value_of_their_type() -> None:
@@ -322,7 +330,7 @@ def test_a_value_in_a_project_of_the_other_units(tmp_path: Path) -> None:
     content = cases.changed({"parts": {"gap": {"depth": "4 mm"}}})
     content["project"]["units"] = "SI"
     path = tmp_path / "project.yaml"
-    path.write_text(cases.yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+    path.write_text(plain_yaml.dump(content))
     project = cases.load_project(path, PRACTICE)
     found = next(one for one in cases.findings_of(project) if one.code == "DL02")
     assert (
