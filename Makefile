@@ -22,6 +22,9 @@ demo: $(VENV)/.installed
 	@echo "Look at: output/basis-of-design.html, output/project-manual.docx, output/drawings.pdf, output/field, output/review,"
 	@echo "         output/substitutions, output/letters, output/register, output/faulty-parapet.txt"
 
+# The tests start many processes: what Python compiles is kept, also where the environment says otherwise.
+test test-long: export PYTHONDONTWRITEBYTECODE :=
+
 test: $(VENV)/.tested lint
 	@$(BIN)/python -m pytest -n auto --dist loadfile
 

@@ -4,13 +4,52 @@ from __future__ import annotations
 
 import gc
 import os
+import random
+from collections.abc import Iterable
+from typing import TypeVar
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 # Seldom, as in a command (`commands.common`): with the default a third of an assessment's time is the search for cycles.
 gc.set_threshold(20_000)
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
+SEED = int(os.environ.get("SPECGEN_SEED", "20261130"))
+# What is tried in part in the short run: one in so many, drawn by the seed. `pytest_report_header` prints it.
+SHARES = {
+    "walls made by chance, drawn": 5,
+}
+T = TypeVar("T")
+
+
+def sampled(what: str, every: Iterable[T]) -> list[T]:
+    """The share of some cases that the short run tries, in their order and at least one; all in a long run.
+
+    Args:
+        what: names the cases in ``SHARES``.
+        every: the cases, in the same order at each run.
+    """
+    cases = list(every)
+    if LONG:
+        return cases
+    chance = random.Random(f"{SEED} {what}")
+    at = chance.sample(range(len(cases)), -(-len(cases) // SHARES[what]))
+    return [cases[number] for number in sorted(at)]
+
+
+def pytest_report_header() -> list[str]:
+    """Which share of the swept cases is tried."""
+    if LONG:
+        return ["SPECGEN_LONG=1: every case of every sweep"]
+    shares = ", ".join(f"{what} 1 in {share}" for what, share in SHARES.items())
+    return [f"samples (SPECGEN_SEED={SEED}; all with SPECGEN_LONG=1): {shares}"]
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """What was collected stays to the end: the search for cycles need not walk through it again."""
+    gc.freeze()
+
 
 # No deadline: a shared machine may stall any single example.
 settings.register_profile("sample", deadline=None, derandomize=True, max_examples=30)

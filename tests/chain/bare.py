@@ -7,7 +7,7 @@ from pathlib import Path
 from shutil import copytree
 from typing import Any
 
-import yaml
+from tests import plain_yaml
 
 KINDS = ("role", "kind", "id", "family", "metal", "joint", "slope_toward", "attachment", "finish", "color")
 ORDER = ("between", "upper", "tape")
@@ -18,7 +18,7 @@ def bare(example: Path, folder: Path, change: Change = lambda _: None) -> Path:
     """The project file of a copy of an example, a draft, without what products, sizes and laps are stated to be."""
     copytree(example, folder)
     path = folder / "project.yaml"
-    content = yaml.safe_load(path.read_text("utf-8"))
+    content = plain_yaml.load(path.read_text("utf-8"))
     content["project"]["state"] = "draft"
     for one in (*content.get("types", {}).values(), *content["parapets"]):
         for key in ("build_up", "top"):
@@ -30,5 +30,5 @@ def bare(example: Path, folder: Path, change: Change = lambda _: None) -> Path:
             ]
         one.pop("changes", None)
     change(content)
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    path.write_text(plain_yaml.dump(content), "utf-8")
     return path

@@ -19,23 +19,26 @@ import yaml
 
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
+from tests import plain_yaml
 from tests.chain.examples_page import PAGE, text
 from tests.chain.runs import FAULTY, REPO, changed, copied, run
 from tests.rules.mutations.document import paths_at
 
 SHORT = sorted(file.parent for file in (REPO / "projects").glob("*/expected.yaml"))
 PROJECTS = [*SHORT, *sorted(file.parent for file in (REPO / "tests" / "stated").glob("*/expected.yaml"))]
-SOUND = [one for one in PROJECTS if not yaml.safe_load((one / "expected.yaml").read_text("utf-8"))["faults"]]
+SOUND = [one for one in PROJECTS if not plain_yaml.load((one / "expected.yaml").read_text("utf-8"))["faults"]]
 
 
+@cache
 def checked(project: Path) -> tuple[int, dict[str, Any]]:
+    """The status of ``check`` and its report; a folder is checked once and is not changed afterward."""
     done = run("check", project, "--format", "json")
     return done.status, json.loads(done.out)
 
 
 def expected(project: Path) -> list[dict[str, Any]]:
     """The findings that expected.yaml beside the project lists."""
-    file = yaml.safe_load((project / "expected.yaml").read_text("utf-8"))
+    file = plain_yaml.load((project / "expected.yaml").read_text("utf-8"))
     assert set(file) <= {"faults", "risks", "queries"}
     groups = []
     for key, why in (("faults", "planted"), ("risks", "why"), ("queries", "reason")):

@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from specgen.assessment import Assessment, assess
 from specgen.design.worksheet import STRAIGHT
@@ -21,12 +20,13 @@ from specgen.model.document import numbered
 from specgen.practice.load import load_practice
 from specgen.specification import specify
 from specgen.wall.order import stated_order
+from tests import plain_yaml
 from tests.chain.runs import run
 from tests.conftest import LONG
 
 FOLDER = Path(__file__).with_name("invented")
 FILES = {path.stem: path for path in FOLDER.glob("*.yaml") if path.stem != "must"}
-MUST: dict[str, dict[str, Any]] = yaml.safe_load((FOLDER / "must.yaml").read_text())
+MUST: dict[str, dict[str, Any]] = plain_yaml.load((FOLDER / "must.yaml").read_text())
 WRITTEN = sorted(FILES) if LONG else ["primed", "roofers-laps", "round-stair", "slip-sheet"]
 PRACTICE = load_practice()
 

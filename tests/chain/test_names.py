@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from lxml import etree
@@ -21,9 +20,10 @@ from specgen.render.issues import Record
 from specgen.render.outputs import add_issue
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
+from tests import plain_yaml
 from tests.chain.runs import REPO, run
 
-START = yaml.safe_load((REPO / "templates" / "new" / "project.yaml").read_text("utf-8"))
+START = plain_yaml.load((REPO / "templates" / "new" / "project.yaml").read_text("utf-8"))
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 NAMES = [
     "Parapet #1", "P-1 @ roof 2", "{{ 7 * 7 }}", "{% if %}", "a=b", "=1+1", "'quoted'", '"quoted"', "back\\slash", "P/1",
@@ -39,7 +39,7 @@ def written(folder: Path, names: list[str]) -> OutputFolder:
         "parapets": [{**START["parapets"][0], "name": name} for name in names],
     }
     folder.mkdir(exist_ok=True)
-    text = yaml.safe_dump(content, allow_unicode=True, sort_keys=False)
+    text = plain_yaml.dump(content)
     (folder / "project.yaml").write_text(text, encoding="utf-8")
     output = OutputFolder(folder / "out")
     add_issue(output, specify(read_inputs(folder, None, False).assessed()), Record())

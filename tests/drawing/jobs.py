@@ -5,20 +5,20 @@ from __future__ import annotations
 import copy
 import random
 import tempfile
-from collections.abc import Iterator
-from functools import cache, lru_cache
+from functools import cache
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from specgen.assessment import assess
+from specgen.drawing.shapes import Drawing
+from specgen.drawing.sheets import sheets
 from specgen.intake.project import load_project
 from specgen.practice.load import load_practice
 from specgen.sections.clause_file import load_clauses
 from specgen.sections.lines import SectionError
 from specgen.specification import Specification, specify
 from specgen.units.quantity import parse
+from tests import plain_yaml
 
 DEMOS = sorted(path.parent for path in Path("tests/stated").glob("*/project.yaml"))
 MADE = 50
@@ -99,21 +99,15 @@ def demo(folder: Path) -> Specification:
     return _issue(load_project(folder, PRACTICE))
 
 
-@lru_cache(maxsize=1)
-def made() -> tuple[Specification, ...]:
-    """The projects made by chance."""
-    return tuple(_made(number) for number in range(MADE))
+@cache
+def sheets_of(folder: Path) -> tuple[Drawing, ...]:
+    """The sheets of one demo project."""
+    return tuple(sheets(demo(folder)))
 
 
-def every() -> Iterator[tuple[str, Specification]]:
-    """Each project with a name."""
-    for folder in DEMOS:
-        yield folder.name, demo(folder)
-    for number, issue in enumerate(made()):
-        yield f"made {number}", issue
-
-
-def _made(number: int) -> Specification:
+@cache
+def made(number: int) -> Specification:
+    """A project made by chance, with its sections."""
     chance = random.Random(number)
     content = copy.deepcopy(whole())
     content["project"]["units"] = chance.choice(["inch-pound", "SI", "both"])
@@ -122,13 +116,13 @@ def _made(number: int) -> Specification:
     _roof(content["building"], chance)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "project.yaml"
-        path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+        path.write_text(plain_yaml.dump(content))
         return _issue(load_project(path, PRACTICE))
 
 
 def whole() -> dict[str, Any]:
     """The first demo that has types, with one parapet written out."""
-    content: dict[str, Any] = yaml.safe_load(
+    content: dict[str, Any] = plain_yaml.load(
         Path("tests/stated/mixed-humid-midrise/project.yaml").read_text()
     )
     parapet = content["parapets"][0]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import combinations, pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -15,9 +16,10 @@ from specgen.drawing.shapes import Box, Bubble, Item, Text
 from specgen.drawing.sheets import sheets
 from specgen.sections.form_text import FormText
 from specgen.specification import Specification
-from tests.drawing.jobs import MADE, every
+from tests.conftest import LONG, sampled
+from tests.drawing.jobs import DEMOS, MADE, demo, made
 
-PROJECTS = list(every())
+PROJECTS = [*DEMOS, *sampled("walls made by chance, drawn", range(MADE))]
 DETAILS = [text["title"] for text in FormText("details").texts.values()]
 
 
@@ -40,12 +42,22 @@ def named(item: Item) -> str:
     return str(getattr(item, "words", "") or getattr(item, "key", ""))
 
 
+def spec_of(project: Path | int) -> tuple[str, Specification]:
+    """A demo project, or a made one by its number."""
+    return (project.name, demo(project)) if isinstance(project, Path) else (f"made {project}", made(project))
+
+
 def test_there_are_fifty_made_projects() -> None:
-    assert sum(name.startswith("made") for name, _ in PROJECTS) == MADE == 50
+    numbers = [one for one in PROJECTS if isinstance(one, int)]
+    assert MADE == 50
+    assert len(numbers) == len(set(numbers)) == (MADE if LONG else 10)
 
 
-@pytest.mark.parametrize(("name", "issue"), PROJECTS, ids=[name for name, _ in PROJECTS])
-def test_no_label_covers_another(name: str, issue: Specification) -> None:
+@pytest.mark.parametrize(
+    "project", PROJECTS, ids=lambda one: one.name if isinstance(one, Path) else f"made {one}"
+)
+def test_no_label_covers_another(project: Path | int) -> None:
+    name, issue = spec_of(project)
     for drawing in sheets(issue):
         assert not clashes(drawing.shown()), f"{name}, {drawing.name}"
         assert not clashes(drawing.items), f"{name}, {drawing.name}, all layers on"

@@ -7,13 +7,12 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from specgen.assessment import assess
 from specgen.drawing.sizes import Job, job_of
 from specgen.intake.project import load_project
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 from tests.drawing.jobs import whole
 
 PRACTICE = load_practice()
@@ -42,7 +41,7 @@ def project(parapet: Mapping[str, Any], parts: Parts, laps: Parts, building: Map
     ]
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "project.yaml"
-        path.write_text(yaml.safe_dump(content, sort_keys=False))
+        path.write_text(plain_yaml.dump(content))
         return load_project(path, PRACTICE)
 
 

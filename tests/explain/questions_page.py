@@ -11,19 +11,18 @@ from pathlib import Path
 from textwrap import fill
 from typing import Any
 
-import yaml
-
 from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.intake.start import start_text
 from specgen.model.question import OpenQuestions
 from specgen.practice.load import load_practice
 from specgen.work.questions import questions_of
+from tests import plain_yaml
 from tests.chain.bare import bare
 
 ROOT = Path(__file__).parents[2]
 PAGE = ROOT / "docs" / "questions.md"
-WALLS: list[Mapping[str, Any]] = yaml.safe_load(Path(__file__).with_suffix(".yaml").read_text("utf-8"))
+WALLS: list[Mapping[str, Any]] = plain_yaml.load(Path(__file__).with_suffix(".yaml").read_text("utf-8"))
 SURVEY = ("hazardous_materials", "surveyed", "surveyed_by")
 SHOWN = 12
 HEAD = """\
@@ -48,12 +47,12 @@ def project_of(key: str, folder: Path) -> Path:
     if key == "start":
         file.write_text(start_text({"name": "start"}, load_practice()), "utf-8")
         return file
-    content = yaml.safe_load(
+    content = plain_yaml.load(
         (ROOT / "tests" / "stated" / "existing-repair" / "project.yaml").read_text("utf-8")
     )
     for name in SURVEY:
         content["parapets"][0]["existing"].pop(name)
-    file.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    file.write_text(plain_yaml.dump(content), "utf-8")
     return file
 
 

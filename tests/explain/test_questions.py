@@ -12,7 +12,6 @@ from typing import Any
 
 import docx
 import pytest
-import yaml
 
 from specgen.assessment import Assessment, assess
 from specgen.explain import questions as engine
@@ -22,6 +21,7 @@ from specgen.intake.worked import worked_examples
 from specgen.model.question import OpenQuestion, OpenQuestions
 from specgen.practice.load import load_practice
 from specgen.work.questions import questions_of
+from tests import plain_yaml
 from tests.chain.runs import REPO, run
 from tests.explain import questions_page
 from tests.rules import cases
@@ -29,14 +29,14 @@ from tests.rules import cases
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 PRACTICE = load_practice()
 BASE = dict(cases.base())
-REPAIR = yaml.safe_load((REPO / "tests" / "stated" / "existing-repair" / "project.yaml").read_text("utf-8"))
+REPAIR = plain_yaml.load((REPO / "tests" / "stated" / "existing-repair" / "project.yaml").read_text("utf-8"))
 SURVEY = ("hazardous_materials", "surveyed", "surveyed_by")
 CODE = re.compile(r"\b[A-Z]{2}\d\d\b|`|\b[a-z]+_[a-z_]+\b")
 
 
 def assessed(content: Any, folder: Path) -> Assessment:
     file = folder / "project.yaml"
-    file.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    file.write_text(plain_yaml.dump(content), "utf-8")
     return assess(load_project(file, PRACTICE), PRACTICE)
 
 
@@ -199,7 +199,7 @@ def test_words_that_do_not_go_together_are_refused(words: tuple[str, ...], tmp_p
 def test_whatever_is_missing_of_an_example_can_be_asked(name: str, tmp_path: Path) -> None:
     from tests.intake.test_half_filled import paths, without
 
-    content = yaml.safe_load(worked_examples()[name].read_text("utf-8"))
+    content = plain_yaml.load(worked_examples()[name].read_text("utf-8"))
     every, chance = (
         [one for one in paths(content) if one[0] in ("site", "building", "types")],
         random.Random(name),

@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from specgen.assessment import Assessment, assess
 from specgen.audit.engine import Job
@@ -27,6 +26,7 @@ from specgen.intake.project import load_project
 from specgen.intake.worked import worked_examples
 from specgen.practice.load import load_practice
 from specgen.specification import specify
+from tests import plain_yaml
 from tests.chain.runs import REPO, copied, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
@@ -64,13 +64,13 @@ def without(content: Any, gone: list[Path_], unknown: bool = False) -> Any:
 @cache
 def worked(name: str) -> tuple[Any, Assessment]:
     file = worked_examples()[name]
-    return yaml.safe_load(file.read_text("utf-8")), assess(load_project(file, PRACTICE), PRACTICE)
+    return plain_yaml.load(file.read_text("utf-8")), assess(load_project(file, PRACTICE), PRACTICE)
 
 
 def ends(content: Any, before: Assessment, folder: Path) -> int:
     """The status with which a check of the content ends; bad input names a key and its fix."""
     file = folder / "project.yaml"
-    file.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    file.write_text(plain_yaml.dump(content), "utf-8")
     try:
         project = load_project(file, PRACTICE)
     except InputError as error:
@@ -142,10 +142,10 @@ DOORS = {
 def test_paper_asks_for_what_it_bears_and_writes_nothing(words: str, tmp_path: Path) -> None:
     project = copied(DEMO, tmp_path / "job")
     content = without(
-        yaml.safe_load((project / "project.yaml").read_text("utf-8")),
+        plain_yaml.load((project / "project.yaml").read_text("utf-8")),
         [("project", "number"), ("project", "issue_date"), ("site", "place")],
     )
-    (project / "project.yaml").write_text(yaml.safe_dump(content, sort_keys=False), "utf-8")
+    (project / "project.yaml").write_text(plain_yaml.dump(content), "utf-8")
     done = run(words, project, *DOORS[words], "-o", tmp_path / "out")
     assert done.status == 2 and not (tmp_path / "out").exists()
     for key, question in zip(

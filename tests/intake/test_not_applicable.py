@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from specgen.assessment import Assessment, assess
 from specgen.basis.content import findings as basis_findings
@@ -18,6 +17,7 @@ from specgen.model.finding import Finding, Outcome
 from specgen.model.project import Component, Project
 from specgen.practice.load import load_practice
 from specgen.wall.change import of_kind, with_values
+from tests import plain_yaml
 from tests.chain.runs import REPO, copied, run
 
 MIDRISE = REPO / "tests" / "stated" / "mixed-humid-midrise"
@@ -33,10 +33,10 @@ def part_of(content: Content, role: str) -> Content:
 
 
 def loaded(change: Callable[[Content], None], folder: Path) -> Project:
-    content = yaml.safe_load((MIDRISE / "project.yaml").read_text("utf-8"))
+    content = plain_yaml.load((MIDRISE / "project.yaml").read_text("utf-8"))
     change(content)
     path = folder / "project.yaml"
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    path.write_text(plain_yaml.dump(content), "utf-8")
     return load_project(path, PRACTICE)
 
 

@@ -6,15 +6,15 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.files.marks import InputError
 from specgen.intake.project import MOST_PARAPETS, load_project
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 
 ProblemsOf = Callable[[str | bytes], list[str]]
 
-MISTAKES = yaml.safe_load(Path(__file__).with_name("mistakes.yaml").read_text())
+MISTAKES = plain_yaml.load(Path(__file__).with_name("mistakes.yaml").read_text())
 
 
 @pytest.mark.parametrize("name", MISTAKES)

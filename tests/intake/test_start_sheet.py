@@ -15,7 +15,6 @@ from typing import Any
 
 import openpyxl
 import pytest
-import yaml
 from openpyxl.utils import get_column_letter
 
 from specgen.files.marks import InputError
@@ -28,6 +27,7 @@ from specgen.intake.worked import worked_examples
 from specgen.model.project import Project, Record
 from specgen.practice.load import load_practice
 from specgen.render.workbook import workbook_bytes
+from tests import plain_yaml
 from tests.chain.runs import run
 from tests.conftest import LONG
 
@@ -152,7 +152,7 @@ def loaded(text: str, folder: Path) -> Project:
 
 
 def wanted(folder: Path) -> list[tuple[str, dict[str, Any]]]:
-    root = yaml.safe_load(EXAMPLE.read_text().partition("    changes:")[0])
+    root = plain_yaml.load(EXAMPLE.read_text().partition("    changes:")[0])
     keys = {sheet: sheet.lower() for sheet in ROWS}
     for sheet, records in ROWS.items():
         for record in records:
@@ -164,7 +164,7 @@ def wanted(folder: Path) -> list[tuple[str, dict[str, Any]]]:
                 parapet.setdefault("existing", {}).setdefault(keys[sheet], []).append(stated)
             else:
                 parapet.setdefault(keys[sheet], []).append(stated)
-    return facts(loaded(yaml.safe_dump(root, sort_keys=False, allow_unicode=True), folder))
+    return facts(loaded(plain_yaml.dump(root), folder))
 
 
 def test_what_an_example_states_is_read_back_the_same(tmp_path: Path) -> None:

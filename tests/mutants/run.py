@@ -31,8 +31,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
+from tests import plain_yaml
 from tests.mutants.changes import Change, changes
 
 ROOT = Path(__file__).parents[2]
@@ -86,7 +86,7 @@ class Result:
 
 def rooms() -> dict[str, Any]:
     """The modules with their tests, and what is equivalent."""
-    return dict(yaml.safe_load(ROOMS.read_text(encoding="utf-8")))
+    return dict(plain_yaml.load(ROOMS.read_text(encoding="utf-8")))
 
 
 def source(module: str) -> Path:

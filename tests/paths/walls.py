@@ -7,11 +7,10 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from specgen.intake.project import load_project
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 
 PRACTICE = load_practice()
 DEMO = Path("tests/stated/mixed-humid-midrise")
@@ -100,7 +99,7 @@ def project(
 
 def _dump(content: object) -> str:
     # Dates are written as plain scalars, yes and no as YAML 1.1 words: what a person would write.
-    return yaml.safe_dump(content, sort_keys=False).replace("'2026-11-02'", "2026-11-02")
+    return plain_yaml.dump(content).replace("'2026-11-02'", "2026-11-02")
 
 
 def load_text(text: str) -> Project:

@@ -8,7 +8,6 @@ from itertools import product
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.assessment import Assessment
 from specgen.practice.load import load_practice
@@ -19,6 +18,7 @@ from specgen.propose.measure import Measure, measures, standing
 from specgen.propose.proposals import Proposer
 from specgen.propose.search import Count, search, walls_in
 from specgen.work.inputs import read_inputs
+from tests import plain_yaml
 from tests.chain.runs import CONFORMING
 from tests.propose.sets import DECK, FEW, MORE, PATHS, changed, proposer
 
@@ -231,7 +231,7 @@ def test_no_wall_is_left_whose_laps_want_another_primer_or_material() -> None:
 
 
 def test_a_parapet_that_is_described_in_full_stays_beside_one_that_is_open(tmp_path: Path) -> None:
-    content = yaml.safe_load((CONFORMING / "project.yaml").read_text("utf-8"))
+    content = plain_yaml.load((CONFORMING / "project.yaml").read_text("utf-8"))
     full = content["types"]["street parapet"]
     kept = ("framing", "weep screed", "blocking")
     bare = {key: value for key, value in full.items() if key != "transitions"}
@@ -242,7 +242,7 @@ def test_a_parapet_that_is_described_in_full_stays_beside_one_that_is_open(tmp_p
         parapet.pop("changes", None)
     content["parapets"][1]["type"] = "open parapet"
     file = tmp_path / "project.yaml"
-    file.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    file.write_text(plain_yaml.dump(content), "utf-8")
     inputs = read_inputs(file, None, False)
     here = Proposer(
         inputs.project, inputs.effective(), lambda project: replace(inputs, project=project).assessed()

@@ -8,13 +8,14 @@ import zlib
 import pytest
 
 from specgen.drawing.shapes import Drawing, Layer, Stroke, Text
-from specgen.drawing.sheets import sheets
-from tests.drawing.jobs import DEMOS, demo
+from tests.drawing.jobs import DEMOS, sheets_of
 
 pytest.importorskip("reportlab")
 from specgen.render.pdf_drawing import POINT, pdf_bytes
 
-DRAWN = [one for folder in DEMOS for one in sheets(demo(folder))]
+
+def drawn() -> list[Drawing]:
+    return [one for folder in DEMOS for one in sheets_of(folder)]
 
 
 def contents(data: bytes) -> str:
@@ -29,17 +30,17 @@ def one(*items: Stroke | Text) -> Drawing:
 
 
 def test_a_page_a_sheet_at_the_size_of_its_paper() -> None:
-    data = pdf_bytes(DRAWN, "2601 Demo")
+    data = pdf_bytes(drawn(), "2601 Demo")
     boxes = re.findall(rb"/MediaBox \[ 0 0 ([\d.]+) ([\d.]+) \]", data)
     assert [(float(w), float(h)) for w, h in boxes] == [
         (pytest.approx(d.size[0] * POINT, abs=0.01), pytest.approx(d.size[1] * POINT, abs=0.01))
-        for d in DRAWN
+        for d in drawn()
     ]
     assert (pytest.approx(215.9 * POINT), pytest.approx(279.4 * POINT)) == (612.0, 792.0)
 
 
 def test_same_sheets_same_bytes() -> None:
-    assert pdf_bytes(DRAWN, "x") == pdf_bytes(DRAWN, "x")
+    assert pdf_bytes(drawn(), "x") == pdf_bytes(drawn(), "x")
 
 
 def test_lines_are_drawn_in_millimeters_of_the_sheet() -> None:

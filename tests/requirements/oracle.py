@@ -14,6 +14,8 @@ from pathlib import Path
 
 import yaml
 
+from tests import plain_yaml
+
 PRACTICE = Path(__file__).parents[2] / "specgen" / "practice"
 NOMINAL = PRACTICE / "nominal.yaml"
 EXPECTED = PRACTICE / "tables" / "expected_ranges.yaml"
@@ -100,7 +102,7 @@ def _number(text: str) -> Fraction:
 @cache
 def rows() -> tuple[tuple[str, ...], ...]:
     """The trade's nominal pairs as they are written."""
-    groups = yaml.safe_load(NOMINAL.read_text("utf-8"))
+    groups = plain_yaml.load(NOMINAL.read_text("utf-8"))
     return tuple(tuple(row) for group in groups.values() for row in group["rows"])
 
 

@@ -23,6 +23,7 @@ from specgen.practice.load import load_practice
 from specgen.practice.methods import MAKERS_WORD
 from specgen.specification import Specification, specify
 from specgen.units.quantity import Quantity
+from tests import plain_yaml
 from tests.agreement.walls import REPO, Plain
 from tests.requirements.oracle import CODES, UNITS, Asked, Claimed, alike, expected, size, twins
 
@@ -151,7 +152,7 @@ def written(folder: str) -> dict[str, Any]:
     """The catalogue, or the values of the trade, as they are written."""
     found: dict[str, Any] = {}
     for path in sorted((REPO / "specgen" / folder).glob("*.yaml")):
-        found |= yaml.safe_load(path.read_text("utf-8"))
+        found |= plain_yaml.load(path.read_text("utf-8"))
     return found
 
 

@@ -7,7 +7,6 @@ import re
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.assessment import Assessment, assess
 from specgen.files.carried import carried
@@ -21,6 +20,7 @@ from specgen.review.judge import review
 from specgen.review.letter import review_letter
 from specgen.sections.form_text import FormText
 from specgen.specification import specify
+from tests import plain_yaml
 from tests.chain.runs import CONFORMING, changed
 
 SHEETS = CONFORMING / "submittals"
@@ -177,7 +177,7 @@ def test_what_the_submittal_leaves_out_of_its_head_is_told(letter, tmp_path):
 
 
 def test_the_words_of_the_letter_come_from_its_template(letter):
-    texts = yaml.safe_load((carried("templates") / "letters" / "review.yaml").read_text("utf-8"))
+    texts = plain_yaml.load((carried("templates") / "letters" / "review.yaml").read_text("utf-8"))
     words = everything(letter(SHEETS / "top-failing.yaml")[0])
     fixed = [one for one in texts.values() if isinstance(one, str) and "{{" not in one]
     assert len(fixed) > 8

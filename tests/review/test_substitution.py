@@ -20,6 +20,7 @@ from specgen.review.substitution_form import substitution_form
 from specgen.specification import Specification, specify
 from specgen.work.inputs import Inputs, read_inputs
 from specgen.work.requests import load_requests, proposed
+from tests import plain_yaml
 from tests.chain.runs import CONFORMING, contents, run
 
 REQUESTS = CONFORMING / "substitutions"
@@ -229,14 +230,13 @@ def test_two_requests_of_one_number_are_refused(tmp_path: Path) -> None:
 
 def test_the_schema_of_a_request_agrees_with_the_reader() -> None:
     import jsonschema
-    import yaml
 
     from specgen.intake.json_schema import request_schema
     from specgen.practice.load import load_practice
 
     validator = jsonschema.Draft202012Validator(request_schema(load_practice()))
     for path in sorted(REQUESTS.glob("*.yaml")):
-        content = json.loads(json.dumps(yaml.safe_load(path.read_text("utf-8")), default=str))
+        content = json.loads(json.dumps(plain_yaml.load(path.read_text("utf-8")), default=str))
         assert list(validator.iter_errors(content)) == []
     assert list(validator.iter_errors({"request": {"number": "S-1"}}))
     assert list(validator.iter_errors({"request": {"number": "S-1"}, "changes": [{"set": "a"}]}))

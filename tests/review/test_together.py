@@ -7,15 +7,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from specgen.model.submission import ProductReview, Recommendation
 from specgen.practice.load import load_practice
 from specgen.review.letter import point_row
+from tests import plain_yaml
 from tests.review.conforming import reviewed
 
 VOCABULARY = load_practice().vocabulary
-TABLE = yaml.safe_load(Path(__file__).with_name("packages.yaml").read_text())
+TABLE = plain_yaml.load(Path(__file__).with_name("packages.yaml").read_text())
 
 
 @pytest.fixture(scope="session")

@@ -7,13 +7,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from specgen.model.finding import Outcome
 from specgen.model.submission import ProductReview, Recommendation, Result
+from tests import plain_yaml
 from tests.review.conforming import reviewed
 
-TABLE = yaml.safe_load(Path(__file__).with_name("wall_effects.yaml").read_text())
+TABLE = plain_yaml.load(Path(__file__).with_name("wall_effects.yaml").read_text())
 
 
 @pytest.fixture(scope="session")

@@ -23,17 +23,15 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
+from tests import plain_yaml
 
 HERE = Path(__file__).parent
-DUMPER = getattr(yaml, "CSafeDumper", yaml.SafeDumper)
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
 FILES = sorted(HERE.glob("*.yml"))
 CHANGES = ("project", "site", "building", "parapet", "parts", "laps", "waivers", "letters")
@@ -61,7 +59,7 @@ class Case:
 
 def read_cases() -> list[Case]:
     """Every case of every file."""
-    return [case for path in FILES for case in cases_of(path.stem, yaml.safe_load(path.read_text()))]
+    return [case for path in FILES for case in cases_of(path.stem, plain_yaml.load(path.read_text()))]
 
 
 def cases_of(code: str, rows: list[dict[str, Any]]) -> list[Case]:
@@ -104,9 +102,9 @@ UNMENTIONED = "unmentioned"  # in place of a part: nothing is said of it
 @cache
 def base() -> Mapping[str, Any]:
     """The base wall with what each rule's cases ask of it."""
-    project: dict[str, Any] = yaml.safe_load((HERE / "base.yaml").read_text())
+    project: dict[str, Any] = plain_yaml.load((HERE / "base.yaml").read_text())
     for path in FILES:
-        first = yaml.safe_load(path.read_text())[0]
+        first = plain_yaml.load(path.read_text())[0]
         _change(project, first.get("base", {}))
     return project
 
@@ -186,7 +184,7 @@ def _change_lap(parapet: dict[str, Any], ends: list[str], change: Mapping[str, A
 def write(content: Mapping[str, Any], folder: Path) -> Path:
     """A project file with a case's changes."""
     path = folder / "project.yaml"
-    path.write_text(yaml.dump(changed(content), Dumper=DUMPER, sort_keys=False, allow_unicode=True))
+    path.write_text(plain_yaml.dump(changed(content)))
     return path
 
 

@@ -6,7 +6,6 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.assessment import Assessment, assess
 from specgen.commands.common import CLEAN, OPEN, status
@@ -14,6 +13,7 @@ from specgen.intake.project import load_project
 from specgen.model.finding import Outcome
 from specgen.practice.load import load_practice
 from specgen.sections.waivers import ANSWERS, ANSWERS_HEADER, answer_rows, waiver_blocks
+from tests import plain_yaml
 
 PRACTICE = load_practice()
 EXAMPLE = Path(__file__).parents[2] / "tests" / "stated" / "mixed-humid-midrise" / "project.yaml"
@@ -27,10 +27,10 @@ WORDS = {
 
 def run(tmp_path: Path, site: dict, *answers: dict) -> Assessment:
     """The example at another site, with these answers."""
-    content = yaml.safe_load(EXAMPLE.read_text())
+    content = plain_yaml.load(EXAMPLE.read_text())
     content["site"].update(site)
     content["answers"] = [{**WORDS, **one} for one in answers]
-    (tmp_path / "project.yaml").write_text(yaml.safe_dump(content, sort_keys=False))
+    (tmp_path / "project.yaml").write_text(plain_yaml.dump(content))
     return assess(load_project(tmp_path, PRACTICE), PRACTICE)
 
 

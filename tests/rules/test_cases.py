@@ -7,13 +7,13 @@ import sys
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.intake.project import PARAPET_KEYS
 from specgen.intake.records import REASONS
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
 from specgen.rules.book import BookEntry, load_book
+from tests import plain_yaml
 from tests.conftest import LONG
 
 _spec = importlib.util.spec_from_file_location("rule_cases", Path(__file__).with_name("cases.py"))
@@ -122,7 +122,7 @@ def fragments(entry: BookEntry) -> dict[str, object]:
     assert right, f"{entry.module} shows nothing right"
     good, wrong, bad = rest.partition("Wrong::\n")
     assert wrong, f"{entry.module} shows nothing wrong"
-    return {"right": yaml.safe_load(good), "wrong": yaml.safe_load(bad)}
+    return {"right": plain_yaml.load(good), "wrong": plain_yaml.load(bad)}
 
 
 @pytest.mark.parametrize("entry", BOOK, ids=lambda entry: entry.rule.code)

@@ -6,10 +6,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 from tests.rules import cases
 
 MESH = {"role": "drainage layer", "id": "mesh", "kind": "mesh", "depth": "7/16 in", "filter_fabric": True}
@@ -25,7 +24,7 @@ def found(folder: Path, code: str, *layers: tuple[str, Mapping[str, Any]], **cha
         names = [one.get("id", one["role"]) for one in build_up]
         build_up.insert(names.index(before) if before else len(build_up), dict(layer))
     path = folder / "project.yaml"
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+    path.write_text(plain_yaml.dump(content))
     project = cases.load_project(path, load_practice())
     return [one for one in cases.findings_of(project) if one.code == code]
 

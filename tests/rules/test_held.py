@@ -12,7 +12,6 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-import yaml
 
 import specgen.rules as room
 from specgen.files.marks import Mark
@@ -27,6 +26,7 @@ from specgen.rules.held import Held, at_place, each_layer, rule_of
 from specgen.rules.rule import RuleResult, fail
 from specgen.rules.wall import Wall
 from specgen.units.quantity import parse
+from tests import plain_yaml
 
 _spec = importlib.util.spec_from_file_location("rule_cases_of_held", Path(__file__).with_name("cases.py"))
 assert _spec and _spec.loader
@@ -109,7 +109,7 @@ def findings_with_second_barrier(tmp_path: Path, first: bool, **values: object) 
     at = next(number for number, part in enumerate(layers) if part.get("id") == "wrb")
     layers.insert(at + (0 if first else 1), {**LAYER, "id": "second", **values})
     path = tmp_path / "project.yaml"
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+    path.write_text(plain_yaml.dump(content))
     return cases.findings_of(load_project(path, PRACTICE))
 
 
@@ -160,7 +160,7 @@ def test_a_check_of_one_layer_is_run_for_each(tmp_path: Path) -> None:
         }
     )
     path = tmp_path / "project.yaml"
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+    path.write_text(plain_yaml.dump(content))
     found = [one for one in cases.findings_of(load_project(path, PRACTICE)) if one.code == "PL14"]
     assert {one.layer: one.outcome for one in found} == {
         "plaster": Outcome.PASS,

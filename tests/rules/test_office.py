@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import deepcopy
 from datetime import date
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.assessment import Assessment, assess
 from specgen.files.marks import Mark
@@ -22,10 +22,11 @@ from specgen.rules.book import RuleBookError, book_of, load_book
 from specgen.rules.office import changeable, office_modules
 from specgen.specification import specify
 from specgen.units.quantity import parse
+from tests import plain_yaml
 
 PRACTICE = load_practice()
 CHANGEABLE = changeable(PRACTICE)
-BASE = yaml.safe_load((Path(__file__).parent / "base.yaml").read_text())
+BASE = plain_yaml.load((Path(__file__).parent / "base.yaml").read_text())
 HEAD = 'office: {name: Sample Office, document: Wall Standards, edition: "2026"}\n'
 
 Run = Callable[..., Assessment]
@@ -34,10 +35,10 @@ Run = Callable[..., Assessment]
 @pytest.fixture
 def run(tmp_path: Path) -> Run:
     def of(office: str, waivers: object = (), change: Callable[[dict], None] | None = None) -> Assessment:
-        content = yaml.safe_load(yaml.safe_dump(BASE)) | {"waivers": list(waivers)}
+        content = deepcopy(BASE) | {"waivers": list(waivers)}
         if change:
             change(content)
-        (tmp_path / "project.yaml").write_text(yaml.safe_dump(content, sort_keys=False))
+        (tmp_path / "project.yaml").write_text(plain_yaml.dump(content))
         (tmp_path / "office.yaml").write_text(HEAD + office)
         standards = load_office(tmp_path / "office.yaml", PRACTICE, CHANGEABLE)
         return assess(load_project(tmp_path, PRACTICE), PRACTICE, standards)

@@ -9,6 +9,7 @@ import pytest
 
 from specgen.model.finding import Outcome
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 from tests.rules import cases
 
 PRACTICE = load_practice()
@@ -27,7 +28,7 @@ def test_each_of_two_drainage_layers_is_judged(
     at = next(n for n, layer in enumerate(layers) if layer["role"] == "drainage layer")
     layers[at : at + 1] = [{**layer, "depth": depth} if layer is GAP else dict(layer) for layer in order]
     path = tmp_path / "project.yaml"
-    path.write_text(cases.yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+    path.write_text(plain_yaml.dump(content))
     found = {
         one.layer: one.outcome
         for one in cases.findings_of(cases.load_project(path, PRACTICE))

@@ -8,13 +8,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-import yaml
 
 from specgen.assessment import assess
 from specgen.files.marks import InputError
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 from tests.chain.runs import REPO
 from tests.conftest import LONG
 
@@ -30,7 +30,7 @@ MAY_FAIL = {
 
 
 def content_of(example: str) -> Content:
-    return yaml.safe_load((REPO / "tests" / "stated" / example / "project.yaml").read_text("utf-8"))
+    return plain_yaml.load((REPO / "tests" / "stated" / example / "project.yaml").read_text("utf-8"))
 
 
 def holders(content: Content) -> Iterator[Content]:
@@ -64,7 +64,7 @@ def without(content: Content, role: str, none: bool) -> Content:
 
 def findings(content: Content, folder: Path) -> tuple[Finding, ...]:
     path = folder / "project.yaml"
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True), "utf-8")
+    path.write_text(plain_yaml.dump(content), "utf-8")
     practice = load_practice()
     return assess(load_project(path, practice), practice).findings
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-import yaml
-
 from specgen.assessment import assess
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 from tests.rules.cases import changed
 
 INCHES = re.compile(r"\d in\b|\d ft\b|psf|degF|°F")
@@ -101,7 +100,7 @@ def findings(tmp_path: Path, **change: object) -> list[Finding]:
     content = changed(change)
     content["project"]["units"] = "SI"
     path = tmp_path / "project.yaml"
-    path.write_text(yaml.safe_dump(content, sort_keys=False, allow_unicode=True))
+    path.write_text(plain_yaml.dump(content))
     return list(assess(load_project(path, load_practice()), load_practice()).findings)
 
 

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
-import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -17,6 +16,7 @@ from specgen.model.finding import Outcome
 from specgen.model.project import Decision, Project, Record
 from specgen.practice.load import load_practice
 from specgen.rules.waivers import expired
+from tests import plain_yaml
 
 PRACTICE = load_practice()
 BASE = (Path(__file__).parent / "base.yaml").read_text()
@@ -25,12 +25,12 @@ MARK = Mark("project.yaml", 1, 1)
 
 
 def run(tmp_path: Path, *waivers: dict) -> Assessment:
-    content = yaml.safe_load(BASE)
+    content = plain_yaml.load(BASE)
     coping = next(one for one in content["parapets"][0]["top"] if one["role"] == "coping")
     coping["outer_leg"] = "1 in"
     given_by = {"by": "the architect", "date": date(2026, 5, 1), "reason": "shown by test"}
     content["waivers"] = [{"rule": "CP04", **given_by, **one} for one in waivers]
-    (tmp_path / "project.yaml").write_text(yaml.safe_dump(content, sort_keys=False))
+    (tmp_path / "project.yaml").write_text(plain_yaml.dump(content))
     return assess(load_project(tmp_path, PRACTICE), PRACTICE)
 
 

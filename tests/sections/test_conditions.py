@@ -6,10 +6,10 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.sections.addendum import NO_LINE, Addendum, TextChange, compare
 from specgen.sections.issue import Issue
+from tests import plain_yaml
 from tests.chain.runs import CONFORMING, REPO, copied, run
 from tests.sections.test_addendum import issue
 
@@ -98,9 +98,9 @@ def test_an_answer_of_a_standing_wall_is_the_line_behind_what_it_changes(tmp_pat
 
 def test_a_wall_that_no_longer_stands_is_the_line_behind_its_sections(tmp_path: Path) -> None:
     path = copied(STANDING, tmp_path / "wall")
-    document = yaml.safe_load((path / "project.yaml").read_text("utf-8"))
+    document = plain_yaml.load((path / "project.yaml").read_text("utf-8"))
     del document["parapets"][0]["existing"]
-    (path / "project.yaml").write_text(yaml.safe_dump(document, sort_keys=False), "utf-8")
+    (path / "project.yaml").write_text(plain_yaml.dump(document), "utf-8")
     found = compare(issue(STANDING), issue(path))
     gone = [one for one in found.papers if one.kind == "withdrawn"]
     assert [one.title for one in gone] == [

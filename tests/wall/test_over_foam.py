@@ -7,7 +7,6 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-import yaml
 
 from specgen.intake.project import load_project
 from specgen.model.finding import Outcome
@@ -17,6 +16,7 @@ from specgen.requirements.lookups import lath_embedment, lath_spacing_over_foam
 from specgen.units.quantity import Quantity
 from specgen.wall.over_foam import crossed, lath_spacing
 from specgen.wall.place import Place
+from tests import plain_yaml
 from tests.rules import cases
 
 MakePlace = Callable[..., Place]
@@ -141,14 +141,14 @@ def test_a_wider_spacing_is_told_where_no_requirement_holds_it(tmp_path: Path) -
     nails = "fastener: 0.162 in nail, fastener_diameter: 0.162 in, fastener_yield: 130000 psi, fastener_pull_out: 500 lbf"
     lath = f"{{over_insulation: fasteners through the insulation, support_spacing: 16 in, {nails}}}"
     foam = "{role: insulation, kind: extruded polystyrene, thickness: 1 in, before: wrb}"
-    content = yaml.safe_load(f"parts: {{foam: {foam}, lath: {lath}}}")
+    content = plain_yaml.load(f"parts: {{foam: {foam}, lath: {lath}}}")
     outcomes = {}
     for spacing in ("12 in", "13 in"):
         project = cases.changed(content)
         project["project"]["method_fastening"] = "performance"
         (wall,) = project["parapets"]
         next(part for part in wall["build_up"] if part["role"] == "lath")["fastener_spacing"] = spacing
-        (path := tmp_path / "project.yaml").write_text(yaml.safe_dump(project, sort_keys=False))
+        (path := tmp_path / "project.yaml").write_text(plain_yaml.dump(project))
         found = cases.findings_of(load_project(path, load_practice()))
         (outcomes[spacing],) = (one for one in found if one.code == "PL20")
     assert outcomes["12 in"].outcome is Outcome.PASS

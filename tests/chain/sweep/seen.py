@@ -8,13 +8,12 @@ from fnmatch import fnmatchcase
 from functools import cached_property, lru_cache
 from pathlib import Path
 
-import yaml
-
 from specgen.assessment import Assessment, assess
 from specgen.files.marks import InputError
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 from tests.chain.runs import REPO
 from tests.chain.sweep.values import KINDS, VOCABULARY, Scalar, Slip, scalars, slips
 
@@ -150,7 +149,7 @@ def reasons() -> tuple[Reason, ...]:
 
 def read_reasons(file: Path, kinds: tuple[str, ...]) -> tuple[Reason, ...]:
     """A table of reasons for changes of these kinds."""
-    rows = yaml.safe_load(file.read_text("utf-8")) or ()
+    rows = plain_yaml.load(file.read_text("utf-8")) or ()
     strange = {change for row in rows for change in row["changes"] if change not in kinds}
     if strange:
         raise ValueError(f"{file.name}: {sorted(strange)} is no change; choose: {', '.join(kinds)}")

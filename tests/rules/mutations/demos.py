@@ -20,6 +20,7 @@ from specgen.intake.project import load_project
 from specgen.intake.schema import Checker, Schema
 from specgen.model.finding import Finding, Outcome
 from specgen.practice.load import load_practice
+from tests import plain_yaml
 
 PROJECTS = Path(__file__).parents[3] / "tests" / "stated"
 
@@ -121,7 +122,7 @@ def _conforms(folder: Path) -> bool:
     expected = folder / "expected.yaml"
     if not expected.exists():
         return False
-    groups = yaml.safe_load(expected.read_text("utf-8")).get("faults") or []
+    groups = plain_yaml.load(expected.read_text("utf-8")).get("faults") or []
     return all(one["severity"] != "defect" for group in groups for one in group["findings"])
 
 

@@ -12,11 +12,10 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
 from specgen.rules.papers import PAPER_RULES
+from tests import plain_yaml
 from tests.rules.mutations.demos import Demo, Key, Seen, demos
 from tests.rules.mutations.document import REMOVE, changed
 from tests.rules.mutations.sweep import Change
@@ -91,7 +90,7 @@ def _of_file(demo: Demo) -> Iterator[Mutation]:
     path = HERE / f"{demo.name}.yaml"
     if not path.exists():
         return
-    file = yaml.safe_load(path.read_text("utf-8"))
+    file = plain_yaml.load(path.read_text("utf-8"))
     every = demo.parapets_of(file["assembly"].removeprefix("types/"))
     for row in file["mutations"]:
         at = every if row["at"] == "all" else tuple(row["at"])
@@ -122,14 +121,14 @@ def reached() -> frozenset[str]:
 
 def unreachable() -> Mapping[str, str]:
     """The codes that no single change of a demo raises, with the reason."""
-    rows: dict[str, str] = yaml.safe_load((HERE / "unreachable.yaml").read_text("utf-8"))
+    rows: dict[str, str] = plain_yaml.load((HERE / "unreachable.yaml").read_text("utf-8"))
     return rows
 
 
 @lru_cache(maxsize=1)
 def explained() -> tuple[Explained, ...]:
     """The rows of the explained gaps."""
-    rows = yaml.safe_load((HERE / "unnoticed.yaml").read_text("utf-8"))
+    rows = plain_yaml.load((HERE / "unnoticed.yaml").read_text("utf-8"))
     return tuple(
         Explained(row.get("demo", "*"), path, tuple(row.get("what", ["*"])), row["reason"])
         for row in rows
