@@ -68,7 +68,7 @@ def load_book(practice: Practice) -> tuple[BookEntry, ...]:
     Raises:
         RuleBookError: a module that does not import, or a rule that is not complete.
     """
-    if not _LOADED or _LOADED[0][0] is not practice:  # a practice is as large as it is unhashable: itself, not its equal
+    if not _LOADED or _LOADED[0][0] is not practice:  # the very one: comparing costs as much
         _LOADED[:] = [(practice, book_of([_imported(name) for name in _modules()], practice))]
     return _LOADED[0][1]
 
