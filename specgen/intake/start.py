@@ -68,6 +68,7 @@ QUESTIONS = (
     Question("seismic-design-category", "building", "seismic_design_category", "Seismic design category"),
     Question("parapet-height", "parapet", "height", "Height of the parapet above the finished roof"),
     Question("inner-face", "parapet", "inner_face", "Roof-side face of the parapet"),
+    Question("drained-area", "parapet", "drained_area", "Roof area that drains through the parapet"),
     Question("fire-rated", "parapet", "fire_rated", "Fire-rated exterior wall that needs a parapet"),
     Question("backup-wall", "framing", "kind", "Backup wall"),
     Question("work", "parapet", "existing", "New or standing parapet"),

@@ -1,9 +1,9 @@
 """MV02: values that each can be also fit together.
 
 A summer colder than the winter, air that holds more water than it can at its temperature, a panel larger than its longest
-side squared, a month beyond the design temperatures, a corner or a scupper beyond the end of its parapet, plaster or a
-clearance higher than the building, a rain event heavier than the design rainfall: one of the two values is a slip, and
-which one a reader cannot tell.
+side squared, a month beyond the design temperatures, a corner or a scupper beyond the end of its parapet, a scupper
+above its top, plaster or a clearance higher than the building, a rain event heavier than the design rainfall: one of the
+two values is a slip, and which one a reader cannot tell.
 
 Right::
 
@@ -43,7 +43,7 @@ Pair = tuple[str, Quantity, Mark, str, Quantity]  # what, value, its place; of w
 def check(wall: Wall) -> Iterator[RuleResult]:
     """The design temperatures of the site, the panels of each plaster, and each value against one that bounds it."""
     found = [*_site(wall.project.site)]
-    for what, value, mark, of, most in (*_along(wall), *_up(wall), *_rain(wall)):
+    for what, value, mark, of, most in (*_along(wall), *_through(wall), *_up(wall), *_rain(wall)):
         shown, limit = wall.beside(value, "at most", most)
         message = f"{what} is {shown}; {of} is {limit}"
         found.append(ok(message, mark) if at_most(value, most) else fail(f"{message}: both cannot be", mark))
@@ -112,6 +112,17 @@ def _width(place: Record) -> Fraction:
     """Half the width of an opening [m], 0 of what is none."""
     width = place.quantity("width") if place.what == "scupper" else None
     return width.exact / 2 if width is not None else Fraction(0)
+
+
+def _through(wall: Wall) -> Iterator[Pair]:
+    """The upper edge of each scupper's opening above the roof; an inlet that is not stated lies at the roof."""
+    top = wall.parapet.quantity("height")
+    for place in wall.parapet.scuppers:
+        high, inlet = place.quantity("height"), place.quantity("inlet_height")
+        if top is not None and high is not None:
+            edge = exactly(high.exact + (inlet.exact if inlet else 0), high)
+            what = f"upper edge of the opening of {place.word('name')} above the roof"
+            yield what, edge, place.at("height"), "the height of the parapet", top
 
 
 def _up(wall: Wall) -> Iterator[Pair]:
