@@ -19,7 +19,8 @@ from specgen.review.judge import review
 from specgen.review.wall import Change, wall_effects
 
 Plain = dict[str, Any]
-OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM)
+OPEN = (Result.NOT_STATED, Result.OTHER_METHOD, Result.CONFIRM, Result.NOT_PROVEN)
+AGAINST = (Result.FAILS, Result.UNREADABLE)
 
 
 @dataclass(frozen=True)
@@ -171,7 +172,7 @@ def _held(step: Step, assessment: Assessment) -> Plain:
     for one in reviews:
         for verdict in one.verdicts:
             unproven += verdict.result in OPEN
-            if verdict.result is Result.FAILS:
+            if verdict.result in AGAINST:
                 row = {
                     "product": one.product.name,
                     "requirement": verdict.requirement.id,

@@ -103,6 +103,11 @@ def command(
             click.echo(f"{submission.info.word('number')}: {output / name}")
             for one in reviews:
                 click.echo(f"    {one.product.name}: {one.recommendation.value} ({one.why})")
+                for place in one.places:
+                    at = ", ".join(place.parapets)
+                    click.echo(f"        at {at}: {place.recommendation.value} ({place.why})")
+                for note in one.notes:
+                    click.echo(f"        note: {note}")
                 if one.alternatives:
                     click.echo(f"        for the same place as {', '.join(one.alternatives)}: choose one")
         for line in folder_lines(written):

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 from specgen.intake.values import UnusableValueError, convert
 from specgen.model.project import Sense, Stated, Value
 from specgen.practice.entries import Field, Vocabulary
 from specgen.units.compare import at_most
-from specgen.units.quantity import Quantity
+from specgen.units.quantity import Quantity, to_unit
 
 BOUND_KEYS: tuple[Sense, ...] = ("at least", "at most")
 _BEFORE: dict[Sense, str] = {
@@ -33,6 +34,10 @@ ENDS: dict[str, Sense] = {
     "movement": "at most",
     "application_temperature": "at least",
 }
+_TOLERANCE = re.compile(
+    rf"({_NUMBER})\s*([^0-9±+]*?)\s*(?:±|\+\s*/\s*[-−–]|\+-|plus or minus)\s*({_NUMBER})"
+    r"\s*([^@]*?)\s*((?:@|\bat\b).*)?"
+)
 _STRICT: dict[Sense, Sense] = {"more than": "at least", "less than": "at most"}
 
 
@@ -46,7 +51,8 @@ def bound_pattern(quantity: str) -> str:
     before = "|".join(_any_case(one) for one in _BEFORE.values())
     behind = "|".join(_any_case(one) for one in _BEHIND.values())
     return (
-        rf"^\s*(?:(?:{before})\s*{inner}|{inner}\s+[(]?(?:{behind})[)]?\s*|{_NUMBER}.*?(?:{_TO})\s*{inner})$"
+        rf"^\s*(?:(?:{before})\s*{inner}|{inner}\s+[(]?(?:{behind})[)]?\s*|{_NUMBER}.*?(?:{_TO})\s*{inner}|"
+        rf"{_NUMBER}[^0-9]*?(?:±|\+\s*/\s*[-−–]|\+-)\s*{_NUMBER}.*)$"
     )
 
 
@@ -68,6 +74,35 @@ def stated(field: Field, written: Any, vocabulary: Vocabulary) -> Stated:
         if found is None:
             raise
         return found
+
+
+def with_tolerance(field: Field, written: Any, vocabulary: Vocabulary) -> Stated | None:
+    """The range of a value with its tolerance, ``40 mil ± 2 mil`` or ``40 mil +/- 5 %``; None where it has none.
+
+    Raises:
+        UnusableValueError: the value or its tolerance is no quantity of the field.
+    """
+    found = _TOLERANCE.fullmatch(" ".join(written.split())) if isinstance(written, str) else None
+    if found is None:
+        return None
+    number, by = Decimal(found[1]), Decimal(found[3])
+    unit = found[2] or found[4]
+    if found[4] in ("%", "percent") and unit != found[4]:
+        by = number * by / 100
+    elif found[4] and found[2]:
+        unit_of_by = convert(field, f"{by} {found[4]}", vocabulary)
+        nominal = convert(field, f"{number} {found[2]}", vocabulary)
+        if not isinstance(nominal, Quantity) or not isinstance(unit_of_by, Quantity):
+            raise UnusableValueError(
+                f"`{field.name}` is no quantity: it has no tolerance", "write `value: …`"
+            )
+        by = Decimal(repr(to_unit(unit_of_by, nominal.unit)))
+    ends = (" ".join(f"{end} {unit} {found[5] or ''}".split()) for end in (number - by, number + by))
+    low, high = (convert(field, end, vocabulary) for end in ends)
+    if not isinstance(low, Quantity) or not isinstance(high, Quantity) or not at_most(low, high):
+        raise UnusableValueError(f"`{field.name}` is no value with a tolerance", "write `40 mil ± 2 mil`")
+    _no_sheet(field, low)
+    return Stated(low, "to", high)
 
 
 def between(field: Field, ends: dict[str, Any], vocabulary: Vocabulary) -> Stated:

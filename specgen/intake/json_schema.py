@@ -213,6 +213,8 @@ def _product(writer: Writer, name: str, role: Role) -> Schema:
         "role": {"const": name},
         "kind": _read_kind(_kinds(role)),
         "name": {**NAME, "title": "name of the product"},
+        "maker": {**TEXT, "title": "who makes it"},
+        "evidence": {**TEXT, "title": "document of the values that name none of their own"},
         "parapets": {
             "title": "parapets it is meant for; without it, all",
             "type": "array",

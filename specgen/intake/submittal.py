@@ -7,21 +7,22 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.foreign import refused
-from specgen.files.marks import Mark, refuse, suggestion
+from specgen.files.marks import Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.bounds import BOUND_KEYS, between, stated
+from specgen.intake.bounds import BOUND_KEYS, between, stated, with_tolerance
 from specgen.intake.formats import FORMAT, read_file
 from specgen.intake.records import RecordReader, with_defaults
-from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described
+from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described, possible
 from specgen.model.project import Record, Value
-from specgen.model.submission import Claim, Product, Submission, Unconfirmed
+from specgen.model.submission import Claim, Product, Submission, Unconfirmed, Unreadable
 from specgen.practice.entries import Field, Practice, Role
 from specgen.practice.sheet import sheet_thickness
+from specgen.practice.trade_names import hint
 from specgen.units.quantity import Quantity, QuantityError
 
 SECTIONS = ("submittal", "products")
 TOP_KEYS = (FORMAT, *SECTIONS)
-PRODUCT_KEYS = ("role", "kind", "name", "parapets", "meant")
+PRODUCT_KEYS = ("role", "kind", "name", "maker", "evidence", "parapets", "meant")
 CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm")
 MOST_PRODUCTS = 500
@@ -104,7 +105,9 @@ class SubmittalReader(RecordReader):
             return None
         definition = self.vocabulary.roles[role]
         open_values: dict[str, Unconfirmed] = {}
-        kind, kind_evidence = self._kind(node, definition, open_values)
+        unreadable: dict[str, Unreadable] = {}
+        document = self.words(node, "evidence")
+        kind, kind_evidence = self._kind(node, definition, open_values, unreadable)
         name = node.get("name")
         if isinstance(name, bool) or not isinstance(name, str | int) or not str(name).strip():
             self.problem(
@@ -112,26 +115,50 @@ class SubmittalReader(RecordReader):
                 "a product needs a name",
                 "add `name: …`, in quotes if needed",
             )
-        claims = self._claims(node, definition.fields, open_values)
+        claims = self._claims(node, definition.fields, open_values, unreadable)
         if kind:
             claims["kind"] = Claim(kind, "", kind_evidence, node.values_at.get("kind", mark))
-        meant = self.meant(node, {**claims, **open_values}, definition.fields)
-        return Product(role, str(name), kind, claims, mark, self._where(node), open_values, meant)
+        claims = {key: replace(one, evidence=one.evidence or document) for key, one in claims.items()}
+        return Product(
+            role,
+            str(name),
+            kind,
+            claims,
+            mark,
+            self._where(node),
+            open_values,
+            self.meant(node, {**claims, **open_values, **unreadable}, definition.fields),
+            {key: replace(one, evidence=one.evidence or document) for key, one in unreadable.items()},
+            self.words(node, "maker"),
+        )
 
-    def _kind(self, node: MarkedMap, role: Role, open_values: dict[str, Unconfirmed]) -> tuple[str, str]:
+    def _kind(
+        self,
+        node: MarkedMap,
+        role: Role,
+        open_values: dict[str, Unconfirmed],
+        unreadable: dict[str, Unreadable],
+    ) -> tuple[str, str]:
         """The generic kind with its evidence, from a word or from ``{value, evidence, confirm}``."""
         written = node.get("kind")
         if written is None:  # blank or absent: not stated, as any other value
             return "", ""
-        if not isinstance(written, MarkedMap):
-            return self.choice(node, "kind", role.kinds, role.name) or "", ""
-        self.strange_keys(written, KIND_KEYS)
-        blank = written.get("value") is None
-        value = "" if blank else self.choice(written, "value", role.kinds, role.name) or ""
-        if "confirm" in written:
+        evidence, at, word = "", node.values_at["kind"], written
+        if isinstance(written, MarkedMap):
+            self.strange_keys(written, KIND_KEYS)
+            evidence, word = self.words(written, "evidence"), written.get("value")
+            at = written.values_at.get("value", at)
+        value = word if isinstance(word, str) and word in role.kinds else ""
+        if isinstance(written, MarkedMap) and "confirm" in written:
             open_values["kind"] = self._unconfirmed(written, value)
             return "", ""
-        return value, self.words(written, "evidence")
+        if word is not None and not value:
+            fix = f"choose: {', '.join(role.kinds)}"
+            if isinstance(word, str):
+                fix = hint(word, role.kinds, fix, role.name, "kind")
+            why = f"{described(word)} is not a known kind"
+            unreadable["kind"] = Unreadable(_as_written(word), why, fix, evidence, at)
+        return value, evidence
 
     def _unconfirmed(self, written: MarkedMap, seen: str) -> Unconfirmed:
         """A value with a line ``confirm``, which says what a person must look at."""
@@ -155,7 +182,11 @@ class SubmittalReader(RecordReader):
         return tuple(str(name) for name in given)
 
     def _claims(
-        self, node: MarkedMap, fields: dict[str, Field] | Any, open_values: dict[str, Unconfirmed]
+        self,
+        node: MarkedMap,
+        fields: dict[str, Field] | Any,
+        open_values: dict[str, Unconfirmed],
+        unreadable: dict[str, Unreadable],
     ) -> dict[str, Claim]:
         claims: dict[str, Claim] = {}
         known = [*PRODUCT_KEYS, *(key for key, one in fields.items() if not one.project_only)]
@@ -165,52 +196,75 @@ class SubmittalReader(RecordReader):
             if field is None:
                 continue
             if field.project_only:
-                self.problem(
-                    node.keys_at[name], f"`{name}` is a fact of the project, not of a product", "delete it"
-                )
+                what = f"`{name}` is a fact of the project, not of a product"
+                self.problem(node.keys_at[name], what, "delete it")
+                continue
+            claim = self._claim(field, written, node.values_at[name])
+            if isinstance(written, MarkedMap) and "confirm" in written:
+                open_values[name] = self._unconfirmed(written, _as_written(written.get("value")))
+            elif isinstance(claim, Unreadable):
+                unreadable[name] = claim
+            elif claim is not None:
+                claims[name] = claim
+        metal = claims["metal"].value if "metal" in claims else None
+        for name, claim in tuple(claims.items()):
+            thickness = self._as_thickness(claim, fields[name], str(metal) if metal else None)
+            if isinstance(thickness, Unreadable):
+                del claims[name]
+                unreadable[name] = thickness
             else:
-                claim = self._claim(field, written, node.values_at[name])
-                if isinstance(written, MarkedMap) and "confirm" in written:
-                    open_values[name] = self._unconfirmed(written, _as_written(written.get("value")))
-                elif claim is not None:
-                    claims[name] = claim
-        return {name: self._as_thickness(claim, claims, fields[name]) for name, claim in claims.items()}
+                claims[name] = thickness
+        return claims
 
-    def _claim(self, field: Field, written: Any, mark: Mark) -> Claim | None:
-        """A claim from a bare value or from ``{value, method, evidence}``; a blank value is not stated."""
+    def _claim(self, field: Field, written: Any, mark: Mark) -> Claim | Unreadable | None:
+        """A claim from a bare value or from ``{value, method, evidence}``; a blank value is not stated.
+
+        A value that cannot be used costs its own row, and not the review of the others.
+        """
         method = evidence = ""
         ends: dict[str, Any] = {}
         if isinstance(written, MarkedMap):
-            self.strange_keys(written, CLAIM_KEYS)
+            torn = [key for key in written if key not in CLAIM_KEYS and written[key] is None]
+            torn = [key for key in torn if not near(str(key), CLAIM_KEYS)]
+            self.strange(written, [key for key in written if key not in (*CLAIM_KEYS, *torn)], CLAIM_KEYS)
+            if torn:  # in braces a comma ends a value: `{value: 0,004 perm}`
+                seen = ", ".join((_as_written(written.get("value")), *map(str, torn)))
+                why = f"`{field.name}`: a comma inside braces ends the value"
+                fix = "write a decimal point, or put a text with a comma in quotes"
+                return Unreadable(seen, why, fix, self.words(written, "evidence"), mark)
             method, evidence = (self.words(written, key) for key in ("method", "evidence"))
             ends = {key: written[key] for key in BOUND_KEYS if written.get(key) is not None}
             mark = written.values_at.get(next(iter(ends), "value"), mark)
             if ends and written.get("value") is not None:
-                self.problem(mark, f"`{field.name}` has a value and a bound beside it", "write one of them")
-                return None
+                why = f"`{field.name}` has a value and a bound beside it"
+                seen = "; ".join(_as_written(one) for one in (written["value"], *ends.values()))
+                return Unreadable(seen, why, "write one of them", evidence, mark)
             written = written.get("value")
         if written is None and not ends:
             return None
         try:
+            one = None if ends else with_tolerance(field, written, self.vocabulary)
+            if one is not None:
+                return Claim(
+                    one.value, method, evidence, mark, one.sense, one.upper, True, _as_written(written)
+                )
             one = between(field, ends, self.vocabulary) if ends else stated(field, written, self.vocabulary)
         except UnusableValueError as problem:
-            self.problem(mark, problem.message, problem.fix)
-            return None
+            seen = _as_written(written) or " to ".join(_as_written(end) for end in ends.values())
+            return Unreadable(seen, problem.message, problem.fix, evidence, mark)
         return Claim(one.value, method, evidence, mark, one.sense, one.upper)
 
-    def _as_thickness(self, claim: Claim, claims: dict[str, Claim], field: Field) -> Claim:
+    def _as_thickness(self, claim: Claim, field: Field, metal: str | None) -> Claim | Unreadable:
         value: Value = claim.value
         if field.type != "sheet thickness" or not isinstance(value, Quantity):
             return claim
         if value.dimension not in SHEET_THICKNESS - {"length"}:
             return claim
-        metal = claims["metal"].value if "metal" in claims else None
         try:
-            thickness = sheet_thickness(self.practice, value, str(metal) if metal else None)
-        except QuantityError as error:
-            self.problem(claim.mark, error.message, error.fix)
-            return claim
-        return replace(claim, value=thickness, evidence=claim.evidence or f"stated as {value.text}")
+            thickness = possible(field, sheet_thickness(self.practice, value, metal), value.text)
+        except (QuantityError, UnusableValueError) as error:
+            return Unreadable(value.text, error.message, error.fix, claim.evidence, claim.mark)
+        return replace(claim, value=thickness, written=value.text)
 
 
 def _as_written(value: Any) -> str:

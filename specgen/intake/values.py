@@ -159,11 +159,15 @@ def strange_year(day: date) -> str:
 def _count(field: Field, written: Any) -> int:
     if isinstance(written, bool) or not isinstance(written, int) or not 0 <= written <= 10_000:
         raise _unlike(field, written, "a whole number", "write 1, 2, 3 …")
-    return _possible(field, written, str(written))
+    return possible(field, written, str(written))
 
 
-def _possible(field: Field, value: AnyValue, text: str) -> AnyValue:
-    """The value, unless it is one that cannot be."""
+def possible(field: Field, value: AnyValue, text: str) -> AnyValue:
+    """The value, unless it is one that cannot be.
+
+    Raises:
+        UnusableValueError: it lies outside what the field can have at all.
+    """
     if field.possible is None or field.possible.holds(value):
         return value
     fix = slip(value, field.expected or field.possible) or f"write {field.possible.words()}"
@@ -189,7 +193,7 @@ def _quantity(field: Field, written: Any, accept: Collection[str]) -> Value:
     as_stated = (
         found.dimension == field.type or found.dimension == "length"
     )  # not a gauge or a weight of sheet
-    return _possible(field, found, found.text) if as_stated else found
+    return possible(field, found, found.text) if as_stated else found
 
 
 def _check_condition(field: Field, found: Quantity) -> None:

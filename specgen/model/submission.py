@@ -27,6 +27,8 @@ class Claim:
     mark: Mark
     sense: Sense = ""
     upper: Quantity | None = None
+    tolerance: bool = False  # the range is a value with its tolerance: "40 mil ± 2 mil"
+    written: str = ""  # as the submittal writes it, where it was converted: "16 oz/ft2"
 
     @property
     def stated(self) -> Stated:
@@ -46,6 +48,17 @@ class Unconfirmed:
 
 
 @dataclass(frozen=True)
+class Unreadable:
+    """A value that cannot be used, as it is written: its row fails, the others are judged."""
+
+    seen: str
+    why: str
+    fix: str
+    evidence: str
+    mark: Mark
+
+
+@dataclass(frozen=True)
 class Product:
     """One submitted product, by generic attributes."""
 
@@ -57,6 +70,8 @@ class Product:
     parapets: tuple[str, ...] = ()  # where it is to go; empty: everywhere
     unconfirmed: Mapping[str, Unconfirmed] = field(default_factory=dict)
     meant: Mapping[str, str] = field(default_factory=dict)  # why a value is right that is not expected
+    unreadable: Mapping[str, Unreadable] = field(default_factory=dict)
+    maker: str = ""  # who makes it; "" where the submittal does not say
 
 
 @dataclass(frozen=True)
@@ -89,6 +104,8 @@ class Result(Enum):
     FAILS = "fails"
     NOT_STATED = "not stated"
     OTHER_METHOD = "other method"
+    NOT_PROVEN = "not proven"
+    UNREADABLE = "not readable"
     CONFIRM = "confirm"
 
 
@@ -99,6 +116,7 @@ class Recommendation(Enum):
     CORRECTIONS = "make corrections noted"
     RESUBMIT = "revise and resubmit"
     REJECTED = "rejected"
+    NOT_REQUIRED = "not required, returned unreviewed"
 
     @property
     def again(self) -> bool:
@@ -142,6 +160,15 @@ class WallPoint:
 
 
 @dataclass(frozen=True)
+class PlaceResult:
+    """What is recommended of a product at some of its parapets."""
+
+    parapets: tuple[str, ...]
+    recommendation: Recommendation
+    why: str
+
+
+@dataclass(frozen=True)
 class ProductReview:
     """All verdicts on one product, what it does to the wall, and the recommendation that follows."""
 
@@ -152,6 +179,10 @@ class ProductReview:
     why_in_words: str  # with their titles, for the letter
     wall: tuple[WallPoint, ...] = ()
     alternatives: tuple[str, ...] = ()  # other submitted products for the same role and place
+    places: tuple[
+        PlaceResult, ...
+    ] = ()  # where one parapet is recommended otherwise than another; the whole is the worst
+    notes: tuple[str, ...] = ()  # what else of the paper a person must clear up
 
     @property
     def failed(self) -> bool:
@@ -162,4 +193,4 @@ class ProductReview:
     def open(self) -> bool:
         """Whether a row is to be confirmed, or the wall with the product in it wants a value to be judged."""
         rows = (verdict.result is Result.CONFIRM for verdict in self.verdicts)
-        return any(rows) or any(point.finding.open for point in self.wall)
+        return any(rows) or bool(self.notes) or any(point.finding.open for point in self.wall)

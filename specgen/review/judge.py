@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from specgen.model.project import Sense, Value
+from specgen.model.project import Sense, Stated, Value
 from specgen.model.requirement import Limit, Requirement, RequirementSet
 from specgen.model.submission import (
     Claim,
@@ -16,6 +16,7 @@ from specgen.model.submission import (
     Result,
     Submission,
     Unconfirmed,
+    Unreadable,
     Verdict,
 )
 from specgen.practice.entries import Practice
@@ -34,7 +35,10 @@ HEAVY: Mapping[Result, str] = {  # what asks for another submittal, as a count o
     Result.FAILS: "not met",
     Result.NOT_STATED: "not stated",
     Result.OTHER_METHOD: "by another method",
+    Result.NOT_PROVEN: "without evidence",
+    Result.UNREADABLE: "not readable",
 }
+_NO_EVIDENCE = "No document, page or report is named for it"
 _SENSE_WORDS: Mapping[Sense, str] = {"at most": "not more than"}  # as the specification says it
 
 
@@ -80,39 +84,66 @@ def _review_one(
     practice: Practice,
     system: str,
 ) -> ProductReview:
-    verdicts = []
     doubted = doubted_claims(product, practice, system)
-    for requirement in _on(product, requirements):
-        claim = product.claims.get(requirement.attribute)
-        stated = paragraphs.get(requirement.id)
-        read = product.unconfirmed.get(requirement.attribute)
-        why = doubted.get(requirement.attribute, "")
-        if read:
-            found = _to_confirm(requirement, read)
-        elif claim and why:
-            found = _meant(requirement, claim, why, system)
-        else:
-            found = judged(requirement, claim, practice, system)
-        source = read or claim
-        verdicts.append(
-            Verdict(
-                requirement=requirement,
-                limit=requirement_words(requirement, practice, system),
-                result=found.result,
-                submitted=_as_read(read) if read else _as_submitted(claim, requirement.limit, system),
-                reason=found.reason,
-                cure=found.cure,
-                section=stated.section if stated else requirement.section,
-                paragraph=stated.number if stated else "",
-                mark=source.mark if source else product.mark,
-                evidence=source.evidence if source else "",
-                margin=found.margin,
-                note=found.note,
-                doubted=bool(claim and why),
-            )
-        )
-    recommendation, why = recommend(tuple(verdicts))
-    return ProductReview(product, tuple(verdicts), recommendation, why, why)
+    verdicts = tuple(
+        _verdict(requirement, product, doubted, paragraphs, practice, system)
+        for requirement in _on(product, requirements)
+    )
+    recommendation, why = recommend(verdicts)
+    return ProductReview(product, verdicts, recommendation, why, why)
+
+
+def _verdict(
+    requirement: Requirement,
+    product: Product,
+    doubted: Mapping[str, str],
+    paragraphs: Mapping[str, ParagraphRef],
+    practice: Practice,
+    system: str,
+) -> Verdict:
+    name = requirement.attribute
+    claim = product.claims.get(name)
+    given = product.unconfirmed.get(name) or product.unreadable.get(name)
+    stated, source = paragraphs.get(requirement.id), given or claim
+    found = row_of_product(requirement, product, doubted.get(name, ""), practice, system)
+    return Verdict(
+        requirement=requirement,
+        limit=requirement_words(requirement, practice, system),
+        result=found.result,
+        submitted=_shown(given, claim, requirement.limit, system),
+        reason=found.reason,
+        cure=found.cure,
+        section=stated.section if stated else requirement.section,
+        paragraph=stated.number if stated else "",
+        mark=source.mark if source else product.mark,
+        evidence=source.evidence if source else "",
+        margin=found.margin,
+        note=found.note,
+        doubted=bool(claim and doubted.get(name)),
+    )
+
+
+def row_of_product(
+    requirement: Requirement, product: Product, doubt: str, practice: Practice, system: str
+) -> Judged:
+    """What a product states against one requirement: to be confirmed, not readable, not expected, or judged.
+
+    Args:
+        requirement: on the product's role.
+        product: as submitted.
+        doubt: why the value is not expected of such a product; "" where it is.
+        practice: the vocabulary, for accepted test methods.
+        system: language of units of the words.
+    """
+    name = requirement.attribute
+    claim = product.claims.get(name)
+    if read := product.unconfirmed.get(name):
+        return _to_confirm(requirement, read)
+    if unusable := product.unreadable.get(name):
+        return _unreadable(requirement, unusable)
+    if claim and doubt:
+        return _meant(requirement, claim, doubt, system)
+    return judged(requirement, claim, practice, system)
 
 
 def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]:
@@ -123,7 +154,10 @@ def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]
     """
     for requirement in requirements.of_role(product.role):
         elsewhere = product.parapets and not set(product.parapets) & set(requirement.parapets)
-        spoken = requirement.attribute in product.claims or requirement.attribute in product.unconfirmed
+        spoken = any(
+            requirement.attribute in found
+            for found in (product.claims, product.unconfirmed, product.unreadable)
+        )
         silent = requirement.stage == "installation" and not spoken
         if not elsewhere and not silent and requirement.holds_for(product.kind):
             yield requirement
@@ -135,7 +169,11 @@ def _as_submitted(claim: Claim | None, limit: Limit, system: str) -> str:
         return "not stated"
     value = claim.value
     words = value.text if isinstance(value, Quantity) else value_words(value, "is", "inch-pound")
-    if claim.upper is not None:
+    if claim.tolerance:
+        words = f"{claim.written}, {words} to {claim.upper.text if claim.upper else words}"
+    elif claim.written:
+        words = f"{claim.written}, {words}"
+    elif claim.upper is not None:
         words = f"{words} to {claim.upper.text}"
     elif claim.sense:
         words = f"{_SENSE_WORDS.get(claim.sense, claim.sense)} {words}"
@@ -159,6 +197,17 @@ def _converted(value: Value | None, limit: Limit, system: str) -> str:
     return "" if converted == value.text else converted
 
 
+def _shown(given: Unconfirmed | Unreadable | None, claim: Claim | None, limit: Limit, system: str) -> str:
+    """What the submittal says, also where it decides nothing."""
+    match given:
+        case None:
+            return _as_submitted(claim, limit, system)
+        case Unreadable():
+            return given.seen or "not readable"
+        case _:
+            return _as_read(given)
+
+
 def _as_read(read: Unconfirmed) -> str:
     words = ", ".join(part for part in (read.seen, read.method) if part)
     return f"{words} (not confirmed)" if words else "not confirmed"
@@ -170,11 +219,20 @@ def _to_confirm(requirement: Requirement, read: Unconfirmed) -> Judged:
     return Judged(Result.CONFIRM, reason, _proof(requirement))
 
 
+def _unreadable(requirement: Requirement, given: Unreadable) -> Judged:
+    """A value that cannot be used, or that no product can have, fails its row; what it was meant to be is not guessed."""
+    fix = f"{_proof(requirement)}; {given.fix}" if given.fix else _proof(requirement)
+    return Judged(Result.UNREADABLE, f"{given.why}. It was not held against the limit", fix)
+
+
 def _meant(requirement: Requirement, claim: Claim, why: str, system: str) -> Judged:
     """A value that is not expected of such a product decides nothing until it is confirmed, as in a wall."""
     reason = f"{_as_submitted(claim, requirement.limit, system)}; {why}; is this meant?"
     confirm = f"confirm the value in the submittal: `meant: {{{requirement.attribute}: reason}}`"
-    return Judged(Result.CONFIRM, reason, f"{_proof(requirement)}; or {confirm}")
+    cure = f"{_proof(requirement)}; or {confirm}"
+    if not claim.evidence:
+        return Judged(Result.NOT_PROVEN, f"{reason} {_NO_EVIDENCE}", cure)
+    return Judged(Result.CONFIRM, reason, cure)
 
 
 def judged(requirement: Requirement, claim: Claim | None, practice: Practice, system: str) -> Judged:
@@ -182,7 +240,7 @@ def judged(requirement: Requirement, claim: Claim | None, practice: Practice, sy
     if claim is None:
         silent = f"the submittal does not {_verb(requirement)} {requirement.title}"
         return Judged(Result.NOT_STATED, silent, _proof(requirement))
-    judgement = judge(requirement, claim.stated, practice)
+    judgement = _at_worse_end(requirement, claim, practice)
     submitted = _as_submitted(claim, requirement.limit, system)
     limit = _limit_words(requirement, claim, judgement, practice, system)
     margin = _margin_words(judgement, claim)
@@ -191,6 +249,8 @@ def judged(requirement: Requirement, claim: Claim | None, practice: Practice, sy
         f"{submitted}; wanted: {limit}" + (f" ({margin})" if margin else "") + (f"; {note}" if note else "")
     )
     match judgement.standing:
+        case Standing.MET if not claim.evidence:
+            return Judged(Result.NOT_PROVEN, f"{held}. {_NO_EVIDENCE}", _proof(requirement), margin, note)
         case Standing.MET:
             return Judged(Result.MEETS, held, margin=margin, note=note)
         case Standing.MISSED:
@@ -203,7 +263,21 @@ def judged(requirement: Requirement, claim: Claim | None, practice: Practice, sy
         case _:
             result = Result.CONFIRM
     doubt = _doubt(judgement.standing, requirement, claim, submitted, held)
+    if not claim.evidence:
+        result = Result.NOT_PROVEN if result is Result.CONFIRM else result
+        doubt = f"{doubt}. {_NO_EVIDENCE}"
     return Judged(result, doubt, _proof(requirement), note=note)
+
+
+def _at_worse_end(requirement: Requirement, claim: Claim, practice: Practice) -> Judgement:
+    """The judgement; of a value with a tolerance, that of the end that makes it fail, if one does."""
+    whole = judge(requirement, claim.stated, practice)
+    if not claim.tolerance or whole.standing is not Standing.OPEN:
+        return whole
+    ends = (
+        judge(requirement, Stated(end, "", None, claim.method), practice) for end in claim.stated.ends if end
+    )
+    return next((one for one in ends if one.standing is Standing.MISSED), whole)
 
 
 def _doubt(standing: Standing, requirement: Requirement, claim: Claim, submitted: str, held: str) -> str:

@@ -34,12 +34,15 @@ OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
 WALL_WIDTHS = (0.22, 0.34, 0.25, 0.19)
 MET_WIDTHS = (0.38, 0.14, 0.29, 0.19)
 DECISION_WIDTHS = (0.32, 0.17, 0.17, 0.17, 0.17)
+DECISIONS = tuple(one for one in Recommendation if one is not Recommendation.NOT_REQUIRED)
 TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {
     Result.MEETS: "plain",
     Result.FAILS: "bad",
     Result.NOT_STATED: "doubt",
     Result.OTHER_METHOD: "doubt",
     Result.CONFIRM: "doubt",
+    Result.NOT_PROVEN: "doubt",
+    Result.UNREADABLE: "bad",
 }
 
 
@@ -167,8 +170,8 @@ def _closing(reviews: tuple[ProductReview, ...], words: FormText) -> Iterator[Bl
     yield Para(Style.HEADING, text(words("decision_heading")))
     yield Para(Style.BODY, text(words("decision_note")))
     yield Table(
-        (words("decision_product"), *(capital(result.value) for result in Recommendation)),
-        tuple((_named(one), *(words("decision_mark") for _ in Recommendation)) for one in reviews),
+        (words("decision_product"), *(capital(result.value) for result in DECISIONS)),
+        tuple((_named(one), *(words("decision_mark") for _ in DECISIONS)) for one in reviews),
         DECISION_WIDTHS,
         words("decision_caption"),
     )

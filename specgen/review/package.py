@@ -19,8 +19,12 @@ from specgen.model.submission import (
     WallPoint,
 )
 from specgen.review.judge import review
+from specgen.review.places import by_place
+from specgen.review.twice import Placed, contradictions, unread
+from specgen.review.twice import placed as where_submitted
 from specgen.review.wall import Change, WallEffect, least_set_for, wall_effects
 from specgen.sections.form_text import FormText
+from specgen.sections.words import parapets_in_words
 from specgen.specification import Specification
 from specgen.wall.products import not_placed, with_products
 
@@ -59,10 +63,21 @@ def review_package(submissions: Sequence[Submission], spec: Specification) -> tu
         (points[one.change.name], tuple(other.change.name for other in _alternatives(one, placed)))
         for one in placed
     )
+    everything = where_submitted(submissions)
     return tuple(
         (
             submission,
-            tuple(_with_wall(_unasked(one, id(one.product) in nowhere), *next(effects)) for one in reviews),
+            tuple(
+                by_place(
+                    _with_wall(
+                        _noted(_unasked(one, assessment, id(one.product) in nowhere), everything, assessment),
+                        *next(effects),
+                    ),
+                    assessment.project.parapets,
+                    recommend_with_wall,
+                )
+                for one in reviews
+            ),
         )
         for submission, reviews in rows
     )
@@ -203,12 +218,35 @@ def add_point(
     points[key] = WallPoint(known.finding if known else finding, parapets, others)
 
 
-def _unasked(one: ProductReview, nowhere: bool) -> ProductReview:
-    """A product of the wall of which no paragraph asks anything: there is nothing to revise, a person decides."""
-    if one.verdicts or nowhere:
+def _unasked(one: ProductReview, assessment: Assessment, nowhere: bool) -> ProductReview:
+    """A product of which no paragraph asks anything: there is nothing to revise.
+
+    Where the walls have such a part, a person decides; where none of them has, it was not required.
+    """
+    if one.verdicts:
         return one
-    why = "no requirement of this project is on it; it was held against the wall alone"
-    return replace(one, recommendation=Recommendation.CORRECTIONS, why=why, why_in_words=why)
+    if nowhere:
+        role = assessment.practice.vocabulary.roles[one.product.role].title
+        elsewhere = any(parapet.all_of(one.product.role) for parapet in assessment.project.parapets)
+        places = parapets_in_words(one.product.parapets) if elsewhere else ""
+        words = FormText("letters/review")(
+            "not_required_at" if elsewhere else "not_required", role=role, places=places
+        )
+        return replace(one, recommendation=Recommendation.NOT_REQUIRED, why=words, why_in_words=words)
+    words = FormText("letters/review")("unasked")
+    return replace(one, recommendation=Recommendation.CORRECTIONS, why=words, why_in_words=words)
+
+
+def _noted(one: ProductReview, everything: Sequence[Placed], assessment: Assessment) -> ProductReview:
+    """The review with what else of the paper is to be cleared up; nothing is accepted as it is before that is done."""
+    practice = assessment.practice
+    if one.recommendation is Recommendation.NOT_REQUIRED:
+        return one
+    notes = (*contradictions(one.product, everything, practice), *unread(one, practice))
+    if not notes or one.recommendation is not Recommendation.NO_EXCEPTIONS:
+        return replace(one, notes=notes)
+    why = FormText("letters/review")("noted", why=one.why)
+    return replace(one, notes=notes, recommendation=Recommendation.CORRECTIONS, why=why, why_in_words=why)
 
 
 def _with_wall(

@@ -105,7 +105,8 @@ def test_a_primer_is_reviewed_as_a_product_of_its_own(tmp_path: Path) -> None:
     file = tmp_path / "primer.yaml"
     file.write_text(
         'format: 2\nsubmittal: {number: S-1, project: "2612", date: 2026-11-10}\nproducts:\n  - name: a primer\n'
-        "    role: primer\n    kind: membrane primer\n    solvent: aromatic hydrocarbon\n    flash_off: 20 min\n"
+        "    role: primer\n    evidence: label\n    kind: membrane primer\n"
+        "    solvent: aromatic hydrocarbon\n    flash_off: 20 min\n"
     )
     done = run("review", tmp_path, file, "-o", tmp_path / "out")
     assert (done.status, "(1 not met)" in done.out) == (1, True), done.out + done.err

@@ -38,7 +38,8 @@ def test_sheet_thickness_by_gauge_and_weight(submit: Callable[[str], Submission]
         HEAD + "products:\n" + line % ("copper", "16 oz/ft2") + line % ("stainless steel", "24 ga")
     )
     copper, steel = (product.claims["thickness"] for product in found.products)
-    assert copper.value.text == "0.0216 in" and copper.evidence == "stated as 16 oz/ft2"  # type: ignore[union-attr]
+    assert copper.value.text == "0.0216 in" and copper.written == "16 oz/ft2"  # type: ignore[union-attr]
+    assert copper.evidence == "", "how thick it is stated to be is no document"
     assert steel.value.text == "0.0250 in"  # type: ignore[union-attr]
 
 
@@ -57,12 +58,10 @@ def test_sheet_thickness_by_gauge_and_weight(submit: Callable[[str], Submission]
         ),
         ("products: [{role: lath}]", "2:12 a product needs a name"),
         ('products: [{role: lath, name: ""}]', "2:31 a product needs a name"),
-        ("products: [{role: lath, name: a, kind: x}]", "2:40 `x` is not a known kind"),
         (
             "products: [{role: lath, name: a, wieght: 3}]",
             "2:34 unknown key `wieght` | did you mean `weight`?",
         ),
-        ("products: [{role: lath, name: a, weight: 3}]", "2:42 `weight`: `3` has no unit"),
         (
             "products: [{role: lath, name: a, weight: {valu: 3}}]",
             "2:43 unknown key `valu` | did you mean `value`?",
@@ -75,16 +74,46 @@ def test_sheet_thickness_by_gauge_and_weight(submit: Callable[[str], Submission]
             "products: [{role: barrier, name: a, planned_exposure: 3 days}]",
             "2:37 `planned_exposure` is a fact of the project",
         ),
-        (
-            "products: [{role: coping, name: a, thickness: 24 ga}]",
-            "2:47 `24 ga` means nothing without its metal",
-        ),
         ("products: [{role: lath, name: a, parapets: P-1}]", "2:44 `parapets` is no list of names"),
     ],
 )
 def test_a_mistake(rest: str, message: str, problems_of_submittal: Callable[[str], list[str]]) -> None:
     (found,) = problems_of_submittal(HEAD + rest)
     assert found.startswith(message)
+
+
+@pytest.mark.parametrize(
+    ("product", "name", "place", "why"),
+    [
+        ("{role: lath, name: a, kind: x}", "kind", "2:40", "`x` is not a known kind"),
+        ("{role: lath, name: a, kind: {value: x}}", "kind", "2:48", "`x` is not a known kind"),
+        ("{role: lath, name: a, weight: 3}", "weight", "2:42", "`weight`: `3` has no unit"),
+        ("{role: lath, name: a, weight: {value: 3, at most: 4 psf}}", "weight", "2:62", "a bound beside it"),
+        ("{role: coping, name: a, thickness: 24 ga}", "thickness", "2:47", "means nothing without its metal"),
+        ("{role: coping, name: a, metal: copper, thickness: 99999 oz/ft2}", "thickness", "2:62", "cannot be"),
+    ],
+)
+def test_a_value_that_cannot_be_read_costs_its_own_row(
+    product: str, name: str, place: str, why: str, submit: Callable[[str], Submission]
+) -> None:
+    """One untidy value of forty products stopped the review of all of them."""
+    found = submit(HEAD + f"products: [{product}]").products[0]
+    given = found.unreadable[name]
+    assert name not in found.claims and why in given.why and str(given.mark).endswith(f"{place}")
+    assert given.seen and given.fix
+
+
+def test_the_document_of_a_product_is_that_of_each_value_without_one(
+    submit: Callable[[str], Submission],
+) -> None:
+    line = "{role: lath, name: a, maker: Maker A, evidence: data sheet 7, weight: 40 oz/ft2, color: x}"
+    line = line.replace(", color: x", ", side_lap: {value: 1 in, evidence: drawing 3}")
+    (found,) = submit(HEAD + f"products: [{line}]").products
+    assert (found.claims["weight"].evidence, found.claims["side_lap"].evidence) == (
+        "data sheet 7",
+        "drawing 3",
+    )
+    assert found.maker == "Maker A"
 
 
 def test_a_list_and_a_head_that_is_a_word(problems_of_submittal: Callable[[str], list[str]]) -> None:

@@ -39,6 +39,7 @@ def product_of(base: Base, statement: Statement) -> dict[str, Any]:
     part = base.spec.assessment.project.parapets[0].part(one.role)
     assert part is not None
     found: dict[str, Any] = {"role": one.role, "name": "Drawn", "kind": part.kind}
+    found["evidence"] = "report, page 4"
     if "family" in part.values:
         found["family"] = part.values["family"]
     for asked in base.spec.assessment.requirements.of_role(one.role):
@@ -47,7 +48,7 @@ def product_of(base: Base, statement: Statement) -> dict[str, Any]:
             found[asked.attribute] = {**claim, "method": asked.method} if asked.method else claim
     known = role.fields[one.attribute]
     (layer, *_) = parts_of(base.content, one.role)
-    for name in role.fields.keys() - {*base.others, one.attribute, *found}:
+    for name in role.fields.keys() - {*base.others, one.attribute, *found, "evidence"}:
         if (
             name in layer and not role.fields[name].project_only
         ):  # a calculation may read it: the pull-out of a fastener

@@ -71,7 +71,7 @@ def readings(role: str, name: str, text: str, units: str) -> tuple[Outcome, Resu
         one for one in wall.requirements.by_id.values()
         if one.role == role and one.attribute == name and "P-1" in one.parapets
     ]  # fmt: skip
-    claim = Claim(value, asked.method, "", original.project.parapets[0].mark)
+    claim = Claim(value, asked.method, "test report", original.project.parapets[0].mark)
     return outcome, judged(asked, claim, wall.practice, units).result
 
 

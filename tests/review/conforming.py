@@ -22,6 +22,7 @@ from specgen.units.quantity import Quantity, parse
 from specgen.work.inputs import read_inputs
 
 MARK = Mark("s.yaml", 1, 1)
+EVIDENCE = "test report, page 1"
 ROOT = Path(__file__).parents[2] / "tests" / "stated"
 Edits = tuple[tuple[str, str], ...]
 
@@ -58,11 +59,11 @@ def product(
         if key == "meant":
             continue
         if key == "kind":
-            claims["kind"] = Claim(written, "", "", MARK)
+            claims["kind"] = Claim(written, "", EVIDENCE, MARK)
             continue
         field = role_of.fields[key]
         found = stated(field, written, assessment.practice.vocabulary)
-        claims[key] = Claim(found.value, _method(field.method), "", MARK, found.sense, found.upper)
+        claims[key] = Claim(found.value, _method(field.method), EVIDENCE, MARK, found.sense, found.upper)
     kind = str(claims["kind"].value) if "kind" in claims else ""
     return Product(role, name, kind, claims, MARK, tuple(at), meant=given.get("meant", {}))
 
@@ -74,7 +75,7 @@ def _stricter(requirement: Requirement, known: Claim | None) -> Claim:
         value = value[0]
     if requirement.condition and isinstance(value, Quantity):
         value = replace(value, condition=parse(requirement.condition))
-    claim = Claim(value, _method(requirement.method), "", MARK)
+    claim = Claim(value, _method(requirement.method), EVIDENCE, MARK)
     return known if known is not None and holds(known.value, requirement.limit) else claim
 
 

@@ -33,7 +33,7 @@ def verdict(tmp_path: Path, method: str, under: Practice, value: str = GOOD) -> 
         for one in cases.assess(project, under).requirements.by_id.values()
         if one.name == "barrier.air_permeance"
     )
-    claim = Claim(parse(value), method, "", project.parapets[0].mark)
+    claim = Claim(parse(value), method, "test report", project.parapets[0].mark)
     standing = judge(asked, Stated(claim.value, method=method), under).standing
     found = judged(asked, claim, under, "inch-pound")
     assert (standing is Standing.OLDER_EDITION) <= (found.result is Result.CONFIRM)

@@ -151,7 +151,7 @@ def test_a_failing_verdict_never_reads_as_the_limit(name: str, unit: str, off: i
     limit = requirement.limit
     assert isinstance(limit.stated, Quantity)
     number = limit.stated.exact / Fraction("0.0254" if unit == "in" else "0.001") + Fraction(off, 100)
-    claim = Claim(parse(f"{float(number):.9g} {unit}"), requirement.method, "", _mark())
+    claim = Claim(parse(f"{float(number):.9g} {unit}"), requirement.method, "test report", _mark())
     found = judged(requirement, claim, load_practice(), system)
     assert (found.result is Result.MEETS) is holds(claim.value, limit)
     if found.result is Result.FAILS:

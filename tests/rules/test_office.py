@@ -87,7 +87,7 @@ def test_a_stronger_limit_flows_into_the_verdict(run: Run) -> None:
         "drainage layer",
         "Sheet D",
         "dimpled sheet",
-        {"depth": Claim(parse("7/16 in"), "", "", mark)},
+        {"depth": Claim(parse("7/16 in"), "", "drawing 2", mark)},
         mark,
         (),
     )

@@ -53,7 +53,7 @@ def test_a_kind_changed_by_hand_leaves_no_value_of_the_other(starter: str, tmp_p
     by_hand = assessed(written(tmp_path, starter, (SHEET, MESH)))
     asked = of(by_hand, "MV01")
     assert asked.outcome is Outcome.UNKNOWN
-    assert "0.05 perm; expected of entangled-filament drainage mesh: 10 perms or more" in asked.message
+    assert "0.05 perm; expected of entangled-filament drainage mesh: 10 perms to 1000 perm" in asked.message
     assert "0.05 perm is that of dimpled polyethylene sheet" in asked.message
     assert str(asked.mark).split(":")[-2] == str(starter[: starter.index("0.05 perm")].count("\n") + 1)
     assert of(by_hand, "VD01").outcome is Outcome.FAIL
