@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -60,6 +60,12 @@ class RegisterRun:
     metavar="NUMBER",
     help=f"Bring a state back: the number of a file in `{REGISTER}-states`. What was filled in since is kept there.",
 )
+@click.option(
+    "--as-of",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="The day for which the register says who is waited for and what is late; without it, today.",
+)
 @OFFICE
 @ALLOW_CODE
 @CLAUSES
@@ -72,6 +78,7 @@ def command(
     schedule: Path | None,
     copies: tuple[Path, ...],
     back_to: int | None,
+    as_of: datetime | None,
     office: Path | None,
     allow_code: bool,
     clauses: Path | None,
@@ -112,7 +119,8 @@ def command(
                 read_copy(path)  # what cannot be read is refused before the other project's papers move
             for line in folder_lines(folder.commit()):
                 click.echo(line, err=True)
-        done = brought_on(Sources(output, REGISTER, copies, back_to), due, assessment.project, dates)
+        day = as_of.date() if as_of else date.today()
+        done = brought_on(Sources(output, REGISTER, copies, back_to), due, assessment.project, dates, day)
         folder.commit()  # from now on the folder is known as this project's
     late = [one.id for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(done, late, output, form)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from specgen.files.atomic import Batch, sweep
@@ -34,6 +35,8 @@ from specgen.register.columns import (
 from specgen.register.dates import WorkDates
 from specgen.register.entries import RegisterEntry
 from specgen.register.merge import Register, Row, merge
+from specgen.register.results import RESULT, fault_of, result_of
+from specgen.register.standing import Today
 from specgen.render.workbook import workbook_bytes
 from specgen.render.workbook_edit import SheetChange, edited
 
@@ -88,7 +91,9 @@ class RegisterCopy:
     format: int
 
 
-def brought_on(sources: Sources, due: Iterable[RegisterEntry], project: Project, dates: WorkDates) -> Done:
+def brought_on(
+    sources: Sources, due: Iterable[RegisterEntry], project: Project, dates: WorkDates, day: date
+) -> Done:
     """Read the register and the copies, merge them, keep the state, and write the workbook; the folder is held.
 
     Raises:
@@ -96,10 +101,11 @@ def brought_on(sources: Sources, due: Iterable[RegisterEntry], project: Project,
         OutputError: a file cannot be written, or the workbook is saved again and again.
     """
     wanted = tuple(due)
+    today = Today(day, dates.calendar, dates.review)
     for folder in (sources.folder, sources.folder / states.STATES):
         sweep(folder)
     for _ in range(ATTEMPTS):
-        done = _attempt(sources, wanted, project, dates)
+        done = _attempt(sources, wanted, project, dates, today)
         if done is not None:
             return done
     raise OutputError(f"{sources.book} is being saved by another program; close it there and run this again")
@@ -123,16 +129,16 @@ class _Read:
 
 
 def _attempt(
-    sources: Sources, due: tuple[RegisterEntry, ...], project: Project, dates: WorkDates
+    sources: Sources, due: tuple[RegisterEntry, ...], project: Project, dates: WorkDates, today: Today
 ) -> Done | None:
     """One attempt; None if the workbook was saved by somebody while it was at work."""
     read = _read(sources)
     former, basis = read.former, read.basis
-    register = brought_up_to_date(read.register, due)
+    register = brought_up_to_date(read.register, due, today)
     number = former.number + 1 if former else 1
-    new = states.made(number, former, register, lines(register, project))
+    new = states.made(number, former, register, lines(register, project, today))
     carried = {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
-    workbook = register_workbook(register, project, dates, carried)
+    workbook = register_workbook(register, project, dates, today, carried)
     problems = [*read.problems, *(_hidden(basis, register) if basis else ())]
     if basis is None:
         data = workbook_bytes(workbook)
@@ -244,10 +250,12 @@ def read_copy(path: Path) -> RegisterCopy:
     )
     tables = {REGISTER: book.table(REGISTER, COLUMNS, ID)}
     problems = tables[REGISTER].problems
+    tables[REGISTER], wrong = _with_results(path, tables[REGISTER])
+    problems += wrong
     rows: dict[str, Row] = {}
     for one in tables[REGISTER].rows:
         name = str(one.cells.get(ID) or "").strip()
-        cells = dict(one.cells)
+        cells = _meant(one.cells)
         if not name:
             name = f"by hand: {str(cells.get(ITEM) or 'row')[:60]}"
             cells[STATE] = BY_HAND
@@ -259,9 +267,37 @@ def read_copy(path: Path) -> RegisterCopy:
     for sheet, columns, must in _OTHERS:
         if book.has(sheet):
             tables[sheet] = book.table(sheet, columns, must)
-            problems += tables[sheet].problems if sheet == HISTORY else ()
-    history = tuple(one.cells for one in tables[HISTORY].rows) if HISTORY in tables else ()
+        if sheet == HISTORY and sheet in tables:
+            tables[sheet], wrong = _with_results(path, tables[sheet])
+            problems += (*tables[sheet].problems, *wrong)
+    history = tuple(_meant(one.cells) for one in tables[HISTORY].rows) if HISTORY in tables else ()
     return RegisterCopy(book, Register(rows, history), tables, problems, known)
+
+
+def _with_results(path: Path, table: Table) -> tuple[Table, tuple[InputProblem, ...]]:
+    """The table without results that nobody understands, and what is wrong with them and with dates that cannot be."""
+    rows, problems = [], []
+    for one in table.rows:
+        written, received, returned = (one.cells.get(key) for key in (RESULT, "received", "returned"))
+        kept = one
+        if isinstance(written, str) and not result_of(written):
+            cells = {key: value for key, value in one.cells.items() if key != RESULT}
+            kept = replace(one, cells=cells, unread=one.unread | {RESULT})
+            what = f"`{TITLES[RESULT]}`: {fault_of(written)}"
+            place = Mark(str(path), one.number, table.places[RESULT])
+            problems.append(InputProblem(place, what, "the cell is left as it was"))
+        if isinstance(received, date) and isinstance(returned, date) and returned < received:
+            what = f"it was returned on {returned}, before it was received on {received}"
+            place = Mark(str(path), one.number, table.places["returned"])
+            problems.append(InputProblem(place, what, "correct one of the two dates"))
+        rows.append(kept)
+    return replace(table, rows=tuple(rows)), tuple(problems)
+
+
+def _meant(cells: Row) -> dict[str, Cell]:
+    """The cells with the result that was meant: the register says it in its own words."""
+    written = cells.get(RESULT)
+    return {**cells, RESULT: result_of(written)} if isinstance(written, str) else dict(cells)
 
 
 def _changes(present: RegisterCopy, wanted: Workbook, old_lines: tuple[str, ...]) -> Iterable[SheetChange]:

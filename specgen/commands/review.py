@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
 import click
@@ -26,7 +27,7 @@ from specgen.files.marks import InputError
 from specgen.files.writing import Written
 from specgen.model.submission import ProductReview, Submission, SubmittalReview
 from specgen.work.inputs import read_inputs
-from specgen.work.submittals import load_submittals
+from specgen.work.submittals import doubtful_dates, load_submittals
 
 SUBMITTAL = "submittal"
 DATA_SHEETS = (".pdf", ".xlsx", ".csv")
@@ -88,6 +89,9 @@ def command(
     for line in aside:
         click.echo(line, err=True)
     submissions = load_submittals(submittals, described, inputs.practice)
+    for submission in submissions:
+        for line in doubtful_dates(submission, described, date.today()):
+            click.echo(f"note: {line}", err=True)
     assessment = inputs.assessed()
     folder = papers_folder(output, described, inputs.practice, other_project=other_project)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []

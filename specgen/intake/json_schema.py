@@ -167,7 +167,24 @@ def submittal_schema(practice: Practice) -> Schema:
         "maxItems": submittal_file.MOST_PRODUCTS,
         "items": by_role(writer, practice.vocabulary.roles, ["role", "name"]),
     }
-    properties = {"submittal": writer.section("submittal"), "products": products}
+    properties = {
+        "submittal": writer.section("submittal"),
+        "products": products,
+        "deviations": {
+            "title": "what differs from the documents, as the submitter declares it",
+            "anyOf": [{"type": "null"}, TEXT, {"type": "array", "items": TEXT}],
+        },
+        "answers": {
+            "title": "answers to the comments of the last review, by number",
+            "type": ["array", "null"],
+            "maxItems": submittal_file.MOST_ANSWERS,
+            "items": mapping(
+                "answer",
+                {"comment": {"type": "integer", "minimum": 1}, "answer": TEXT},
+                submittal_file.ANSWER_KEYS,
+            ),
+        },
+    }
     return root(
         writer, "specgen submittal file", mapping("", properties, submittal_file.SECTIONS), "submittal"
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +22,10 @@ from specgen.practice.trade_names import hint
 from specgen.units.quantity import Quantity, QuantityError
 
 SECTIONS = ("submittal", "products")
-TOP_KEYS = (FORMAT, *SECTIONS)
+DECLARED = ("deviations", "answers")
+TOP_KEYS = (FORMAT, *SECTIONS, *DECLARED)
+ANSWER_KEYS = ("comment", "answer")
+MOST_ANSWERS = 500
 PRODUCT_KEYS = ("role", "kind", "name", "maker", "evidence", "parapets", "meant")
 CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm")
@@ -71,7 +75,45 @@ class SubmittalReader(RecordReader):
         info = Record("submittal", {}, {}, mark)
         if "submittal" in self.root:
             info = with_defaults(self.record(self.root["submittal"], mark, "submittal"), fields)
-        return Submission(info, self._products(), self.path)
+        received, returned = (info.values.get(key) for key in ("date", "returned"))
+        if isinstance(received, date) and isinstance(returned, date) and returned < received:
+            what = f"it was returned on {returned}, before it was received on {received}"
+            self.problem(info.at("returned"), what, "correct one of the two dates")
+        return Submission(info, self._products(), self.path, self._deviations(), self._answers())
+
+    def _deviations(self) -> tuple[str, ...]:
+        """What the submitter says that differs from the documents, line by line."""
+        given = self.root.get("deviations")
+        if given is None:
+            return ()
+        lines = given if isinstance(given, MarkedList) else [given]
+        if any(isinstance(one, bool) or not isinstance(one, str | int) for one in lines):
+            fix = "write below it lines that start with `-`"
+            self.problem(self.root.values_at["deviations"], "`deviations` is no list of texts", fix)
+            return ()
+        return tuple(" ".join(str(one).split()) for one in lines)
+
+    def _answers(self) -> dict[int, str]:
+        """The answers to the comments of the last review, by their numbers."""
+        given = self.root.get("answers")
+        if given is None:
+            return {}
+        if not isinstance(given, MarkedList) or len(given) > MOST_ANSWERS:
+            fix = "write below it lines like `- {comment: 3, answer: report attached}`"
+            self.problem(self.root.values_at["answers"], "`answers` holds no list of answers", fix)
+            return {}
+        found: dict[int, str] = {}
+        for node, mark in zip(given, given.items_at, strict=True):
+            number = node.get("comment") if isinstance(node, MarkedMap) else None
+            if isinstance(number, bool) or not isinstance(number, int) or number < 1 or number in found:
+                what = "an answer names no comment, or one that is answered twice"
+                self.problem(mark, what, "write `comment:` and its number as the review prints it")
+                continue
+            self.strange_keys(node, ANSWER_KEYS)
+            found[number] = self.words(node, "answer")
+            if not found[number]:
+                self.problem(mark, f"comment {number} has no answer", "write `answer:` and the words")
+        return found
 
     def _products(self) -> tuple[Product, ...]:
         if "products" not in self.root:

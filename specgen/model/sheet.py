@@ -22,6 +22,8 @@ class Column:
     is_: Literal["text", "date", "count"] = "text"
     filled: bool = False
     choices: tuple[str, ...] = ()
+    printed: bool = True  # what only programs read is left off the paper
+    alarm: bool = False  # a number above 0 stands out
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,6 +81,14 @@ class Submission:
     info: Record
     products: tuple[Product, ...]
     path: str
+    deviations: tuple[str, ...] = ()  # from the documents, as the submitter declares them
+    answers: Mapping[int, str] = field(default_factory=dict)  # to the numbered comments of the round before
+
+    @property
+    def round(self) -> int:
+        """Which round of this submittal it is; the first is 1."""
+        found = self.info.values.get("round")
+        return found if isinstance(found, int) else 1
 
 
 @dataclass(frozen=True)

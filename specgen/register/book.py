@@ -10,6 +10,7 @@ from specgen.model.project import Project
 from specgen.model.sheet import Cell, Column, SheetRow, Workbook, WorkbookSheet
 from specgen.model.submission import Recommendation
 from specgen.register.columns import (
+    ASKED,
     COLUMNS,
     COMPUTED,
     CONFLICT_COLUMNS,
@@ -24,20 +25,24 @@ from specgen.register.columns import (
     ROUND,
     SCHEDULE,
     SCHEDULE_COLUMNS,
+    STANDING,
     STATE,
     TITLES,
 )
 from specgen.register.dates import WorkDates
 from specgen.register.entries import RegisterEntry
 from specgen.register.merge import Conflict, Register, Row, unused
+from specgen.register.standing import IN_REVIEW, TO_RETURN, Today
 from specgen.units.counted import many
 
 TITLE = "Submittal Register"
-ASKED, GONE, BY_HAND = "asked for", "no longer asked for", "added by hand"
+GONE, BY_HAND = "no longer asked for", "added by hand"
 AGAIN = tuple(one.value for one in Recommendation if one.again)
 
 
-def brought_up_to_date(register: Register, due: Iterable[RegisterEntry]) -> Register:
+def brought_up_to_date(
+    register: Register, due: Iterable[RegisterEntry], today: Today | None = None
+) -> Register:
     """The register with its rows made anew from the specification, and its closed rounds moved into the history.
 
     What people filled stays in its row. Words that somebody typed over a computed cell stay until the specification
@@ -47,6 +52,7 @@ def brought_up_to_date(register: Register, due: Iterable[RegisterEntry]) -> Regi
     Args:
         register: as it stands; empty for a new one.
         due: what the specification asks for now.
+        today: for how each row stands; without it, the state says only whether it is asked for.
     """
     made = {one.id: _computed(one) for one in due}
     rows, history, conflicts = {}, list(register.history), list(register.conflicts)
@@ -61,7 +67,10 @@ def brought_up_to_date(register: Register, due: Iterable[RegisterEntry]) -> Regi
             row[column] = words
         state = ASKED if name in made else (BY_HAND if row.get(STATE) in (None, BY_HAND) else GONE)
         current, closed = _next_round({**row, STATE: state, ID: name}, history)
-        rows[name] = current
+        standing = today.standing(current) if today and state != GONE else {}
+        if state == BY_HAND:
+            standing.pop(STATE, None)
+        rows[name] = {**current, **dict.fromkeys(STANDING), **standing}
         history += [closed] if closed else []
     kept = {**register.made, **made}
     return Register(rows, tuple(history), tuple(conflicts), kept)
@@ -85,17 +94,20 @@ def _next_round(row: dict[str, Cell], history: Iterable[Row]) -> tuple[Row, Row 
     return {**row, **dict.fromkeys(OF_A_ROUND), ROUND: opened}, closed
 
 
-def lines(register: Register, project: Project) -> tuple[str, ...]:
+def lines(register: Register, project: Project, today: Today) -> tuple[str, ...]:
     """What stands above the rows."""
+    late = sum(bool(row.get("late")) for row in register.rows.values())
+    reviewed = sum(row.get(STATE) in (IN_REVIEW, TO_RETURN) for row in register.rows.values())
+    counts = f"{many(len(register.rows), 'row')}, {reviewed} in review, {late} late"
     return (
         f"{TITLE}: {project.title}",
-        f"{project.issued} | {project.state} | {many(len(register.rows), 'row')}",
+        f"{project.issued} | {project.state} | {counts} on {today.day.isoformat()}",
         "Fill the white columns. Leave the row id as it is. A row without an id is taken up as added by hand.",
     )
 
 
 def register_workbook(
-    register: Register, project: Project, dates: WorkDates, carried: Mapping[str, str]
+    register: Register, project: Project, dates: WorkDates, today: Today, carried: Mapping[str, str]
 ) -> Workbook:
     """The register as a workbook: rows, closed rounds, conflicts if there are any, and the schedule it counts from.
 
@@ -103,10 +115,11 @@ def register_workbook(
         register: brought up to date.
         project: for the words above the rows and the properties.
         dates: the work on the calendar.
+        today: the day for which the rows stand as they do.
         carried: custom properties: the state that the workbook shows.
     """
     tables: tuple[tuple[str, tuple[str, ...], tuple[Column, ...], Collection[Row]], ...] = (
-        (REGISTER, lines(register, project), COLUMNS, register.rows.values()),
+        (REGISTER, lines(register, project, today), COLUMNS, register.rows.values()),
         (CONFLICTS, ("Cells that two copies filled differently",), CONFLICT_COLUMNS, conflict_rows(register)),
         (HISTORY, ("Closed rounds",), HISTORY_COLUMNS, register.history),
         (

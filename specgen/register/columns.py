@@ -9,33 +9,38 @@ REGISTER, HISTORY, CONFLICTS, SCHEDULE = "Register", "History", "Conflicts", "Sc
 ID, ROUND, REMARKS, STATE, ITEM = "id", "round", "remarks", "state", "item"
 FIRST_ROUND = "R0"
 DECISIONS = tuple(one.value for one in Recommendation)
+ASKED = "asked for"
+STANDING = ("waiting", "days", "late")  # made anew on each run, for the day of the run
 
 COLUMNS = (
     Column(STATE, "State", 12),
-    Column("section", "Section", 9),
-    Column("paragraph", "Paragraph", 10),
-    Column(ITEM, "Item", 34),
-    Column("type", "Type", 12),
-    Column("trade", "Trade", 17),
-    Column("where", "Where", 10),
-    Column("before", "Before placing of", 16),
-    Column("submit", "Submit by", 11, "date"),
-    Column("needed", "Returned by", 11, "date"),
-    Column("agreed", "Date agreed", 11, "date", filled=True),
-    Column(ROUND, "Round", 7, filled=True),
-    Column("submittal", "Submittal no.", 13, filled=True),
-    Column("received", "Received", 11, "date", filled=True),
-    Column("returned", "Returned", 11, "date", filled=True),
-    Column("result", "Result", 19, filled=True, choices=DECISIONS),
-    Column("by", "Reviewed by", 14, filled=True),
-    Column(REMARKS, "Remarks", 36, filled=True),
-    Column(ID, "Row id", 30),
+    Column("waiting", "Waiting for", 12),
+    Column("days", "Days in review", 6, "count"),
+    Column("late", "Days late", 5, "count", alarm=True),
+    Column("section", "Section", 8),
+    Column("paragraph", "Paragraph", 8),
+    Column(ITEM, "Item", 27),
+    Column("type", "Type", 10),
+    Column("trade", "Trade", 12),
+    Column("where", "Where", 7),
+    Column("before", "Before placing of", 10),
+    Column("submit", "Submit by", 10, "date"),
+    Column("needed", "Returned by", 10, "date"),
+    Column("agreed", "Date agreed", 10, "date", filled=True),
+    Column(ROUND, "Round", 6, filled=True),
+    Column("submittal", "Submittal no.", 11, filled=True),
+    Column("received", "Received", 10, "date", filled=True),
+    Column("returned", "Returned", 10, "date", filled=True),
+    Column("result", "Result", 14, filled=True, choices=DECISIONS),
+    Column("by", "Reviewed by", 9, filled=True),
+    Column(REMARKS, "Remarks", 24, filled=True),
+    Column(ID, "Row id", 30, printed=False),
 )
 TITLES = {column.key: column.title for column in COLUMNS}
 DATES = tuple(column.key for column in COLUMNS if column.is_ == "date")
 FILLED = tuple(column.key for column in COLUMNS if column.filled)
 OF_A_ROUND = ("submittal", "received", "returned", "result", "by")
-OF_A_ROW = tuple(one.key for one in COLUMNS if one.key not in (*OF_A_ROUND, ROUND, STATE, ID))
+OF_A_ROW = tuple(one.key for one in COLUMNS if one.key not in (*OF_A_ROUND, ROUND, STATE, ID, *STANDING))
 COMPUTED = tuple(key for key in OF_A_ROW if key not in FILLED)
 HISTORY_COLUMNS = tuple(one for one in COLUMNS if one.key in (ITEM, ROUND, *OF_A_ROUND, ID))
 CONFLICT_COLUMNS = (

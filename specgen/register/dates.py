@@ -34,10 +34,19 @@ class WorkCalendar:
         """The day so many working days before a day; with 0, the day itself or the last that was worked."""
         return self._offset(day, -working_days, "backward")
 
+    def worked(self, first: date, last: date) -> int:
+        """The working days from one day to another, the first not counted; 0 where the other is not later."""
+        if last <= first:
+            return 0
+        return int(np.busday_count(first, last, weekmask=self._mask, holidays=list(self.holidays)))
+
+    @property
+    def _mask(self) -> str:
+        return "".join("1" if name in self.week else "0" for name in WEEK)
+
     def _offset(self, day: date, days: int, roll: Literal["forward", "backward"]) -> date:
-        mask = "".join("1" if name in self.week else "0" for name in WEEK)
         found: date = np.busday_offset(
-            day, days, roll=roll, weekmask=mask, holidays=list(self.holidays)
+            day, days, roll=roll, weekmask=self._mask, holidays=list(self.holidays)
         ).astype(object)
         return found
 

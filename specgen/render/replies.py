@@ -17,13 +17,13 @@ from specgen.review.substitution_form import substitution_form
 from specgen.sections.waivers import waiver_blocks
 
 
-def review_stem(number: str) -> str:
+def review_stem(number: str, round_: int = 1) -> str:
     """The name, without ending, of the letter for a submittal number.
 
-    >>> review_stem("07 27 00-01")
-    'review-07-27-00-01'
+    >>> review_stem("07 27 00-01"), review_stem("07 27 00-01", 2)
+    ('review-07-27-00-01', 'review-07-27-00-01-round-2')
     """
-    return "review-" + file_stem(number, "")
+    return "review-" + file_stem(number, "") + (f"-round-{round_}" if round_ > 1 else "")
 
 
 def add_review(
@@ -44,7 +44,7 @@ def add_review(
         ),
         assessment.paper_words(submission),
     )
-    stem = review_stem(submission.info.word("number") or "")
+    stem = review_stem(submission.info.word("number") or "", submission.round)
     folder.add(f"{stem}.docx", docx_bytes(letter, template))
     folder.add(
         f"{stem}.json",

@@ -20,6 +20,7 @@ _LONGEST_TAB = 31
 _MADE = datetime(1980, 1, 1, tzinfo=UTC).replace(tzinfo=None)  # the same bytes on every day
 _INK, _LINE, _SHADE, _SOFT = "#1A1A1A", "#BFBFBF", "#F2F2F2", "#595959"
 _FONT = {"font_name": "Arial", "font_size": 9, "font_color": _INK, "valign": "top"}
+_ALARM = "#B00020"
 _TABLE_GAP = 1  # empty rows between the heading and the table
 _TABLOID = 3  # 11 x 17 in, by the number the file format gives it: on letter paper the words are too small
 _POINTS_A_LINE = 12.0
@@ -75,6 +76,7 @@ class _Tab:
         self.head = book.add_format(
             {**_FONT, "bold": True, "text_wrap": True, "top": 2, "bottom": 1, "valign": "bottom"}
         )
+        self.over = book.add_format({"bold": True, "font_color": _ALARM})
         # "@" keeps what a person types as words: a section number or a fraction never turns into a date.
         cell = {**_FONT, "text_wrap": True, "bottom": 1, "bottom_color": _LINE, "num_format": "@"}
         formats = {"text": "@", "date": "yyyy-mm-dd", "count": "0"}
@@ -91,6 +93,8 @@ class _Tab:
         for row, words in enumerate(self.sheet.heading):
             self.tab.write_string(row, 0, cell_text(words), self.note if row else self.title)
         top = len(self.sheet.heading) + _TABLE_GAP
+        lines = max(_lines_of(column.title, column) for column in self.sheet.columns)
+        self.tab.set_row(top, _POINTS_A_LINE * lines + 3)
         for number, column in enumerate(self.sheet.columns):
             self.tab.set_column(number, number, column.width)
             self.tab.write_string(top, number, cell_text(column.title), self.head)
@@ -100,6 +104,10 @@ class _Tab:
                 self._cell(row, number, column, given.cells.get(column.key))
         for number, column in enumerate(self.sheet.columns):
             self._choices(top + 1, number, column)
+        for number, column in enumerate(self.sheet.columns):
+            if column.alarm and self.sheet.rows:
+                over = {"type": "cell", "criteria": ">", "value": 0, "format": self.over}
+                self.tab.conditional_format(top + 1, number, top + len(self.sheet.rows), number, over)
         self._view(top)
         self._print(top, properties)
 
@@ -152,13 +160,27 @@ class _Tab:
         self.tab.set_landscape()
         self.tab.fit_to_pages(1, 0)
         self.tab.repeat_rows(top)
-        self.tab.set_margins(left=0.5, right=0.5, top=0.7, bottom=0.7)
+        printed = [number for number, column in enumerate(self.sheet.columns) if column.printed]
+        if len(printed) < len(self.sheet.columns):
+            self.tab.print_area(0, 0, top + len(self.sheet.rows), printed[-1])
+        self.tab.set_margins(left=0.4, right=0.4, top=0.7, bottom=0.7)
         self.tab.set_paper(_TABLOID)
         # The blank ends the size: without it a project's number would be read as digits of the size.
         self.tab.set_header(
             f"&L&8 {_printed(properties.project)}&C&8 {_printed(properties.state)}&R&8 {_printed(self.sheet.name)}"
         )
         self.tab.set_footer(f"&L&8 {_printed(properties.title)}&R&8 Page &P of &N")
+
+
+def _lines_of(title: str, column: Column) -> int:
+    """How many lines a title takes: it is broken between words, and set in bold."""
+    lines, left = 1, column.width
+    for word in title.split():
+        wide = 1.2 * len(word)
+        if left < wide and left < column.width:
+            lines, left = lines + 1, column.width
+        left -= wide + 1
+    return lines
 
 
 def _lines(columns: tuple[Column, ...], cells: Mapping[str, Cell]) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 from specgen.files.marks import InputError, InputProblem
@@ -40,6 +41,29 @@ def load_submittals(paths: tuple[Path, ...], project: Project, practice: Practic
     return submissions
 
 
+def doubtful_dates(submission: Submission, project: Project, today: date) -> Iterator[str]:
+    """What of a submittal's dates cannot be, in words for the person who reviews it.
+
+    Args:
+        submission: as read.
+        project: with the issue date of the documents.
+        today: the day of the review.
+    """
+    number, issued = submission.info.word("number") or "", project.info.values.get("issue_date")
+    for key, what in (("date", "received"), ("returned", "returned")):
+        day = submission.info.values.get(key)
+        if not isinstance(day, date):
+            continue
+        place = submission.info.at(key)
+        if day > today:
+            yield f"{place}: submittal {number} is {what} on {day}, which is still to come: correct the date"
+        if isinstance(issued, date) and day < issued:
+            yield (
+                f"{place}: submittal {number} was {what} on {day}, before the issue of {issued} that it is held "
+                "against: correct the date, or review it against the issue it was made for"
+            )
+
+
 def _misfiled(
     submission: Submission, project: Project, practice: Practice, stems: dict[str, str]
 ) -> Iterator[InputProblem]:
@@ -58,8 +82,8 @@ def _misfiled(
         yield InputProblem(
             info.at("project"), what, "review it against its own project, or correct the number"
         )
-    stem = review_stem(number)
-    if stem == review_stem(""):
+    stem = review_stem(number, submission.round)
+    if stem == review_stem("", submission.round):
         what = f"submittal number `{number}` has no letter or digit from which to name its letter"
         yield InputProblem(info.at("number"), what, 'number it as "07 27 00-01"')
     elif stem in stems:

@@ -23,8 +23,8 @@ from specgen.commands.register_run import read_copy
 from specgen.files.marks import InputProblem
 from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.schedule import Schedule
-from specgen.register.book import ASKED, BY_HAND, GONE
-from specgen.register.columns import COLUMNS, FILLED, ID, REGISTER
+from specgen.register.book import BY_HAND, GONE
+from specgen.register.columns import ASKED, COLUMNS, FILLED, ID, REGISTER
 from specgen.register.dates import WorkCalendar, work_dates
 from specgen.register.merge import BETWEEN, Register, Row, Rows, merge
 from specgen.register.states import STATES, numbers, state
@@ -207,7 +207,8 @@ def test_a_deleted_row_comes_back_and_a_row_of_their_own_stays(folder: Path) -> 
     count = tab.max_row
     gone = tab.cell(count, len(COLUMNS)).value
     tab.delete_rows(count)
-    tab.append([None, "09 24 00", None, "Color chart", "action"])
+    own = {"section": "09 24 00", "item": "Color chart", "type": "action"}
+    tab.append([own.get(column.key) for column in COLUMNS])
     made.save(book(folder))
     registered(folder)
     rows, _, _ = read_book(book(folder))
