@@ -6,12 +6,20 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import partial
+from functools import lru_cache, partial
 from pathlib import Path
 
 from specgen.model.calculation import ByParapet, Calculation, calculations_at
 from specgen.model.project import Component, Project, Value
-from specgen.model.requirement import LayerAt, Limit, Origin, Requirement, RequirementSet, Weighing
+from specgen.model.requirement import (
+    Comparison,
+    LayerAt,
+    Limit,
+    Origin,
+    Requirement,
+    RequirementSet,
+    Weighing,
+)
 from specgen.model.source import Source, Status
 from specgen.practice.entries import Practice
 from specgen.practice.nominal import paired
@@ -301,27 +309,43 @@ def _limit(governing: _Candidate, codes: list[Value], entry: CatalogueEntry, pro
     if not isinstance(value, Quantity):
         return Limit(entry.comparison, value)
     system = "SI" if project.info.word("units") == "SI" else "inch-pound"
-    trade = () if governing.origin.kind == "calculation" else paired(value).nominal
+    rounded = governing.origin.kind == "calculation"
+    typed = tuple(
+        one.typed for each in (value, *codes) if isinstance(each, Quantity) for one in (each, *each.nominal)
+    )
+    return _printed(value, entry.comparison, system, rounded, tuple(codes), typed)
+
+
+@lru_cache(maxsize=4096)  # the same practice values are asked for of every layer of every wall
+def _printed(
+    value: Quantity,
+    comparison: Comparison,
+    system: str,
+    rounded: bool,
+    codes: tuple[Value, ...],
+    typed: tuple[Fraction | None, ...],  # tells quantities apart that compare as one
+) -> Limit:
+    trade = () if rounded else paired(value).nominal
     twins = dict.fromkeys((*value.nominal, *trade))
-    kept = tuple(one for one in twins if all(meets(one, entry.comparison, code) for code in codes))
+    kept = tuple(one for one in twins if all(meets(one, comparison, code) for code in codes))
     if kept != value.nominal:
         value = replace(value, nominal=kept)
-    printed = read_back(show(value, system, _strict(entry)), {value.dimension})
+    printed = read_back(show(value, system, _strict(comparison)), {value.dimension})
     own = row_of(value).system in (system, "either")
     if kept or not own:
         printed = replace(printed, nominal=kept if own else (replace(value, nominal=()),))
-    return Limit(entry.comparison, printed, value)
+    return Limit(comparison, printed, value)
 
 
-def _strict(entry: CatalogueEntry) -> Rounding:
-    return LIMIT_ROUNDING.get(entry.comparison, "up")
+def _strict(comparison: str) -> Rounding:
+    return LIMIT_ROUNDING.get(comparison, "up")
 
 
 def _rounded(value: Quantity, entry: CatalogueEntry, system: str) -> Quantity:
     """A calculated limit as it will be printed: in the entry's step, rounded toward the strict side, and read back."""
     if not entry.step:
-        return read_back(show(value, system, _strict(entry)), {value.dimension})
+        return read_back(show(value, system, _strict(entry.comparison)), {value.dimension})
     step = parse(entry.step[system])
     count = value.exact / step.exact
-    whole = math.floor(count) if _strict(entry) == "down" else math.ceil(count)
+    whole = math.floor(count) if _strict(entry.comparison) == "down" else math.ceil(count)
     return quantity(float(whole * Fraction(f"{step.number:.12g}")), step.unit)

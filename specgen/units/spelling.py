@@ -205,6 +205,7 @@ _SET: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?<=[\w)²³]) ?@ ?(?=\d)", " at "),
     )
 )
+_TO_SET = re.compile("deg|delta|[23@]")  # what each of the patterns needs
 
 
 def typeset(words: str) -> str:
@@ -213,8 +214,9 @@ def typeset(words: str) -> str:
     >>> typeset("158 degF, 0.02 L/(s·m2) @ 75 Pa; 12 ft2 of wall")
     '158 °F, 0.02 L/(s·m²) at 75 Pa; 12 ft² of wall'
     """
-    for pattern, setting in _SET:
-        words = pattern.sub(setting, words)
+    if _TO_SET.search(words):
+        for pattern, setting in _SET:
+            words = pattern.sub(setting, words)
     return words
 
 

@@ -33,7 +33,17 @@ class PaperWords:
     )  # of component ids and rule codes that are no words
 
     def __call__(self, words: str) -> str:
-        """Words as a paper prints them."""
+        """Words as a paper prints them; papers print many of them again."""
+        printed = self._printed.get(words)
+        if printed is None:
+            printed = self._printed[words] = self._on_paper(words)
+        return printed
+
+    @cached_property
+    def _printed(self) -> dict[str, str]:
+        return {}
+
+    def _on_paper(self, words: str) -> str:
         if any(text in words for text in self.own):
             parts = re.split(f"({'|'.join(map(re.escape, self.own))})", words)
             return "".join(one if one in self.own else self._plain(one) for one in parts)

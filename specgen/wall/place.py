@@ -95,12 +95,16 @@ def part_of(parapet: Parapet, role: str) -> Component | None:
 
 def stated_for(parapet: Parapet, part: Component) -> tuple[Record, ...]:
     """Where the project states values of a part: in itself, or in every place that it stands for."""
-    places: dict[str, tuple[Record, ...]] = {
-        "scupper": parapet.scuppers,
-        "penetration flashing": parapet.penetrations,
-        "primer": tuple(one for one in parapet.transitions if primer_of(one) == part.kind),
-    }
-    return (part,) if parapet.part(part.role) else places.get(part.role, (part,))
+    if parapet.part(part.role):
+        return (part,)
+    match part.role:
+        case "scupper":
+            return parapet.scuppers
+        case "penetration flashing":
+            return parapet.penetrations
+        case "primer":
+            return tuple(one for one in parapet.transitions if primer_of(one) == part.kind)
+    return (part,)
 
 
 def primer_of(joint: Transition) -> str:
