@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import json
 import traceback
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import wraps
@@ -14,6 +13,7 @@ import click
 
 from specgen.commands.unusable import WordError, asked_form, document, heading, troubles
 from specgen.files.faults import Fault, OutputError
+from specgen.files.json_text import json_text
 from specgen.files.marks import InputError
 from specgen.files.withdrawn import Withdrawn
 from specgen.files.writing import Written
@@ -133,7 +133,7 @@ def echo_json(found: object) -> None:
 
 def print_json(content: Mapping[str, Any]) -> None:
     """Print plain data as JSON, keys in the order given; half a character, as in some file names, as its escape."""
-    text = json.dumps(content, indent=2, ensure_ascii=False)
+    text = json_text(content)
     click.echo(text.encode("utf-8", "backslashreplace"))
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from specgen.files.json_text import json_text
 from specgen.model.document import Document, Volume
 from specgen.model.plain import plain
 from specgen.render.word import fitting, volume_bytes, word_bytes
@@ -25,7 +25,7 @@ def file_stem(number: str, title: str) -> str:
 
 def json_bytes(found: object, *paths: str) -> bytes:
     """A record as JSON, the same bytes for the same data; each place in one of these files by the file's name alone."""
-    return (json.dumps(without_folders(plain(found), paths), indent=2, ensure_ascii=False) + "\n").encode()
+    return f"{json_text(without_folders(plain(found), paths))}\n".encode()
 
 
 def without_folders(content: Any, paths: tuple[str, ...]) -> Any:

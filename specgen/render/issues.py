@@ -11,6 +11,7 @@ from typing import Any
 
 from specgen.files.faults import OutputError
 from specgen.files.foreign import foreign_bytes, present_bytes
+from specgen.files.json_text import json_text
 from specgen.files.marks import InputError
 from specgen.files.package import WORD, PackageError
 from specgen.files.withdrawn import MOST_OF_RECORD, RECORD, Owner
@@ -205,7 +206,7 @@ def _word(document: Document, template: Template | None = None) -> bytes:
 
 
 def _bytes(content: Mapping[str, Any]) -> bytes:
-    return (json.dumps(content, indent=1, ensure_ascii=False) + "\n").encode()
+    return f"{json_text(content, 1)}\n".encode()
 
 
 def edits_by_hand(written: Written, record: Record) -> dict[str, tuple[HandEdit, ...]]:
