@@ -16,34 +16,38 @@ gc.set_threshold(20_000)
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"
 SEED = int(os.environ.get("SPECGEN_SEED", "20261130"))
-# What is tried in part in the short run: one in so many, drawn by the seed. `pytest_report_header` prints it.
+# What is tried in part in the short run: one in so many, drawn by the seed. `pytest_terminal_summary` prints it.
 SHARES = {
     "walls made by chance, drawn": 5,
+    "odd files at each place": 3,
+    "names that look like something else": 2,
+    "values that are not expected, written": 3,
+    "counted examples": 4,
 }
 T = TypeVar("T")
 
 
-def sampled(what: str, every: Iterable[T]) -> list[T]:
+def sampled(what: str, every: Iterable[T], at: str = "") -> list[T]:
     """The share of some cases that the short run tries, in their order and at least one; all in a long run.
 
     Args:
         what: names the cases in ``SHARES``.
         every: the cases, in the same order at each run.
+        at: where they are tried; each place has a share of its own.
     """
     cases = list(every)
     if LONG:
         return cases
-    chance = random.Random(f"{SEED} {what}")
-    at = chance.sample(range(len(cases)), -(-len(cases) // SHARES[what]))
-    return [cases[number] for number in sorted(at)]
+    chance = random.Random(f"{SEED} {what} {at}")
+    numbers = chance.sample(range(len(cases)), -(-len(cases) // SHARES[what]))
+    return [cases[number] for number in sorted(numbers)]
 
 
-def pytest_report_header() -> list[str]:
-    """Which share of the swept cases is tried."""
-    if LONG:
-        return ["SPECGEN_LONG=1: every case of every sweep"]
-    shares = ", ".join(f"{what} 1 in {share}" for what, share in SHARES.items())
-    return [f"samples (SPECGEN_SEED={SEED}; all with SPECGEN_LONG=1): {shares}"]
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Tell which share of the cases was tried."""
+    shares = "; ".join(f"{what}: 1 in {share}" for what, share in SHARES.items())
+    words = "every case" if LONG else f"SPECGEN_SEED={SEED}; {shares}"
+    terminalreporter.write_line(f"Samples (all with SPECGEN_LONG=1): {words}")
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.chain.runs import CONFORMING, contents, copied, run
+from tests.conftest import sampled
 
 REFUSED = [
     ("  height: 76 ft", "  height: 0 ft"),
@@ -30,6 +31,7 @@ ASKED = [
         "        lap: 5 ft\n        upper: top flashing\n        sealed",
     ),
 ]
+WRITTEN = sampled("values that are not expected, written", ASKED)
 TOGETHER = [
     (
         "temp_summer: 93 degF",
@@ -56,6 +58,8 @@ def test_what_is_not_expected_is_unknown_until_it_is_confirmed(tmp_path: Path, o
     done = run("check", folder)
     asked = [line for line in done.out.splitlines() if "is this meant?" in line]
     assert done.status == 3 and asked and "did you mean " in asked[0]
+    if (old, new) not in WRITTEN:
+        return
     value = new.partition(": ")[2]
     run("write", folder, "-o", tmp_path / "out", "--with-open-points")
     printed = contents(tmp_path / "out")[

@@ -24,7 +24,7 @@ from specgen.sections.manual import manual
 from specgen.specification import Specification, specify
 from specgen.work.inputs import read_inputs
 from tests.chain.runs import CONFORMING, REPO, run
-from tests.conftest import LONG
+from tests.conftest import sampled
 
 SHOWN = (*OPEN_WORDS, "waived", ANSWERED)
 ANSWER = """
@@ -36,7 +36,7 @@ PROJECTS = sorted(path.parent for path in (REPO / "tests" / "stated").glob("*/pr
 
 @pytest.fixture(
     scope="module",
-    params=[*(PROJECTS if LONG else PROJECTS[::2]), "bare", "abroad"],
+    params=[*sampled("counted examples", PROJECTS), "bare", "abroad"],
     ids=lambda one: Path(one).name,
 )
 def folder(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:

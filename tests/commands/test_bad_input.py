@@ -18,6 +18,7 @@ import docx
 import pytest
 
 from tests.chain.runs import CONFORMING, SUBMITTAL, Done, changed, contents, copied, run
+from tests.conftest import sampled
 
 
 @pytest.fixture
@@ -254,7 +255,7 @@ def read(content: bytes) -> str:
     return "\n".join([*(p.text for p in word.paragraphs), *cells, *margins])
 
 
-@pytest.mark.parametrize("name", LITERAL)
+@pytest.mark.parametrize("name", sampled("names that look like something else", LITERAL))
 def test_a_project_name_stays_the_text_it_is(name, tmp_path, out):
     job = project(tmp_path, ("name: Alder Street Offices", f"name: {json.dumps(name)}"))
     assert run("write", job, "-o", out).status == 0
@@ -266,7 +267,7 @@ def test_a_project_name_stays_the_text_it_is(name, tmp_path, out):
     assert json.loads(files["trace.json"])["project"] == f"2601 {name}"
 
 
-@pytest.mark.parametrize("name", LITERAL)
+@pytest.mark.parametrize("name", sampled("names that look like something else", LITERAL))
 def test_names_in_a_submittal_stay_the_text_they_are(name, tmp_path, out):
     quoted = json.dumps(name)
     path = sheet(tmp_path, ("name: Barrier A", f"name: {quoted}"), ("air barrier installer", quoted))
@@ -278,7 +279,9 @@ def test_names_in_a_submittal_stay_the_text_they_are(name, tmp_path, out):
     assert f"Submittal 7 {name}" in words
 
 
-@pytest.mark.parametrize("name", ["{{ 7*7 }}", "3 in", "12", "2.1.A"])
+@pytest.mark.parametrize(
+    "name", sampled("names that look like something else", ["{{ 7*7 }}", "3 in", "12", "2.1.A"])
+)
 def test_a_parapet_name_stays_the_text_it_is(name, tmp_path, out):
     job = project(tmp_path, ("name: P-2", f"name: {json.dumps(name)}"))
     assert run("write", job, "-o", out).status == 0
