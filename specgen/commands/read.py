@@ -52,19 +52,31 @@ class SheetsRead:
     "--role", help="What the product does in the wall, where its sheets do not say: barrier, coping …"
 )
 @click.option(
+    "--product",
+    default="",
+    help="Name of the product, where the papers speak of several: its letters and numbers.",
+)
+@click.option(
     "--recognize", is_flag=True, help="Read pages that are pictures with tesseract, if it is installed."
 )
 @click.option("--force", is_flag=True, help="Overwrite the file, and with it what a person corrected there.")
 @FORMAT
 @exits
 def command(
-    datasheets: tuple[Path, ...], output: Path, role: str | None, recognize: bool, force: bool, form: str
+    datasheets: tuple[Path, ...],
+    output: Path,
+    role: str | None,
+    product: str,
+    recognize: bool,
+    force: bool,
+    form: str,
 ) -> int:
     """Read the DATASHEETs of one product (PDF, Excel, CSV) into a submittal file for `review`.
 
     Each value keeps its evidence. A value that is not certain, or is stated without its test method or condition,
-    carries a line `confirm:` that a person deletes after a look at the sheet. A value that is not expected of such a
-    product is written with the question that the review would ask.
+    carries a line `confirm:` that a person deletes after a look at the sheet. So does each value of a paper that says of
+    itself that it is superseded, a draft, or not to be used, and each that may belong to another product. A value that
+    is not expected of such a product is written with the question that the review would ask.
 
     Exit status: 0 written, 2 a file that cannot be read, or the output is there already, 3 written, but a value is
     not expected of such a product.
@@ -81,7 +93,7 @@ def command(
         raise WordError([f"{standing[0]} exists; it was left as it is. Name another file, or add --force."])
     practice = load_practice()
     sheets, pictured = load_sheets(datasheets, recognize)
-    reading, shots = pictures(read_product(sheets, role, practice), pictured)
+    reading, shots = pictures(read_product(sheets, role, practice, product.strip()), pictured)
     text = product_yaml(reading, practice.vocabulary.roles[reading.role])
     shown = evidence_bytes(reading, shots, practice)
     write_together({output: text.encode(), page: shown})
@@ -89,6 +101,13 @@ def command(
         echo_json(SheetsRead(reading, (output, page)))
         return status(reading.values)
     click.echo(f"{output}: {reading.role}; evidence in {page}")
+    for head in reading.sheets:
+        about = (head.product, head.grade, head.edition and f"edition {head.edition}", head.day)
+        click.echo(
+            f"    {head.file}: {', '.join(filter(None, about)) or 'names no product, no edition and no day'}"
+        )
+        for notice in head.notices:
+            click.echo(f"    {head.file}: {notice}")
     for value in reading.values:
         words = "; ".join(part for part in (value.confirm, value.question) if part)
         to_confirm = f" ({words})" if words else ""

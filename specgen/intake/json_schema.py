@@ -241,7 +241,13 @@ def _product(writer: Writer, name: str, role: Role) -> Schema:
     stated = {key: field for key, field in role.fields.items() if not field.project_only}
     more |= {key: _claim(writer, field) for key, field in stated.items()}
     more["meant"] = mapping("reasons of values that are meant", dict.fromkeys(stated, WORD))
+    more["papers"] = {"title": "papers the values were read from", "type": "array", "items": _paper(writer)}
     return mapping(role.title, more, ["role", "name"])
+
+
+def _paper(writer: Writer) -> Schema:
+    notices = {"title": "notices on it", "type": ["array", "null"], "items": writer.section("notice")}
+    return writer.section("paper", {"notices": notices})
 
 
 def _read_kind(kinds: Schema) -> Schema:

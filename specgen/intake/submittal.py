@@ -12,6 +12,7 @@ from specgen.files.marks import Mark, near, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.bounds import BOUND_KEYS, between, stated, with_tolerance
 from specgen.intake.formats import FORMAT, read_file
+from specgen.intake.papers import against, read_papers
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described, possible
 from specgen.model.project import Record, Value
@@ -26,7 +27,7 @@ DECLARED = ("deviations", "answers")
 TOP_KEYS = (FORMAT, *SECTIONS, *DECLARED)
 ANSWER_KEYS = ("comment", "answer")
 MOST_ANSWERS = 500
-PRODUCT_KEYS = ("role", "kind", "name", "maker", "evidence", "parapets", "meant")
+PRODUCT_KEYS = ("role", "kind", "name", "maker", "evidence", "parapets", "meant", "papers")
 CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm")
 MOST_PRODUCTS = 500
@@ -79,7 +80,10 @@ class SubmittalReader(RecordReader):
         if isinstance(received, date) and isinstance(returned, date) and returned < received:
             what = f"it was returned on {returned}, before it was received on {received}"
             self.problem(info.at("returned"), what, "correct one of the two dates")
-        return Submission(info, self._products(), self.path, self._deviations(), self._answers())
+        products = tuple(
+            replace(one, against=against(one.papers, one.name, received)) for one in self._products()
+        )
+        return Submission(info, products, self.path, self._deviations(), self._answers())
 
     def _deviations(self) -> tuple[str, ...]:
         """What the submitter says that differs from the documents, line by line."""
@@ -172,6 +176,7 @@ class SubmittalReader(RecordReader):
             self.meant(node, {**claims, **open_values, **unreadable}, definition.fields),
             {key: replace(one, evidence=one.evidence or document) for key, one in unreadable.items()},
             self.words(node, "maker"),
+            read_papers(self, node),
         )
 
     def _kind(

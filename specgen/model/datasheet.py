@@ -18,6 +18,8 @@ class Word:
     raised: bool = False  # a superscript
     faint: bool = False  # not visible on the page, or white
     turn: int = 0  # quarter turns, clockwise, from the frame back to the page as shown
+    struck: bool = False  # crossed out, or a remark lies over it
+    bold: bool = False
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,8 @@ class Cell:
     text: str  # a raised mark stands as {^1}
     box: Box | None = None  # of the page as shown; None in a file without pages
     faint: bool = False
+    struck: bool = False  # a part of it is crossed out, or a remark lies over it
+    size: float = 0.0  # of its letters [pt], a tenth more where they are bold; 0 where it has none
 
 
 @dataclass(frozen=True)
@@ -49,6 +53,9 @@ class Page:
     lines: tuple[Cell, ...] = ()  # everything outside the tables, and their footnotes, in reading order
     unreadable: str = ""  # why nothing could be read from it
     recognized: bool = False  # a picture, read by character recognition
+    beside: tuple[str, ...] = ()  # texts at a slant and remarks, which belong to no line and no table
+    figures: int = 0  # pictures and drawings, which nobody reads
+    across: bool = False  # one of them lies across the text
 
 
 @dataclass(frozen=True)
@@ -58,6 +65,30 @@ class DataSheet:
     file: str
     pages: tuple[Page, ...]
     notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Notice:
+    """What a paper says against itself: that it is superseded, a draft, a sample."""
+
+    title: str  # "superseded", "a draft"
+    words: str  # as the paper states them
+    page: str
+
+    def __str__(self) -> str:
+        return f"the paper is {self.title} ({self.page}: {self.words})"
+
+
+@dataclass(frozen=True)
+class SheetHead:
+    """What a paper says of itself; blank where it states nothing."""
+
+    file: str
+    product: str
+    grade: str
+    edition: str
+    day: str  # YYYY-MM-DD; of a month its last day
+    notices: tuple[Notice, ...] = ()
 
 
 class Standing(Enum):
@@ -136,3 +167,4 @@ class Reading:
     name: str
     values: tuple[ReadValue, ...]
     notes: tuple[str, ...]
+    sheets: tuple[SheetHead, ...] = ()

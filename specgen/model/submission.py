@@ -59,6 +59,19 @@ class Unreadable:
 
 
 @dataclass(frozen=True)
+class Paper:
+    """A paper that values were read from: what it says of itself, and each notice on it with a person's answer."""
+
+    stated: Record
+    notices: tuple[Record, ...] = ()
+
+    @property
+    def standing(self) -> tuple[Record, ...]:
+        """The notices that nobody has answered."""
+        return tuple(one for one in self.notices if not (one.word("answer") or "").strip())
+
+
+@dataclass(frozen=True)
 class Product:
     """One submitted product, by generic attributes."""
 
@@ -72,6 +85,8 @@ class Product:
     meant: Mapping[str, str] = field(default_factory=dict)  # why a value is right that is not expected
     unreadable: Mapping[str, Unreadable] = field(default_factory=dict)
     maker: str = ""  # who makes it; "" where the submittal does not say
+    papers: tuple[Paper, ...] = ()
+    against: str = ""  # why nothing on its papers counts until a person has answered
 
 
 @dataclass(frozen=True)

@@ -39,6 +39,8 @@ class DatasheetNames:
     source: Source
     least_confidence: float
     qualifiers: frozenset[str]
+    parts: frozenset[str]  # words that name a product
+    headings: frozenset[str]  # words of headings that name no product and limit nothing
     columns: Mapping[str, tuple[str, ...]]
     roles: Mapping[str, tuple[str, ...]]
     kinds: Mapping[str, Mapping[str, tuple[str, ...]]]
@@ -85,6 +87,8 @@ def load_datasheet_names() -> DatasheetNames:
         citation(needed(root, "source", where), where),
         float(needed(root, "least_confidence", where)),
         frozenset(_names(needed(root, "qualifiers", where))),
+        frozenset(_names(needed(root, "parts", where))),
+        frozenset(_names(needed(root, "headings", where))),
         {key: _names(words) for key, words in needed(root, "columns", where).items()},
         {key: _names(words) for key, words in needed(root, "roles", where).items()},
         {

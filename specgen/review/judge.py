@@ -143,7 +143,12 @@ def row_of_product(
         return _unreadable(requirement, unusable)
     if claim and doubt:
         return _meant(requirement, claim, doubt, system)
-    return judged(requirement, claim, practice, system)
+    found = judged(requirement, claim, practice, system)
+    if product.against and found.result is Result.MEETS:
+        return Judged(
+            Result.CONFIRM, f"The paper cannot be relied on: {product.against}", _proof(requirement)
+        )
+    return found
 
 
 def _on(product: Product, requirements: RequirementSet) -> Iterator[Requirement]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from specgen.intake.datasheet.grammar import SUPERSCRIPTS
 from specgen.model.datasheet import Cell, Page
@@ -38,7 +39,7 @@ def _single_rows(page: Page) -> list[Cell]:
             if len(filled) == 1:
                 rows.append(filled[0])
             elif len(filled) == 2 and START.match(f"{filled[0].text} x") and len(filled[0].text) <= 6:
-                rows.append(Cell(f"{filled[0].text} {filled[1].text}", filled[1].box, filled[1].faint))
+                rows.append(replace(filled[1], text=f"{filled[0].text} {filled[1].text}"))
     return rows
 
 
@@ -52,4 +53,4 @@ def _whole(first: Cell, text: str, following: Sequence[Cell]) -> Cell:
         if not 0 < line.box[1] - last.box[1] <= SAME_NOTE * high or line.box[2] < first.box[0]:
             break
         text, last = f"{text} {line.text}", line
-    return Cell(text, first.box, first.faint)
+    return replace(first, text=text)

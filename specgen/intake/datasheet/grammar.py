@@ -11,6 +11,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from specgen.practice.methods import designation
+from specgen.practice.named_methods import BARE_METHOD, ES1, METHOD, PART
 from specgen.units.compare import at_most
 from specgen.units.quantity import FEET_AND_INCHES, NUMBER, QuantityError, parse, row_of
 from specgen.units.spelling import candidates, plain
@@ -18,23 +19,6 @@ from specgen.units.spelling import candidates, plain
 EXPONENT_BEFORE = re.compile(r"(?:^|[^A-Za-z])(?:ft|in|m|yd|mm|cm)$")
 NUMBER_AT = re.compile(r"(?<![\w.,])[+-]?[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?(?![0-9,])|" + NUMBER)
 COMMA_NUMBER = re.compile(r"[0-9],[0-9]")
-_YEAR = r"(?:[-–:][0-9]{2,4}[a-z]?)?"
-METHOD = re.compile(
-    r"\b(?:ASTM|AATCC|AAMA|ANSI(?:/[A-Z0-9 ]+?)*|CAN/ULC|ULC|UL|DIN|EN|BS|ISO|TAPPI|FM|FTM|NFPA|ICC-ES|TAS)[ -]*"
-    rf"(?:EN |ISO |AC |S)?[A-Z]{{0,2}}[- ]?[0-9]{{1,5}}(?:\.[0-9]+)?{_YEAR}"
-    rf"(?:/[A-Z]{{0,2}}-?[0-9]{{1,5}}M?{_YEAR})*(?:\s?\([0-9]{{4}}\))?",
-    re.IGNORECASE,
-)
-BARE_METHOD = re.compile(
-    r"\b[CDEF][ -]?[0-9]{2,4}(?:[-–][0-9]{2}[a-z]?)?(?:/[CDEF][0-9]{2,4}M(?:[-–][0-9]{2}[a-z]?)?)?\b(?!\s?°)"
-)
-PART = re.compile(
-    r"\s*[,(;:–-]?\s*\(?\s*((?:(?:test )?(?:method|procedure|proc\.?) [A-F]{1,2}[0-9]?\b|annex [A-Z]?[0-9]+\b|"
-    r"(?:test )?(?:method )?RE-?[0-9]\b|(?:wet|dry|inverted)[ -]cup\b(?: method)?|"
-    r"(?:desiccant|water|inverted water) method\b|water[ -]cup\b|desiccant\b))\s*\)?",
-    re.IGNORECASE,
-)
-ES1 = re.compile(r"\bANSI/SPRI(?:/FM ?4435)?(?:/| )ES-?1\b(?:[-–][0-9]{4})?", re.IGNORECASE)
 CONDITION = re.compile(
     r"(?:@|\bat (?:an? )?(?:air )?(?:static )?(?:test )?(?:pressure)?(?: ?(?:difference|differential))?(?: of)?|"
     r"\bunder (?:a )?(?:pressure )?(?:difference|differential)?(?: of)?)\s*(?=[0-9.])",

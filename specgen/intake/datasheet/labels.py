@@ -7,10 +7,11 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from specgen.intake.datasheet.grammar import BARE_METHOD, ES1, MARK, METHOD, PART, CellContents, contents
+from specgen.intake.datasheet.grammar import MARK, CellContents, contents
 from specgen.intake.values import SHEET_THICKNESS
 from specgen.practice.datasheet_names import AttributeNames, DatasheetNames, plain_name
 from specgen.practice.entries import Field, Vocabulary
+from specgen.practice.named_methods import without_methods
 from specgen.units.quantity import dimensions, parse
 
 LONGEST_LABEL = 90  # characters: longer is a sentence
@@ -32,7 +33,7 @@ class Labels:
     """The labels of one role."""
 
     def __init__(self, role: str, names: DatasheetNames, vocabulary: Vocabulary) -> None:
-        self.names = names
+        self.role, self.names = role, names
         fields = vocabulary.roles[role].fields
         self.attributes = tuple((one, fields[one.attribute]) for one in names.of_role(role, vocabulary))
 
@@ -104,13 +105,6 @@ def _readings(text: str) -> Iterable[str]:
     yield plain_brackets.strip(" :,-–")
     cut = re.split(r"\s[-–@]\s|[,:]| @| at ", plain_brackets)[0]
     yield cut.strip(" :,-–")
-
-
-def without_methods(text: str) -> str:
-    """A text without the test methods it names."""
-    for pattern in (ES1, METHOD, BARE_METHOD):
-        text = pattern.sub(" ", text)
-    return PART.sub(" ", text)
 
 
 def _label(names: AttributeNames, field: Field, text: str, rest: str, candidate: str) -> Label:

@@ -12,7 +12,9 @@ LEVEL = 0.25  # of the size: baselines nearer than that are one line
 SMALL = 0.86  # of the size of its line: a smaller word above the baseline is a superscript
 TOGETHER = 0.16  # of the size: words nearer than that were drawn in pieces
 OVER = 0.5  # of the narrower: words that overlap more are drawn one over the other
-APART = 0.9  # of the size: words farther apart than that stand in two columns
+AS_BOLD = 1.1  # bold letters count as larger by that
+APART = 0.75  # of the size: words farther apart than that stand in two columns
+_NUMBER_PARTED = re.compile(r"\b([A-Z]{1,2}[0-9]{2,4}M?)- (?=[0-9]{2})")
 _EXPONENT = re.compile(r"(?:^|[^A-Za-z])(?:ft|in|m|yd|mm|cm|s·m|sec·m|s\.m)$")
 
 
@@ -164,11 +166,18 @@ class Turn:
 
 def cell_of(words: Sequence[Word], size: float, turn: Turn) -> Cell:
     """Words on one line as a cell."""
-    return Cell(text_of(words, size), box_of(words, turn), any(word.faint for word in words))
+    bold = all(word.bold for word in words)
+    return Cell(
+        text_of(words, size),
+        box_of(words, turn),
+        any(word.faint for word in words),
+        any(word.struck for word in words),
+        round(size * (AS_BOLD if bold else 1.0), 1),
+    )
 
 
 def joined(cells: Iterable[Cell]) -> Cell:
-    """Cells one below the other as one; a word parted by a hyphen stays parted."""
+    """Cells one below the other as one; a word parted by a hyphen stays parted, a number such as "E331-00" does not."""
     given = [cell for cell in cells if cell.text]
     if not given:
         return Cell("")
@@ -181,7 +190,13 @@ def joined(cells: Iterable[Cell]) -> Cell:
             max(box[2] for box in boxes),
             max(box[3] for box in boxes),
         )
-    return Cell(" ".join(cell.text for cell in given), around, any(cell.faint for cell in given))
+    return Cell(
+        _NUMBER_PARTED.sub(r"\1-", " ".join(cell.text for cell in given)),
+        around,
+        any(cell.faint for cell in given),
+        any(cell.struck for cell in given),
+        max(cell.size for cell in given),
+    )
 
 
 def frames(words: Iterable[Placed]) -> Iterator[tuple[int, list[Placed]]]:

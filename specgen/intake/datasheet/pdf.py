@@ -12,6 +12,7 @@ from typing import Any
 import pypdfium2
 import pypdfium2.raw as raw
 
+from specgen.intake.datasheet.drawn import lies_across, paths, remarks, strike
 from specgen.intake.datasheet.limits import (
     MOST_CHARACTERS,
     MOST_CHARACTERS_IN_ALL,
@@ -23,12 +24,15 @@ from specgen.intake.datasheet.limits import (
 
 UNKNOWN = "□"  # stands for a sign whose meaning the file does not give: it may be ≤ or ≥
 INVISIBLE = 3  # text rendering mode of a text that is not drawn, PDF 32000-1 table 106
-THIN = 3.0  # a path no thicker is a ruling [pt]
 RAISED = 0.18  # of the size of its line, at which a smaller character is a superscript
 SMALL = 0.85
 GAP = 0.16  # of the size: a wider gap parts two words
 MARGIN = 24.0  # shown around a value [pt]
 SCALE = 2.0  # pixels a point
+LINE_HIGH = 1.15  # of the size of a font: the height of its lines
+BOLD = 600  # weight of a font, from 100 to 900
+SLANT = 4.0  # text that runs off the level or the upright by more is no text of a table [degrees]
+MOST_SLANTED = 40  # texts of a page
 INK = 60  # of 255: text that is drawn differs from its ground by more
 
 
@@ -113,6 +117,10 @@ def _blank(number: int, why: str) -> dict[str, Any]:
         "rulings": [],
         "unreadable": why,
         "recognized": False,
+        "slanted": [],
+        "remarks": [],
+        "figures": 0,
+        "across": False,
     }
 
 
@@ -128,16 +136,38 @@ def _page(page: Any, number: int) -> dict[str, Any]:
             f"page {number} holds {count} characters, at most {MOST_CHARACTERS}", "send the data sheet alone"
         )
     found = _letters(text, count, to_shown, page.get_rotation())
-    letters = [letter for letter in found if _inside(letter, width, height)]
+    inside = [letter for letter in found if _inside(letter, width, height)]
+    letters = [letter for letter in inside if not letter.get("slanted")]
+    rulings, slanted, figures = paths(page, to_shown, MOST_RULINGS)
+    marks = remarks(page, to_shown)
+    strike(letters, rulings, slanted, marks)
     return {
         "number": number,
         "width": width,
         "height": height,
         "words": list(_words(letters, width, height)),
-        "rulings": _rulings(page, to_shown),
+        "rulings": [list(one) for one in rulings],
         "unreadable": "",
         "recognized": False,
+        "slanted": _slanted([letter for letter in inside if letter.get("slanted") or letter["text"] == " "]),
+        "remarks": [one["text"] for one in marks if one["text"]],
+        "figures": len(figures),
+        "across": lies_across(figures, letters, width, height),
     }
+
+
+def _slanted(letters: list[dict[str, Any]]) -> list[str]:
+    """The texts that run at a slant, as watermarks do, in the order in which they are drawn."""
+    texts, current, last = [], "", None
+    for letter in letters:
+        if letter["text"] == " ":
+            current += " "
+            continue
+        if last is not None and letter["degrees"] != last:
+            texts.append(current)
+            current = ""
+        current, last = current + letter["text"], letter["degrees"]
+    return [" ".join(one.split()) for one in (*texts, current) if one.strip()][:MOST_SLANTED]
 
 
 def _shown(page: Any) -> Any:
@@ -163,6 +193,7 @@ def _letters(text: Any, count: int, to_shown: Any, page_turn: int) -> Iterator[d
     box = raw.FS_RECTF()
     x, y = ctypes.c_double(), ctypes.c_double()
     colors = [ctypes.c_uint() for _ in range(4)]
+    matrix = raw.FS_MATRIX()
     for index in range(count):
         code = raw.FPDFText_GetUnicode(text, index)
         character = chr(code) if 0 < code < 0x110000 and not 0xD800 <= code < 0xE000 else ""
@@ -178,14 +209,26 @@ def _letters(text: Any, count: int, to_shown: Any, page_turn: int) -> Iterator[d
             continue
         corners = (to_shown(box.left, box.top), to_shown(box.right, box.bottom))
         xs, ys = sorted(c[0] for c in corners), sorted(c[1] for c in corners)
-        quarter = round(math.degrees(raw.FPDFText_GetCharAngle(text, index)) / 90)
+        degrees = math.degrees(raw.FPDFText_GetCharAngle(text, index))
+        quarter = round(degrees / 90)
         yield {
             "text": character,
             "box": (xs[0], ys[0], xs[1], ys[1]),
             "origin": to_shown(x.value, y.value),
             "turn": (quarter + page_turn // 90) % 4,
             "faint": _faint(text, index, colors),
+            "size": LINE_HIGH * _em(text, index, matrix),
+            "bold": raw.FPDFText_GetFontWeight(text, index) >= BOLD,
+            "degrees": round(degrees),
+            "slanted": abs(degrees - 90 * quarter) > SLANT,
         }
+
+
+def _em(text: Any, index: int, matrix: Any) -> float:
+    """The size of a letter's font as it is drawn [pt]: a box drawn tightly around letters does not tell it."""
+    if not raw.FPDFText_GetMatrix(text, index, matrix):
+        return 0.0
+    return float(raw.FPDFText_GetFontSize(text, index) * math.hypot(matrix.c, matrix.d))
 
 
 def _faint(text: Any, index: int, colors: list[Any]) -> bool:
@@ -224,7 +267,7 @@ def turned(box: Sequence[float], turn: int, width: float, height: float) -> Box:
 
 
 def _words(letters: list[dict[str, Any]], width: float, height: float) -> Iterator[list[Any]]:
-    """Words as [text, left, top, right, bottom, size, raised, faint, turn, baseline], in the frame of their turn."""
+    """Words in the frame of their turn: [text, left, top, right, bottom, size, faint, turn, baseline, struck, bold]."""
     current: list[dict[str, Any]] = []
     for letter in letters:
         if letter["text"].isspace():
@@ -234,7 +277,8 @@ def _words(letters: list[dict[str, Any]], width: float, height: float) -> Iterat
         turn = letter["turn"]
         left, top, right, bottom = turned(letter["box"], turn, width, height)
         origin = turned((*letter["origin"], *letter["origin"]), turn, width, height)
-        placed = {**letter, "box": (left, top, right, bottom), "base": origin[1], "size": bottom - top}
+        placed = {**letter, "box": (left, top, right, bottom), "base": origin[1]}
+        placed["size"] = max(bottom - top, letter["size"])
         if current and _parted(current[-1], placed):
             yield from _joined(current)
             current = []
@@ -269,28 +313,9 @@ def _joined(letters: list[dict[str, Any]]) -> Iterator[list[Any]]:
         first["faint"],
         first["turn"],
         round(first["base"], 2),
+        2 * sum(one["struck"] for one in letters) >= len(letters),
+        first["bold"],
     ]
-
-
-def _rulings(page: Any, to_shown: Any) -> list[list[float]]:
-    found: list[list[float]] = []
-    for drawn in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH], max_depth=4):
-        left, bottom, right, top = drawn.get_bounds()
-        corners = (to_shown(left, top), to_shown(right, bottom))
-        xs, ys = sorted(c[0] for c in corners), sorted(c[1] for c in corners)
-        thin = min(xs[1] - xs[0], ys[1] - ys[0])
-        if thin <= THIN:
-            found.append([xs[0], ys[0], xs[1], ys[1]])
-        else:
-            found += [
-                [xs[0], ys[0], xs[1], ys[0]],
-                [xs[0], ys[1], xs[1], ys[1]],
-                [xs[0], ys[0], xs[0], ys[1]],
-                [xs[1], ys[0], xs[1], ys[1]],
-            ]
-        if len(found) > MOST_RULINGS:
-            return []
-    return [[round(side, 2) for side in one] for one in found]
 
 
 def crops(data: bytes, wanted: list[tuple[int, Box, Box]]) -> list[dict[str, Any]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from specgen.intake.datasheet.grammar import COMPARATORS, contents
 from specgen.intake.datasheet.labels import Label, Labels, condition_dimension, wanted_dimensions
@@ -44,7 +45,7 @@ def from_prose(
                 words = text[max(match.start() - 30, 0) : match.end() + len(after)].strip()
                 words = words.partition(" ")[2] if match.start() > 30 else words
                 label = Label(names, field, name, True, contents("", dims))
-                cell = Cell(value, lines[at].box, lines[at].faint)
+                cell = replace(lines[at], text=value)
                 beside = Beside(cell, cell, doubts=[WHY], confidence=CONFIDENCE + 0.3)
                 evidence = Evidence(
                     file, page.label, page.number, lines[at].box, " ".join(words.split())[:240]

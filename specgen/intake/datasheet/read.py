@@ -6,6 +6,7 @@ import base64
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,9 @@ from specgen.intake.datasheet.combine import combined
 from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.layout import page_of
 from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES
+from specgen.intake.datasheet.lines import AS_BOLD
+from specgen.intake.datasheet.notices import read_head
+from specgen.intake.datasheet.owners import Owners
 from specgen.model.datasheet import (
     Candidate,
     Cell,
@@ -27,14 +31,19 @@ from specgen.model.datasheet import (
     Page,
     Reading,
     ReadValue,
+    SheetHead,
     Standing,
 )
 from specgen.practice.datasheet_names import DatasheetNames, load_datasheet_names, plain_name
 from specgen.practice.entries import Practice
+from specgen.practice.product_names import designations, same_product
 from specgen.practice.trade_names import hint
+from specgen.units.counted import many
 
 FORMS = {".pdf": "pdf", ".xlsx": "workbook", ".xlsm": "workbook", ".csv": "csv", ".tsv": "csv", ".txt": "csv"}
 LONGEST_NAME = 60
+MOST_WHYS = 3
+CELL_WIDE, CELL_HIGH = 90.0, 12.0  # of the cells of a file without pages: places to compare, never shown
 
 
 def load_sheets(
@@ -128,20 +137,47 @@ def sheet_of(name: str, raw: Mapping[str, Any]) -> DataSheet:
 
 def _sheet_page(number: int, raw: Mapping[str, Any]) -> Page:
     width = max((len(row) for row in raw["rows"]), default=0)
+    looks = raw.get("looks") or [[]] * len(raw["rows"])
     rows = tuple(
-        tuple(Cell(text) for text in [*row, *[""] * (width - len(row))]) for row in raw["rows"] if any(row)
+        tuple(
+            _cell(text, line, column, look) for column, (text, look) in enumerate(_filled(row, shown, width))
+        )
+        for line, (row, shown) in enumerate(zip(raw["rows"], looks, strict=True))
+        if any(row)
     )
     grids = (Grid(rows, ruled=True),) if rows else ()
     return Page(raw["label"], number, 0.0, 0.0, grids, unreadable="" if rows else "the sheet is empty")
 
 
-def read_product(sheets: Sequence[DataSheet], role: str | None, practice: Practice) -> Reading:
+def _filled(row: Sequence[str], looks: Sequence[Any], width: int) -> Iterator[tuple[str, Any]]:
+    """The texts of a row with their looks, up to the width of the sheet."""
+    for column in range(width):
+        yield row[column] if column < len(row) else "", looks[column] if column < len(looks) else None
+
+
+def _cell(text: str, line: int, column: int, look: Sequence[Any] | None) -> Cell:
+    """A cell of a file without pages, at a place of its own."""
+    left, top = CELL_WIDE * column, CELL_HIGH * line
+    size, bold, struck = look or (0.0, False, False)
+    box = (left, top, left + CELL_WIDE - 1, top + CELL_HIGH - 1)
+    return Cell(text, box, struck=struck, size=size * (AS_BOLD if bold else 1.0))
+
+
+def read_product(
+    sheets: Sequence[DataSheet],
+    role: str | None,
+    practice: Practice,
+    product: str = "",
+    today: date | None = None,
+) -> Reading:
     """What the files say of one product.
 
     Args:
         sheets: all of its files.
         role: of the vocabulary; None to take the one role that the files name.
         practice: the vocabulary.
+        product: its name where a person gives it; "" to take it from the files.
+        today: what papers are out of date by; None for the day of the system.
 
     Returns:
         Every attribute of the role that data sheets state: read, to confirm, or not found; with a question where the
@@ -155,14 +191,45 @@ def read_product(sheets: Sequence[DataSheet], role: str | None, practice: Practi
     labels = Labels(chosen, names, practice.vocabulary)
     found: dict[str, list[Candidate]] = {}
     for sheet in sheets:
-        for one in candidates(sheet, labels, practice.vocabulary):
+        for one in candidates(sheet, labels, practice.vocabulary, product):
             found.setdefault(one.attribute, []).append(one)
     values = [
         combined(field, found.get(field.name, ()), names.least_confidence) for _, field in labels.attributes
     ]
     values = [_kind(sheets, chosen, names), *values]
-    notes = tuple(note for sheet in sheets for note in sheet.notes)
-    return asked(Reading(chosen, product_name(sheets), tuple(values), notes), practice)
+    day = today or date.today()
+    heads = tuple(read_head(sheet, day, Owners(sheet, labels, product).name) for sheet in sheets)
+    values = [_noticed(value, heads, product) for value in values]
+    notes = tuple(note for sheet in sheets for note in (*sheet.notes, *not_read(sheet)))
+    name = product or product_name(sheets, heads)
+    return asked(Reading(chosen, name, tuple(values), notes, heads), practice)
+
+
+def not_read(sheet: DataSheet) -> Iterator[str]:
+    """What of a file nobody read: its pictures and drawings."""
+    for page in sheet.pages:
+        if page.figures and not page.unreadable:
+            yield f"{sheet.file}, {page.label}: not read: {many(page.figures, 'picture')} or drawn figures"
+
+
+def _noticed(value: ReadValue, heads: Sequence[SheetHead], product: str) -> ReadValue:
+    """A value of a paper that takes itself back, or that names another product than the other papers do."""
+    if value.standing is Standing.NOT_FOUND:
+        return value
+    files = {one.file for one in value.evidence}
+    whys = [str(notice) for head in heads if head.file in files for notice in head.notices]
+    whys += [
+        f"`{head.file}` is of `{head.product}`, not of `{product}`"
+        for head in heads
+        if product and head.file in files and head.product and not same_product(head.product, product)
+    ]
+    named = list(dict.fromkeys(head.product for head in heads if head.product and designations(head.product)))
+    if not product and any(not same_product(named[0], other) for other in named[1:]):
+        whys.append(f"the papers name different products: {', '.join(named[:4])}")
+    if not whys:
+        return value
+    words = "; ".join(dict.fromkeys((*whys[:MOST_WHYS], *filter(None, [value.confirm]))))
+    return replace(value, standing=Standing.CONFIRM, confirm=words)
 
 
 def _first_page(sheet: DataSheet) -> Iterator[Cell]:
@@ -219,8 +286,10 @@ def _kind(sheets: Sequence[DataSheet], role: str, names: DatasheetNames) -> Read
     return ReadValue("kind", "kind", Standing.CONFIRM, value, "", why, (), 0.5, tuple(found.values()))
 
 
-def product_name(sheets: Sequence[DataSheet]) -> str:
-    """A name to correct: that of the first file, without its ending."""
+def product_name(sheets: Sequence[DataSheet], heads: Sequence[SheetHead]) -> str:
+    """A name to correct: what the first paper names, or else that of its file, without its ending."""
+    if heads and heads[0].product:
+        return heads[0].product
     stem = sheets[0].file.rpartition(".")[0] or sheets[0].file
     return " ".join(re.sub(r"[_-]+", " ", stem).split())[:60] or "product"
 

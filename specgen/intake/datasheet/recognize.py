@@ -85,5 +85,5 @@ def words_of(table: str, scale: float) -> list[list[Any]]:
         base = statistics.median(bottom for *_, bottom in line)
         size = max(statistics.median(bottom - top for _, _, top, _, bottom in line) * 1.3, 2.0)
         for text, left, top, right, bottom in line:
-            words.append([text, left, top, right, bottom, size, False, 0, base])
+            words.append([text, left, top, right, bottom, size, False, 0, base, False, False])
     return words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from specgen.intake.datasheet.grammar import EXPONENT_BEFORE, MARK, SUPERSCRIPTS, contents
 from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions
@@ -102,7 +102,12 @@ def _beside(row: Row, found: _Sorted, group: Sequence[int], groups: int) -> Besi
     texts = [_with_head_unit(row.cells[at], row.head_of(at), dims, found.unit) for at in group]
     value = texts[0]
     if len(texts) == 2:
-        value = Cell(f"{texts[0].text} ({texts[1].text})", texts[0].box, texts[0].faint or texts[1].faint)
+        value = Cell(
+            f"{texts[0].text} ({texts[1].text})",
+            texts[0].box,
+            texts[0].faint or texts[1].faint,
+            texts[0].struck or texts[1].struck,
+        )
     lines = len(row.grid.rows)
     confidence = RULED if row.grid.ruled else ALIGNED if lines > 1 else ALONE
     beside = Beside(value, row.label_cell, list(found.extra), unit=found.unit, confidence=confidence)
@@ -130,7 +135,7 @@ def _from_heads(heads: Sequence[Cell], label: Label) -> list[Cell]:
             seen = contents(text, dims, units_alone=True, condition=condition)
             more = seen.left or seen.conditions or seen.methods or not seen.unit
             if plain_name(text) not in plain and more:
-                found.append(Cell(text, None, head.faint))
+                found.append(replace(head, text=text, box=None))
     return found
 
 
@@ -141,7 +146,7 @@ def _with_head_unit(cell: Cell, head: Cell, dims: frozenset[str], unit: str) -> 
     for bracket, after in _BRACKET.findall(head.text):
         found = contents(bracket or after, dims, units_alone=True).unit
         if found:
-            return Cell(f"{cell.text} {found}", cell.box, cell.faint)
+            return replace(cell, text=f"{cell.text} {found}")
     return cell
 
 

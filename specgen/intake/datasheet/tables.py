@@ -113,12 +113,14 @@ def _check_parts(data: bytes) -> list[str]:
 
 def _sheet(sheet: Any) -> dict[str, Any]:
     rows: list[list[str]] = []
+    looks: list[list[Any]] = []
     total = blank = 0
     sheet.reset_dimensions()  # what a program noted of the sheet's size may be older than its rows
     for number, row in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS + 1), start=1):
         cells = [_shown(one) for one in row]
         while cells and not cells[-1]:
             cells.pop()
+        looks.append([_look(one) if text else None for one, text in zip(row, cells, strict=False)])
         if blank > MOST_BLANK:
             if cells:
                 raise UnusableFileError(
@@ -134,7 +136,13 @@ def _sheet(sheet: Any) -> dict[str, Any]:
             )
         rows.append(cells)
         blank = 0 if cells else blank + 1
-    return {"label": f"sheet {_cell(sheet.title)}", "rows": rows}
+    return {"label": f"sheet {_cell(sheet.title)}", "rows": rows, "looks": looks[: len(rows)]}
+
+
+def _look(cell: Any) -> list[Any] | None:
+    """The size of a cell's letters [pt], whether they are bold, whether they are crossed out; None where not given."""
+    font = getattr(cell, "font", None)
+    return None if font is None else [float(font.sz or 0.0), bool(font.b), bool(font.strike)]
 
 
 def _shown(cell: Any) -> str:

@@ -7,12 +7,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
 from specgen.intake.datasheet.grammar import MARK, Amount, CellContents, contents
-from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions, without_methods
+from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions
 from specgen.intake.values import UnusableValueError, convert
 from specgen.model.datasheet import Candidate, Cell, Evidence
 from specgen.practice.datasheet_names import plain_name
 from specgen.practice.entries import Vocabulary
 from specgen.practice.methods import MAKERS_WORD, designation, same_method
+from specgen.practice.named_methods import without_methods
 from specgen.units.compare import computed_at_most
 from specgen.units.quantity import Quantity, parse
 
@@ -70,6 +71,8 @@ def candidate(label: Label, beside: Beside, evidence: Evidence, vocabulary: Voca
         draft.doubt(f"the label reads `{_short(label.text)}`")
     if any(cell.faint for cell in (beside.value, beside.label, *beside.extra)):
         draft.doubt("a part of it is not visible on the page")
+    if any(cell.struck for cell in (beside.value, beside.label, *beside.extra)):
+        draft.doubt("a part of it is crossed out, or a remark lies over it")
     parts = _understood(draft, label, beside)
     _condition(draft, label, parts)
     method = _method(draft, label, parts)
@@ -122,7 +125,9 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 80 else flat[:79] + "…"
 
 
-_BREAKS_OFF = re.compile(r"(?:[,(/@+&-]|\b(?:and|or|at|by|per|of|to|with|for|in))\s*$", re.IGNORECASE)
+_BREAKS_OFF = re.compile(
+    r"(?:[,(/@+&-]|\b(?:and|or|at|by|per|of|to|with|for)|(?<![0-9/])(?<![0-9] )\bin)\s*$", re.IGNORECASE
+)
 _PROSE = re.compile(
     r"\b(?:tested|testing|results?|values?|measured|determined|obtained|in accordance with|using|according to|as|air|"
     r"static|and|all|are|was|were|this|reported|properties|property|per|by)\b",

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from specgen.intake.formats import FORMAT, current
-from specgen.model.datasheet import Reading, ReadValue, Standing
+from specgen.model.datasheet import Reading, ReadValue, SheetHead, Standing
 from specgen.practice.entries import Role
 
 LONGEST = 400
@@ -34,10 +34,33 @@ def product_yaml(reading: Reading, role: Role) -> str:
         '  number: "not numbered"',
         "products:",
     ]
-    lines += [f"  - role: {reading.role}", f"    name: {_quoted(reading.name)}  # taken from the file's name"]
+    lines += [f"  - role: {reading.role}", f"    name: {_quoted(reading.name)}  # compare it with the papers"]
+    lines += list(_papers(reading.sheets))
     for value in reading.values:
         lines += list(_value(value, role))
     return "\n".join(lines) + "\n"
+
+
+def _papers(heads: Sequence[SheetHead]) -> Iterator[str]:
+    """What each paper says of itself; a notice stands until a person answers it."""
+    if not heads:
+        return
+    yield "    papers:"
+    for head in heads:
+        yield f"      - file: {_quoted(head.file)}"
+        for key, text in (
+            ("product", head.product),
+            ("grade", head.grade),
+            ("edition", head.edition),
+            ("date", head.day),
+        ):
+            plain = text if key == "date" else _quoted(text)
+            yield f"        {key}: {plain}" if text else f"        # {key}: not found on the paper"
+        if head.notices:
+            yield "        notices:  # nothing on the paper counts before each has its `answer`"
+        for notice in head.notices:
+            yield f"          - notice: {_quoted(f'{notice.title}: {notice.words} ({notice.page})')}"
+            yield "            # answer: why the paper counts all the same, and by whose word"
 
 
 def _value(value: ReadValue, role: Role) -> Iterator[str]:

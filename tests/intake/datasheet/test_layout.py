@@ -30,9 +30,8 @@ def raw_pages(draw: st.DrawFn) -> dict[str, object]:
         x, y = 8.0 * draw(PLACE), 6.0 * draw(PLACE)
         text, size = draw(st.sampled_from(TEXTS)), draw(st.sampled_from((2.0, 6.0, 9.0, 9.0, 9.0, 30.0)))
         turn = draw(st.sampled_from((0, 0, 0, 0, 1, 2, 3)))
-        words.append(
-            [text, x, y - size, x + len(text) * size / 2, y, size, draw(st.integers(0, 9)) == 0, turn, y]
-        )
+        faint, struck, bold = (draw(st.integers(0, 9)) == 0 for _ in range(3))
+        words.append([text, x, y - size, x + len(text) * size / 2, y, size, faint, turn, y, struck, bold])
     rulings = []
     for _ in range(draw(st.integers(0, 12))):
         x, y, reach = 8.0 * draw(PLACE), 6.0 * draw(PLACE), 8.0 * draw(PLACE)
@@ -44,6 +43,10 @@ def raw_pages(draw: st.DrawFn) -> dict[str, object]:
         "words": words,
         "rulings": rulings,
         "unreadable": "",
+        "slanted": draw(st.lists(st.sampled_from(("DRAFT", "Rev. 2", "□")), max_size=2)),
+        "remarks": draw(st.lists(st.sampled_from(("Superseded", "")), max_size=2)),
+        "figures": draw(st.integers(0, 3)),
+        "across": draw(st.booleans()),
     }
 
 

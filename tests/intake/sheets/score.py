@@ -34,7 +34,11 @@ def reading_of(data: bytes, role: str) -> Reading:
 
 def outcomes(data: bytes, truth: Truth) -> list[Outcome]:
     """The outcome of every attribute of the role."""
-    reading = reading_of(data, truth.role)
+    return outcomes_of(reading_of(data, truth.role), truth)
+
+
+def outcomes_of(reading: Reading, truth: Truth) -> list[Outcome]:
+    """The outcome of every attribute of a reading."""
     stated = {fact.attribute: fact for fact in truth.facts}
     found = []
     for value in reading.values:
