@@ -196,7 +196,8 @@ class Owners:
         label = self.labels.of(text)
         if label is not None and label.exact:
             return []
-        letters = _LETTER.findall(bare)
+        ours = self._title_words | self._named_words
+        letters = [one for one in _LETTER.findall(bare) if one.casefold() not in ours]
         return letters + [
             word
             for word in plain_name(bare).split()

@@ -57,12 +57,11 @@ were accepted. Scanned sheets and running text are counted in.
 - Scanned pages: they are named, and every value is left blank. With `--recognize` and tesseract installed they are
   read, and every value is left to a person; that is not counted here.
 - Values in running text are found by name and always left to a person.
-- A label that none of the known names is; a value in words that the vocabulary does not have; months; decimal commas.
+- A label that none of the known names is; a value in words that the vocabulary does not have; months.
 - A table whose cells cannot be told apart; a heading that stands close above the first row joins its label.
 - A row that goes on on the next page is left to a person where the next page begins with a row without a label; else
   what follows there is not seen.
-- A value that is struck out, or a heading of the page that limits everything below it, unless it stands next above the
-  table and holds one of the words in the table of names.
+- A notice in a picture beside the text, or one that uses none of the words in the table of notices.
 - A font that shows one sign and names another.
 - Hidden rows and columns of a workbook are read like the others.
 """
