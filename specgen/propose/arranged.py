@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import product
 from typing import TYPE_CHECKING
 
-from specgen.model.project import Parapet, Value
+from specgen.model.project import Component, Parapet, Value
 from specgen.practice.entries import Row
 from specgen.propose.choices import (
     ACROSS,
@@ -65,14 +65,19 @@ def _with_seal(offers: Offers, values: tuple[tuple[str, Value], ...], because: s
 
 
 def heat_path(offers: Offers) -> Choice | None:
-    """Where heat is held; nothing is chosen where what is stated carries the insulation across."""
+    """Where heat is held, and what holds it; nothing is chosen where what is stated carries the insulation already."""
     here, framing = offers.pattern, offers.pattern.part("framing")
-    if not is_open(here, "heat_path") or offers.across or framing is None:
+    open_ = is_open(here, "heat_path")
+    stated = None if open_ else here.word("heat_path")
+    carried = len(_of_boards(here)) == len(_boards(here)) and _carriers(offers) == (None,)
+    if framing is None or (offers.across and stated != OVER) or (carried and stated == OVER):
         return None
     options: list[Option] = []
     for row in offers.rows("parapet", "heat_path"):
         route, because = str(row["word"]), str(row["because"])
-        values: tuple[tuple[str, Value], ...] = (("heat_path", route),)
+        if route not in (stated or route):
+            continue
+        values: tuple[tuple[str, Value], ...] = (("heat_path", route),) if open_ else ()
         if route == OVER:
             options += _over_the_top(offers, values, because)
             continue
@@ -87,17 +92,21 @@ def heat_path(offers: Offers) -> Choice | None:
                 part = Part("framing", framing.id, framing.kind, (("cavity", str(one["word"])),))
                 label = f"{route}, studs filled with {one['word']}"
                 options.append(Option(label, f"{because}; {one['because']}", (part,), values=values))
-    return Choice(HEAT, PATHS, tuple(options), offers.source)
+    return Choice(HEAT, PATHS, tuple(options), offers.source) if options else None
 
 
 def _over_the_top(offers: Offers, values: tuple[tuple[str, Value], ...], because: str) -> Iterator[Option]:
-    """One kind of board on both faces and over the top, where it is offered for that; with what carries the lath."""
+    """One kind of board on both faces and over the top, where it is offered for that; with what carries the lath.
+
+    Where some of the boards are stated, the others are of the same kind, if that is offered.
+    """
     tops = {str(row["kind"]) for row in offers.parts(TOP_INSULATION)}
     outer, inner, top = names = _boards(offers.pattern)
-    for row, carrier in product(offers.parts(INSULATION), _carriers(offers)):
+    kinds = {part.kind for part in _of_boards(offers.pattern)}
+    every = [row for row in offers.parts(INSULATION) if row["kind"] in tops]
+    rows = [row for row in every if row["kind"] in kinds] or every
+    for row, carrier in product(rows, _carriers(offers)):
         kind = str(row["kind"])
-        if kind not in tops:
-            continue
         parts = [
             Part(role, name, kind, tuple(offers.stated(role, kind)))
             for role, name in zip((INSULATION, INSULATION, TOP_INSULATION), names, strict=True)
@@ -121,6 +130,11 @@ def _boards(parapet: Parapet) -> tuple[str, str, str]:
     names = INSULATION, ROOF_SIDE_INSULATION, TOP_INSULATION
     outer, inner, top = (side[0].id if side else name for side, name in zip(sides, names, strict=True))
     return outer, inner, top
+
+
+def _of_boards(parapet: Parapet) -> tuple[Component, ...]:
+    """The boards that are stated."""
+    return tuple(part for name in _boards(parapet) if (part := parapet.by_id(name)) is not None)
 
 
 def _carriers(offers: Offers) -> tuple[Row | None, ...]:

@@ -138,6 +138,62 @@ def test_boards_on_both_faces_meet_over_the_top_and_the_lath_is_carried(tmp_path
             assert [lath.word("over_insulation") for lath in wall.all_of("lath")] == [option.of_others[0][2]]
 
 
+OVER_STATED = {
+    "    height: 18 in\n": "    height: 18 in\n    heat_path: over the top\n",
+    "    thermal_break: 4 in\n": "",
+}
+
+
+def test_boards_are_chosen_where_heat_over_the_top_is_stated(tmp_path: Path) -> None:
+    here = proposer("", path=changed("steel-tpo-4a", OVER_STATED, tmp_path))
+    heat = next(choice for choice in here.offers.choices if choice.name == "path of heat")
+    assert {option.label.split(", ")[1] for option in heat.options} == {
+        "polyisocyanurate",
+        "extruded polystyrene",
+        "mineral wool",
+    }
+    for option in heat.options:
+        first = {choice.name: choice.options[0] for choice in here.offers.choices} | {heat.name: option}
+        (wall,) = Builder(here.offers).project(first.values()).parapets
+        outer, inner = wall.all_of("insulation")
+        (top,) = wall.all_of("top insulation")
+        assert {outer.kind, inner.kind} == {top.kind}
+        assert wall.between(outer, top) and wall.between(inner, top)
+
+
+def test_boards_beside_stated_ones_are_of_their_kind(tmp_path: Path) -> None:
+    face = "      - {role: insulation, id: face board, kind: mineral wool, thickness: 2 in}\n"
+    stated = {**OVER_STATED, "    build_up:\n": f"    build_up:\n{face}"}
+    here = proposer("", path=changed("steel-tpo-4a", stated, tmp_path))
+    heat = next(choice for choice in here.offers.choices if choice.name == "path of heat")
+    assert {option.label.split(", ")[1] for option in heat.options} == {"mineral wool"}
+    rest = "      - {role: insulation, id: roof board, kind: mineral wool, thickness: 2 in}\n      - {role: roof turn-up"
+    top = "    top:\n      - {role: top insulation, kind: mineral wool, thickness: 1 1/2 in}\n"
+    turn_up = "kind: TPO, attachment: fully adhered, termination: under the top flashing}\n"
+    whole = {**stated, "    top:\n": f"{rest}, {turn_up}{top}"}
+    here = proposer("", path=changed("steel-tpo-4a", whole, tmp_path))
+    heat = next(choice for choice in here.offers.choices if choice.name == "path of heat")
+    assert [option.parts for option in heat.options] == [(), ()]  # what carries the lath alone is open
+    carried = "      - {role: lath, kind: self-furred expanded metal lath, over_insulation: furring}\n"
+    full = {**whole, "    build_up:\n": f"    build_up:\n{carried}{face}"}
+    here = proposer("", path=changed("steel-tpo-4a", full, tmp_path))
+    assert not any(choice.name == "path of heat" for choice in here.offers.choices)
+
+
+def test_walls_fit_where_heat_over_the_top_is_stated(tmp_path: Path) -> None:
+    only = {
+        "barrier": ("fluid-applied, silicone",),
+        "top flashing": ("self-adhered acrylic",),
+        "path of heat": ("over the top, mineral wool, lath on furring",),
+        **{name: FEW[name] for name in ("coping", "cleat", "plaster", "lath", "drainage layer")},
+    }
+    found = proposer("", only, path=changed("steel-tpo-4a", OVER_STATED, tmp_path)).propose()
+    assert found.front
+    for wall in found.front:
+        assert {one.code for one in wall.standing.open} == {"PL20"}, "the thickness of the studs is a fact"
+        assert not wall.standing.queries
+
+
 def test_a_lath_without_insulation_behind_it_has_no_carrier() -> None:
     here = proposer("steel-tpo-4a", FEW)
     (wall,) = Builder(here.offers).project(choice.options[0] for choice in here.offers.choices).parapets
