@@ -63,7 +63,7 @@ def command(
     """Propose whole walls from FACTS, a project file of which much may be open, as `specgen new` writes it.
 
     What FACTS states stays. What it leaves open is searched: kinds and families of the parts, metals, tapes, primers,
-    and the order of laps. What chemistry, laps, and the order of work leave is assessed as any project. Written are the
+    the order of laps, and the scuppers of a parapet that states the roof area it drains. What chemistry, laps, and the order of work leave is assessed as any project. Written are the
     walls without defect and risk that no other beats in everything that is compared, each as a project file with its
     reasons. Where no wall fits, the fewest facts to give up are printed.
 

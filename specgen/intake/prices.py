@@ -14,7 +14,7 @@ from specgen.units.quantity import QuantityError, parse
 UNITS = {"ft2": "ft2", "m2": "m2", "ft": "ft", "m": "m", "each": ""}
 _PRICE = re.compile(r"(\d+(?:\.\d+)?) per (\S+)")
 _FIX = "write it as `6.20 per ft2`; the unit is ft2, ft, m2, m or each"
-_OTHERS = ("sheet metal of the coping", "coping pieces", "laps made", "base flashing")
+_OTHERS = ("sheet metal of the coping", "coping pieces", "conductor head", "laps made", "base flashing")
 
 
 def load_prices(path: Path, practice: Practice) -> tuple[str, dict[str, tuple[float, str]]]:

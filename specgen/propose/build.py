@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain, count
 
@@ -19,6 +19,7 @@ from specgen.propose.choices import (
     is_open,
     undecided,
 )
+from specgen.propose.drained import scuppers
 from specgen.propose.offers import Offers
 from specgen.wall.change import TRIED, put_in, with_parapets, with_parts, with_values
 
@@ -31,6 +32,7 @@ class Builder:
     def __init__(self, offers: Offers) -> None:
         self.offers, self.practice = offers, offers.practice
         self._made: dict[object, Component | Transition] = {}
+        self._scuppers: dict[tuple[str, tuple[Option, ...]], tuple[Record, ...]] = {}
         self._base: dict[
             int, tuple[Parapet, Parapet]
         ] = {}  # by the parapet itself, which is kept beside its own
@@ -64,7 +66,17 @@ class Builder:
         wall = replace(wall, transitions=(*wall.transitions, *joints))
         for option in options:
             wall = self._completed(wall, option) if option.joints or option.of_others else wall
-        return self._up_to_the_top(wall)
+        return self.with_scuppers(self._up_to_the_top(wall), options)
+
+    def with_scuppers(self, wall: Parapet, options: Sequence[Option]) -> Parapet:
+        """The parapet with the scuppers of some options, equal ones the same records."""
+        made = tuple(one for one in options if one.of_scuppers)
+        if not any(name == wall.name for one in made for name, _ in one.numbers):
+            return wall
+        key = (wall.name, made)
+        if key not in self._scuppers:
+            self._scuppers[key] = scuppers(self.offers, wall, made)
+        return replace(wall, scuppers=self._scuppers[key])
 
     def _up_to_the_top(self, wall: Parapet) -> Parapet:
         """The base flashing as high as the parapet where the top flashing laps it; what stands is as high as it is."""

@@ -16,13 +16,16 @@ PARTS, VALUES = "offered_parts", "offered_values"
 NONE, UNKNOWN = "none", "unknown"
 TAPE = "bridging tape"
 PRIMER = "primer under the barrier"
+OPEN_LETTER = "chemistry: a letter would stay open"
 LINING = "roof-side sheathing"  # the second sheathing of framed parapets, behind the framing
 ROOF_SIDE_INSULATION = "roof-side insulation"
 CARRIED = LATH, CARRIER = "lath", "over_insulation"  # chosen with the insulation that stands behind the lath
 TO_THE_TOP = "roof turn-up", "height"  # as high as its parapet, not of one size
 AIR, HEAT = "path of air and vapor", "path of heat"
 OVER, ACROSS = "over the top", "across at roof level"
-MEMBRANES, PATHS, TOP, FACE = "membranes", "paths", "top", "face"  # groups that are tried one by one
+# Groups that are tried one by one.
+MEMBRANES, PATHS, TOP, FACE, DRAINS = "membranes", "paths", "top", "face", "drains"
+SCUPPER, PRIMARY, OVERFLOW = "scupper", "primary", "overflow"
 # Roles in the order of the build-up and of the top, and the group of each that is searched.
 BUILD_UP = (
     "plaster",
@@ -91,6 +94,8 @@ class Option:
     of_others: tuple[
         tuple[str, str, Value], ...
     ] = ()  # role, name and value: of parts that another choice puts in
+    numbers: tuple[tuple[str, int], ...] = ()  # of scuppers, by parapet
+    of_scuppers: tuple[tuple[str, str, Value], ...] = ()  # use ("" for each), name and value
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 
 from specgen.assessment import Assessment
 from specgen.model.finding import Outcome, Severity
@@ -22,15 +23,15 @@ from specgen.paths.shapes import Break
 from specgen.practice.entries import Practice
 from specgen.propose.arranged import SEAL
 from specgen.propose.build import Builder
-from specgen.propose.choices import AIR, GROUPS, PRIMER, TAPE, Choice, Lap, Option
+from specgen.propose.choices import AIR, GROUPS, OPEN_LETTER, PRIMER, TAPE, Choice, Lap, Option
+from specgen.propose.drained import SCUPPERS
 from specgen.propose.offers import Offers
+from specgen.propose.openings import Openings, asked
 from specgen.requirements.catalogue_file import load_catalogue
 from specgen.requirements.judge import Standing, judge
 from specgen.wall.change import with_values
 from specgen.wall.facts import CONDITIONS
 from specgen.wall.place import Place, family
-
-OPEN_LETTER = "chemistry: a letter would stay open"
 
 
 @dataclass(frozen=True)
@@ -109,9 +110,19 @@ class _Maker:
         yield from self._contacts()
         if "coping" in self.at and "cleat" in self.at:
             yield Constraint(tuple(sorted((self.at["coping"], self.at["cleat"]))), _one_metal)
+        yield from self._of_scuppers()
         laps = tuple(place for name, place in self.at.items() if " / " in name)
         if laps:
             yield Constraint(laps, self._ordered)
+
+    def _of_scuppers(self) -> Iterator[Constraint]:
+        """What excludes scuppers, where there are any; with a part that is stated, what excludes them by themselves."""
+        if SCUPPERS not in self.at:
+            return
+        openings = None if self.base is None else Openings(self.builder, self.base, self.choices)
+        for names, ask in asked(openings, self.builder):
+            scope = tuple(self.at[name] for name in names if name in self.at)
+            yield Constraint(scope, partial(_because, ask))
 
     # What is offered, and what requirements ask whatever is chosen
 
@@ -359,6 +370,10 @@ class _Maker:
 def _offered(name: str) -> Callable[..., Verdict]:
     fallen = Verdict(f"not offered: another {name}")
     return lambda option: fallen if option.refused else FINE
+
+
+def _because(ask: Callable[..., str], *options: Option) -> Verdict:
+    return Verdict(ask(*options))
 
 
 def _sealed(path: Option, lap: Option) -> Verdict:

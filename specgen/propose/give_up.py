@@ -98,7 +98,8 @@ def _facts(project: Project) -> Iterator[_Fact]:
                 yield _Fact(f"{what}.{name}: {text(record.values[name])}", _without_value(what, name), False)
     for name, value in project.parapets[0].values.items():
         if name in project.parapets[0].marks:
-            yield _Fact(f"parapet.{name}: {text(value)}", _without_value("parapet", name), False)
+            drains = name == "drained_area"  # scuppers are searched for it
+            yield _Fact(f"parapet.{name}: {text(value)}", _without_value("parapet", name), drains)
 
 
 def _parts(project: Project) -> Iterator[_Fact]:

@@ -35,6 +35,7 @@ from specgen.propose.choices import (
     text,
     undecided,
 )
+from specgen.propose.drained import drains
 from specgen.units.quantity import Quantity
 from specgen.wall.facts import filled
 
@@ -96,7 +97,7 @@ class Offers:
                 laps.remove(lap)
             if role == "sheathing":
                 found += filter(None, (self._primer(), air_path(self), *self._seal_laps(), heat_path(self)))
-        return tuple(self._limited(one) for one in found)
+        return tuple(self._limited(one) for one in (*found, *drains(self)))
 
     def _limited(self, choice: Choice) -> Choice:
         wanted = self._only.get(choice.name)

@@ -4,21 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from specgen.model.project import Parapet, Project, Transition
+from specgen.design.scuppers import calculate
+from specgen.model.project import Parapet, Project, Record, Transition
 from specgen.paths.graph import Node, WallGraph, wall_of
+from specgen.paths.places import place_paths
 from specgen.paths.primers import primer_faults
 from specgen.paths.shapes import Break, Layer
 from specgen.paths.trace import trace
 from specgen.practice.entries import Practice
 from specgen.rules.wall import Wall
-from specgen.units.quantity import quantity
+from specgen.units.quantity import exactly, quantity
 from specgen.wall.change import with_values
 
 LAYERS: tuple[Layer, ...] = ("water", "air", "vapor")
 NOT_CALCULATED = "not calculated"  # drying under a leak, which wants an hourly calculation of the wet wall
 SUBSTRATES = ("sheathing", "framing")  # a joint with one is a bond and no lap
 _SHORT = 0.5  # of the lap
+_FLANGES = {"stripped_inside": "on the roof side", "stripped_outside": "on the outer side"}
 
 
 @dataclass(frozen=True)
@@ -33,7 +37,7 @@ class Omission:
 
 
 def omissions(wall: Wall) -> tuple[Omission, ...]:
-    """Every single omission at the laps of a parapet, each tried.
+    """Every single omission at the laps and the scuppers of a parapet, each tried.
 
     Args:
         wall: a parapet as assessed, with the limits of requirements in place of what nobody has stated.
@@ -45,7 +49,61 @@ def omissions(wall: Wall) -> tuple[Omission, ...]:
         broken = tuple(layer for layer in LAYERS if after[layer] - before[layer])
         holds = tuple(layer for layer in LAYERS if layer not in broken)
         found.append(Omission(what, wall.parapet.name, broken, holds))
-    return tuple(found)
+    return (*found, *_unstripped(wall), *_overflows_missing(wall))
+
+
+def _unstripped(wall: Wall) -> Iterator[Omission]:
+    """Each flange of a sleeve that is not stripped in."""
+    graph = wall_of(wall.project, wall.parapet, wall.practice)
+    for one in wall.parapet.scuppers:
+        before = _at_scupper(graph, one)
+        for name, side in _FLANGES.items():
+            if not one.flag(name):
+                continue
+            after = _at_scupper(graph, with_values(one, {name: False}, ""))
+            broken = tuple(layer for layer in LAYERS if after[layer] - before[layer])
+            holds = tuple(layer for layer in LAYERS if layer not in broken)
+            what = f"flange not stripped in {side}, scupper {one.word('name')}"
+            yield Omission(what, wall.parapet.name, broken, holds)
+
+
+def _at_scupper(graph: WallGraph, scupper: Record) -> Mapping[Layer, set[tuple[str, ...]]]:
+    """What breaks the paths at one scupper: the two ends, the cause, and how it stands."""
+    bare = replace(graph.parapet, corners=(), ends=(), steps=(), joints=(), penetrations=())
+    parapet = replace(bare, scuppers=(scupper,))
+    found: dict[Layer, set[tuple[str, ...]]] = {layer: set() for layer in LAYERS}
+    for path in place_paths(replace(graph, parapet=parapet)):
+        found[path.layer] |= {
+            (one.first, one.second, one.cause, one.standing)
+            for one in path.breaks
+            if one.standing in ("broken", "confirm")
+        }
+    return found
+
+
+def _overflows_missing(wall: Wall) -> Iterator[Omission]:
+    """Each overflow left out, the others draining its roof: water comes in where it stands too deep for the flashing."""
+    uses = [one for one in wall.parapet.scuppers if one.word("use") == "overflow"]
+    areas = {id(one): one.quantity("area_served") for one in uses}
+    for one in uses:
+        rest = [other for other in uses if other is not one]
+        served = sum((area.exact for other in rest if (area := areas[id(other)]) is not None), Fraction(0))
+        own, broken = areas[id(one)], True
+        if own is not None and served:
+            more = 1 + own.exact / served
+            places = tuple(
+                with_values(place, {"area_served": exactly(area.exact * more, area)}, "")
+                if (area := areas.get(id(place))) is not None
+                else place
+                for place in wall.parapet.scuppers
+                if place is not one
+            )
+            done = calculate(wall.project, replace(wall.parapet, scuppers=places), wall.practice)
+            spare = done.result("spare") if done.done else None
+            broken = spare is None or spare.value < 0.0
+        layers = tuple(layer for layer in LAYERS if not (broken and layer == "water"))
+        what = f"overflow left out, scupper {one.word('name')}"
+        yield Omission(what, wall.parapet.name, ("water",) if broken else (), layers)
 
 
 def _breaks(project: Project, parapet: Parapet, practice: Practice) -> Mapping[Layer, set[tuple[str, ...]]]:

@@ -12,13 +12,13 @@ from specgen.files.marks import InputError, InputProblem
 from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.propose.build import Builder
-from specgen.propose.choices import FACE, MEMBRANES, PATHS, TOP, Choice, Option
+from specgen.propose.choices import DRAINS, FACE, MEMBRANES, PATHS, TOP, Choice, Option
 from specgen.propose.constraints import Constraint, constraints
 from specgen.propose.front import front
 from specgen.propose.measure import SUBSTITUTES, Measure
 from specgen.propose.offers import Offers
 from specgen.propose.quantities import Prices
-from specgen.propose.search import Count, Left, search, walls_in
+from specgen.propose.search import Count, Left, Leftover, TooManyLeftError, joined, search_blocks, walls_in
 from specgen.propose.trial import Bench, Tried
 
 SPARE_LETTERS = 1  # a wall may ask for so many letters more than the one with the fewest
@@ -138,7 +138,7 @@ class Proposer:
         self.project, self.practice, self.assessed, self.prices = project, practice, assessed, prices
         self.workers, self.only = workers, only
         self.offers = Offers(project, practice, only)
-        self._walls: list[Left] = []
+        self._walls = Leftover(())
 
     def again(self, project: Project) -> Proposer:
         """The same for another project."""
@@ -173,15 +173,14 @@ class Proposer:
     def every_wall(self, letters: int) -> list[Tried]:
         """Every wall that the constraints leave, each assessed: what the search is held against."""
         _, left = self._left(letters)
-        return self._with_substitutes(self.bench.try_all(left), left)
+        return self._with_substitutes(self.bench.try_all(list(left.walls())), left)
 
-    def _left(self, letters: int) -> tuple[Count, list[Left]]:
+    def _left(self, letters: int) -> tuple[Count, Leftover]:
         count = Count(walls_in(self.offers.choices))
-        left = []
-        for one in search(self.offers.choices, self.constraints, letters, count):
-            left.append(one)
-            if len(left) > MOST_LEFT:
-                raise InputError([_too_open(self.project)])
+        try:
+            left = search_blocks(self.offers.choices, self.constraints, letters, count, MOST_LEFT)
+        except TooManyLeftError:
+            raise InputError([_too_open(self.project)]) from None
         return count, left
 
     def _searched(self, letters: int) -> Found:
@@ -193,12 +192,10 @@ class Proposer:
         if found.letters < MOST_LETTERS and (spare := self._left(found.letters + SPARE_LETTERS)):
             count, self._walls = spare
             found.count, found.left = count, len(self._walls)
-        groups = [places for group in (MEMBRANES, PATHS, TOP, FACE) if (places := self._places(group))]
-        kept: list[Left] = self._walls
-        start: dict[int, Option] = {}
-        for places in groups:
-            kept, start = self._narrowed(found, kept, places, start)
-        tried = self.bench.try_all(kept)
+        kept: list[tuple[Left, ...]] = []
+        for block in self._walls.blocks:
+            kept.append(self._kept(found, kept, block))
+        tried = self.bench.try_all(list(Leftover(tuple(kept)).walls()))
         for wall in tried:
             if not wall.standing.good:
                 found.by_results[_result(wall.standing.fails[0])] += 1
@@ -207,13 +204,30 @@ class Proposer:
         found.front = front(self._with_substitutes(good, self._walls))
         found.beaten += len(good) - len(found.front)
 
+    def _kept(self, found: Found, kept: list[tuple[Left, ...]], block: tuple[Left, ...]) -> tuple[Left, ...]:
+        """What of a block goes on: group by group, beside the first that is kept of each block before."""
+        before = [one[0] for one in kept]
+        behind = [one[0] for one in self._walls.blocks[len(kept) + 1 :]]
+        walls = [joined((*before, one, *behind)) for one in block]
+        first = sum(len(one.wall) for one in before)
+        own = range(first, first + len(block[0].wall))
+        start: dict[int, Option] = {}
+        for group in (MEMBRANES, PATHS, TOP, FACE, DRAINS):
+            if places := tuple(place for place in self._places(group) if place in own):
+                walls, start = self._narrowed(found, walls, places, start, len(self._walls) // len(block))
+        chosen = {one.wall[own.start : own.stop] for one in walls}
+        return tuple(one for one in block if one.wall in chosen)
+
     def _places(self, group: str) -> tuple[int, ...]:
         return tuple(place for place, one in enumerate(self.offers.choices) if one.group == group)
 
     def _narrowed(
-        self, found: Found, walls: list[Left], places: tuple[int, ...], start: dict[int, Option]
+        self, found: Found, walls: list[Left], places: tuple[int, ...], start: dict[int, Option], share: int
     ) -> tuple[list[Left], dict[int, Option]]:
-        """The walls whose options in a group are beaten by none, the rest of the wall the same for all of them."""
+        """The walls whose options in a group are beaten by none, the rest of the wall the same for all of them.
+
+        Each stands for ``share`` walls, which differ in other blocks.
+        """
         by_options: dict[tuple[int, ...], list[Left]] = {}
         for one in walls:
             by_options.setdefault(tuple(id(one.wall[place]) for place in places), []).append(one)
@@ -226,7 +240,7 @@ class Proposer:
             if not extra:
                 good.append((options, wall))
                 continue
-            found.by_results[_result(extra[0])] += len(by_options[options])
+            found.by_results[_result(extra[0])] += share * len(by_options[options])
         if not good:  # each has a fault of its own: those with the fewest go on, to be told at the end
             fewest = min(len(one.standing.fails) for one in tried)
             good = [
@@ -239,21 +253,21 @@ class Proposer:
         found.groups.append((places, [*marked, *fallen]))
         ahead = front(marked)
         kept = {tuple(id(one.wall[place]) for place in places) for one in ahead}
-        found.beaten += sum(len(by_options[options]) for options, _ in good if options not in kept)
+        found.beaten += share * sum(len(by_options[options]) for options, _ in good if options not in kept)
         start = {**start, **{place: ahead[0].wall[place] for place in places}}
         return [one for options in by_options if options in kept for one in by_options[options]], start
 
-    def _with_substitutes(self, tried: Sequence[Tried], left: Iterable[Left]) -> list[Tried]:
+    def _with_substitutes(self, tried: Sequence[Tried], left: Leftover) -> list[Tried]:
         """The walls with the count of other options that would fit in place of one of theirs."""
-        near: Counter[tuple[int, tuple[int, ...]]] = Counter()
-        choices = range(len(self.offers.choices))
-        keys = [tuple(map(id, one.wall)) for one in left]
-        for key in keys:
-            near.update((place, (*key[:place], *key[place + 1 :])) for place in choices)
         out = []
         for one in tried:
-            key = tuple(map(id, one.wall))
-            count = sum(near[place, (*key[:place], *key[place + 1 :])] - 1 for place in choices)
+            count = sum(
+                option is not one.wall[place]
+                and left.holds((*one.wall[:place], option, *one.wall[place + 1 :]))
+                for place, choice in enumerate(self.offers.choices)
+                for option in choice.options
+                if choice.group != DRAINS  # another opening is no substitute of a product
+            )
             out.append(one.with_measure(Measure(SUBSTITUTES, "more", count, str(count))))
         return out
 

@@ -64,6 +64,10 @@ def cost_of(assessment: Assessment, prices: Prices) -> tuple[Amount, ...]:
 
 
 def _of(wall: Wall) -> Iterator[tuple[str, str, Quantity | int]]:
+    for use, family, head in _scuppers(wall):
+        yield f"scupper: {use}, {family}".removesuffix(", "), COUNT, 1
+        if head:
+            yield "conductor head", COUNT, 1
     length = wall.parapet.quantity("length")
     height = wall.parapet.quantity("plaster_height") or wall.parapet.quantity("height")
     if length is None or height is None:
@@ -83,6 +87,13 @@ def _of(wall: Wall) -> Iterator[tuple[str, str, Quantity | int]]:
         if girth is not None:
             yield "sheet metal of the coping", AREA, _product(wall, length, girth)
         yield "coping pieces", COUNT, int(float(getattr(pieces, "number", 0) or 0))
+
+
+def _scuppers(wall: Wall) -> Iterator[tuple[str, str, bool]]:
+    """The use of each scupper, the material family of its sleeve, and whether it has a conductor head."""
+    for one in wall.parapet.scuppers:
+        head = one.word("outlet") == "conductor head"
+        yield one.word("use") or "", one.word("sleeve_family") or "", head
 
 
 def _membranes(wall: Wall, length: Quantity) -> Iterator[tuple[str, str, Quantity | int]]:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from specgen.model.source import Source
 from specgen.propose.build import tapes
-from specgen.propose.choices import Option
+from specgen.propose.choices import OVERFLOW, PRIMARY, SCUPPER, Choice, Option
+from specgen.propose.drained import OVERFLOWS, SCUPPERS, SLEEVE
 from specgen.propose.proposals import Beside, Found
 from specgen.propose.trial import Tried
 
@@ -41,9 +42,28 @@ def reasons(found: Found, one: Tried) -> tuple[Reason, ...]:
     """Each choice of a wall, in the order of the choices."""
     beside = found.beside(one)
     return tuple(
-        _reason(choice.name, choice.source, option, beside.get(choice.name, Beside(())))
+        _reason(
+            choice.name,
+            choice.source,
+            option,
+            _or_larger(choice, option, beside.get(choice.name, Beside(()))),
+        )
         for choice, option in zip(found.choices, one.wall, strict=True)
     )
+
+
+def _or_larger(choice: Choice, option: Option, beside: Beside) -> Beside:
+    """Behind an opening that fits, the next larger one, which is not tried; behind the largest, the one before it."""
+    if choice.name not in (SCUPPERS, OVERFLOWS) or beside.equal or beside.next_best:
+        return beside
+    later = choice.options[choice.options.index(option) + 1 :]
+    larger = next((one.label for one in later if one.numbers == option.numbers), "")
+    if larger:
+        return Beside((), larger, "a larger opening than the rain asks for")
+    smaller = choice.options[: choice.options.index(option)]
+    if smaller and choice.name == OVERFLOWS:
+        return Beside((), smaller[-1].label, "deeper water over blocked drains")
+    return beside
 
 
 def _reason(name: str, source: Source, option: Option, beside: Beside) -> Reason:
@@ -61,6 +81,14 @@ def notes(found: Found, one: Tried) -> Mapping[tuple[str, ...], tuple[str, ...]]
             out[option.lap.first, option.lap.second] = lines[choice.name]
         for part in option.parts[:1]:
             out[(part.id,)] = lines[choice.name]
+    for use in (PRIMARY, OVERFLOW):
+        out[SCUPPER, use] = tuple(
+            line
+            for choice, option in zip(found.choices, one.wall, strict=True)
+            if use == next((use for use, _, _ in option.of_scuppers), "none")
+            or (use == PRIMARY and choice.name == SLEEVE)
+            for line in (f"{choice.name[:1].upper()}{choice.name[1:]}: {option.label}.", *lines[choice.name])
+        )
     laps = [option.lap for option in one.wall if option.lap is not None]
     for name in tapes(laps, found.offers.pattern).values():
         out.setdefault(

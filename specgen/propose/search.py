@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from itertools import pairwise, product
 from math import prod
 
 from specgen.propose.build import Wall
@@ -71,6 +73,87 @@ def search(
             made.pop()
 
     yield from at(0, 0)
+
+
+@dataclass(frozen=True)
+class Leftover:
+    """The walls that are left: one of each block in every combination, as nothing excludes options of two blocks.
+
+    The first block holds most of the choices, and all letters.
+    """
+
+    blocks: tuple[tuple[Left, ...], ...]
+
+    def __len__(self) -> int:
+        return prod(map(len, self.blocks))
+
+    def walls(self) -> Iterator[Left]:
+        """Every wall, in the order of preference."""
+        for parts in product(*self.blocks):
+            yield joined(parts)
+
+    @cached_property
+    def _known(self) -> list[tuple[int, set[Wall]]]:
+        return [(len(block[0].wall), {one.wall for one in block}) for block in self.blocks if block]
+
+    def holds(self, wall: Wall) -> bool:
+        """Whether a wall is left."""
+        start = 0
+        for size, walls in self._known:
+            if wall[start : start + size] not in walls:
+                return False
+            start += size
+        return len(self) > 0
+
+
+def joined(parts: Sequence[Left]) -> Left:
+    """A wall of one part of each block."""
+    return Left(tuple(option for one in parts for option in one.wall), sum(one.letters for one in parts))
+
+
+def search_blocks(
+    choices: Sequence[Choice], found: Sequence[Constraint], most_letters: int, count: Count, most: int
+) -> Leftover:
+    """What :func:`search` finds, each block of choices that no constraint joins to others searched by itself.
+
+    Args:
+        choices: in the order in which they are made.
+        found: what excludes options together.
+        most_letters: walls that ask for more letters fall.
+        count: is added to; a wall that falls in several blocks counts at the first.
+        most: stop where a block has more left.
+
+    Raises:
+        TooManyLeftError: a block has more left.
+    """
+    cuts = [
+        k for k in range(1, len(choices)) if not any(min(one.scope) < k <= max(one.scope) for one in found)
+    ]
+    edges = [0, *cuts, len(choices)]
+    blocks: list[tuple[Left, ...]] = []
+    for start, end in pairwise(edges):
+        own = [
+            replace(one, scope=tuple(place - start for place in one.scope))
+            for one in found
+            if start <= min(one.scope) < end
+        ]
+        here = Count(walls_in(choices[start:end]))
+        left = []
+        for one in search(choices[start:end], own, most_letters, here):
+            left.append(one)
+            if len(left) > most:
+                raise TooManyLeftError
+        others = prod(map(len, blocks)) * walls_in(choices[end:])
+        count.looked_at += here.looked_at
+        for reason, walls in here.fallen.items():
+            count.fallen[reason] += walls * others
+        blocks.append(tuple(left))
+    count.fallen = Counter({reason: walls for reason, walls in count.fallen.items() if walls})
+    return Leftover(tuple(blocks))
+
+
+class TooManyLeftError(Exception):
+    """More walls are left than can be kept."""
 
 
 def walls_in(choices: Sequence[Choice]) -> int:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from specgen.assessment import Assessment
 from specgen.propose.build import Builder, Wall
-from specgen.propose.choices import MEMBRANES
+from specgen.propose.choices import DRAINS, MEMBRANES
 from specgen.propose.measure import Measure, Standing, measures, omitted, standing
 from specgen.propose.quantities import Prices
 from specgen.propose.search import Left
@@ -55,7 +55,7 @@ class Bench:
         self._laps = [
             place
             for place, choice in enumerate(builder.offers.choices)
-            if choice.group == MEMBRANES or " / " in choice.name
+            if choice.group in (MEMBRANES, DRAINS) or " / " in choice.name
         ]
 
     def lapped(self, wall: Wall) -> Wall:

@@ -42,7 +42,7 @@ def proposal_text(
     kept = [one for one in typed if one.text not in _OF_THE_START]
     content = noted(root, kept)
     content["project"] = _with_new(content["project"], wall.info, practice, notes, ("project",))
-    for node, parapet in _holders(content, wall):
+    for node, parapet in _holders(content, wall, notes):
         _put(node, parapet, practice, notes)
     lines = [*(f"# {line}" if line else "#" for text in head for line in wrap(text, _WIDTH) or [""])]
     body = list(lines_of(content))
@@ -51,13 +51,31 @@ def proposal_text(
     return "\n".join([*lines, *without_place, made])
 
 
-def _holders(content: dict[str, Any], wall: Project) -> list[tuple[dict[str, Any], Parapet]]:
+def _scuppers(parapet: Parapet, notes: Notes) -> list[Noted]:
+    """The scuppers that the search has put in, the reasons above the first of each use."""
+    found, told = [], set()
+    for one in parapet.scuppers:
+        if str(one.mark) != "tried value":
+            return []
+        use = one.word("use") or ""
+        node = Noted({name: _plain(value) for name, value in one.values.items()})
+        if use not in told:
+            node.above = notes.get(("scupper", use), ())
+        told.add(use)
+        found.append(node)
+    return found
+
+
+def _holders(content: dict[str, Any], wall: Project, notes: Notes) -> list[tuple[dict[str, Any], Parapet]]:
     """Each node that is to hold what is chosen, with a parapet that shows it: a type, or a parapet of its own."""
     found: dict[int, tuple[dict[str, Any], Parapet]] = {}
     for node, parapet in zip(content["parapets"], wall.parapets, strict=True):
         base = content.get("types", {}).get(node.get("type")) if "type" in node else None
         holder = node if base is None or any(key in node for key in _LISTS) else base
         found.setdefault(id(holder), (holder, parapet))
+        places = _scuppers(parapet, notes)
+        if places and not node.get("scuppers"):
+            node["scuppers"] = places
         if (
             "existing" in node
             and parapet.existing is not None
@@ -70,7 +88,11 @@ def _holders(content: dict[str, Any], wall: Project) -> list[tuple[dict[str, Any
 
 def _put(node: dict[str, Any], parapet: Parapet, practice: Practice, notes: Notes) -> None:
     changed = _with_new(node, parapet, practice, notes, ("parapet",))
-    places: dict[str, Any] = {key: node.get(key) for key in ("corners", "ends", "existing") if key in node}
+    places: dict[str, Any] = {
+        key: node.get(key)
+        for key in ("corners", "ends", "steps", "joints", "scuppers", "penetrations", "existing")
+        if key in node
+    }
     lists = {
         name: [
             *(_part(part, node.get(name), practice, notes) for part in getattr(parapet, name)),
