@@ -63,9 +63,10 @@ def command(
     """Propose whole walls from FACTS, a project file of which much may be open, as `specgen new` writes it.
 
     What FACTS states stays. What it leaves open is searched: kinds and families of the parts, metals, tapes, primers,
-    the order of laps, and the scuppers of a parapet that states the roof area it drains. What chemistry, laps, and the order of work leave is assessed as any project. Written are the
-    walls without defect and risk that no other beats in everything that is compared, each as a project file with its
-    reasons. Where no wall fits, the fewest facts to give up are printed.
+    the order of laps, and the scuppers of a parapet that states the roof area it drains. What chemistry, laps, and the
+    order of work leave is assessed as any project. Written are the walls without defect and risk that no other beats in
+    everything that is compared, each as a project file with its reasons. Where no wall fits, the fewest facts to give
+    up are printed.
 
     Exit status: 0 walls are proposed and nothing is unknown, 1 no wall fits, 2 the file cannot be used, 3 walls are
     proposed, and facts that they hang on are unknown.
