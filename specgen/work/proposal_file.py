@@ -53,15 +53,15 @@ def proposal_text(
 
 def _scuppers(parapet: Parapet, notes: Notes) -> list[Noted]:
     """The scuppers that the search has put in, the reasons above the first of each use."""
-    found, told = [], set()
+    found, seen = [], set()
     for one in parapet.scuppers:
         if str(one.mark) != "tried value":
             return []
         use = one.word("use") or ""
         node = Noted({name: _plain(value) for name, value in one.values.items()})
-        if use not in told:
+        if use not in seen:
             node.above = notes.get(("scupper", use), ())
-        told.add(use)
+        seen.add(use)
         found.append(node)
     return found
 

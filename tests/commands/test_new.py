@@ -28,7 +28,7 @@ ANSWERS = {
     "code": "IBC 2021", "climate-zone": "7", "wind-speed": "115 mph", "exposure": "C",
     "salt-water-distance": "12 km", "height": "40 ft", "roof-membrane": "TPO", "construction-type": "V-B",
     "risk-category": "II", "seismic-design-category": "B", "parapet-height": "42 in", "inner-face": "stucco",
-    "fire-rated": "no", "backup-wall": "concrete masonry", "work": "standing",
+    "drained-area": "4200 ft2", "fire-rated": "no", "backup-wall": "concrete masonry", "work": "standing",
 }  # fmt: skip
 
 
