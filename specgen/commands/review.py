@@ -95,8 +95,10 @@ def command(
     assessment = inputs.assessed()
     folder = papers_folder(output, described, inputs.practice, other_project=other_project)
     done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
-    for submission, reviews in review_package(submissions, specify(assessment)):
-        name, _letter = add_review(folder, assessment, submission, reviews, look)
+    spec = specify(assessment)
+    titles = {one.number: one.title for one in spec.sections}
+    for submission, reviews in review_package(submissions, spec):
+        name, _letter = add_review(folder, assessment, submission, reviews, look, titles)
         done.append((submission, reviews, name))
     written = folder.commit(force=force)
     if form == "json":

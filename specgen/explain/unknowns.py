@@ -83,7 +83,7 @@ def _each(one: Assessment) -> Iterator[Unknown]:
     everywhere = {fact for facts in read.values() for fact in facts}
     put = dict(own_records(memo.project))
     for at, record in own_records(one.project):
-        if at in SECTIONS and at not in ("quality", "trades"):
+        if at in SECTIONS and at not in ("quality", "trades", "contacts"):
             fields = known.records[record.what].fields
             for name in _open(record, put[at], fields, at, everywhere):
                 yield Unknown(record.what, fields[name], at, (), name in record.unknown)

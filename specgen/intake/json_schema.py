@@ -33,7 +33,7 @@ from specgen.practice.entries import Field, OlderEditions, Practice, Role
 from specgen.practice.office import Changeable
 from specgen.units.quantity import Quantity
 
-MAY_BE_EMPTY = ("building", "quality", "trades")  # sections below which nothing need stand
+MAY_BE_EMPTY = ("building", "quality", "trades", "contacts")  # sections below which nothing need stand
 
 
 def project_schema(practice: Practice) -> Schema:

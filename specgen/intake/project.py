@@ -24,10 +24,20 @@ from specgen.wall.plausible import sifted
 
 FILE_NAME = "project.yaml"
 SECTIONS = ("project", "site", "building", "parapets")
-OWN = ("project", "site", "building", "quality", "trades")
+OWN = ("project", "site", "building", "quality", "trades", "contacts")
 NEEDED = ("project",)  # without the others a file is read
 FIRST = "P-1"  # what a parapet is called that nobody has described yet
-TOP_KEYS = (FORMAT, *SECTIONS, "quality", "trades", "types", "waivers", "answers", "maker_letters")
+TOP_KEYS = (
+    FORMAT,
+    *SECTIONS,
+    "quality",
+    "trades",
+    "contacts",
+    "types",
+    "waivers",
+    "answers",
+    "maker_letters",
+)
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
@@ -95,7 +105,7 @@ class ProjectReader(RecordReader):
         for key in NEEDED:
             if key not in self.root and key not in meant:
                 self.problem(self.root.mark, f"`{key}` is missing", f"add `{key}:` and below it `name: …`")
-        info, site, building, quality, trades = map(self._section, OWN)
+        info, site, building, quality, trades, contacts = map(self._section, OWN)
         self._check_months(site)
         self._read_types()
         parapets = self._parapets()
@@ -104,7 +114,7 @@ class ProjectReader(RecordReader):
         weather = project_weather(site, Path(self.path).parent, self.weather, self.problems)
         waivers, answers = self._decisions("waivers", "waiver"), self._decisions("answers", "answer")
         own = (info, site, building, parapets, self.path)
-        return Project(*own, waivers, letters, weather, answers, quality, trades)
+        return Project(*own, waivers, letters, weather, answers, quality, trades, contacts)
 
     def _section(self, name: str) -> Record:
         fields = self.vocabulary.records[name].fields

@@ -338,6 +338,7 @@ class Project:
     quality: Record = field(default=Record("quality", {}, {}, Mark("", 0, 0)))  # in place of practice values
     # Who installs what, where the project states it.
     trades: Record = field(default=Record("trades", {}, {}, Mark("", 0, 0)))
+    contacts: Record = field(default=Record("contacts", {}, {}, Mark("", 0, 0)))  # whom papers name
     stated_only: bool = (
         False  # no requirement stands for what is not stated: products and what is built prove themselves
     )

@@ -107,17 +107,40 @@ class Submission:
 
 
 @dataclass(frozen=True)
+class ReviewComment:
+    """One numbered comment, which the next round answers."""
+
+    number: int
+    product: str
+    about: str  # the requirement with its limit and place in the wall
+    place: str  # section and paragraph, or the source
+    submitted: str
+    words: str
+    key: str  # the same matter in the next round
+    deviation: bool = False  # a requirement is not met
+    standing: str = "new"  # or "still open", or "closed"
+    answer: str = ""  # of the submitter
+
+
+@dataclass(frozen=True)
 class SubmittalReview:
     """What is printed as data of one reviewed submittal."""
 
     submittal: str | None  # its number
     file: str
     products: tuple[ProductReview, ...]
+    round: int = 1
+    comments: tuple[ReviewComment, ...] = ()
 
     @classmethod
-    def of(cls, submission: Submission, reviews: tuple[ProductReview, ...]) -> SubmittalReview:
+    def of(
+        cls,
+        submission: Submission,
+        reviews: tuple[ProductReview, ...],
+        comments: tuple[ReviewComment, ...] = (),
+    ) -> SubmittalReview:
         """The review of a submittal."""
-        return cls(submission.info.word("number"), submission.path, reviews)
+        return cls(submission.info.word("number"), submission.path, reviews, submission.round, comments)
 
 
 class Result(Enum):

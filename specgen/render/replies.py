@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Mapping
+from pathlib import Path
+
 from specgen.assessment import Assessment
+from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.writing import OutputFolder
 from specgen.model.document import Document
-from specgen.model.submission import ProductReview, Submission, SubmittalReview
+from specgen.model.submission import ProductReview, ReviewComment, Submission, SubmittalReview
 from specgen.render.files import docx_bytes, file_stem, json_bytes
 from specgen.render.plain import in_plain_words
 from specgen.render.word_template import Template
 from specgen.review import forms
-from specgen.review.letter import review_letter
+from specgen.review.comments import comments
+from specgen.review.letter import Earlier, review_letter
 from specgen.review.package import Reviewed
 from specgen.review.substitution import Substitution
 from specgen.review.substitution_form import substitution_form
 from specgen.sections.waivers import waiver_blocks
+
+MOST_BYTES = 50_000_000
 
 
 def review_stem(number: str, round_: int = 1) -> str:
@@ -26,14 +34,36 @@ def review_stem(number: str, round_: int = 1) -> str:
     return "review-" + file_stem(number, "") + (f"-round-{round_}" if round_ > 1 else "")
 
 
+def earlier_comments(folder: Path, number: str, round_: int) -> tuple[ReviewComment, ...] | None:
+    """The comments of the round before, from the data of its review; None where they are not in the folder.
+
+    Raises:
+        InputError: the file is there and is not what was written.
+    """
+    path = folder / f"{review_stem(number, round_ - 1)}.json"
+    if round_ < 2 or not path.is_file():
+        return None
+    try:
+        rows = json.loads(foreign_bytes(path, MOST_BYTES))["comments"]
+        return tuple(ReviewComment(**row) for row in rows)
+    except (ValueError, KeyError, TypeError):
+        raise refused(path, "it is not the data of a review", "run the review of that round again") from None
+
+
 def add_review(
     folder: OutputFolder,
     assessment: Assessment,
     submission: Submission,
     reviews: tuple[ProductReview, ...],
     template: Template | None = None,
+    titles: Mapping[str, str] | None = None,
 ) -> tuple[str, Document]:
-    """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name."""
+    """Add what ``specgen review`` makes of one submittal: the letter and its data. Returns the letter's name.
+
+    The comments of the round before are taken from its data in the folder.
+    """
+    number, round_ = submission.info.word("number") or "", submission.round
+    before = earlier_comments(folder.folder, number, round_)
     letter = in_plain_words(
         review_letter(
             assessment.project,
@@ -41,14 +71,17 @@ def add_review(
             reviews,
             assessment.practice,
             waiver_blocks(assessment),
+            titles,
+            Earlier(before),
         ),
         assessment.paper_words(submission),
     )
-    stem = review_stem(submission.info.word("number") or "", submission.round)
+    stem = review_stem(number, round_)
+    found = comments(reviews, assessment.practice.vocabulary, before or (), submission.answers)
     folder.add(f"{stem}.docx", docx_bytes(letter, template))
     folder.add(
         f"{stem}.json",
-        json_bytes(SubmittalReview.of(submission, reviews), submission.path, assessment.project.path),
+        json_bytes(SubmittalReview.of(submission, reviews, found), submission.path, assessment.project.path),
     )
     return f"{stem}.docx", letter
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from textwrap import shorten
-from typing import Literal
 
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
 from specgen.model.project import Project
@@ -12,38 +12,30 @@ from specgen.model.submission import (
     ProductReview,
     Recommendation,
     Result,
+    ReviewComment,
     Submission,
     Verdict,
-    WallPoint,
 )
-from specgen.practice.entries import Practice, Vocabulary
+from specgen.practice.entries import Practice
+from specgen.review.comments import CLOSED, NEW, OPEN, comments, product_name
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
-from specgen.sections.words import (
-    capital,
-    joined,
-    named_sources,
-    parapets_in_words,
-    sentence,
-    without_file,
-    without_keys,
-)
+from specgen.sections.words import capital, joined, parapets_in_words
 
 LONGEST_EVIDENCE = 160  # characters in a cell of a table; the data holds all of it
-OPEN_WIDTHS = (0.25, 0.12, 0.18, 0.11, 0.34)
-WALL_WIDTHS = (0.22, 0.34, 0.25, 0.19)
-MET_WIDTHS = (0.38, 0.14, 0.29, 0.19)
-DECISION_WIDTHS = (0.32, 0.17, 0.17, 0.17, 0.17)
+STATUS_WIDTHS = (0.15, 0.37, 0.15, 0.33)
+RESULT_WIDTHS = (0.3, 0.22, 0.12, 0.12, 0.12, 0.12)
+COMMENT_WIDTHS = (0.07, 0.3, 0.2, 0.43)
+ROUND_WIDTHS = (0.07, 0.38, 0.35, 0.2)
+MET_WIDTHS = (0.4, 0.15, 0.27, 0.18)
 DECISIONS = tuple(one for one in Recommendation if one is not Recommendation.NOT_REQUIRED)
-TONES: Mapping[Result, Literal["plain", "bad", "doubt", "good"]] = {
-    Result.MEETS: "plain",
-    Result.FAILS: "bad",
-    Result.NOT_STATED: "doubt",
-    Result.OTHER_METHOD: "doubt",
-    Result.CONFIRM: "doubt",
-    Result.NOT_PROVEN: "doubt",
-    Result.UNREADABLE: "bad",
-}
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """What the round before left: its comments; None where no record of it was found."""
+
+    comments: tuple[ReviewComment, ...] | None = None
 
 
 def review_letter(
@@ -52,130 +44,211 @@ def review_letter(
     reviews: tuple[ProductReview, ...],
     practice: Practice,
     waivers: tuple[Block, ...] = (),
+    titles: Mapping[str, str] | None = None,
+    earlier: Earlier | None = None,
 ) -> Document:
     """The letter that goes with a reviewed submittal.
 
-    Every product has its recommendation, the requirements not proven with reason and cure, and the
-    requirements met; the waivers in force follow, as :func:`specgen.sections.waivers.waiver_blocks` makes
-    them. The decision is left for a person to mark and sign.
+    Page 1 is a status block: whose submittal it is, and for each product the result that is recommended and a box for
+    the mark of a person, who signs. Then come the numbered comments (in a later round, what became of those before),
+    deviations, requirements met, what was not reviewed, and the waivers in force, as
+    :func:`specgen.sections.waivers.waiver_blocks` makes them.
+
+    Args:
+        project: its name, and who receives what.
+        submission: with its round, its answers, and the deviations it declares.
+        reviews: one a product.
+        practice: the vocabulary, for the words of the comments.
+        waivers: blocks of the waivers in force.
+        titles: of the sections, by number.
+        earlier: the round before, in a later one.
     """
-    words = FormText("letters/review")
-    number = submission.info.word("number") or ""
-    blocks: list[Block] = [Para(Style.TITLE, text(words("title"))), _facts(project, submission)]
-    blocks.append(Para(Style.BODY, text(words("opening"))))
-    for one in reviews:
-        blocks.extend(_product(one, words, practice))
-    blocks.append(Para(Style.BODY, text(words("not_reviewed"))))
-    blocks.extend(waivers)
-    blocks.extend(_closing(reviews, words))
-    title, subject = f"{words('title')} {number}", words("subject")
-    properties = Properties(title, subject, project.title, project.issued, "Recommendation")
-    return framed(properties, blocks, f"Submittal {number}", words("title"))
+    letter = _Letter(project, submission, reviews, practice, titles or {}, earlier or Earlier())
+    return letter.document(waivers)
 
 
-def _facts(project: Project, submission: Submission) -> Table:
-    info = submission.info
-    rows = (
-        ("Project", project.title),
-        ("Submittal", info.word("number") or "not stated"),
-        ("Submitted by", info.word("from") or "not stated"),
-        ("Received", str(info.values.get("date", "not stated"))),
-    )
-    return Table(("Item", "As stated"), rows, (0.25, 0.75), "Facts of the submittal")
+@dataclass(frozen=True)
+class _Letter:
+    project: Project
+    submission: Submission
+    reviews: tuple[ProductReview, ...]
+    practice: Practice
+    titles: Mapping[str, str]
+    earlier: Earlier
 
+    @property
+    def words(self) -> FormText:
+        return FormText("letters/review")
 
-def _product(one: ProductReview, words: FormText, practice: Practice) -> Iterator[Block]:
-    product = _named(one)
-    role = practice.vocabulary.roles[one.product.role].title
-    yield Para(Style.HEADING, text(words("product_heading", product=product, role=role)))
-    if one.product.parapets:
-        where = parapets_in_words(one.product.parapets)
-        yield Para(Style.BODY, text(words("product_where", where=where)))
-    if one.alternatives:
-        yield Para(Style.BODY, text(words("alternatives", others=joined(one.alternatives, "and"))))
-    strong = words("recommendation", result=one.recommendation.value, why=one.why_in_words)
-    yield Para(Style.BODY, (Span(strong, "strong"),))
-    open_points = tuple(verdict for verdict in one.verdicts if verdict.result is not Result.MEETS)
-    met = tuple(verdict for verdict in one.verdicts if verdict.result is Result.MEETS)
-    if not one.verdicts:
-        yield Para(Style.BODY, text(words("no_requirements")))
-    if open_points:
-        yield Para(Style.SUBHEADING, text(words("open_heading")))
-        yield Table(
-            words.list("columns_open"),
-            tuple(
-                (*_row(verdict), f"{sentence(verdict.reason)} {sentence(verdict.cure)}")
-                for verdict in open_points
+    def document(self, waivers: tuple[Block, ...]) -> Document:
+        words, number = self.words, self.submission.info.word("number") or ""
+        found = comments(
+            self.reviews,
+            self.practice.vocabulary,
+            self.earlier.comments or (),
+            self.submission.answers,
+        )
+        blocks: list[Block] = [Para(Style.TITLE, text(words("title"))), self._status(), *self._results()]
+        if self.submission.round > 1:
+            blocks += self._since(found)
+        blocks += self._comments([one for one in found if one.standing != CLOSED])
+        blocks += self._deviations(found)
+        blocks += self._met()
+        blocks += [Para(Style.HEADING, text(words("not_reviewed_heading")))]
+        blocks += [Para(Style.BODY, text(words("not_reviewed")))]
+        blocks += waivers
+        blocks += [Para(Style.HEADING, text(words("cautions_heading")))]
+        blocks += [Para(Style.NOTE, text(" ".join(cautions())))]
+        title = f"{words('title')} {number}"
+        properties = Properties(
+            title, words("subject"), self.project.title, self.project.issued, words("state")
+        )
+        right = words("running", number=number, round=str(self.submission.round))
+        return framed(properties, blocks, right, words("title"))
+
+    def _status(self) -> Table:
+        words, info, parties = self.words, self.submission.info, self.project.contacts
+        blank, place = words("blank"), self.project.site.word("place") or ""
+        reviewer = ", ".join(filter(None, (parties.word("reviewer"), parties.word("office"))))
+        returned = info.values.get("returned")
+        number = info.word("number") or words("not_stated")
+        label = words.texts["status"]
+        sent_by = info.word("from") or parties.word("contractor") or words("not_stated")
+        rows = (
+            (label["project"], self.project.title, label["section"], self._sections()),
+            (
+                label["address"],
+                parties.word("project_address") or place or blank,
+                label["from"],
+                sent_by,
             ),
-            OPEN_WIDTHS,
-            words("open_caption", product=product),
-            tuple(TONES[verdict.result] for verdict in open_points),
+            (
+                label["received"],
+                str(info.values.get("date", words("not_stated"))),
+                label["returned"],
+                str(returned) if returned else blank,
+            ),
+            (label["reviewer"], reviewer or blank, label["copies"], parties.word("copies") or blank),
         )
-    if one.wall:
-        yield Para(Style.SUBHEADING, text(words("wall_heading")))
-        yield Para(Style.BODY, text(words("wall_note")))
+        head = (label["submittal"], number, label["round"], str(self.submission.round))
+        return Table(head, rows, STATUS_WIDTHS, words("status_caption"))
+
+    def _sections(self) -> str:
+        stated = self.submission.info.word("section")
+        roles = self.practice.vocabulary.roles
+        numbers = [row.section for one in self.reviews for row in one.verdicts if row.section]
+        numbers += [roles[one.product.role].section for one in self.reviews if not one.verdicts]
+        found = [stated] if stated else [one for one in dict.fromkeys(numbers) if one]
+        named = [f"{one} {self.titles[one]}" if one in self.titles else one for one in found]
+        return "; ".join(named) or self.words("not_stated")
+
+    def _results(self) -> Iterator[Block]:
+        words = self.words
+        rows, marks = [], tuple(words("decision_mark") for _ in DECISIONS)
+        for one in self.reviews:
+            name = f"{product_name(one)} ({self.practice.vocabulary.roles[one.product.role].title})"
+            if one.product.maker:
+                name = f"{name}, {one.product.maker}"
+            if one.product.parapets:
+                name += ". " + words("product_where", where=parapets_in_words(one.product.parapets))
+            for place in one.places:
+                where = capital(parapets_in_words(place.parapets))
+                rows.append((f"{name}. {where}", capital(place.recommendation.value), *marks))
+            if not one.places:
+                rows.append((name, capital(one.recommendation.value), *marks))
+        head = (words("decision_product"), words("decision_recommended"))
         yield Table(
-            words.list("columns_wall"),
-            tuple(point_row(point, practice.vocabulary) for point in one.wall),
-            WALL_WIDTHS,
-            words("wall_caption", product=product),
-            tuple("bad" if point.breaks else "doubt" for point in one.wall),
+            (*head, *(capital(one.value) for one in DECISIONS)),
+            tuple(rows),
+            RESULT_WIDTHS,
+            words("decision_caption"),
         )
-    if met:
-        yield Para(Style.SUBHEADING, text(words("met_heading")))
-        yield Table(
-            words.list("columns_met"),
-            tuple((*_row(verdict)[:3], _with_margin(verdict, words)) for verdict in met),
-            MET_WIDTHS,
-            words("met_caption", product=product),
+        yield Para(Style.BODY, text(words("decision_note")))
+        yield Para(Style.BODY, text(words("signature")))
+        for one in self.reviews:
+            if one.alternatives:
+                others = joined(one.alternatives, "and")
+                yield Para(Style.BODY, text(words("alternatives", product=product_name(one), others=others)))
+            if not one.verdicts:
+                why = words("no_requirements", product=product_name(one), why=one.why_in_words)
+                yield Para(Style.BODY, text(why))
+
+    def _since(self, found: Sequence[ReviewComment]) -> Iterator[Block]:
+        """What changed since the round before."""
+        words, before = self.words, str(self.submission.round - 1)
+        yield Para(Style.HEADING, text(words("since_heading", round=before)))
+        if self.earlier.comments is None:
+            yield Para(Style.BODY, text(words("since_unknown", round=before)))
+            return
+        counts = {name: sum(one.standing == name for one in found) for name in (CLOSED, OPEN, NEW)}
+        counted = {name.replace(" ", "_"): str(count) for name, count in counts.items()}
+        yield Para(Style.BODY, (Span(words("since_counts", **counted), "strong"),))
+        rows = tuple(
+            (
+                str(one.number),
+                f"{one.product}. {one.about}",
+                one.answer or words("no_answer"),
+                words("closed" if one.standing == CLOSED else "still_open"),
+            )
+            for one in found
+            if one.standing != NEW
         )
+        if rows:
+            caption = words("since_caption", round=before)
+            yield Table(words.list("columns_since"), rows, ROUND_WIDTHS, caption)
+
+    def _comments(self, found: Sequence[ReviewComment]) -> Iterator[Block]:
+        words = self.words
+        yield Para(Style.HEADING, text(words("comments_heading")))
+        yield Para(Style.BODY, text(words("comments_opening" if found else "comments_none")))
+        for product in dict.fromkeys(one.product for one in found):
+            yield Para(Style.SUBHEADING, text(product))
+            rows = tuple(
+                (str(one.number), _about(one), _short(one.submitted) or words("as_built"), one.words)
+                for one in found
+                if one.product == product
+            )
+            caption = words("comments_caption", product=product)
+            yield Table(words.list("columns_comments"), rows, COMMENT_WIDTHS, caption)
+
+    def _deviations(self, found: Sequence[ReviewComment]) -> Iterator[Block]:
+        words = self.words
+        yield Para(Style.HEADING, text(words("deviations_heading")))
+        declared = self.submission.deviations
+        yield Para(Style.BODY, text(words("declared" if declared else "declared_none")))
+        yield from (Para(Style.BULLET, text(one)) for one in declared)
+        numbers = [str(one.number) for one in found if one.deviation and one.standing != CLOSED]
+        if numbers:
+            key = "found_one" if len(numbers) == 1 else "found_many"
+            yield Para(Style.BODY, text(words(key, numbers=joined(tuple(numbers), "and"))))
+        else:
+            yield Para(Style.BODY, text(words("found_none")))
+
+    def _met(self) -> Iterator[Block]:
+        words = self.words
+        for one in self.reviews:
+            met = tuple(row for row in one.verdicts if row.result is Result.MEETS)
+            if met:
+                product = product_name(one)
+                yield Para(Style.HEADING, text(words("met_heading", product=product)))
+                rows = tuple(_met_row(row) for row in met)
+                yield Table(
+                    words.list("columns_met"), rows, MET_WIDTHS, words("met_caption", product=product)
+                )
 
 
-def point_row(point: WallPoint, vocabulary: Vocabulary) -> tuple[str, str, str, str]:
-    """What is required where, what happens and why, on what condition it would be acceptable, on what source it rests."""
-    finding, words = point.finding, FormText("letters/review")
-    what = f"{sentence(without_keys(finding.message, vocabulary))} {sentence(finding.reason)}"
-    if point.along_with:
-        what += " " + words("wall_along", others=joined(point.along_with, "and"))
-    if point.mended_by:
-        what += " " + words("wall_mended", others=joined(point.mended_by, "and"))
-    remedy = sentence(without_file(finding.remedy))
-    if finding.open:
-        remedy = words("wall_unknown", remedy=remedy[:1].lower() + remedy[1:])
-    head = words("wall_point", requirement=finding.title, places=parapets_in_words(point.parapets))
-    return head, what, remedy, named_sources(finding.sources)
+def _about(one: ReviewComment) -> str:
+    return f"{one.about} ({one.place})" if one.place else one.about
 
 
-def _with_margin(verdict: Verdict, words: FormText) -> str:
-    result, margin = verdict.result.value, "; ".join(filter(None, (verdict.margin, verdict.note)))
-    return words("met_by", result=result, margin=margin) if margin else result
+def _short(words: str) -> str:
+    return shorten(words, LONGEST_EVIDENCE, placeholder="…")
 
 
-def _row(verdict: Verdict) -> tuple[str, str, str, str]:
-    requirement = verdict.requirement
+def _met_row(row: Verdict) -> tuple[str, str, str, str]:
+    requirement = row.requirement
     where = "" if requirement.everywhere else f", {parapets_in_words(requirement.where)}"
-    item = capital(f"{requirement.title}: {verdict.limit}{where}")
-    place = ", ".join(part for part in (verdict.section, verdict.paragraph) if part)
-    submitted = verdict.submitted
-    if verdict.evidence:
-        submitted += f" ({shorten(verdict.evidence, LONGEST_EVIDENCE, placeholder='…')})"
-    return item, place, submitted, verdict.result.value
-
-
-def _named(one: ProductReview) -> str:
-    return f"Product {one.product.name}" if one.product.name.isdecimal() else one.product.name
-
-
-def _closing(reviews: tuple[ProductReview, ...], words: FormText) -> Iterator[Block]:
-    yield Para(Style.HEADING, text(words("decision_heading")))
-    yield Para(Style.BODY, text(words("decision_note")))
-    yield Table(
-        (words("decision_product"), *(capital(result.value) for result in DECISIONS)),
-        tuple((_named(one), *(words("decision_mark") for _ in DECISIONS)) for one in reviews),
-        DECISION_WIDTHS,
-        words("decision_caption"),
-    )
-    yield Para(Style.BODY, text(words("signature")))
-    yield Para(Style.HEADING, text(words("cautions_heading")))
-    for caution in cautions():
-        yield Para(Style.BULLET, text(caution))
+    place = ", ".join(part for part in (row.section, row.paragraph) if part)
+    submitted = f"{row.submitted} ({row.evidence})" if row.evidence else row.submitted
+    margin = "; ".join(filter(None, (row.margin, row.note)))
+    return capital(f"{requirement.title}: {row.limit}{where}"), place, _short(submitted), margin

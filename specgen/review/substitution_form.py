@@ -9,8 +9,8 @@ from specgen.model.document import Block, Document, Para, Properties, Span, Styl
 from specgen.model.finding import Outcome
 from specgen.model.submission import ProductReview, WallPoint
 from specgen.practice.entries import Vocabulary
+from specgen.review.comments import TONES, point_row
 from specgen.review.compare import TextChange
-from specgen.review.letter import TONES, point_row
 from specgen.review.substitution import Substitution
 from specgen.review.wall import Combination
 from specgen.sections.cautions import cautions

@@ -17,7 +17,7 @@ Fact = tuple[str, object]  # an address, and what is asked of it: a name, a role
 
 PROJECT, REQUIREMENTS = "project", "requirements"
 OWN = "own"  # the name and the first line of a parapet, on which everything about it rests
-SECTIONS = ("info", "site", "building", "quality", "trades")
+SECTIONS = ("info", "site", "building", "quality", "trades", "contacts")
 LISTS = ("waivers", "answers", "letters")
 OTHER_LISTS = (
     "transitions",

@@ -102,13 +102,14 @@ def test_letter_and_data_tell_what_happens_to_the_wall(tmp_path: Path, assessed:
     ((submission, reviews),) = reviewed(assessed, one)
     assert reviews[0].wall
     letter = review_letter(assessed.project, submission, reviews, assessed.practice)
-    table = next(b for b in letter.blocks if isinstance(b, Table) and b.header[-1] == "Source")
+    table = next(b for b in letter.blocks if isinstance(b, Table) and b.header[-1] == "Comment")
+    rows = [row for row in table.rows if row[2] == "as submitted, in this wall"]
     points = plain(reviews[0])["wall"]
-    assert len(table.rows) == len(points) == len(reviews[0].wall)
-    for row, point in zip(table.rows, points, strict=True):
-        assert row[0].startswith(point["title"]) and point["code"] not in "".join(row)
+    assert len(rows) == len(points) == len(reviews[0].wall)
+    for row, point in zip(rows, points, strict=True):
+        assert row[1].startswith(point["title"]) and point["code"] not in "".join(row)
         words = without_keys(point["message"], assessed.practice.vocabulary)
-        assert words.rstrip(".")[1:] in row[1]
+        assert words.rstrip(".")[1:] in row[3]
 
 
 def test_a_row_that_says_it_already_is_not_said_again(tmp_path: Path, assessed: Assessment) -> None:

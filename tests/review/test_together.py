@@ -10,7 +10,7 @@ import pytest
 
 from specgen.model.submission import ProductReview, Recommendation
 from specgen.practice.load import load_practice
-from specgen.review.letter import point_row
+from specgen.review.comments import point_row
 from tests import plain_yaml
 from tests.review.conforming import reviewed
 

@@ -93,12 +93,12 @@ def test_the_checklist_ends_with_them(assessed) -> None:
     assert listed(checklist_document((), (), found.project).blocks) == []
 
 
-def test_the_letter_lists_them_before_the_decision(assessed) -> None:
+def test_the_letter_lists_them_before_the_cautions(assessed) -> None:
     found = assessed(LEG)
     letter = review_letter(found.project, _nothing(found.project), (), PRACTICE, waiver_blocks(found))
     assert len(listed(letter.blocks)) == 1
     heads = [one.text for one in letter.paragraphs()]
-    assert heads.index(TITLE) < heads.index("Decision of the reviewer")
+    assert heads.index("Comments") < heads.index(TITLE) < heads.index("Cautions")
 
 
 def test_what_review_writes_carries_them(assessed, tmp_path: Path) -> None:
