@@ -17,6 +17,7 @@ from specgen.practice.written import citation, needed
 
 FILE = Path(__file__).parent / "datasheets" / "names.yaml"
 ENDS = ("low", "high", "")
+_SHORT = {"temp": "temperature", "temps": "temperature", "max": "maximum", "min": "minimum"}
 BOUNDS = ("upper", "lower", "")
 
 
@@ -62,13 +63,13 @@ class DatasheetNames:
 
 
 def plain_name(label: str) -> str:
-    """A label without case, hyphens and signs, for comparison.
+    """A label without case, hyphens and signs, its short words written out, for comparison.
 
-    >>> plain_name("Pull-Off  Adhesion:"), plain_name("Water Vapour Permeance")
-    ('pull off adhesion', 'water vapor permeance')
+    >>> plain_name("Pull-Off  Adhesion:"), plain_name("Water Vapour Permeance"), plain_name("Max. service temp.")
+    ('pull off adhesion', 'water vapor permeance', 'maximum service temperature')
     """
     lowered = label.casefold().replace("vapour", "vapor").replace("colour", "color").replace("&", " and ")
-    return " ".join(re.findall(r"[^\W_]+", lowered))
+    return " ".join(_SHORT.get(word, word) for word in re.findall(r"[^\W_]+", lowered))
 
 
 @lru_cache(maxsize=1)

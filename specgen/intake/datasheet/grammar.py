@@ -10,6 +10,7 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
+from specgen.intake.datasheet.spelled import respelled
 from specgen.practice.methods import designation
 from specgen.practice.named_methods import BARE_METHOD, ES1, METHOD, PART
 from specgen.units.compare import at_most
@@ -85,6 +86,7 @@ class CellContents:
     conditions: list[Amount] = field(default_factory=list)
     marks: list[str] = field(default_factory=list)
     left: list[str] = field(default_factory=list)
+    spelled: list[str] = field(default_factory=list)  # numbers whose spelling could be meant otherwise
     unit: str = ""  # a unit that stands alone
     compared: str = ""  # a comparator without a number: "Thickness, minimum"
 
@@ -115,7 +117,8 @@ class _Reader:
         self.condition = frozenset({condition} if condition and condition not in dimensions else ())
         self.depth = 0
         self.compared = ""
-        self.text = self._without_marks(text)
+        spelled, self.contents.spelled = respelled(text)
+        self.text = self._without_marks(spelled)
         self.at = 0
 
     def _without_marks(self, text: str) -> str:

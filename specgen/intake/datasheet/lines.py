@@ -14,7 +14,7 @@ TOGETHER = 0.16  # of the size: words nearer than that were drawn in pieces
 OVER = 0.5  # of the narrower: words that overlap more are drawn one over the other
 AS_BOLD = 1.1  # bold letters count as larger by that
 APART = 0.75  # of the size: words farther apart than that stand in two columns
-_NUMBER_PARTED = re.compile(r"\b([A-Z]{1,2}[0-9]{2,4}M?)- (?=[0-9]{2})")
+_NUMBER_PARTED = re.compile(r"\b([A-Z]{1,2}[0-9]{2,4}M?)(?:- | -)(?=[0-9]{2}(?![0-9]))")
 _EXPONENT = re.compile(r"(?:^|[^A-Za-z])(?:ft|in|m|yd|mm|cm|s·m|sec·m|s\.m)$")
 
 

@@ -20,7 +20,7 @@ from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.layout import page_of
 from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES
 from specgen.intake.datasheet.lines import AS_BOLD
-from specgen.intake.datasheet.notices import read_head
+from specgen.intake.datasheet.notices import read_head, title
 from specgen.intake.datasheet.owners import Owners
 from specgen.model.datasheet import (
     Candidate,
@@ -252,10 +252,11 @@ def _role(sheets: Sequence[DataSheet], role: str | None, names: DatasheetNames, 
         if role not in known:
             raise unusable(where, f"no role `{role}`", hint(role, known, f"choose: {', '.join(known)}"))
         return role
-    text = "".join(map(_texts, sheets))
-    found = [one for one, phrases in names.roles.items() if any(f" {phrase} " in text for phrase in phrases)]
-    if len(found) == 1:
-        return found[0]
+    titles = " . ".join(title(sheet) for sheet in sheets)
+    for text in (f" {plain_name(titles)} ", "".join(map(_texts, sheets))):
+        found = [one for one, words in names.roles.items() if any(f" {word} " in text for word in words)]
+        if len(found) == 1:
+            return found[0]
     what = (
         f"the files speak of several roles: {', '.join(found)}"
         if found

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from specgen.intake.datasheet.grammar import EXPONENT_BEFORE, MARK, SUPERSCRIPTS, contents
 from specgen.intake.datasheet.labels import Label, condition_dimension, wanted_dimensions
+from specgen.intake.datasheet.spelled import with_exponents
 from specgen.intake.datasheet.value import Beside, candidate
 from specgen.model.datasheet import Box, Candidate, Cell, Evidence, Grid, Page
 from specgen.practice.datasheet_names import load_datasheet_names, plain_name
@@ -154,9 +155,10 @@ def add_notes(beside: Beside, cells: Sequence[Cell], place: CellPlace) -> None:
     """The footnotes whose marks stand in these cells; a mark without its note is a doubt."""
     seen: list[str] = []
     for cell in cells:
-        for match in MARK.finditer(cell.text):
+        text = with_exponents(cell.text)
+        for match in MARK.finditer(text):
             mark = next(group for group in match.groups() if group).translate(SUPERSCRIPTS).lower()
-            if match[5] and mark[0] in "23" and EXPONENT_BEFORE.search(cell.text[: match.start()]):
+            if match[5] and mark[0] in "23" and EXPONENT_BEFORE.search(text[: match.start()]):
                 mark = mark[1:]
             seen += [part for part in re.split(r"[,;]", mark) if part]
     for mark in dict.fromkeys(seen):

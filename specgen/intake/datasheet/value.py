@@ -102,6 +102,9 @@ def _understood(draft: _Draft, label: Label, beside: Beside) -> list[CellContent
         draft.doubt("the text of a cell breaks off")
     if beside.value.text.count("(") != beside.value.text.count(")"):
         draft.doubt("brackets do not match: a part of the value may be missing")
+    for one in (main, *around):
+        for words in one.spelled:
+            draft.doubt(words)
     if dims:
         compared = next((one.compared for one in (main, label.contents, *around) if one.compared), "")
         _quantity(draft, label, main, compared)
@@ -147,6 +150,9 @@ def _left(draft: _Draft, left: Sequence[str], where: str) -> None:
 
 
 def _quantity(draft: _Draft, label: Label, main: CellContents, compared: str) -> None:
+    if label.names.attribute == "thickness" and "wet" in (word.casefold() for word in main.left):
+        draft.doubt("the thickness of a wet film is stated")
+        return
     if main.bare:
         draft.doubt(f"a number stands without a unit that is known: {', '.join(main.bare[:3])}")
     if not main.amounts:

@@ -240,3 +240,48 @@ def test_the_table_of_names_speaks_of_the_vocabulary() -> None:
         assert all(set(names.words) <= {*field.choices, "yes", "no"} for field in fields), key
     assert set(NAMES.roles) | set(NAMES.kinds) <= set(roles)
     assert all(set(kinds) <= set(roles[role].kinds) for role, kinds in NAMES.kinds.items())
+
+
+@pytest.mark.parametrize(
+    ("attribute", "cell", "value", "why"),
+    [
+        ("air_permeance", "7.1×10⁻⁴ L/s·m² @ 75 Pa", "7.1e-4 L/s·m2 @ 75 Pa", ""),
+        ("air_permeance", "7.1 x 10{^-4} L/s·m² @ 75 Pa", "7.1e-4 L/s·m2 @ 75 Pa", ""),
+        ("air_permeance", "0,0009 cfm/ft² @ 75 Pa", "0.0009 cfm/ft2 @ 75 Pa", "decimal comma"),
+        ("vapor_permeance", "11,5 perms", "11.5 perms", "decimal comma"),
+        ("pull_adhesion", "1 200 kPa", "1200 kPa", "a space"),
+        ("pull_adhesion", "1,200 kPa", "1200 kPa", ""),
+        ("thickness", "60 wet mils at 50 % solids (30 dry)", "", "wet film"),
+        ("thickness", "4 x 100 mil", "100 mil", "not understood"),
+    ],
+)  # fmt: skip
+def test_numbers_as_makers_write_them(attribute: str, cell: str, value: str, why: str) -> None:
+    """Source: common practice; a spelling that could be meant otherwise is shown and left to a person."""
+    methods = {"air_permeance": "ASTM E2178", "vapor_permeance": B, "pull_adhesion": "ASTM D4541"}
+    labels = {"thickness": "Thickness", "water_resistance": "Water penetration resistance"}
+    label = labels.get(attribute, attribute.replace("_", " ").capitalize())
+    found = read(attribute, [[label, cell, methods.get(attribute, "")]])
+    assert found.value == value
+    assert (why in found.confirm) if why else found.standing is Standing.READ
+
+
+@pytest.mark.parametrize(
+    ("attribute", "label"),
+    [
+        ("assembly_air_leakage", "Air leakage of wall assembly"), ("vapor_permeance", "Permeance"),
+        ("exposure_limit", "Exposure"), ("service_temperature", "Service temp."), ("exposure_limit", "Max. UV exposure"),
+        ("thickness", "Dry film thickness (DFT)"), ("service_temperature", "Service temperature, max."),
+    ],
+)  # fmt: skip
+def test_everyday_names(attribute: str, label: str) -> None:
+    values = {
+        "assembly_air_leakage": "0.04 cfm/ft² @ 75 Pa",
+        "vapor_permeance": "14 perms",
+        "exposure_limit": "180 days",
+    }
+    values |= {"service_temperature": "180 °F", "thickness": "40 mils"}
+    methods = {"assembly_air_leakage": "ASTM E2357", "vapor_permeance": B}
+    found = read(attribute, [[label, values[attribute], methods.get(attribute, "")]])
+    assert (found.value, found.standing) == (values[attribute].replace("²", "2"), Standing.READ), (
+        found.confirm
+    )
