@@ -86,6 +86,7 @@ def command(
     from specgen.intake.datasheet.write import product_yaml
     from specgen.practice.load import load_practice
     from specgen.render.evidence import evidence_bytes
+    from specgen.units.counted import many
 
     page = output.with_name(f"{output.stem}-evidence.html")
     standing = [path for path in (output, page) if path.exists()]
@@ -116,5 +117,8 @@ def command(
         )
     for note in reading.notes:
         click.echo(f"    note: {note}")
+    if reading.unread:
+        rows = many(len(reading.unread), "row")
+        click.echo(f"    note: {rows} not understood or not asked for; the evidence page shows them")
     click.echo("A person compares every value with its evidence.")
     return status(reading.values)

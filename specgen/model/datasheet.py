@@ -168,3 +168,4 @@ class Reading:
     values: tuple[ReadValue, ...]
     notes: tuple[str, ...]
     sheets: tuple[SheetHead, ...] = ()
+    unread: tuple[Evidence, ...] = ()  # rows and lines with figures that no value was read from

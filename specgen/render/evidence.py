@@ -29,6 +29,7 @@ def evidence_bytes(reading: Reading, pictures: Pictures, practice: Practice) -> 
         counts=[(one.value, sum(value.standing is one for value in reading.values)) for one in Standing],
         tones=TONES,
         values=[_value(value, pictures) for value in reading.values],
+        unread=[_shown(one, pictures) for one in reading.unread],
     )
     return text.encode()
 

@@ -22,6 +22,7 @@ from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES
 from specgen.intake.datasheet.lines import AS_BOLD
 from specgen.intake.datasheet.notices import read_head, title
 from specgen.intake.datasheet.owners import Owners
+from specgen.intake.datasheet.unread import gave_nothing, unread
 from specgen.model.datasheet import (
     Candidate,
     Cell,
@@ -190,8 +191,13 @@ def read_product(
     chosen = _role(sheets, role, names, practice)
     labels = Labels(chosen, names, practice.vocabulary)
     found: dict[str, list[Candidate]] = {}
+    left: list[Evidence] = []
+    notes: list[str] = []
     for sheet in sheets:
-        for one in candidates(sheet, labels, practice.vocabulary, product):
+        seen = candidates(sheet, labels, practice.vocabulary, product)
+        left += unread(sheet, labels, seen)
+        notes += [*sheet.notes, *not_read(sheet), *gave_nothing(sheet, seen)]
+        for one in seen:
             found.setdefault(one.attribute, []).append(one)
     values = [
         combined(field, found.get(field.name, ()), names.least_confidence) for _, field in labels.attributes
@@ -200,9 +206,8 @@ def read_product(
     day = today or date.today()
     heads = tuple(read_head(sheet, day, Owners(sheet, labels, product).name) for sheet in sheets)
     values = [_noticed(value, heads, product) for value in values]
-    notes = tuple(note for sheet in sheets for note in (*sheet.notes, *not_read(sheet)))
     name = product or product_name(sheets, heads)
-    return asked(Reading(chosen, name, tuple(values), notes, heads), practice)
+    return asked(Reading(chosen, name, tuple(values), tuple(notes), heads, tuple(left)), practice)
 
 
 def not_read(sheet: DataSheet) -> Iterator[str]:
@@ -304,10 +309,9 @@ def pictures(
         The reading, in which a value is to be confirmed where nothing is drawn; and the pictures.
     """
     wanted: dict[str, list[Evidence]] = {}
-    for value in reading.values:
-        for one in value.evidence:
-            if one.box and one.file in pictured:
-                wanted.setdefault(one.file, []).append(one)
+    for one in (*(place for value in reading.values for place in value.evidence), *reading.unread):
+        if one.box and one.file in pictured:
+            wanted.setdefault(one.file, []).append(one)
     found = {}
     blank: set[Evidence] = set()
     for file, places in wanted.items():

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from specgen.intake.formats import FORMAT, current
 from specgen.model.datasheet import Reading, ReadValue, SheetHead, Standing
 from specgen.practice.entries import Role
+from specgen.units.counted import many
 
 LONGEST = 400
 HEAD = """\
@@ -27,6 +28,9 @@ def product_yaml(reading: Reading, role: Role) -> str:
     """
     lines = [HEAD.rstrip("\n")]
     lines += [f"# {_comment(note)}" for note in reading.notes]
+    if reading.unread:
+        rows = many(len(reading.unread), "row")
+        lines.append(f"# {rows} not understood or not asked for; the evidence page shows them.")
     lines += [
         f"{FORMAT}: {current('submittal')}",
         NUMBERS.rstrip("\n"),

@@ -9,7 +9,7 @@ import math
 import sys
 import tempfile
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -47,6 +47,7 @@ class Tried:
     program: str
     paper: Drawn
     found: tuple[Outcome, ...]
+    silent: tuple[str, ...]  # values that were missed and are not among the places shown as not understood
 
 
 def tried(seeds: Iterable[int], folder: Path) -> list[Tried]:
@@ -59,14 +60,27 @@ def tried(seeds: Iterable[int], folder: Path) -> list[Tried]:
         place = folder / program.replace(" ", "-")
         place.mkdir()
         printed = PRINTERS[program]({seed: one.paper for seed, one in mine.items()}, place)
-        found += [Tried(seed, program, one, read(printed[seed], one)) for seed, one in mine.items()]
+        found += [Tried(seed, program, one, *read(printed[seed], one)) for seed, one in mine.items()]
     return found
 
 
-def read(path: Path, one: Drawn) -> tuple[Outcome, ...]:
-    """What the reader makes of a printed paper."""
+def read(path: Path, one: Drawn) -> tuple[tuple[Outcome, ...], tuple[str, ...]]:
+    """What the reader makes of a printed paper, and what it neither reads nor shows."""
     sheets, _ = load_sheets([path])
-    return tuple(outcomes_of(read_product(sheets, one.truth.role, load_practice()), one.truth))
+    reading = read_product(sheets, one.truth.role, load_practice())
+    found = tuple(outcomes_of(reading, one.truth))
+    missed = {outcome.attribute for outcome in found if outcome.outcome == "missed"}
+    shown = "".join(_letters(place.words) for place in reading.unread)
+    silent = tuple(
+        fact.label
+        for fact in one.truth.facts
+        if fact.attribute in missed and _letters(fact.ip) not in shown and _letters(fact.label) not in shown
+    )
+    return found, silent
+
+
+def _letters(text: str) -> str:
+    return "".join(one for one in text.replace("²", "2").casefold() if one.isalnum())
 
 
 def wilson(hits: int, of: int) -> tuple[float, float]:
@@ -83,7 +97,7 @@ def wilson(hits: int, of: int) -> tuple[float, float]:
     return max(middle - half, 0.0), min(middle + half, 1.0)
 
 
-def table(tries: Iterable[Tried]) -> str:
+def table(tries: Sequence[Tried]) -> str:
     """The counts by layout and program of plain papers, and by trap."""
     rows: dict[tuple[str, str], Counter[str]] = {}
     for one in tries:
@@ -108,6 +122,8 @@ def table(tries: Iterable[Tried]) -> str:
         f"Plain values accepted: {taken} of {of} ({taken / max(of, 1):.0%}, {low:.1%} to {high:.1%}).",
     ]
     low, high = wilson(every["WRONG"], _stated(every))
+    silent = sum(len(one.silent) for one in tries)
+    lines.append(f"Missed and not shown among what was not understood: {silent} of {every['missed']}.")
     lines.append(f"Wrong: {every['WRONG']} of {_stated(every)} ({low:.2%} to {high:.2%}).")
     return "\n".join(lines)
 
@@ -124,7 +140,7 @@ def _cells(count: Mapping[str, int]) -> str:
     return " | ".join(map(str, cells))
 
 
-def page(tries: Iterable[Tried]) -> str:
+def page(tries: Sequence[Tried]) -> str:
     """The page of the documentation."""
     return HEAD + table(tries) + "\n"
 
