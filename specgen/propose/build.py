@@ -21,6 +21,14 @@ from specgen.propose.choices import (
 )
 from specgen.propose.drained import scuppers
 from specgen.propose.offers import Offers
+from specgen.propose.plastered import (
+    FACING,
+    FACING_TAPE,
+    clearance_of,
+    mirrored,
+    mirrored_laps,
+    plastered_inside,
+)
 from specgen.wall.change import TRIED, put_in, with_parapets, with_parts, with_values
 
 Wall = tuple[Option, ...]  # one option of each choice, in the order of the choices
@@ -57,13 +65,18 @@ class Builder:
             wall = with_values(wall, values, "") if values else wall
             for part in option.parts:
                 wall = self._with_part(wall, part)
+        if inside := plastered_inside(parapet):
+            clearance = self.offers.in_units(clearance_of(self.practice))
+            wall = mirrored(wall, self._once_placed, clearance)
         laps = [option.lap for option in options if option.lap is not None and self._open(wall, option.lap)]
-        names = tapes(laps, wall)
-        for kind, name in names.items():
+        names = tapes((lap for lap in laps if lap.first != FACING), wall)
+        below = {lap.tape: FACING_TAPE for lap in laps if lap.first == FACING and lap.tape}
+        for kind, name in (*names.items(), *below.items()):
             if wall.by_id(name) is None:
                 wall = self._with_part(wall, Part(TAPE, name, kind, self.offers.of_tape))
-        joints = tuple(self._joint(lap, names) for lap in laps)
+        joints = tuple(self._joint(lap, below if lap.first == FACING else names) for lap in laps)
         wall = replace(wall, transitions=(*wall.transitions, *joints))
+        wall = mirrored_laps(wall) if inside else wall
         for option in options:
             wall = self._completed(wall, option) if option.joints or option.of_others else wall
         return self.with_scuppers(self._up_to_the_top(wall), options)
@@ -153,6 +166,13 @@ class Builder:
         assert isinstance(made, Component)
         return made
 
+    def _once_placed(self, wall: Parapet, part: Component) -> Parapet:
+        """The parapet with a part of the roof side in its place; equal parts are the same objects."""
+        key = (part.id, part.kind, tuple(sorted((name, str(value)) for name, value in part.values.items())))
+        made = self._made.setdefault(key, part)
+        assert isinstance(made, Component)
+        return self._placed(wall, made)
+
     def _placed(self, wall: Parapet, part: Component) -> Parapet:
         """The parapet with a part in its place in the order of the layers: in front of the first that lies behind it."""
         top = part.role in TOP_ORDER
@@ -185,6 +205,8 @@ class Builder:
         """The lap that has to be stated: no requirement of the sections stands for one without the top flashing."""
         if "top flashing" in (lap.first, lap.second):
             return None
+        if FACING in (lap.first, lap.second):
+            return self.offers.in_units(self.practice.quantity("flashing.lap_turnup"))
         lower = lap.second if lap.upper == lap.first else lap.first
         rows = self.practice.table("control_laps").where(upper=lap.upper, lower=lower)
         key = rows[0]["lap"] if rows else None

@@ -40,6 +40,11 @@ BUILD_UP = (
     ROOF_SIDE_INSULATION,
     "roof turn-up",
     "base seal",
+    "roof-side barrier",
+    "roof-side weep screed",
+    "roof-side drainage layer",
+    "roof-side lath",
+    "roof-side plaster",
 )
 TOP_ORDER = ("top insulation", "blocking", "top flashing", TAPE, "cleat", "coping")
 GROUPS: Mapping[str, str] = {

@@ -27,6 +27,7 @@ from specgen.propose.choices import AIR, GROUPS, OPEN_LETTER, PRIMER, TAPE, Choi
 from specgen.propose.drained import SCUPPERS
 from specgen.propose.offers import Offers
 from specgen.propose.openings import Openings, asked
+from specgen.propose.plastered import FACING
 from specgen.requirements.catalogue_file import load_catalogue
 from specgen.requirements.judge import Standing, judge
 from specgen.wall.change import with_values
@@ -193,7 +194,8 @@ class _Maker:
     # Laps
 
     def _lap(self, name: str, upper: str, lower: str) -> Iterator[Constraint]:
-        ends = [self.at[role] for role in (upper, lower) if role in self.at]
+        roles = ("barrier", "top flashing", lower) if upper == FACING else (upper, lower)
+        ends = [self.at[role] for role in roles if role in self.at]
         yield Constraint((self.at[name],), self._order_alone)
         ends += [self.holds[SEAL]] if lower == SEAL and SEAL in self.holds else []
         scope = tuple(sorted((*ends, self.at[name])))
@@ -232,7 +234,10 @@ class _Maker:
     def _judged_lap(self, lap: Lap, option: Option, ends: tuple[Option, ...]) -> Verdict:
         if lap.primer and not self._primed(lap, ends):
             return Verdict("primers: one that nothing asks for")
-        graph = self._approved(self.builder.parapet(self._bare(lap.first, lap.second), (*ends, option)))
+        also = ("barrier", "framing", "top flashing") if FACING in (lap.first, lap.second) else ()
+        graph = self._approved(
+            self.builder.parapet(self._bare(lap.first, lap.second, *also), (*ends, option))
+        )
         one, other = graph.nodes.get(lap.first), graph.nodes.get(lap.second)
         if one is None or other is None:
             return FINE

@@ -36,6 +36,7 @@ from specgen.propose.choices import (
     undecided,
 )
 from specgen.propose.drained import drains
+from specgen.propose.plastered import FACING, plastered_inside
 from specgen.units.quantity import Quantity
 from specgen.wall.facts import filled
 
@@ -92,7 +93,9 @@ class Offers:
             if role in parts:
                 found.append(parts[role])
             placed |= {role, SEAL} if role == "sheathing" else {role}
-            for lap in [one for one in laps if set(one.name.split(" / ")) <= placed]:
+            for lap in [
+                one for one in laps if set(one.name.replace(FACING, "barrier").split(" / ")) <= placed
+            ]:
                 found.append(lap)
                 laps.remove(lap)
             if role == "sheathing":
@@ -286,7 +289,12 @@ class Offers:
             if lower == SEAL and not self._may_have_seal:
                 continue
             none = self._no_seal() if lower == SEAL else ()
-            options = (*none, *self._lap_options(upper, lower, number < _SEARCHED))
+            if (upper, lower) == _LAPS[1] and plastered_inside(self.pattern):
+                upper = FACING
+            found = self._lap_options(upper, lower, number < _SEARCHED)
+            if upper == FACING:  # below the base flashing it would lead water behind the roof membrane
+                found = (one for one in found if one.lap is not None and one.lap.upper == FACING)
+            options = (*none, *found)
             group = FACE if "weep screed" in (upper, lower) else MEMBRANES
             yield Choice(f"{upper} / {lower}", group, options, self.practice.table("control_laps").source)
 

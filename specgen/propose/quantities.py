@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from specgen.assessment import Assessment
 from specgen.rules.wall import Wall
 from specgen.units.quantity import Quantity, quantity, to_unit
+from specgen.wall.order import roof_side
 
 AREA, LENGTH, COUNT = "area", "length", "count"
 _BY_AREA = ("plaster", "lath", "drainage layer", "barrier", "insulation")  # of the plastered face
@@ -76,7 +77,12 @@ def _of(wall: Wall) -> Iterator[tuple[str, str, Quantity | int]]:
         made = part.word("family") or part.word("metal") or ""
         name = f"{part.role}: {', '.join(filter(None, (part.kind, made)))}"
         if part.role in _BY_AREA:
-            yield name, AREA, _product(wall, length, height)
+            inside = part in roof_side(wall.parapet, part.role)
+            yield (
+                name,
+                AREA,
+                _product(wall, length, (wall.parapet.quantity("height") if inside else None) or height),
+            )
         elif part.role in _BY_LENGTH:
             yield name, LENGTH, _shown(wall, length, LENGTH)
     yield from _membranes(wall, length)

@@ -9,6 +9,7 @@ from specgen.model.source import Source
 from specgen.propose.build import tapes
 from specgen.propose.choices import OVERFLOW, PRIMARY, SCUPPER, Choice, Option
 from specgen.propose.drained import OVERFLOWS, SCUPPERS, SLEEVE
+from specgen.propose.plastered import FACING, FACING_TAPE, ROOF_SIDE
 from specgen.propose.proposals import Beside, Found
 from specgen.propose.trial import Tried
 
@@ -81,6 +82,8 @@ def notes(found: Found, one: Tried) -> Mapping[tuple[str, ...], tuple[str, ...]]
             out[option.lap.first, option.lap.second] = lines[choice.name]
         for part in option.parts[:1]:
             out[(part.id,)] = lines[choice.name]
+    for name in ROOF_SIDE.values():
+        out[(name,)] = ("The roof side is plastered: as on the outer face.",)
     for use in (PRIMARY, OVERFLOW):
         out[SCUPPER, use] = tuple(
             line
@@ -90,7 +93,8 @@ def notes(found: Found, one: Tried) -> Mapping[tuple[str, ...], tuple[str, ...]]
             for line in (f"{choice.name[:1].upper()}{choice.name[1:]}: {option.label}.", *lines[choice.name])
         )
     laps = [option.lap for option in one.wall if option.lap is not None]
-    for name in tapes(laps, found.offers.pattern).values():
+    upper = tapes((lap for lap in laps if lap.first != FACING), found.offers.pattern)
+    for name in (*upper.values(), FACING_TAPE):
         out.setdefault(
             (name,), ("Bridges the laps that name it; its manufacturer approves both sides in writing.",)
         )

@@ -1,4 +1,4 @@
-"""The twelve sets of facts, and a small vocabulary that can be searched in full."""
+"""The thirteen sets of facts, and a small vocabulary that can be searched in full."""
 
 from __future__ import annotations
 

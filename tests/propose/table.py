@@ -1,4 +1,4 @@
-"""The page of the twelve sets of facts: ``python -m tests.propose.table`` writes ``docs/proposals.md``.
+"""The page of the thirteen sets of facts: ``python -m tests.propose.table`` writes ``docs/proposals.md``.
 
 Times are of the machine that wrote the page; everything else is the same wherever it is written.
 """
@@ -98,7 +98,7 @@ def pruned(name: str, letters: int) -> str:
 def page() -> str:
     """The whole page."""
     intro = [
-        "# Proposed walls for twelve sets of facts",
+        "# Proposed walls for thirteen sets of facts",
         "",
         "Written by `python -m tests.propose.table`. Each set is a project file that states the site, the building, the",
         "size of the parapet, and the wall behind it; `specgen propose` searches the rest. Times are of the machine that",

@@ -34,6 +34,7 @@ from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, o
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 from specgen.units.quantity import Quantity
+from specgen.wall.order import roof_side
 from specgen.wall.site import snow_lies
 
 RULE = Rule(
@@ -73,11 +74,19 @@ def check(wall: Wall) -> Iterator[RuleResult]:
         )
 
 
+def _of_the_roof_side(wall: Wall) -> set[str]:
+    """The screeds that drain a plastered roof side: those that stand there, or the one of both faces."""
+    if wall.parapet.word("inner_face") != "stucco":
+        return set()
+    own = roof_side(wall.parapet, "weep screed")
+    return {part.id for part in own or wall.parapet.all_of("weep screed")}
+
+
 def _against(wall: Wall, part: Component, depth: Quantity) -> Iterator[RuleResult]:
     """A part that ends or drains on the roof side below the snow, or of which nobody states where."""
     if part.role == "roof turn-up" and part.word("termination") not in CARRIED_UP:
         name, what = "height", "upper edge"
-    elif part.role == "weep screed" and wall.parapet.word("inner_face") == "stucco":
+    elif part.role == "weep screed" and part.id in _of_the_roof_side(wall):
         name, what = "above_roof", "drain"
     else:
         return
