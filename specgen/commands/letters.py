@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 import click
@@ -39,6 +40,13 @@ class Letters:
 @PROJECT
 @click.argument("submittals", nargs=-1, type=click.Path(path_type=Path))
 @OUTPUT
+@click.option(
+    "--date",
+    "day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    metavar="DATE",
+    help="The day on which the letters go out; without it, they have a line for it.",
+)
 @OFFICE
 @ALLOW_CODE
 @WEATHER
@@ -52,6 +60,7 @@ def command(
     project: Path,
     submittals: tuple[Path, ...],
     output: Path,
+    day: datetime | None,
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
@@ -80,7 +89,7 @@ def command(
     assessment = inputs.assessed()
     reviewed = review_package(submissions, specify(assessment))
     folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
-    names = add_letters(folder, assessment, reviewed, look)
+    names = add_letters(folder, assessment, reviewed, look, day.date() if day else None)
     written = folder.commit(force=force)
     if form == "json":
         echo_json(Letters(inputs.project.title, names, written))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from specgen.assessment import Assessment
@@ -18,6 +20,7 @@ from specgen.review import forms
 from specgen.review.comments import comments
 from specgen.review.letter import Earlier, review_letter
 from specgen.review.package import Reviewed
+from specgen.review.references import Reference, referenced
 from specgen.review.substitution import Substitution
 from specgen.review.substitution_form import substitution_form
 from specgen.sections.waivers import waiver_blocks
@@ -117,22 +120,95 @@ LETTERS = (
 )  # how names begin
 
 
+NUMBERS = "letter-numbers.json"
+DAY = 86_400.0  # [s]
+
+
 def add_letters(
     folder: OutputFolder,
     assessment: Assessment,
     reviewed: tuple[Reviewed, ...],
     template: Template | None = None,
+    day: date | None = None,
 ) -> tuple[str, ...]:
-    """Add what ``specgen letters`` makes. Returns the names of the files."""
-    letters = {
-        "request-for-information": forms.request_for_information(assessment),
-        "deficiency-list": forms.deficiency_list(assessment, reviewed),
-    }
-    for pair, letter in forms.compatibility_letters(assessment).items():
-        letters[file_stem("compatibility", pair)] = letter
-    if reviewed:
-        letters["transmittal"] = forms.transmittal(assessment.project, reviewed)
+    """Add what ``specgen letters`` makes, with their numbers, which stay. Returns the names of the letters.
+
+    Args:
+        folder: in which the letters of earlier runs and their numbers lie.
+        assessment: the project.
+        reviewed: submittals with their reviews.
+        template: an office's own.
+        day: on which the letters go out; without it, a line for the date.
+    """
+    known = _numbers(folder.folder)
+    days = round(assessment.practice.quantity("letter.answer_time").value / DAY)
+    sending = forms.Sending(answer_days=days, makers=_makers(reviewed))
+    drafts = _letters(assessment, reviewed, sending, {})
+    references = referenced(known, drafts, day)
+    letters = _letters(assessment, reviewed, sending, references)
     plain = assessment.paper_words(*(submission for submission, _ in reviewed))
     for stem, letter in letters.items():
         folder.add(f"{stem}.docx", docx_bytes(in_plain_words(letter, plain), template))
+    folder.add(NUMBERS, json_bytes(references))
     return tuple(f"{stem}.docx" for stem in letters)
+
+
+def _letters(
+    assessment: Assessment,
+    reviewed: tuple[Reviewed, ...],
+    sending: forms.Sending,
+    references: Mapping[str, Reference],
+) -> dict[str, Document]:
+    def known(stem: str, answered: bool = True) -> forms.Sending:
+        one = replace(sending, reference=references.get(stem, Reference()))
+        return one if answered else replace(one, answer_days=0)
+
+    stems = {file_stem("compatibility", pair): pair for pair in forms.compatibility_letters(assessment)}
+    pairs = {pair: known(stem) for stem, pair in stems.items()}
+    found = {
+        "request-for-information": forms.request_for_information(
+            assessment, known("request-for-information")
+        ),
+        "deficiency-list": forms.deficiency_list(assessment, reviewed, known("deficiency-list")),
+    }
+    for pair, letter in forms.compatibility_letters(assessment, pairs).items():
+        found[file_stem("compatibility", pair)] = letter
+    if reviewed:
+        found["transmittal"] = forms.transmittal(assessment, reviewed, known("transmittal", answered=False))
+    return found
+
+
+def _makers(reviewed: tuple[Reviewed, ...]) -> dict[str, str]:
+    """Who makes which material family, where a submittal says both."""
+    found: dict[str, str] = {}
+    for submission, _ in reviewed:
+        for product in submission.products:
+            claim = product.claims.get("family")
+            if claim is not None and product.maker:
+                found.setdefault(str(claim.value), product.maker)
+    return found
+
+
+def _numbers(folder: Path) -> dict[str, Reference]:
+    """The references of the letters that a folder holds.
+
+    Raises:
+        InputError: the record is not what was written.
+    """
+    path = folder / NUMBERS
+    if not path.is_file():
+        return {}
+    try:
+        rows = json.loads(foreign_bytes(path, MOST_BYTES))
+        return {
+            str(stem): Reference(
+                str(row["number"]),
+                int(row["round"]),
+                date.fromisoformat(row["day"]) if row["day"] else None,
+                str(row["content"]),
+            )
+            for stem, row in rows.items()
+        }
+    except (ValueError, KeyError, TypeError, AttributeError):
+        fix = "put the file back from a backup; without it the letters are numbered from 1"
+        raise refused(path, "it is not the record of the numbers of letters", fix) from None

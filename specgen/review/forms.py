@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Style, Table, framed, text
 from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded
 from specgen.model.project import Project
+from specgen.model.schedule import WORK_WEEK
 from specgen.model.submission import ProductReview, Result, Submission
 from specgen.paths.meetings import Meeting, meetings
+from specgen.register.dates import WorkCalendar
+from specgen.review.comments import comments, product_name
+from specgen.review.references import Reference
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
 from specgen.sections.words import (
-    joined,
     named_sources,
     parapets_in_words,
     sentence,
@@ -26,7 +29,9 @@ from specgen.sections.words import (
 OPEN_ANSWERS = ("confirm", "not allowed", "with separation")
 _QUESTIONS = (0.06, 0.38, 0.12, 0.24, 0.2)
 _DEFICIENCIES = (0.05, 0.33, 0.12, 0.18, 0.2, 0.12)
-_RETURNED = (0.14, 0.18, 0.18, 0.22, 0.28)
+_RETURNED = (0.14, 0.07, 0.2, 0.22, 0.1, 0.27)
+_HEAD = (0.16, 0.38, 0.14, 0.32)
+_ANSWERS = (0.14, 0.36, 0.22, 0.28)
 _FACTS = (0.3, 0.7)
 
 
@@ -45,24 +50,74 @@ def _words() -> FormText:
     return FormText("letters/forms")
 
 
+@dataclass(frozen=True)
+class Sending:
+    """With what a letter goes out: its reference, the working days for an answer, and who makes which material."""
+
+    reference: Reference = field(default=Reference())
+    answer_days: int = 0  # working days; 0: no answer is asked for
+    makers: Mapping[str, str] = field(default_factory=dict)  # by material family
+
+
 def _document(
-    project: Project, words: FormText, what: str, blocks: Iterable[Block], *, landscape: bool = True
+    project: Project,
+    what: str,
+    to: str,
+    blocks: Iterable[Block],
+    sending: Sending,
+    *,
+    landscape: bool = True,
 ) -> Document:
-    """The frame of every form: title, its blocks, cautions, and that nobody has signed it."""
+    """The frame of every form: title, its reference and parties, its blocks, one signature, cautions once."""
+    words = _words()
     title, subject, state = words(f"{what}_title"), words(f"{what}_subject"), words("state")
     framing = (
         Para(Style.TITLE, text(title)),
+        _heading(project, to, sending, words),
         *blocks,
         Para(Style.BODY, text(words("signature"))),
-        Para(Style.HEADING, text(words("cautions_heading"))),
-        *(Para(Style.BULLET, text(caution)) for caution in cautions()),
-        Para(Style.NOTE, text(words("not_signed"))),
+        Para(Style.NOTE, text(f"{words('not_signed')} {' '.join(cautions())}")),
     )
     properties = Properties(title, subject, project.title, project.issued, state)
     return framed(properties, framing, state, landscape=landscape)
 
 
-def request_for_information(assessment: Assessment) -> Document:
+def _heading(project: Project, to: str, sending: Sending, words: FormText) -> Table:
+    """Number, date, parties, address, answer by, copies, and round of a letter."""
+    parties, label, blank = project.contacts, words.texts["head"], words("blank")
+    one = sending.reference
+    office = ", ".join(filter(None, (parties.word("office"), parties.word("office_address"))))
+    place = parties.word("project_address") or project.site.word("place") or blank
+    rows = (
+        (label["project"], project.title, label["date"], str(one.day) if one.day else blank),
+        (label["address"], place, label["answer"], _answer_by(sending, words)),
+        (label["from"], office or blank, label["to"], to or blank),
+        (
+            label["signer"],
+            parties.word("reviewer") or blank,
+            label["copies"],
+            parties.word("copies") or blank,
+        ),
+    )
+    head = (label["number"], one.number or blank, label["round"], str(one.round))
+    return Table(head, rows, _HEAD, words("head_caption"))
+
+
+def _answer_by(sending: Sending, words: FormText) -> str:
+    if not sending.answer_days:
+        return words("no_answer")
+    if sending.reference.day is None:
+        return words("answer_after", days=str(sending.answer_days))
+    return WorkCalendar(WORK_WEEK, ()).later(sending.reference.day, sending.answer_days).isoformat()
+
+
+def _contractor(project: Project) -> str:
+    return ", ".join(
+        filter(None, (project.contacts.word("contractor"), project.contacts.word("contractor_address")))
+    )
+
+
+def request_for_information(assessment: Assessment, sending: Sending = Sending()) -> Document:
     """One row a question: queries that stand, and values without which a rule cannot be decided."""
     words = _words()
     questions = folded(one for one in assessment.findings if one.counts and not one.failed)
@@ -83,24 +138,35 @@ def request_for_information(assessment: Assessment) -> Document:
         blocks.append(
             Table(words.list("information_columns"), rows, _QUESTIONS, words("information_caption"))
         )
-    return _document(assessment.project, words, "information", blocks)
+    to = assessment.project.contacts.word("owner") or ""
+    return _document(assessment.project, "information", to, blocks, sending)
 
 
 def _places(one: FoldedFinding) -> str:
     return parapets_in_words(one.parapets) if one.parapets != ("all",) else "all parapets"
 
 
-def compatibility_letters(assessment: Assessment) -> Mapping[str, Document]:
-    """A letter to both manufacturers for each pair of families that is not simply allowed, by the name of the pair."""
-    words = _words()
+def compatibility_letters(
+    assessment: Assessment, sendings: Mapping[str, Sending] | None = None
+) -> Mapping[str, Document]:
+    """A letter to both manufacturers for each pair of families that is not simply allowed, by the name of the pair.
+
+    Args:
+        assessment: its walls, and what is published of each pair.
+        sendings: with what each letter goes out, by the name of its pair.
+    """
+    given = sendings or {}
     open_pairs: dict[str, Meeting] = {}
     for one in meetings(assessment.project, assessment.practice):
         if one.answer in OPEN_ANSWERS:
             open_pairs.setdefault(" and ".join(sorted(one.families)), one)
-    return {pair: _letter(assessment.project, one, words) for pair, one in open_pairs.items()}
+    return {
+        pair: _letter(assessment.project, one, given.get(pair, Sending())) for pair, one in open_pairs.items()
+    }
 
 
-def _letter(project: Project, one: Meeting, words: FormText) -> Document:
+def _letter(project: Project, one: Meeting, sending: Sending) -> Document:
+    words = _words()
     known = {
         "confirm": words("compatibility_known_confirm"),
         "not allowed": words("compatibility_known_no", why=one.why),
@@ -114,27 +180,24 @@ def _letter(project: Project, one: Meeting, words: FormText) -> Document:
     }
     facts = tuple((title, values[name]) for name, title in words.texts["compatibility_facts"].items())
     makers = [
-        Para(Style.BODY, text(words("compatibility_to", blank=words("blank"), family=family)))
+        words("compatibility_maker", maker=sending.makers.get(family) or words("blank"), family=family)
         for family in one.families
     ]
-    answers = [
-        block
-        for family in one.families
-        for block in (
-            Para(Style.SUBHEADING, text(f"{words('compatibility_answer_heading')}: {family}")),
-            Para(Style.BODY, text(words("compatibility_answer"))),
-            Para(Style.BODY, text(words("signature"))),
-        )
-    ]
+    answers = tuple((family, words("compatibility_answer"), "", "") for family in one.families)
     blocks: list[Block] = [
-        *makers,
         Para(Style.BODY, text(words("compatibility_opening", known=known))),
         Table(words.list("compatibility_facts_columns"), facts, _FACTS, words("compatibility_facts_caption")),
         Para(Style.HEADING, text(words("compatibility_ask_heading"))),
         *(Para(Style.BULLET, text(item)) for item in words.list("compatibility_ask")),
-        *answers,
+        Para(Style.HEADING, text(words("compatibility_answer_heading"))),
+        Table(
+            words.list("compatibility_answer_columns"),
+            answers,
+            _ANSWERS,
+            words("compatibility_answer_heading"),
+        ),
     ]
-    return _document(project, words, "compatibility", blocks, landscape=False)
+    return _document(project, "compatibility", "; ".join(makers), blocks, sending, landscape=False)
 
 
 def deficiencies(
@@ -185,7 +248,9 @@ def _trade(finding: Finding, assessment: Assessment) -> str:
 
 
 def deficiency_list(
-    assessment: Assessment, reviewed: Sequence[tuple[Submission, tuple[ProductReview, ...]]] = ()
+    assessment: Assessment,
+    reviewed: Sequence[tuple[Submission, tuple[ProductReview, ...]]] = (),
+    sending: Sending = Sending(),
 ) -> Document:
     """One table a trade; numbers run through the list, so that a line can be named."""
     words = _words()
@@ -194,7 +259,8 @@ def deficiency_list(
         Para(Style.BODY, text(words("deficiency_opening" if found else "deficiency_none")))
     ]
     blocks += _by_trade(found, words)
-    return _document(assessment.project, words, "deficiency", blocks)
+    to = _contractor(assessment.project)
+    return _document(assessment.project, "deficiency", to, blocks, sending)
 
 
 def _by_trade(found: Sequence[Deficiency], words: FormText) -> Iterator[Block]:
@@ -211,35 +277,35 @@ def _by_trade(found: Sequence[Deficiency], words: FormText) -> Iterator[Block]:
 
 
 def transmittal(
-    project: Project, reviewed: Sequence[tuple[Submission, tuple[ProductReview, ...]]]
+    assessment: Assessment,
+    reviewed: Sequence[tuple[Submission, tuple[ProductReview, ...]]],
+    sending: Sending = Sending(),
 ) -> Document:
-    """One row a submitted product: what is recommended, what is open, and room for the note of the reviewer."""
+    """One row a submitted product: what is recommended, how many comments, and room for the note of the reviewer."""
     words = _words()
+    vocabulary = assessment.practice.vocabulary
     rows = tuple(
         (
             submission.info.word("number") or "",
-            review.product.name,
-            review.recommendation.value,
-            _open_points(review),
+            str(submission.round),
+            product_name(review),
+            _recommended(review),
+            str(len(comments([review], vocabulary))) if review.verdicts or review.notes else "0",
             "",
         )
         for submission, reviews in reviewed
         for review in reviews
     )
     blocks: tuple[Block, ...] = (
-        Para(Style.BODY, text(words("transmittal_to", blank=words("blank")))),
         Para(Style.BODY, text(words("transmittal_opening"))),
         Table(words.list("transmittal_columns"), rows, _RETURNED, words("transmittal_caption")),
     )
-    return _document(project, words, "transmittal", blocks)
+    return _document(assessment.project, "transmittal", _contractor(assessment.project), blocks, sending)
 
 
-def _open_points(review: ProductReview) -> str:
-    counts = {result: sum(one.result is result for one in review.verdicts) for result in Result}
-    open_points = [
-        f"{count} {result.value}" for result, count in counts.items() if count and result is not Result.MEETS
-    ]
-    names = list(dict.fromkeys(point.finding.name for point in review.wall))
-    if names:
-        open_points.append(f"in the wall: {joined(names, 'and')}")
-    return "; ".join(open_points) or "none"
+def _recommended(review: ProductReview) -> str:
+    if not review.places:
+        return review.recommendation.value
+    return "; ".join(
+        f"{parapets_in_words(place.parapets)}: {place.recommendation.value}" for place in review.places
+    )
