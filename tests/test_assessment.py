@@ -18,6 +18,8 @@ from specgen.design.run import everyday
 from specgen.files.faults import Fault
 from specgen.intake.project import load_project
 from specgen.model.project import PLACES, Parapet, Project, Record
+from specgen.model.reading import READER, Reader
+from specgen.model.requirement import RequirementSet
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
 from specgen.units.quantity import parse
@@ -113,6 +115,26 @@ def test_another_file_with_the_same_words_is_not_worked_out_at_all() -> None:
     assert again.project is same and again.project.parapets[0] is not DEMO.parapets[0]
     for old, new in zip(base.findings, again.findings, strict=True):
         assert old is new
+
+
+def test_each_who_asks_for_the_requirements_of_a_parapet_rests_on_them() -> None:
+    """They are listed once and kept: the second rule that asks rests on them as the first does."""
+    requirements = anew(DEMO).requirements
+    for _ in range(2):
+        reader = Reader()
+        reader.reads, reader.asked = set(), {}
+        token = READER.set(reader)
+        try:
+            assert requirements.at_parapet("P-1")
+        finally:
+            READER.reset(token)
+        assert reader.reads == {(id(requirements), ("at parapet", "P-1"))}
+    one = next(one for one in requirements.by_id.values() if one.floor and "P-1" in one.parapets)
+    limit = replace(one.floor, value=parse("1 in"))
+    other = RequirementSet({**requirements.by_id, one.id: replace(one, floor=limit)})
+    assert ("at parapet", "P-1") in other.differing(requirements)
+    assert ("at parapet", "P-9") not in other.differing(requirements)
+    assert not requirements.differing(RequirementSet(dict(requirements.by_id)))
 
 
 def test_a_moved_line_shows_in_the_findings() -> None:

@@ -159,6 +159,8 @@ class RequirementSet:
         out: set[object] = {at for at in places if self._by_place.get(at) != other._by_place.get(at)}
         ids = {**self.by_id, **other.by_id}
         out |= {("id", known) for known in ids if self.by_id.get(known) != other.by_id.get(known)}
+        ours, theirs = self._by_parapet, other._by_parapet
+        out |= {("at parapet", one) for one in {**ours, **theirs} if ours.get(one) != theirs.get(one)}
         if out or list(self.by_id) != list(other.by_id):
             out.add(("field", "by_id"))
         return out
@@ -167,19 +169,24 @@ class RequirementSet:
     def _by_place(self) -> Mapping[tuple[str, str], tuple[Requirement, ...]]:
         """By catalogue entry and parapet: rules ask once for each at every parapet."""
         found: dict[tuple[str, str], tuple[Requirement, ...]] = {}
-        for item in self.by_id.values():
+        held: Mapping[str, Requirement] = self.__dict__["by_id"]  # as below
+        for item in held.values():
             for parapet in item.parapets:
                 found[item.name, parapet] = (*found.get((item.name, parapet), ()), item)
         return found
 
     def at_parapet(self, parapet: str) -> tuple[Requirement, ...]:
         """Every requirement that holds at one parapet."""
+        tell(self, ("at parapet", parapet))
         return self._by_parapet.get(parapet, ())
 
     @cached_property
     def _by_parapet(self) -> Mapping[str, tuple[Requirement, ...]]:
         found: dict[str, list[Requirement]] = {}
-        for item in self.by_id.values():
+        held: Mapping[str, Requirement] = self.__dict__[
+            "by_id"
+        ]  # kept, so that only the first who asks would be noted
+        for item in held.values():
             for parapet in item.parapets:
                 found.setdefault(parapet, []).append(item)
         return {parapet: tuple(items) for parapet, items in found.items()}
