@@ -10,5 +10,5 @@ from specgen.wall import plausible
 
 @pytest.fixture(autouse=True)
 def any_value(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(values, "_possible", lambda field, value, text: value)
+    monkeypatch.setattr(values, "possible", lambda field, value, text: value)
     monkeypatch.setattr(plausible, "doubt", lambda *given: "")
