@@ -61,6 +61,12 @@ class RegisterRun:
     help=f"Bring a state back: the number of a file in `{REGISTER}-states`. What was filled in since is kept there.",
 )
 @click.option(
+    "--reviews",
+    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    metavar="DIR",
+    help="The folder into which `specgen review` wrote: number, dates, recommendation, and open comments are entered.",
+)
+@click.option(
     "--as-of",
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="DATE",
@@ -78,6 +84,7 @@ def command(
     schedule: Path | None,
     copies: tuple[Path, ...],
     back_to: int | None,
+    reviews: Path | None,
     as_of: datetime | None,
     office: Path | None,
     allow_code: bool,
@@ -102,12 +109,14 @@ def command(
     from specgen.register.entries import entries
     from specgen.specification import specify
     from specgen.work.papers import papers_folder
+    from specgen.work.reviews import load_reviews
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
     stated = load_schedule(schedule, inputs.practice) if schedule else Schedule()
     assessment = inputs.assessed()
     dates = work_dates(assessment, stated)
     due = entries(specify(assessment), dates)
+    entered = load_reviews(reviews, assessment.practice) if reviews else ()
     folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
     with locked(output):
         if folder.former_owner():
@@ -120,10 +129,14 @@ def command(
             for line in folder_lines(folder.commit()):
                 click.echo(line, err=True)
         day = as_of.date() if as_of else date.today()
-        done = brought_on(Sources(output, REGISTER, copies, back_to), due, assessment.project, dates, day)
+        done = brought_on(
+            Sources(output, REGISTER, copies, back_to, entered), due, assessment.project, dates, day
+        )
         folder.commit()  # from now on the folder is known as this project's
     late = [one.id for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(done, late, output, form)
+    for note in done.notes:
+        click.echo(f"note: {note}", err=form == "json")
     for asked in stated.asked:
         click.echo(f"{asked.mark}: {asked.message} {asked.fix}", err=form == "json")
     if done.problems or done.register.conflicts:
@@ -139,6 +152,7 @@ def _issued(project: Project) -> date:
 def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
     from specgen.files.marks import problem_lines
     from specgen.register.book import GONE, conflict_rows
+    from specgen.register.reviewed import due_letters
 
     register = done.register
     gone = [name for name, row in register.rows.items() if row.get("state") == GONE]
@@ -166,6 +180,8 @@ def _tell(done: Done, late: list[str], output: Path, form: str) -> None:
         )
     for name in gone:
         click.echo(f"no longer asked for, kept: {name}")
+    for line in due_letters(register):
+        click.echo(line)
     if late:
         click.echo(
             f"{many(len(late), 'submittal')} {'is' if len(late) == 1 else 'are'} due before the issue date of the "

@@ -36,6 +36,7 @@ from specgen.register.dates import WorkDates
 from specgen.register.entries import RegisterEntry
 from specgen.register.merge import Register, Row, merge
 from specgen.register.results import RESULT, fault_of, result_of
+from specgen.register.reviewed import Review, with_reviews
 from specgen.register.standing import Today
 from specgen.render.workbook import workbook_bytes
 from specgen.render.workbook_edit import SheetChange, edited
@@ -64,6 +65,7 @@ class Sources:
     stem: str
     copies: tuple[Path, ...] = ()
     back_to: int | None = None
+    reviews: tuple[Review, ...] = ()
 
     @property
     def book(self) -> Path:
@@ -78,6 +80,7 @@ class Done:
     register: Register
     number: int
     problems: tuple[InputProblem, ...]
+    notes: tuple[str, ...] = ()  # what of the reviews does not fit
 
 
 @dataclass(frozen=True)
@@ -135,6 +138,10 @@ def _attempt(
     read = _read(sources)
     former, basis = read.former, read.basis
     register = brought_up_to_date(read.register, due, today)
+    notes: tuple[str, ...] = ()
+    if sources.reviews:
+        register, notes = with_reviews(register, sources.reviews, BY_HAND)
+        register = brought_up_to_date(register, due, today)
     number = former.number + 1 if former else 1
     new = states.made(number, former, register, lines(register, project, today))
     carried = {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
@@ -146,7 +153,7 @@ def _attempt(
         changes = list(_changes(basis, workbook, read.lines))
         held = states.hold(sources.folder, read.saved.values())
         if former and held and _nothing_new(former, replace(read, register=register), basis, changes):
-            return Done(register, former.number, tuple(problems))
+            return Done(register, former.number, tuple(problems), notes)
         data, lost = edited(basis.book.data, changes, carried)
         problems += [_lost(sources.book, one, number) for one in lost]
     with Batch() as batch:
@@ -155,7 +162,7 @@ def _attempt(
         if present_bytes(sources.book, LIMITS.file) != (read.present.book.data if read.present else None):
             return None
         batch.place()
-    return Done(register, number, tuple(problems))
+    return Done(register, number, tuple(problems), notes)
 
 
 def _read(sources: Sources) -> _Read:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from enum import Enum
 from typing import ClassVar
 
@@ -131,6 +132,8 @@ class SubmittalReview:
     products: tuple[ProductReview, ...]
     round: int = 1
     comments: tuple[ReviewComment, ...] = ()
+    received: date | None = None
+    returned: date | None = None
 
     @classmethod
     def of(
@@ -140,7 +143,12 @@ class SubmittalReview:
         comments: tuple[ReviewComment, ...] = (),
     ) -> SubmittalReview:
         """The review of a submittal."""
-        return cls(submission.info.word("number"), submission.path, reviews, submission.round, comments)
+        received, returned = (
+            found if isinstance(found := submission.info.values.get(key), date) else None
+            for key in ("date", "returned")
+        )
+        number = submission.info.word("number")
+        return cls(number, submission.path, reviews, submission.round, comments, received, returned)
 
 
 class Result(Enum):

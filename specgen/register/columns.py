@@ -10,6 +10,7 @@ ID, ROUND, REMARKS, STATE, ITEM = "id", "round", "remarks", "state", "item"
 FIRST_ROUND = "R0"
 DECISIONS = tuple(one.value for one in Recommendation)
 ASKED = "asked for"
+REVIEWED = ("recommended", "open_comments")  # made anew from the reviews
 STANDING = ("waiting", "days", "late")  # made anew on each run, for the day of the run
 
 COLUMNS = (
@@ -31,6 +32,8 @@ COLUMNS = (
     Column("submittal", "Submittal no.", 11, filled=True),
     Column("received", "Received", 10, "date", filled=True),
     Column("returned", "Returned", 10, "date", filled=True),
+    Column("recommended", "Recommended", 14),
+    Column("open_comments", "Open comments", 8, "count"),
     Column("result", "Result", 14, filled=True, choices=DECISIONS),
     Column("by", "Reviewed by", 9, filled=True),
     Column(REMARKS, "Remarks", 24, filled=True),
@@ -40,7 +43,9 @@ TITLES = {column.key: column.title for column in COLUMNS}
 DATES = tuple(column.key for column in COLUMNS if column.is_ == "date")
 FILLED = tuple(column.key for column in COLUMNS if column.filled)
 OF_A_ROUND = ("submittal", "received", "returned", "result", "by")
-OF_A_ROW = tuple(one.key for one in COLUMNS if one.key not in (*OF_A_ROUND, ROUND, STATE, ID, *STANDING))
+OF_A_ROW = tuple(
+    one.key for one in COLUMNS if one.key not in (*OF_A_ROUND, ROUND, STATE, ID, *STANDING, *REVIEWED)
+)
 COMPUTED = tuple(key for key in OF_A_ROW if key not in FILLED)
 HISTORY_COLUMNS = tuple(one for one in COLUMNS if one.key in (ITEM, ROUND, *OF_A_ROUND, ID))
 CONFLICT_COLUMNS = (

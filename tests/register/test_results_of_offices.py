@@ -15,6 +15,7 @@ from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.submission import Recommendation
 from specgen.register.columns import COLUMNS, ID, REGISTER
 from specgen.register.dates import WorkCalendar
+from specgen.register.merge import Row
 from specgen.register.results import RESULTS, result_of
 from specgen.register.standing import Today
 from tests.chain.runs import CONFORMING, Done, run
@@ -42,6 +43,17 @@ def typed(folder: Path, **cells: Any) -> tuple[str, int]:
         tab.cell(head + 1, AT[key]).value = value
     made.save(book(folder))
     return str(tab.cell(head + 1, AT[ID]).value), head + 1
+
+
+def typed_at(out: Path, row: Row, **cells: Any) -> None:
+    """Cells typed into the row of a register that has the id of another reading of it."""
+    path = out / f"{STEM}.xlsx"
+    made = load_workbook(path)
+    tab = made[REGISTER]
+    number = next(one[0].row for one in tab.iter_rows() if one[AT[ID] - 1].value == row[ID])
+    for key, value in cells.items():
+        tab.cell(number, AT[key]).value = value
+    made.save(path)
 
 
 @pytest.mark.parametrize(
