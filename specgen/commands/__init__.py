@@ -20,6 +20,7 @@ COMMANDS = {
     "sequence": "Print the order of work, with trades and hold points.",
     "write": "Write the specification sections and the submittal checklist.",
     "read": "Read data sheets into a submittal file, each value with its evidence.",
+    "package": "Sort a folder of mixed paper by product, and read each into a submittal file.",
     "review": "Hold submitted products against the requirements.",
     "substitute": "Put a substitution request into the wall and tell what it changes.",
     "letters": "Draft request for information, compatibility letters, deficiency list, transmittal.",

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-import sys
-from collections.abc import Callable, Generator, Iterator
+from collections.abc import Generator, Iterator
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,6 +12,7 @@ import click
 
 from specgen.commands.common import FAULT, exits, folder_lines, status
 from specgen.commands.options import FORCE, FORMAT, OUTPUT
+from specgen.commands.progress import progress
 from specgen.commands.unusable import WordError
 from specgen.units.counted import many
 
@@ -232,7 +232,7 @@ def _assess(todo: list[Job], state: State, engine: str, scheduler: str | None, j
     try:
         with (
             contextlib.closing(_engine(todo, engine, scheduler, jobs)) as results,
-            _progress(len(todo)) as tell,
+            progress(len(todo), "Projects") as tell,
         ):
             for one in results:
                 state.add(one.job.path, one.line or lost_line(one.job))
@@ -255,13 +255,3 @@ def _engine(
     if engine == "dask":
         return dask(audit_job, todo, scheduler or "")
     return local(audit_job, todo, min(jobs or cores(), len(todo)))
-
-
-@contextlib.contextmanager
-def _progress(count: int) -> Iterator[Callable[[int], None]]:
-    """A bar on a terminal, and nothing where no one watches."""
-    if not sys.stderr.isatty():
-        yield lambda _: None
-        return
-    with click.progressbar(length=count, label="Projects", show_pos=True, file=sys.stderr) as bar:
-        yield bar.update

@@ -43,6 +43,7 @@ class DatasheetNames:
     parts: frozenset[str]  # words that name a product
     headings: frozenset[str]  # words of headings that name no product and limit nothing
     columns: Mapping[str, tuple[str, ...]]
+    papers: Mapping[str, tuple[str, ...]]  # what a paper that is no data sheet calls itself, by kind
     roles: Mapping[str, tuple[str, ...]]
     kinds: Mapping[str, Mapping[str, tuple[str, ...]]]
     attributes: Mapping[str, AttributeNames]  # "thickness", or "barrier.thickness" for one role
@@ -91,6 +92,7 @@ def load_datasheet_names() -> DatasheetNames:
         frozenset(_names(needed(root, "parts", where))),
         frozenset(_names(needed(root, "headings", where))),
         {key: _names(words) for key, words in needed(root, "columns", where).items()},
+        {key: _names(words) for key, words in needed(root, "papers", where).items()},
         {key: _names(words) for key, words in needed(root, "roles", where).items()},
         {
             role: {kind: _names(words) for kind, words in kinds.items()}

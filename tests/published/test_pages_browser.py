@@ -72,10 +72,20 @@ def evidence(folder: Path) -> Path:
     return folder / "product-evidence.html"
 
 
+def papers(folder: Path) -> Path:
+    """What went where of a folder of paper."""
+    (folder / "in").mkdir()
+    (folder / "in" / "barrier WB-1.csv").write_text("Air barrier WB-1\nVapor permeance,ASTM E96 B,14 perms\n")
+    (folder / "in" / "notes.txt").write_text("nothing of use\n")
+    assert run("package", folder / "in", "-o", folder / "out").status == 3
+    return folder / "out" / "papers.html"
+
+
 PAGES: Mapping[str, Callable[[Path], Path]] = {
     "audit": lambda folder: audited(folder)[1],
     "basis": basis,
     "evidence": evidence,
+    "papers": papers,
     "proposals": proposals,
     "questions": questions,
 }
@@ -83,6 +93,7 @@ REACHED = {  # words that the keyboard reaches among the first
     "audit": "Findings by rule",
     "basis": "Project, site, and building as stated",
     "evidence": "",
+    "papers": "",
     "proposals": "Openings first",
     "questions": "Whom to ask",
 }

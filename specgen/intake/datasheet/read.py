@@ -257,11 +257,9 @@ def _role(sheets: Sequence[DataSheet], role: str | None, names: DatasheetNames, 
         if role not in known:
             raise unusable(where, f"no role `{role}`", hint(role, known, f"choose: {', '.join(known)}"))
         return role
-    titles = " . ".join(title(sheet) for sheet in sheets)
-    for text in (f" {plain_name(titles)} ", "".join(map(_texts, sheets))):
-        found = [one for one, words in names.roles.items() if any(f" {word} " in text for word in words)]
-        if len(found) == 1:
-            return found[0]
+    found = roles_of(sheets, practice)
+    if len(found) == 1:
+        return found[0]
     what = (
         f"the files speak of several roles: {', '.join(found)}"
         if found
@@ -270,6 +268,18 @@ def _role(sheets: Sequence[DataSheet], role: str | None, names: DatasheetNames, 
     raise InputError(
         [InputProblem(Mark(where, 1, 1), what, f"add --role, one of: {', '.join(found or known)}")]
     )
+
+
+def roles_of(sheets: Sequence[DataSheet], practice: Practice) -> tuple[str, ...]:
+    """The roles that papers name: those of their titles where these name one, else of their first pages."""
+    titles = " . ".join(title(sheet) for sheet in sheets)
+    found: tuple[str, ...] = ()
+    for text in (f" {plain_name(titles)} ", "".join(map(_texts, sheets))):
+        roles = load_datasheet_names().roles.items()
+        found = tuple(one for one, words in roles if any(f" {word} " in text for word in words))
+        if len(found) == 1:
+            break
+    return tuple(one for one in found if one in practice.vocabulary.roles)
 
 
 def _kind(sheets: Sequence[DataSheet], role: str, names: DatasheetNames) -> ReadValue:

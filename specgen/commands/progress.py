@@ -1,0 +1,19 @@
+"""The bar that shows how far a long run has come."""
+
+from __future__ import annotations
+
+import contextlib
+import sys
+from collections.abc import Callable, Iterator
+
+import click
+
+
+@contextlib.contextmanager
+def progress(count: int, label: str) -> Iterator[Callable[[int], None]]:
+    """A bar on a terminal, and nothing where no one watches; what it yields takes the number of steps done."""
+    if not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    with click.progressbar(length=count, label=label, show_pos=True, file=sys.stderr) as bar:
+        yield bar.update
