@@ -110,9 +110,9 @@ def command(
             names.append(file_name(pile, names))
         files: dict[Path, bytes] = {}
         products = []
-        for pile, name, (reading, text, page) in zip(
-            sorted_piles, names, pool.map(lambda pile: _read(pile, practice), sorted_piles), strict=True
-        ):
+        numbers = _numbers(sorted_piles, practice)
+        done = pool.map(lambda pile, number: _read(pile, number, practice), sorted_piles, numbers)
+        for pile, name, (reading, text, page) in zip(sorted_piles, names, done, strict=True):
             files[output / f"{name}.yaml"] = text
             files[output / f"{name}-evidence.html"] = page
             products.append(_product(pile, output / f"{name}.yaml", reading, wanted))
@@ -149,7 +149,16 @@ def _print(found: Package, form: str, output: Path) -> None:
     click.echo(f"{output / PAGE}: what went where. A person compares every value with its evidence.")
 
 
-def _read(pile: Pile, practice: Practice) -> tuple[Reading, bytes, bytes]:
+def _numbers(sorted_piles: Sequence[Pile], practice: Practice) -> list[str]:
+    """A number for each submittal: its section, and its place among those of that section."""
+    found: list[str] = []
+    for pile in sorted_piles:
+        section = practice.vocabulary.roles[pile.role].section
+        found.append(f"{section}-{sum(one.startswith(section) for one in found) + 1:02}")
+    return found
+
+
+def _read(pile: Pile, number: str, practice: Practice) -> tuple[Reading, bytes, bytes]:
     """The papers of one product, read: the submittal file and the page of its evidence."""
     from specgen.intake.datasheet.read import pictures, read_product
     from specgen.intake.datasheet.write import product_yaml
@@ -158,7 +167,7 @@ def _read(pile: Pile, practice: Practice) -> tuple[Reading, bytes, bytes]:
     sheets = [one.sheet for one in pile.papers if one.sheet is not None]
     pdfs = {one.file: one.pdf for one in pile.papers if one.pdf}
     reading, shots = pictures(read_product(sheets, pile.role, practice, pile.product), pdfs)
-    text = product_yaml(reading, practice.vocabulary.roles[pile.role])
+    text = product_yaml(reading, practice.vocabulary.roles[pile.role], number)
     return reading, text.encode(), evidence_bytes(reading, shots, practice)
 
 

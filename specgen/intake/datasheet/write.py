@@ -19,12 +19,13 @@ HEAD = """\
 NUMBERS = "# Give the submittal its number, project, date and sender.\n"
 
 
-def product_yaml(reading: Reading, role: Role) -> str:
+def product_yaml(reading: Reading, role: Role, number: str = "not numbered") -> str:
     """The text of the file.
 
     Args:
         reading: what was read.
         role: its role, for the titles, methods and conditions of what was not found.
+        number: of the submittal, to be corrected.
     """
     lines = [HEAD.rstrip("\n")]
     lines += [f"# {_comment(note)}" for note in reading.notes]
@@ -35,7 +36,7 @@ def product_yaml(reading: Reading, role: Role) -> str:
         f"{FORMAT}: {current('submittal')}",
         NUMBERS.rstrip("\n"),
         "submittal:",
-        '  number: "not numbered"',
+        f"  number: {_quoted(number)}",
         "products:",
     ]
     lines += [f"  - role: {reading.role}", f"    name: {_quoted(reading.name)}  # compare it with the papers"]
