@@ -25,6 +25,7 @@ COMMANDS = {
     "substitute": "Put a substitution request into the wall and tell what it changes.",
     "letters": "Draft request for information, compatibility letters, deficiency list, transmittal.",
     "register": "Keep the submittal register: what is due, by when, and what became of it.",
+    "accept": "Enter a submittal or a substitution that was accepted, beside the project.",
     "audit": "Assess many projects at once, as designed and as accepted.",
     "upgrade": "Rewrite older files in the current format, and tell what changes in an issue by this program.",
     "rules": "Print the rule catalogue, or one rule.",

@@ -7,8 +7,8 @@ from typing import Any
 
 from specgen.files.inside import inside
 from specgen.files.marks import InputProblem, Mark, refuse, shown
-from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.formats import FORMAT, read_file
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml_text
+from specgen.intake.formats import FORMAT, brought_up, read_file
 from specgen.intake.records import RecordReader
 from specgen.intake.values import described
 from specgen.model.accepted import PAPERS, Acceptance
@@ -37,6 +37,21 @@ def load_accepted(path: Path, practice: Practice) -> tuple[Acceptance, ...]:
     entries = reader.entries(read_file(path, "acceptance"))
     refuse(reader.problems)
     return tuple(sorted(entries, key=lambda one: one.date))
+
+
+def accepted_in(text: str, path: Path, practice: Practice) -> tuple[InputProblem, ...]:
+    """What is wrong with the text of a record, before it is written.
+
+    Args:
+        text: of the whole file.
+        path: where it is to stand; the papers that it names lie in its folder or below.
+        practice: holds the vocabulary the file is checked against.
+    """
+    reader = _Reader(practice, path)
+    root = read_yaml_text(text, str(path), want=dict)
+    brought_up(root, "acceptance")
+    reader.entries(root)
+    return tuple(reader.problems)
 
 
 class _Reader(RecordReader):

@@ -24,7 +24,7 @@ from specgen.render.word_marked import marked_bytes
 from specgen.render.word_template import Template
 from specgen.render.word_text import HandEdit, hand_edits
 from specgen.sections.addendum import Addendum, addendum_document, compare
-from specgen.sections.inputs import inputs
+from specgen.sections.inputs import ACCEPTED, inputs
 from specgen.sections.issue import FORMAT, Issue, document_from, document_json, issue_from, issue_json
 
 _NUMBER = "project: number"  # among the recorded values
@@ -91,7 +91,8 @@ def project_folder(
     number, formerly = project.info.word("number") or "", ""
     if record and record.current:
         before, now = (
-            {one.name: one.value for one in each} for each in (record.current.inputs, inputs(project))
+            {one.name: one.value for one in each if not one.name.startswith(ACCEPTED)}
+            for each in (record.current.inputs, inputs(project))
         )
         formerly = before.pop(_NUMBER, "")
         now.pop(_NUMBER, None)

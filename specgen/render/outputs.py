@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import ClassVar
 
@@ -12,6 +12,7 @@ from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
+from specgen.model.accepted import Acceptance
 from specgen.model.document import Document
 from specgen.model.plain import plain
 from specgen.model.project import Project
@@ -27,6 +28,7 @@ from specgen.sections.addendum import Addendum, compare
 from specgen.sections.checklist import Checklist, ChecklistRow, checklist_document
 from specgen.sections.checklist_sheet import checklist_workbook
 from specgen.sections.clause import ClauseBook
+from specgen.sections.inputs import accepted_inputs
 from specgen.sections.issue import Issue, issue_of
 from specgen.sections.manual import manual
 from specgen.sections.trace import TracedParagraph
@@ -42,7 +44,11 @@ BASIS = "basis-of-design.html"
 
 
 def add_issue(
-    folder: OutputFolder, spec: Specification, record: Record, template: Template | None = None
+    folder: OutputFolder,
+    spec: Specification,
+    record: Record,
+    template: Template | None = None,
+    accepted: tuple[Acceptance, ...] = (),
 ) -> Addendum | None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
     checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, the field papers, and
@@ -67,6 +73,7 @@ def add_issue(
     for name, content in drawn.items():
         folder.add(name, content)
     issue = _issue(spec, documents, sheets, drawn)
+    issue = replace(issue, inputs=(*issue.inputs, *accepted_inputs(accepted)))
     return add_record(folder, record, issue, template, absent(spec))
 
 

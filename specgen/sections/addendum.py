@@ -20,7 +20,7 @@ from specgen.model.document import (
     numbered,
     text,
 )
-from specgen.sections.inputs import InputValue
+from specgen.sections.inputs import ACCEPTED, InputValue
 from specgen.sections.issue import Issue, IssueName
 
 Kind = Literal["added", "deleted", "changed"]
@@ -292,17 +292,22 @@ def addendum_document(addendum: Addendum) -> Document:
 
 
 def _tables(addendum: Addendum) -> Iterator[Block]:
-    if addendum.inputs:
+    accepted = tuple(one for one in addendum.inputs if one.names[0].startswith(ACCEPTED))
+    if accepted:
+        title = "Submittals and substitutions accepted"
+        yield Para(Style.HEADING, text(title))
+        papers = tuple(("; ".join(one.names), one.was or "–", one.now or "–") for one in accepted)
+        yield Table(("Paper", "Was", "Is"), papers, (0.4, 0.2, 0.4), title)
+    lines = tuple(one for one in addendum.inputs if one not in accepted)
+    if lines:
         yield Para(Style.HEADING, text("Changed lines of the project file"))
-        rows = tuple(
-            (one.place, "; ".join(one.names), one.was or "–", one.now or "–") for one in addendum.inputs
-        )
+        rows = tuple((one.place, "; ".join(one.names), one.was or "–", one.now or "–") for one in lines)
         yield Table(("Line", "Value", "Was", "Is"), rows, (0.18, 0.46, 0.18, 0.18), "Changed lines")
     if addendum.papers:
         yield Para(Style.HEADING, text("Papers issued and withdrawn"))
-        papers = tuple((one.title, one.file, one.kind, "; ".join(one.because)) for one in addendum.papers)
+        files = tuple((one.title, one.file, one.kind, "; ".join(one.because)) for one in addendum.papers)
         columns = ("Paper", "File", "Change", "Because")
-        yield Table(columns, papers, (0.26, 0.26, 0.12, 0.36), "Papers issued and withdrawn")
+        yield Table(columns, files, (0.26, 0.26, 0.12, 0.36), "Papers issued and withdrawn")
     for name, changes in addendum.paragraphs.items():
         yield Para(Style.HEADING, text(addendum.titles[name]))
         yield _changes("Paragraph", changes, addendum.titles[name])
@@ -311,8 +316,8 @@ def _tables(addendum: Addendum) -> Iterator[Block]:
         yield _changes("Row", addendum.rows, "Changed rows of the submittal checklist")
     if addendum.drawings:
         yield Para(Style.HEADING, text("Drawings"))
-        files = tuple((one.where, str(one.kind), "; ".join(one.because)) for one in addendum.drawings)
-        yield Table(("File", "Change", "Because"), files, (0.3, 0.1, 0.6), "Changed drawings")
+        sheets = tuple((one.where, str(one.kind), "; ".join(one.because)) for one in addendum.drawings)
+        yield Table(("File", "Change", "Because"), sheets, (0.3, 0.1, 0.6), "Changed drawings")
 
 
 def _changes(what: str, changes: tuple[TextChange, ...], caption: str) -> Table:

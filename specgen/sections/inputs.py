@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from specgen.files.marks import Mark
+from specgen.model.accepted import Acceptance
 from specgen.model.project import PLACES, STANDING_LISTS, Component, Parapet, Project, Record, Value
 from specgen.units.quantity import Quantity
 
@@ -28,6 +29,18 @@ def inputs(project: Project) -> Iterator[InputValue]:
         if isinstance(record, Parapet) and record.existing is not None:
             yield InputValue(f"{owner}: existing", "stands", _place(record.existing.mark))
         yield from _values(owner, record)
+
+
+ACCEPTED = "accepted "  # how the name of such a value begins
+
+
+def accepted_inputs(accepted: Iterable[Acceptance]) -> Iterator[InputValue]:
+    """What was accepted on a project, each paper as a value that an issue records."""
+    for one in accepted:
+        words = (one.date.isoformat(), one.word("result"), one.word("by"), one.word("note"))
+        yield InputValue(
+            f"{ACCEPTED}{one.paper}: {one.file}", ", ".join(filter(None, words)), _place(one.mark)
+        )
 
 
 def _own(project: Project) -> tuple[Record, ...]:

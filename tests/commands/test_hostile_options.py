@@ -43,6 +43,7 @@ BASE = {
     "substitute": ("absent", "absent.yaml", "-o", "out"),
     "letters": ("absent", "-o", "out"),
     "register": ("absent", "-o", "out"),
+    "accept": ("absent", "absent.yaml", "--by", "a", "--date", "2026-12-03", "--result", "approved"),
     "audit": ("absent", "-o", "out"),
     "rules": (),
     "template": ("absent.docx",),

@@ -14,7 +14,9 @@ from specgen.commands.common import FAULT, UNUSABLE
 from specgen.commands.unusable import FORMAT_NUMBER
 from tests.chain.runs import CONFORMING, SUBMITTAL, copied, run
 
+ACCEPTING = ("--by", "architect, A. B.", "--date", "2026-12-03", "--result", "approved")
 NEEDS = {  # words of each command that is given a project with a misspelt key
+    "accept": (SUBMITTAL, *ACCEPTING),
     "calc": (),
     "check": (),
     "compare": (CONFORMING,),
