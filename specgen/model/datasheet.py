@@ -84,6 +84,7 @@ class SheetHead:
     """What a paper says of itself; blank where it states nothing."""
 
     file: str
+    kind: str  # "data sheet", "test report", "letter" …
     product: str
     grade: str
     edition: str

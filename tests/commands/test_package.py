@@ -119,6 +119,7 @@ def test_a_report_adds_what_the_data_sheet_leaves_out(folder: Path, tmp_path: Pa
     assert product.claims["pull_adhesion"].evidence.startswith("report.pdf, page 1")
     assert product.claims["vapor_permeance"].evidence.startswith("barrier.pdf, page 1")
     assert [one.stated.word("file") for one in product.papers] == ["barrier.pdf", "letter.pdf", "report.pdf"]
+    assert product.against == ""  # a letter or a report names the product somewhere, and not in its title
     assert run("review", CONFORMING, tmp_path / "out", "-o", tmp_path / "review").status in (1, 3)
 
 

@@ -9,7 +9,7 @@ from datetime import date
 from specgen.intake.datasheet.days import days_in
 from specgen.intake.datasheet.row import flat
 from specgen.model.datasheet import Cell, DataSheet, Grid, Notice, Page, SheetHead
-from specgen.practice.datasheet_names import plain_name
+from specgen.practice.datasheet_names import load_datasheet_names, plain_name
 from specgen.practice.datasheet_notices import NoticeTable, NoticeWords, load_notices
 
 NEAR_AFTER = 3  # words after a notice in which it can turn out to speak of something else
@@ -17,6 +17,8 @@ FLOWS = 1.9  # of the height of a line: the next line of a sentence is no farthe
 FEWEST_IN_SENTENCE = 5  # words of a line that goes on in the next
 LONGEST_ALONE = 14  # words of a line that is nothing but a notice
 LONGEST_SAYING = 6  # words of a sentence among others that is a notice and nothing else
+DATA_SHEET = "data sheet"
+FIRST_LINES = 12  # of a first page, in which a paper says what it is
 MOST = 12  # notices of one file
 _SENTENCE = re.compile(r"(?<=[a-z)0-9])[.;!?]\s+")
 _EDITION = re.compile(
@@ -49,9 +51,11 @@ def read_head(sheet: DataSheet, today: date, named: str = "") -> SheetHead:
             notices.append(Notice("dated in the future", flat(words)[:80], page))
     if len(editions) > 1:
         notices.append(Notice("of several editions", ", ".join(editions[:4]), sheet.pages[0].label))
+    kind = kind_of_paper(sheet) if sheet.pages else DATA_SHEET
     return SheetHead(
         file=sheet.file,
-        product=_stated(sheet, table, "product") or named or title(sheet),
+        kind=kind,
+        product=_stated(sheet, table, "product") or named or (title(sheet) if kind == DATA_SHEET else ""),
         grade=_stated(sheet, table, "grade"),
         edition=editions[0] if len(editions) == 1 else "",
         day=max(days).isoformat() if days else "",
@@ -225,6 +229,19 @@ def _dated_words(sheet: DataSheet, table: NoticeTable, head: str) -> Iterator[tu
         for match in start.finditer(text):
             for day in days_in(text[match.end() : match.end() + 24])[:1]:
                 yield day, text[match.start() :], page
+
+
+def kind_of_paper(sheet: DataSheet) -> str:
+    """What kind of paper a file is, by its title or by its first lines; a data sheet where it says nothing else."""
+    page = sheet.pages[0]
+    lines = [line.text for line in page.lines[:FIRST_LINES]]
+    lines += [cell.text for grid in page.grids[:1] for row in grid.rows[:FIRST_LINES] for cell in row]
+    for text in (title(sheet), " . ".join(lines)):
+        plain = f" {plain_name(text)} "
+        for kind, words in load_datasheet_names().papers.items():
+            if any(f" {word} " in plain for word in words):
+                return kind
+    return DATA_SHEET
 
 
 def title(sheet: DataSheet) -> str:

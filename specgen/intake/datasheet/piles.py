@@ -10,7 +10,7 @@ from pathlib import Path
 
 from specgen.files.marks import InputError
 from specgen.intake.datasheet.labels import Labels
-from specgen.intake.datasheet.notices import title
+from specgen.intake.datasheet.notices import DATA_SHEET, kind_of_paper, title
 from specgen.intake.datasheet.owners import Owners
 from specgen.intake.datasheet.read import FORMS, load_sheets, roles_of, shown_name
 from specgen.model.datasheet import DataSheet
@@ -18,10 +18,8 @@ from specgen.practice.datasheet_names import load_datasheet_names, plain_name
 from specgen.practice.entries import Practice
 from specgen.practice.product_names import designations, same_product
 
-DATA_SHEET = "data sheet"
-UNREAD = "set aside"
+UNREAD = "unreadable"
 MOST_PAPERS = 500
-FIRST_WORDS = 12  # lines of a first page in which a paper says what it is
 
 
 @dataclass(frozen=True)
@@ -82,26 +80,12 @@ def opened(path: Path, folder: Path, practice: Practice, recognize: bool = False
         why = sheet.pages[0].unreadable if sheet.pages else "it holds nothing"
         return Opened(path, file, UNREAD, why, sheet, data, digest)
     roles = roles_of([sheet], practice)
-    kind = _kind(sheet)
+    kind = kind_of_paper(sheet)
     product = ""
     for role in roles[:1]:
         labels = Labels(role, load_datasheet_names(), practice.vocabulary)
         product = Owners(sheet, labels).name
     return Opened(path, file, kind, "", sheet, data, digest, roles, product or title(sheet))
-
-
-def _kind(sheet: DataSheet) -> str:
-    """What kind of paper it is, by its title or by its first lines; a data sheet where it says nothing else."""
-    page = sheet.pages[0]
-    lines = [line.text for line in page.lines[:FIRST_WORDS]]
-    lines += [cell.text for grid in page.grids[:1] for row in grid.rows[:FIRST_WORDS] for cell in row]
-    texts = (title(sheet), " . ".join(lines))
-    for text in texts:
-        plain = f" {plain_name(text)} "
-        for kind, words in load_datasheet_names().papers.items():
-            if any(f" {word} " in plain for word in words):
-                return kind
-    return DATA_SHEET
 
 
 def piles(papers: Sequence[Opened]) -> tuple[tuple[Pile, ...], tuple[Opened, ...]]:

@@ -20,6 +20,7 @@ class Cells:
     rows: tuple[tuple[str, ...], ...]
     head: bool = True
     ruled: bool = True
+    wide: int = 100  # of the width of the page [percent]: in a narrow table labels and values wrap
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,12 @@ class Beside:
     right: tuple[Block, ...]
 
 
-Block = Text | Cells | Items | Tiles | Beside
+@dataclass(frozen=True)
+class NewPage:
+    """What follows stands on the next page."""
+
+
+Block = Text | Cells | Items | Tiles | Beside | NewPage
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ import random
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
-from tests.intake.papers.blocks import Beside, Block, Cells, Items, Paper, Text, Tiles
+from tests.intake.papers.blocks import Beside, Block, Cells, Items, NewPage, Paper, Text, Tiles
 from tests.intake.sheets.truth import BARRIER, DRAINAGE, SEALANT, Fact, Truth, _fact, product
 
 TABLES = {"barrier": BARRIER, "drainage layer": DRAINAGE, "joint sealant": SEALANT}
@@ -114,6 +114,24 @@ def _units_apart(rnd: random.Random, facts: tuple[Fact, ...]) -> list[Block]:
     return [Cells(tuple(rows), True, rnd.random() < 0.7)]
 
 
+def _narrow_table(rnd: random.Random, facts: tuple[Fact, ...]) -> list[Block]:
+    rows = [("Property", "Test method", "Result"), *((f.label, f.method, _value(f, "ip")) for f in facts)]
+    return [Cells(tuple(rows), True, rnd.random() < 0.6, rnd.choice((60, 75)))]
+
+
+EVERYDAY = {
+    "vapor_permeance": ("Permeance", "Perm rating"), "assembly_air_leakage": ("Air leakage of wall assembly",),
+    "exposure_limit": ("Exposure", "Max. UV exposure"), "service_temperature": ("Service temp.", "Max. service temp."),
+    "thickness": ("Dry film thickness (DFT)", "Thickness, dry"), "depth": ("Overall height", "Depth of mat"),
+}  # fmt: skip
+
+
+def _everyday(rnd: random.Random, facts: tuple[Fact, ...]) -> list[Block]:
+    """A table with the names that people use."""
+    called = tuple(replace(f, label=rnd.choice(EVERYDAY.get(f.attribute, (f.label,)))) for f in facts)
+    return _table(rnd, called)
+
+
 def _listed(rnd: random.Random, facts: tuple[Fact, ...]) -> list[Block]:
     lines = [f"{f.label}: {_value(f)}" + (f" ({f.method})" if f.method else "") for f in facts]
     return [Items(tuple(lines))] if rnd.random() < 0.5 else [Text(line) for line in lines]
@@ -134,10 +152,12 @@ LAYOUTS: Mapping[str, tuple[Body, int]] = {
     "table": (_table, 6),
     "units in a column": (_units_apart, 2),
     "list": (_listed, 2),
+    "narrow table": (_narrow_table, 2),
+    "everyday names": (_everyday, 2),
     "tiles": (_tiles, 1),
     "prose": (_prose, 1),
 }
-PLAIN = ("table", "units in a column", "list")
+PLAIN = ("table", "units in a column", "list", "narrow table", "everyday names")
 
 
 def _blocked(truth: Truth, why: str) -> Truth:
@@ -256,7 +276,95 @@ def _next_sheet(rnd, truth, paper, opening, heading, body, closing):
     return replace(paper, blocks=blocks, tabs=(tab,)), truth
 
 
+LIMITS = (
+    "All values apply to the 60 mil sheet.", "The values above are for the winter grade.", "Tested on primed concrete.",
+    "The results refer to the former formula.", "Values shown are for two coats.", "Measured after aging.",
+)  # fmt: skip
+
+
+def _sentence(rnd, truth, paper, opening, heading, body, closing):
+    """A sentence above or below the table that limits every value in it."""
+    words = Text(rnd.choice(LIMITS))
+    around = [words, *body(rnd, truth.facts)] if rnd.random() < 0.5 else [*body(rnd, truth.facts), words]
+    paper = replace(paper, blocks=(*opening, heading, *around, *closing))
+    return paper, _blocked(truth, f"a sentence that limits: {words.text}")
+
+
+def _required(rnd, truth, paper, opening, heading, body, closing):
+    """A column of requirements beside that of the results, or alone."""
+    alone = rnd.random() < 0.3
+    wanted = [
+        f"{rnd.choice(('≥ 10', 'max. 20', '5 min.'))} {f.ip.partition(' ')[2] or 'psi'}" for f in truth.facts
+    ]
+    if alone:
+        rows = [("Property", "Test method", rnd.choice(("Requirement", "Code limit", "Acceptance criteria")))]
+        rows += [(f.label, f.method, one) for f, one in zip(truth.facts, wanted, strict=True)]
+        truth = replace(truth, facts=())
+    else:
+        head = ["Property", "Test method", "Requirement", "Result"]
+        rows = [tuple(head)]
+        rows += [
+            (f.label, f.method, one, _value(f, "ip")) for f, one in zip(truth.facts, wanted, strict=True)
+        ]
+    return replace(
+        paper, blocks=(*opening, heading, Cells(tuple(rows), True, rnd.random() < 0.7), *closing)
+    ), truth
+
+
+def _rival(rnd, truth, paper, opening, heading, body, closing):
+    """Our values beside those of others."""
+    other = rnd.choice(("Typical sheet membrane", "Building paper", "Others", "Competitor", "Old formula"))
+    ours = rnd.choice((truth.title, "This product", "Ours", LETTERS[truth.role] + "-5"))
+    rows = [("Property", ours, other)]
+    theirs = [rnd.choice(("–", "n/a", "fails", _value(f, "ip"))) for f in truth.facts]
+    rows += [(f.label, _value(f, "ip"), one) for f, one in zip(truth.facts, theirs, strict=True)]
+    held = tuple(
+        replace(f, acceptable=f.acceptable and not f.method and one == _value(f, "ip"), method="")
+        for f, one in zip(truth.facts, theirs, strict=True)
+    )
+    table = Cells(tuple(rows), True, rnd.random() < 0.7)
+    return replace(paper, blocks=(*opening, heading, table, *closing)), replace(truth, facts=held)
+
+
+def _second_page(rnd, truth, paper, opening, heading, body, closing):
+    """Another product on the page behind."""
+    name, facts = _neighbor(rnd, truth)
+    blocks = [
+        *opening,
+        heading,
+        *body(rnd, truth.facts),
+        NewPage(),
+        Text(name, rnd.choice((1, 2))),
+        *body(rnd, facts),
+    ]
+    return replace(paper, blocks=tuple(blocks)), truth
+
+
+def _note_takes_back(rnd, truth, paper, opening, heading, body, closing):
+    """A footnote takes one value back."""
+    at = rnd.randrange(len(truth.facts))
+    facts = list(truth.facts)
+    rows = [("Property", "Test method", "Result")]
+    for index, fact in enumerate(facts):
+        rows.append((fact.label, fact.method, _value(fact, "ip") + (" *" if index == at else "")))
+    facts[at] = replace(facts[at], acceptable=False, why="a footnote takes it back")
+    words = rnd.choice(
+        ("* estimated", "* value of the primed sheet", "* on the 60 mil roll only", "* not yet tested")
+    )
+    note = Text(words)
+    table = Cells(tuple(rows), True, rnd.random() < 0.6)
+    truth = replace(truth, facts=tuple(facts))
+    if "not yet" in words:  # which is a notice on the whole paper
+        truth = _blocked(truth, "a notice in a footnote")
+    return replace(paper, blocks=(*opening, heading, table, note, *closing)), truth
+
+
 TRAPS = {
+    "sentence that limits": _sentence,
+    "requirements in a column": _required,
+    "others in a column": _rival,
+    "another product on the next page": _second_page,
+    "footnote that takes back": _note_takes_back,
     "notice": _notice,
     "notice again": _notice,
     "crossed out": _struck,

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import pytest
 from docx import Document
-from docx.shared import Pt
+from docx.shared import Inches, Pt
 from openpyxl import Workbook
 from openpyxl.styles import Border, Font, Side
 
-from tests.intake.papers.blocks import Beside, Block, Cells, Items, Paper, Text, Tiles
+from tests.intake.papers.blocks import Beside, Block, Cells, Items, NewPage, Paper, Text, Tiles
 from tests.published.browser import BROWSER, chromium
 
 Printed = Mapping[int, Path]
@@ -61,7 +61,9 @@ def _block_html(block: Block) -> str:
         case Text(text, level):
             tag = f"h{level}" if level else "p"
             return f"<{tag}>{html.escape(text)}</{tag}>"
-        case Cells(rows, head, ruled):
+        case NewPage():
+            return "<div style='break-after:page'></div>"
+        case Cells(rows, head, ruled, share):
             wide = max(map(len, rows))
             lines = []
             for at, row in enumerate(rows):
@@ -69,7 +71,8 @@ def _block_html(block: Block) -> str:
                 span = f" colspan={wide}" if len(row) == 1 else ""
                 cells = "".join(f"<{tag}{span}>{_cell_html(cell)}</{tag}>" for cell in row)
                 lines.append(f"<tr>{cells}</tr>")
-            return f"<table class={'ruled' if ruled else 'plain'}>{''.join(lines)}</table>"
+            look = "ruled" if ruled else "plain"
+            return f"<table class={look} style='width:{share}%'>{''.join(lines)}</table>"
         case Items(items):
             return f"<ul>{''.join(f'<li>{html.escape(one)}</li>' for one in items)}</ul>"
         case Tiles(tiles):
@@ -111,12 +114,19 @@ def _block_docx(place, block: Block, paper: Paper) -> None:
             run = place.add_paragraph().add_run(text)
             run.bold = level > 0
             run.font.size = Pt(paper.size * HEADINGS.get(level, 1.0))
-        case Cells(rows, head, ruled):
+        case NewPage():
+            place.add_page_break()
+        case Cells(rows, head, ruled, share):
             wide = max(map(len, rows))
             table = place.add_table(0, wide)
+            table.autofit = False
+            for column in table.columns:
+                column.width = Inches(6 * share / 100 / wide)
             table.style = "Table Grid" if ruled and hasattr(table, "style") else None
             for at, row in enumerate(rows):
                 cells = table.add_row().cells
+                for cell in cells:
+                    cell.width = Inches(6 * share / 100 / wide)
                 if len(row) == 1 and wide > 1:
                     cells[0].merge(cells[-1])
                 for cell, text in zip(cells, row, strict=False):
@@ -178,7 +188,9 @@ def _block_xlsx(sheet, block: Block, paper: Paper) -> None:
             sheet.cell(sheet.max_row, 1).font = Font(
                 size=paper.size * HEADINGS.get(level, 1.0), bold=level > 0
             )
-        case Cells(rows, head, ruled):
+        case NewPage():
+            sheet.append([])
+        case Cells(rows, head, ruled, _):
             wide = max(map(len, rows))
             for at, row in enumerate(rows):
                 sheet.append([text.lstrip("~") for text in row])
@@ -246,7 +258,9 @@ def _block_typst(block: Block, paper: Paper) -> str:
             size = paper.size * HEADINGS.get(level, 1.0)
             weight = "bold" if level else "regular"
             return f'par(text({size}pt, weight: "{weight}", {_quoted(text)}))'
-        case Cells(rows, head, ruled):
+        case NewPage():
+            return "pagebreak()"
+        case Cells(rows, head, ruled, share):
             wide = max(map(len, rows))
             cells = []
             for at, row in enumerate(rows):
@@ -256,7 +270,8 @@ def _block_typst(block: Block, paper: Paper) -> str:
                     inner = f"strong({inner})" if head and at == 0 else inner
                     cells.append(f"table.cell(colspan: {wide if len(row) == 1 else 1}, {inner})")
             stroke = "0.5pt" if ruled else "none"
-            return f"table(columns: {wide}, stroke: {stroke}, {', '.join(cells)})"
+            columns = wide if share == 100 else f"({', '.join([f'{share / wide}%'] * wide)})"
+            return f"table(columns: {columns}, stroke: {stroke}, {', '.join(cells)})"
         case Items(items):
             return f"list({', '.join(f'[#{_quoted(one)}]' for one in items)})"
         case Tiles(tiles):
