@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from specgen.register.merge import Row
 
 
+PAGE = "state-of-submittals.docx"
+
+
 @dataclass(frozen=True)
 class RegisterRun:
     """What is printed as data of a register."""
@@ -67,6 +70,11 @@ class RegisterRun:
     help="The folder into which `specgen review` wrote: number, dates, recommendation, and open comments are entered.",
 )
 @click.option(
+    "--page",
+    is_flag=True,
+    help=f"Write `{PAGE}` as well: what is in, out, and late, and where the plasterer can start.",
+)
+@click.option(
     "--as-of",
     type=click.DateTime(["%Y-%m-%d"]),
     metavar="DATE",
@@ -85,6 +93,7 @@ def command(
     copies: tuple[Path, ...],
     back_to: int | None,
     reviews: Path | None,
+    page: bool,
     as_of: datetime | None,
     office: Path | None,
     allow_code: bool,
@@ -107,6 +116,9 @@ def command(
     from specgen.model.schedule import Schedule
     from specgen.register.dates import work_dates
     from specgen.register.entries import entries
+    from specgen.register.package import package_page
+    from specgen.render.files import docx_bytes
+    from specgen.render.plain import in_plain_words
     from specgen.specification import specify
     from specgen.work.papers import papers_folder
     from specgen.work.reviews import load_reviews
@@ -132,9 +144,14 @@ def command(
         done = brought_on(
             Sources(output, REGISTER, copies, back_to, entered), due, assessment.project, dates, day
         )
-        folder.commit()  # from now on the folder is known as this project's
+        if page:
+            state = package_page(done.register, assessment, dates, day)
+            folder.add(PAGE, docx_bytes(in_plain_words(state, assessment.paper_words())))
+        written = folder.commit()  # from now on the folder is known as this project's
     late = [one.id for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
     _tell(done, late, output, form)
+    for line in folder_lines(written):
+        click.echo(line, err=form == "json")
     for note in done.notes:
         click.echo(f"note: {note}", err=form == "json")
     for asked in stated.asked:

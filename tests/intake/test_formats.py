@@ -114,7 +114,7 @@ def test_an_older_file_says_the_same_and_is_told_once(
         if isinstance(
             now, Project
         ):  # what a file does not hold stands at its first line, which is another one now
-            again = replace(again, quality=now.quality, trades=now.trades)
+            again = replace(again, quality=now.quality, trades=now.trades, contacts=now.contacts)
         assert again == now
     (warning,) = caplog.messages
     assert warning.startswith(f"{path}: format 1, read as format 2; to rewrite it: specgen upgrade ")
