@@ -7,7 +7,7 @@ from itertools import pairwise, product
 from typing import TYPE_CHECKING
 
 from specgen.model.project import Parapet, Record, Value
-from specgen.propose.choices import DRAINS, OVERFLOW, PARTS, PRIMARY, SCUPPER, Choice, Option, is_open
+from specgen.propose.choices import DRAINS, OVERFLOW, PARTS, PRIMARY, SCUPPER, Choice, Option
 from specgen.units.compare import whole_steps
 from specgen.units.quantity import Quantity, quantity, to_unit
 from specgen.wall.change import TRIED
@@ -34,7 +34,6 @@ def draining(offers: Offers) -> tuple[Parapet, ...]:
         if (area := one.quantity("drained_area")) is not None
         and area.exact > 0
         and not one.scuppers
-        and is_open(one, SCUPPERS)
         and _expected(offers, area, 1)
     )
 
