@@ -22,14 +22,15 @@ demo: $(VENV)/.installed
 	@echo "Look at: output/basis-of-design.html, output/project-manual.docx, output/drawings.pdf, output/field, output/review,"
 	@echo "         output/substitutions, output/letters, output/register, output/faulty-parapet.txt"
 
-# The tests start many processes: what Python compiles is kept, also where the environment says otherwise.
+# The tests start many processes: what Python compiles is kept, also where the environment says otherwise. Each worker
+# begins with its share of the files in order, and one that is done takes over tests of another: none ends alone.
 test test-long: export PYTHONDONTWRITEBYTECODE :=
 
 test: $(VENV)/.tested lint
-	@$(BIN)/python -m pytest -n auto --dist loadfile
+	@$(BIN)/python -m pytest -n auto --dist worksteal
 
 test-long: $(VENV)/.tested lint
-	@SPECGEN_LONG=1 $(BIN)/python -m pytest -n auto --dist loadfile
+	@SPECGEN_LONG=1 $(BIN)/python -m pytest -n auto --dist worksteal
 
 # Branch coverage of the rooms that decide and of those that touch what people typed, by their own tests and those that reach them.
 ROOMS := requirements rules review files register

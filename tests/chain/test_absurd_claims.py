@@ -18,7 +18,7 @@ ASKED = [
     ("service_temperature: 250 degF", "service_temperature: 900 degF"),
     ("family: STPE fluid", "family: polyolefin wrap"),
 ]
-REFUSED = [("value: 42 psi", "value: 40000 psi"), ("value: 40 mil", "value: 40 in")]
+IMPOSSIBLE = [("value: 42 psi", "value: 40000 psi"), ("value: 40 mil", "value: 40 in")]
 REQUEST = """\
 request: {number: S-1, project: "2601", date: 2026-11-16, from: installer, reason: stock, cost: none, time: none}
 changes:
@@ -55,12 +55,14 @@ def test_a_letter_prints_the_question(tmp_path: Path, command: str) -> None:
     assert any(b"is this meant?" in letter and b"did you mean" in letter for letter in letters)
 
 
-@pytest.mark.parametrize(("old", "new"), REFUSED, ids=[new for _, new in REFUSED])
-def test_a_claim_that_cannot_be_is_refused_with_its_place(tmp_path: Path, old: str, new: str) -> None:
+@pytest.mark.parametrize(("old", "new"), IMPOSSIBLE, ids=[new for _, new in IMPOSSIBLE])
+def test_a_claim_that_cannot_be_costs_its_row_and_is_never_met(tmp_path: Path, old: str, new: str) -> None:
     paper = submitted(tmp_path, (old, new))
-    done = run("review", CONFORMING, paper, "-o", tmp_path / "out")
-    assert done.status == 2 and "cannot be; " in done.err and "submittal.yaml:" in done.err
-    assert not (tmp_path / "out").exists()
+    done = run("review", CONFORMING, paper, "-o", tmp_path / "out", "--format", "json")
+    (one,) = json.loads(done.out)["reviews"][0]["products"]
+    (row,) = (row for row in one["verdicts"] if row["result"] != "meets")
+    assert done.status == 1 and row["result"] == "not readable"
+    assert f"`{new.partition(': ')[2]}` cannot be; " in row["reason"]
 
 
 def test_a_reason_confirms_a_claim(tmp_path: Path) -> None:
