@@ -40,6 +40,7 @@ def counted(monkeypatch: pytest.MonkeyPatch) -> dict[str, list[tuple[Any, ...]]]
 
         monkeypatch.setattr(module, name, called)
 
+    monkeypatch.setattr(specgen.rules.book, "_LOADED", [])  # as in a process of its own
     count(specgen.rules.book, "_modules")
     count(specgen.specification, "load_clauses")
     count(specgen.specification, "build_sections")

@@ -199,6 +199,7 @@ class _Session:
             if seen is None:
                 raise pytest.UsageError(f"{name} fails without any change")
             reached.append((seen, items))
+        gc.unfreeze()  # `tests/conftest.py` sets what was collected aside, and nobody could find it here
         self.living = [one for one in gc.get_objects() if isinstance(one, types.FunctionType)]
         self.living = [one for one in self.living if one.__code__.co_filename == self.path]
         for number in self.numbers:
