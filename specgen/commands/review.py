@@ -76,7 +76,7 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but a value is to be confirmed, or what a product does to the wall is unknown.
     """
-    from specgen.render.replies import add_review
+    from specgen.render.replies import add_review, review_data
     from specgen.review.package import review_package
     from specgen.specification import specify
     from specgen.work.papers import papers_folder, refuse_unready
@@ -102,7 +102,7 @@ def command(
         done.append((submission, reviews, name))
     written = folder.commit(force=force)
     if form == "json":
-        found = tuple(SubmittalReview.of(one, reviews) for one, reviews, _ in done)
+        found = tuple(review_data(output, assessment, one, reviews) for one, reviews, _ in done)
         echo_json(ReviewRun(described.title, found, written))
     else:
         for submission, reviews, name in done:

@@ -53,6 +53,15 @@ def earlier_comments(folder: Path, number: str, round_: int) -> tuple[ReviewComm
         raise refused(path, "it is not the data of a review", "run the review of that round again") from None
 
 
+def review_data(
+    folder: Path, assessment: Assessment, submission: Submission, reviews: tuple[ProductReview, ...]
+) -> SubmittalReview:
+    """The data of a review, with its comments numbered after those of the round before in the folder."""
+    before = earlier_comments(folder, submission.info.word("number") or "", submission.round)
+    found = comments(reviews, assessment.practice.vocabulary, before or (), submission.answers)
+    return SubmittalReview.of(submission, reviews, found)
+
+
 def add_review(
     folder: OutputFolder,
     assessment: Assessment,
@@ -80,11 +89,14 @@ def add_review(
         assessment.paper_words(submission),
     )
     stem = review_stem(number, round_)
-    found = comments(reviews, assessment.practice.vocabulary, before or (), submission.answers)
     folder.add(f"{stem}.docx", docx_bytes(letter, template))
     folder.add(
         f"{stem}.json",
-        json_bytes(SubmittalReview.of(submission, reviews, found), submission.path, assessment.project.path),
+        json_bytes(
+            review_data(folder.folder, assessment, submission, reviews),
+            submission.path,
+            assessment.project.path,
+        ),
     )
     return f"{stem}.docx", letter
 

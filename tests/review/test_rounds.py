@@ -80,3 +80,12 @@ def test_a_record_of_the_former_round_that_was_spoiled_stops_the_run(tmp_path: P
     done = sent(tmp_path, 2)
     assert done.status == 2 and "it is not the data of a review" in done.err
     assert not (tmp_path / "out" / "review-07-27-00-01-round-2.docx").exists()
+
+
+def test_what_is_printed_as_data_is_what_is_written(tmp_path: Path) -> None:
+    sent(tmp_path, 1, (PERM, ""))
+    path = tmp_path / "round-1.yaml"
+    done = run("review", CONFORMING, path, "-o", tmp_path / "out", "--format", "json")
+    (printed,) = json.loads(done.out)["reviews"]
+    assert printed["comments"] == data(tmp_path, 1)["comments"] and printed["round"] == 1
+    assert printed["received"] == "2026-11-16" and printed["returned"] is None
