@@ -86,7 +86,7 @@ def _unnumbered(reviews: Iterable[ProductReview], vocabulary: Vocabulary) -> Ite
                 about.product,
                 about.words("note_about"),
                 "",
-                "",
+                about.words("note_submitted"),
                 sentence(note),
                 f"{about.key}, note, {note}",
             )
@@ -111,7 +111,7 @@ class _About:
             capital(f"{requirement.title}: {row.limit}{where}"),
             ", ".join(part for part in (row.section, row.paragraph) if part),
             row.submitted + (f" ({row.evidence})" if row.evidence else ""),
-            " ".join(part for part in (what, reason, sentence(row.cure)) if part),
+            " ".join(part for part in (what, reason, sentence(without_file(row.cure))) if part),
             f"{self.key}, {requirement.id}",
             deviation=row.result is Result.FAILS,
         )

@@ -227,14 +227,15 @@ def _to_confirm(requirement: Requirement, read: Unconfirmed) -> Judged:
 def _unreadable(requirement: Requirement, given: Unreadable) -> Judged:
     """A value that cannot be used, or that no product can have, fails its row; what it was meant to be is not guessed."""
     fix = f"{_proof(requirement)}; {given.fix}" if given.fix else _proof(requirement)
-    return Judged(Result.UNREADABLE, f"{given.why}. It was not held against the limit", fix)
+    why = given.why.removeprefix(f"`{requirement.attribute}`: ")
+    return Judged(Result.UNREADABLE, f"{why}. It was not held against the limit", fix)
 
 
 def _meant(requirement: Requirement, claim: Claim, why: str, system: str) -> Judged:
     """A value that is not expected of such a product decides nothing until it is confirmed, as in a wall."""
     reason = f"{_as_submitted(claim, requirement.limit, system)}; {why}; is this meant?"
-    confirm = f"confirm the value in the submittal: `meant: {{{requirement.attribute}: reason}}`"
-    cure = f"{_proof(requirement)}; or {confirm}"
+    confirm = f"Or confirm the value in the submittal file: `meant: {{{requirement.attribute}: reason}}`"
+    cure = f"{_proof(requirement)}. {confirm}"
     if not claim.evidence:
         return Judged(Result.NOT_PROVEN, f"{reason} {_NO_EVIDENCE}", cure)
     return Judged(Result.CONFIRM, reason, cure)

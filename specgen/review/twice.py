@@ -59,7 +59,9 @@ def unread(one: ProductReview, practice: Practice) -> Iterator[str]:
     for name, given in one.product.unreadable.items():
         if name not in asked:
             title = fields[name].title if name in fields else "generic kind"
-            yield words("not_understood", title=title, seen=given.seen, why=given.why)
+            yield words(
+                "not_understood", title=title, seen=given.seen, why=given.why.removeprefix(f"`{name}`: ")
+            )
 
 
 def _same(product: Product) -> tuple[str, ...]:

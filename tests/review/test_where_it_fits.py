@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import docx
 import pytest
 
 from specgen.intake.submittal import load_submission
@@ -99,3 +100,15 @@ def test_a_product_is_accepted_where_it_fits_with_the_place(tmp_path: Path) -> N
         [replace(submission, products=(replace(mesh, parapets=("P-1",)),))], spec
     )
     assert alone.recommendation is Recommendation.NO_EXCEPTIONS and alone.places == ()
+
+
+def test_a_letter_to_the_contractor_names_no_key_of_a_file(tmp_path: Path) -> None:
+    """`meant: {…}` and `vapor_permeance` are for the person at the file, and no paper shows them."""
+    product = mat(depth="11 mm", compressive_strength="as tested", vapor_permeance="0.9 perm")
+    done = run("review", CONFORMING, paper(tmp_path, "7", product), "-o", tmp_path / "out")
+    assert done.status in (1, 3), done.err
+    (written,) = json.loads((tmp_path / "out" / "review-7.json").read_text())["comments"][:1]
+    assert written["number"] == 1
+    letter = docx.Document(str(tmp_path / "out" / "review-7.docx"))
+    words = "\n".join(cell.text for table in letter.tables for row in table.rows for cell in row.cells)
+    assert "meant:" not in words and "`" not in words and "_permeance" not in words
