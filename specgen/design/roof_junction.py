@@ -7,6 +7,7 @@ are the layers of the build-up; the deck runs through the wall to the outer side
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import fsum
 
 from specgen.design.extras import need_scipy
@@ -237,6 +238,12 @@ def _solve(case: Case, step: float, low: bool) -> JunctionField:
     return solve_junction(regions(case), _boundaries(case, *_films(case, low)), step)
 
 
+@lru_cache(maxsize=512)
+def _coupled(case: Case, step: float, low: bool) -> Coupling:
+    """The coupling of one case on one grid: what leaves its layers as they are does not solve it anew."""
+    return coupling(_solve(case, step, low), INSIDE, OUTSIDE)
+
+
 INSIDE = ("ceiling", "wall")
 OUTSIDE = ("outer face", "top", "roof-side face", "roof")
 
@@ -256,7 +263,7 @@ def outcome(case: Case, before: float = 0.0, share: float = 1.0) -> Outcome:
 
     def solved(step: float, low: bool) -> Coupling:
         nonlocal done
-        found = coupling(_solve(case, step, low), INSIDE, OUTSIDE)
+        found = _coupled(case, step, low)
         done += (STEP / step) ** 2  # the work goes with the number of cells
         tell(before + share * done / WORK)
         return found

@@ -192,7 +192,7 @@ def balances(
     faced = _Faced.checked(face_c, outdoor_c, outdoor_pa, wind_pa, gap_m, height_m, losses, resistance)
     low, high = faced.ends
     temps = np.linspace(low, high, STEPS + 1)
-    left_over = np.asarray([faced.surplus(one) for one in temps])
+    left_over = np.asarray(faced.surplus(temps))
     at = np.nonzero((left_over[:-1] > 0.0) != (left_over[1:] > 0.0))[0]
     found = []
     for place in at:

@@ -17,6 +17,7 @@ Reference: ISO 10211:2017, Thermal bridges in building construction. Symbols L2D
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import log2
@@ -172,21 +173,26 @@ def temperature_at(field: JunctionField, x_m: float, y_m: float) -> float:
     Raises:
         PhysicsError: the point touches no solid cell.
     """
-    columns = _touching(field.x_m, x_m)
-    rows = _touching(field.y_m, y_m)
-    values, weights = [], []
-    for j in rows:
-        for i in columns:
-            if field.conductivity[j, i] > 0.0:
-                across = x_m - 0.5 * (field.x_m[i] + field.x_m[i + 1])
-                up = y_m - 0.5 * (field.y_m[j] + field.y_m[j + 1])
-                values.append(
+    return _extended(field, field.x_m.tolist(), field.y_m.tolist(), x_m, y_m)
+
+
+def _extended(field: JunctionField, x: Sequence[float], y: Sequence[float], x_m: float, y_m: float) -> float:
+    """As :func:`temperature_at`, with the grid lines as plain numbers: one field is asked at thousands of points."""
+    summed = weights = 0.0
+    for j in _touching(y, y_m):
+        for i in _touching(x, x_m):
+            weight = float(field.conductivity[j, i])
+            if weight > 0.0:
+                across = x_m - 0.5 * (x[i] + x[i + 1])
+                up = y_m - 0.5 * (y[j] + y[j + 1])
+                value = (
                     field.temperature_c[j, i] + across * field.gradient_x[j, i] + up * field.gradient_y[j, i]
                 )
-                weights.append(field.conductivity[j, i])
-    if not values:
+                summed += weight * float(value)
+                weights += weight
+    if not weights:
         raise PhysicsError(f"point ({x_m:g}, {y_m:g}) m lies outside the solid part of the section")
-    return float(np.average(values, weights=weights))
+    return summed / weights
 
 
 def coupling(field: JunctionField, interior: Sequence[str], exterior: Sequence[str]) -> Coupling:
@@ -286,6 +292,7 @@ def _surface(
     number: int,
     boundary: Boundary,
 ) -> Surface:
+    x, y = field.x_m.tolist(), field.y_m.tolist()
     on = np.nonzero(faces.boundary == number)[0]
     points = [(float(faces.x[f]), float(faces.y[f]), float(skin[f])) for f in on]
     # The coldest point of a corner lies on its edge, which no face centre reaches.
@@ -294,7 +301,7 @@ def _surface(
         for sign in (-reach, reach):
             px = float(faces.x[f] + (0.0 if faces.vertical[f] else sign))
             py = float(faces.y[f] + (sign if faces.vertical[f] else 0.0))
-            points.append((px, py, temperature_at(field, px, py)))
+            points.append((px, py, _extended(field, x, y, px, py)))
     lowest = min(points, key=lambda point: point[2])
     return Surface(
         boundary.name,
@@ -307,9 +314,10 @@ def _surface(
     )
 
 
-def _touching(lines: Array, place: float) -> list[int]:
-    """Indices of the intervals that contain or touch `place`."""
-    return [int(i) for i in np.nonzero((lines[:-1] <= place + SNAP) & (lines[1:] >= place - SNAP))[0]]
+def _touching(lines: Sequence[float], place: float) -> range:
+    """Indices of the intervals between ascending lines that contain or touch `place`."""
+    last = len(lines) - 1
+    return range(max(bisect_left(lines, place - SNAP) - 1, 0), min(bisect_right(lines, place + SNAP), last))
 
 
 def _within(edges: list[float], extra: list[float]) -> list[float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -152,6 +152,7 @@ def _points(bench: Bench, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallP
             for finding in (*effect.worse, *_asked_anew(effect)):
                 alone[name].add((effect.parapet, *_rule_at(finding)))
                 add_point(found[name], effect.parapet, finding)
+    menders: set[str] = set()
     for changes in (group for group in _walls(placed) if len(group) > 1):
         known = set().union(*(alone[change.name] for change in changes))
         effects = wall_effects(bench, changes)
@@ -164,7 +165,8 @@ def _points(bench: Bench, placed: Sequence[_Placed]) -> Mapping[str, tuple[WallP
         for change in changes:
             for key, point in found[change.name].items():
                 if not point.along_with and not point.mended_by and _gone(point, effects):
-                    mended_by = _menders(bench, change, changes, point)
+                    mended_by = _menders(bench, change, changes, point, menders)
+                    menders |= set(mended_by[:1] if len(mended_by) == 1 else ())
                     found[change.name][key] = replace(point, mended_by=mended_by)
     return {name: tuple(points.values()) for name, points in found.items()}
 
@@ -180,12 +182,34 @@ def _gone(point: WallPoint, effects: Iterable[WallEffect]) -> bool:
     )
 
 
-def _menders(bench: Bench, change: Change, changes: Sequence[Change], point: WallPoint) -> tuple[str, ...]:
-    """The one other change that undoes a point, or all of them where no single one does."""
-    others = [one for one in changes if one is not change]
-    enough = (one.name for one in others if _gone(point, wall_effects(bench, (change, one))))
-    one = next(enough, None)
-    return (one,) if one else tuple(other.name for other in others)
+def _menders(
+    bench: Bench, change: Change, changes: Sequence[Change], point: WallPoint, known: Collection[str]
+) -> tuple[str, ...]:
+    """The one other change that undoes a point, or all of them where no single one does.
+
+    One that is known to mend another point is tried first. Else it is looked for by halves: the half along with which
+    the point does not happen is parted again. Where halves do not lead to it, as when one change mends and another
+    spoils it again, each is tried.
+    """
+    others = sorted((one for one in changes if one is not change), key=lambda one: one.name not in known)
+
+    def enough(some: Sequence[Change]) -> bool:
+        return _gone(point, wall_effects(bench, (change, *some), point.parapets))
+
+    likely = (one for one in others if one.name in known and enough((one,)))
+    one = (
+        next(likely, None) or _one_of(others, enough) or next((one for one in others if enough((one,))), None)
+    )
+    return (one.name,) if one else tuple(other.name for other in others)
+
+
+def _one_of(some: Sequence[Change], enough: Callable[[Sequence[Change]], bool]) -> Change | None:
+    """One change that is enough alone, out of several that are enough together; None where halves lead to none."""
+    if len(some) == 1:
+        return some[0]
+    halves = (some[: len(some) // 2], some[len(some) // 2 :])
+    found = (_one_of(half, enough) for half in halves if enough(half))
+    return next((one for one in found if one is not None), None)
 
 
 def _rule_at(finding: Finding) -> tuple[str, str, str]:

@@ -7,7 +7,7 @@ be fine together.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from itertools import combinations
@@ -70,17 +70,20 @@ class Combination:
     SPREAD_PLAIN: ClassVar = ("finding",)
 
 
-def wall_effects(bench: Bench, changes: Sequence[Change]) -> tuple[WallEffect, ...]:
+def wall_effects(
+    bench: Bench, changes: Sequence[Change], at: Collection[str] | None = None
+) -> tuple[WallEffect, ...]:
     """What the changes do together, at each parapet that one of them reaches.
 
     Args:
         bench: assesses the project as it stands.
         changes: made one after the other.
+        at: names of the parapets that are looked at; None for all.
     """
     return tuple(
         _effect_at(bench, changes, parapet.name)
         for parapet in bench.assessment.project.parapets
-        if any(change.reaches(parapet.name) for change in changes)
+        if (at is None or parapet.name in at) and any(change.reaches(parapet.name) for change in changes)
     )
 
 
@@ -118,8 +121,9 @@ def least_set_for(
 ) -> tuple[Change, ...]:
     """One least set of changes that raises a finding which all of them together raise.
 
-    Changes are left out one after the other for as long as the finding stays: what remains cannot be made smaller.
-    It asks for one assessment a change, however many there are.
+    Each change is left out once of all of them: those without which the finding is gone are in every set that raises
+    it. Where they raise it by themselves they are the one least set; these trials are the same for every finding of a
+    wall. Else changes are left out one after the other for as long as the finding stays.
 
     Args:
         bench: assesses the project as it stands.
@@ -129,9 +133,16 @@ def least_set_for(
     """
     key = _key(finding)
     kept = [change for change in changes if change.reaches(parapet)]
+
+    def raised(some: Sequence[Change]) -> bool:
+        return bool(some) and any(_key(one) == key for one in _effect_at(bench, some, parapet).worse)
+
+    needed = [one for one in kept if not raised([other for other in kept if other is not one])]
+    if raised(needed):
+        return tuple(needed)
     for change in tuple(kept):
         fewer = [one for one in kept if one is not change]
-        if fewer and any(_key(one) == key for one in _effect_at(bench, fewer, parapet).worse):
+        if change not in needed and raised(fewer):
             kept = fewer
     return tuple(kept)
 
