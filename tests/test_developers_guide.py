@@ -30,10 +30,12 @@ def copy_of_the_house(folder: Path) -> None:
         ROOT / "tests" / "rules", folder / "tests" / "rules", ignore=shutil.ignore_patterns("__pycache__")
     )
     shutil.copytree(ROOT / "tests" / "stated", folder / "tests" / "stated")
-    for name in ("pyproject.toml", "README.md", "tests/conftest.py"):
+    for name in ("pyproject.toml", "README.md"):
         shutil.copy(ROOT / name, folder / name)
-    for name in ROOT.glob("tests/__init__.py"):
-        shutil.copy(name, folder / "tests")
+    # What tests share stands beside them: all of it, for nothing here knows who imports what.
+    for shared in (ROOT / "tests").glob("*.py"):
+        if not shared.name.startswith("test_"):
+            shutil.copy(shared, folder / "tests")
 
 
 def insert(path: Path, after: str, lines: str) -> None:
