@@ -9,8 +9,10 @@ from specgen.intake.datasheet.grammar import contents
 from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.row import CellPlace, evidence, flat
 from specgen.model.datasheet import Candidate, Cell, DataSheet, Evidence, Page
+from specgen.practice.datasheet_names import plain_name
 from specgen.units.quantity import dimensions
 
+SAME = 30  # letters by which a piece of running text is found again in its line
 MOST = 60  # places of one file
 _FIGURE = re.compile(r"[0-9]")
 
@@ -25,21 +27,25 @@ def unread(sheet: DataSheet, labels: Labels, found: Sequence[Candidate]) -> tupl
     """
     places: list[Evidence] = []
     for page in sheet.pages:
-        seen = {word for one in found if one.evidence.number == page.number for word in _words(one.evidence)}
+        seen = [one.evidence.words.split(" | ") for one in found if one.evidence.number == page.number]
         place = CellPlace(sheet.file, page, {})
         for cells in _rows(page):
-            text = flat(" ".join(cell.text for cell in cells))
-            if not any(part in text for part in seen) and _speaks(cells, labels):
+            left = _left(cells, seen)
+            if left and _speaks(left, labels):
                 places.append(_shown(evidence(place, cells, cells[-1]), page))
     return tuple(places[:MOST])
 
 
-def _words(one: Evidence) -> Iterator[str]:
-    """The label of a candidate; of running text, the words around it."""
-    label = one.words.partition(" | ")[0]
-    yield label
-    if " | " not in one.words:
-        yield label[:40].rpartition(" ")[0] or label
+def _left(cells: Sequence[Cell], seen: Sequence[Sequence[str]]) -> list[Cell]:
+    """The cells of a row that belong to no candidate: each candidate takes those that its evidence names."""
+    texts = [flat(cell.text) for cell in cells]
+    taken: set[str] = set()
+    for parts in seen:
+        if len(parts) == 1:  # a line, or a piece of running text
+            taken |= {text for text in texts if parts[0][:SAME].strip() in text or text in parts[0]}
+        elif all(part in texts for part in parts):
+            taken |= set(parts)
+    return [cell for cell, text in zip(cells, texts, strict=True) if text not in taken]
 
 
 def _rows(page: Page) -> Iterable[Sequence[Cell]]:
@@ -54,6 +60,9 @@ def _rows(page: Page) -> Iterable[Sequence[Cell]]:
 def _speaks(cells: Sequence[Cell], labels: Labels) -> bool:
     if any(labels.of(cell.text) for cell in cells):
         return True
+    plain = f" {plain_name(' '.join(cell.text for cell in cells))} "
+    if any(f" {name} " in plain for one, _ in labels.attributes if one.words for name in one.names):
+        return True  # of a value in words no figure tells
     every = frozenset(dimensions())
     texts = [cell.text for cell in cells if _FIGURE.search(cell.text)]
     return any(contents(text, every).amounts for text in texts)
