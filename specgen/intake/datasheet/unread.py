@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from specgen.intake.datasheet.grammar import contents
 from specgen.intake.datasheet.labels import Labels
@@ -37,15 +38,24 @@ def unread(sheet: DataSheet, labels: Labels, found: Sequence[Candidate]) -> tupl
 
 
 def _left(cells: Sequence[Cell], seen: Sequence[Sequence[str]]) -> list[Cell]:
-    """The cells of a row that belong to no candidate: each candidate takes those that its evidence names."""
+    """What of a row belongs to no candidate: each takes the cells that its evidence names, and its words of a line."""
     texts = [flat(cell.text) for cell in cells]
-    taken: set[str] = set()
     for parts in seen:
-        if len(parts) == 1:  # a line, or a piece of running text
-            taken |= {text for text in texts if parts[0][:SAME].strip() in text or text in parts[0]}
+        if len(parts) == 1:
+            texts = [_without(text, parts[0]) for text in texts]
         elif all(part in texts for part in parts):
-            taken |= set(parts)
-    return [cell for cell, text in zip(cells, texts, strict=True) if text not in taken]
+            texts = ["" if text in parts else text for text in texts]
+    return [replace(cell, text=text) for cell, text in zip(cells, texts, strict=True) if text.strip()]
+
+
+def _without(text: str, words: str) -> str:
+    """A text without words that it holds, begins to hold, or is a piece of."""
+    if text in words:
+        return ""
+    start = text.find(words[:SAME].strip())
+    if words in text or start < 0:
+        return text.replace(words, " ")
+    return text[:start]
 
 
 def _rows(page: Page) -> Iterable[Sequence[Cell]]:
