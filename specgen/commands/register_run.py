@@ -37,6 +37,7 @@ from specgen.register.entries import RegisterEntry
 from specgen.register.merge import Register, Row, merge
 from specgen.register.results import RESULT, fault_of, result_of
 from specgen.register.reviewed import Review, with_reviews
+from specgen.register.rounds import round_of
 from specgen.register.standing import Today
 from specgen.render.workbook import workbook_bytes
 from specgen.render.workbook_edit import SheetChange, edited
@@ -198,11 +199,11 @@ def _read(sources: Sources) -> _Read:
 
 def _hidden(basis: RegisterCopy, register: Register) -> Iterator[InputProblem]:
     """What the register holds where a cell of the workbook shows a formula or what else could not be read."""
-    closed = {(row.get(ID), row.get(ROUND)): row for row in register.history}
+    closed = {_key(row, (ID, ROUND)): row for row in register.history}
     rows = zip(basis.register.rows, basis.tables[REGISTER].rows, strict=True)
     found = [(REGISTER, one, register.rows[name]) for name, one in rows]
     for one in basis.tables[HISTORY].rows if HISTORY in basis.tables else ():
-        found.append((HISTORY, one, closed.get((one.cells.get(ID), one.cells.get(ROUND)), {})))
+        found.append((HISTORY, one, closed.get(_key(one.cells, (ID, ROUND)), {})))
     for sheet, one, row in found:
         for key in sorted(one.unread):
             if row.get(key) is not None:
@@ -302,9 +303,20 @@ def _with_results(path: Path, table: Table) -> tuple[Table, tuple[InputProblem, 
 
 
 def _meant(cells: Row) -> dict[str, Cell]:
-    """The cells with the result that was meant: the register says it in its own words."""
+    """The cells with the result and the round that were meant: the register says them in its own words."""
+    meant = dict(cells)
     written = cells.get(RESULT)
-    return {**cells, RESULT: result_of(written)} if isinstance(written, str) else dict(cells)
+    if isinstance(written, str):
+        meant[RESULT] = result_of(written)
+    if ROUND in cells:
+        meant[ROUND] = round_of(cells[ROUND])
+    return meant
+
+
+def _key(cells: Row, columns: Iterable[str]) -> tuple[Cell, ...]:
+    """By what a row of a sheet is known: its round whatever way it is written."""
+    meant = _meant({key: cells[key] for key in columns if key in cells})
+    return tuple(meant.get(key) for key in columns)
 
 
 def _changes(present: RegisterCopy, wanted: Workbook, old_lines: tuple[str, ...]) -> Iterable[SheetChange]:
@@ -314,12 +326,12 @@ def _changes(present: RegisterCopy, wanted: Workbook, old_lines: tuple[str, ...]
         keys, table = _KEYS[sheet.name], present.tables.get(sheet.name)
         places: dict[tuple[Cell, ...], TableRow] = {}
         for place, one in enumerate(table.rows if table else ()):
-            own = (names[place],) if sheet.name == REGISTER else tuple(one.cells.get(key) for key in keys)
+            own = (names[place],) if sheet.name == REGISTER else _key(one.cells, keys)
             places[own] = one
         rows: list[tuple[int | None, Mapping[str, Cell]]] = []
         for row in sheet.rows:
             cells = {key: value if value != "" else None for key, value in row.cells.items()}
-            here = places.pop(tuple(cells.get(key) for key in keys), None)
+            here = places.pop(_key(cells, keys), None)
             if here is None:
                 rows.append((None, {key: value for key, value in cells.items() if value is not None}))
                 continue

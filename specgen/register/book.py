@@ -15,7 +15,6 @@ from specgen.register.columns import (
     COMPUTED,
     CONFLICT_COLUMNS,
     CONFLICTS,
-    FIRST_ROUND,
     HISTORY,
     HISTORY_COLUMNS,
     ID,
@@ -32,6 +31,7 @@ from specgen.register.columns import (
 from specgen.register.dates import WorkDates
 from specgen.register.entries import RegisterEntry
 from specgen.register.merge import Conflict, Register, Row, unused
+from specgen.register.rounds import FIRST_ROUND, round_after, round_cell
 from specgen.register.standing import IN_REVIEW, TO_RETURN, Today
 from specgen.units.counted import many
 
@@ -89,8 +89,7 @@ def _next_round(row: dict[str, Cell], history: Iterable[Row]) -> tuple[Row, Row 
     if row.get("result") not in AGAIN or row.get("returned") is None:
         return row, None
     closed = {key: row.get(key) for key in (ITEM, ROUND, *OF_A_ROUND, ID)}
-    number = label.split(" ")[0].lstrip("Rr")
-    opened = unused(f"R{int(number) + 1 if number.isdecimal() else 1}", {*taken, label})
+    opened = unused(round_after(label), {*taken, label})
     return {**row, **dict.fromkeys(OF_A_ROUND), ROUND: opened}, closed
 
 
@@ -139,7 +138,8 @@ def register_workbook(
 
 
 def _sheet_row(row: Row, columns: Sequence[Column]) -> SheetRow:
-    return SheetRow({column.key: row.get(column.key) for column in columns})
+    cells = {column.key: row.get(column.key) for column in columns}
+    return SheetRow({key: round_cell(value) if key == ROUND else value for key, value in cells.items()})
 
 
 def conflict_rows(register: Register) -> list[Row]:

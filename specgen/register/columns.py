@@ -7,7 +7,6 @@ from specgen.model.submission import Recommendation
 
 REGISTER, HISTORY, CONFLICTS, SCHEDULE = "Register", "History", "Conflicts", "Schedule"
 ID, ROUND, REMARKS, STATE, ITEM = "id", "round", "remarks", "state", "item"
-FIRST_ROUND = "R0"
 DECISIONS = tuple(one.value for one in Recommendation)
 ASKED = "asked for"
 REVIEWED = ("recommended", "open_comments")  # made anew from the reviews
@@ -28,7 +27,7 @@ COLUMNS = (
     Column("submit", "Submit by", 10, "date"),
     Column("needed", "Returned by", 10, "date"),
     Column("agreed", "Date agreed", 10, "date", filled=True),
-    Column(ROUND, "Round", 6, filled=True),
+    Column(ROUND, "Round", 6, "count", filled=True),
     Column("submittal", "Submittal no.", 11, filled=True),
     Column("received", "Received", 10, "date", filled=True),
     Column("returned", "Returned", 10, "date", filled=True),

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field, replace
 
 from specgen.model.sheet import Cell
 from specgen.register.columns import (
-    FIRST_ROUND,
     ID,
     ITEM,
     OF_A_ROUND,
@@ -16,6 +15,7 @@ from specgen.register.columns import (
     ROUND,
     TITLES,
 )
+from specgen.register.rounds import FIRST_ROUND
 
 Row = Mapping[str, Cell]  # by column key
 Rows = Mapping[str, Row]  # by row id
@@ -118,8 +118,8 @@ def _closed(copy: Register) -> Mapping[str, Mapping[str, Row]]:
 def unused(label: str, taken: Iterable[str]) -> str:
     """A round's name, with a number behind it if another round has it already.
 
-    >>> unused("R1", ["R0"]), unused("R0", ["R0"])
-    ('R1', 'R0 (2)')
+    >>> unused("2", ["1"]), unused("1", ["1"])
+    ('2', '1 (2)')
     """
     names, number = set(taken), 2
     found = label

@@ -10,8 +10,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from specgen.model.sheet import Cell
-from specgen.register.columns import FIRST_ROUND, ID, ITEM, REVIEWED, ROUND, STATE, TITLES
+from specgen.register.columns import ID, ITEM, REVIEWED, ROUND, STATE, TITLES
 from specgen.register.merge import Register, Row
+from specgen.register.rounds import FIRST_ROUND
 
 BY_REVIEW = "submittal "  # how the id of a row begins that no paragraph asks for by itself
 _DATA = "product data"
@@ -32,8 +33,8 @@ class Review:
 
     @property
     def label(self) -> str:
-        """Its round as the register counts: the first is R0."""
-        return f"R{self.round - 1}"
+        """Its round as the register names it: the one that the submittal states."""
+        return str(self.round)
 
 
 def with_reviews(
@@ -58,6 +59,8 @@ def with_reviews(
             continue
         name = _row_of(one, rows, register.history)
         row = rows.setdefault(name, _new_row(one, name, new_state))
+        if _unbegun(row, register.history):
+            row[ROUND] = one.label
         open_round = str(row.get(ROUND) or FIRST_ROUND)
         if open_round != one.label:
             lines.append(
@@ -94,11 +97,18 @@ def _row_of(one: Review, rows: dict[str, dict[str, Cell]], history: Sequence[Row
         if row.get("section") in one.sections
         and str(row.get(ITEM) or "").casefold().startswith(_DATA)
         and row.get("submittal") is None
-        and row.get(ROUND) in (None, one.label)
+        and (_unbegun(row, history) or row.get(ROUND) == one.label)
     ]
     first = one.sections[0] if one.sections else ""
     best = [name for name in free if rows[name].get("section") == first] or free
     return best[0] if best else f"{BY_REVIEW}{one.number}"
+
+
+def _unbegun(row: Row, history: Sequence[Row]) -> bool:
+    """Whether nothing came in for a row yet, so that its first round is whichever the submittal states."""
+    began = any(row.get(key) is not None for key in ("received", "returned", "result", "recommended"))
+    before = any(closed.get(ID) == row.get(ID) for closed in history)
+    return row.get(ROUND) in (None, FIRST_ROUND) and not began and not before
 
 
 def _new_row(one: Review, name: str, state: str) -> dict[str, Cell]:

@@ -8,8 +8,9 @@ from datetime import date
 
 from specgen.model.sheet import Cell
 from specgen.model.submission import Recommendation
-from specgen.register.columns import ASKED, FIRST_ROUND, ROUND
+from specgen.register.columns import ASKED, ROUND
 from specgen.register.dates import WorkCalendar
+from specgen.register.rounds import FIRST_ROUND
 
 REVIEWER = "reviewer"
 IN_REVIEW, AGAIN, NO_RESULT, TO_RETURN = (

@@ -16,8 +16,9 @@ from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError
 from specgen.files.withdrawn import REGISTER
 from specgen.model.plain import plain
-from specgen.register.columns import DATES
+from specgen.register.columns import DATES, ROUND
 from specgen.register.merge import Conflict, Register, Row
+from specgen.register.rounds import round_of
 
 STATES = f"{REGISTER}-states"
 PROPERTY = "Register state"  # of a workbook: the state it shows, then those that came before it
@@ -143,10 +144,11 @@ def base(folder: Path, chain: str) -> Register | None:
 def _typed(row: Any) -> Row:
     if not isinstance(row, dict):
         raise TypeError("no row")
-    return {
+    cells = {
         str(key): date.fromisoformat(value) if key in DATES and value else _cell(value)
         for key, value in row.items()
     }
+    return cells if ROUND not in cells else {**cells, ROUND: round_of(cells[ROUND])}
 
 
 def _cell(value: Any) -> Any:

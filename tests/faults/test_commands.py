@@ -136,4 +136,4 @@ def test_register_with_a_copy_merged(tmp_path: Path) -> None:
     words = ("register", CONFORMING, "--merge", older)
     held(lambda out: command(*words, "-o", out), before, tmp_path / "out", 3, Registered)
     rows = list(read_copy(tmp_path / "out" / book.name).register.rows.values())
-    assert [row["remarks"] for row in rows[3:5]] == ["mine", "theirs"] and rows[0][ROUND] == "R1"
+    assert [row["remarks"] for row in rows[3:5]] == ["mine", "theirs"] and rows[0][ROUND] == "2"

@@ -34,7 +34,7 @@ def test_a_product_through_three_rounds_is_never_typed_twice(tmp_path: Path) -> 
     assert (first["submittal"], first["received"], first["round"]) == (
         "07 27 00-01",
         date(2026, 11, 16),
-        "R0",
+        "1",
     )
     assert (first["recommended"], first["open_comments"]) == ("revise and resubmit", 2)
     assert first["result"] is None and first["state"] == "in review" and first["waiting"] == "reviewer"
@@ -43,13 +43,13 @@ def test_a_product_through_three_rounds_is_never_typed_twice(tmp_path: Path) -> 
     sent(tmp_path, 2, (PULL, PULL.replace("42", "5")))
     assert entered(tmp_path).status == 0
     second = row(tmp_path)
-    assert (second["round"], second["submittal"], second["open_comments"]) == ("R1", "07 27 00-01", 1)
+    assert (second["round"], second["submittal"], second["open_comments"]) == ("2", "07 27 00-01", 1)
 
     typed_at(tmp_path / "out", second, result="revise & resubmit", returned=date(2026, 11, 30))
     sent(tmp_path, 3)
     entered(tmp_path)
     third = row(tmp_path)
-    assert (third["round"], third["recommended"]) == ("R2", "no exceptions taken")
+    assert (third["round"], third["recommended"]) == ("3", "no exceptions taken")
     assert third["open_comments"] == 0
 
     typed_at(tmp_path / "out", third, result="approved")
@@ -60,8 +60,8 @@ def test_a_product_through_three_rounds_is_never_typed_twice(tmp_path: Path) -> 
     assert (last["state"], last["waiting"], last["result"]) == ("accepted", None, "no exceptions taken")
     history = read_copy(tmp_path / "out" / f"{STEM}.xlsx").register.history
     assert [(one["round"], one["result"]) for one in history] == [
-        ("R0", "revise and resubmit"),
-        ("R1", "revise and resubmit"),
+        ("1", "revise and resubmit"),
+        ("2", "revise and resubmit"),
     ]
 
 
@@ -79,8 +79,8 @@ def test_a_later_round_waits_for_the_result_of_the_one_before(tmp_path: Path) ->
     sent(tmp_path, 1, (PERM, ""))
     sent(tmp_path, 2)
     done = entered(tmp_path)
-    assert "round 2 is not entered: its row is in round R0" in done.out
-    assert row(tmp_path)["round"] == "R0"
+    assert "round 2 is not entered: its row is in round 1" in done.out
+    assert row(tmp_path)["round"] == "1"
 
 
 def test_a_second_submittal_for_the_same_row_gets_a_row_of_its_own(tmp_path: Path) -> None:

@@ -70,7 +70,7 @@ def test_an_untouched_older_copy_takes_nothing_back(out: Path) -> None:
     fill(book(out), RETURNED)
     register(out)
     first, closed = rows(book(out))[0], read_copy(book(out)).register.history
-    assert first[ROUND] == "R1" and len(closed) == 1
+    assert first[ROUND] == "2" and len(closed) == 1
     done = register(out, "--merge", older)
     assert done.status == 0, done.out
     assert rows(book(out))[0] == first
@@ -93,9 +93,9 @@ def test_what_an_older_copy_says_of_a_closed_round_goes_to_that_round(out: Path)
     register(out)
     fill(older, {(0, "submittal"): "07-01", (0, "by"): "C. D."})
     done = register(out, "--merge", older)
-    assert done.status == 1 and "Reviewed by, R0: kept `A. B.`, the other copy says `C. D.`" in done.out
+    assert done.status == 1 and "Reviewed by, 1: kept `A. B.`, the other copy says `C. D.`" in done.out
     closed = read_copy(book(out)).register.history
-    assert [(one[ROUND], one["submittal"], one["by"]) for one in closed] == [("R0", "07-01", "A. B.")]
+    assert [(one[ROUND], one["submittal"], one["by"]) for one in closed] == [("1", "07-01", "A. B.")]
     assert rows(book(out))[0]["submittal"] is None
 
 
@@ -110,8 +110,8 @@ def test_a_copy_that_was_brought_up_to_date_elsewhere_is_merged_from_their_commo
     done = register(out, "--merge", book(away))
     assert done.status == 0, done.out
     merged = read_copy(book(out)).register
-    assert [(one[ROUND], one["submittal"], one["by"]) for one in merged.history] == [("R0", "07-01", "A. B.")]
-    assert rows(book(out))[0][ROUND] == "R1" and rows(book(out))[2]["remarks"] == f"here{BETWEEN}away"
+    assert [(one[ROUND], one["submittal"], one["by"]) for one in merged.history] == [("1", "07-01", "A. B.")]
+    assert rows(book(out))[0][ROUND] == "2" and rows(book(out))[2]["remarks"] == f"here{BETWEEN}away"
 
 
 def test_two_merges_at_once_lose_neither(out: Path) -> None:
@@ -373,7 +373,7 @@ def history(chance: random.Random) -> None:
             case "relabel":
                 name = chance.choice(list(shown.rows))
                 books[which] = (
-                    with_cells(shown, name, {ROUND: chance.choice(["R0", "R1", "R7", "A"])}),
+                    with_cells(shown, name, {ROUND: chance.choice(["1", "2", "8", "A"])}),
                     base,
                 )
             case "copy":

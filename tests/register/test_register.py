@@ -143,7 +143,7 @@ def test_every_submittal_of_the_sections_is_a_row(folder: Path) -> None:
     assert set(rows) == wanted and not problems
     days = [row["submit"] for row in rows.values()]
     assert days == sorted(days, key=str)
-    assert {row["round"] for row in rows.values()} == {"R0"}
+    assert {row["round"] for row in rows.values()} == {"1"}
 
 
 # what people fill in
@@ -188,14 +188,14 @@ def test_a_returned_round_is_closed_and_the_next_one_opened(folder: Path) -> Non
     registered(folder)
     rows, history, _ = read_book(book(folder))
     row = next(iter(rows.values()))
-    assert (row["round"], row["result"], row["returned"], row["remarks"]) == ("R1", None, None, "laps")
+    assert (row["round"], row["result"], row["returned"], row["remarks"]) == ("2", None, None, "laps")
     assert [(one["round"], one["result"], one["submittal"]) for one in history] == [
-        ("R0", "revise and resubmit", "07 27 00-01")
+        ("1", "revise and resubmit", "07 27 00-01")
     ]
     edit(book(folder), {(0, "returned"): date(2027, 2, 4), (0, "result"): "rejected"})
     registered(folder)
     rows, history, _ = read_book(book(folder))
-    assert next(iter(rows.values()))["round"] == "R2" and len(history) == 2
+    assert next(iter(rows.values()))["round"] == "3" and len(history) == 2
     registered(folder)
     assert len(read_book(book(folder))[1]) == 2  # told once
 

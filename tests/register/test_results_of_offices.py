@@ -98,7 +98,7 @@ def test_a_result_in_the_words_of_the_office_moves_the_row(folder: Path) -> None
     assert done.status == 0, done.out
     copy = read_copy(book(folder)).register
     row, (closed,) = copy.rows[name], copy.history
-    assert closed["result"] == "revise and resubmit" and row["round"] == "R1"
+    assert closed["result"] == "revise and resubmit" and row["round"] == "2"
     assert row["state"] == "to be resubmitted" and row["waiting"] == row["trade"] and row["result"] is None
 
 
@@ -140,7 +140,7 @@ def test_a_return_before_the_receipt_is_told(folder: Path) -> None:
 
 def test_who_is_waited_for_how_long_and_how_late(folder: Path) -> None:
     today = Today(date(2026, 12, 28), WEEK, 10)
-    row = {"trade": "plasterer", "round": "R0"}
+    row = {"trade": "plasterer", "round": "1"}
     assert today.standing(row)["waiting"] == "plasterer"
     assert today.standing({**row, "submit": date(2026, 12, 21)})["late"] == 4  # 25 December is not worked
     assert today.standing({**row, "submit": date(2027, 1, 4)})["late"] is None

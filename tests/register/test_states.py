@@ -15,10 +15,10 @@ from specgen.files.marks import InputError
 from specgen.register import states
 from specgen.register.merge import Conflict, Register
 
-ROW = {"id": "07 62 00 a", "item": "Samples", "submit": date(2027, 3, 1), "needed": None, "round": "R1"}
+ROW = {"id": "07 62 00 a", "item": "Samples", "submit": date(2027, 3, 1), "needed": None, "round": "2"}
 REGISTER = Register(
     {"07 62 00 a": ROW},
-    ({"id": "07 62 00 a", "round": "R0", "returned": date(2027, 2, 1)},),
+    ({"id": "07 62 00 a", "round": "1", "returned": date(2027, 2, 1)},),
     (Conflict("07 62 00 a", "remarks", None, "mine", 7),),
     {"07 62 00 a": {"item": "Samples", "submit": date(2027, 3, 1)}},
 )
@@ -83,7 +83,7 @@ def put(*path: str | int, to: Any) -> Callable[[dict[str, Any]], object]:
         (put("rows", "07 62 00 a", "item", to=1.5), "not the record of a register"),
         (put("rows", "07 62 00 a", "submit", to="1 March"), "not the record of a register"),
         (put("history", 0, "returned", to=20270201), "not the record of a register"),
-        (put("history", 0, to="R0"), "not the record of a register"),
+        (put("history", 0, to="1"), "not the record of a register"),
         (put("conflicts", 0, "kept", to={}), "not the record of a register"),
         (put("conflicts", 0, "more", to="x"), "not the record of a register"),
         (put("made", to=None), "not the record of a register"),
