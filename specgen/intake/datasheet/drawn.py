@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ctypes
+import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
@@ -19,6 +21,7 @@ UPPER, LOWER = (
 )  # of the height of a letter: a level stroke between crosses it out, one below underlines it
 ACROSS = 0.03  # of the page: a drawing that covers more of it can say something
 MOST_REMARKS = 200
+MOST_OVER = 200  # slanted strokes, and large figures, that are held against the letters of a page
 LONGEST_REMARK = 400
 PASSED_OVER = frozenset(
     (raw.FPDF_ANNOT_LINK, raw.FPDF_ANNOT_POPUP, raw.FPDF_ANNOT_UNDERLINE, raw.FPDF_ANNOT_HIGHLIGHT)
@@ -112,30 +115,32 @@ def strike(
     marks: Sequence[dict[str, Any]],
 ) -> None:
     """Mark the letters that a stroke crosses out or a remark lies over: ``struck`` of each becomes true."""
-    over = [*slanted, *(tuple(one["box"]) for one in marks)]
-    strokes = list(_strokes(rulings))
+    over = [*slanted[:MOST_OVER], *(tuple(one["box"]) for one in marks)]
+    level = sorted(_strokes(rulings, upright=False))
+    upright = sorted(_strokes(rulings, upright=True))
     for letter in letters:
         if "box" not in letter:
             continue
         left, top, right, bottom = letter["box"]
         x, y = (left + right) / 2, (top + bottom) / 2
-        upright = letter["turn"] % 2 == 1
-        start, size = (left, right - left) if upright else (top, bottom - top)
-        low, high = start + UPPER * size, start + LOWER * size
-        along = y if upright else x
-        letter["struck"] = any(
-            lies is upright and low <= at <= high and begin <= along <= end
-            for lies, at, begin, end in strokes
-        ) or any(one[0] <= x <= one[2] and one[1] <= y <= one[3] for one in over)
+        turned = letter["turn"] % 2 == 1
+        start, size = (left, right - left) if turned else (top, bottom - top)
+        strokes, along = (upright, y) if turned else (level, x)
+        first = bisect_left(strokes, (start + UPPER * size,))
+        last = bisect_right(strokes, (start + LOWER * size, math.inf))
+        letter["struck"] = any(begin <= along <= end for _, begin, end in strokes[first:last]) or any(
+            one[0] <= x <= one[2] and one[1] <= y <= one[3] for one in over
+        )
 
 
-def _strokes(rulings: Sequence[Box]) -> Iterator[tuple[bool, float, float, float]]:
-    """Rulings as: whether it is upright, where it stands, from, to."""
+def _strokes(rulings: Sequence[Box], upright: bool) -> Iterator[tuple[float, float, float]]:
+    """Level or upright rulings as: where it stands, from, to."""
     for left, top, right, bottom in rulings:
-        if right - left >= bottom - top:
-            yield False, (top + bottom) / 2, left, right
-        else:
-            yield True, (left + right) / 2, top, bottom
+        lies = right - left >= bottom - top
+        if upright and not lies:
+            yield (left + right) / 2, top, bottom
+        elif lies and not upright:
+            yield (top + bottom) / 2, left, right
 
 
 def lies_across(
@@ -146,7 +151,7 @@ def lies_across(
     placed = [one["box"] for one in letters if "box" in one]
     return any(
         one[0] <= (box[0] + box[2]) / 2 <= one[2] and one[1] <= (box[1] + box[3]) / 2 <= one[3]
-        for one in large
+        for one in large[:MOST_OVER]
         for box in placed
     )
 

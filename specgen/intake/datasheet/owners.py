@@ -53,6 +53,7 @@ class Owners:
     def __init__(self, sheet: DataSheet, labels: Labels, product: str = "") -> None:
         self.sheet, self.labels, self.names = sheet, labels, labels.names
         self.named = designations(product)
+        self._known: dict[Cell, _Heading] = {}
         self._named_words = frozenset(plain_name(product).split()) - self.names.headings
         self._phrases = self.names.roles.get(labels.role, ())
         self._own_words = frozenset(word for phrase in self._phrases for word in phrase.split())
@@ -129,6 +130,11 @@ class Owners:
         ]
 
     def _heading(self, cell: Cell) -> _Heading:
+        if cell not in self._known:
+            self._known[cell] = self._named_by(cell)
+        return self._known[cell]
+
+    def _named_by(self, cell: Cell) -> _Heading:
         plain = f" {plain_name(cell.text)} "
         found = designations(cell.text)
         named = bool(self._named_words) and self._named_words <= set(plain.split())
