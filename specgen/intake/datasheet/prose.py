@@ -10,12 +10,16 @@ from specgen.intake.datasheet.grammar import COMPARATORS, contents
 from specgen.intake.datasheet.labels import Label, Labels, condition_dimension, wanted_dimensions
 from specgen.intake.datasheet.value import Beside, candidate
 from specgen.model.datasheet import Candidate, Cell, Evidence, Page
+from specgen.practice.datasheet_names import plain_name
 from specgen.practice.entries import Vocabulary
 
 CONFIDENCE = 0.5
 REACH = 110  # characters from a name to its value
 LONGEST_TEXT = 60_000
 WHY = "it stands in running text"
+UNNAMED = "its unit alone says what it is"
+TELLING = frozenset({"vapor permeance"})  # what no other attribute of a product is measured in
+_SENTENCE = re.compile(r"[^.;!?]*(?:\.(?=\S)[^.;!?]*)*")
 
 
 def from_prose(
@@ -33,6 +37,10 @@ def from_prose(
         dims = wanted_dimensions(field)
         if not dims:
             continue
+        if dims == TELLING:
+            yield from _by_unit(
+                text, starts, lines, Label(names, field, "", True, contents("", dims)), page, file, vocabulary
+            )
         for name in names.names:
             for match in re.finditer(rf"(?<![a-z]){re.escape(name)}(?![a-z])", flat):
                 after = re.split(
@@ -51,6 +59,31 @@ def from_prose(
                     file, page.label, page.number, lines[at].box, " ".join(words.split())[:240]
                 )
                 yield candidate(label, beside, evidence, vocabulary)
+
+
+def _by_unit(
+    text: str,
+    starts: Sequence[int],
+    lines: Sequence[Cell],
+    label: Label,
+    page: Page,
+    file: str,
+    vocabulary: Vocabulary,
+) -> Iterator[Candidate]:
+    """The amounts of sentences that name no attribute and whose unit no other attribute has: "offers 11 perms"."""
+    for match in _SENTENCE.finditer(text):
+        sentence = match[0]
+        plain = f" {plain_name(sentence)} "
+        value = _amount_in(sentence, TELLING, "")
+        if value is None or any(f" {name} " in plain for name in (*label.names.names, *label.names.other)):
+            continue
+        at = max(index for index, start in enumerate(starts) if start <= match.start())
+        cell = replace(lines[at], text=value)
+        beside = Beside(cell, cell, doubts=[WHY, UNNAMED], confidence=CONFIDENCE)
+        words = " ".join(sentence.split())[:240]
+        yield candidate(
+            label, beside, Evidence(file, page.label, page.number, lines[at].box, words), vocabulary
+        )
 
 
 def _amount_in(text: str, dims: frozenset[str], condition: str) -> str | None:

@@ -285,3 +285,14 @@ def test_everyday_names(attribute: str, label: str) -> None:
     assert (found.value, found.standing) == (values[attribute].replace("²", "2"), Standing.READ), (
         found.confirm
     )
+
+
+def test_a_sentence_that_names_no_attribute_is_told_by_its_unit() -> None:
+    found = read("vapor_permeance", [["The membrane offers 11 perms by ASTM E96 procedure B and stays put."]])
+    assert (found.value, found.standing) == ("11 perms", Standing.CONFIRM)
+    assert "its unit alone" in found.confirm
+    again = read(
+        "vapor_permeance",
+        [["Vapor permeance", "14 perms", B], ["The membrane offers 11 perms in all tests made."]],
+    )
+    assert again.standing is Standing.CONFIRM and again.value == ""
