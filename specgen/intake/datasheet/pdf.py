@@ -197,7 +197,9 @@ def _letters(text: Any, count: int, to_shown: Any, page_turn: int) -> Iterator[d
     for index in range(count):
         code = raw.FPDFText_GetUnicode(text, index)
         character = chr(code) if 0 < code < 0x110000 and not 0xD800 <= code < 0xE000 else ""
-        if raw.FPDFText_IsHyphen(text, index) == 1:  # at the end of a line the parser takes it for one of its own
+        if (
+            raw.FPDFText_IsHyphen(text, index) == 1
+        ):  # at the end of a line the parser takes it for one of its own
             code, character = ord("-"), "-"
         if raw.FPDFText_IsGenerated(text, index) == 1 or character.isspace() or 0 < code < 32:
             yield {"text": " "}
