@@ -154,6 +154,20 @@ def command(
         click.echo(line)
     if done.addendum:
         click.echo(addendum_line(done.addendum))
+    for paper in dict.fromkeys(one.paper for one in done.not_followed):
+        values = "; ".join(
+            f"{one.place} {one.value}: {one.accepted}, specified {one.now or 'nothing'}"
+            if one.place
+            else one.value
+            for one in done.not_followed
+            if one.paper == paper
+        )
+        click.echo(
+            f"note: {paper} is accepted, and the sections still specify what was specified before: {values}"
+        )
+    if done.not_followed:
+        again = f"specgen write {shlex.quote(str(project))} -o {shlex.quote(str(output))}"
+        click.echo(f"note: to follow what was accepted, change the project file there; then {again}")
     click.echo(f"Findings: {counted(counts)}. For the reasons: specgen check {shlex.quote(str(project))}")
     return ending
 

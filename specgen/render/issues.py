@@ -23,7 +23,7 @@ from specgen.render.word import fitting, word_bytes
 from specgen.render.word_marked import marked_bytes
 from specgen.render.word_template import Template
 from specgen.render.word_text import HandEdit, hand_edits
-from specgen.sections.addendum import Addendum, addendum_document, compare
+from specgen.sections.addendum import Addendum, NotFollowed, addendum_document, compare
 from specgen.sections.inputs import ACCEPTED, inputs
 from specgen.sections.issue import FORMAT, Issue, document_from, document_json, issue_from, issue_json
 
@@ -138,6 +138,7 @@ def add_record(
     new: Issue,
     template: Template | None = None,
     absent: Mapping[str, str] | None = None,
+    not_followed: tuple[NotFollowed, ...] = (),
 ) -> Addendum | None:
     """Add the record of an issue, and with an earlier one in the folder the addendum and the marked copies.
 
@@ -150,6 +151,7 @@ def add_record(
         new: the issue.
         template: the office's own look.
         absent: by number of a section that the project does not have, why.
+        not_followed: what of accepted substitutions the project file does not say.
 
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
@@ -157,6 +159,7 @@ def add_record(
     base, word = record.base(new), record.addendum_word(new)
     former = record.withdrawn or {}
     addendum = compare(base, new, absent, former) if base else None
+    addendum = replace(addendum, not_followed=not_followed) if addendum else None
     issued = tuple(one for one in record.addenda if one != word)
     if base and addendum:
         issued += (word,)

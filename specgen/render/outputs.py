@@ -24,7 +24,7 @@ from specgen.render.issues import Record, add_record, drawing_hashes
 from specgen.render.plain import in_plain_words, volume_in_plain_words
 from specgen.render.word_template import Template
 from specgen.render.workbook import workbook_bytes
-from specgen.sections.addendum import Addendum, compare
+from specgen.sections.addendum import Addendum, NotFollowed, compare
 from specgen.sections.checklist import Checklist, ChecklistRow, checklist_document
 from specgen.sections.checklist_sheet import checklist_workbook
 from specgen.sections.clause import ClauseBook
@@ -49,6 +49,7 @@ def add_issue(
     record: Record,
     template: Template | None = None,
     accepted: tuple[Acceptance, ...] = (),
+    not_followed: tuple[NotFollowed, ...] = (),
 ) -> Addendum | None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
     checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, the field papers, and
@@ -74,7 +75,7 @@ def add_issue(
         folder.add(name, content)
     issue = _issue(spec, documents, sheets, drawn)
     issue = replace(issue, inputs=(*issue.inputs, *accepted_inputs(accepted)))
-    return add_record(folder, record, issue, template, absent(spec))
+    return add_record(folder, record, issue, template, absent(spec), not_followed)
 
 
 def absent(spec: Specification) -> dict[str, str]:

@@ -27,6 +27,11 @@ Kind = Literal["added", "deleted", "changed"]
 _OF_EACH_ISSUE = ("project: issue_date", "project: state")
 _ENDS = re.compile("[@:]")  # of the name of a requirement or clause in an id or key
 RENUMBERED = "what it refers to has another number"
+NOT_FOLLOWED = (
+    "The sections of this issue still specify what was specified before. Change the project file at these lines, and "
+    "write the issue again: specgen write PROJECT -o FOLDER."
+)
+_NOT_FOLLOWED = (0.24, 0.16, 0.28, 0.16, 0.16)
 NO_LINE = "no input line is recorded for this text"
 
 
@@ -61,6 +66,17 @@ class PaperChange:
     because: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class NotFollowed:
+    """One value that an accepted substitution changes and the project file, and with it the sections, does not say."""
+
+    paper: str  # the file of the request
+    value: str  # "drainage layer, kind (P-1, P-2)"
+    place: str  # "project.yaml:102:20"
+    now: str  # as the file states it; "" if it does not
+    accepted: str
+
+
 @dataclass(frozen=True)
 class Addendum:
     """Everything that changed between two issues."""
@@ -74,6 +90,7 @@ class Addendum:
     paragraphs: Mapping[str, tuple[TextChange, ...]]  # by file, of papers that both issues hold
     rows: tuple[TextChange, ...]
     drawings: tuple[TextChange, ...]
+    not_followed: tuple[NotFollowed, ...] = ()
 
     def __bool__(self) -> bool:
         return bool(self.inputs or self.papers or self.paragraphs or self.rows or self.drawings)
@@ -298,6 +315,8 @@ def _tables(addendum: Addendum) -> Iterator[Block]:
         yield Para(Style.HEADING, text(title))
         papers = tuple(("; ".join(one.names), one.was or "–", one.now or "–") for one in accepted)
         yield Table(("Paper", "Was", "Is"), papers, (0.4, 0.2, 0.4), title)
+    if addendum.not_followed:
+        yield from _not_followed(addendum.not_followed)
     lines = tuple(one for one in addendum.inputs if one not in accepted)
     if lines:
         yield Para(Style.HEADING, text("Changed lines of the project file"))
@@ -318,6 +337,14 @@ def _tables(addendum: Addendum) -> Iterator[Block]:
         yield Para(Style.HEADING, text("Drawings"))
         sheets = tuple((one.where, str(one.kind), "; ".join(one.because)) for one in addendum.drawings)
         yield Table(("File", "Change", "Because"), sheets, (0.3, 0.1, 0.6), "Changed drawings")
+
+
+def _not_followed(found: Iterable[NotFollowed]) -> Iterator[Block]:
+    title = "Accepted substitutions that the sections do not show yet"
+    yield Para(Style.HEADING, text(title))
+    yield Para(Style.BODY, text(NOT_FOLLOWED))
+    rows = tuple((one.paper, one.place, one.value, one.now or "–", one.accepted or "–") for one in found)
+    yield Table(("Substitution", "Line", "Value", "Specified", "Accepted"), rows, _NOT_FOLLOWED, title)
 
 
 def _changes(what: str, changes: tuple[TextChange, ...], caption: str) -> Table:

@@ -25,9 +25,9 @@ def inputs(project: Project) -> Iterator[InputValue]:
     """Every value that the project file states."""
     for owner, record in owners(project):
         if isinstance(record, Component):
-            yield InputValue(f"{owner}: kind", record.kind, _place(record.mark))
+            yield InputValue(f"{owner}: kind", record.kind, where_written(record.mark))
         if isinstance(record, Parapet) and record.existing is not None:
-            yield InputValue(f"{owner}: existing", "stands", _place(record.existing.mark))
+            yield InputValue(f"{owner}: existing", "stands", where_written(record.existing.mark))
         yield from _values(owner, record)
 
 
@@ -39,7 +39,7 @@ def accepted_inputs(accepted: Iterable[Acceptance]) -> Iterator[InputValue]:
     for one in accepted:
         words = (one.date.isoformat(), one.word("result"), one.word("by"), one.word("note"))
         yield InputValue(
-            f"{ACCEPTED}{one.paper}: {one.file}", ", ".join(filter(None, words)), _place(one.mark)
+            f"{ACCEPTED}{one.paper}: {one.file}", ", ".join(filter(None, words)), where_written(one.mark)
         )
 
 
@@ -73,14 +73,16 @@ def owners(project: Project) -> Iterator[tuple[str, Record]]:
 def _values(owner: str, record: Record) -> Iterator[InputValue]:
     for name, value in record.values.items():
         if name in record.marks:
-            yield InputValue(f"{owner}: {name}", _words(value), _place(record.marks[name]))
+            yield InputValue(f"{owner}: {name}", shown_words(value), where_written(record.marks[name]))
 
 
-def _place(mark: Mark) -> str:
+def where_written(mark: Mark) -> str:
+    """The place of a value in its file, without folders."""
     return f"{Path(mark.file).name}:{mark.line}:{mark.column}"
 
 
-def _words(value: Value) -> str:
+def shown_words(value: Value) -> str:
+    """A value as the project file states it."""
     match value:
         case Quantity():
             return value.text

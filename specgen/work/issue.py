@@ -19,9 +19,10 @@ from specgen.render.issues import Record, edits_by_hand, project_folder, read_re
 from specgen.render.outputs import absent, add_issue, clauses_read, inputs_read
 from specgen.render.word_template import Template
 from specgen.render.word_text import HandEdit
-from specgen.sections.addendum import Addendum
+from specgen.sections.addendum import Addendum, NotFollowed
 from specgen.sections.lint import Remark
 from specgen.specification import Specification
+from specgen.work.followed import not_followed
 from specgen.work.lint_issue import lint_issue
 from specgen.work.papers import refuse_unready
 
@@ -38,6 +39,9 @@ class Issued:
     ]  # in files that somebody edited, kept in place or withdrawn
     former: Owner | None  # another project that the folder was of
     because: Mapping[str, str]  # of papers withdrawn, why, where that can be told
+    not_followed: tuple[
+        NotFollowed, ...
+    ] = ()  # of accepted substitutions, what the project file does not say
 
 
 class StrictError(Exception):
@@ -81,6 +85,7 @@ def write_issue(
         spec = spec.again(issuable.project)
     beside = Path(spec.assessment.project.path).parent / ACCEPTED
     accepted = load_accepted(beside, spec.assessment.practice) if beside.is_file() else ()
+    behind = not_followed(spec.assessment.project, spec.assessment.practice, accepted)
     remarks = lint_issue(spec)
     if strict and remarks:
         raise StrictError(remarks)
@@ -88,14 +93,13 @@ def write_issue(
         record = read_record(folder)
         output = project_folder(folder, spec.assessment.project, record, other_project=other_project)
         former = output.former_owner()
-        addendum = add_issue(output, spec, Record() if former else record, template, accepted)
+        addendum = add_issue(output, spec, Record() if former else record, template, accepted, behind)
         if strict and (found := contradictions(output.contents)):
             raise StrictError((), found)
         extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}
         written = output.commit(force=force, manifest_extra=extra)
-        return Issued(
-            written, remarks, addendum, edits_by_hand(written, record), former, _why(written, record, spec)
-        )
+        why, edits = _why(written, record, spec), edits_by_hand(written, record)
+        return Issued(written, remarks, addendum, edits, former, why, behind)
 
 
 def _why(written: Written, record: Record, spec: Specification) -> dict[str, str]:
