@@ -35,6 +35,11 @@ this page.
 
 The papers and the reader come from the same hands. Intervals are Wilson's, at 95 %.
 
+A second, independent reading was tried and left out (`tests/intake/papers/second_reader.py`, with pdfplumber 0.11, on 75
+PDF papers of the same kind): ours took 187 values and none wrong, the second 106 and 7 wrong (what is crossed out, a
+notice in a heading). To take a value only where both agree would leave 68 of the 187 to a person and keep out nothing.
+It takes 0.13 s a paper beside 0.31 s of ours, which opens each file in a process of its own, and 10 MB to install.
+
 """
 Z = 1.96  # of a 95 % interval
 
