@@ -16,6 +16,7 @@ WRITERS: Mapping[str, tuple[str, ...]] = {
     "docs/published-checks.md": ("-m", "tests.published.register"),
     "docs/facts.md": ("-m", "tests.practice.facts"),
     "docs/data-sheets.md": ("-m", "tests.intake.sheets.table"),
+    "docs/printed-papers.md": ("-m", "tests.intake.papers.trial"),
     "docs/examples.md": ("-m", "tests.chain.examples_page"),
     "docs/questions.md": ("-m", "tests.explain.questions_page"),
     "docs/mutations.md": ("-m", "tests.rules.mutations.table"),
