@@ -26,8 +26,8 @@ HEAD = """# Data sheets that four programs print: what is taken, and what is not
 860 papers, printed by a browser, a word processor, a spreadsheet (every other one as a workbook) and a typesetting
 program. Layouts, words and traps are drawn at random (`tests/intake/papers/makers.py`); two of five papers carry a
 trap: a notice, a value that is crossed out, another product above, below, beside, within the table or on the next
-sheet, a heading that limits, variants in columns. Products are invented. `python -m tests.intake.papers.trial` writes
-this page.
+sheet, a heading that limits, variants in columns. Products are invented.
+Written by `python -m tests.intake.papers.trial`.
 
 - **can be taken**: stated so that a careful reader takes it as it stands.
 - **left to a person**: written with a line `confirm:`. **missed**: on the paper and not found.
