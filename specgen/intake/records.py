@@ -23,7 +23,7 @@ from specgen.model.project import Component, Record, Value
 from specgen.practice.entries import Field, Practice
 from specgen.practice.sheet import sheet_thickness
 from specgen.practice.trade_names import hint
-from specgen.units.quantity import Quantity, QuantityError
+from specgen.units.quantity import Quantity, QuantityError, parse
 from specgen.wall.plausible import AnyRecord, sifted
 
 Kept = TypeVar("Kept")
@@ -198,7 +198,7 @@ class RecordReader:
         for name, reason in given.items():
             if name not in fields:
                 continue
-            if not isinstance(reason, str) or not reason.strip() or is_placeholder(reason):
+            if not _in_words(reason):
                 message = f"`{key}`: {described(reason)} stands where the reason for `{name}` is wanted"
                 self.problem(given.values_at[name], message, f"say in words {_WHY[key]}")
             else:
@@ -336,6 +336,17 @@ class RecordReader:
                 except QuantityError as error:
                     self.problem(record.at(name), error.message, error.fix)
         return values
+
+
+def _in_words(reason: object) -> bool:
+    """Whether a reason says something: it is there, is no placeholder, and no value that slipped into its line."""
+    if not isinstance(reason, str) or not reason.strip() or is_placeholder(reason):
+        return False
+    try:
+        parse(reason)
+    except QuantityError:
+        return True
+    return False
 
 
 def laid_over(base: Record, own: Record) -> Record:

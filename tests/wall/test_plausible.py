@@ -132,6 +132,10 @@ def test_changes_of_a_parapet_are_sifted_and_a_reason_does_not_outlive_its_value
             "{vapor_permeance: yes}",
             "`meant`: a yes or no stands where the reason for `vapor_permeance` is wanted",
         ),
+        (
+            "{vapor_permeance: 14 perm}",
+            "`meant`: `14 perm` stands where the reason for `vapor_permeance` is wanted",
+        ),
         ("yes", "`meant`: a yes or no stands where reasons are wanted"),
     ],
 )

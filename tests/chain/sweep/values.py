@@ -9,6 +9,7 @@ from typing import Any
 
 import yaml
 
+from specgen.intake.records import REASONS
 from specgen.practice.entries import Field
 from specgen.units.quantity import NUMBER, QuantityError, parse
 from tests.rules.mutations.sweep import RECORDS as MUTATED
@@ -111,8 +112,9 @@ def _walk(
                 yield from _walk(below, "parapet", "", VOCABULARY.records["parapet"].fields, own, file, parts)
             elif own in VOCABULARY.records and own not in fields:
                 yield from _walk(below, own, "", VOCABULARY.records[own].fields, own, file, parts)
-            elif own == "meant":
-                yield from _walk(below, what, kind, {}, own, file, parts)
+            elif own in REASONS:  # reasons are texts of their own, whatever value they are for
+                for of, reason in below.value:
+                    yield from _walk(reason, f"{what}.{own}", kind, fields, str(of.value), file, parts)
             else:
                 yield from _walk(below, what, kind, fields, own, file, parts)
 
