@@ -1,8 +1,8 @@
 """PL17: a face that is plaster has its plaster and its lath described.
 
 Looks at both faces. A face stated as stucco without plaster in the build-up on that side, and plaster in front of a
-drainage layer without lath, are questions: no rule can look at what is not described. Plaster that is turned over the top
-comes down the roof side as well.
+drainage layer or of the barrier without lath, are questions: no rule can look at what is not described. Plaster that is
+turned over the top comes down the roof side as well.
 
 Right::
 
@@ -45,12 +45,15 @@ def _lacking(wall: Wall) -> Iterator[RuleResult]:
     if parapet.word("outer_face") == "stucco" and not plasters:
         message = "the outer face is stucco, and no plaster is described"
         yield fail(message, parapet.at("outer_face"), without=("plaster",))
+    core = order.index("framing") if "framing" in order else len(order)
     if parapet.word("inner_face") == "stucco":
-        core = order.index("framing") if "framing" in order else len(order)
         over = any(plaster.word("top_edge") == "turned over the top" for plaster in plasters)
         if "plaster" not in order[core:] and not over:
             message = "the roof-side face is stucco, and no plaster is described on that side"
             yield fail(message, parapet.at("inner_face"), without=("plaster",))
-    if plasters and "drainage layer" in order and "lath" not in order:
-        message = "no lath holds the plaster in front of the drainage layer"
-        yield fail(message, plasters[0].mark, plasters[0].id, without=("lath",))
+    if plasters and "lath" not in order:
+        face = order[:core] if "plaster" in order[:core] else order[core:]
+        loose = next((role for role in ("drainage layer", "barrier") if role in face), None)
+        if loose is not None:
+            message = f"no lath holds the plaster in front of the {loose}"
+            yield fail(message, plasters[0].mark, plasters[0].id, without=("lath",))
