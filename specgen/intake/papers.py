@@ -57,9 +57,9 @@ def _points(papers: tuple[Paper, ...], name: str, received: Value | None) -> Ite
     for paper in papers:
         file = paper.stated.word("file")
         for notice in paper.standing:
-            yield f"`{file}` says of itself: {notice.word('notice')}"
+            yield f"{file} is marked “{notice.word('notice')}”"
         named, day = paper.stated.word("product"), paper.stated.values.get("date")
         if named and not same_product(named, name):
-            yield f"`{file}` is of `{named}`, the submittal names `{name}`"
+            yield f"{file} is of “{named}”, and the submittal names “{name}”"
         if isinstance(received, date) and isinstance(day, date) and day > received:
-            yield f"`{file}` is dated {day}, after it was received on {received}"
+            yield f"{file} is dated {day}, and the submittal was received on {received}"

@@ -145,9 +145,8 @@ def row_of_product(
         return _meant(requirement, claim, doubt, system)
     found = judged(requirement, claim, practice, system)
     if product.against and found.result is Result.MEETS:
-        return Judged(
-            Result.CONFIRM, f"The paper cannot be relied on: {product.against}", _proof(requirement)
-        )
+        cure = f"{_proof(requirement)}; or submit the manufacturer's letter that the paper counts for this project"
+        return Judged(Result.CONFIRM, f"The paper does not count as it stands: {product.against}", cure)
     return found
 
 

@@ -64,7 +64,7 @@ def _papers(heads: Sequence[SheetHead]) -> Iterator[str]:
         if head.notices:
             yield "        notices:  # nothing on the paper counts before each has its `answer`"
         for notice in head.notices:
-            yield f"          - notice: {_quoted(f'{notice.title}: {notice.words} ({notice.page})')}"
+            yield f"          - notice: {_quoted(f'{notice.words} ({notice.page}: {notice.title})')}"
             yield "            # answer: why the paper counts all the same, and by whose word"
 
 
