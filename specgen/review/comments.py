@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -36,6 +37,8 @@ _RESULT_WORDS: Mapping[Result, str] = {
     Result.NOT_PROVEN: "not_proven",
     Result.UNREADABLE: "not_readable",
 }
+
+_PLACE = re.compile(r", box [0-9]+(?: [0-9]+){3}(?=:|$|;)")
 
 
 def comments(
@@ -92,6 +95,15 @@ def _unnumbered(reviews: Iterable[ProductReview], vocabulary: Vocabulary) -> Ite
             )
 
 
+def submitted_words(row: Verdict) -> str:
+    """A submitted value with its document and page; the place on the page is for the picture of the evidence alone.
+
+    >>> _PLACE.sub("", "sheet.pdf, page 1, box 72 233 454 244: Vapor permeance | 14 perms")
+    'sheet.pdf, page 1: Vapor permeance | 14 perms'
+    """
+    return row.submitted + (f" ({_PLACE.sub('', row.evidence)})" if row.evidence else "")
+
+
 @dataclass(frozen=True)
 class _About:
     """Which product a comment is on."""
@@ -110,7 +122,7 @@ class _About:
             self.product,
             capital(f"{requirement.title}: {row.limit}{where}"),
             ", ".join(part for part in (row.section, row.paragraph) if part),
-            row.submitted + (f" ({row.evidence})" if row.evidence else ""),
+            submitted_words(row),
             " ".join(part for part in (what, reason, sentence(without_file(row.cure))) if part),
             f"{self.key}, {requirement.id}",
             deviation=row.result is Result.FAILS,

@@ -17,7 +17,7 @@ from specgen.model.submission import (
     Verdict,
 )
 from specgen.practice.entries import Practice
-from specgen.review.comments import CLOSED, NEW, OPEN, comments, product_name
+from specgen.review.comments import CLOSED, NEW, OPEN, comments, product_name, submitted_words
 from specgen.sections.cautions import cautions
 from specgen.sections.form_text import FormText
 from specgen.sections.words import capital, joined, parapets_in_words
@@ -249,6 +249,5 @@ def _met_row(row: Verdict) -> tuple[str, str, str, str]:
     requirement = row.requirement
     where = "" if requirement.everywhere else f", {parapets_in_words(requirement.where)}"
     place = ", ".join(part for part in (row.section, row.paragraph) if part)
-    submitted = f"{row.submitted} ({row.evidence})" if row.evidence else row.submitted
     margin = "; ".join(filter(None, (row.margin, row.note)))
-    return capital(f"{requirement.title}: {row.limit}{where}"), place, _short(submitted), margin
+    return capital(f"{requirement.title}: {row.limit}{where}"), place, _short(submitted_words(row)), margin
