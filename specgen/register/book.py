@@ -170,4 +170,7 @@ def _schedule(dates: WorkDates) -> Iterator[tuple[str, str]]:
     for role, part in dates.parts.items():
         day: date | None = dates.begins.get(role)
         begins = f"begins {day.isoformat()}; " if day else ""
-        yield f"{part} ({role})", f"{begins}lead time {dates.leads.get(role, 0)} working days"
+        yield (
+            part if part == role else f"{part} ({role})",
+            f"{begins}lead time {dates.leads.get(role, 0)} working days",
+        )

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from specgen.register.dates import WorkDates
+from specgen.register.dates import Due, WorkDates
 from specgen.sections.words import joined
 from specgen.specification import Specification
 
 CLOSEOUT = "closeout"
+IF_ANY = frozenset(
+    {"01 25 00 request_submittal"}
+)  # ids of what comes only where somebody wants a change: due on no day
 
 
 @dataclass(frozen=True)
@@ -42,10 +45,11 @@ def entries(spec: Specification, dates: WorkDates) -> tuple[RegisterEntry, ...]:
     for section in spec.sections:
         roles = [name for name, role in vocabulary.roles.items() if role.section == section.number]
         for demand in section.submittals:
-            due = dates.due(roles, closeout=demand.type == CLOSEOUT)
+            id_ = f"{shipped_as.get(section.number, section.number)} {demand.paragraph.key}"
+            due = Due("", None, None) if id_ in IF_ANY else dates.due(roles, demand.type == CLOSEOUT)
             found.append(
                 RegisterEntry(
-                    id=f"{shipped_as.get(section.number, section.number)} {demand.paragraph.key}",
+                    id=id_,
                     section=demand.paragraph.section,
                     paragraph=demand.paragraph.number,
                     item=demand.item,
@@ -58,4 +62,4 @@ def entries(spec: Specification, dates: WorkDates) -> tuple[RegisterEntry, ...]:
                 )
             )
     order = {one.id: place for place, one in enumerate(found)}
-    return tuple(sorted(found, key=lambda one: (one.submit or date.min, order[one.id])))
+    return tuple(sorted(found, key=lambda one: (one.submit or date.max, order[one.id])))

@@ -8,8 +8,9 @@ from datetime import date
 
 from specgen.assessment import Assessment
 from specgen.model.document import Block, Document, Para, Properties, Span, Style, Table, framed, text
-from specgen.register.columns import ASKED, ITEM
+from specgen.register.columns import ASKED, ID, ITEM
 from specgen.register.dates import WorkDates
+from specgen.register.entries import IF_ANY
 from specgen.register.merge import Register, Row
 from specgen.register.standing import ENDED, IN_REVIEW, TO_RETURN
 from specgen.sections.form_text import FormText
@@ -70,6 +71,8 @@ def starts(register: Register, assessment: Assessment, dates: WorkDates) -> tupl
 
 
 def _asks(row: Row) -> bool:
+    if row.get(ID) in IF_ANY and row.get("state") == ASKED:
+        return False
     return row.get("type") == "action" or str(row.get(ITEM) or "").casefold().startswith(LETTER)
 
 

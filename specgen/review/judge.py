@@ -353,7 +353,11 @@ def _margin_words(judgement: Judgement, claim: Claim) -> str:
     least = "at least " if claim.sense else ""
     # A value that rounds to the limit and misses it would read as a contradiction.
     size = str(int(abs(percent) + HALF)) if abs(percent) >= HALF else "less than 0.5"
-    return f"{'' if size.startswith('less') else least}{size} % {side} the limit"
+    if (
+        side == "below" and size == "100" and percent != -100
+    ):  # something is left: nothing is all of the limit away
+        size = "more than 99"
+    return f"{least if ' ' not in size else ''}{size} % {side} the limit"
 
 
 def recommend(verdicts: tuple[Verdict, ...]) -> tuple[Recommendation, str]:

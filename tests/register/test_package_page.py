@@ -62,6 +62,7 @@ def test_the_plasterer_starts_where_everything_before_is_accepted(made) -> None:
         ("Compatibility letter of the barrier", True),
         ("Product data for plaster", True),
         ("Product data for coping", False),  # set after the plaster
+        ("Substitution requests", False),  # nobody has asked for a change
         ("Field test reports", False),  # nobody accepts a report before the work
     ],
 )
@@ -71,6 +72,18 @@ def test_what_comes_before_lath_and_plaster_stands_in_the_way(made, item: str, b
     assert {one.ready for one in found} == {not blocks}
     if blocks:
         assert all(str(row["item"]).startswith(item) for one in found for row in one.waits_for)
+
+
+def test_a_substitution_request_is_due_on_no_day_and_counts_once_it_came_in(made) -> None:
+    assessment, dates, due = made
+    today = Today(date(2027, 12, 1), dates.calendar, dates.review)
+    open_one = register(made, ("Substitution requests",))
+    (name,) = [key for key, row in open_one.rows.items() if row["item"] == "Substitution requests"]
+    late = brought_up_to_date(open_one, due, today).rows[name]
+    assert late["submit"] is None and late["late"] is None
+    came = {**open_one.rows, name: {**open_one.rows[name], "received": date(2026, 11, 30)}}
+    found = starts(brought_up_to_date(Register(came), due, today), assessment, dates)
+    assert all([row["item"] for row in one.waits_for] == ["Substitution requests"] for one in found)
 
 
 def test_a_submittal_for_one_wall_holds_up_that_wall_alone(made) -> None:

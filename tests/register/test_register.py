@@ -520,3 +520,9 @@ def test_a_time_that_is_not_expected_is_asked_about_until_it_is_meant(
     assert "schedule.yaml:3:" in asked[0] and dates == usual, "the usual time counts"
     done, dates = due(f'{stated}\nmeant: {{{name}: "agreed in May"}}')
     assert done.status == 0 and "is this meant?" not in done.out and dates != usual
+
+
+def test_a_part_of_its_own_name_is_named_once_in_the_schedule(folder: Path) -> None:
+    registered(folder)
+    shown = [row[0].value for row in load_workbook(book(folder))["Schedule"].iter_rows()]
+    assert "barrier" in shown and "barrier (barrier)" not in shown

@@ -89,3 +89,9 @@ def test_what_is_printed_as_data_is_what_is_written(tmp_path: Path) -> None:
     (printed,) = json.loads(done.out)["reviews"]
     assert printed["comments"] == data(tmp_path, 1)["comments"] and printed["round"] == 1
     assert printed["received"] == "2026-11-16" and printed["returned"] is None
+
+
+def test_a_value_that_misses_by_nearly_all_of_the_limit_is_not_called_all_of_it(tmp_path: Path) -> None:
+    sent(tmp_path, 1, (PULL, PULL.replace("42 psi", "0.05 psi")))
+    letter = words(tmp_path, 1)
+    assert "more than 99 % below the limit" in letter and "100 %" not in letter
