@@ -115,13 +115,11 @@ def calculate(work: Worksheet) -> None:
 
     Formulas: ψ = L2D - Σ U l; f_Rsi = (θsi - θe)/(θi - θe) (ISO 10211).
 
-    Given: winter and indoor temperature, roof deck and roof insulation; build-up, height, top insulation,
-    thermal break. Of practice: conductivities, surface resistances, the break of the comparison. Unknown
-    where a datum is missing.
+    Given: winter and indoor temperature, roof deck and roof insulation; build-up, height, top insulation, thermal break.
+    Of practice: conductivities, surface resistances, the break of the comparison. Unknown where a datum is missing.
     """
     need_scipy(work)
-    case = _case(work)
-    _report(work, case)
+    _report(work, _case(work))
 
 
 def field_of(project: Project, parapet: Parapet, practice: Practice) -> JunctionField | None:
@@ -229,8 +227,7 @@ def _boundaries(case: Case, film_inside: float, film_ceiling: float) -> tuple[Bo
     )
 
 
-def _films(case: Case, low: bool) -> tuple[float, float]:
-    """Surface resistances [m²·K/W] of the inside of the wall and of the ceiling."""
+def _films(case: Case, low: bool) -> tuple[float, float]:  # inside of the wall and of the ceiling [m²·K/W]
     return (case.film_inside_low,) * 2 if low else (case.film_inside, case.film_ceiling)
 
 
@@ -238,14 +235,14 @@ def _solve(case: Case, step: float, low: bool) -> JunctionField:
     return solve_junction(regions(case), _boundaries(case, *_films(case, low)), step)
 
 
+BREAK = ("hb", "junction.break_height"), ("λb", "junction.break_conductivity")
+INSIDE, OUTSIDE = ("ceiling", "wall"), ("outer face", "top", "roof-side face", "roof")
+
+
 @lru_cache(maxsize=512)
 def _coupled(case: Case, step: float, low: bool) -> Coupling:
     """The coupling of one case on one grid: what leaves its layers as they are does not solve it anew."""
     return coupling(_solve(case, step, low), INSIDE, OUTSIDE)
-
-
-INSIDE = ("ceiling", "wall")
-OUTSIDE = ("outer face", "top", "roof-side face", "roof")
 
 
 WORK = 1.0 + 4.0 + 16.0 + 16.0  # of the three grids, and of the finest once more for the surface temperature
@@ -344,10 +341,8 @@ def _report(work: Worksheet, case: Case) -> None:
     work.step("Ur", "transmittance of the roof", roof, TRANSMITTANCE, "U = 1/(Rsu + Σd/λ + Rse)")
     broken = case
     if not case.break_m:
-        height = work.practice_input("hb", "junction.break_height")
-        broken = replace(
-            case, break_m=height, break_k=work.practice_input("λb", "junction.break_conductivity")
-        )
+        height, k = (work.practice_input(*one) for one in BREAK)
+        broken = replace(case, break_m=height, break_k=k)
     each = 1.0 / (2 if broken is case else 3)
     found = {
         "as specified": outcome(case, 0.0, each),

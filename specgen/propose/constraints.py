@@ -1,8 +1,7 @@
 """What excludes options together before anything is calculated: chemistry, laps, order of work, requirements.
 
-Each constraint looks at a few choices. It builds the parts of these alone and asks what judges them in any project: the
-table of pairs, the joints of the control layers, the order of work, the judge of requirements. What it finds is kept by
-the options it was asked about, so that a search asks once.
+Each builds the parts of a few choices alone and asks what judges them in any project: the table of pairs, the joints,
+the order of work, the judge of requirements. What it finds is kept by the options, so that a search asks once.
 """
 
 from __future__ import annotations
@@ -235,9 +234,8 @@ class _Maker:
         if lap.primer and not self._primed(lap, ends):
             return Verdict("primers: one that nothing asks for")
         also = ("barrier", "framing", "top flashing") if FACING in (lap.first, lap.second) else ()
-        graph = self._approved(
-            self.builder.parapet(self._bare(lap.first, lap.second, *also), (*ends, option))
-        )
+        bare = self._bare(lap.first, lap.second, *also)
+        graph = self._approved(self.builder.parapet(bare, (*ends, option)))
         one, other = graph.nodes.get(lap.first), graph.nodes.get(lap.second)
         if one is None or other is None:
             return FINE
