@@ -221,11 +221,11 @@ def edit_lines(edits: Mapping[str, tuple[HandEdit, ...]]) -> Iterator[str]:
 
 def addendum_line(addendum: Addendum) -> str:
     """One line on what changed since the earlier issue in the folder."""
-    old, new = addendum.old, addendum.new
+    old, word = addendum.old, addendum.word or addendum.new.date
     paragraphs = sum(len(changes) for changes in addendum.paragraphs.values())
     return (
         f"Changed since the issue of {old.date}, {old.state}: {many(len(addendum.inputs), 'input value')}, "
         f"{many(paragraphs, 'paragraph')}, {many(len(addendum.rows), 'checklist row')}, "
-        f"{many(len(addendum.drawings), 'drawing')}; the list is in "
-        f"addendum-{new.date}.docx, marked copies in marked-{new.date}"
+        f"{many(len(addendum.drawings), 'drawing')}; the list is in addendum-{word}.docx"
+        + (f", marked copies in marked-{word}" if paragraphs else "")
     )

@@ -159,7 +159,7 @@ def add_record(
     base, word = record.base(new), record.addendum_word(new)
     former = record.withdrawn or {}
     addendum = compare(base, new, absent, former) if base else None
-    addendum = replace(addendum, not_followed=not_followed) if addendum else None
+    addendum = replace(addendum, not_followed=not_followed, word=word) if addendum else None
     issued = tuple(one for one in record.addenda if one != word)
     if base and addendum:
         issued += (word,)

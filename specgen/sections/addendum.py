@@ -91,6 +91,9 @@ class Addendum:
     rows: tuple[TextChange, ...]
     drawings: tuple[TextChange, ...]
     not_followed: tuple[NotFollowed, ...] = ()
+    word: str = (
+        ""  # by which its files are told from those of others: the date, with a number on the same day
+    )
 
     def __bool__(self) -> bool:
         return bool(self.inputs or self.papers or self.paragraphs or self.rows or self.drawings)

@@ -208,12 +208,14 @@ def test_an_accepted_substitution_and_the_sections(office: Office) -> None:
         ("drainage layer, kind", ["dimpled sheet", "mesh"]),
         ("drainage layer, depth", ["7/16 in", "1/4 in"]),
     ]
+    assert "the list is in addendum-2026-12-20.docx\n" in done.out, "no paragraph changed: no marked copy"
     assert "change the project file there" in done.out and "specgen write" in done.out
 
     path = office.project / "project.yaml"
     changed(path, ("kind: dimpled sheet\n        depth: 7/16 in", "kind: mesh\n        depth: 0.25 in"))
     again = office.issue("2026-12-22", "--with-open-points")  # the mesh lets vapor through
     paper = words(office.out / "addendum-2026-12-22.docx")
+    assert "addendum-2026-12-22.docx, marked copies in marked-2026-12-22" in again.out
     assert "mesh" in paper and "still specify" not in again.out + paper
 
 
@@ -229,3 +231,14 @@ def test_a_substituted_product_of_another_kind_and_a_request_that_no_longer_fits
     assert kinds[2].startswith("barrier, kind (") and kinds[4] == "mechanically fastened"
     assert "the request does not fit the project file: no component `drainage sheet`" in strange[2]
     assert "substitutions/wrap.yaml is accepted, and the sections still specify" in done.out
+
+
+def test_a_second_addendum_of_one_day_is_named_as_its_file(office: Office) -> None:
+    office.issue("2026-11-02")
+    office.accept("substitutions/mesh.yaml", "approved as noted")
+    office.issue("2026-12-20")
+    later = ("state: issued for bid", "state: issued for construction"), ("depth: 7/16 in", "depth: 1/2 in")
+    changed(office.project / "project.yaml", *later)
+    done = run("write", office.project, "-o", office.out)
+    assert "addendum-2026-12-20-2.docx" in done.out, done.out + done.err
+    assert (office.out / "addendum-2026-12-20-2.docx").is_file()
