@@ -114,6 +114,10 @@ def words_for(name: str, odd: click.Parameter, path: Path, job: Path) -> list[st
         "output": "out.yaml" if name == "read" else "out",
         "paths": job,
         "folder": job.parent,
+        "paper": SUBMITTAL,
+        "by": "architect, A. B.",
+        "day": "2026-12-03",
+        "result": "approved",
     }
     words: list[str] = [name]
     if name == "upgrade" and odd.name in ("office", "weather", "clauses"):  # read only beside an issue

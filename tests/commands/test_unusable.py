@@ -30,6 +30,7 @@ NEEDS = {  # words of each command that is given a project with a misspelt key
 }
 OTHER = {  # command lines of those that read no project, each unusable
     "audit": ("no-such-folder", "-o", "out"),
+    "package": ("no-such-folder", "-o", "out"),
     "propose": ("no-such", "-o", "out"),
     "read": ("no-such.pdf", "-o", "no.yaml"),
     "rules": ("XX99",),
