@@ -90,7 +90,7 @@ def command(
     set aside.
     """
     from specgen.files.atomic import write_together
-    from specgen.intake.datasheet.piles import file_name, opened, papers_in, piles
+    from specgen.intake.datasheet.piles import MOST_PAPERS, file_name, opened, papers_in, piles
     from specgen.practice.load import load_practice
     from specgen.render.papers_page import papers_page
 
@@ -98,6 +98,10 @@ def command(
     paths = papers_in(folder)
     if not paths:
         raise WordError([f"{folder} holds no file; name a folder with the papers of a package."])
+    if len(paths) > MOST_PAPERS:
+        raise WordError(
+            [f"{folder} holds {len(paths)} files, at most {MOST_PAPERS}; name a folder of one package."]
+        )
     wanted = _asked_of(project, practice)
     workers = min(jobs or os.cpu_count() or 1, len(paths))
     with ThreadPoolExecutor(workers) as pool, progress(2 * len(paths), "Papers") as tell:

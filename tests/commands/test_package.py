@@ -145,6 +145,14 @@ def test_a_folder_that_gives_nothing(tmp_path: Path) -> None:
     assert not (tmp_path / "out").exists()
 
 
+def test_a_folder_that_holds_too_much(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("specgen.intake.datasheet.piles.MOST_PAPERS", 2)
+    for name in ("a", "b", "c"):
+        (tmp_path / f"{name}.csv").write_text("Vapor permeance,14 perms\n")
+    done = run("package", tmp_path, "-o", tmp_path / "out")
+    assert done.status == 2 and "holds 3 files, at most 2" in done.err
+
+
 def test_the_order_of_files_changes_nothing(folder: Path, tmp_path: Path) -> None:
     """Papers under other names, so that they come in another order: the same products with the same values."""
     other = tmp_path / "other"

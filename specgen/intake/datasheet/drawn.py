@@ -15,13 +15,13 @@ Box = tuple[float, float, float, float]
 THIN = 3.0  # a path no thicker is a ruling [pt]
 FEW_SEGMENTS = 8  # a stroke or a rectangle has no more
 LONG = 12.0  # a slanted line that crosses something out measures at least that, both ways [pt]
-UPPER, LOWER = (
-    0.3,
-    0.7,
-)  # of the height of a letter: a level stroke between crosses it out, one below underlines it
+# Of the height of a letter: a level stroke between crosses it out, one below underlines it.
+UPPER, LOWER = 0.3, 0.7
 ACROSS = 0.03  # of the page: a drawing that covers more of it can say something
 MOST_REMARKS = 200
-MOST_OVER = 200  # slanted strokes, and large figures, that are held against the letters of a page
+MOST_OVER = (
+    200  # slanted strokes, and large figures, that are held against the letters of a page; more count as one
+)
 LONGEST_REMARK = 400
 PASSED_OVER = frozenset(
     (raw.FPDF_ANNOT_LINK, raw.FPDF_ANNOT_POPUP, raw.FPDF_ANNOT_UNDERLINE, raw.FPDF_ANNOT_HIGHLIGHT)
@@ -90,10 +90,7 @@ def paths(page: Any, to_shown: Any, most: int) -> tuple[list[Box], list[Box], li
         else:
             x0, y0, x1, y1 = box
             rulings += [(x0, y0, x1, y0), (x0, y1, x1, y1), (x0, y0, x0, y1), (x1, y0, x1, y1)]
-        if len(rulings) > most:
-            rulings = []
-            break
-    return rulings, slanted, figures
+    return rulings if len(rulings) <= most else [], slanted, figures
 
 
 def _slants(drawn: Any) -> bool:
@@ -144,14 +141,21 @@ def _strokes(rulings: Sequence[Box], upright: bool) -> Iterator[tuple[float, flo
 
 
 def lies_across(
-    figures: Sequence[Box], letters: Sequence[dict[str, Any]], width: float, height: float
+    figures: Sequence[Box],
+    slanted: Sequence[Box],
+    letters: Sequence[dict[str, Any]],
+    width: float,
+    height: float,
 ) -> bool:
-    """Whether a picture or a figure of some size lies over text: it can be a watermark, which is not read."""
+    """Whether a picture or a figure of some size lies over text: it can be a watermark, which is not read.
+
+    A page with more large figures or slanted strokes than are held against its letters counts as such a page.
+    """
     large = [one for one in figures if (one[2] - one[0]) * (one[3] - one[1]) >= ACROSS * width * height]
     placed = [one["box"] for one in letters if "box" in one]
-    return any(
+    return max(len(large), len(slanted)) > MOST_OVER or any(
         one[0] <= (box[0] + box[2]) / 2 <= one[2] and one[1] <= (box[1] + box[3]) / 2 <= one[3]
-        for one in large[:MOST_OVER]
+        for one in large
         for box in placed
     )
 

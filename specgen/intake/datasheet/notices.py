@@ -211,9 +211,7 @@ def _editions(sheet: DataSheet, table: NoticeTable) -> Iterator[str]:
             continue
         for match in start.finditer(text):
             edition = _EDITION.match(text, match.end())
-            if edition and not re.search(
-                r"\b(?:by|see|previous|supersedes?|replaces?)\s*$", text[: match.start(1)], re.I
-            ):
+            if edition and not _OTHER_EDITION.search(text[: match.start(1)]):
                 yield edition[1].upper().lstrip("0") or "0"
 
 

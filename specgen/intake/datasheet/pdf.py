@@ -152,7 +152,7 @@ def _page(page: Any, number: int) -> dict[str, Any]:
         "slanted": _slanted([letter for letter in inside if letter.get("slanted") or letter["text"] == " "]),
         "remarks": [one["text"] for one in marks if one["text"]],
         "figures": len(figures),
-        "across": lies_across(figures, letters, width, height),
+        "across": lies_across(figures, slanted, letters, width, height),
     }
 
 

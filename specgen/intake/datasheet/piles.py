@@ -44,7 +44,6 @@ class Pile:
     role: str
     product: str
     papers: tuple[Opened, ...]
-    notes: tuple[str, ...] = ()
 
 
 def papers_in(folder: Path) -> tuple[Path, ...]:

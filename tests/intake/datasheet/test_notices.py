@@ -185,6 +185,15 @@ def test_a_value_that_is_crossed_out_is_left_to_a_person() -> None:
     assert "crossed out" in value.confirm
 
 
+def test_a_mark_behind_thousands_of_strokes_is_seen() -> None:
+    def crowded(page: canvas.Canvas) -> None:
+        for at in range(4100):
+            page.line(520, 40 + at / 10, 560, 40 + at / 10)
+        _picture(page)
+
+    assert taken(reading(sheet(crowded))) == {}
+
+
 def test_a_value_that_is_underlined_is_taken() -> None:
     assert taken(reading(sheet(lambda page: page.line(408, 548.5, 470, 548.5)))) == TAKEN
 
