@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -39,6 +40,11 @@ class Grid:
 
     rows: tuple[tuple[Cell, ...], ...]
     ruled: bool  # drawn with lines, or a sheet of a workbook; else found by alignment
+
+
+def filled(row: Sequence[Cell]) -> list[Cell]:
+    """The cells of a row that hold text, each once: one that spans several columns stands in each of them."""
+    return [cell for cell in dict.fromkeys(row) if cell.text]
 
 
 @dataclass(frozen=True)

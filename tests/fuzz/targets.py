@@ -24,6 +24,7 @@ from specgen.intake.bounds import between, stated
 from specgen.intake.datasheet.candidates import candidates
 from specgen.intake.datasheet.grammar import contents
 from specgen.intake.datasheet.labels import Labels
+from specgen.intake.datasheet.owners import Owners
 from specgen.intake.datasheet.read import read_product, sheet_of
 from specgen.intake.datasheet.worker import answer
 from specgen.intake.project import load_project
@@ -157,7 +158,8 @@ def table(data: bytes) -> None:
     sheet = sheet_of("sheet.csv", json.loads(json.dumps(raw)))
     role = ROLES[len(data) % len(ROLES)]
     names = load_datasheet_names()
-    candidates(sheet, Labels(role, names, _practice().vocabulary), _practice().vocabulary)
+    owners = Owners(sheet, Labels(role, names, _practice().vocabulary))
+    candidates(owners, _practice().vocabulary)
     read_product([sheet], role, _practice())
 
 

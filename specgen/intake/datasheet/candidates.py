@@ -15,7 +15,7 @@ from specgen.intake.datasheet.owners import Owners, can_head, doubted
 from specgen.intake.datasheet.prose import from_prose
 from specgen.intake.datasheet.row import ALIGNED, RULED, CellPlace, Row, add_notes, evidence, flat, of_row
 from specgen.intake.datasheet.value import Beside, candidate
-from specgen.model.datasheet import Candidate, Cell, DataSheet, Grid, Page
+from specgen.model.datasheet import Candidate, Cell, DataSheet, Grid, Page, filled
 from specgen.practice.entries import Vocabulary
 
 HEAD_ROWS = 3  # the heads of columns stand in one of the first rows
@@ -28,18 +28,14 @@ _PAIR = re.compile(r"^\s*[•·▪*\-–]?\s*(.{2,90}?)\s*(?::|\.{3,}|…|\s[-�
 _GOES_ON = re.compile(r"^\s*(?:[a-z(0-9≥≤<>±]|and\b|or\b|at\b)")
 
 
-def candidates(
-    sheet: DataSheet, labels: Labels, vocabulary: Vocabulary, product: str = ""
-) -> tuple[Candidate, ...]:
+def candidates(owners: Owners, vocabulary: Vocabulary) -> tuple[Candidate, ...]:
     """Every value of the role's attributes that a file states, page by page.
 
     Args:
-        sheet: the file.
-        labels: of the role.
+        owners: the file, with the products that its headings name.
         vocabulary: for the types of the values.
-        product: the name of the product, where a person gives it.
     """
-    owners = Owners(sheet, labels, product)
+    sheet = owners.sheet
     everywhere: dict[str, tuple[Cell, ...]] = {}
     by_page = {page.number: footnotes(page) for page in sheet.pages}
     for notes in by_page.values():
@@ -94,10 +90,7 @@ def _of_lines(page: Page, place: CellPlace, owners: Owners, vocabulary: Vocabula
         rest.append(line)
         if can_head(line.text) and (line.size > following.size or not line.size):
             heading = line
-    alone = (
-        list(dict.fromkeys(cell for cell in row if cell.text)) for grid in page.grids for row in grid.rows
-    )
-    for cells in alone:
+    for cells in (filled(row) for grid in page.grids for row in grid.rows):
         if len(cells) == 1 and len(cells[0].text.split()) >= IN_SENTENCE and not _PAIR.match(cells[0].text):
             rest.append(replace(cells[0], text=f"; {cells[0].text}"))
     yield from from_prose(rest, place.file, page, labels, vocabulary)
@@ -150,16 +143,16 @@ def _of_grid(grid: Grid, place: CellPlace, owners: Owners, vocabulary: Vocabular
         if at in heads:
             head, kinds, last = row, heads[at], None
             continue
-        filled = [cell for cell in dict.fromkeys(row) if cell.text]
-        if len(filled) == 1:
-            pair = _of_pair(filled[0], Cell(""), place, labels, vocabulary)
+        cells = filled(row)
+        if len(cells) == 1:
+            pair = _of_pair(cells[0], Cell(""), place, labels, vocabulary)
             if pair is not None:
                 yield _under(pair, heading, owners)
-            elif can_head(filled[0].text):
-                heading, last = filled[0].text, None
+            elif can_head(cells[0].text):
+                heading, last = cells[0].text, None
             continue
         parts = list(_parts(row, kinds, labels))
-        if not parts and last and filled and not row[0].text:
+        if not parts and last and cells and not row[0].text:
             over = Row(last[0], last[1], row, 1, len(row), head, tuple(kinds), grid)
             yield from (
                 doubted(one, "its label stands in a row above") for one in of_row(over, place, vocabulary)

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from specgen.intake.datasheet.grammar import SUPERSCRIPTS
-from specgen.model.datasheet import Cell, Page
+from specgen.model.datasheet import Cell, Page, filled
 
 START = re.compile(
     r"^\s*(?:\{\^([0-9a-e*†‡]{1,3})\}|\(([0-9]|[a-e]|[*†‡])\)|\[([0-9]|[a-e])\]|([0-9])[.)]\s|([*†‡]{1,3})|([¹²³⁴⁵⁶⁷⁸⁹])"
@@ -35,11 +35,11 @@ def _single_rows(page: Page) -> list[Cell]:
     rows = []
     for grid in page.grids:
         for row in grid.rows:
-            filled = list(dict.fromkeys(cell for cell in row if cell.text))
-            if len(filled) == 1:
-                rows.append(filled[0])
-            elif len(filled) == 2 and START.match(f"{filled[0].text} x") and len(filled[0].text) <= 6:
-                rows.append(replace(filled[1], text=f"{filled[0].text} {filled[1].text}"))
+            cells = filled(row)
+            if len(cells) == 1:
+                rows.append(cells[0])
+            elif len(cells) == 2 and START.match(f"{cells[0].text} x") and len(cells[0].text) <= 6:
+                rows.append(replace(cells[1], text=f"{cells[0].text} {cells[1].text}"))
     return rows
 
 

@@ -8,7 +8,7 @@ from datetime import date
 
 from specgen.intake.datasheet.days import days_in
 from specgen.intake.datasheet.row import flat
-from specgen.model.datasheet import Cell, DataSheet, Grid, Notice, Page, SheetHead
+from specgen.model.datasheet import Cell, DataSheet, Grid, Notice, Page, SheetHead, filled
 from specgen.practice.datasheet_names import load_datasheet_names, plain_name
 from specgen.practice.datasheet_notices import NoticeTable, NoticeWords, load_notices
 
@@ -98,11 +98,11 @@ def _lone(page: Page, table: NoticeTable) -> Iterator[str]:
             yield pair[2]
     for grid in page.grids:
         for row in grid.rows:
-            filled = list(dict.fromkeys(cell for cell in row if cell.text))
-            if len(filled) == 1:
-                yield filled[0].text
-            elif filled and plain_name(filled[0].text) in table.heads["status"]:
-                yield from (cell.text for cell in filled[1:])
+            cells = filled(row)
+            if len(cells) == 1:
+                yield cells[0].text
+            elif cells and plain_name(cells[0].text) in table.heads["status"]:
+                yield from (cell.text for cell in cells[1:])
 
 
 def sentences(page: Page) -> Iterator[str]:
@@ -180,9 +180,9 @@ def _pairs(sheet: DataSheet) -> Iterator[tuple[str, str, str]]:
                     yield plain_name(pair[1]), pair[2], page.label
         for grid in page.grids:
             for row in grid.rows:
-                filled = [cell.text for cell in dict.fromkeys(row) if cell.text]
-                if len(filled) % 2 == 0:
-                    for label, text in zip(filled[::2], filled[1::2], strict=True):
+                texts = [cell.text for cell in filled(row)]
+                if len(texts) % 2 == 0:
+                    for label, text in zip(texts[::2], texts[1::2], strict=True):
                         yield plain_name(label), text, page.label
 
 
@@ -199,7 +199,7 @@ def _spoken(sheet: DataSheet) -> Iterator[tuple[str, str]]:
         yield from ((text, page.label) for text in page.beside)
         for grid in page.grids:
             for row in grid.rows:
-                yield " ".join(cell.text for cell in dict.fromkeys(row) if cell.text), page.label
+                yield " ".join(cell.text for cell in filled(row)), page.label
 
 
 def _editions(sheet: DataSheet, table: NoticeTable) -> Iterator[str]:
@@ -260,5 +260,4 @@ def title(sheet: DataSheet) -> str:
 
 
 def _alone_in_row(grid: Grid) -> Sequence[Cell]:
-    rows = (list(dict.fromkeys(cell for cell in row if cell.text)) for row in grid.rows)
-    return [row[0] for row in rows if len(row) == 1]
+    return [cells[0] for cells in map(filled, grid.rows) if len(cells) == 1]

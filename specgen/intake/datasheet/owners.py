@@ -11,7 +11,7 @@ from specgen.intake.datasheet.grammar import MARK, contents
 from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.row import flat
 from specgen.intake.datasheet.value import DOUBT_COSTS, ROOM_TEMPERATURE
-from specgen.model.datasheet import Box, Candidate, Cell, DataSheet, Grid, Page
+from specgen.model.datasheet import Box, Candidate, Cell, DataSheet, Grid, Page, filled
 from specgen.practice.datasheet_names import plain_name
 from specgen.practice.named_methods import without_methods
 from specgen.practice.product_names import designations, without_designations
@@ -93,18 +93,19 @@ class Owners:
     def _of_grid(self, grid: Grid) -> Iterator[Cell]:
         """The cells of a table that can be headings: those that stand alone in their row, and those of a row of names."""
         for row in grid.rows:
-            filled = list(dict.fromkeys(cell for cell in row if cell.text))
-            if (
-                len(filled) == 1
-                or (len(filled) < len(row) and all(designations(cell.text) for cell in filled))
-                or row is grid.rows[0]
-            ):
-                yield from filled
+            cells = filled(row)
+            named = len(cells) < len(row) and all(designations(cell.text) for cell in cells)
+            if len(cells) == 1 or named or row is grid.rows[0]:
+                yield from cells
+            elif cells and self._joined_heading(cells[0].text):
+                yield cells[0]
 
     def _joined_heading(self, text: str) -> bool:
         """Whether a label also names another product: a heading that stood too close to its row."""
         label = self.labels.of(text)
-        return label is not None and not label.exact and self._heading(Cell(text)).other
+        plain = f" {plain_name(text)} "
+        named = bool(self._neighbors(plain)) or self._of_another_role(plain)
+        return label is not None and not label.exact and named
 
     @cached_property
     def name(self) -> str:

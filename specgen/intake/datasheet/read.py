@@ -193,8 +193,10 @@ def read_product(
     found: dict[str, list[Candidate]] = {}
     left: list[Evidence] = []
     notes: list[str] = []
-    for sheet in sheets:
-        seen = candidates(sheet, labels, practice.vocabulary, product)
+    owners = [Owners(sheet, labels, product) for sheet in sheets]
+    for owner in owners:
+        sheet = owner.sheet
+        seen = candidates(owner, practice.vocabulary)
         left += unread(sheet, labels, seen)
         notes += [*sheet.notes, *not_read(sheet), *gave_nothing(sheet, seen)]
         for one in seen:
@@ -204,7 +206,7 @@ def read_product(
     ]
     values = [_kind(sheets, chosen, names), *values]
     day = today or date.today()
-    heads = tuple(read_head(sheet, day, Owners(sheet, labels, product).name) for sheet in sheets)
+    heads = tuple(read_head(owner.sheet, day, owner.name) for owner in owners)
     values = [_noticed(value, heads, product) for value in values]
     name = product or product_name(sheets, heads)
     return asked(Reading(chosen, name, tuple(values), tuple(notes), heads, tuple(left)), practice)

@@ -9,7 +9,7 @@ from dataclasses import replace
 from specgen.intake.datasheet.grammar import contents
 from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.row import CellPlace, evidence, flat
-from specgen.model.datasheet import Candidate, Cell, DataSheet, Evidence, Page
+from specgen.model.datasheet import Candidate, Cell, DataSheet, Evidence, Page, filled
 from specgen.practice.datasheet_names import plain_name
 from specgen.units.quantity import dimensions
 
@@ -60,10 +60,7 @@ def _without(text: str, words: str) -> str:
 
 def _rows(page: Page) -> Iterable[Sequence[Cell]]:
     for grid in page.grids:
-        for row in grid.rows:
-            filled = list(dict.fromkeys(cell for cell in row if cell.text))
-            if filled:
-                yield filled
+        yield from filter(None, map(filled, grid.rows))
     yield from ([line] for line in page.lines)
 
 

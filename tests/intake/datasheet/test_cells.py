@@ -7,6 +7,7 @@ import pytest
 from specgen.intake.datasheet.candidates import candidates
 from specgen.intake.datasheet.combine import combined
 from specgen.intake.datasheet.labels import Labels
+from specgen.intake.datasheet.owners import Owners
 from specgen.model.datasheet import Cell, DataSheet, Grid, Page, ReadValue, Standing
 from specgen.practice.datasheet_names import load_datasheet_names
 from specgen.practice.load import load_practice
@@ -29,7 +30,9 @@ def read(attribute: str, rows: list[list[str]], *lines: str, role: str = "barrie
         tuple(Cell(line, (0, 9 * n, 99, 9 * n + 8)) for n, line in enumerate(lines)),
     )
     found = candidates(
-        DataSheet("s.pdf", (page,)), Labels(role, NAMES, PRACTICE.vocabulary), PRACTICE.vocabulary
+        DataSheet("s.pdf", (page,)),
+        Owners(DataSheet("s.pdf", (page,)), Labels(role, NAMES, PRACTICE.vocabulary)),
+        PRACTICE.vocabulary,
     )
     own = [one for one in found if one.attribute == attribute]
     return combined(PRACTICE.vocabulary.roles[role].fields[attribute], own, NAMES.least_confidence)
@@ -182,7 +185,9 @@ def test_text_that_is_not_drawn_is_left_to_a_person() -> None:
         "page 1", 1, 612, 792, (Grid(((Cell("Thickness"), Cell("40 mils", None, faint=True)),), True),)
     )
     found = candidates(
-        DataSheet("s", (page,)), Labels("barrier", NAMES, PRACTICE.vocabulary), PRACTICE.vocabulary
+        DataSheet("s", (page,)),
+        Owners(DataSheet("s", (page,)), Labels("barrier", NAMES, PRACTICE.vocabulary)),
+        PRACTICE.vocabulary,
     )
     assert found[0].doubts == ("a part of it is not visible on the page",)
 
@@ -197,7 +202,9 @@ def test_a_row_that_the_page_cuts_is_left_to_a_person() -> None:
             for number, cells in ((1, row), (2, rest))
         )
         found = candidates(
-            DataSheet("s", pages), Labels("barrier", NAMES, PRACTICE.vocabulary), PRACTICE.vocabulary
+            DataSheet("s", pages),
+            Owners(DataSheet("s", pages), Labels("barrier", NAMES, PRACTICE.vocabulary)),
+            PRACTICE.vocabulary,
         )
         own = next(one for one in found if one.attribute == "vapor_permeance")
         assert len(own.doubts) == standing

@@ -9,6 +9,7 @@ from specgen.intake.datasheet.candidates import candidates
 from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.layout import page_of
 from specgen.intake.datasheet.lines import Turn
+from specgen.intake.datasheet.owners import Owners
 from specgen.intake.datasheet.pdf import turned
 from specgen.model.datasheet import DataSheet, Page
 from specgen.practice.datasheet_names import load_datasheet_names
@@ -61,7 +62,8 @@ def test_any_page_is_laid_out_and_read(raw: dict[str, object]) -> None:
     page = page_of(raw)
     found = letters(page)
     assert all(word[0][0] in found for word in raw["words"] if word[5] > 1 and word[0] != "{^1}")  # type: ignore[attr-defined]
-    assert isinstance(candidates(DataSheet("s", (page,)), LABELS, PRACTICE.vocabulary), tuple)
+    owners = Owners(DataSheet("s", (page,)), LABELS)
+    assert isinstance(candidates(owners, PRACTICE.vocabulary), tuple)
 
 
 @given(
