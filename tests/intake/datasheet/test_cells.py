@@ -30,9 +30,7 @@ def read(attribute: str, rows: list[list[str]], *lines: str, role: str = "barrie
         tuple(Cell(line, (0, 9 * n, 99, 9 * n + 8)) for n, line in enumerate(lines)),
     )
     found = candidates(
-        DataSheet("s.pdf", (page,)),
-        Owners(DataSheet("s.pdf", (page,)), Labels(role, NAMES, PRACTICE.vocabulary)),
-        PRACTICE.vocabulary,
+        Owners(DataSheet("s.pdf", (page,)), Labels(role, NAMES, PRACTICE.vocabulary)), PRACTICE.vocabulary
     )
     own = [one for one in found if one.attribute == attribute]
     return combined(PRACTICE.vocabulary.roles[role].fields[attribute], own, NAMES.least_confidence)
@@ -185,9 +183,7 @@ def test_text_that_is_not_drawn_is_left_to_a_person() -> None:
         "page 1", 1, 612, 792, (Grid(((Cell("Thickness"), Cell("40 mils", None, faint=True)),), True),)
     )
     found = candidates(
-        DataSheet("s", (page,)),
-        Owners(DataSheet("s", (page,)), Labels("barrier", NAMES, PRACTICE.vocabulary)),
-        PRACTICE.vocabulary,
+        Owners(DataSheet("s", (page,)), Labels("barrier", NAMES, PRACTICE.vocabulary)), PRACTICE.vocabulary
     )
     assert found[0].doubts == ("a part of it is not visible on the page",)
 
@@ -202,9 +198,7 @@ def test_a_row_that_the_page_cuts_is_left_to_a_person() -> None:
             for number, cells in ((1, row), (2, rest))
         )
         found = candidates(
-            DataSheet("s", pages),
-            Owners(DataSheet("s", pages), Labels("barrier", NAMES, PRACTICE.vocabulary)),
-            PRACTICE.vocabulary,
+            Owners(DataSheet("s", pages), Labels("barrier", NAMES, PRACTICE.vocabulary)), PRACTICE.vocabulary
         )
         own = next(one for one in found if one.attribute == "vapor_permeance")
         assert len(own.doubts) == standing
