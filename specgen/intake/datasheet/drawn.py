@@ -18,6 +18,7 @@ LONG = 12.0  # a slanted line that crosses something out measures at least that,
 # Of the height of a letter: a level stroke between crosses it out, one below underlines it.
 UPPER, LOWER = 0.3, 0.7
 ACROSS = 0.03  # of the page: a drawing that covers more of it can say something
+WATERMARK = 0.08  # of the page: a drawn figure that covers more of it is as large as a watermark
 MOST_REMARKS = 200
 MOST_OVER = (
     200  # slanted strokes, and large figures, that are held against the letters of a page; more count as one
@@ -60,7 +61,7 @@ def _words(annotation: Any, key: bytes) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in text[:LONGEST_REMARK]).split())
 
 
-def paths(page: Any, to_shown: Any, most: int) -> tuple[list[Box], list[Box], list[Box]]:
+def paths(page: Any, to_shown: Any, most: int) -> tuple[list[Box], list[Box], list[Box], list[Box]]:
     """Rulings, slanted strokes and drawings of a page.
 
     Args:
@@ -69,18 +70,19 @@ def paths(page: Any, to_shown: Any, most: int) -> tuple[list[Box], list[Box], li
         most: rulings; a page with more has none that could be told.
 
     Returns:
-        Boxes [pt] of level and upright lines and edges of rectangles; of slanted lines; and of pictures and of
-        figures that are no line and no rectangle.
+        Boxes [pt] of level and upright lines and edges of rectangles; of slanted lines; of pictures; and of drawn figures
+        that are no line and no rectangle.
     """
     rulings: list[Box] = []
     slanted: list[Box] = []
+    pictures: list[Box] = []
     figures: list[Box] = []
     kinds = [raw.FPDF_PAGEOBJ_PATH, raw.FPDF_PAGEOBJ_IMAGE, raw.FPDF_PAGEOBJ_SHADING]
     for drawn in page.get_objects(filter=kinds, max_depth=4):
         left, bottom, right, top = drawn.get_bounds()
         box = _sorted(to_shown(left, bottom), to_shown(right, top))
         if drawn.type != raw.FPDF_PAGEOBJ_PATH:
-            figures.append(box)
+            pictures.append(box)
         elif min(box[2] - box[0], box[3] - box[1]) <= THIN:
             rulings.append(box)
         elif raw.FPDFPath_CountSegments(drawn.raw) > FEW_SEGMENTS:
@@ -90,7 +92,7 @@ def paths(page: Any, to_shown: Any, most: int) -> tuple[list[Box], list[Box], li
         else:
             x0, y0, x1, y1 = box
             rulings += [(x0, y0, x1, y0), (x0, y1, x1, y1), (x0, y0, x0, y1), (x1, y0, x1, y1)]
-    return rulings if len(rulings) <= most else [], slanted, figures
+    return rulings if len(rulings) <= most else [], slanted, pictures, figures
 
 
 def _slants(drawn: Any) -> bool:
@@ -141,6 +143,7 @@ def _strokes(rulings: Sequence[Box], upright: bool) -> Iterator[tuple[float, flo
 
 
 def lies_across(
+    pictures: Sequence[Box],
     figures: Sequence[Box],
     slanted: Sequence[Box],
     letters: Sequence[dict[str, Any]],
@@ -149,9 +152,16 @@ def lies_across(
 ) -> bool:
     """Whether a picture or a figure of some size lies over text: it can be a watermark, which is not read.
 
-    A page with more large figures or slanted strokes than are held against its letters counts as such a page.
+    A drawn figure as large as a watermark counts wherever it lies: word processors draw theirs as outlines. So does a
+    page with more large figures or slanted strokes than are held against its letters.
     """
-    large = [one for one in figures if (one[2] - one[0]) * (one[3] - one[1]) >= ACROSS * width * height]
+
+    def share(one: Box) -> float:
+        return (one[2] - one[0]) * (one[3] - one[1]) / (width * height)
+
+    if any(share(one) >= WATERMARK for one in figures):
+        return True
+    large = [one for one in (*pictures, *figures) if share(one) >= ACROSS]
     placed = [one["box"] for one in letters if "box" in one]
     return max(len(large), len(slanted)) > MOST_OVER or any(
         one[0] <= (box[0] + box[2]) / 2 <= one[2] and one[1] <= (box[1] + box[3]) / 2 <= one[3]

@@ -78,7 +78,7 @@ def _notices(sheet: DataSheet, table: NoticeTable) -> Iterator[Notice]:
             if len(sentence.split()) <= LONGEST_SAYING and not sentence[:1].islower():
                 yield from _of_alone(sentence, page.label, table)
         if page.across:
-            words = "a picture or a drawing lies across the text; look whether it says something of the paper"
+            words = "a picture or a drawing lies across the page; look whether it says something of the paper"
             yield Notice("perhaps marked", words, page.label)
 
 

@@ -138,7 +138,7 @@ def _page(page: Any, number: int) -> dict[str, Any]:
     found = _letters(text, count, to_shown, page.get_rotation())
     inside = [letter for letter in found if _inside(letter, width, height)]
     letters = [letter for letter in inside if not letter.get("slanted")]
-    rulings, slanted, figures = paths(page, to_shown, MOST_RULINGS)
+    rulings, slanted, pictures, figures = paths(page, to_shown, MOST_RULINGS)
     marks = remarks(page, to_shown)
     strike(letters, rulings, slanted, marks)
     return {
@@ -151,8 +151,8 @@ def _page(page: Any, number: int) -> dict[str, Any]:
         "recognized": False,
         "slanted": _slanted([letter for letter in inside if letter.get("slanted") or letter["text"] == " "]),
         "remarks": [one["text"] for one in marks if one["text"]],
-        "figures": len(figures),
-        "across": lies_across(figures, slanted, letters, width, height),
+        "figures": len(pictures) + len(figures),
+        "across": lies_across(pictures, figures, slanted, letters, width, height),
     }
 
 

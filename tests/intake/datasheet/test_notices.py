@@ -161,7 +161,17 @@ def _outlines(page: canvas.Canvas) -> None:
     page.drawPath(path, stroke=0, fill=1)
 
 
-@pytest.mark.parametrize("over", [_slanted, _upright, _picture, _crossed, _outlines])
+def _outlines_below(page: canvas.Canvas) -> None:
+    """A watermark as word processors draw it, where no text lies under it."""
+    path = page.beginPath()
+    path.moveTo(120, 120)
+    for at in range(12):
+        path.curveTo(120 + 30 * at, 140, 130 + 30 * at, 440, 150 + 30 * at, 200)
+    page.setFillColor(lightgrey)
+    page.drawPath(path, stroke=0, fill=1)
+
+
+@pytest.mark.parametrize("over", [_outlines_below, _slanted, _upright, _picture, _crossed, _outlines])
 def test_a_mark_across_the_page_leaves_everything_to_a_person(over: Draw) -> None:
     assert taken(reading(sheet(over))) == {}
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from docx import Document
+from docx.oxml import parse_xml
 from docx.shared import Inches, Pt
 from openpyxl import Workbook
 from openpyxl.styles import Border, Font, Side
@@ -87,6 +88,17 @@ def _cell_html(text: str) -> str:
     return f"<s>{html.escape(text[1:])}</s>" if text.startswith("~") else html.escape(text)
 
 
+WATERMARK = (  # as word processors write theirs: a shape whose outline is the text
+    '<w:r xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main" xmlns:v="urn:schemas-microsoft-com:vml" '
+    'xmlns:o="urn:schemas-microsoft-com:office:office"><w:pict><v:shapetype id="_x0000_t136" coordsize="21600,21600" '
+    'o:spt="136" adj="10800" path="m@7,l@8,m@5,21600l@6,21600e"><v:path textpathok="t"/><v:textpath on="t" '
+    'fitshape="t"/></v:shapetype><v:shape type="#_x0000_t136" style="position:absolute;width:420pt;height:120pt;'
+    "rotation:315;z-index:-1;mso-position-horizontal:center;mso-position-horizontal-relative:margin;"
+    'mso-position-vertical:center;mso-position-vertical-relative:margin" fillcolor="silver" stroked="f"><v:textpath '
+    """style="font-family:&quot;Liberation Sans&quot;" string="{}"/></v:shape></w:pict></w:r>"""
+)
+
+
 def by_word_processor(papers: Mapping[int, Paper], folder: Path) -> Printed:
     """Written as Word documents and printed to PDF by LibreOffice Writer."""
     for seed, paper in papers.items():
@@ -100,9 +112,10 @@ def _docx(paper: Paper) -> Document:
     normal.size, normal.name = Pt(paper.size), "Liberation Serif" if paper.serif else "Liberation Sans"
     document.sections[0].header.paragraphs[0].text = paper.header
     document.sections[0].footer.paragraphs[0].text = paper.footer
-    if paper.across:  # a word processor draws its watermark as a figure; here it is a stamp above the text
-        run = document.add_paragraph().add_run(paper.across)
-        run.font.size = Pt(40)
+    if paper.across:
+        document.sections[0].header.paragraphs[0]._p.append(
+            parse_xml(WATERMARK.format(html.escape(paper.across)))
+        )
     for block in paper.blocks:
         _block_docx(document, block, paper)
     return document
