@@ -177,6 +177,11 @@ class Recommendation(Enum):
         """Whether the product is to be submitted again."""
         return self in (Recommendation.RESUBMIT, Recommendation.REJECTED)
 
+    @property
+    def strictness(self) -> int:
+        """How strict it is, from 0 for what was not reviewed; the others are named in this order."""
+        return (list(Recommendation).index(self) + 1) % len(Recommendation)
+
 
 @dataclass(frozen=True)
 class Verdict:

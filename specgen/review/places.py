@@ -26,10 +26,7 @@ def by_place(one: ProductReview, parapets: Iterable[Parapet], weighed: Weighed) 
         found[result] = PlaceResult((*known.parapets, name) if known else (name,), result, why)
     if len(found) < 2:
         return one
-    order = list(Recommendation)
-    return replace(
-        one, places=tuple(sorted(found.values(), key=lambda each: order.index(each.recommendation)))
-    )
+    return replace(one, places=tuple(sorted(found.values(), key=lambda each: each.recommendation.strictness)))
 
 
 def _results(

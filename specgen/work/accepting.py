@@ -58,9 +58,8 @@ def accept(project: Project, practice: Practice, decision: Decision) -> Path:
         raise refused(decision.paper, what, "accept it on its own project, or correct the number")
     before = present_bytes(path, LARGEST)
     text = before.decode("utf-8") if before is not None else f"format: {current('acceptance')}\naccepted:\n"
-    whole = _continued(text, path) + _entry(
-        decision, kind, _inside(folder, decision.paper), _indent(text, path)
-    )
+    whole, indent = _continued(text, path)
+    whole += _entry(decision, kind, _inside(folder, decision.paper), indent)
     problems = accepted_in(whole, path, practice)
     refuse(problems)
     write_together({path: whole.encode("utf-8")})
@@ -84,8 +83,8 @@ def _inside(folder: Path, paper: Path) -> str:
         raise refused(paper, "it does not lie in the project's folder", fix) from None
 
 
-def _continued(text: str, path: Path) -> str:
-    """The record as it stands, open for another entry at its end."""
+def _continued(text: str, path: Path) -> tuple[str, int]:
+    """The record as it stands, open for another entry at its end, and by how many spaces its entries are indented."""
     root = read_yaml_text(text, str(path), want=dict)
     items = root.get("accepted")
     last = next(reversed(root), "")
@@ -95,12 +94,8 @@ def _continued(text: str, path: Path) -> str:
     if last != "accepted" or (items is not None and not written):
         fix = "let `accepted:` be the last key, with lines below it that start with `-`"
         raise refused(path, "another entry cannot be put at its end", fix)
-    return text if text.endswith("\n") else f"{text}\n"
-
-
-def _indent(text: str, path: Path) -> int:
-    items = read_yaml_text(text, str(path), want=dict).get("accepted")
-    return items.items_at[0].column - 3 if isinstance(items, MarkedList) and items else 2
+    indent = items.items_at[0].column - 3 if isinstance(items, MarkedList) and items else 2
+    return text if text.endswith("\n") else f"{text}\n", indent
 
 
 def _entry(decision: Decision, kind: str, file: str, indent: int) -> str:

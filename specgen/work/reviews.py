@@ -15,13 +15,6 @@ from specgen.register.reviewed import Review
 
 MOST_BYTES = 50_000_000
 MOST_FILES = 2000
-STRICTEST_LAST = (
-    Recommendation.NOT_REQUIRED,
-    Recommendation.NO_EXCEPTIONS,
-    Recommendation.CORRECTIONS,
-    Recommendation.RESUBMIT,
-    Recommendation.REJECTED,
-)
 
 
 def load_reviews(folder: Path, practice: Practice) -> tuple[Review, ...]:
@@ -52,7 +45,7 @@ def _review(path: Path, practice: Practice) -> Review:
             round=int(content["round"]),
             received=_day(content, "received"),
             returned=_day(content, "returned"),
-            recommended=max(results, key=STRICTEST_LAST.index).value,
+            recommended=max(results, key=lambda one: one.strictness).value,
             comments=sum(one["standing"] != "closed" for one in content["comments"]),
             products=tuple(str(one["product"]["name"]) for one in products),
             sections=tuple(dict.fromkeys(role.section for role in roles if role.section)),
