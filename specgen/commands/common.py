@@ -43,6 +43,21 @@ def exits(command: Callable[P, int]) -> Callable[P, None]:
     return run
 
 
+def refuse_standing(paths: Iterable[Path], other: str) -> None:
+    """Leave what stands there as it is.
+
+    Args:
+        paths: to be written.
+        other: what to name instead, a file or a folder.
+
+    Raises:
+        WordError: one of them exists.
+    """
+    for path in paths:
+        if path.exists():
+            raise WordError([f"{path} exists; it was left as it is. Name another {other}, or add --force."])
+
+
 def report(error: BaseException, words: Sequence[str]) -> int:
     """Tell why a command line led nowhere; the one place where errors of every sort become a status.
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.commands.common import echo_json, exits
+from specgen.commands.common import echo_json, exits, refuse_standing
 from specgen.commands.options import FORMAT, OUTPUT
 from specgen.commands.progress import progress
 from specgen.commands.unusable import WordError
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from specgen.intake.datasheet.piles import Pile
     from specgen.model.datasheet import Reading
     from specgen.practice.entries import Practice
+    from specgen.work.datasheets import ProductRead
 
 PAGE = "papers.html"
 
@@ -117,10 +118,10 @@ def command(
         products = []
         numbers = _numbers(sorted_piles, practice)
         done = pool.map(lambda pile, number: _read(pile, number, practice), sorted_piles, numbers)
-        for pile, name, (reading, text, page) in zip(sorted_piles, names, done, strict=True):
-            files[output / f"{name}.yaml"] = text
-            files[output / f"{name}-evidence.html"] = page
-            products.append(_product(pile, output / f"{name}.yaml", reading, wanted))
+        for pile, name, made in zip(sorted_piles, names, done, strict=True):
+            files[output / f"{name}.yaml"] = made.submittal
+            files[output / f"{name}-evidence.html"] = made.evidence
+            products.append(_product(pile, output / f"{name}.yaml", made.reading, wanted))
             tell(len(pile.papers))
     found = Package(
         tuple(products),
@@ -130,9 +131,8 @@ def command(
     if not found.products:
         raise WordError([f"{one.file}: {one.why}" for one in aside[:20]])
     files[output / PAGE] = papers_page(folder.name, found.products, found.aside)
-    standing = [path for path in files if path.exists()]
-    if standing and not force:
-        raise WordError([f"{standing[0]} exists; it was left as it is. Name another folder, or add --force."])
+    if not force:
+        refuse_standing(files, "folder")
     output.mkdir(parents=True, exist_ok=True)
     write_together(files)
     _print(found, form, output)
@@ -163,17 +163,13 @@ def _numbers(sorted_piles: Sequence[Pile], practice: Practice) -> list[str]:
     return found
 
 
-def _read(pile: Pile, number: str, practice: Practice) -> tuple[Reading, bytes, bytes]:
-    """The papers of one product, read: the submittal file and the page of its evidence."""
-    from specgen.intake.datasheet.read import pictures, read_product
-    from specgen.intake.datasheet.write import product_yaml
-    from specgen.render.evidence import evidence_bytes
+def _read(pile: Pile, number: str, practice: Practice) -> ProductRead:
+    """The papers of one product, read."""
+    from specgen.work.datasheets import product_read
 
     sheets = [one.sheet for one in pile.papers if one.sheet is not None]
     pdfs = {one.file: one.pdf for one in pile.papers if one.pdf}
-    reading, shots = pictures(read_product(sheets, pile.role, practice, pile.product), pdfs)
-    text = product_yaml(reading, practice.vocabulary.roles[pile.role], number)
-    return reading, text.encode(), evidence_bytes(reading, shots, practice)
+    return product_read(sheets, pdfs, pile.role, practice, pile.product, number)
 
 
 def _product(

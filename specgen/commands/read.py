@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, ClassVar
 
 import click
 
-from specgen.commands.common import echo_json, exits, status
+from specgen.commands.common import echo_json, exits, refuse_standing, status
 from specgen.commands.options import FORMAT
-from specgen.commands.unusable import WordError
 
 if TYPE_CHECKING:
     from specgen.model.datasheet import Reading
@@ -82,22 +81,19 @@ def command(
     not expected of such a product.
     """
     from specgen.files.atomic import write_together
-    from specgen.intake.datasheet.read import load_sheets, pictures, read_product
-    from specgen.intake.datasheet.write import product_yaml
+    from specgen.intake.datasheet.read import load_sheets
     from specgen.practice.load import load_practice
-    from specgen.render.evidence import evidence_bytes
     from specgen.units.counted import many
+    from specgen.work.datasheets import product_read
 
     page = output.with_name(f"{output.stem}-evidence.html")
-    standing = [path for path in (output, page) if path.exists()]
-    if standing and not force:
-        raise WordError([f"{standing[0]} exists; it was left as it is. Name another file, or add --force."])
+    if not force:
+        refuse_standing((output, page), "file")
     practice = load_practice()
     sheets, pictured = load_sheets(datasheets, recognize)
-    reading, shots = pictures(read_product(sheets, role, practice, product.strip()), pictured)
-    text = product_yaml(reading, practice.vocabulary.roles[reading.role])
-    shown = evidence_bytes(reading, shots, practice)
-    write_together({output: text.encode(), page: shown})
+    made = product_read(sheets, pictured, role, practice, product.strip())
+    reading = made.reading
+    write_together({output: made.submittal, page: made.evidence})
     if form == "json":
         echo_json(SheetsRead(reading, (output, page)))
         return status(reading.values)

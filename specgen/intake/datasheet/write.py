@@ -11,6 +11,7 @@ from specgen.practice.entries import Role
 from specgen.units.counted import many
 
 LONGEST = 400
+NOT_NUMBERED = "not numbered"
 HEAD = """\
 # Read from data sheets by specgen. A person compares every value with its evidence before it is used.
 # A value with a line `confirm:` counts as not confirmed, and the review says so. Compare it with the sheet,
@@ -19,7 +20,7 @@ HEAD = """\
 NUMBERS = "# Give the submittal its number, project, date and sender.\n"
 
 
-def product_yaml(reading: Reading, role: Role, number: str = "not numbered") -> str:
+def product_yaml(reading: Reading, role: Role, number: str = NOT_NUMBERED) -> str:
     """The text of the file.
 
     Args:
