@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 
 import click
@@ -60,6 +60,8 @@ def command(project: Path, paper: Path, by: str, day: datetime, result: str, not
         raise click.BadParameter(fault_of(result), param_hint="--result")
     if meant not in (Recommendation.NO_EXCEPTIONS.value, Recommendation.CORRECTIONS.value):
         raise click.BadParameter(f"a paper that is `{meant}` was not accepted", param_hint="--result")
+    if day.date() > date.today():
+        click.echo(f"note: {day.date().isoformat()} is still to come; compare it with the paper.", err=True)
     decision = Decision(paper, day.date(), by, meant, note)
     path = accept(inputs.project, inputs.practice, decision)
     if form == "json":

@@ -55,6 +55,8 @@ def accepted_in(text: str, path: Path, practice: Practice) -> tuple[InputProblem
 
 
 class _Reader(RecordReader):
+    ANSWERS = ("acceptance",)
+
     def __init__(self, practice: Practice, path: Path) -> None:
         super().__init__(practice)
         self.folder = path.parent

@@ -60,6 +60,8 @@ def load_submission(path: Path, practice: Practice) -> Submission:
 class SubmittalReader(RecordReader):
     """Reads one submittal file."""
 
+    ANSWERS = ("notice",)
+
     def __init__(self, practice: Practice, root: MarkedMap, path: str) -> None:
         super().__init__(practice)
         self.root = root

@@ -104,3 +104,12 @@ def test_the_addendum_of_the_next_issue_lists_what_was_accepted(project: Path, t
     rows = [[cell.text for cell in row.cells] for row in document.tables[0].rows]
     assert rows[1][0] == "accepted substitution: substitutions/mesh.yaml"
     assert rows[1][2] == "2026-12-03, make corrections noted, architect, A. B."
+
+
+def test_who_accepted_is_an_answer_and_a_day_to_come_is_told(project: Path) -> None:
+    words = ("--result", "approved", "--date", "2098-01-05", "--by")
+    refused = run("accept", project, project / "substitutions/mesh.yaml", *words, "tbd")
+    assert refused.status == 2 and "`tbd` is no answer" in refused.err
+    assert not (project / "accepted.yaml").exists()
+    done = run("accept", project, project / "substitutions/mesh.yaml", *words, "architect, A. B.")
+    assert done.status == 0 and "2098-01-05 is still to come" in done.err

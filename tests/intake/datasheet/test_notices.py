@@ -316,6 +316,16 @@ def test_no_exceptions_taken_is_out_of_reach_until_a_person_answers_the_notice(t
     assert outcome["taken back, answered"] == outcome["sound, answered"] == outcome["sound"]
 
 
+@pytest.mark.parametrize("answer", ["tbd", "?", "n/a"])
+def test_a_notice_is_not_answered_by_a_placeholder(answer: str, tmp_path: Path) -> None:
+    source, target = tmp_path / "sheet.pdf", tmp_path / "p.yaml"
+    source.write_bytes(sheet(lines=("Superseded",)))
+    run("read", source, "--role", "barrier", "-o", target)
+    target.write_text(re.sub("# answer: .*", f'answer: "{answer}"', target.read_text()))
+    done = run("review", PROJECT, target, "-o", tmp_path / "out")
+    assert done.exit_code == 2 and "`answer`" in done.stderr
+
+
 def test_a_paper_of_another_product_or_of_a_later_day_counts_for_nothing(tmp_path: Path) -> None:
     source, target = tmp_path / "sheet.pdf", tmp_path / "p.yaml"
     source.write_bytes(sheet(foot="Issued 2025-05-03"))
