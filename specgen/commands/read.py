@@ -10,6 +10,7 @@ import click
 
 from specgen.commands.common import echo_json, exits, refuse_standing, status
 from specgen.commands.options import FORMAT
+from specgen.commands.unusable import WordError
 
 if TYPE_CHECKING:
     from specgen.model.datasheet import Reading
@@ -86,6 +87,10 @@ def command(
     from specgen.units.counted import many
     from specgen.work.datasheets import product_read
 
+    for folder in (path for path in datasheets if path.is_dir()):
+        raise WordError(
+            [f"{folder} is a folder. Name the papers of one product, or: specgen package {folder} -o OUT"]
+        )
     page = output.with_name(f"{output.stem}-evidence.html")
     if not force:
         refuse_standing((output, page), "file")

@@ -135,6 +135,12 @@ def test_nothing_is_overwritten_and_nothing_is_written_twice(folder: Path, tmp_p
     } == before  # the same, whoever was first
 
 
+def test_read_sends_a_folder_to_package(folder: Path, tmp_path: Path) -> None:
+    done = run("read", folder, "-o", tmp_path / "p.yaml")
+    assert done.status == 2 and f"specgen package {folder}" in done.err
+    assert not (tmp_path / "p.yaml").exists()
+
+
 def test_a_folder_that_gives_nothing(tmp_path: Path) -> None:
     (tmp_path / "empty").mkdir()
     assert run("package", tmp_path / "empty", "-o", tmp_path / "out").status == 2
