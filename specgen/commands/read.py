@@ -10,7 +10,6 @@ import click
 
 from specgen.commands.common import echo_json, exits, refuse_standing, status
 from specgen.commands.options import FORMAT
-from specgen.commands.unusable import WordError
 
 if TYPE_CHECKING:
     from specgen.model.datasheet import Reading
@@ -82,15 +81,15 @@ def command(
     not expected of such a product.
     """
     from specgen.files.atomic import write_together
+    from specgen.files.foreign import refused
     from specgen.intake.datasheet.read import load_sheets
     from specgen.practice.load import load_practice
     from specgen.units.counted import many
     from specgen.work.datasheets import product_read
 
     for folder in (path for path in datasheets if path.is_dir()):
-        raise WordError(
-            [f"{folder} is a folder. Name the papers of one product, or: specgen package {folder} -o OUT"]
-        )
+        fix = f"name the papers of one product, or: specgen package {folder} -o OUT"
+        raise refused(folder, "this is a folder, not a file", fix)
     page = output.with_name(f"{output.stem}-evidence.html")
     if not force:
         refuse_standing((output, page), "file")
