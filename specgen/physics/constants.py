@@ -45,6 +45,15 @@ LATENT_HEAT_VAPORISATION_0C: Final = 2.501e6
 SPECIFIC_HEAT_DRY_AIR: Final = 1006.0
 """Specific heat of dry air at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
 
+SPECIFIC_HEAT_VAPOR: Final = 1860.0
+"""Specific heat of water vapor at constant pressure [J/(kg·K)]. ASHRAE Handbook of Fundamentals, eq. 30."""
+
+SPECIFIC_HEAT_WATER: Final = 4186.0
+"""Specific heat of liquid water [J/(kg·K)]. ASHRAE Handbook of Fundamentals, psychrometrics, eq. 33."""
+
+STEFAN_BOLTZMANN: Final = 5.670374419e-8
+"""Stefan-Boltzmann constant [W/(m²·K⁴)]. Exact by definition of the SI (2019), as rounded by CODATA 2018."""
+
 WATER_DENSITY_20C: Final = 998.2
 """Density of liquid water at 20 °C, one atmosphere [kg/m³]. IAPWS R6-95; checked against CoolProp."""
 

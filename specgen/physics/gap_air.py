@@ -136,7 +136,7 @@ def gap_flow(
     drive = check_finite("driving pressure [Pa]", pressure_pa)
     b = check_range("gap [m]", gap_m, 1e-4, 1.0, "a gap, not a room")
     height = check_range("length of the gap [m]", height_m, 1e-3, 500.0, "a building")
-    linear, quadratic = _terms(b, height, losses, density, viscosity)
+    linear, quadratic = balance_terms(b, height, losses, density, viscosity)
     # The root written with the sum in the denominator keeps its digits as either term vanishes.
     size = np.abs(drive)
     speed = 2.0 * size / (linear + np.sqrt(linear**2 + 4.0 * quadratic * size))
@@ -170,7 +170,7 @@ def pressure_used(
     v = check_range("air velocity [m/s]", velocity_m_s, 0.0, 100.0, _AIR)
     b = check_range("gap [m]", gap_m, 1e-4, 1.0, "a gap, not a room")
     height = check_range("length of the gap [m]", height_m, 1e-3, 500.0, "a building")
-    linear, quadratic = _terms(b, height, losses, density, viscosity)
+    linear, quadratic = balance_terms(b, height, losses, density, viscosity)
     return plain(linear * v + quadratic * v**2)
 
 
@@ -193,7 +193,7 @@ def vapor_conductance(flow_m2_s: ArrayLike, height_m: ArrayLike, temp_c: ArrayLi
     return plain(q / (height * GAS_CONSTANT_VAPOR * _kelvin(temp_c)))
 
 
-def _terms(
+def balance_terms(
     b: Floats, height: Floats, losses: Sequence[Loss], density: float, viscosity: float
 ) -> tuple[Floats, float]:
     """The factors of v and of v² in the pressure balance."""

@@ -25,8 +25,9 @@ _SOURCE: Final = "range stated for the ISO 13788 expressions here"
 
 PRESSURE_AT_ZERO: Final = 610.5
 """Saturation pressure at 0 °C in both expressions [Pa]. ISO 13788, eq. E.7 and E.8 (number from memory)."""
-_WATER: Final = (17.269, 237.3)
-_ICE: Final = (21.875, 265.5)
+OVER_WATER: Final = (17.269, 237.3)
+OVER_ICE: Final = (21.875, 265.5)
+"""Factor and offset [K] of the exponent over water and over ice. ISO 13788, eq. E.7 and E.8."""
 _SUPERCOOLED: Final = (17.62, 243.12)
 
 
@@ -49,8 +50,8 @@ def saturation_pressure(temp_c: ArrayLike) -> Floats:
     Reference: ISO 13788:2012, Annex E.
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    factor = choose(t >= 0.0, _WATER[0], _ICE[0])
-    offset = choose(t >= 0.0, _WATER[1], _ICE[1])
+    factor = choose(t >= 0.0, OVER_WATER[0], OVER_ICE[0])
+    offset = choose(t >= 0.0, OVER_WATER[1], OVER_ICE[1])
     return plain(PRESSURE_AT_ZERO * exp(factor * t / (offset + t)))
 
 
@@ -71,8 +72,8 @@ def saturation_over_water(temp_c: ArrayLike) -> Floats:
     Reference: ISO 13788:2012, Annex E; below 0 °C the exponent over water of WMO-No. 8, Annex 4.B (from memory).
     """
     t = check_range("temperature [°C]", temp_c, LOWEST_C, HIGHEST_C, _SOURCE)
-    factor = choose(t >= 0.0, _WATER[0], _SUPERCOOLED[0])
-    offset = choose(t >= 0.0, _WATER[1], _SUPERCOOLED[1])
+    factor = choose(t >= 0.0, OVER_WATER[0], _SUPERCOOLED[0])
+    offset = choose(t >= 0.0, OVER_WATER[1], _SUPERCOOLED[1])
     return plain(PRESSURE_AT_ZERO * exp(factor * t / (offset + t)))
 
 
@@ -131,8 +132,8 @@ def dew_point(vapor_pa: ArrayLike) -> Floats:
     slack = 1e-12
     p = check_range("vapor pressure [Pa]", vapor_pa, low * (1 - slack), high * (1 + slack), _SOURCE)
     log = np.log(p / PRESSURE_AT_ZERO)
-    factor = np.where(p >= PRESSURE_AT_ZERO, _WATER[0], _ICE[0])
-    offset = np.where(p >= PRESSURE_AT_ZERO, _WATER[1], _ICE[1])
+    factor = np.where(p >= PRESSURE_AT_ZERO, OVER_WATER[0], OVER_ICE[0])
+    offset = np.where(p >= PRESSURE_AT_ZERO, OVER_WATER[1], OVER_ICE[1])
     return plain(offset * log / (factor - log))
 
 
