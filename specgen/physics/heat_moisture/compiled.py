@@ -2,23 +2,53 @@
 
 from __future__ import annotations
 
+import os
+import tempfile
 from collections.abc import Callable
+from functools import cache
+from hashlib import sha256
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
 from typing import Any, TypeVar
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
-try:
-    import numba
-except ImportError:
-    numba = None
-
-COMPILED: bool = numba is not None
+COMPILED: bool = find_spec("numba") is not None
 """Whether loops over hours run compiled."""
 
 
 def compiled(function: Function) -> Function:
-    """A function compiled when first called, its machine code kept beside it for the next run."""
-    if numba is None:
+    """A function compiled when first called; its machine code is kept for the next run of the same program.
+
+    Numba looks at the file of a function alone when it asks whether kept code is stale. Constants and functions of
+    other files are built in too, so the code is kept under the sum of all of them.
+    """
+    if not COMPILED:
         return function
-    made: Function = numba.njit(cache=True, error_model="numpy")(function)
+    numba: Any = import_module("numba")
+    before = numba.config.CACHE_DIR
+    numba.config.CACHE_DIR = str(_kept())
+    try:
+        made: Function = numba.njit(cache=True, error_model="numpy")(function)
+    finally:
+        numba.config.CACHE_DIR = before
     return made
+
+
+@cache
+def _kept() -> Path:
+    """Where compiled code is kept: in the user's cache, or beside other temporary files where there is none."""
+    here = Path(__file__).parent
+    read = sha256()
+    for file in sorted((*here.glob("*.py"), *here.parent.glob("*.py"))):
+        read.update(file.read_bytes())
+    name = f"hourly-{read.hexdigest()[:16]}"
+    base = os.environ.get("LOCALAPPDATA") or os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    wanted = Path(base) / "specgen" / name
+    try:
+        wanted.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryFile(dir=wanted):
+            return wanted
+    except OSError:
+        return Path(tempfile.mkdtemp(prefix="specgen-"))

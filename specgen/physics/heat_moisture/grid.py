@@ -18,6 +18,8 @@ Array: TypeAlias = "NDArray[np.float64]"
 FIRST: Final = 5e-4
 GROWTH: Final = 1.6
 """Cell at a face [m], and each cell over its neighbor toward the face [-]."""
+DEW: Final = 0.05
+"""Dew that lies on the outside of a membrane before it runs off [kg/m²]: a film of 0.05 mm (M)."""
 AIR_CONDUCTIVITY: Final = 0.025
 """Thermal conductivity of still air near 10 °C [W/(m·K)]. DIN EN 12524, gases, air."""
 
@@ -56,7 +58,7 @@ class Gap:
 
 @dataclass(frozen=True, eq=False)
 class Grid:
-    """What the loops read (`kernel`), with the place of each node and the span of each layer.
+    """What the loops read (`march`), with the place of each node and the span of each layer.
 
     depth (n,): distance from the outer face [m], membranes without extent. first, last: node at the outer and inner
     face of each part, in the order of the parts.
@@ -149,6 +151,9 @@ def grid(parts: Sequence[Layer | Gap], finer: float = 1.0) -> Grid:
     for number, part in enumerate(joined):
         if isinstance(part, Gap):
             films[first[number]] = films[last[number]] = part.holds
+    for node, part in ((0, joined[0]), (-1, joined[-1])):
+        if isinstance(part, Layer) and not part.stores:
+            films[node] = DEW
     return Grid(
         joined,
         np.array(depth),
@@ -198,8 +203,6 @@ def _gap(part: Gap) -> tuple[float, ...]:
     still = (beta, convection, part.emittance, part.height, part.depth)
     if part.losses is None:
         return (*still, 0.0, 0.0, 0.0, part.exchange)
-    friction, loss = balance_terms(
-        part.depth, part.height, part.losses, AIR_DENSITY_20C, AIR_VISCOSITY_20C
-    )
+    friction, loss = balance_terms(part.depth, part.height, part.losses, AIR_DENSITY_20C, AIR_VISCOSITY_20C)
     most = laminar_pressure(part.depth, part.height, part.losses)
     return (*still, float(friction), float(loss), most, part.exchange)

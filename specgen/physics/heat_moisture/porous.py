@@ -143,7 +143,7 @@ def air_permeability(temp_c: float) -> float:
     """Vapor permeability of still air at one atmosphere, δ = 2.0e-7 T^0.81/P [kg/(m·s·Pa)].
 
     >>> round(air_permeability(20.0) * 1e12, 1)
-    196.9
+    196.6
 
     Reference: Schirmer's diffusion coefficient as used in Künzel (1995) (M).
     """
@@ -174,7 +174,9 @@ def _sorption(material: PorousMaterial, phi: Array) -> Array:
     if not material.sorption:
         at_80 = check_range("water at 80 % RH [kg/m³]", material.water_80, 1e-6, 1000.0, "pores")
         if at_80 >= 0.8 * full:
-            raise OutOfRange("water at 80 % RH over free saturation [-]", at_80 / full, 0.0, 0.8, "curve")
+            raise OutOfRange(
+                "water at 80 % RH over free saturation [-]", float(at_80 / full), 0.0, 0.8, "curve"
+            )
         b = 0.8 * (full - at_80) / (0.8 * full - at_80)
         return np.asarray(full * (b - 1.0) * phi / (b - phi))
     at = np.array([(0.0, 0.0), *material.sorption, (1.0, full)])

@@ -27,7 +27,7 @@ class Unsolved(PhysicsError):  # noqa: N818 - the name reads as the statement it
 
 @dataclass(frozen=True, eq=False)
 class Source:
-    """Water offered inside: at the outer face of the part named, in each hour [kg/(m²·s)]; what it does not take runs off."""
+    """Water offered at the outer face of the part named, in each hour [kg/(m²·s)]; what it does not take runs off."""
 
     part: str
     water: Array
@@ -37,7 +37,7 @@ class Source:
 class Balance:
     """Mass [kg/m²] and energy [J/m²] of a run: what came in less what is stored, and what passed through faces and gaps.
 
-    came: by the ways of `kernel.TALLY`. steps and turns of Newton are counted.
+    came: by the ways of `TALLY`. steps and turns of Newton are counted.
     """
 
     came: Mapping[str, float]
@@ -65,7 +65,8 @@ class Run:
 
     temp_c, humidity (hours, places): of the places watched, in their order. water (hours, parts): in each part of the
     grid [kg/m²]. taken (hours, 1 + sources): water that the outer face and each source took [kg/m²] in the hour.
-    profile_hours (rows,) with profile_c, profile_humidity (rows, nodes). end: temperatures [K] and potentials to go on from.
+    profile_hours (rows,) with profile_c, profile_humidity (rows, nodes). end: temperatures [K] and potentials to go on
+    from.
     """
 
     grid: Grid
@@ -121,10 +122,10 @@ def simulate(
     Reference: EN 15026:2007, with the sensible heat of moving water added; freezing, air flow through layers, gravity and
         hysteresis are left out.
     """
-    from specgen.physics.heat_moisture import kernel
+    from specgen.physics.heat_moisture.march import TALLY, march
 
     hours = int(np.size(outside.air_c))
-    columns = [_face(face, hours, name) for face, name in ((outside, "outside"), (inside, "inside"))]
+    outer, inner = _face(outside, hours, "outside"), _face(inside, hours, "inside")
     temps, ys = _start(wall, start_c, start_humidity) if start is None else (start[0].copy(), start[1].copy())
     takes, drains, offered = _water(wall, outside, sources, hours)
     steps = np.where(_wet(offered), IN_RAIN, 1).astype(np.int64) * finer_steps
@@ -135,18 +136,18 @@ def simulate(
     seen_t, seen_y = np.zeros((hours, watched.size)), np.zeros((hours, watched.size))
     profile_t, profile_y = np.zeros((at.size, wall.nodes)), np.zeros((at.size, wall.nodes))
     water, taken = np.zeros((hours, len(wall.parts))), np.zeros((hours, offered.shape[1]))
-    tally = np.zeros(len(kernel.TALLY))
-    hour, node = kernel.march(
+    tally = np.zeros(len(TALLY))
+    hour, node = march(
         temps, ys, _tables(wall), suction(potentials()),
         np.array([one.heat for one in wall.materials]), np.array([one.vapor_exponent for one in wall.materials]),
-        wall.links, wall.spans, wall.films, takes, drains, wall.gaps, *columns,
-        np.array([outside.emittance, inside.emittance]), _airs(wall, columns[0], gap_wind or {}, gap_air or {}),
+        wall.links, wall.spans, wall.films, takes, drains, wall.gaps, outer, inner,
+        np.array([outside.emittance, inside.emittance]), _airs(wall, outer, gap_wind or {}, gap_air or {}),
         offered, steps, watched, wall.layers, seen_t, seen_y, water, kept, profile_t, profile_y, taken, tally,
     )  # fmt: skip
     if hour >= 0:
         name = wall.parts[int(wall.layers[min(node, wall.nodes - 2)])].name
         raise Unsolved(f"{name}: the wall cannot be solved at hour {hour + 1} of {hours}")
-    balance = _balance(dict(zip(kernel.TALLY, tally.tolist(), strict=True)))
+    balance = _balance(dict(zip(TALLY, tally.tolist(), strict=True)))
     for one, kind in ((seen_t, "temperature"), (water, "water"), (temps, "temperature"), (ys, "moisture")):
         if not np.isfinite(one).all():
             raise Unsolved(f"{kind} is no number at hour {int(np.argwhere(~np.isfinite(one))[0][0]) + 1}")
@@ -183,7 +184,9 @@ def _face(face: Face, hours: int, name: str) -> Array:
 
 def _start(wall: Grid, temp_c: Array | float, rh: Array | float) -> tuple[Array, Array]:
     temps = np.array(
-        np.broadcast_to(check_range("temperature at the start [°C]", temp_c, -40.0, 80.0, "walls"), wall.nodes),
+        np.broadcast_to(
+            check_range("temperature at the start [°C]", temp_c, -40.0, 80.0, "walls"), wall.nodes
+        ),
         dtype=np.float64,
     )
     ys = np.array(np.broadcast_to(potential_at(rh, temps), wall.nodes), dtype=np.float64)
@@ -211,21 +214,22 @@ def _water(
         if isinstance(part, Gap):
             drains[[wall.first[number], wall.last[number]]] = True
         elif part.material.water.any() and not part.material.liquid.any():
-            drains[wall.first[number] : wall.last[number] + 1] = True  # no pores carry on what condenses there
+            drains[wall.first[number] : wall.last[number] + 1] = (
+                True  # no pores carry on what condenses there
+            )
     return takes, drains, np.ascontiguousarray(np.stack(rain, axis=1))
 
 
 def _wet(offered: Array) -> NDArray[np.bool_]:
-    wet = (offered > 0.0).any(axis=1)
-    return wet | np.concatenate(([False], wet[:-1]))
+    wet = np.asarray((offered > 0.0).any(axis=1))
+    after = np.zeros(wet.shape, dtype=np.bool_)
+    after[1:] = wet[:-1]
+    return wet | after
 
 
 def _tables(wall: Grid) -> Array:
     return np.ascontiguousarray(
-        [
-            np.stack((one.water, one.liquid, one.vapor, one.conductivity), axis=1)
-            for one in wall.materials
-        ]
+        [np.stack((one.water, one.liquid, one.vapor, one.conductivity), axis=1) for one in wall.materials]
     )
 
 
@@ -246,8 +250,12 @@ def _airs(
 
 
 def _balance(came: dict[str, float]) -> Balance:
-    mass = sum(came[way] for way in ("vapor from outside", "vapor from inside", "vapor from gaps", "water taken"))
-    heat = sum(came[way] for way in ("heat from outside", "heat from inside", "heat of gaps", "heat of water"))
+    mass = sum(
+        came[way] for way in ("vapor from outside", "vapor from inside", "vapor from gaps", "water taken")
+    )
+    heat = sum(
+        came[way] for way in ("heat from outside", "heat from inside", "heat of gaps", "heat of water")
+    )
     balance = Balance(
         came,
         mass - came["water stored"],
@@ -259,5 +267,7 @@ def _balance(came: dict[str, float]) -> Balance:
     )
     for name, error in (("water", balance.mass_error), ("heat", balance.heat_error)):
         if not error <= CLOSED:
-            raise PhysicsError(f"the balance of {name} is open by {error:.2g} of what passed, limit {CLOSED:g}")
+            raise PhysicsError(
+                f"the balance of {name} is open by {error:.2g} of what passed, limit {CLOSED:g}"
+            )
     return balance
