@@ -68,7 +68,7 @@ def stored(
     temps: Any, potentials: Any, at: Any, share: Any, tables: Any, heats: Any, links: Any, spans: Any,
     films: Any, water: Any, heat: Any,
 ) -> None:  # fmt: skip
-    """Water [kg/m²] of each node and its slope over y into ``water`` (n, 2); heat [J/m²] with both into ``heat`` (n, 3)."""
+    """Water [kg/m²] of nodes and its slope over y into ``water`` (n, 2); heat [J/m²] likewise into ``heat`` (n, 3)."""
     n = temps.size
     for i in range(n):
         y = potentials[i]
