@@ -1,0 +1,111 @@
+"""What the hours of real years did in a wall, as it is kept beside a project under the key of all it was made from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+WOOD, GYPSUM, OTHER = "wood", "gypsum", "other"
+SORTS = (WOOD, GYPSUM, OTHER)
+"""What the moisture content of a place is held against: wood and gypsum by mass, all else by humidity alone."""
+MID_HEIGHT, TOP, BELOW = "parapet at mid-height", "top of the parapet", "wall below the roof"
+CUTS = (MID_HEIGHT, TOP, BELOW)
+
+
+@dataclass(frozen=True)
+class PlaceHours:
+    """One face of a layer, or a layer as a whole, through the years of a run.
+
+    sort is one of `SORTS`. moisture_peak and moisture_end: of the layer by mass [-], the highest of the last year and
+    at its end, None where the layer is neither wood nor gypsum. hours_20, hours_28: hours of the last year above 20 %
+    and 28 % by mass. humidity_peak: highest mean of 30 days [-]. mold: greatest index of each year; mold_class, the
+    class of the surface. corrosion_hours, freeze_hours, freeze_cycles: of the last year. worst_month: 1 to 12.
+    peaks: highest moisture (or humidity) of each year.
+    """
+
+    name: str
+    layer: str
+    sort: str
+    moisture_peak: float | None
+    moisture_end: float | None
+    hours_20: int
+    hours_28: int
+    humidity_peak: float
+    mold: tuple[float, ...]
+    mold_class: str
+    corrosion_hours: int
+    freeze_hours: int
+    freeze_cycles: int
+    worst_month: int
+    peaks: tuple[float, ...]
+
+    @property
+    def mold_peak(self) -> float:
+        """Greatest mold index of all years [-], 0 to 6."""
+        return max(self.mold, default=0.0)
+
+
+@dataclass(frozen=True)
+class LeakRun:
+    """One run of a cut with a share of the driving rain let in [-].
+
+    years that were run; growing, whether the peaks still grew from the last year but one to the last. taken, drained:
+    water that the leak left in the wall and that ran off, a year [kg/m²]. mass_error, heat_error: what the balances
+    leave open over what passed [-].
+    """
+
+    share: float
+    years: int
+    growing: bool
+    places: tuple[PlaceHours, ...]
+    taken: float
+    drained: float
+    mass_error: float
+    heat_error: float
+
+    @property
+    def mold_peak(self) -> float:
+        """Greatest mold index of all places [-]."""
+        return max((one.mold_peak for one in self.places), default=0.0)
+
+
+@dataclass(frozen=True)
+class CutHours:
+    """One cut: its runs by share, what it forgives, and how exact it is.
+
+    leak: where the water is let in. runs: in the order of their shares. forgiven: largest share of the driving rain at
+    which the criterion holds [-]; None where it fails without any leak. forgiven_all: whether it held at the largest
+    share tried. half_days: days in which half of a stated wetting dries, None where it does not within the run.
+    uncertainty: of the moisture and the index, by the run with finer cells and steps.
+    """
+
+    cut: str
+    leak: str
+    runs: tuple[LeakRun, ...]
+    forgiven: float | None
+    forgiven_all: bool
+    half_days: float | None
+    uncertainty: Mapping[str, float] = field(default_factory=dict)
+
+    def at(self, share: float) -> LeakRun | None:
+        """The run with a share, or None."""
+        return next((one for one in self.runs if abs(one.share - share) < 1e-9), None)
+
+
+@dataclass(frozen=True)
+class HourlyResult:
+    """The hours of one parapet, kept under ``key``: the sum of all numbers and of the program that made it.
+
+    weather: name of the file. rain: where its rain is from. notes: what a reader must know.
+    """
+
+    parapet: str
+    key: str
+    weather: str
+    rain: str
+    cuts: tuple[CutHours, ...]
+    notes: tuple[str, ...] = ()
+
+    def cut(self, name: str) -> CutHours | None:
+        """The cut of a name, or None."""
+        return next((one for one in self.cuts if one.cut == name), None)
