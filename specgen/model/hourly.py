@@ -76,7 +76,9 @@ class CutHours:
     leak: where the water is let in. runs: in the order of their shares. forgiven: largest share of the driving rain at
     which the criterion holds [-]; None where it fails without any leak. forgiven_all: whether it held at the largest
     share tried. half_days: days in which half of a stated wetting dries, None where it does not within the run.
-    uncertainty: of the moisture and the index, by the run with finer cells and steps.
+    uncertainty: of the moisture and the index, by the run with finer cells and steps and by the ranges of materials.
+    course: by place, the mean of each month of the years at the leak that the criterion is held at: moisture by mass of
+    wood and gypsum, else relative humidity [-].
     """
 
     cut: str
@@ -86,6 +88,7 @@ class CutHours:
     forgiven_all: bool
     half_days: float | None
     uncertainty: Mapping[str, float] = field(default_factory=dict)
+    course: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
 
     def at(self, share: float) -> LeakRun | None:
         """The run with a share, or None."""

@@ -18,6 +18,10 @@ Array: TypeAlias = "NDArray[np.float64]"
 FIRST: Final = 5e-4
 GROWTH: Final = 1.6
 """Cell at a face [m], and each cell over its neighbor toward the face [-]."""
+JOINED: Final = " + "
+"""Between the names of membranes that are one for the nodes."""
+STILL: Final = 1.25
+"""Convection through still air between upright faces [W/(m²·K)], where it is more than conduction. ISO 6946 (M)."""
 DEW: Final = 0.05
 """Dew that lies on the outside of a membrane before it runs off [kg/m²]: a film of 0.05 mm (M)."""
 AIR_CONDUCTIVITY: Final = 0.025
@@ -81,13 +85,13 @@ class Grid:
         return int(self.depth.size)
 
     def named(self, name: str) -> int:
-        """The number of a part.
+        """The number of a part, or of the membranes that it was joined to.
 
         Raises:
             PhysicsError: there is none of that name.
         """
         for number, part in enumerate(self.parts):
-            if part.name == name:
+            if name in part.name.split(JOINED):
                 return number
         raise PhysicsError(f"the wall has no layer {name}: {', '.join(part.name for part in self.parts)}")
 
@@ -182,7 +186,7 @@ def _joined(parts: Sequence[Layer | Gap]) -> tuple[Layer | Gap, ...]:
 
 def _both(one: Layer, other: Layer) -> Layer:
     """Two membranes in contact as one: their resistances in series."""
-    name = f"{one.name} + {other.name}"
+    name = f"{one.name}{JOINED}{other.name}"
     heat = 1.0 / one.material.conductivity[0] + 1.0 / other.material.conductivity[0]
     product = one.material.vapor * other.material.vapor
     total = one.material.vapor + other.material.vapor
@@ -192,14 +196,15 @@ def _both(one: Layer, other: Layer) -> Layer:
 
 
 def _gap(part: Gap) -> tuple[float, ...]:
-    """Half of the gap's still air stands between its middle and either face."""
+    """Half of the gap's still air stands between its middle and either face; what stirs its heat stirs its vapor."""
     d = check_range("depth of the gap [m]", part.depth, 1e-4, 1.0, "a gap, not a room")
     check_range("height of the gap [m]", part.height, 1e-3, 500.0, "a building")
     check_range("mutual emittance [-]", part.emittance, 0.0, 1.0, "definition")
     check_range("air exchange [m³/(m²·s)]", part.exchange, 0.0, 1.0, "gaps")
     check_range("water that a face holds [kg/m²]", part.holds, 0.0, 1.0, "films on faces")
-    beta = 2.0 * air_permeability(20.0) / float(d)
-    convection = 2.0 * AIR_CONDUCTIVITY / float(d)
+    stirred = max(1.0, STILL * float(d) / AIR_CONDUCTIVITY)
+    beta = 2.0 * air_permeability(20.0) * stirred / float(d)
+    convection = 2.0 * AIR_CONDUCTIVITY * stirred / float(d)
     still = (beta, convection, part.emittance, part.height, part.depth)
     if part.losses is None:
         return (*still, 0.0, 0.0, 0.0, part.exchange)
