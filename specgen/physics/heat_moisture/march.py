@@ -26,14 +26,10 @@ import numpy as np
 
 from specgen.physics.heat_moisture.balances import TAKING, assemble, solve
 from specgen.physics.heat_moisture.compiled import compiled
-from specgen.physics.heat_moisture.nodes import gap_air, gap_exchange, stored, vapor_state
-from specgen.physics.heat_moisture.porous import HIGHEST, LOWEST
+from specgen.physics.heat_moisture.nodes import gap_air, gap_exchange, moved, stored, vapor_state
 
 MOST_TURNS: Final = 14
 """Turns of Newton in a step before it is cut."""
-MOST_KELVIN: Final = 15.0
-MOST_POTENTIAL: Final = 2.0
-"""Largest changes of temperature [K] and potential [-] in one turn."""
 MASS_CLOSED: Final = 1e-8
 HEAT_CLOSED: Final = 1.0
 """Of a node in a step: what may remain of the balances [kg/m²], [J/m²]."""
@@ -43,7 +39,7 @@ HOUR: Final = 3600.0
 TALLY: Final = (
     "vapor from outside", "vapor from inside", "vapor from gaps", "water taken", "water offered", "vapor passed",
     "heat from outside", "heat from inside", "heat of gaps", "heat of water", "heat passed", "steps", "turns",
-    "water stored", "heat stored",
+    "water stored", "heat stored", "steps cut",
 )  # fmt: skip
 """What `march` sums up: kg/m² and J/m², counts, and what is in the wall at the end less at the start."""
 
@@ -125,6 +121,7 @@ def march(
                     flows[x, 1] = gk
             solved = False
             worst = 0
+            off_before = 0.0
             for turn in range(MOST_TURNS):
                 assemble(
                     temps, potentials, dt, before, tables, suctions, heats, exponents, links, spans, films, takes,
@@ -141,23 +138,18 @@ def march(
                     solved = True
                     break
                 tally[12] += 1.0
+                part = 0.5 if turn > 7 and most > off_before else 1.0
+                off_before = most
                 if not solve(lower, diagonal, upper, left):
                     break
-                for i in range(n):
-                    move = left[i, 0]
-                    shift = left[i, 1]
-                    if turn > 7:
-                        move *= 0.5
-                        shift *= 0.5
-                    temps[i] -= max(min(move, MOST_KELVIN), -MOST_KELVIN)
-                    y = potentials[i] - max(min(shift, MOST_POTENTIAL), -MOST_POTENTIAL)
-                    potentials[i] = max(min(y, HIGHEST), LOWEST)
+                moved(temps, potentials, left, films, takes, offered[hour], TAKING, part)
             if not solved:
                 for i in range(n):
                     temps[i] = start_t[i]
                     potentials[i] = start_y[i]
                 vapor_state(temps, potentials, suctions, at, share, vapor)
                 stored(temps, potentials, at, share, tables, heats, links, spans, films, water, heat)
+                tally[15] += 1.0
                 dt *= 0.25
                 last = 0.0
                 if dt < SHORTEST:

@@ -17,13 +17,18 @@ from specgen.physics.constants import (
     ZERO_CELSIUS,
 )
 from specgen.physics.heat_moisture.compiled import compiled
-from specgen.physics.heat_moisture.porous import HIGHEST, LOWEST, POINTS, WATER
+from specgen.physics.heat_moisture.porous import HIGHEST, LOWEST, POINTS, SCALE, WATER
 from specgen.physics.moist_air import OVER_ICE, OVER_WATER, PRESSURE_AT_ZERO
 
 STEP: Final = (HIGHEST - LOWEST) / (POINTS - 1)
 KELVIN: Final = WATER * GAS_CONSTANT_VAPOR  # of the Kelvin equation [Pa/K]
 FILM_SPAN: Final = 0.9
 """Potential at which a film of water begins to form on a surface [-]: 99.9 % RH."""
+MOST_KELVIN: Final = 15.0
+MOST_POTENTIAL: Final = 2.0
+"""Largest changes of temperature [K] and potential [-] in one turn of Newton."""
+BEHIND: Final = 1e-9
+"""How far behind a bend a node stops [-]."""
 CW: Final = SPECIFIC_HEAT_WATER
 T0: Final = ZERO_CELSIUS
 R_AIR: Final = GAS_CONSTANT_DRY_AIR
@@ -129,3 +134,35 @@ def gap_exchange(gap: Any, gap_k: float, gap_pa: float, air_k: float, air_pa: fl
     drive = min(drive, gap[7])
     speed = 2.0 * drive / (gap[5] + math.sqrt(gap[5] * gap[5] + 4.0 * gap[6] * drive))
     return float(speed * gap[4] / gap[3] + gap[8])
+
+
+@compiled
+def _stopped(old: float, new: float, bend: float) -> float:
+    """A new potential, or just behind a bend that lies between."""
+    if old > bend + BEHIND and new < bend:
+        return bend - BEHIND
+    if old < bend - BEHIND and new > bend:
+        return bend + BEHIND
+    return new
+
+
+@compiled
+def moved(
+    temps: Any, potentials: Any, changes: Any, films: Any, takes: Any, offer: Any, wet: float, share: float
+) -> None:  # fmt: skip
+    """The unknowns less a share of their changes, no farther than the next bend of what a node stores or takes.
+
+    A film begins at `FILM_SPAN` and is full at no suction; an open face takes all that is offered down to a suction of
+    offer / ``wet``. A node that would pass such a bend stops just behind it, where the slopes of the next turn hold:
+    across a bend they would throw it back.
+    """
+    for i in range(temps.size):
+        temps[i] -= max(min(share * changes[i, 0], MOST_KELVIN), -MOST_KELVIN)
+        old = potentials[i]
+        new = old - max(min(share * changes[i, 1], MOST_POTENTIAL), -MOST_POTENTIAL)
+        if films[i] > 0.0:
+            new = _stopped(old, new, FILM_SPAN)
+            new = _stopped(old, new, 0.0)
+        if takes[i] >= 0 and offer[takes[i]] > 0.0:
+            new = _stopped(old, new, offer[takes[i]] / (wet * SCALE))
+        potentials[i] = max(min(new, HIGHEST), LOWEST)

@@ -69,6 +69,14 @@ def test_a_leak_wets_the_sheathing_and_what_it_does_not_take_runs_off() -> None:
     assert dry.taken.shape == (HOURS, 1)
 
 
+def test_a_leak_falls_on_a_dry_sheet_without_pores() -> None:
+    wall = parapet()
+    leak = np.where(np.arange(HOURS) % 48 == 30, 3e-6, 0.0)
+    run = simulate(wall, face(rh=0.3), face(rh=0.3), sources=[Source("barrier", leak)], start_humidity=0.3)
+    assert run.taken[:, 1].sum() > 0.0
+    assert run.balance.came["steps cut"] < 0.05 * run.balance.steps
+
+
 def test_a_wall_turned_round_gives_the_same() -> None:
     one, other = face(rain=0.0), replace(face(temp=20.0, rh=0.5), sun=np.zeros(HOURS))
     layers = [Layer("plaster", PLASTER, 0.02), Layer("wool", WOOL, 0.1), Layer("sheathing", PLYWOOD, 0.012)]
