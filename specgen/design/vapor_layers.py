@@ -33,16 +33,20 @@ def read_layers(work: Worksheet, last: str | None = LAST) -> tuple[WallLayer, ..
     The innermost must be of the role ``last``, if one is named. Everything missing is noted on the worksheet; the
     caller stops there before it uses the layers.
     """
-    parts = [part for part in work.parapet.build_up if part.role not in WITHOUT_PART]
-    # A plastered roof side stands above its low base flashing: the section is taken where the membrane covers the wall.
-    ends = [place for place, part in enumerate(parts) if part.role == last]
-    if ends:
-        parts = parts[: ends[0] + 1]
+    parts = section(work, last)
     for place, role in ((0, FIRST), (-1, last)):
         if not parts or (role and parts[place].role != role):
             where = "first" if place == 0 else "last"
             work.missing.append(f"build_up: the {where} layer of the build-up is not a {role}")
     return tuple(layer for number, part in enumerate(parts, 1) if (layer := _layer(work, part, number)))
+
+
+def section(work: Worksheet, last: str | None) -> tuple[Component, ...]:
+    """The components that a section through the wall cuts, outside to inside, to the first of the role ``last``."""
+    parts = tuple(part for part in work.parapet.build_up if part.role not in WITHOUT_PART)
+    # A plastered roof side stands above its low base flashing: the section is taken where the membrane covers the wall.
+    ends = [place for place, part in enumerate(parts) if part.role == last]
+    return parts[: ends[0] + 1] if ends else parts
 
 
 def _layer(work: Worksheet, part: Component, number: int) -> WallLayer | None:

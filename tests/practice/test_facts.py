@@ -59,7 +59,8 @@ def test_a_property_that_a_layer_takes_decides_and_one_that_nothing_takes_does_n
     assert named("extruded polystyrene 0.026", "conductivity") == {facts.Use.DECIDES}
     assert named("portland cement plaster 33.3", "permeability_wet") == {facts.Use.DECIDES}  # drive study
     assert named("granite 2.8", "conductivity") == {facts.Use.NOTHING}
-    assert named("plywood 2.86", "permeability_wet") == {facts.Use.NOTHING}  # every layer takes the dry cup
+    assert named("plywood 2.86", "permeability_wet") == {facts.Use.DECIDES}  # hourly balance
+    assert named("asphalt felt 15 lb 5.6", "permeance_wet") == {facts.Use.NOTHING}
 
 
 @pytest.mark.parametrize(("of_table", "most"), [(False, 15), (True, 15)])
