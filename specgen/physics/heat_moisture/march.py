@@ -28,7 +28,7 @@ from specgen.physics.heat_moisture.balances import TAKING, assemble, solve
 from specgen.physics.heat_moisture.compiled import compiled
 from specgen.physics.heat_moisture.nodes import gap_air, gap_exchange, moved, stored, vapor_state
 
-MOST_TURNS: Final = 14
+MOST_TURNS: Final = 30
 """Turns of Newton in a step before it is cut."""
 MASS_CLOSED: Final = 1e-8
 HEAT_CLOSED: Final = 1.0
