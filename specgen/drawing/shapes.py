@@ -29,6 +29,9 @@ Hatch = Literal[
 ]  # fmt: skip
 Anchor = Literal["start", "middle", "end"]
 Axis = Literal["x", "y"]
+Tone = Literal[
+    "ink", "accent", "faint"
+]  # of a layer: the one accent marks limits, never a meaning of its own
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,7 @@ class Layer:
     name: str  # "control-water": id in SVG, name in DXF
     title: str
     on: bool = True
+    tone: Tone = "ink"
 
 
 @dataclass(frozen=True)
@@ -107,7 +111,16 @@ class Dimension:
     height: float = 2.2
 
 
-Item = Stroke | Area | Text | Bubble | Dimension
+@dataclass(frozen=True)
+class Shade:
+    """Closed outlines filled with a share of the ink, 0 (paper) to 1, without lines of their own."""
+
+    layer: str
+    outlines: tuple[tuple[Point, ...], ...]
+    share: float
+
+
+Item = Stroke | Area | Text | Bubble | Dimension | Shade
 
 
 @dataclass(frozen=True)
@@ -143,6 +156,8 @@ def moved(item: Item, to: Callable[[Point], Point]) -> Item:
             return replace(item, at=to(item.at), anchor=to(item.anchor))
         case Dimension():
             return replace(item, first=to(item.first), second=to(item.second))
+        case Shade():
+            return replace(item, outlines=tuple(tuple(map(to, outline)) for outline in item.outlines))
 
 
 def rectangle(x0: float, y0: float, x1: float, y1: float) -> tuple[Point, ...]:

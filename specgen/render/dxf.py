@@ -15,6 +15,7 @@ from specgen.drawing.shapes import (
     Drawing,
     Hatch,
     Item,
+    Shade,
     Stroke,
     Text,
     arrow_head,
@@ -127,6 +128,10 @@ class _Pen:
                 self._bubble(item)
             case Dimension():
                 self._dimension(item)
+            case Shade():  # ink has no shares in a drawing file: the edges stand for them
+                for outline in item.outlines:
+                    points = [self._at(point) for point in outline]
+                    self.space.polyline(points, True, _weight(0.09), layer=_name(item.layer))
 
     def _at(self, point: tuple[float, float]) -> Point:
         return round(point[0] * self.unit, 6), round(point[1] * self.unit, 6)

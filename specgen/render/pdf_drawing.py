@@ -18,8 +18,10 @@ from specgen.drawing.shapes import (
     Drawing,
     Item,
     Point,
+    Shade,
     Stroke,
     Text,
+    Tone,
     arrow_head,
     dimension_parts,
 )
@@ -28,6 +30,11 @@ if TYPE_CHECKING:
     Canvas = Any  # reportlab has no types
 
 POINT = 72.0 / 25.4  # points in a millimeter
+INKS: dict[Tone, tuple[float, float, float]] = {
+    "ink": (0.0, 0.0, 0.0),
+    "accent": (0.56, 0.18, 0.1),
+    "faint": (0.8, 0.8, 0.8),
+}
 _ENCODING = "cp1252"  # what the standard typeface of a PDF can print
 
 
@@ -65,28 +72,33 @@ def _pages(canvas: Canvas, drawings: Sequence[Drawing], title: str) -> None:
         canvas.setLineJoin(1)
         items = list(drawing.shown())
         for layer in drawing.layers:
+            canvas.setStrokeColorRGB(*INKS[layer.tone])
             for item in items:
                 if item.layer == layer.name:
-                    _draw(canvas, item)
+                    _draw(canvas, item, INKS[layer.tone])
         canvas.showPage()
     canvas.save()
 
 
-def _draw(canvas: Canvas, item: Item) -> None:
+def _draw(canvas: Canvas, item: Item, ink: tuple[float, float, float]) -> None:
     match item:
         case Stroke():
             _line(canvas, item)
         case Area():
             _area(canvas, item)
         case Text():
-            _text(canvas, item)
+            _text(canvas, item, ink)
         case Bubble():
             _bubble(canvas, item)
         case Dimension():
             lines, text = dimension_parts(item)
             for line in lines:
                 _line(canvas, line)
-            _text(canvas, text)
+            _text(canvas, text, ink)
+        case Shade():
+            canvas.setFillGray(1.0 - item.share)
+            for outline in item.outlines:
+                canvas.drawPath(_trace(canvas, outline, True), stroke=0, fill=1)
 
 
 def _trace(canvas: Canvas, points: Sequence[Point], closed: bool) -> Any:
@@ -132,7 +144,7 @@ def _stroke(points: Sequence[Point]) -> str:
     return " ".join(("{:.2f} {:.2f} m".format(*points[0]), *steps))
 
 
-def _text(canvas: Canvas, text: Text) -> None:
+def _text(canvas: Canvas, text: Text, ink: tuple[float, float, float]) -> None:
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
     font = "Helvetica-Bold" if text.bold else "Helvetica"
@@ -146,7 +158,7 @@ def _text(canvas: Canvas, text: Text) -> None:
     if text.halo:
         canvas.setFillGray(1.0)
         canvas.rect(start - 0.3, -0.2 * text.height, long + 0.6, 0.95 * text.height, stroke=0, fill=1)
-    canvas.setFillGray(0.0)
+    canvas.setFillColorRGB(*ink)
     canvas.setFont(font, text.height)
     canvas.drawString(start, 0.0, words)
     canvas.restoreState()

@@ -17,6 +17,7 @@ from specgen.drawing.shapes import (
     Item,
     Layer,
     Point,
+    Shade,
     Stroke,
     Text,
     arrow_head,
@@ -33,9 +34,11 @@ text{fill:currentColor;stroke:none}
 .halo{paint-order:stroke;stroke:#fff;stroke-width:.9;stroke-linejoin:round}
 .paper{fill:#fff;stroke:none}.sheet-fill{fill:#fff}.solid{fill:currentColor}.dots{stroke-linecap:round}
 .off{display:none}.off:target{display:inline}
+.shade{fill:currentColor;stroke:none;shape-rendering:crispEdges}.faint{color:#ccc}.accent{color:#a3341f}
 @media (prefers-color-scheme:dark){svg{color:#eee;background:#181818}
-.paper,.sheet-fill{fill:#181818}.halo{stroke:#181818}}
-@media print{svg{color:#000;background:#fff}.paper,.sheet-fill{fill:#fff}.halo{stroke:#fff}.switch{display:none}}
+.paper,.sheet-fill{fill:#181818}.halo{stroke:#181818}.faint{color:#444}.accent{color:#ff9d7a}}
+@media print{svg{color:#000;background:#fff}.paper,.sheet-fill{fill:#fff}.halo{stroke:#fff}.switch{display:none}
+.faint{color:#ccc}.accent{color:#8f2d1a}}
 """
 
 
@@ -71,7 +74,7 @@ def _layer(layer: Layer, drawing: Drawing) -> str:
     marks = [_mark(item, height) for item in drawing.items if item.layer == layer.name]
     if not marks:
         return ""
-    shown = "layer" if layer.on else "layer off"
+    shown = ("layer" if layer.on else "layer off") + ("" if layer.tone == "ink" else f" {layer.tone}")
     title = escape(layer.title)
     return "\n".join(
         [
@@ -116,6 +119,9 @@ def _mark(item: Item, height: float) -> str:
         case Dimension():
             lines, text = dimension_parts(item)
             return "\n".join([*(_line(line, height) for line in lines), _text(text, height)])
+        case Shade():
+            steps = "".join(_path(outline, height, True) for outline in item.outlines)
+            return f'<path class="shade" fill-opacity="{_n(item.share)}" d="{steps}"/>'
 
 
 def _path(points: tuple[Point, ...], height: float, closed: bool = False) -> str:

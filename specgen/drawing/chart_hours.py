@@ -1,0 +1,216 @@
+"""The layers of a wall over the years: moisture content, humidity, mold index of up to five places, with their limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from specgen.arrays import np
+from specgen.drawing.chart import (
+    DASHES_BY_LINE,
+    DRAWN,
+    FRAME,
+    LABEL,
+    LEFT,
+    MOST_LINES,
+    NUMBERS_APART,
+    RIGHT,
+    TICK,
+    WIDE,
+    ChartError,
+    Frame,
+    Scale,
+    Step,
+    Years,
+    apart,
+    heading,
+    heading_height,
+    legend,
+    made,
+    sentence,
+    ticks,
+    years_below,
+)
+from specgen.drawing.shapes import Anchor, Drawing, Item, Pen, Point, Stroke, Text
+from specgen.units.counted import many
+
+if TYPE_CHECKING:
+    from specgen.arrays import NDArray
+
+PANEL: Final = 46.0  # height of one [mm]
+BETWEEN: Final = 9.0
+MEANS: Final[dict[Step, tuple[int, str]]] = {
+    "hour": (168, "weekly"),
+    "day": (7, "weekly"),
+    "month": (1, "monthly"),
+}
+LEAST: Final = 0.01  # of any quantity: what is less is printed so
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A level limit and its name: 20, "wet wood"."""
+
+    value: float
+    name: str
+
+
+@dataclass(frozen=True, eq=False)
+class Panel:
+    """One quantity of all places: values of each step (steps, places), its name, its unit as printed, its limits.
+
+    low and high: ends of the scale, None to let the values and limits decide.
+    """
+
+    name: str
+    unit: str
+    values: NDArray[np.float64]
+    limits: tuple[Limit, ...] = ()
+    low: float | None = None
+    high: float | None = None
+
+    def printed(self, value: float) -> str:
+        """A value with its unit, three digits at most."""
+        if 0.0 < value < LEAST:
+            return f"less than {LEAST:g} {self.unit}".strip()
+        return f"{value:.3g} {self.unit}".strip()
+
+
+def over_years(
+    name: str, title: str, places: Sequence[str], panels: Sequence[Panel], years: Years
+) -> Drawing:
+    """Panels above each other, one a quantity: means of each place as lines, limits, and the highest step marked.
+
+    Of hours and days the lines are weekly means; peaks and counts are those of the steps themselves.
+
+    Args:
+        name: of the drawing.
+        title: of the chart.
+        places: names of one to five places, the same in all panels.
+        panels: the quantities, from the top.
+        years: of the steps.
+
+    Returns:
+        The chart; its description states the peak of each place, when, and the steps above each limit.
+
+    Raises:
+        ChartError: no panel, no or too many places, values that are not finite or do not fit steps and places.
+    """
+    if not panels or not 1 <= len(places) <= MOST_LINES:
+        raise ChartError(
+            f"a chart of {len(panels)} panels and {len(places)} places: 1 to {MOST_LINES} places"
+        )
+    for panel in panels:
+        if panel.values.shape != (years.count, len(places)) or not np.isfinite(panel.values).all():
+            raise ChartError(f"{panel.name}: values that are not finite, or not one for each step and place")
+    finding = " ".join(_headline(panel, places, years) for panel in panels)
+    keys, below = legend(places, LEFT, 0.0, WIDE - RIGHT)
+    height = heading_height(title, finding) - below + len(panels) * (PANEL + BETWEEN) + 9.0
+    items, y = heading(title, finding, height - 4.0)
+    keys, y = legend(places, LEFT, y, WIDE - RIGHT)
+    items += keys
+    for panel in panels:
+        frame = _frame(panel, years, y - 3.0)
+        items += _panel(frame, panel, places, years)
+        y = frame.box[1] - BETWEEN + 3.0
+    items.append(
+        Text(
+            FRAME,
+            (WIDE - RIGHT, 2.2),
+            f"lines: {MEANS[years.step][1]} means; cross: the highest {years.step}",
+            TICK,
+            "end",
+        )
+    )
+    description = " ".join([f"{title}.", finding, *(_words(panel, places, years) for panel in panels)])
+    return made(name, title, description, height, items)
+
+
+def _frame(panel: Panel, years: Years, top: float) -> Frame:
+    values = [float(panel.values.min()), float(panel.values.max())]
+    near = [one.value for one in panel.limits if one.value <= 2.0 * max(values[1], 1e-9)]
+    low = panel.low if panel.low is not None else min(0.0, values[0])
+    high = panel.high if panel.high is not None else max([*values, *near]) * 1.12
+    if high <= low:
+        high = low + 1.0
+    scale = Scale(low, high, ticks(low, high, 5))
+    return Frame((LEFT, top - PANEL, WIDE - RIGHT, top), Scale(0.0, years.count, ()), scale)
+
+
+def _panel(frame: Frame, panel: Panel, places: Sequence[str], years: Years) -> Iterator[Item]:
+    yield from frame.numbered_up(f"{panel.name}, {panel.unit}" if panel.unit else panel.name)
+    yield from years_below(frame, years)
+    yield frame.edges()
+    block = MEANS[years.step][0]
+    starts, means = means_of(panel.values, block)
+    lines = [
+        tuple(frame.at(x, y) for x, y in zip(starts, means[:, place].tolist(), strict=True))
+        for place in range(len(places))
+    ]
+    for limit in panel.limits:
+        yield from frame.limit(limit.value, f"{limit.name}: {panel.printed(limit.value)}", lines)
+    wettest = int(np.argmax(panel.values.max(axis=0)))
+    for place, line in enumerate(lines):
+        if len(line) > 1:
+            pen: Pen = "heavy" if place == wettest and len(places) > 1 else "medium"
+            yield Stroke(DRAWN, line, pen, DASHES_BY_LINE[place])
+    ends = [line[-1][1] - 0.36 * TICK for line in lines]
+    x1, (y0, y1) = frame.box[2], (frame.box[1], frame.box[3])
+    for place, y in enumerate(apart(ends, NUMBERS_APART, y0, y1 - TICK)):
+        yield Text(DRAWN, (x1 + 1.2, y), str(place + 1), TICK, bold=place == wettest)
+    step = int(np.argmax(panel.values[:, wettest]))
+    peak = float(panel.values[step, wettest])
+    x, y = frame.at(step + 0.5, peak)
+    yield Stroke(DRAWN, ((x - 1.1, y - 1.1), (x + 1.1, y + 1.1)), "medium")
+    yield Stroke(DRAWN, ((x - 1.1, y + 1.1), (x + 1.1, y - 1.1)), "medium")
+    at, anchor = _beside(frame, x, y)
+    yield Text(DRAWN, at, panel.printed(peak), LABEL, anchor, halo=True)
+
+
+def _beside(frame: Frame, x: float, y: float) -> tuple[Point, Anchor]:
+    """Where the words of a mark stand: toward the middle of the frame, above it, or below it at the upper edge."""
+    left, _, right, top = frame.box
+    up = y + 0.3 if y + LABEL < top else y - LABEL - 1.5
+    return ((x - 2.0, up), "end") if x > (left + right) / 2.0 else ((x + 2.0, up), "start")
+
+
+def means_of(values: NDArray[np.float64], block: int) -> tuple[list[float], NDArray[np.float64]]:
+    """The middle of each block of steps and the means over it, (blocks, places); what is left over stands for one."""
+    starts = np.arange(0, values.shape[0], block)
+    sizes = np.diff(np.r_[starts, values.shape[0]])
+    means = np.add.reduceat(values, starts, axis=0) / sizes[:, None]
+    return (starts + sizes / 2.0).tolist(), means
+
+
+def _headline(panel: Panel, places: Sequence[str], years: Years) -> str:
+    """The highest step of all places, against the strictest limit that it passes, or the lowest one."""
+    step, place = divmod(int(np.argmax(panel.values)), len(places))
+    peak = float(panel.values[step, place])
+    when = f"{places[place]}, {years.when(step)}"
+    start = sentence(f"{panel.name} peaks at {panel.printed(peak)} ({when})")
+    if not panel.limits:
+        return f"{start}."
+    passed = [one for one in panel.limits if peak > one.value]
+    chosen = max(passed, key=_value) if passed else min(panel.limits, key=_value)
+    side = "above" if passed else "within"
+    return f"{start}, {side} the limit of {panel.printed(chosen.value)} ({chosen.name})."
+
+
+def _value(limit: Limit) -> float:
+    return limit.value
+
+
+def _words(panel: Panel, places: Sequence[str], years: Years) -> str:
+    """Each place: its highest step, and how many it is above each limit."""
+    found = []
+    for number, place in enumerate(places):
+        values = panel.values[:, number]
+        step = int(np.argmax(values))
+        over = [
+            f"{years.counted(int(np.sum(values > limit.value)))} above {panel.printed(limit.value)} ({limit.name})"
+            for limit in panel.limits
+        ]
+        words = f"{place}: highest {panel.printed(float(values[step]))} in {years.when(step)}"
+        found.append(", ".join([words, *over]))
+    return sentence(f"{panel.name}, over {many(len(years.names), 'year')}: {'; '.join(found)}.")
