@@ -47,8 +47,10 @@ class PlaceHours:
 
 @dataclass(frozen=True)
 class LeakRun:
-    """One run of a cut with a share of the driving rain let in [-].
+    """One run of a cut with a share of the rain let in past the barrier [-], beside what always reaches its face.
 
+    holds: whether the criterion holds: mold below its index at every place behind the barrier, no wood above decay in
+    the last year, none above the limit of wet wood that still gets wetter from year to year.
     years that were run; growing, whether the peaks still grew from the last year but one to the last. taken, drained:
     water that the leak left in the wall and that ran off, a year [kg/m²]. mass_error, heat_error: what the balances
     leave open over what passed [-].
@@ -62,6 +64,7 @@ class LeakRun:
     drained: float
     mass_error: float
     heat_error: float
+    holds: bool
 
     @property
     def mold_peak(self) -> float:
@@ -73,15 +76,18 @@ class LeakRun:
 class CutHours:
     """One cut: its runs by share, what it forgives, and how exact it is.
 
-    leak: where the water is let in. runs: in the order of their shares. forgiven: largest share of the driving rain at
-    which the criterion holds [-]; None where it fails without any leak. forgiven_all: whether it held at the largest
-    share tried. half_days: days in which half of a stated wetting dries, None where it does not within the run.
-    uncertainty: of the moisture and the index, by the run with finer cells and steps and by the ranges of materials.
-    course: by place, the mean of each month of the years at the leak that the criterion is held at: moisture by mass of
-    wood and gypsum, else relative humidity [-].
+    always: share of the rain on the face of the cut that reaches the barrier, or the membrane across the top, in every
+    run [-]; the run with the share 0 is the one that the criterion of ASHRAE 160 is held at. leak: where more is let
+    in, in words: "of the rain driven onto the plaster, past the barrier into the sheathing". runs: in the order of
+    their shares. forgiven: largest share at which the criterion holds [-]; None where it fails without any leak.
+    forgiven_all: whether it held at the largest share tried. half_days: days in which half of a stated wetting dries,
+    None where it does not within a year. uncertainty: how far mold and moisture move, "grid" by finer cells and steps,
+    "material" by the ranges of the materials. course: by place, the mean of each month of the years of the run without a
+    leak past the barrier: moisture by mass of wood and gypsum, else relative humidity [-].
     """
 
     cut: str
+    always: float
     leak: str
     runs: tuple[LeakRun, ...]
     forgiven: float | None
@@ -89,6 +95,12 @@ class CutHours:
     half_days: float | None
     uncertainty: Mapping[str, float] = field(default_factory=dict)
     course: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+
+    @property
+    def holds(self) -> bool:
+        """Whether the criterion holds without any leak past the barrier."""
+        run = self.at(0.0)
+        return run is not None and run.holds
 
     def at(self, share: float) -> LeakRun | None:
         """The run with a share, or None."""
@@ -99,11 +111,13 @@ class CutHours:
 class HourlyResult:
     """The hours of one parapet, kept under ``key``: the sum of all numbers and of the program that made it.
 
-    weather: name of the file. rain: where its rain is from. notes: what a reader must know.
+    years: that were asked for at most. weather: name of the file. rain: where its rain is from. notes: what a reader
+    must know.
     """
 
     parapet: str
     key: str
+    years: int
     weather: str
     rain: str
     cuts: tuple[CutHours, ...]
