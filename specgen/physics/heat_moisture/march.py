@@ -30,8 +30,8 @@ from specgen.physics.heat_moisture.nodes import gap_air, gap_exchange, moved, st
 
 MOST_TURNS: Final = 30
 """Turns of Newton in a step before it is cut."""
-MASS_CLOSED: Final = 1e-8
-HEAT_CLOSED: Final = 1.0
+MASS_CLOSED: Final = 1e-10
+HEAT_CLOSED: Final = 0.01
 """Of a node in a step: what may remain of the balances [kg/m²], [J/m²]."""
 SHORTEST: Final = 0.5
 """Step below which a wall counts as one that cannot be solved [s]."""
@@ -68,6 +68,7 @@ def march(
     water = np.zeros((n, 2))
     heat = np.zeros((n, 3))
     before = np.zeros((n, 2))
+    carried = np.zeros((n, 2))
     lower = np.zeros((n, 4))
     diagonal = np.zeros((n, 4))
     upper = np.zeros((n, 4))
@@ -94,8 +95,8 @@ def march(
                 back_y = start_y[i]
                 start_t[i] = temps[i]
                 start_y[i] = potentials[i]
-                before[i, 0] = water[i, 0]
-                before[i, 1] = heat[i, 0]
+                before[i, 0] = water[i, 0] - carried[i, 0]
+                before[i, 1] = heat[i, 0] - carried[i, 1]
                 if dt == last:  # half of the last change is a better guess than none
                     temps[i] += 0.5 * (temps[i] - back_t)
                     potentials[i] += 0.5 * (potentials[i] - back_y)
@@ -156,6 +157,9 @@ def march(
                     return hour, worst
                 continue
             done += dt
+            for i in range(n):  # what a step leaves goes to the next, or it would add up
+                carried[i, 0] = left[i, 0]
+                carried[i, 1] = left[i, 1]
             for j in range(11):
                 tally[j] += passed[j]
             for i in range(n):
