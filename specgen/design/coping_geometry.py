@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 from specgen.design import coping_movement
+from specgen.design.vapor_layers import WITHOUT_PART
 from specgen.design.worksheet import GAP, HEIGHT, NUMBER, SHARE, Worksheet, calculation
 from specgen.model.project import Parapet, Project, Record
 from specgen.physics.coping_blank import (
@@ -46,9 +47,6 @@ SETS = (
     "slot_length",
     "fixings_per_piece",
 )
-NOT_IN_WIDTH = frozenset(
-    {"lath", "weep screed", "base seal"}
-)  # lath is embedded, the others stand at an edge
 MEMBRANES = frozenset({"barrier", "roof turn-up"})  # thin: the usual thickness of the kind will do
 VALIDITY = (
     "Formed metal copings on straight runs; section and pieces for the shop drawing, not a substitute for it."
@@ -124,7 +122,7 @@ def build_up(work: Worksheet) -> float:
     """Thickness from face to face: the layers summed, or what the project states where that is more."""
     total, missing = 0.0, []
     for number, part in enumerate(work.parapet.build_up, 1):
-        if part.role in NOT_IN_WIDTH:
+        if part.role in WITHOUT_PART:
             continue
         name = "depth" if part.role == "drainage layer" else "thickness"
         rows = work.practice.table("materials").where(role=part.role, kind=part.kind)

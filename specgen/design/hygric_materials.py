@@ -29,7 +29,7 @@ CURVES: Final = "sorption_curves"
 RANGES: Final = "hygric_ranges"
 STILL_AIR: Final = 200e-12
 """Vapor permeability of still air to which resistance factors in the tables refer [kg/(m·s·Pa)]."""
-SHEETS: Final = ("barrier", "roof turn-up", "base seal")
+SHEETS: Final = ("barrier", "roof turn-up")
 """Roles that are sheets or coats: they keep no water that counts."""
 WOOD: Final = "softwood"
 WOOD_POINTS: Final = (0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.85, 0.9, 0.95, 0.98)
@@ -85,8 +85,8 @@ class Variant:
 def read_hygric_layers(work: Worksheet, last: str | None = LAST) -> tuple[HygricLayer, ...]:
     """The layers of a section through the wall, outside to inside, written on the sheet as inputs.
 
-    To the innermost component of the role ``last``; None goes through all of them. Lath and weep screed have no part
-    in it. Whatever is missing is noted on the worksheet; the caller stops there before it uses the layers.
+    To the innermost component of the role ``last``; None goes through all of them. Lath, weep screed and base
+    seal have no part in it. Whatever is missing is noted on the worksheet; the caller stops there before it uses them.
     """
     layers: list[HygricLayer] = []
     for number, part in enumerate(section(work, last), 1):

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specgen.design.stud_cavity import filled_conductivity, filling
+from specgen.design.vapor_layers import WITHOUT_PART
 from specgen.design.worksheet import Worksheet
 from specgen.model.project import Component
 
 THIN = 1e-3  # m; a membrane resists no heat and would only crowd the grid
-NOT_A_LAYER = frozenset({"lath", "weep screed", "base seal"})
 DECKS = {"concrete": ("framing", "concrete"), "wood": ("sheathing", "plywood")}
 
 
@@ -30,7 +30,7 @@ def layers_of(
     behind: list[Slab] = []
     framing: Slab | None = None
     for number, part in enumerate(work.parapet.build_up, 1):
-        if part.role in NOT_A_LAYER:
+        if part.role in WITHOUT_PART:
             continue
         slab = _slab(work, part, number)
         if part.role == "framing" and framing is None:

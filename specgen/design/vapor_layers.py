@@ -12,8 +12,8 @@ from specgen.physics.steady import resistance_from_permeance, thermal_resistance
 from specgen.practice.entries import Row
 
 TABLE = "materials"
-# Lath and weep screed are open metal: they resist neither heat nor vapor over the area of the wall.
-WITHOUT_PART = frozenset({"lath", "weep screed"})
+# Lath is open metal within the plaster; weep screed and base seal stand at an edge, not over the area of the wall.
+WITHOUT_PART = frozenset({"lath", "weep screed", "base seal"})
 FIRST, LAST = "plaster", "roof turn-up"
 
 

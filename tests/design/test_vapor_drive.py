@@ -276,6 +276,22 @@ def test_a_permeance_keeps_the_limit_in_the_hourly_day_too(tmp_path: Path) -> No
     assert greatest <= number(calculation(vapor_drive, tmp_path, TINY), "greatest_permeance", "perm")
 
 
+def test_a_seal_that_runs_through_under_the_wall_is_no_layer_of_it(tmp_path: Path) -> None:
+    """It is a strip at the base: of what passes through the wall above it changes nothing."""
+    line = "      - {role: sheathing, kind: glass-mat gypsum, thickness: 5/8 in}\n"
+    seal = (
+        "      - {role: base seal, kind: self-adhered sheet, thickness: 40 mil, vapor_permeance: 0.05 perm}\n"
+    )
+    with_seal, without = (
+        calculation(vapor_drive, tmp_path, (line, seal + line)),
+        calculation(vapor_drive, tmp_path),
+    )
+    assert not with_seal.missing
+    assert number(with_seal, "condensate_rate", "g/(m2·h)") == pytest.approx(
+        number(without, "condensate_rate", "g/(m2·h)")
+    )
+
+
 def test_a_limit_without_a_source_opens_nothing(tmp_path: Path) -> None:
     unsourced = ("    condensate_limit_source: letter of the enclosure engineer\n", "")
     calc = calculation(vapor_drive, tmp_path, unsourced)
