@@ -24,9 +24,10 @@ from typing import Any, Final
 
 import numpy as np
 
-from specgen.physics.heat_moisture.balances import TAKING, assemble, solve
+from specgen.physics.heat_moisture.balances import assemble, solve
 from specgen.physics.heat_moisture.compiled import compiled
-from specgen.physics.heat_moisture.nodes import gap_air, gap_exchange, moved, stored, vapor_state
+from specgen.physics.heat_moisture.flows import TAKING, gap_air, gap_exchange
+from specgen.physics.heat_moisture.nodes import moved, stored, vapor_state
 
 MOST_TURNS: Final = 30
 """Turns of Newton in a step before it is cut."""
@@ -143,7 +144,7 @@ def march(
                 off_before = most
                 if not solve(lower, diagonal, upper, left):
                     break
-                moved(temps, potentials, left, films, takes, offered[hour], TAKING, part)
+                moved(temps, potentials, left, films, takes, offered[hour], part)
             if not solved:
                 for i in range(n):
                     temps[i] = start_t[i]

@@ -10,8 +10,8 @@ import pytest
 from specgen.physics.errors import PhysicsError
 from specgen.physics.gap_air import Loss, gap_flow
 from specgen.physics.heat_moisture.faces import Face
+from specgen.physics.heat_moisture.flows import gap_exchange
 from specgen.physics.heat_moisture.grid import Gap, Grid, Layer, cells, grid
-from specgen.physics.heat_moisture.nodes import gap_exchange
 from specgen.physics.heat_moisture.porous import PorousMaterial, film, tabulate
 from specgen.physics.heat_moisture.simulate import Source, simulate
 from specgen.physics.moist_air import saturation_pressure
