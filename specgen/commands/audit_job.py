@@ -19,6 +19,7 @@ from specgen.files.inside import inside
 from specgen.files.marks import InputError, InputProblem, Mark
 from specgen.intake.accepted import FILE_NAME as ACCEPTED
 from specgen.intake.accepted import load_accepted, problem_of_number
+from specgen.intake.hourly import FILE_NAME as HOURLY
 from specgen.intake.office import FILE_NAME as OFFICE
 from specgen.intake.submittal import load_submission, nearest_parapet
 from specgen.intake.substitution import load_request
@@ -31,7 +32,7 @@ from specgen.work.inputs import Inputs, read_inputs
 from specgen.work.papers import wanted_to_issue
 from specgen.work.requests import proposed
 
-ALWAYS = (PROJECT, OFFICE, ACCEPTED)
+ALWAYS = (PROJECT, OFFICE, ACCEPTED, HOURLY)
 
 
 @dataclass

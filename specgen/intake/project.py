@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.foreign import refused
-from specgen.files.marks import Mark, refuse, suggestion
+from specgen.files.marks import InputError, Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import LISTS, read_existing
 from specgen.intake.formats import FORMAT, read_file
+from specgen.intake.hourly import load_hourly
 from specgen.intake.kindless import KINDLESS, apart, consistent
 from specgen.intake.places import read_letters, read_places
 from specgen.intake.project_weather import project_weather
@@ -73,8 +74,12 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
         raise refused(file, f"the folder has no {FILE_NAME}", "start one: specgen new DIR")
     reader = ProjectReader(practice, read_file(file, "project"), str(file), weather)
     project = reader.read()
+    try:
+        kept = load_hourly(file.parent)
+    except InputError as error:
+        reader.problems += error.problems
     refuse(reader.problems)
-    return project
+    return replace(project, hourly=kept) if kept else project
 
 
 class ProjectReader(RecordReader):

@@ -17,6 +17,7 @@ from specgen.model.reading import READER, named, tell, tells
 from specgen.units.quantity import Quantity
 
 if TYPE_CHECKING:  # a project without a weather file needs no array library
+    from specgen.model.hourly import HourlyResult
     from specgen.model.weather import Weather
 
 FINAL_STATES = ("issued for bid", "issued for construction")
@@ -321,7 +322,7 @@ class MakerLetter(Record):
     makes: str
 
 
-@tells("parapets", "path", "waivers", "answers", "letters", "weather", "stated_only")
+@tells("parapets", "path", "waivers", "answers", "letters", "weather", "hourly", "stated_only")
 @dataclass(frozen=True)
 class Project:
     """A whole project file."""
@@ -343,6 +344,8 @@ class Project:
         False  # no requirement stands for what is not stated: products and what is built prove themselves
     )
     open_points: bool = False  # issued although a defect stands or something is unknown: every page says so
+    # What a run kept of the hours, by parapet; each holds for the wall alone that its key is made of.
+    hourly: Mapping[str, HourlyResult] = field(default_factory=dict)
 
     @property
     def title(self) -> str:

@@ -87,6 +87,8 @@ def changed(old: Project, new: Project) -> set[Fact] | None:
         facts.add((PROJECT, ("field", "path")))
     if old.weather is not new.weather:  # a year of hours is not compared
         facts.add((PROJECT, ("field", "weather")))
+    if old.hourly is not new.hourly and old.hourly != new.hourly:
+        facts.add((PROJECT, ("field", "hourly")))
     if [_own(one) for one in old.parapets] != [_own(one) for one in new.parapets]:
         facts.add((PROJECT, ("field", "parapets")))
     was_at = {one.name: one for one in old.parapets}

@@ -11,9 +11,11 @@ from click.testing import CliRunner
 from specgen.audit.engine import Done, Job
 from specgen.commands import main
 from specgen.commands.audit_job import audit_job, lost_line
+from specgen.work.hourly_file import keep
 from specgen.work.inputs import read_inputs
 from tests.audit.portfolio import MIXED
 from tests.chain.runs import CONFORMING
+from tests.hourly_results import result_of
 
 
 def audited(folder: Path, accepted: str, **files: str) -> dict:
@@ -97,6 +99,7 @@ def test_the_key_changes_with_every_file_that_was_read(tmp_path):
         "project.yaml",
         "office.yaml",
         "accepted.yaml",
+        "hourly-moisture.json",
         "barrier-conforming.yaml",
     }
     assert audited(tmp_path, "accepted:\n" + BARRIER)["key"] == before["key"]
@@ -106,6 +109,8 @@ def test_the_key_changes_with_every_file_that_was_read(tmp_path):
         path.write_bytes(kept + b"# a remark\n")
         assert json.loads(audit_job(Job(str(tmp_path), "p", "", "program")))["key"] != before["key"]
         path.write_bytes(kept)
+    keep(tmp_path / "p", [result_of("P-1")])
+    assert json.loads(audit_job(Job(str(tmp_path), "p", "", "program")))["key"] != before["key"]
     assert json.loads(audit_job(Job(str(tmp_path), "p", "", "other program")))["key"] != before["key"]
 
 

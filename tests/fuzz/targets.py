@@ -27,6 +27,8 @@ from specgen.intake.datasheet.labels import Labels
 from specgen.intake.datasheet.owners import Owners
 from specgen.intake.datasheet.read import read_product, sheet_of
 from specgen.intake.datasheet.worker import answer
+from specgen.intake.hourly import FILE_NAME as HOURLY
+from specgen.intake.hourly import load_hourly
 from specgen.intake.project import load_project
 from specgen.intake.schedule import load_schedule
 from specgen.intake.submittal import load_submission
@@ -235,6 +237,10 @@ def record(data: bytes) -> None:
     read_record(_file(f"issue/{RECORD}", data).parent)
 
 
+def hourly(data: bytes) -> None:
+    load_hourly(_file(f"kept/{HOURLY}", data).parent)
+
+
 def project(data: bytes) -> None:
     load_project(_file("project.yaml", data), _practice())
 
@@ -298,7 +304,8 @@ TARGETS: Mapping[str, Target] = {
     "yaml": Target(yaml_text, _INPUT, 80, _YAML, 400),
     "schedule": Target(schedule, _INPUT, 20, _YAML, 600, "tests/stated/*/schedule.yaml"),
     "package": Target(package, (PackageError,), 20, _XML, 12_000, "docx"),
-    "record": Target(record, (OutputError, InputError), 20, _JSON, 4_000),
+    "record": Target(record, (OutputError, InputError), 19, _JSON, 4_000),
+    "hourly": Target(hourly, _INPUT, 1, (*_JSON, '"kind"', '"results"', '"mold"'), 4_000),
     "submission": Target(
         submission, _INPUT, 5, (*_YAML, *_NUMBERS, *_BOUNDS), 1_500, "tests/stated/*/submittals/*.yaml"
     ),
