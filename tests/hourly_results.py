@@ -38,15 +38,17 @@ def run_of(share: float, *places: PlaceHours, **fields: Any) -> LeakRun:
         drained=4.0,
         mass_error=2e-9,
         heat_error=3e-8,
+        holds=True,
     )
     return replace(sound, **fields)
 
 
 def cut_of(runs: Sequence[LeakRun] = (), **fields: Any) -> CutHours:
-    """A cut with runs, without and with the leak of the criterion where none are given."""
+    """A cut with runs, without and with a leak past the barrier where none are given."""
     sound = CutHours(
         cut=MID_HEIGHT,
-        leak="on the face of the barrier",
+        always=0.01,
+        leak="of the rain driven onto the plaster, past the barrier into the sheathing",
         runs=tuple(runs) or (run_of(0.0), run_of(0.01)),
         forgiven=0.032,
         forgiven_all=False,
@@ -58,5 +60,5 @@ def cut_of(runs: Sequence[LeakRun] = (), **fields: Any) -> CutHours:
 
 def result_of(parapet: str, *cuts: CutHours, key: str = "0" * 32, **fields: Any) -> HourlyResult:
     """A result with one sound cut where none are given."""
-    made = HourlyResult(parapet, key, "weather.epw", "as the file has it", cuts or (cut_of(),))
+    made = HourlyResult(parapet, key, 10, "weather.epw", "as the file has it", cuts or (cut_of(),))
     return replace(made, **fields)

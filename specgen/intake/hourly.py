@@ -40,6 +40,7 @@ RANGES: Mapping[str, tuple[float, float]] = {  # by the name of the field, whole
     "worst_month": (1.0, 12.0),
     "peaks": (0.0, 20.0),
     "share": (0.0, 1.0),
+    "always": (0.0, 1.0),
     "years": (1.0, 200.0),
     "taken": (-1e6, 1e6),
     "drained": (-1e6, 1e6),
