@@ -7,31 +7,27 @@ range: `varied` makes the materials to run beside the nominal one.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final, Literal, TypeAlias
 
 from specgen.arrays import np
+from specgen.design.hygric_sheet import CURVES, HYGRIC, NEEDED, WOOD, write
 from specgen.design.stud_cavity import filled_conductivity, filling
 from specgen.design.vapor_layers import LAST, TABLE, section
-from specgen.design.worksheet import NUMBER, PERMEANCE, RESISTANCE, SHARE, Unit, Worksheet
+from specgen.design.worksheet import PERMEANCE, RESISTANCE, Worksheet
 from specgen.model.project import Component
 from specgen.physics.heat_moisture.porous import PorousMaterial, humidity, potential_at
 from specgen.physics.steady import thermal_resistance
 from specgen.physics.wood_moisture import equilibrium_moisture
 from specgen.practice.entries import Practice, Row, cell
-from specgen.units.quantity import Quantity
 from specgen.wall.facts import studs
 
-HYGRIC: Final = "hygric_materials"
-CURVES: Final = "sorption_curves"
 RANGES: Final = "hygric_ranges"
 STILL_AIR: Final = 200e-12
 """Vapor permeability of still air to which resistance factors in the tables refer [kg/(m·s·Pa)]."""
-SHEETS: Final = ("barrier", "roof turn-up")
+SHEETS: Final = ("barrier", "roof turn-up", "top flashing")
 """Roles that are sheets or coats: they keep no water that counts."""
-WOOD: Final = "softwood"
 WOOD_POINTS: Final = (0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.85, 0.9, 0.95, 0.98)
 """Humidities at which the sorption formula of wood becomes points of its curve [-]."""
 NOMINAL_RH: Final = 0.8
@@ -42,14 +38,6 @@ BELOW_FULL: Final = 0.98
 COAT_RESISTANCE: Final = 1e-3
 """Thermal resistance of a coat on the plaster [m²·K/W]: a millimetre of it, of no account."""
 FULL_OF_WATER: Final = 1000.0
-NEEDED: Final = {
-    "density": "density",
-    "heat_capacity": "heat capacity",
-    "absorption": "water absorption coefficient",
-    "free_saturation": "water content at free saturation",
-    "conductivity_rise": "rise of thermal conductivity with water",
-}
-CONTENT: Final = Unit("density", "pcf", "kg/m3")
 End: TypeAlias = Literal["low", "high"]
 Points: TypeAlias = tuple[tuple[float, float], ...]
 
@@ -92,7 +80,7 @@ def read_hygric_layers(work: Worksheet, last: str | None = LAST) -> tuple[Hygric
     for number, part in enumerate(section(work, last), 1):
         if part.role == "plaster" and number == 1 and part.has("finish_permeance"):
             layers.append(_finish(work, part))
-        layer = _layer(work, part, number)
+        layer = layer_of(work, part, number)
         if layer is not None:
             layers.append(layer)
     return tuple(layers)
@@ -127,6 +115,12 @@ def porous(practice: Practice, material: str, usual_thickness: float = 0.0) -> P
         conductivity_rise=cell(row, "conductivity_rise").value / FULL_OF_WATER,
         sorption=points,
     )
+
+
+def board(practice: Practice, material: str) -> float:
+    """Usual thickness of the layer of a material, to which the permeance of a whole board belongs [m]; 0 for none."""
+    rows = practice.table(TABLE).where(material=material)
+    return next((cell(row, "thickness").value for row in rows if row["thickness"] is not None), 0.0)
 
 
 def permeabilities(row: Row, usual_thickness: float) -> tuple[float, float]:
@@ -236,80 +230,100 @@ def _finish(work: Worksheet, part: Component) -> HygricLayer:
     return HygricLayer(f"finish of {part.id}", "finish", 0.0, None, permeance, COAT_RESISTANCE, permeance)
 
 
-def _layer(work: Worksheet, part: Component, number: int) -> HygricLayer | None:
-    rows = work.practice.table(TABLE).where(role=part.role, kind=part.kind)
+def layer_of(work: Worksheet, part: Component, number: int, table: str = TABLE) -> HygricLayer | None:
+    """One component as a layer, by its row in a table of kinds; None, with the reason among what is missing.
+
+    Args:
+        work: the sheet its numbers are written on.
+        part: the component.
+        number: that stands behind the symbols.
+        table: ``materials``, or the table of the pieces of the top.
+    """
+    rows = work.practice.table(table).where(role=part.role, kind=part.kind)
     if not rows:
         work.missing.append(
             f"{part.id}: no heat and vapor properties are known for {part.kind} as {part.role}"
         )
         return None
-    row, fill = rows[0], filling(work, part)
+    row, fill = _Kind(table, rows[0]), filling(work, part)
     name = "depth" if part.role == "drainage layer" else "thickness"
-    if not part.has(name) and row["thickness"] is None:
+    if not part.has(name) and row.row["thickness"] is None:
         work.missing.append(f"{part.id}.{name}: {name} of the {part.role} ({part.kind})")
         return None
     if part.role in SHEETS:
         return _without_storage(work, part, row, number, name, air=False)
     if part.role == "drainage layer" or (studs(part) and fill is None):
         return _without_storage(work, part, row, number, name, air=True)
-    own = work.practice.table(HYGRIC).where(material=(fill or row)["material"])
+    own = work.practice.table(HYGRIC).where(material=(fill or row.row)["material"])
     if not own:
         work.missing.append(f"{part.id}: no water content is known for {part.kind} as {part.role}")
         return None
     return _storing(work, part, row, own[0], fill, number)
 
 
-def _thickness(work: Worksheet, part: Component, row: Row, number: int, name: str) -> float:
+@dataclass(frozen=True)
+class _Kind:
+    """The row of a kind, and the table that it stands in."""
+
+    table: str
+    row: Row
+
+    def write(self, work: Worksheet, symbol: str, column: str, title: str) -> float:
+        """One cell as an input on the sheet; its value in SI."""
+        return work.table_input(symbol, self.table, self.row, column, title)
+
+
+def _thickness(work: Worksheet, part: Component, kind: _Kind, number: int, name: str) -> float:
     if part.has(name):
         return work.part_input(f"d{number}", f"{name} of {part.id}", part, name)
-    return work.table_input(f"d{number}", TABLE, row, "thickness", f"{name} of {part.id} ({part.kind})")
+    return kind.write(work, f"d{number}", "thickness", f"{name} of {part.id} ({part.kind})")
 
 
 def _without_storage(
-    work: Worksheet, part: Component, row: Row, number: int, name: str, *, air: bool
+    work: Worksheet, part: Component, kind: _Kind, number: int, name: str, *, air: bool
 ) -> HygricLayer | None:
-    before = len(work.missing)
+    before, row = len(work.missing), kind.row
     if row["conductivity"] is None:
         work.missing.append(f"{part.id}: no thermal conductivity is known for {part.kind}")
     if not (part.has("vapor_permeance") or row["permeance"] or row["permeability"]):
         work.missing.append(f"{part.id}.vapor_permeance: vapor permeance of the {part.role} ({part.kind})")
     if len(work.missing) > before:
         return None
-    thickness = _thickness(work, part, row, number, name)
+    thickness = _thickness(work, part, kind, number, name)
     title = f"thermal conductivity of {part.id} ({part.kind})"
-    conductivity = work.table_input(f"λ{number}", TABLE, row, "conductivity", title)
+    conductivity = kind.write(work, f"λ{number}", "conductivity", title)
     thermal = float(thermal_resistance(thickness, conductivity))
     work.step(f"R{number}", f"thermal resistance of {part.id}", thermal, RESISTANCE, "R = d/λ (ISO 6946)")
     if part.has("vapor_permeance"):
         title = f"vapor permeance of {part.id} ({part.kind})"
         dry = wet = work.part_input(f"W{number}", title, part, "vapor_permeance")
     else:
-        dry, wet = _table_permeances(work, part, row, thickness, number)
+        dry, wet = _table_permeances(work, part, kind, thickness, number)
     return HygricLayer(part.id, part.role, thickness, None, dry, thermal, wet, air)
 
 
 def _table_permeances(
-    work: Worksheet, part: Component, row: Row, thickness: float, number: int
+    work: Worksheet, part: Component, kind: _Kind, thickness: float, number: int
 ) -> tuple[float, float]:
     """Permeance of a sheet, dry and wet cup; the wet one is the dry one where it is not known."""
-    found: list[float] = []
+    row, found = kind.row, list[float]()
     for column, cup in (("", "dry"), ("humid_", "wet")):
         if row[f"{column}permeance"] is not None:
             title = f"vapor permeance of {part.id} ({part.kind}), {cup} cup, whole sheet"
-            found.append(work.table_input(f"W{number}{cup[0]}", TABLE, row, f"{column}permeance", title))
+            found.append(kind.write(work, f"W{number}{cup[0]}", f"{column}permeance", title))
         elif row[f"{column}permeability"] is not None and row["permeance"] is None:
             title = f"vapor permeability of {part.id} ({part.kind}), {cup} cup"
-            value = work.table_input(f"δ{number}{cup[0]}", TABLE, row, f"{column}permeability", title)
+            value = kind.write(work, f"δ{number}{cup[0]}", f"{column}permeability", title)
             title = f"vapor permeance of {part.id}, {cup} cup"
             found.append(work.step(f"W{number}{cup[0]}", title, value / thickness, PERMEANCE, "W = δ/d"))
     return found[0], max(found)
 
 
 def _storing(
-    work: Worksheet, part: Component, row: Row, own: Row, fill: Row | None, number: int
+    work: Worksheet, part: Component, kind: _Kind, own: Row, fill: Row | None, number: int
 ) -> HygricLayer | None:
-    usual = row["thickness"]
-    known = own["permeability_dry"] is not None or (own["permeance_dry"] is not None and usual is not None)
+    usual = board(work.practice, str(own["material"]))
+    known = own["permeability_dry"] is not None or (own["permeance_dry"] is not None and usual > 0.0)
     missing = [title for column, title in NEEDED.items() if own[column] is None]
     if fill is None and own["conductivity"] is None:
         missing.append("thermal conductivity")
@@ -318,17 +332,15 @@ def _storing(
     work.missing.extend(f"{part.id}: no {title} is known for {part.kind}" for title in missing)
     if missing:
         return None
-    thickness = _thickness(work, part, row, number, "thickness")
-    material = porous(
-        work.practice, str(own["material"]), usual.value if isinstance(usual, Quantity) else 0.0
-    )
+    thickness = _thickness(work, part, kind, number, "thickness")
+    material = porous(work.practice, str(own["material"]), usual)
     if fill is not None:
         conductivity = filled_conductivity(work, part, fill, number)
     else:
         title = f"thermal conductivity of {part.id} ({part.kind}), dry"
         conductivity = work.table_input(f"λ{number}", HYGRIC, own, "conductivity", title)
     material = replace(material, conductivity=conductivity)
-    _write(work, part, own, material, number)
+    write(work, part, own, material, number)
     return HygricLayer(
         part.id,
         part.role,
@@ -338,42 +350,3 @@ def _storing(
         float(thermal_resistance(thickness, conductivity)),
         STILL_AIR / material.resistance_wet / thickness,
     )
-
-
-SYMBOLS: Final[Mapping[str, str]] = {
-    "density": "ρ",
-    "heat_capacity": "c",
-    "absorption": "A",
-    "free_saturation": "wf",
-    "conductivity_rise": "λw",
-}
-
-
-def _write(work: Worksheet, part: Component, own: Row, material: PorousMaterial, number: int) -> None:
-    """The numbers of a material that holds water, each with its source."""
-    for column, symbol in SYMBOLS.items():
-        work.table_input(
-            f"{symbol}{number}", HYGRIC, own, column, f"{NEEDED[column]} of {part.id} ({part.kind})"
-        )
-    for end, resistance in (("dry", material.resistance_dry), ("wet", material.resistance_wet)):
-        for column in (f"permeance_{end}", f"permeability_{end}"):
-            if own[column] is not None:
-                work.cite(work.practice.table(HYGRIC).source_of(own, column))
-        title = f"vapor resistance factor of {part.id}, {end} cup"
-        work.step(f"μ{number}{end[0]}", title, resistance, NUMBER, "μ = 200 ng/(Pa·s·m) over δ")
-    if own["curve"] is None:
-        title = f"water at 80 % RH over dry mass of {part.id}"
-        work.table_input(f"u{number}", HYGRIC, own, "content_80", title)
-    else:
-        table = work.practice.table(CURVES)
-        for point in table.where(material=own["curve"]):
-            work.cite(table.source_of(point, "content"))
-        if own["curve"] == WOOD:
-            work.cite(table.source)
-        title = f"water at 80 % RH over dry mass of {part.id}"
-        content = material.water_80 / material.density
-        work.step(
-            f"u{number}", title, content, SHARE, f"sorption curve of {own['curve']}, between its points"
-        )
-    title = f"water at 80 % RH of {part.id}"
-    work.step(f"w{number}", title, material.water_80, CONTENT, "w = u ρ")

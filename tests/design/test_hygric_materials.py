@@ -10,8 +10,6 @@ import pytest
 
 from specgen.design import hygric_materials
 from specgen.design.hygric_materials import (
-    CURVES,
-    HYGRIC,
     RANGES,
     SHEETS,
     STILL_AIR,
@@ -20,6 +18,7 @@ from specgen.design.hygric_materials import (
     read_hygric_layers,
     varied,
 )
+from specgen.design.hygric_sheet import CURVES, HYGRIC
 from specgen.design.vapor_layers import TABLE, WITHOUT_PART
 from specgen.design.worksheet import Worksheet
 from specgen.intake.project import load_project
@@ -130,7 +129,7 @@ def test_what_is_not_known_is_named_and_no_layer_stands_for_it(tmp_path: Path) -
         "no heat and vapor properties": ("coping", "stone"),
     }.items():
         fresh = sheet(project)
-        assert hygric_materials._layer(fresh, made(fresh, role, kind), 1) is None
+        assert hygric_materials.layer_of(fresh, made(fresh, role, kind), 1) is None
         assert len(fresh.missing) == 1 and missing in fresh.missing[0]
 
 
@@ -160,7 +159,7 @@ def test_a_filled_cavity_takes_its_filling_and_the_studs_that_bridge_it(
     work = sheet(changed_project(tmp_path, file=FILE))
     kind = "cold-formed steel studs"
     empty, full = (made(work, "framing", kind, word, thickness="6 in") for word in ("empty", cavity))
-    air, filled = (hygric_materials._layer(work, part, number) for number, part in ((1, empty), (2, full)))
+    air, filled = (hygric_materials.layer_of(work, part, number) for number, part in ((1, empty), (2, full)))
     assert air is not None and filled is not None and not work.missing
     assert air.air and air.material is None and air.thickness_m == pytest.approx(0.1524)
     assert filled.material is not None and filled.material.name == name and not filled.air
@@ -171,7 +170,7 @@ def test_a_filled_cavity_takes_its_filling_and_the_studs_that_bridge_it(
 def test_every_layer_that_stores_is_known_in_full(row: dict[str, object]) -> None:
     work = sheet(load_project(FILE, PRACTICE))
     part = made(work, str(row["role"]), str(row["kind"]), thickness="2 in")
-    layer = hygric_materials._layer(work, part, 1)
+    layer = hygric_materials.layer_of(work, part, 1)
     assert not work.missing and layer is not None
     assert layer.material is not None or layer.air
 
