@@ -41,8 +41,8 @@ class ChartError(ValueError):
     """What is to be drawn has no shape: no values, too many lines, a number that is none."""
 
 
-Step = Literal["hour", "day", "month"]
-A_YEAR: Final[dict[Step, int]] = {"hour": 8760, "day": 365, "month": 12}
+Step = Literal["hour", "day", "month", "year"]
+A_YEAR: Final[dict[Step, int]] = {"hour": 8760, "day": 365, "month": 12, "year": 1}
 
 
 @dataclass(frozen=True)
@@ -77,12 +77,14 @@ class Years:
         return cls(tuple(range(0, years * long, long)), years * long, names, step)
 
     def when(self, at: int) -> str:
-        """Month and year of a step.
+        """Month and year of a step; of a year its name.
 
         >>> Years.alike(2).when(10_000), Years.alike(2, "month").when(12)
         ('February of year 2', 'January of year 2')
         """
         number = max(number for number, start in enumerate(self.starts) if start <= at)
+        if self.step == "year":
+            return self.names[number]
         ends = (*self.starts[1:], self.count)
         share = (at - self.starts[number] + 0.5) / max(ends[number] - self.starts[number], A_YEAR[self.step])
         month = next((n for n, end in enumerate(_MONTH_ENDS) if share < end), len(MONTHS) - 1)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, Final
 
 from specgen.arrays import np
@@ -41,6 +42,7 @@ if TYPE_CHECKING:
 NAMES: Final = 44.0  # room at the right for the names of the layers [mm]
 HIGH: Final = 92.0  # of the wall on the sheet [mm]
 THINNEST: Final = 3.6  # a layer on the sheet [mm], however thin it is
+SLANTS: Final = 4.0  # between the slanted lines of a layer without values [mm]
 COLUMNS: Final = 260  # of time, no more
 HOURS_A_DAY: Final = 24.0
 LIGHTEST, DARKEST = 0.04, 0.86  # shares of ink
@@ -48,11 +50,15 @@ LIGHTEST, DARKEST = 0.04, 0.86  # shares of ink
 
 @dataclass(frozen=True)
 class WallLayer:
-    """A layer from the outside in: its name, its thickness [m], and how many rows of the values lie in it (0: a film)."""
+    """A layer from the outside in: its name, its thickness [m], and how many rows of the values lie in it (0: a film).
+
+    sizes: how thick each row is, over the others of the layer; all alike where none are given.
+    """
 
     name: str
     thickness_m: float
     rows: int
+    sizes: tuple[float, ...] = ()
 
 
 def across_wall(
@@ -88,11 +94,14 @@ def across_wall(
         The chart; its description states the wettest layer, its peak, when, and how often it is at the limit.
 
     Raises:
-        ChartError: rows that do not fit the layers, values that are not finite, levels that do not rise.
+        ChartError: rows or sizes that do not fit the layers, values that are not finite, levels that do not rise.
     """
     rows = sum(layer.rows for layer in layers)
     if values.shape != (years.count, rows) or not rows or not np.isfinite(values).all():
         raise ChartError(f"{quantity}: values that are not finite, or not one for each step and row")
+    for layer in layers:
+        if layer.sizes and (len(layer.sizes) != layer.rows or min(layer.sizes) <= 0.0):
+            raise ChartError(f"{layer.name}: sizes that are not one for each row, or are none")
     if len(levels) < 2 or any(b <= a for a, b in pairwise(levels)):
         raise ChartError("levels of a heat map rise, two or more")
     finding, description = _words(quantity, unit, layers, values, years, limit)
@@ -108,7 +117,10 @@ def across_wall(
     items += _borders(frame, layers, heights, system)
     items += years_below(frame, years)
     items.append(frame.edges())
-    items += _key(levels, unit, limit, _block(edges, years), frame.box[1] - 9.0)
+    meant = [f"shades: means over {_block(edges, years)}"]
+    if not all(layer.rows for layer in layers):
+        meant.append("slanted: holds no water")
+    items += _key(levels, unit, limit, meant, frame.box[1] - 9.0)
     return made(name, title, f"{title}. {description}", height, items)
 
 
@@ -130,12 +142,14 @@ def _heights(layers: Sequence[WallLayer], high: float) -> list[float]:
 def _row_edges(
     layers: Sequence[WallLayer], heights: Sequence[float], top: float
 ) -> list[tuple[float, float]]:
-    """Upper and lower edge of each row on the sheet; the rows of a layer share its height."""
+    """Upper and lower edge of each row on the sheet; the rows of a layer share its height by their sizes."""
     found: list[tuple[float, float]] = []
     y = top
     for layer, high in zip(layers, heights, strict=True):
-        for row in range(layer.rows):
-            found.append((y - high * row / layer.rows, y - high * (row + 1) / layer.rows))
+        sizes = layer.sizes or (1.0,) * layer.rows
+        parts = [high * size / math.fsum(sizes) for size in sizes]
+        ends = [y - part for part in accumulate(parts)]
+        found += zip([y, *ends[:-1]], ends, strict=True) if ends else []
         y -= high
     return found
 
@@ -208,13 +222,16 @@ def _borders(
         y -= high
         depth += layer.thickness_m
         depths.append((y, depth))
+        if not layer.rows:
+            yield from _slanted(x0, y, x1, y + high)
         if y > bottom + 0.01:
             yield Stroke(FRAME, ((x0, y), (x1, y)), "fine")
-    last = top + 9.0
+    last, before = top + 9.0, ""
     for y, at in depths:
         yield Stroke(FRAME, ((x0 - 1.0, y), (x0, y)), "fine")
-        if last - y >= 1.1 * TICK:
-            words = show(from_si(at, "length", "mm" if system == "SI" else "in"), system)
+        words = show(from_si(at, "length", "mm" if system == "SI" else "in"), system)
+        if last - y >= 1.1 * TICK and words != before:
+            before = words
             yield Text(FRAME, (x0 - 1.6, y - 0.36 * TICK), words, TICK, "end")
             last = y
     places = apart([middle - 0.36 * LABEL for middle in middles], 1.15 * LABEL, bottom - 3.0, top)
@@ -225,7 +242,15 @@ def _borders(
     yield Text(FRAME, (x0 - 1.6, bottom - 1.3 * TICK), "inside", TICK, "end")
 
 
-def _key(levels: Sequence[float], unit: str, limit: Limit, block: str, top: float) -> Iterator[Item]:
+def _slanted(x0: float, y0: float, x1: float, y1: float) -> Iterator[Item]:
+    """Slanted lines over what holds no water and has no shade."""
+    high = y1 - y0
+    for number in range(1, int((x1 - x0) / SLANTS)):
+        x = x0 + SLANTS * number
+        yield Stroke(FRAME, ((x, y0), (min(x + high, x1), y0 + min(high, x1 - x))), "fine")
+
+
+def _key(levels: Sequence[float], unit: str, limit: Limit, meant: Sequence[str], top: float) -> Iterator[Item]:
     """The shades with the levels between them, and what the accent outlines."""
     wide, high = 14.0, 4.0
     count = len(levels) - 1
@@ -247,7 +272,8 @@ def _key(levels: Sequence[float], unit: str, limit: Limit, block: str, top: floa
     x = LEFT + wide * count + 12.0
     yield Stroke(LIMIT, rectangle(x, top - high, x + 7.0, top), "medium", closed=True)
     yield Text(DRAWN, (x + 9.0, top - high + 0.9), f"{limit.value:g} {unit} or more ({limit.name})", LABEL)
-    yield Text(DRAWN, (x + 9.0, top - high - 1.2 * TICK), f"shades: means over {block}", TICK)
+    for number, line in enumerate(meant):
+        yield Text(DRAWN, (x + 9.0, top - high - 1.2 * TICK - 1.3 * TICK * number), line, TICK)
 
 
 def _words(

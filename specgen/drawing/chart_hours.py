@@ -41,9 +41,10 @@ if TYPE_CHECKING:
 PANEL: Final = 46.0  # height of one [mm]
 BETWEEN: Final = 9.0
 MEANS: Final[dict[Step, tuple[int, str]]] = {
-    "hour": (168, "weekly"),
-    "day": (7, "weekly"),
-    "month": (1, "monthly"),
+    "hour": (168, "weekly means"),
+    "day": (7, "weekly means"),
+    "month": (1, "months"),
+    "year": (1, "years"),
 }
 LEAST: Final = 0.01  # of any quantity: what is less is printed so
 
@@ -58,9 +59,10 @@ class Limit:
 
 @dataclass(frozen=True, eq=False)
 class Panel:
-    """One quantity of all places: values of each step (steps, places), its name, its unit as printed, its limits.
+    """One quantity: values of each step (steps, places), its name, its unit as printed, its limits.
 
-    low and high: ends of the scale, None to let the values and limits decide.
+    low and high: ends of the scale, None to let the values and limits decide. of: numbers of the places that have it,
+    None for all. years: its own steps, None for those of the chart.
     """
 
     name: str
@@ -69,12 +71,24 @@ class Panel:
     limits: tuple[Limit, ...] = ()
     low: float | None = None
     high: float | None = None
+    of: tuple[int, ...] | None = None
+    years: Years | None = None
 
     def printed(self, value: float) -> str:
         """A value with its unit, three digits at most."""
         if 0.0 < value < LEAST:
             return f"less than {LEAST:g} {self.unit}".strip()
         return f"{value:.3g} {self.unit}".strip()
+
+
+@dataclass(frozen=True, eq=False)
+class _Shown:
+    """A panel with the numbers and names of its places, and its own years."""
+
+    panel: Panel
+    numbers: tuple[int, ...]
+    names: tuple[str, ...]
+    years: Years
 
 
 def over_years(
@@ -87,7 +101,7 @@ def over_years(
     Args:
         name: of the drawing.
         title: of the chart.
-        places: names of one to five places, the same in all panels.
+        places: names of one to five places; a place has the same dash and key in all panels.
         panels: the quantities, from the top.
         years: of the steps.
 
@@ -101,71 +115,77 @@ def over_years(
         raise ChartError(
             f"a chart of {len(panels)} panels and {len(places)} places: 1 to {MOST_LINES} places"
         )
-    for panel in panels:
-        if panel.values.shape != (years.count, len(places)) or not np.isfinite(panel.values).all():
-            raise ChartError(f"{panel.name}: values that are not finite, or not one for each step and place")
-    finding = " ".join(_headline(panel, places, years) for panel in panels)
+    shown = [_shown(panel, places, years) for panel in panels]
+    finding = " ".join(map(_headline, shown))
     keys, below = legend(places, LEFT, 0.0, WIDE - RIGHT)
     height = heading_height(title, finding) - below + len(panels) * (PANEL + BETWEEN) + 9.0
     items, y = heading(title, finding, height - 4.0)
     keys, y = legend(places, LEFT, y, WIDE - RIGHT)
     items += keys
-    for panel in panels:
-        frame = _frame(panel, years, y - 3.0)
-        items += _panel(frame, panel, places, years)
+    for one in shown:
+        frame = _frame(one, y - 3.0)
+        items += _panel(frame, one)
         y = frame.box[1] - BETWEEN + 3.0
-    items.append(
-        Text(
-            FRAME,
-            (WIDE - RIGHT, 2.2),
-            f"lines: {MEANS[years.step][1]} means; cross: the highest {years.step}",
-            TICK,
-            "end",
-        )
-    )
-    description = " ".join([f"{title}.", finding, *(_words(panel, places, years) for panel in panels)])
+    means = " and ".join(dict.fromkeys(MEANS[one.years.step][1] for one in shown))
+    items.append(Text(FRAME, (WIDE - RIGHT, 2.2), f"lines: {means}; cross: the highest", TICK, "end"))
+    description = " ".join([f"{title}.", finding, *map(_words, shown)])
     return made(name, title, description, height, items)
 
 
-def _frame(panel: Panel, years: Years, top: float) -> Frame:
-    values = [float(panel.values.min()), float(panel.values.max())]
-    near = [one.value for one in panel.limits if one.value <= 2.0 * max(values[1], 1e-9)]
-    low = panel.low if panel.low is not None else min(0.0, values[0])
-    high = panel.high if panel.high is not None else max([*values, *near]) * 1.12
+def _shown(panel: Panel, places: Sequence[str], years: Years) -> _Shown:
+    numbers = tuple(range(len(places))) if panel.of is None else panel.of
+    own = panel.years or years
+    if not numbers or not set(numbers) <= set(range(len(places))):
+        raise ChartError(f"{panel.name}: no places, or such as the chart does not have")
+    if panel.values.shape != (own.count, len(numbers)) or not np.isfinite(panel.values).all():
+        raise ChartError(f"{panel.name}: values that are not finite, or not one for each step and place")
+    return _Shown(panel, numbers, tuple(places[number] for number in numbers), own)
+
+
+def _frame(shown: _Shown, top: float) -> Frame:
+    panel = shown.panel
+    least, most = float(panel.values.min()), float(panel.values.max())
+    near = [one.value for one in panel.limits if one.value <= 2.0 * max(most, 1e-9)]
+    low = min(0.0 if panel.low is None else panel.low, least)
+    high = max([most, *near]) * 1.12 if panel.high is None else max(panel.high, most)
     if high <= low:
         high = low + 1.0
     scale = Scale(low, high, ticks(low, high, 5))
-    return Frame((LEFT, top - PANEL, WIDE - RIGHT, top), Scale(0.0, years.count, ()), scale)
+    return Frame((LEFT, top - PANEL, WIDE - RIGHT, top), Scale(0.0, shown.years.count, ()), scale)
 
 
-def _panel(frame: Frame, panel: Panel, places: Sequence[str], years: Years) -> Iterator[Item]:
+def _panel(frame: Frame, shown: _Shown) -> Iterator[Item]:
+    panel, years = shown.panel, shown.years
     yield from frame.numbered_up(f"{panel.name}, {panel.unit}" if panel.unit else panel.name)
     yield from years_below(frame, years)
     yield frame.edges()
-    block = MEANS[years.step][0]
-    starts, means = means_of(panel.values, block)
+    starts, means = means_of(panel.values, MEANS[years.step][0])
     lines = [
-        tuple(frame.at(x, y) for x, y in zip(starts, means[:, place].tolist(), strict=True))
-        for place in range(len(places))
+        tuple(frame.at(x, y) for x, y in zip(starts, column, strict=True)) for column in means.T.tolist()
     ]
     for limit in panel.limits:
         yield from frame.limit(limit.value, f"{limit.name}: {panel.printed(limit.value)}", lines)
     wettest = int(np.argmax(panel.values.max(axis=0)))
-    for place, line in enumerate(lines):
+    for at, line in enumerate(lines):
         if len(line) > 1:
-            pen: Pen = "heavy" if place == wettest and len(places) > 1 else "medium"
-            yield Stroke(DRAWN, line, pen, DASHES_BY_LINE[place])
+            pen: Pen = "heavy" if at == wettest and len(lines) > 1 else "medium"
+            yield Stroke(DRAWN, line, pen, DASHES_BY_LINE[shown.numbers[at]])
     ends = [line[-1][1] - 0.36 * TICK for line in lines]
     x1, (y0, y1) = frame.box[2], (frame.box[1], frame.box[3])
-    for place, y in enumerate(apart(ends, NUMBERS_APART, y0, y1 - TICK)):
-        yield Text(DRAWN, (x1 + 1.2, y), str(place + 1), TICK, bold=place == wettest)
-    step = int(np.argmax(panel.values[:, wettest]))
-    peak = float(panel.values[step, wettest])
+    for at, y in enumerate(apart(ends, NUMBERS_APART, y0, y1 - TICK)):
+        yield Text(DRAWN, (x1 + 1.2, y), str(shown.numbers[at] + 1), TICK, bold=at == wettest)
+    yield from _peak(frame, shown, wettest)
+
+
+def _peak(frame: Frame, shown: _Shown, place: int) -> Iterator[Item]:
+    """A cross at the highest step of a place, with its value."""
+    step = int(np.argmax(shown.panel.values[:, place]))
+    peak = float(shown.panel.values[step, place])
     x, y = frame.at(step + 0.5, peak)
     yield Stroke(DRAWN, ((x - 1.1, y - 1.1), (x + 1.1, y + 1.1)), "medium")
     yield Stroke(DRAWN, ((x - 1.1, y + 1.1), (x + 1.1, y - 1.1)), "medium")
     at, anchor = _beside(frame, x, y)
-    yield Text(DRAWN, at, panel.printed(peak), LABEL, anchor, halo=True)
+    yield Text(DRAWN, at, shown.panel.printed(peak), LABEL, anchor, halo=True)
 
 
 def _beside(frame: Frame, x: float, y: float) -> tuple[Point, Anchor]:
@@ -183,11 +203,12 @@ def means_of(values: NDArray[np.float64], block: int) -> tuple[list[float], NDAr
     return (starts + sizes / 2.0).tolist(), means
 
 
-def _headline(panel: Panel, places: Sequence[str], years: Years) -> str:
+def _headline(shown: _Shown) -> str:
     """The highest step of all places, against the strictest limit that it passes, or the lowest one."""
-    step, place = divmod(int(np.argmax(panel.values)), len(places))
+    panel = shown.panel
+    step, place = divmod(int(np.argmax(panel.values)), len(shown.names))
     peak = float(panel.values[step, place])
-    when = f"{places[place]}, {years.when(step)}"
+    when = f"{shown.names[place]}, {shown.years.when(step)}"
     start = sentence(f"{panel.name} peaks at {panel.printed(peak)} ({when})")
     if not panel.limits:
         return f"{start}."
@@ -201,11 +222,11 @@ def _value(limit: Limit) -> float:
     return limit.value
 
 
-def _words(panel: Panel, places: Sequence[str], years: Years) -> str:
+def _words(shown: _Shown) -> str:
     """Each place: its highest step, and how many it is above each limit."""
+    panel, years = shown.panel, shown.years
     found = []
-    for number, place in enumerate(places):
-        values = panel.values[:, number]
+    for place, values in zip(shown.names, panel.values.T, strict=True):
         step = int(np.argmax(values))
         over = [
             f"{years.counted(int(np.sum(values > limit.value)))} above {panel.printed(limit.value)} ({limit.name})"
