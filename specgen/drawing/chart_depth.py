@@ -250,7 +250,9 @@ def _slanted(x0: float, y0: float, x1: float, y1: float) -> Iterator[Item]:
         yield Stroke(FRAME, ((x, y0), (min(x + high, x1), y0 + min(high, x1 - x))), "fine")
 
 
-def _key(levels: Sequence[float], unit: str, limit: Limit, meant: Sequence[str], top: float) -> Iterator[Item]:
+def _key(
+    levels: Sequence[float], unit: str, limit: Limit, meant: Sequence[str], top: float
+) -> Iterator[Item]:
     """The shades with the levels between them, and what the accent outlines."""
     wide, high = 14.0, 4.0
     count = len(levels) - 1

@@ -7,9 +7,22 @@ from dataclasses import replace
 
 import pytest
 
+from specgen.drawing.chart import DRAWN, ChartError
+from specgen.drawing.chart_leak import leak_chart
 from specgen.drawing.chart_result import Limits, result_charts
-from specgen.drawing.shapes import Drawing, Text
-from specgen.model.hourly import MID_HEIGHT, OTHER, TOP, WOOD, CutHours, HourlyResult, LeakRun, PlaceHours
+from specgen.drawing.lettering import text_box
+from specgen.drawing.shapes import Drawing, Stroke, Text
+from specgen.model.hourly import (
+    BELOW,
+    MID_HEIGHT,
+    OTHER,
+    TOP,
+    WOOD,
+    CutHours,
+    HourlyResult,
+    LeakRun,
+    PlaceHours,
+)
 from specgen.practice.load import load_practice
 from specgen.render.svg import svg_bytes
 
@@ -101,3 +114,48 @@ def test_a_part_of_a_year_is_left_out() -> None:
 def test_a_wall_without_wood_or_without_mold() -> None:
     (one,) = result_charts(result(PLACES[:1]), PRACTICE)
     assert "moisture content" not in one.description and "old index" not in one.description
+
+
+def leaking(name: str, peaks: dict[float, float], forgiven: float | None, every: bool = False) -> CutHours:
+    (cut, _) = result().cuts
+    runs = tuple(
+        replace(cut.runs[0], share=share, holds=peak < 3.0, places=(place("plywood", WOOD, 0.2, (peak,)),))
+        for share, peak in peaks.items()
+    )
+    leak = "of the rain on the plaster, past the barrier"
+    return replace(cut, cut=name, leak=leak, runs=runs, forgiven=forgiven, forgiven_all=every)
+
+
+def test_what_each_cut_forgives() -> None:
+    cuts = (
+        leaking(MID_HEIGHT, {0.05: 5.5, 0.0: 0.4, 0.02: 2.9, 0.025: 3.2}, 0.02),
+        leaking(TOP, {0.0: 4.0, 0.05: 5.9}, None),
+        leaking(BELOW, {0.0: 0.1, 0.05: 2.0}, 0.05, True),
+    )
+    one = leak_chart(replace(result(), cuts=cuts), 3.0)
+    assert (
+        "Parapet at mid-height forgives 2 % of the rain on the plaster, past the barrier; top of the parapet forgives "
+        "no leak; wall below the roof forgives 5 % of the rain on the plaster, past the barrier, the most that was tried."
+    ) in one.description
+    assert (
+        "0 %: mold index 0.4, holds, 2 %: mold index 2.9, holds, 2.5 %: mold index 3.2, fails"
+        in one.description
+    )
+    strokes = [item for item in one.items if isinstance(item, Stroke) and item.layer == DRAWN]
+    assert sum(item.closed for item in strokes) == 4  # diamonds: what holds
+    assert (
+        sum(len(item.points) == 2 and not item.closed for item in strokes) == 3 + 2 + 2 * 4
+    )  # keys, lines, crosses
+    assert svg_bytes(one) == svg_bytes(leak_chart(replace(result(), cuts=cuts), 3.0))
+    wide, high = one.size
+    for item in one.items:
+        if isinstance(item, Text):
+            x0, y0, x1, y1 = text_box(item)
+            assert x0 >= 0.0 and y0 >= 0.0 and x1 <= wide and y1 <= high, item
+
+
+def test_one_share_is_a_mark_and_none_is_no_chart() -> None:
+    one = leak_chart(replace(result(), cuts=(leaking(TOP, {0.0: 1.0}, 0.0),)), 3.0)
+    assert "forgives 0 %" in one.description
+    with pytest.raises(ChartError):
+        leak_chart(replace(result(), cuts=()), 3.0)
