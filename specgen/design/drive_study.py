@@ -10,17 +10,13 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from specgen.arrays import NDArray, np
+from specgen.design.outdoor_hours import outdoor_vapor, over_ice, sun_over
 from specgen.design.worksheet import TEMPERATURE, Worksheet
 from specgen.model.weather import Weather
-from specgen.physics.constants import (
-    AIR_DENSITY_20C,
-    GAS_CONSTANT_VAPOR,
-    SPECIFIC_HEAT_DRY_AIR,
-    ZERO_CELSIUS,
-)
+from specgen.physics.films import vapor_film
 from specgen.physics.gap_air import Loss, gap_flow, stack_pressure, vapor_conductance
 from specgen.physics.hygro_hourly import DriveSummary, InwardDrive, inward_drive, summary
-from specgen.physics.moist_air import frost_points, saturation_over_water, saturation_pressure
+from specgen.physics.moist_air import saturation_pressure
 from specgen.physics.reservoir import HourlyUptake, hourly_uptake, stored_water
 from specgen.physics.sol_air import design_day_temperature, sol_air
 from specgen.physics.sun import (
@@ -30,7 +26,6 @@ from specgen.physics.sun import (
     declination,
     extraterrestrial,
     sun_at_solar_time,
-    sun_position,
 )
 from specgen.physics.sun_on_face import irradiance_on_face
 
@@ -122,18 +117,9 @@ def design_day(
 
 def weather_climate(weather: Weather, azimuth: float, sky: Sky) -> Climate:
     """Every hour of a weather year; the sun stands where it does in the middle of the hour."""
-    utc = weather.hour - 0.5 - weather.place.time_zone
-    days = days_since_2000(2000 if weather.hours > 8760 else 2001, weather.day_of_year, utc)
-    sun = sun_position(days, weather.place.latitude, weather.place.longitude)
-    over = saturation_pressure if over_ice(weather) else saturation_over_water
-    vapor = np.minimum(over(weather.dew_point_c), saturation_pressure(weather.temp_c))
     outside = np.asarray(extraterrestrial(weather.day_of_year))
-    return _climate(weather.temp_c, vapor, sun, weather.dni, weather.dhi, outside, azimuth, sky)
-
-
-def over_ice(weather: Weather) -> bool:
-    """Whether the dew points of a weather file below 0 °C are over ice."""
-    return frost_points(weather.temp_c, weather.dew_point_c, weather.rh)
+    vapor = outdoor_vapor(weather)
+    return _climate(weather.temp_c, vapor, sun_over(weather), weather.dni, weather.dhi, outside, azimuth, sky)
 
 
 def say_dew_points(work: Worksheet, weather: Weather) -> None:
@@ -297,11 +283,10 @@ def plaster_water(
 ) -> HourlyUptake:
     """Water in the plaster hour by hour: rain taken up, and drying outward.
 
-    Drying: g = (psat(T) − p_o)/(1/β + Z/2), the water lying in the middle of the plaster on average, and
-    β = h/(ρ c R_v T) by the Lewis relation with a Lewis number of 1; the whole film is taken as convective.
+    Drying: g = (psat(T) − p_o)/(1/β + Z/2), the water lying in the middle of the plaster on average, and β by the Lewis
+    relation (`physics.films.vapor_film`); the whole film is taken as convective.
     """
-    kelvin = climate.air_c + ZERO_CELSIUS
-    beta = film / (AIR_DENSITY_20C * SPECIFIC_HEAT_DRY_AIR * GAS_CONSTANT_VAPOR * kelvin)
+    beta = float(vapor_film(film))
     drive_pa = np.maximum(np.asarray(saturation_pressure(plaster_c)) - climate.outdoor_pa, 0.0)
     drying = drive_pa / (1.0 / beta + plaster.vapor / 2.0) * SECONDS_PER_HOUR
     return hourly_uptake(rain, plaster.absorption, plaster.thickness, plaster.free_saturation, drying)

@@ -34,11 +34,12 @@ def terrain(work: Worksheet) -> str:
     """The terrain given, or open country with a word on it."""
     if work.word("site.terrain"):
         return work.input_word("", "site.terrain")
-    _leave_out(work, f"No terrain is given (site.terrain): {TERRAIN} is taken.")
+    leave_out(work, f"No terrain is given (site.terrain): {TERRAIN} is taken.")
     return TERRAIN
 
 
-def _leave_out(work: Worksheet, why: str) -> None:
+def leave_out(work: Worksheet, why: str) -> None:
+    """Name once what a calculation leaves out or takes for want of a value."""
     if why not in work.leaves_out:
         work.leaves_out.append(why)
 
@@ -53,11 +54,11 @@ def exposure_factor(work: Worksheet) -> float:
     tall = height.value if height is not None else math.inf
     last = work.shown(EXPOSURE[-2][0], HEIGHT)
     if height is None:
-        _leave_out(work, f"No height is given (building.height): the exposure factor above {last} is taken.")
+        leave_out(work, f"No height is given (building.height): the exposure factor above {last} is taken.")
     else:
         work.input("h", "building.height")
         if tall > EXPOSURE[-2][0]:
-            _leave_out(
+            leave_out(
                 work, f"Rain exposure above {last}: one factor for every height, as the table ends there."
             )
     column = next(name for limit, name in EXPOSURE if tall <= limit)
@@ -74,8 +75,12 @@ def roughness(work: Worksheet) -> float:
     height = work.input("h", "building.height") + work.input("hp", "parapet.height")
     (row,) = work.practice.table("terrain").where(terrain=terrain(work))
     factor, rough, least = (
-        work.table_input(symbol, "terrain", row, column)
-        for symbol, column in (("KR", "terrain_factor"), ("z0", "roughness"), ("zmin", "least_height"))
+        work.table_input(symbol, "terrain", row, column, title)
+        for symbol, column, title in (
+            ("KR", "terrain_factor", "terrain factor"),
+            ("z0", "roughness", "roughness length of the terrain"),
+            ("zmin", "least_height", "height below which the wind is taken as at it"),
+        )
     )
     found = float(roughness_coefficient(height, factor, rough, least))
     formula = "CR = KR ln(z/z0), z = h + hp (ISO 15927-3, clause 5)"
@@ -88,10 +93,14 @@ def rain_on_wall(work: Worksheet, weather: Weather, azimuth: float) -> NDArray[n
         return None
     exposure = exposure_factor(work)
     deposition = work.practice_input("FD", "rain.deposition")
-    load = np.asarray(
-        rain_deposition(
-            weather.wind_speed, weather.wind_direction - azimuth, weather.rain_mm, exposure, deposition
-        )
-    )
+    load = deposited_rain(weather, weather.rain_mm, azimuth, exposure, deposition)
     work.step("nc", "hours of rain in the file", float((weather.rain_mm > 0).sum()), NUMBER, "count")
     return load
+
+
+def deposited_rain(
+    weather: Weather, rain_mm: NDArray[np.float64], azimuth: float, exposure: float, deposition: float
+) -> NDArray[np.float64]:
+    """Rain on a vertical face in each hour by ASHRAE 160 [kg/m²], of rain on the level [mm] and the wind of a year."""
+    incidence = weather.wind_direction - azimuth
+    return np.asarray(rain_deposition(weather.wind_speed, incidence, rain_mm, exposure, deposition))

@@ -13,6 +13,7 @@ from specgen.design.vapor_layers import read_layers
 from specgen.design.worksheet import CONDENSATE, NUMBER, TEMPERATURE, VAPOR_PRESSURE, Worksheet, calculation
 from specgen.model.calculation import CalcTable
 from specgen.model.source import Source, Status
+from specgen.physics.indoor_air import class_vapor
 from specgen.physics.moist_air import saturation_pressure, vapor_pressure
 from specgen.physics.monthly import Balance, monthly_balance
 from specgen.physics.steady import Layers, Side, steady_state, subdivide
@@ -25,7 +26,6 @@ SETS = ("peak", "residual", "wet_months", "planes")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 INDOOR = "indoor air"
 SLICE = 0.05  # share of the thermal resistance in one slice: how finely condensation within a layer is placed
-NO_EXCESS_C = 20.0  # outdoor temperature from which the excess of a humidity class is zero
 METHOD = Source("ISO 13788", "2012", "clause 6, monthly balance", Status.STANDARD)
 VALIDITY = (
     "One-dimensional steady months by ISO 13788: walls with indoor air on one side. It ranks build-ups and does "
@@ -106,10 +106,9 @@ def _sides(work: Worksheet) -> tuple[list[Side], list[Side]]:
 
 def _indoor(work: Worksheet, warm: float) -> Callable[[float, float], float]:
     """Indoor vapor pressure as a function of outdoor temperature and vapor pressure."""
-    saturated = float(saturation_pressure(warm))
     if work.given("building.indoor_humidity"):
-        share = work.input("φi", "building.indoor_humidity")
-        return lambda _temp, _pressure: share * saturated
+        held = work.input("φi", "building.indoor_humidity") * float(saturation_pressure(warm))
+        return lambda _temp, _pressure: held
     name = work.input_word("", "building.indoor_class")
     table = work.practice.table("humidity_classes")
     (row,) = table.where(**{"class": name})
@@ -117,11 +116,7 @@ def _indoor(work: Worksheet, warm: float) -> Callable[[float, float], float]:
         "Δp", "humidity_classes", row, "excess", f"vapor pressure excess of class {name}"
     )
 
-    def pressure(temp_c: float, outdoor: float) -> float:
-        share = min(1.0, max(0.0, 1.0 - temp_c / NO_EXCESS_C))
-        return min(saturated, outdoor + share * excess)
-
-    return pressure
+    return lambda temp_c, outdoor: float(class_vapor(temp_c, outdoor, warm, excess))
 
 
 def _twelve(work: Worksheet, key: str, dimension: str) -> list[float]:

@@ -42,9 +42,10 @@ TOP_KEYS = (
 PARTS = ("build_up", "top", "transitions", *PLACES)
 TYPE_KEYS = PARTS
 PARAPET_KEYS = (*PARTS, "name", "type", "changes", "existing")
-MONTHLY = (  # name and dimension, and the field whose range of what can be holds for a month as well
-    ("temp_months", "temperature", ("site", "temp_install")),
-    ("humidity_months", "ratio", ("building", "indoor_humidity")),
+MONTHLY = (  # name, dimension, the field whose range of what can be holds for a month as well, whether it may be none
+    ("temp_months", "temperature", ("site", "temp_install"), False),
+    ("humidity_months", "ratio", ("building", "indoor_humidity"), False),
+    ("rain_months", "length", ("site", "rain_event"), True),
 )
 MOST_PARAPETS = 2_000
 MOST_NAMED = 6  # parapets named in one message
@@ -129,14 +130,15 @@ class ProjectReader(RecordReader):
         return with_defaults(self.record(self.root[name], self.root.values_at[name], name), fields)
 
     def _check_months(self, site: Record) -> None:
-        """Twelve values a line, none of them one that cannot be of air."""
-        for name, dimension, (like, field) in MONTHLY:
+        """Twelve values a line, none of them one that cannot be of a month."""
+        for name, dimension, (like, field), none in MONTHLY:
             text, possible = site.word(name), self.vocabulary.records[like].fields[field].possible
             try:
                 found = months(text, dimension) if text is not None else ()
             except QuantityError as error:
                 self.problem(site.at(name), f"`{name}`: {error.message}", error.fix)
                 continue
+            found = tuple(one for one in found if not (none and one.number == 0.0))
             wrong = [one.text for one in found if possible is not None and not possible.holds(one)]
             if wrong:
                 self.problem(site.at(name), f"`{name}`: `{wrong[0]}` cannot be", "correct it, or its unit")

@@ -10,7 +10,16 @@ from typing import TypeAlias
 from specgen.arrays import NDArray, np
 from specgen.files.foreign import foreign_bytes
 from specgen.files.marks import InputError, InputProblem, Mark
-from specgen.intake.weather_formats import Column, Form, FormatError, number, recognise
+from specgen.intake.weather_formats import (
+    DAYLIGHT_SAVING,
+    EPW_HEAD,
+    SKY_RANGES,
+    Column,
+    Form,
+    FormatError,
+    number,
+    recognise,
+)
 from specgen.model.weather import Hours, Weather
 
 MOST_BYTES = 20_000_000
@@ -60,8 +69,11 @@ def load_weather(path: Path, named: str = "") -> Weather:
     notes: list[str] = []
     values = _filled(form, grid, name, notes)
     rain = _rain(values, notes)
-    for array in (times, *values.values(), *(() if rain is None else (rain,))):
-        array.flags.writeable = False
+    longwave, cloud = (_sky(values, names, notes) for names in (("longwave",), ("opaque", "covered")))
+    notes += _daylight_saving(lines)
+    for array in (times, *values.values(), rain, longwave, cloud):
+        if array is not None:
+            array.flags.writeable = False
     year, month, day, hour = (times[:, part] for part in range(4))
     return Weather(
         place=place,
@@ -83,6 +95,8 @@ def load_weather(path: Path, named: str = "") -> Weather:
         rain_mm=rain,
         notes=tuple(notes),
         sha256=hashlib.sha256(content).hexdigest(),
+        longwave=longwave,
+        cloud=cloud,
     )
 
 
@@ -170,7 +184,7 @@ def _filled(form: Form, grid: Grid, name: str, notes: list[str]) -> dict[str, Ho
     problems = []
     for key, series in values.items():
         gaps = np.isnan(series)
-        if key in ("rain_mm", "rain_hours") or not gaps.any():
+        if key in ("rain_mm", "rain_hours", *SKY_RANGES) or not gaps.any():
             continue
         if key == "wind_direction":
             series[gaps] = 0.0
@@ -183,13 +197,46 @@ def _filled(form: Form, grid: Grid, name: str, notes: list[str]) -> dict[str, Ho
                 InputProblem(Mark(name, form.head + at + 1, 1), message, "use a file without this gap")
             )
             continue
-        hours = np.arange(series.size)
-        series[gaps] = np.interp(hours[gaps], hours[~gaps], series[~gaps])
-        notes.append(f"{key}: {int(gaps.sum())} missing hours filled on a straight line")
+        _fill(key, series, gaps, notes)
     if problems:
         raise InputError(problems)
     np.minimum(values["rh"], 1.0, out=values["rh"])
     return values
+
+
+def _fill(key: str, series: Hours, gaps: NDArray[np.bool_], notes: list[str]) -> None:
+    hours = np.arange(series.size)
+    series[gaps] = np.interp(hours[gaps], hours[~gaps], series[~gaps])
+    notes.append(f"{key}: {int(gaps.sum())} missing hours filled on a straight line")
+
+
+def _sky(values: dict[str, Hours], names: Sequence[str], notes: list[str]) -> Hours | None:
+    """The first column that the file has with no gap of more than 6 hours; None without one."""
+    for name in names:
+        series = values.get(name)
+        if series is None or np.isnan(series).all():
+            continue
+        gaps = np.isnan(series)
+        if _long_gap(gaps, LONGEST_GAP) is not None:
+            notes.append(
+                f"{name}: {int(gaps.sum())} hours are missing, more than {LONGEST_GAP} in a row: it is not used"
+            )
+            continue
+        if gaps.any():
+            _fill(name, series, gaps, notes)
+        return series
+    return None
+
+
+def _daylight_saving(lines: Sequence[str]) -> list[str]:
+    """A note where an EPW head names days of daylight saving: the records are in standard time all the same."""
+    head = next((line for line in lines[:EPW_HEAD] if line.startswith(DAYLIGHT_SAVING)), "")
+    start, end = (*head.split(",")[2:4], "", "")[:2]
+    if all(day.strip() in ("", "0") for day in (start, end)):
+        return []
+    return [
+        "daylight saving time is named in the head: hours are read as standard time, as the format has them"
+    ]
 
 
 def _long_gap(gaps: NDArray[np.bool_], longest: int) -> int | None:

@@ -55,6 +55,23 @@ def _tmy3_missing(value: float) -> bool:
     return value <= -9900.0
 
 
+def _no_sky(code: float) -> Callable[[float], bool]:
+    """Missing infrared radiation: the code, or nothing at all, which no sky sends."""
+    return lambda value: value >= code or value == 0.0
+
+
+def _sky(
+    names: Sequence[str],
+    places: Sequence[int],
+    missing: Sequence[Callable[[float], bool]],
+) -> tuple[Column, ...]:
+    """Columns of `SKY_RANGES`; cover is written in tenths."""
+    return tuple(
+        Column(name, at, *SKY_RANGES[name], code, 1.0 if name == "longwave" else 0.1)
+        for name, at, code in zip(names, places, missing, strict=True)
+    )
+
+
 def _columns(
     places: Sequence[int],
     missing: Sequence[Callable[[float], bool]],
@@ -82,7 +99,10 @@ RANGES = {
     "rain_mm": (0.0, 5000.0),  # as written; what remains above MOST_RAIN is not used
     "rain_hours": (0.0, 99.0),
 }
+SKY_RANGES = {"longwave": (30.0, 800.0), "opaque": (0.0, 1.0), "covered": (0.0, 1.0)}
+"""Long waves of the sky [W/m²]; opaque and total cloud cover [-]. A file may lack them."""
 EPW_HEAD = 8
+DAYLIGHT_SAVING = "HOLIDAYS/DAYLIGHT SAVING"  # the head of an EPW line; some files write SAVINGS
 EPW_WITHOUT_RAIN, EPW_WITH_RAIN = 32, 35
 
 
@@ -103,7 +123,10 @@ EPW = Form(
     "EPW",
     EPW_HEAD,
     _comma,
-    _columns((6, 7, 8, 9, 21, 20, 13, 14, 15, 33, 34), _EPW_MISSING, (1.0, 1.0, 0.01, *(1.0,) * 8)),
+    (
+        *_columns((6, 7, 8, 9, 21, 20, 13, 14, 15, 33, 34), _EPW_MISSING, (1.0, 1.0, 0.01, *(1.0,) * 8)),
+        *_sky(("longwave", "opaque", "covered"), (12, 23, 22), (_no_sky(9999.0), _above(99.0), _above(99.0))),
+    ),
     _epw_time,
     (EPW_WITHOUT_RAIN, EPW_WITH_RAIN),
 )
@@ -136,12 +159,19 @@ def tmy3_form(lines: Sequence[str]) -> Form:
     places = [heads.index(head) for head in TMY3_HEADS]
     factors = (1.0, 1.0, 0.01, 100.0, *(1.0,) * 7)
     columns = _columns(places, (_tmy3_missing,) * len(places), factors)
+    sky = {
+        name: heads.index(head)
+        for name, head in (("opaque", "OpqCld (tenths)"), ("covered", "TotCld (tenths)"))
+        if head in heads
+    }
+    columns += _sky(tuple(sky), tuple(sky.values()), (_tmy3_missing,) * len(sky))
     return Form("TMY3", 2, _comma, columns, _tmy3_time, (len(heads), len(heads)))
 
 
 # First and last character of year, month, day, hour and of each column of RANGES; TMY2 has no rain depth.
 TM2_TIME = ((1, 3), (3, 5), (5, 7), (7, 9))
 TM2_PLACES = ((67, 71), (73, 77), (79, 82), (84, 88), (95, 98), (90, 93), (17, 21), (23, 27), (29, 33))
+TM2_SKY = ((63, 65), (59, 61))  # opaque and total cover
 TM2_LENGTH = 142
 _TM2_MISSING = (
     *(_above(9999.0),) * 2,
@@ -155,7 +185,7 @@ _TM2_MISSING = (
 def _fixed(line: str) -> Sequence[str]:
     if len(line) < TM2_LENGTH:
         raise ValueError(f"{len(line)} characters, {TM2_LENGTH} are wanted")
-    return [line[first:last] for first, last in (*TM2_TIME, *TM2_PLACES)]
+    return [line[first:last] for first, last in (*TM2_TIME, *TM2_PLACES, *TM2_SKY)]
 
 
 def _tm2_time(cells: Sequence[str]) -> tuple[int, int, int, int]:
@@ -167,9 +197,12 @@ TM2 = Form(
     "TM2",
     1,
     _fixed,
-    _columns(range(4, 13), _TM2_MISSING, (0.1, 0.1, 0.01, 100.0, 0.1, 1.0, 1.0, 1.0, 1.0)),
+    (
+        *_columns(range(4, 13), _TM2_MISSING, (0.1, 0.1, 0.01, 100.0, 0.1, 1.0, 1.0, 1.0, 1.0)),
+        *_sky(("opaque", "covered"), (13, 14), (_above(99.0),) * 2),
+    ),
     _tm2_time,
-    (13, 13),
+    (15, 15),
 )
 _TM2_HEAD = re.compile(
     r"\s*\d{5} (?P<name>.{22}) (?P<state>[A-Z]{2}) +(?P<tz>-?\d+)"

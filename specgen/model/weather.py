@@ -28,8 +28,10 @@ class Weather:
 
     ``hour`` is the hour that ends then, 1 to 24; ``year`` the year each month was taken from. Temperatures in °C,
     ``rh`` from 0 to 1, pressure in Pa, wind in m/s and in degrees clockwise from north (where it comes from),
-    irradiance in W/m², rain in mm of the hour or None where the file has none. ``notes`` say what was filled or
-    read otherwise than written.
+    irradiance in W/m², rain in mm of the hour or None where the file has none. ``longwave`` is what the sky sends onto
+    the level in long waves [W/m²], ``cloud`` the share of the sky that opaque clouds cover (all clouds where the file
+    does not tell which are opaque), 0 to 1; each None where the file has none. ``notes`` say what was filled or read
+    otherwise than written.
     """
 
     place: WeatherPlace
@@ -51,6 +53,8 @@ class Weather:
     rain_mm: Hours | None
     notes: tuple[str, ...] = ()
     sha256: str = ""  # of the bytes of the file
+    longwave: Hours | None = None
+    cloud: Hours | None = None
 
     @property
     def name(self) -> str:
