@@ -13,8 +13,8 @@ from specgen.physics.sun_on_face import irradiance_on_face
 
 Hours: TypeAlias = "NDArray[np.float64]"
 COLUMN = "infrared radiation of the weather file"
-BY_CLOUD = "estimated from dew point, hour, air pressure, and the cloud cover of the weather file"
-BY_DEFAULT = "estimated from dew point, hour, air pressure, and a cloud cover of {cover:g}, as the weather file has none"
+BY_CLOUD = "estimated from the dew point and the cloud cover of the weather file"
+BY_DEFAULT = "estimated from the dew point and a cloud cover of {cover:g}, as the weather file has none"
 BELOW_HORIZON = -4.0  # degrees; an hour in which the sun rises has its middle no lower
 NIGHT_SUN = 0.01  # share of the year's sun on the level below that, above which hours or place must be wrong
 
@@ -61,7 +61,7 @@ def sky_waves(weather: Weather, cover: float) -> tuple[Hours, str]:
     """
     if weather.longwave is not None:
         return weather.longwave, COLUMN
-    clear = clear_sky_emissivity(weather.dew_point_c, weather.hour - 0.5, weather.pressure_pa)
+    clear = clear_sky_emissivity(weather.dew_point_c)
     cloud = cover if weather.cloud is None else weather.cloud
     sent = np.asarray(sky_emissivity(clear, cloud)) * black_body(weather.temp_c)
     return sent, BY_DEFAULT.format(cover=cover) if weather.cloud is None else BY_CLOUD

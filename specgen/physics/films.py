@@ -27,7 +27,7 @@ def convection_outdoors(wind_m_s: ArrayLike) -> Floats:
     >>> convection_outdoors(4.0)
     20.0
 
-    Reference: ISO 6946, annex on surface resistances (from memory).
+    Reference: ISO 6946, annex on surface resistances (from memory, and alike in public code for buildings).
     """
     wind = check_range("wind speed [m/s]", wind_m_s, 0.0, 100.0, "hourly mean wind speed")
     return plain(AT_CALM + BY_WIND * wind)

@@ -15,36 +15,33 @@ from specgen.physics.errors import Floats, check_range, plain
 CLOUD_EMISSIVITY: Final = 0.9
 """Emissivity by which a sky overcast with opaque clouds closes the window of the clear one [-] (P: in public code that
 names Eicker and Dalibard, 2011)."""
-DRIEST_C: Final = -35.0
-"""Dew point below which the clear sky is held [°C]: near it the parabola in the dew point turns."""
+HELD_C: Final = (-40.0, 30.0)
+"""Dew points beyond which the clear sky is held [°C]: near the lower the parabola turns, near the upper its fit ends."""
+CLEAR: Final = (0.758, 0.521, 0.625)
+"""Emissivity of the clear sky at a dew point of 0 °C, its rise with the dew point over 100 °C and with the square [-]."""
 _AIR: Final = (-90.0, 70.0, "air and ground outdoors")
 
 
-def clear_sky_emissivity(dew_point_c: ArrayLike, hour: ArrayLike, pressure_pa: ArrayLike) -> Floats:
-    """Emissivity of a sky without clouds.
-
-    ε0 = 0.711 + 0.56 t + 0.73 t² + 0.013 cos(2π h/24) + 0.00012 (P/100 − 1000), t the dew point over 100 °C.
+def clear_sky_emissivity(dew_point_c: ArrayLike) -> Floats:
+    """Emissivity of a sky without clouds, ε0 = 0.758 + 0.521 t + 0.625 t², t the dew point over 100 °C.
 
     Args:
-        dew_point_c: dew point near the ground [°C], -90 to 50; fitted from -20 to 30 °C, below -35 °C held.
-        hour: hour of the day [h], 0 to 24: the air near the ground is colder at night than that above.
-        pressure_pa: air pressure [Pa]: there is less sky over a mountain. All broadcast.
+        dew_point_c: dew point near the ground [°C], -90 to 50; held below -40 and above 30 °C.
 
     Returns:
         Emissivity [-].
 
-    >>> round(clear_sky_emissivity(10.0, 6.0, 100000.0), 4)
-    0.7743
+    >>> round(clear_sky_emissivity(10.0), 4)
+    0.8164
 
-    Reference: Berdahl and Martin, Solar Energy 32 (1984) 663-664 (the coefficients as public code that names it has them,
-        P; the 1000 hPa from memory: such code also has 1013.25, which is 0.0016 less).
+    Reference: form of Martin and Berdahl, Solar Energy 33 (1984) 321-336, fitted anew by Li, Jiang and Coimbra, Solar
+        Energy 144 (2017) 40-48, to more than 30,000 measurements at seven stations, from which it departs by 13 W/m²
+        (root mean square; 22 W/m² before). P: numbers and departure as a public proposal quotes them.
     """
     dew = check_range("dew point [°C]", dew_point_c, -90.0, 50.0, "air outdoors")
-    clock = check_range("hour [h]", hour, 0.0, 24.0, "hours of a day")
-    pressure = check_range("air pressure [Pa]", pressure_pa, 3e4, 1.1e5, "barometric pressure on land")
-    t = np.maximum(dew, DRIEST_C) / 100.0
-    day = 0.013 * np.cos(2.0 * np.pi * clock / 24.0)
-    return plain(0.711 + 0.56 * t + 0.73 * t**2 + day + 0.00012 * (pressure / 100.0 - 1000.0))
+    t = np.clip(dew, *HELD_C) / 100.0
+    level, slope, bend = CLEAR
+    return plain(level + slope * t + bend * t**2)
 
 
 def sky_emissivity(clear: ArrayLike, cloud: ArrayLike) -> Floats:

@@ -85,6 +85,109 @@ def test_epw_against_pvlib(tmp_path: Path) -> None:
     np.testing.assert_array_equal(weather.hour, frame["hour"])
 
 
+def test_sky_of_epw_against_pvlib(tmp_path: Path) -> None:
+    lines = changed(changed(epw_lines(), TOTAL, "7", range(8760)), OPAQUE, "4", range(8760))
+    path = written(tmp_path, lines)
+    frame, _ = read_epw(path)
+    weather = load_weather(path)
+    assert weather.longwave is not None
+    assert weather.cloud is not None
+    np.testing.assert_array_equal(weather.longwave, frame["ghi_infrared"])
+    np.testing.assert_allclose(weather.cloud, frame["opaque_sky_cover"] / 10.0)
+    assert frame["total_sky_cover"].iloc[0] == 7
+    assert weather.notes == ()
+
+
+def test_cloud_of_typical_years_against_pvlib() -> None:
+    for path in (MIXED_HUMID, COLD_MARINE):
+        frame, _ = read_tmy3(path, map_variables=False)
+        weather = load_weather(path)
+        assert weather.longwave is None
+        assert weather.cloud is not None
+        np.testing.assert_allclose(weather.cloud, frame["OpqCld (tenths)"] / 10.0)
+    frame, _ = read_tmy2(HOT_HUMID)
+    weather = load_weather(HOT_HUMID)
+    assert weather.cloud is not None
+    np.testing.assert_allclose(weather.cloud, frame["OpqCld"] / 10.0)
+
+
+def changed(lines: list[str], cell: int, value: str, hours: range) -> list[str]:
+    """The year with one cell of some hours replaced."""
+    out = list(lines)
+    for hour in hours:
+        cells = out[len(EPW_HEAD) + hour].split(",")
+        cells[cell] = value
+        out[len(EPW_HEAD) + hour] = ",".join(cells)
+    return out
+
+
+INFRARED, TOTAL, OPAQUE = 12, 22, 23
+
+
+@pytest.mark.parametrize("code", ["9999", "0", "99999"])
+def test_infrared_that_is_missing_all_year(tmp_path: Path, code: str) -> None:
+    weather = load_weather(written(tmp_path, changed(epw_lines(), INFRARED, code, range(8760))))
+    assert weather.longwave is None
+    assert weather.notes == ()
+
+
+def test_short_gap_of_the_sky_is_filled_and_a_long_one_drops_the_column(tmp_path: Path) -> None:
+    lines = changed(epw_lines(), INFRARED, "320", range(13, 14))
+    short = load_weather(written(tmp_path, changed(lines, INFRARED, "9999", range(11, 13))))
+    assert short.longwave is not None
+    assert short.longwave[10:14] == pytest.approx([300.0, 300.0 + 20.0 / 3, 300.0 + 40.0 / 3, 320.0])
+    assert short.notes == ("longwave: 2 missing hours filled on a straight line",)
+    long = load_weather(written(tmp_path, changed(lines, INFRARED, "9999", range(20, 27))))
+    assert long.longwave is None
+    assert long.notes == ("longwave: 7 hours are missing, more than 6 in a row: it is not used",)
+
+
+def test_total_cover_stands_in_for_the_opaque(tmp_path: Path) -> None:
+    lines = changed(changed(epw_lines(), OPAQUE, "99", range(8760)), TOTAL, "8", range(8760))
+    weather = load_weather(written(tmp_path, lines))
+    assert weather.cloud is not None
+    assert (weather.cloud == 0.8).all()
+    none = load_weather(written(tmp_path, changed(lines, TOTAL, "99", range(8760))))
+    assert none.cloud is None
+
+
+@pytest.mark.parametrize(
+    ("cell", "text", "found"),
+    [
+        (INFRARED, "nan", "w:10:1: error: longwave: 'nan' is no number"),
+        (INFRARED, "12", "longwave: 12 is outside 30 to 800"),
+        (INFRARED, "-300", "longwave: -300 is outside 30 to 800"),
+        (OPAQUE, "11", "opaque: 1.1 is outside 0 to 1"),
+        (TOTAL, "inf", "covered: 'inf' is no number"),
+    ],
+)
+def test_damaged_sky(tmp_path: Path, cell: int, text: str, found: str) -> None:
+    assert found in problem(written(tmp_path, changed(epw_lines(), cell, text, range(1, 2))))
+
+
+def test_daylight_saving_of_the_head_is_named_and_not_applied(tmp_path: Path) -> None:
+    lines = epw_lines()
+    plain = load_weather(written(tmp_path, lines))
+    lines[4] = "HOLIDAYS/DAYLIGHT SAVINGS,No,3/ 8,11/ 1,0"
+    weather = load_weather(written(tmp_path, lines))
+    np.testing.assert_array_equal(weather.hour, plain.hour)
+    np.testing.assert_array_equal(weather.ghi, plain.ghi)
+    assert weather.notes == (
+        "daylight saving time is named in the head: hours are read as standard time, as the format has them",
+    )
+
+
+def test_sky_of_a_leap_year_south_of_the_equator(tmp_path: Path) -> None:
+    lines = epw_lines()
+    at = len(EPW_HEAD) + (31 + 28) * 24
+    lines[at:at] = [epw_row(2, 29, hour) for hour in range(1, 25)]
+    lines[0] = lines[0].replace("36.10", "-36.10")
+    weather = load_weather(written(tmp_path, lines))
+    assert weather.place.latitude == -36.1
+    assert weather.longwave is not None
+    assert weather.longwave.size == 8784
+
+
 def test_rain_in_tenths_is_told() -> None:
     weather = load_weather(MIXED_HUMID)
     frame, _ = read_tmy3(MIXED_HUMID, map_variables=False)
@@ -277,6 +380,6 @@ def test_one_damaged_cell_is_read_or_told_at_its_line(
     except InputError as error:
         assert all(problem.mark.line >= 1 for problem in error.problems)
         return
-    for name in (*NAMES, "rain_mm"):
+    for name in (*NAMES, "rain_mm", "longwave", "cloud"):
         series = getattr(weather, name)
         assert series is None or np.isfinite(series).all(), name
