@@ -45,7 +45,7 @@ def by_outdoors(outdoor_c: ArrayLike, cold: tuple[float, float], warm: tuple[flo
     >>> by_outdoors(15.0, (10.0, 20.0), (20.0, 25.0))
     22.5
 
-    Reference: form of EN 15026, annex C, and ISO 13788, annex A (M).
+    Reference: form of EN 15026, annex C, and ISO 13788, annex A (as public code has it).
     """
     t = check_range("outdoor temperature [°C]", outdoor_c, *_OUTDOORS)
     check_range("step between the outdoor temperatures [K]", warm[0] - cold[0], 1e-9, 200.0, "a rising line")
