@@ -32,9 +32,9 @@ def message(folder: Path, content: object) -> str:
     """What is told of a file with this content."""
     text = content if isinstance(content, str) else json.dumps(content)
     (folder / FILE_NAME).write_text(text, "utf-8", errors="surrogatepass")
-    with pytest.raises(InputError) as told:
+    with pytest.raises(InputError) as caught:
         load_hourly(folder)
-    (problem,) = told.value.problems
+    (problem,) = caught.value.problems
     assert problem.mark.file == str(folder / FILE_NAME)
     assert problem.fix == "delete it, and run `specgen hourly` for the project again"
     return problem.message
