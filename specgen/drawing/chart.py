@@ -46,7 +46,7 @@ A_YEAR: Final[dict[Step, int]] = {"hour": 8760, "day": 365, "month": 12, "year":
 
 
 @dataclass(frozen=True)
-class Years:
+class Calendar:
     """Where the years of a record begin.
 
     starts: the first step of each year, the first of them 0. count: steps of the whole record. names: of the years:
@@ -66,11 +66,11 @@ class Years:
             raise ChartError("years that do not follow each other")
 
     @classmethod
-    def alike(cls, years: int, step: Step = "hour") -> Years:
+    def alike(cls, years: int, step: Step = "hour") -> Calendar:
         """Typical years, one after the other: "year 1" and so on.
 
-        >>> Years.alike(2, "month")
-        Years(starts=(0, 12), count=24, names=('year 1', 'year 2'), step='month')
+        >>> Calendar.alike(2, "month")
+        Calendar(starts=(0, 12), count=24, names=('year 1', 'year 2'), step='month')
         """
         long = A_YEAR[step]
         names = tuple(f"year {number + 1}" for number in range(years))
@@ -79,7 +79,7 @@ class Years:
     def when(self, at: int) -> str:
         """Month and year of a step; of a year its name.
 
-        >>> Years.alike(2).when(10_000), Years.alike(2, "month").when(12)
+        >>> Calendar.alike(2).when(10_000), Calendar.alike(2, "month").when(12)
         ('February of year 2', 'January of year 2')
         """
         number = max(number for number, start in enumerate(self.starts) if start <= at)
@@ -93,7 +93,7 @@ class Years:
     def counted(self, steps: int) -> str:
         """A number of steps in words.
 
-        >>> Years.alike(9).counted(20696), Years.alike(9, "month").counted(1)
+        >>> Calendar.alike(9).counted(20696), Calendar.alike(9, "month").counted(1)
         ('20,696 hours', '1 month')
         """
         return f"{steps:,} {self.step}" if steps == 1 else f"{steps:,} {self.step}s"
@@ -106,7 +106,7 @@ class Years:
 
 
 @dataclass(frozen=True)
-class Scale:
+class AxisScale:
     """One axis: its ends in the unit of the data, and where it is numbered."""
 
     low: float
@@ -115,12 +115,12 @@ class Scale:
 
 
 @dataclass(frozen=True)
-class Frame:
+class PlotBox:
     """The box of a chart on the sheet, with its scales."""
 
     box: Box
-    x: Scale
-    y: Scale
+    x: AxisScale
+    y: AxisScale
 
     def at(self, x: float, y: float) -> Point:
         """Where a value lies on the sheet; beyond the scale it lies on the edge."""
@@ -158,7 +158,7 @@ class Frame:
         yield Text(LIMIT_NAME, (best, y + 0.8), words, TICK, halo=True)
 
 
-def years_below(frame: Frame, years: Years) -> Iterator[Item]:
+def years_below(frame: PlotBox, years: Calendar) -> Iterator[Item]:
     """The turns of the years as upright lines, their names below; every other one where they stand close."""
     x0, y0, x1, y1 = frame.box
     for start in years.starts[1:]:

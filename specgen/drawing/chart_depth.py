@@ -18,10 +18,10 @@ from specgen.drawing.chart import (
     SHADE,
     TICK,
     WIDE,
+    AxisScale,
+    Calendar,
     ChartError,
-    Frame,
-    Scale,
-    Years,
+    PlotBox,
     apart,
     heading,
     heading_height,
@@ -29,7 +29,7 @@ from specgen.drawing.chart import (
     sentence,
     years_below,
 )
-from specgen.drawing.chart_hours import Limit
+from specgen.drawing.chart_hours import LimitLine
 from specgen.drawing.lettering import cut
 from specgen.drawing.shapes import Drawing, Item, Point, Shade, Stroke, Text, rectangle
 from specgen.units.counted import many
@@ -49,7 +49,7 @@ LIGHTEST, DARKEST = 0.04, 0.86  # shares of ink
 
 
 @dataclass(frozen=True)
-class WallLayer:
+class DepthLayer:
     """A layer from the outside in: its name, its thickness [m], and how many rows of the values lie in it (0: a film).
 
     sizes: how thick each row is, over the others of the layer; all alike where none are given.
@@ -66,11 +66,11 @@ def across_wall(
     title: str,
     quantity: str,
     unit: str,
-    layers: Sequence[WallLayer],
+    layers: Sequence[DepthLayer],
     values: NDArray[np.float64],
-    years: Years,
+    years: Calendar,
     levels: Sequence[float],
-    limit: Limit,
+    limit: LimitLine,
     system: str = "SI",
 ) -> Drawing:
     """The wall over time as shades of ink between levels, what is at or above a limit outlined in the accent.
@@ -108,7 +108,9 @@ def across_wall(
     height = heading_height(title, finding) + HIGH + 33.0
     items, y = heading(title, finding, height - 4.0)
     y -= 3.0
-    frame = Frame((LEFT, y - HIGH, WIDE - NAMES, y), Scale(0.0, years.count, ()), Scale(0.0, 1.0, ()))
+    frame = PlotBox(
+        (LEFT, y - HIGH, WIDE - NAMES, y), AxisScale(0.0, years.count, ()), AxisScale(0.0, 1.0, ())
+    )
     heights = _heights(layers, HIGH)
     edges, means = _blocks(values)
     tops = _row_edges(layers, heights, y)
@@ -124,7 +126,7 @@ def across_wall(
     return made(name, title, f"{title}. {description}", height, items)
 
 
-def _heights(layers: Sequence[WallLayer], high: float) -> list[float]:
+def _heights(layers: Sequence[DepthLayer], high: float) -> list[float]:
     """Heights on the sheet: by thickness, none below the thinnest, together the whole."""
     thin = {number for number, layer in enumerate(layers) if layer.thickness_m <= 0.0}
     while True:
@@ -140,7 +142,7 @@ def _heights(layers: Sequence[WallLayer], high: float) -> list[float]:
 
 
 def _row_edges(
-    layers: Sequence[WallLayer], heights: Sequence[float], top: float
+    layers: Sequence[DepthLayer], heights: Sequence[float], top: float
 ) -> list[tuple[float, float]]:
     """Upper and lower edge of each row on the sheet; the rows of a layer share its height by their sizes."""
     found: list[tuple[float, float]] = []
@@ -162,7 +164,7 @@ def _blocks(values: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[n
     return edges.astype(float), means
 
 
-def _block(edges: NDArray[np.float64], years: Years) -> str:
+def _block(edges: NDArray[np.float64], years: Calendar) -> str:
     """How long a column is, in words."""
     long = float(np.diff(edges).max())
     if years.step == "hour" and long >= HOURS_A_DAY:
@@ -171,7 +173,7 @@ def _block(edges: NDArray[np.float64], years: Years) -> str:
 
 
 def _shades(
-    frame: Frame, edges: NDArray[np.float64], tops: Sequence[tuple[float, float]], means: NDArray[np.float64],
+    frame: PlotBox, edges: NDArray[np.float64], tops: Sequence[tuple[float, float]], means: NDArray[np.float64],
     levels: Sequence[float],
 ) -> Iterator[Item]:  # fmt: skip
     """One item a shade: all its cells, those beside each other in a row as one."""
@@ -192,7 +194,7 @@ def _share(level: int, count: int) -> float:
 
 
 def _outlined(
-    frame: Frame, edges: NDArray[np.float64], tops: Sequence[tuple[float, float]], over: NDArray[np.bool_]
+    frame: PlotBox, edges: NDArray[np.float64], tops: Sequence[tuple[float, float]], over: NDArray[np.bool_]
 ) -> Iterator[Item]:
     """The edges of what is over the limit: level lines joined, upright ones a row each."""
     columns, rows = over.shape
@@ -211,7 +213,7 @@ def _outlined(
 
 
 def _borders(
-    frame: Frame, layers: Sequence[WallLayer], heights: Sequence[float], system: str
+    frame: PlotBox, layers: Sequence[DepthLayer], heights: Sequence[float], system: str
 ) -> Iterator[Item]:
     """Lines between the layers, depths at the left, names at the right, moved apart where layers are thin."""
     x0, bottom, x1, top = frame.box
@@ -251,7 +253,7 @@ def _slanted(x0: float, y0: float, x1: float, y1: float) -> Iterator[Item]:
 
 
 def _key(
-    levels: Sequence[float], unit: str, limit: Limit, meant: Sequence[str], top: float
+    levels: Sequence[float], unit: str, limit: LimitLine, meant: Sequence[str], top: float
 ) -> Iterator[Item]:
     """The shades with the levels between them, and what the accent outlines."""
     wide, high = 14.0, 4.0
@@ -281,10 +283,10 @@ def _key(
 def _words(
     quantity: str,
     unit: str,
-    layers: Sequence[WallLayer],
+    layers: Sequence[DepthLayer],
     values: NDArray[np.float64],
-    years: Years,
-    limit: Limit,
+    years: Calendar,
+    limit: LimitLine,
 ) -> tuple[str, str]:
     """The finding, and what each layer does."""
     row, found = 0, []

@@ -18,9 +18,9 @@ from specgen.drawing.chart import (
     RIGHT,
     TICK,
     WIDE,
+    AxisScale,
     ChartError,
-    Frame,
-    Scale,
+    PlotBox,
     heading,
     heading_height,
     legend,
@@ -79,10 +79,10 @@ def drying_race(name: str, title: str, first: Racer, second: Racer) -> Drawing:
     keys, y = legend(names, LEFT, y, WIDE - RIGHT)
     days = (first.left.size - 1) / HOURS_A_DAY
     most = max(100.0, 100.0 * max(float(wall.left.max()) for wall in walls))
-    frame = Frame(
+    frame = PlotBox(
         (LEFT, y - 3.0 - HIGH, WIDE - RIGHT, y - 3.0),
-        Scale(0.0, days, ticks(0.0, days, 8)),
-        Scale(0.0, 1.04 * most, ticks(0.0, 1.04 * most, 5)),
+        AxisScale(0.0, days, ticks(0.0, days, 8)),
+        AxisScale(0.0, 1.04 * most, ticks(0.0, 1.04 * most, 5)),
     )
     items += keys
     items += frame.numbered_up("left of the wetting, %")
@@ -94,7 +94,7 @@ def drying_race(name: str, title: str, first: Racer, second: Racer) -> Drawing:
     return made(name, title, f"{title}. {description}", height, items)
 
 
-def _days_below(frame: Frame) -> Iterator[Item]:
+def _days_below(frame: PlotBox) -> Iterator[Item]:
     x0, y0, x1, y1 = frame.box
     for value, words in frame.x.ticks:
         x = frame.at(value, 0.0)[0]
@@ -106,7 +106,7 @@ def _days_below(frame: Frame) -> Iterator[Item]:
     )
 
 
-def _curve(frame: Frame, wall: Racer, number: int) -> Iterator[Item]:
+def _curve(frame: PlotBox, wall: Racer, number: int) -> Iterator[Item]:
     edges = np.unique(np.linspace(0, wall.left.size, min(POINTS, wall.left.size) + 1).astype(int))
     sizes = np.diff(edges)
     means = np.add.reduceat(wall.left, edges[:-1]) / sizes

@@ -18,11 +18,11 @@ from specgen.drawing.chart import (
     RIGHT,
     TICK,
     WIDE,
+    AxisScale,
+    Calendar,
     ChartError,
-    Frame,
-    Scale,
+    PlotBox,
     Step,
-    Years,
     apart,
     heading,
     heading_height,
@@ -50,7 +50,7 @@ LEAST: Final = 0.01  # of any quantity: what is less is printed so
 
 
 @dataclass(frozen=True)
-class Limit:
+class LimitLine:
     """A level limit and its name: 20, "wet wood"."""
 
     value: float
@@ -58,7 +58,7 @@ class Limit:
 
 
 @dataclass(frozen=True, eq=False)
-class Panel:
+class ChartPanel:
     """One quantity: values of each step (steps, places), its name, its unit as printed, its limits.
 
     low and high: ends of the scale, None to let the values and limits decide. of: numbers of the places that have it,
@@ -68,11 +68,11 @@ class Panel:
     name: str
     unit: str
     values: NDArray[np.float64]
-    limits: tuple[Limit, ...] = ()
+    limits: tuple[LimitLine, ...] = ()
     low: float | None = None
     high: float | None = None
     of: tuple[int, ...] | None = None
-    years: Years | None = None
+    years: Calendar | None = None
 
     def printed(self, value: float) -> str:
         """A value with its unit, three digits at most."""
@@ -85,14 +85,14 @@ class Panel:
 class _Shown:
     """A panel with the numbers and names of its places, and its own years."""
 
-    panel: Panel
+    panel: ChartPanel
     numbers: tuple[int, ...]
     names: tuple[str, ...]
-    years: Years
+    years: Calendar
 
 
 def over_years(
-    name: str, title: str, places: Sequence[str], panels: Sequence[Panel], years: Years
+    name: str, title: str, places: Sequence[str], panels: Sequence[ChartPanel], years: Calendar
 ) -> Drawing:
     """Panels above each other, one a quantity: means of each place as lines, limits, and the highest step marked.
 
@@ -132,7 +132,7 @@ def over_years(
     return made(name, title, description, height, items)
 
 
-def _shown(panel: Panel, places: Sequence[str], years: Years) -> _Shown:
+def _shown(panel: ChartPanel, places: Sequence[str], years: Calendar) -> _Shown:
     numbers = tuple(range(len(places))) if panel.of is None else panel.of
     own = panel.years or years
     if not numbers or not set(numbers) <= set(range(len(places))):
@@ -142,7 +142,7 @@ def _shown(panel: Panel, places: Sequence[str], years: Years) -> _Shown:
     return _Shown(panel, numbers, tuple(places[number] for number in numbers), own)
 
 
-def _frame(shown: _Shown, top: float) -> Frame:
+def _frame(shown: _Shown, top: float) -> PlotBox:
     panel = shown.panel
     least, most = float(panel.values.min()), float(panel.values.max())
     near = [one.value for one in panel.limits if one.value <= 2.0 * max(most, 1e-9)]
@@ -150,11 +150,11 @@ def _frame(shown: _Shown, top: float) -> Frame:
     high = max([most, *near]) * 1.12 if panel.high is None else max(panel.high, most)
     if high <= low:
         high = low + 1.0
-    scale = Scale(low, high, ticks(low, high, 5))
-    return Frame((LEFT, top - PANEL, WIDE - RIGHT, top), Scale(0.0, shown.years.count, ()), scale)
+    scale = AxisScale(low, high, ticks(low, high, 5))
+    return PlotBox((LEFT, top - PANEL, WIDE - RIGHT, top), AxisScale(0.0, shown.years.count, ()), scale)
 
 
-def _panel(frame: Frame, shown: _Shown) -> Iterator[Item]:
+def _panel(frame: PlotBox, shown: _Shown) -> Iterator[Item]:
     panel, years = shown.panel, shown.years
     yield from frame.numbered_up(f"{panel.name}, {panel.unit}" if panel.unit else panel.name)
     yield from years_below(frame, years)
@@ -177,7 +177,7 @@ def _panel(frame: Frame, shown: _Shown) -> Iterator[Item]:
     yield from _peak(frame, shown, wettest)
 
 
-def _peak(frame: Frame, shown: _Shown, place: int) -> Iterator[Item]:
+def _peak(frame: PlotBox, shown: _Shown, place: int) -> Iterator[Item]:
     """A cross at the highest step of a place, with its value."""
     step = int(np.argmax(shown.panel.values[:, place]))
     peak = float(shown.panel.values[step, place])
@@ -188,7 +188,7 @@ def _peak(frame: Frame, shown: _Shown, place: int) -> Iterator[Item]:
     yield Text(DRAWN, at, shown.panel.printed(peak), LABEL, anchor, halo=True)
 
 
-def _beside(frame: Frame, x: float, y: float) -> tuple[Point, Anchor]:
+def _beside(frame: PlotBox, x: float, y: float) -> tuple[Point, Anchor]:
     """Where the words of a mark stand: toward the middle of the frame, above it, or below it at the upper edge."""
     left, _, right, top = frame.box
     up = y + 0.3 if y + LABEL < top else y - LABEL - 1.5
@@ -218,7 +218,7 @@ def _headline(shown: _Shown) -> str:
     return f"{start}, {side} the limit of {panel.printed(chosen.value)} ({chosen.name})."
 
 
-def _value(limit: Limit) -> float:
+def _value(limit: LimitLine) -> float:
     return limit.value
 
 

@@ -17,9 +17,9 @@ from specgen.drawing.chart import (
     RIGHT,
     TICK,
     WIDE,
+    AxisScale,
     ChartError,
-    Frame,
-    Scale,
+    PlotBox,
     apart,
     heading,
     heading_height,
@@ -61,10 +61,10 @@ def leak_chart(result: HourlyResult, mold_limit: float) -> Drawing:
     keys, y = legend(names, LEFT, y, WIDE - RIGHT)
     items += keys
     most = max(100.0 * run.share for cut in cuts for run in cut.runs) or 1.0
-    frame = Frame(
+    frame = PlotBox(
         (LEFT, y - 3.0 - HIGH, WIDE - RIGHT, y - 3.0),
-        Scale(0.0, 1.02 * most, ticks(0.0, 1.02 * most, 8)),
-        Scale(0.0, MOST_INDEX, ticks(0.0, MOST_INDEX, 4)),
+        AxisScale(0.0, 1.02 * most, ticks(0.0, 1.02 * most, 8)),
+        AxisScale(0.0, MOST_INDEX, ticks(0.0, MOST_INDEX, 4)),
     )
     items += frame.numbered_up("greatest mold index of all years")
     items += _shares_below(frame)
@@ -81,7 +81,7 @@ def leak_chart(result: HourlyResult, mold_limit: float) -> Drawing:
     return made(f"leak-{result.parapet}", title, f"{title}. {finding} {_words(cuts)}", height, items)
 
 
-def _shares_below(frame: Frame) -> Iterator[Item]:
+def _shares_below(frame: PlotBox) -> Iterator[Item]:
     x0, y0, x1, y1 = frame.box
     for value, words in frame.x.ticks:
         x = frame.at(value, 0.0)[0]
@@ -92,7 +92,7 @@ def _shares_below(frame: Frame) -> Iterator[Item]:
     yield Text(FRAME, ((x0 + x1) / 2.0, y0 - 1.3 * TICK - 1.5 * LABEL), words, LABEL, "middle")
 
 
-def _line(frame: Frame, cut: CutHours) -> tuple[tuple[float, float], ...]:
+def _line(frame: PlotBox, cut: CutHours) -> tuple[tuple[float, float], ...]:
     runs = sorted(cut.runs, key=lambda run: run.share)
     return tuple(frame.at(100.0 * run.share, run.mold_peak) for run in runs)
 

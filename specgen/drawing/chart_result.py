@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.arrays import np
-from specgen.drawing.chart import MOST_LINES, Years
-from specgen.drawing.chart_hours import Limit, Panel, over_years
+from specgen.drawing.chart import MOST_LINES, Calendar
+from specgen.drawing.chart_hours import ChartPanel, LimitLine, over_years
 from specgen.drawing.shapes import Drawing
 from specgen.model.hourly import OTHER, CutHours, HourlyResult, PlaceHours
 from specgen.practice.entries import Practice
@@ -19,7 +19,7 @@ MOST_INDEX: Final = 6.0
 
 
 @dataclass(frozen=True)
-class Limits:
+class ChartLimits:
     """What the lines are held against, as printed: wood by mass [%] and the mold index."""
 
     wet: float
@@ -27,7 +27,7 @@ class Limits:
     mold: float
 
     @classmethod
-    def of(cls, practice: Practice) -> Limits:
+    def of(cls, practice: Practice) -> ChartLimits:
         """The limits of the trade."""
         wet, decay = (to_unit(practice.quantity(f"hours.{name}"), "%") for name in ("wood_wet", "wood_decay"))
         return cls(wet, decay, practice.quantity("hours.mold_index").value)
@@ -46,12 +46,12 @@ def result_charts(result: HourlyResult, practice: Practice) -> tuple[Drawing, ..
     Returns:
         The charts, in the order of the cuts; none for a cut without whole years.
     """
-    limits = Limits.of(practice)
+    limits = ChartLimits.of(practice)
     charts = (_chart(result, cut, limits) for cut in result.cuts)
     return tuple(one for one in charts if one is not None)
 
 
-def _chart(result: HourlyResult, cut: CutHours, limits: Limits) -> Drawing | None:
+def _chart(result: HourlyResult, cut: CutHours, limits: ChartLimits) -> Drawing | None:
     run = cut.at(0.0)
     if run is None:
         return None
@@ -59,10 +59,10 @@ def _chart(result: HourlyResult, cut: CutHours, limits: Limits) -> Drawing | Non
     months = min((len(cut.course[one.name]) for one in chosen), default=0) // MONTHS_A_YEAR * MONTHS_A_YEAR
     if not months:
         return None
-    years = Years.alike(months // MONTHS_A_YEAR, "month")
+    years = Calendar.alike(months // MONTHS_A_YEAR, "month")
     by_mass = tuple(n for n, one in enumerate(chosen) if one.sort != OTHER)
     by_air = tuple(n for n, one in enumerate(chosen) if one.sort == OTHER)
-    wood = (Limit(limits.wet, "wet wood"), Limit(limits.decay, "wood decays"))
+    wood = (LimitLine(limits.wet, "wet wood"), LimitLine(limits.decay, "wood decays"))
     panels = []
     for of, name, unit, against in (
         (by_mass, "moisture content", "% by mass", wood),
@@ -70,7 +70,7 @@ def _chart(result: HourlyResult, cut: CutHours, limits: Limits) -> Drawing | Non
     ):
         if of:
             columns = [cut.course[chosen[number].name][:months] for number in of]
-            panels.append(Panel(name, unit, 100.0 * np.array(columns).T, against, of=of))
+            panels.append(ChartPanel(name, unit, 100.0 * np.array(columns).T, against, of=of))
     panels += _mold(chosen, limits)
     rain = f"{100.0 * cut.always:.3g} % of the rain reaches the barrier, none gets past it"
     title = f"{result.parapet}, {cut.cut}: {rain}"
@@ -78,16 +78,18 @@ def _chart(result: HourlyResult, cut: CutHours, limits: Limits) -> Drawing | Non
     return over_years(name, title, [one.name for one in chosen], panels, years)
 
 
-def _mold(chosen: Sequence[PlaceHours], limits: Limits) -> list[Panel]:
+def _mold(chosen: Sequence[PlaceHours], limits: ChartLimits) -> list[ChartPanel]:
     """The greatest index of each year of the places that have one."""
     of = tuple(number for number, one in enumerate(chosen) if one.mold)
     if not of:
         return []
     count = min(len(chosen[number].mold) for number in of)
     values = np.array([chosen[number].mold[:count] for number in of]).T
-    against = (Limit(limits.mold, "mold that is seen"),)
-    years = Years.alike(count, "year")
-    return [Panel("greatest mold index of each year", "", values, against, 0.0, MOST_INDEX + 0.2, of, years)]
+    against = (LimitLine(limits.mold, "mold that is seen"),)
+    years = Calendar.alike(count, "year")
+    return [
+        ChartPanel("greatest mold index of each year", "", values, against, 0.0, MOST_INDEX + 0.2, of, years)
+    ]
 
 
 def _chosen(places: Sequence[PlaceHours], course: Mapping[str, Sequence[float]]) -> tuple[PlaceHours, ...]:

@@ -9,7 +9,7 @@ import pytest
 
 from specgen.drawing.chart import DRAWN, ChartError
 from specgen.drawing.chart_leak import leak_chart
-from specgen.drawing.chart_result import Limits, result_charts
+from specgen.drawing.chart_result import ChartLimits, result_charts
 from specgen.drawing.lettering import text_box
 from specgen.drawing.shapes import Drawing, Stroke, Text
 from specgen.model.hourly import (
@@ -71,7 +71,7 @@ def words_of(one: Drawing) -> list[str]:
 
 
 def test_the_limits_are_those_of_the_trade() -> None:
-    assert Limits.of(PRACTICE) == Limits(20.0, 28.0, 3.0)
+    assert ChartLimits.of(PRACTICE) == ChartLimits(20.0, 28.0, 3.0)
 
 
 def test_a_chart_for_each_cut_with_a_course() -> None:

@@ -10,15 +10,15 @@ import numpy as np
 import pytest
 
 from specgen.drawing import chart
-from specgen.drawing.chart import MOST_LINES, ChartError, Years, apart, ticks
-from specgen.drawing.chart_depth import WallLayer, across_wall
+from specgen.drawing.chart import MOST_LINES, Calendar, ChartError, apart, ticks
+from specgen.drawing.chart_depth import DepthLayer, across_wall
 from specgen.drawing.chart_drying import Racer, drying_race
-from specgen.drawing.chart_hours import Limit, Panel, over_years
+from specgen.drawing.chart_hours import ChartPanel, LimitLine, over_years
 from specgen.drawing.lettering import text_box
 from specgen.drawing.shapes import Drawing, Shade, Stroke, Text
 from specgen.render.svg import svg_bytes
 
-YEARS = Years.alike(3)
+YEARS = Calendar.alike(3)
 PLACES = (
     "plywood, outer face",
     "plywood, inner face",
@@ -26,12 +26,12 @@ PLACES = (
     "stud",
     "gypsum board, back",
 )
-WET = (Limit(20.0, "wet wood"), Limit(28.0, "decay"))
+WET = (LimitLine(20.0, "wet wood"), LimitLine(28.0, "decay"))
 WALL = (
-    WallLayer("cement plaster", 0.022, 4),
-    WallLayer("barrier", 0.0008, 1),
-    WallLayer("plywood", 0.0127, 3),
-    WallLayer("mineral wool", 0.14, 5),
+    DepthLayer("cement plaster", 0.022, 4),
+    DepthLayer("barrier", 0.0008, 1),
+    DepthLayer("plywood", 0.0127, 3),
+    DepthLayer("mineral wool", 0.14, 5),
 )
 
 
@@ -47,8 +47,8 @@ def layers_chart(places: int = 5) -> Drawing:
     values = moisture(places)
     mold = np.cumsum(np.abs(values), axis=0) / np.abs(values).sum(axis=0) * 4.0
     panels = (
-        Panel("moisture content", "% by mass", values, WET),
-        Panel("mold index", "", mold, (Limit(3.0, "mold that is seen"),), low=0.0, high=6.2),
+        ChartPanel("moisture content", "% by mass", values, WET),
+        ChartPanel("mold index", "", mold, (LimitLine(3.0, "mold that is seen"),), low=0.0, high=6.2),
     )
     return over_years("hours-p-1", "Three years in parapet P-1", PLACES[:places], panels, YEARS)
 
@@ -58,7 +58,7 @@ def depth_chart(system: str = "SI") -> Drawing:
     values = np.clip(5.0 * moisture(rows), 0.0, 100.0)
     return across_wall(
         "depth-p-1", "Across parapet P-1", "relative humidity", "%", WALL, values, YEARS,
-        (0.0, 60.0, 80.0, 90.0, 100.0), Limit(80.0, "mold possible"), system,
+        (0.0, 60.0, 80.0, 90.0, 100.0), LimitLine(80.0, "mold possible"), system,
     )  # fmt: skip
 
 
@@ -128,7 +128,9 @@ def test_lines_are_told_apart_by_dash_and_key_and_not_by_color() -> None:
 
 def test_what_the_words_state_is_in_the_numbers() -> None:
     values = moisture(3) + 6.0
-    one = over_years("x", "Title", PLACES[:3], [Panel("moisture content", "% by mass", values, WET)], YEARS)
+    one = over_years(
+        "x", "Title", PLACES[:3], [ChartPanel("moisture content", "% by mass", values, WET)], YEARS
+    )
     for number, place in enumerate(PLACES[:3]):
         of_place = values[:, number].tolist()
         peak, at = max(of_place), of_place.index(max(of_place))
@@ -146,7 +148,7 @@ def test_what_the_words_state_is_in_the_numbers() -> None:
 def test_the_mark_of_the_highest_hour_stands_where_it_is() -> None:
     values = np.full((YEARS.count, 1), 10.0)
     values[10_000] = 25.0
-    one = over_years("x", "t", ("plywood",), [Panel("moisture", "%", values, (), 0.0, 30.0)], YEARS)
+    one = over_years("x", "t", ("plywood",), [ChartPanel("moisture", "%", values, (), 0.0, 30.0)], YEARS)
     frame = next(item for item in one.items if isinstance(item, Stroke) and item.closed)
     (x0, y0), _, (x1, y1), _ = frame.points
     strokes = [item.points for item in one.items if isinstance(item, Stroke) and item.layer == chart.DRAWN]
@@ -157,15 +159,15 @@ def test_the_mark_of_the_highest_hour_stands_where_it_is() -> None:
 
 def test_within_the_limit_and_without_one() -> None:
     values = np.full((36, 1), 12.0)
-    years = Years.alike(3, "month")
-    one = over_years("x", "t", ("plywood",), [Panel("moisture", "%", values, WET)], years)
+    years = Calendar.alike(3, "month")
+    one = over_years("x", "t", ("plywood",), [ChartPanel("moisture", "%", values, WET)], years)
     assert "within the limit of 20 % (wet wood)" in " ".join(
         i.words for i in one.items if isinstance(i, Text)
     )
     assert "0 months above 20 %" in one.description
-    bare = over_years("x", "t", ("plywood",), [Panel("moisture", "%", values)], years)
+    bare = over_years("x", "t", ("plywood",), [ChartPanel("moisture", "%", values)], years)
     assert "limit" not in bare.description
-    flat = over_years("x", "t", ("plywood",), [Panel("mold index", "", 0.0 * values)], years)
+    flat = over_years("x", "t", ("plywood",), [ChartPanel("mold index", "", 0.0 * values)], years)
     assert "highest 0 in January of year 1" in flat.description
 
 
@@ -203,11 +205,13 @@ def test_shades_cover_the_wall_once_and_darken_with_water() -> None:
 
 
 def test_the_outline_is_where_the_limit_is_passed() -> None:
-    wall = (WallLayer("a", 0.05, 1), WallLayer("b", 0.05, 1))
-    years = Years.alike(2, "month")
+    wall = (DepthLayer("a", 0.05, 1), DepthLayer("b", 0.05, 1))
+    years = Calendar.alike(2, "month")
     values = np.full((24, 2), 50.0)
     values[6:12, 1] = 90.0
-    one = across_wall("x", "t", "humidity", "%", wall, values, years, (0.0, 60.0, 100.0), Limit(80.0, "mold"))
+    one = across_wall(
+        "x", "t", "humidity", "%", wall, values, years, (0.0, 60.0, 100.0), LimitLine(80.0, "mold")
+    )
     limits = [item.points for item in one.items if isinstance(item, Stroke) and item.layer == chart.LIMIT]
     frame = next(
         item for item in one.items if isinstance(item, Stroke) and item.closed and item.pen == "medium"
@@ -249,14 +253,14 @@ def test_what_has_no_shape_is_refused() -> None:
         ((*PLACES, "sixth"), moisture(6)),
     ):
         with pytest.raises(ChartError):
-            over_years("x", "t", places, [Panel("moisture", "%", values)], YEARS)
+            over_years("x", "t", places, [ChartPanel("moisture", "%", values)], YEARS)
     with pytest.raises(ChartError):
         over_years("x", "t", PLACES[:2], [], YEARS)
     for levels in ((0.0,), (0.0, 0.0, 1.0)):
         with pytest.raises(ChartError, match="levels"):
-            across_wall("x", "t", "q", "%", WALL, moisture(13), YEARS, levels, Limit(80.0, "mold"))
+            across_wall("x", "t", "q", "%", WALL, moisture(13), YEARS, levels, LimitLine(80.0, "mold"))
     with pytest.raises(ChartError, match="row"):
-        across_wall("x", "t", "q", "%", WALL, moisture(12), YEARS, (0.0, 1.0), Limit(80.0, "mold"))
+        across_wall("x", "t", "q", "%", WALL, moisture(12), YEARS, (0.0, 1.0), LimitLine(80.0, "mold"))
     short = Racer("short", np.ones(1), 1.0)
     with pytest.raises(ChartError):
         drying_race("x", "t", short, short)
@@ -269,7 +273,7 @@ def test_what_has_no_shape_is_refused() -> None:
         ((0,), 10, ("a", "b")),
     ):
         with pytest.raises(ChartError):
-            Years(starts, count, names)
+            Calendar(starts, count, names)
 
 
 def test_months_of_the_hours() -> None:
@@ -279,8 +283,8 @@ def test_months_of_the_hours() -> None:
         assert YEARS.when(hour) == f"{month} of year 1"
         hour += 24 * long
         assert YEARS.when(hour - 1) == f"{month} of year 1"
-    assert [Years.alike(1, "month").when(n).split()[0] for n in range(12)] == list(chart.MONTHS)
-    leap = Years((0, 8784), 8784 + 8760, ("2020", "2021"))
+    assert [Calendar.alike(1, "month").when(n).split()[0] for n in range(12)] == list(chart.MONTHS)
+    leap = Calendar((0, 8784), 8784 + 8760, ("2020", "2021"))
     assert leap.when(8783) == "December of 2020" and leap.when(8784) == "January of 2021"
 
 
