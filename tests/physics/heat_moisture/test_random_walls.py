@@ -101,7 +101,7 @@ def _face(rng: np.random.Generator, out: bool) -> Face:
     low = rng.uniform(-35.0, 30.0) if out else rng.uniform(5.0, 24.0)
     air = _walk(rng, low, low + (18.0 if out else 4.0))
     humidity = _walk(rng, 0.05, 1.0) if out else _walk(rng, 0.1, 0.9)
-    convection = _walk(rng, 2.0, 35.0 if out else 5.0)
+    convection = _walk(rng, 4.0 if out else 2.0, 35.0 if out else 5.0)
     light = np.maximum(np.sin((hour - 6) * np.pi / 12.0), 0.0) if out else np.zeros(HOURS)
     sky = air - (_walk(rng, 0.0, 35.0) if out else 0.0)
     raining = rng.random(HOURS) < rng.choice([0.0, 0.05, 0.5]) if out else np.zeros(HOURS, dtype=bool)
@@ -111,10 +111,10 @@ def _face(rng: np.random.Generator, out: bool) -> Face:
         humidity * np.array([float(saturation_pressure(t)) for t in air]),
         convection,
         7e-9 * convection,
-        light * rng.uniform(0.0, 1000.0),
+        light * rng.uniform(0.0, 900.0),
         SIGMA * (sky + 273.15) ** 4,
         np.minimum(rain, 0.01),
-        rng.uniform(0.1, 0.95),
+        rng.uniform(0.6, 0.95),
     )
 
 
