@@ -36,6 +36,11 @@ def compiled(function: Function) -> Function:
     return made
 
 
+def plain(function: Function) -> Function:
+    """The Python function behind a compiled one: it takes arrays where the formula does."""
+    return getattr(function, "py_func", function)
+
+
 @cache
 def _kept() -> Path:
     """Where compiled code is kept: in the user's cache, or beside other temporary files where there is none."""

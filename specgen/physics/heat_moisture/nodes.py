@@ -58,13 +58,11 @@ def stored(
 
 
 @compiled
-def stopped(old: float, new: float, bend: float) -> float:
-    """A new potential, or just behind a bend that lies between."""
-    if old > bend + BEHIND and new < bend:
-        return bend - BEHIND
-    if old < bend - BEHIND and new > bend:
-        return bend + BEHIND
-    return new
+def stopped(old: Any, new: Any, bend: Any) -> Any:
+    """A new potential, or just behind a bend that lies between; floats or arrays."""
+    down = (old > bend + BEHIND) & (new < bend)
+    up = (old < bend - BEHIND) & (new > bend)
+    return new + down * (bend - BEHIND - new) + up * (bend + BEHIND - new)
 
 
 @compiled

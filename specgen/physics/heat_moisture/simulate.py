@@ -9,6 +9,7 @@ from typing import Final, TypeAlias
 from specgen.arrays import NDArray, np
 from specgen.physics.constants import ZERO_CELSIUS
 from specgen.physics.errors import PhysicsError, check_array, check_range
+from specgen.physics.heat_moisture.compiled import COMPILED
 from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.heat_moisture.grid import Gap, Grid
 from specgen.physics.heat_moisture.porous import humidity, potential_at, potentials, suction
@@ -17,6 +18,8 @@ Array: TypeAlias = "NDArray[np.float64]"
 
 IN_RAIN: Final = 4
 """Parts that an hour with rain, and the hour after it, begin with."""
+BY_HAND: Final = 300
+"""Steps up to which one wall goes through `march` in plain Python; beyond, where Numba is missing, through `many`."""
 CLOSED: Final = 1e-6
 """Share of what passed within which mass and energy of a run must close."""
 
@@ -122,45 +125,139 @@ def simulate(
     Reference: EN 15026:2007, with the sensible heat of moving water added; freezing, air flow through layers, gravity and
         hysteresis are left out.
     """
-    from specgen.physics.heat_moisture.march import TALLY, march
+    from specgen.physics.heat_moisture.march import march
+
+    ready = prepare(
+        wall, outside, inside, watch, sources, (start_c, start_humidity), start, gap_wind, gap_air, profile_every,
+        finer_steps,
+    )  # fmt: skip
+    if not COMPILED and ready.steps.sum() > BY_HAND:
+        from specgen.physics.heat_moisture.many import march_many
+
+        ((hour, node),) = march_many([ready])
+    else:
+        hour, node = march(
+            ready.temps, ready.ys, ready.tables, suction(potentials()), ready.heats, ready.exponents, wall.links,
+            wall.spans, wall.films, ready.takes, ready.drains, wall.gaps, ready.outer, ready.inner, ready.emits,
+            ready.airs, ready.offered, ready.steps, ready.watched, wall.layers, ready.seen_t, ready.seen_y, ready.water,
+            ready.kept, ready.profile_t, ready.profile_y, ready.taken, ready.tally,
+        )  # fmt: skip
+    return read(ready, hour, node)
+
+
+@dataclass(frozen=True, eq=False)
+class Ready:
+    """A wall and its hours as the loops read them, and the arrays they write into (`march`)."""
+
+    wall: Grid
+    temps: Array
+    ys: Array
+    tables: Array
+    heats: Array
+    exponents: Array
+    takes: NDArray[np.int64]
+    drains: NDArray[np.bool_]
+    outer: Array
+    inner: Array
+    emits: Array
+    airs: Array
+    offered: Array
+    steps: NDArray[np.int64]
+    watched: NDArray[np.int64]
+    kept: NDArray[np.int64]
+    seen_t: Array
+    seen_y: Array
+    water: Array
+    profile_t: Array
+    profile_y: Array
+    taken: Array
+    tally: Array
+
+
+def prepare(
+    wall: Grid,
+    outside: Face,
+    inside: Face,
+    watch: Sequence[int] = (),
+    sources: Sequence[Source] = (),
+    start_air: tuple[Array | float, Array | float] = (20.0, 0.8),
+    start: tuple[Array, Array] | None = None,
+    gap_wind: Mapping[str, Array] | None = None,
+    gap_air: Mapping[str, tuple[Array, Array]] | None = None,
+    profile_every: int = 0,
+    finer_steps: int = 1,
+) -> Ready:
+    """What `simulate` is given, checked and as arrays; ``start_air`` is temperature [°C] and humidity at the start."""
+    from specgen.physics.heat_moisture.march import TALLY
 
     hours = int(np.size(outside.air_c))
     outer, inner = _face(outside, hours, "outside"), _face(inside, hours, "inside")
-    temps, ys = _start(wall, start_c, start_humidity) if start is None else (start[0].copy(), start[1].copy())
+    temps, ys = _start(wall, *start_air) if start is None else (start[0].copy(), start[1].copy())
     takes, drains, offered = _water(wall, outside, sources, hours)
-    steps = np.where(_wet(offered), IN_RAIN, 1).astype(np.int64) * finer_steps
     watched = np.array(tuple(watch), dtype=np.int64)
     kept = np.full(hours, -1, dtype=np.int64)
     at = np.arange(profile_every - 1, hours, profile_every) if profile_every else np.arange(0)
     kept[at] = np.arange(at.size)
-    seen_t, seen_y = np.zeros((hours, watched.size)), np.zeros((hours, watched.size))
-    profile_t, profile_y = np.zeros((at.size, wall.nodes)), np.zeros((at.size, wall.nodes))
-    water, taken = np.zeros((hours, len(wall.parts))), np.zeros((hours, offered.shape[1]))
-    tally = np.zeros(len(TALLY))
-    hour, node = march(
-        temps, ys, _tables(wall), suction(potentials()),
-        np.array([one.heat for one in wall.materials]), np.array([one.vapor_exponent for one in wall.materials]),
-        wall.links, wall.spans, wall.films, takes, drains, wall.gaps, outer, inner,
-        np.array([outside.emittance, inside.emittance]), _airs(wall, outer, gap_wind or {}, gap_air or {}),
-        offered, steps, watched, wall.layers, seen_t, seen_y, water, kept, profile_t, profile_y, taken, tally,
-    )  # fmt: skip
+    return Ready(
+        wall,
+        temps,
+        ys,
+        _tables(wall),
+        np.array([one.heat for one in wall.materials]),
+        np.array([one.vapor_exponent for one in wall.materials]),
+        takes,
+        drains,
+        outer,
+        inner,
+        np.array([outside.emittance, inside.emittance]),
+        _airs(wall, outer, gap_wind or {}, gap_air or {}),
+        offered,
+        np.where(_wet(offered), IN_RAIN, 1).astype(np.int64) * finer_steps,
+        watched,
+        kept,
+        np.zeros((hours, watched.size)),
+        np.zeros((hours, watched.size)),
+        np.zeros((hours, len(wall.parts))),
+        np.zeros((at.size, wall.nodes)),
+        np.zeros((at.size, wall.nodes)),
+        np.zeros((hours, offered.shape[1])),
+        np.zeros(len(TALLY)),
+    )
+
+
+def read(ready: Ready, hour: int, node: int) -> Run:
+    """What the loops wrote, as a `Run`; hour and node are where they could not go on, -1 where they could.
+
+    Raises:
+        Unsolved: they could not.
+        PhysicsError: a balance does not close.
+    """
+    from specgen.physics.heat_moisture.march import TALLY
+
+    wall, seen_t, temps = ready.wall, ready.seen_t, ready.temps
     if hour >= 0:
         name = wall.parts[int(wall.layers[min(node, wall.nodes - 2)])].name
-        raise Unsolved(f"{name}: the wall cannot be solved at hour {hour + 1} of {hours}")
-    balance = _balance(dict(zip(TALLY, tally.tolist(), strict=True)))
-    for one, kind in ((seen_t, "temperature"), (water, "water"), (temps, "temperature"), (ys, "moisture")):
+        raise Unsolved(f"{name}: the wall cannot be solved at hour {hour + 1} of {ready.steps.size}")
+    balance = _balance(dict(zip(TALLY, ready.tally.tolist(), strict=True)))
+    for one, kind in (
+        (seen_t, "temperature"),
+        (ready.water, "water"),
+        (temps, "temperature"),
+        (ready.ys, "moisture"),
+    ):
         if not np.isfinite(one).all():
             raise Unsolved(f"{kind} is no number at hour {int(np.argwhere(~np.isfinite(one))[0][0]) + 1}")
+    profile_c = ready.profile_t - ZERO_CELSIUS
     return Run(
         wall,
         seen_t - ZERO_CELSIUS,
-        humidity(seen_y, seen_t - ZERO_CELSIUS),
-        water,
-        taken,
-        at,
-        profile_t - ZERO_CELSIUS,
-        humidity(profile_y, profile_t - ZERO_CELSIUS),
-        (temps, ys),
+        humidity(ready.seen_y, seen_t - ZERO_CELSIUS),
+        ready.water,
+        ready.taken,
+        np.flatnonzero(ready.kept >= 0),
+        profile_c,
+        humidity(ready.profile_y, profile_c),
+        (temps, ready.ys),
         balance,
     )
 

@@ -1,0 +1,354 @@
+"""The scheme of `march` for many walls at once, in NumPy: where Numba is missing, and as a second way of solving.
+
+Arrays hold the walls along their last axis; Python loops over hours, turns of Newton and levels of the elimination,
+never over walls or nodes. Each wall keeps its own step and is held once it is solved, so that it turns out the same
+as alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from specgen.physics.errors import PhysicsError
+from specgen.physics.heat_moisture import flows, nodes
+from specgen.physics.heat_moisture.compiled import plain
+from specgen.physics.heat_moisture.elimination import eliminate
+from specgen.physics.heat_moisture.faces import Face
+from specgen.physics.heat_moisture.grid import Grid
+from specgen.physics.heat_moisture.march import HEAT_CLOSED, HOUR, MASS_CLOSED, MOST_TURNS, SHORTEST, TALLY
+from specgen.physics.heat_moisture.porous import HIGHEST, LOWEST, POINTS, SCALE, potentials, suction
+from specgen.physics.heat_moisture.simulate import Ready, Run, Source, prepare, read
+
+Array = NDArray[np.float64]
+CW, T0, STEPS = flows.CW, flows.T0, flows.STEPS
+pore_vapor, film_water, pores = plain(flows.pore_vapor), plain(flows.film_water), plain(flows.pores)
+through, across, into_face = plain(flows.through), plain(flows.across), plain(flows.into_face)
+accepted, gap_air, gap_exchange = plain(flows.accepted), plain(flows.gap_air), plain(flows.gap_exchange)
+stopped = plain(nodes.stopped)
+COUNTED: Final = 11
+"""Ways of `TALLY` that each step adds to."""
+
+
+def simulate_many(
+    walls: Sequence[Grid],
+    outsides: Sequence[Face],
+    insides: Sequence[Face],
+    *,
+    watch: Sequence[int] = (),
+    sources: Sequence[Sequence[Source]] | None = None,
+    start_c: float = 20.0,
+    start_humidity: float = 0.8,
+    profile_every: int = 0,
+    finer_steps: int = 1,
+) -> list[Run]:
+    """Solve walls of one structure through the same number of hours (`simulate.simulate`), each with its own faces.
+
+    They have as many parts and cells, gaps at the same places; materials, permeances, sizes of cells, faces and sources
+    may differ. Water is that of `march` to 1e-6 of it, temperature to 1e-4 K.
+
+    Raises:
+        Unsolved: layer and hour of the first wall that cannot be solved.
+        PhysicsError: walls of several structures, arrays that do not fit, or a balance that does not close.
+    """
+    given = sources if sources is not None else [()] * len(walls)
+    ready = [
+        prepare(
+            wall, outside, inside, watch, leaks, (start_c, start_humidity), None, None, None, profile_every, finer_steps
+        )
+        for wall, outside, inside, leaks in zip(walls, outsides, insides, given, strict=True)
+    ]  # fmt: skip
+    return [read(one, *ended) for one, ended in zip(ready, march_many(ready), strict=True)]
+
+
+def march_many(walls: Sequence[Ready]) -> list[tuple[int, int]]:
+    """All hours of all walls, written into their arrays.
+
+    Returns:
+        Of each wall (-1, -1), or the hour and the node at which no step could be solved.
+    """
+    batch = _Batch(walls)
+    with np.errstate(invalid="ignore", over="ignore", divide="ignore"):
+        for hour in range(walls[0].steps.size):
+            batch.begin(hour)
+            while batch.active.any():
+                batch.step()
+            batch.keep(hour)
+    batch.close()
+    return batch.ended
+
+
+class _Batch:
+    """Walls side by side: what they are made of, how they stand, and the hour they are in."""
+
+    def __init__(self, walls: Sequence[Ready]) -> None:
+        self.walls = walls
+        grids = [one.wall for one in walls]
+        first = grids[0]
+        for one, ready in zip(grids, walls, strict=True):
+            alike = one.nodes == first.nodes and ((one.links < 0) == (first.links < 0)).all()
+            if not alike or (one.layers != first.layers).any() or ready.steps.size != walls[0].steps.size:
+                raise PhysicsError("walls that are solved together have the same parts, cells and hours")
+        count = len(walls)
+        self.ended = [(-1, -1)] * count
+        self._materials(grids)
+        self.gap_links = [(-1 - int(link), at) for at, link in enumerate(first.links) if link < 0]
+        self.gaps = np.stack([one.gaps for one in grids], axis=-1)
+        self.films = np.stack([one.films for one in grids], axis=-1)
+        self.filmed = np.flatnonzero((self.films > 0.0).any(axis=1))
+        self.emits = np.stack([one.emits for one in walls], axis=-1)
+        takes = np.stack([one.takes for one in walls], axis=-1)
+        drains = np.stack([one.drains for one in walls], axis=-1)
+        self.open = np.flatnonzero(((takes >= 0) | drains).any(axis=1))
+        self.opened = ((takes >= 0) | drains)[self.open]
+        self.taking = takes[self.open]
+        self.starts = np.flatnonzero(np.diff(first.layers, prepend=-1))
+        self.temps = np.stack([one.temps for one in walls], axis=-1)
+        self.ys = np.stack([one.ys for one in walls], axis=-1)
+        self.flows = np.zeros((max(first.gaps.shape[0], 1), 2, count))
+        self.start_t, self.start_y = self.temps.copy(), self.ys.copy()
+        self.tally = np.zeros((len(TALLY), count))
+        self.last = np.zeros(count)
+        self.carried = np.zeros((2, first.nodes, count))
+        self._stand()
+        self.first_water, self.first_heat = self.water[0].sum(axis=0), self.heat[0].sum(axis=0)
+
+    def _materials(self, grids: Sequence[Grid]) -> None:
+        """Tables of all materials in one, and of each link where its rows begin; a gap is a link that nothing passes."""
+        suctions = suction(potentials())
+        self.suctions, self.rises = suctions, np.append(np.diff(suctions), 0.0)
+        offset, kinds, spans, heats, exponents = 0, [], [], [], []
+        for one, ready in zip(grids, self.walls, strict=True):
+            kind = np.maximum(one.links, 0)
+            kinds.append((kind + offset) * POINTS)
+            offset += len(one.materials)
+            spans.append(np.where(one.links < 0, np.inf, one.spans))
+            heats.append(ready.heats[kind])
+            exponents.append(ready.exponents[kind])
+        rows = np.concatenate([one.tables.reshape(-1, 4) for one in self.walls])
+        self.table = np.ascontiguousarray(rows.T)
+        self.kinds, self.spans = np.stack(kinds, axis=-1), np.stack(spans, axis=-1)
+        self.heats, self.exponents = np.stack(heats, axis=-1), np.stack(exponents, axis=-1)
+        self.half = np.where(np.isinf(self.spans), 0.0, 0.5 * self.spans)
+
+    def begin(self, hour: int) -> None:
+        """What this hour brings to the walls that can still be solved."""
+        walls = self.walls
+        self.hour = hour
+        self.outer = np.stack([one.outer[hour] for one in walls], axis=-1)
+        self.inner = np.stack([one.inner[hour] for one in walls], axis=-1)
+        self.airs = np.stack([one.airs[hour] for one in walls], axis=-1)
+        self.offer = np.zeros(self.taking.shape)
+        for at, one in enumerate(walls):
+            column = self.taking[:, at]
+            self.offer[:, at] = np.where(column >= 0, one.offered[hour][column], 0.0)
+        self.whole = HOUR / np.array([one.steps[hour] for one in walls], dtype=np.float64)
+        self.dt = self.whole.copy()
+        self.done = np.array([0.0 if ended[0] < 0 else HOUR for ended in self.ended])
+        self.active = self.done < HOUR
+
+    def step(self) -> None:
+        """One step of each wall whose hour is not over; a wall that cannot be solved begins it again, shorter."""
+        active = self.active
+        dt = self.dt = np.where(active, np.minimum(self.dt, HOUR - self.done), 0.0)
+        guess = 0.5 * (active & (dt == self.last))
+        back_t, back_y = self.start_t, self.start_y
+        self.start_t = np.where(active, self.temps, back_t)
+        self.start_y = np.where(active, self.ys, back_y)
+        kept = (self.water, self.heat, self.vapor)
+        self.before = np.stack((self.water[0], self.heat[0])) - self.carried
+        self.temps += guess * (self.temps - back_t)
+        self.ys += guess * (self.ys - back_y)
+        self.last = np.where(active, dt, self.last)
+        self._exchange(active)
+        open_, left, passed, worst = self._turns(active, dt)
+        solved = active & ~open_
+        if open_.any():
+            self._restore(open_, kept)
+        self.tally[15] += open_
+        self.last[open_] = 0.0
+        self.tally[:COUNTED] += np.where(solved, passed, 0.0)
+        self.tally[11] += solved
+        self.carried = np.where(solved, left, self.carried)
+        self._take(solved, dt)
+        self.done += np.where(solved, dt, 0.0)
+        self.dt = np.where(open_, 0.25 * dt, np.minimum(2.0 * dt, self.whole))
+        for at in np.flatnonzero(open_ & (self.dt < SHORTEST)):
+            self.ended[at] = (self.hour, int(worst[at]))
+            self.done[at] = HOUR
+        self.active = self.done < HOUR - 1e-6
+
+    def _turns(self, active: Any, dt: Array) -> tuple[Any, Array, Array, Any]:
+        """Newton: which walls stay open, what is left of each balance, what passed, and the worst node of each wall."""
+        before = np.zeros(dt.size)
+        for turn in range(MOST_TURNS):
+            left, blocks, passed = self._assemble(dt)
+            off = np.maximum(np.abs(left[0]) / MASS_CLOSED, np.abs(left[1]) / HEAT_CLOSED)
+            most = off.max(axis=0)
+            open_ = active & ~(most <= 1.0)
+            if not open_.any():
+                break
+            self.tally[12] += open_
+            part = np.where((turn > 7) & (most > before), 0.5, 1.0)
+            before = most
+            self._move(eliminate(*blocks, left), np.where(open_, part, 0.0))
+        return open_, left, passed, off.argmax(axis=0)
+
+    def _move(self, changes: Array, part: Array) -> None:
+        """The unknowns less a part of their changes (`nodes.moved`); walls of part 0 stay as they are."""
+        moves = np.where(part > 0.0, part * changes, 0.0)
+        self.temps -= np.clip(moves[0], -nodes.MOST_KELVIN, nodes.MOST_KELVIN)
+        old = self.ys
+        new = old - np.clip(moves[1], -nodes.MOST_POTENTIAL, nodes.MOST_POTENTIAL)
+        rows = self.filmed
+        has = self.films[rows] > 0.0
+        for bend in (flows.FILM_SPAN, 0.0):
+            new[rows] = np.where(has, stopped(old[rows], new[rows], bend), new[rows])
+        rows = self.open
+        bends = self.offer / (flows.TAKING * SCALE)
+        new[rows] = np.where(self.offer > 0.0, stopped(old[rows], new[rows], bends), new[rows])
+        self.ys = np.clip(new, LOWEST, HIGHEST)
+
+    def _stand(self) -> None:
+        """Places in the tables, vapor with its slopes, and what each node stores of water and heat with theirs."""
+        place = (self.ys - LOWEST) * STEPS
+        at = np.clip(np.where(np.isfinite(place), place, 0.0).astype(np.int64), 0, POINTS - 2)
+        share = self.share = place - at
+        rise = self.rises[at]
+        self.suction, self.steep = self.suctions[at] + share * rise, STEPS * rise
+        self.vapor = pore_vapor(self.temps, self.suction, self.steep)
+        self.ends = []
+        water, slope = film_water(self.ys, self.films)
+        dry = np.zeros(water.shape)
+        self.layered = np.zeros(self.half.shape)
+        for side in (slice(None, -1), slice(1, None)):
+            rows = self.kinds + at[side]
+            low, high = self.table.take(rows, axis=1), self.table.take(rows + 1, axis=1)
+            steep = high[0] - low[0]
+            holds = self.half * (low[0] + share[side] * steep)
+            self.layered += holds
+            water[side] += holds
+            slope[side] += STEPS * self.half * steep
+            dry[side] += self.half * self.heats
+            self.ends.append(pores(low, high, share[side], self.exponents, self.temps[side]))
+        t = self.temps - T0
+        self.water = (water, slope)
+        self.heat = ((dry + CW * water) * t, dry + CW * water, CW * slope * t)
+
+    def _restore(self, back: Any, kept: Any) -> None:
+        """Walls that are as they were before the step."""
+        self.temps = np.where(back, self.start_t, self.temps)
+        self.ys = np.where(back, self.start_y, self.ys)
+        self.water, self.heat, self.vapor = (
+            tuple(np.where(back, old, new) for old, new in zip(was, now, strict=True))
+            for was, now in zip(kept, (self.water, self.heat, self.vapor), strict=True)
+        )
+
+    def _exchange(self, active: Any) -> None:
+        """Air that each gap exchanges in the step, half by the step before (`march`)."""
+        pa = self.vapor[0]
+        for x, i in self.gap_links:
+            air_k, air_pa, wind = self.airs[3 * x : 3 * x + 3]
+            gap, flow = self.gaps[x], self.flows[x, 0]
+            gap_k, gap_pa = gap_air(
+                gap, self.temps[i], self.temps[i + 1], pa[i], pa[i + 1], flow, air_k, air_pa
+            )
+            now = 0.5 * (gap_exchange(gap, gap_k, gap_pa, air_k, air_pa, wind) + flow)
+            self.flows[x] = np.where(active, (now, gap_k), self.flows[x])
+
+    def _assemble(self, dt: Array) -> tuple[Array, tuple[Array, Array, Array], Array]:
+        """What is left of both balances (2, nodes, walls), the blocks (2, 2, nodes, walls), and the flows of `TALLY`."""
+        self._stand()
+        left = np.stack((self.water[0], self.heat[0])) - self.before
+        diagonal = np.zeros((2, 2, *self.temps.shape))
+        lower, upper = np.zeros(diagonal.shape), np.zeros(diagonal.shape)
+        diagonal[0, 1], diagonal[1, 0], diagonal[1, 1] = self.water[1], *self.heat[1:]
+        passed = np.zeros((COUNTED, dt.size))
+        t, vapor = self.temps, self.vapor
+        before, behind = tuple(one[:-1] for one in vapor), tuple(one[1:] for one in vapor)
+        g, g_t1, g_y1, g_t2, g_y2, q, q_t1, q_y1, q_t2, q_y2 = through(
+            dt / self.spans, t[:-1], before, self.ends[0], t[1:], behind, self.ends[1]
+        )
+        flow = np.stack((g, q))
+        left[:, :-1] += flow
+        left[:, 1:] -= flow
+        own, other = np.array(((g_t1, g_y1), (q_t1, q_y1))), np.array(((g_t2, g_y2), (q_t2, q_y2)))
+        diagonal[:, :, :-1] += own
+        upper[:, :, :-1] = other
+        diagonal[:, :, 1:] -= other
+        lower[:, :, 1:] = -own
+        self._gaps(dt, left, (lower, diagonal, upper), passed)
+        for side, i in ((0, 0), (1, -1)):
+            face = (self.outer, self.inner)[side]
+            g, g_t, g_y, q, q_t, q_y = into_face(
+                dt, face, self.emits[side], t[i], tuple(one[i] for one in vapor)
+            )
+            left[:, i] -= g, q
+            diagonal[:, :, i] -= ((g_t, g_y), (q_t, q_y))
+            passed[[side, 5, 6 + side, 10]] += g, np.abs(g), q, np.abs(q)
+        self._waters(dt, left, diagonal, passed)
+        return left, (lower, diagonal, upper), passed
+
+    def _gaps(self, dt: Array, left: Array, blocks: tuple[Array, Array, Array], passed: Array) -> None:
+        lower, diagonal, upper = blocks
+        for x, i in self.gap_links:
+            j = i + 1
+            one, two = tuple(each[i] for each in self.vapor), tuple(each[j] for each in self.vapor)
+            g1, q1, g2, q2, own, cross, own_t, cross_t, r1, r2, hv = across(
+                dt, self.gaps[x], self.flows[x, 0], self.flows[x, 1], self.airs[3 * x], self.airs[3 * x + 1],
+                self.temps[i], one, self.temps[j], two,
+            )  # fmt: skip
+            left[:, i] += g1, q1
+            left[:, j] += g2, q2
+            for at, beside, vapor, near, far, wave in (
+                (i, lower[:, :, j], one, own, cross, r1),
+                (j, upper[:, :, i], two, own, cross, r2),
+            ):
+                diagonal[0, :, at] += near * vapor[1], near * vapor[2]
+                diagonal[1, :, at] += own_t + wave + near * vapor[1] * hv, near * vapor[2] * hv
+                beside[0] += far * vapor[1], far * vapor[2]
+                beside[1] += cross_t - wave + far * vapor[1] * hv, far * vapor[2] * hv
+            passed[[2, 8]] -= g1 + g2, q1 + q2
+            passed[[5, 10]] += np.abs(g1) + np.abs(g2), np.abs(q1) + np.abs(q2)
+
+    def _waters(self, dt: Array, left: Array, diagonal: Array, passed: Array) -> None:
+        rows = self.open
+        g, slope = accepted(self.suction[rows], self.steep[rows], self.offer)
+        g, slope = dt * self.opened * g, dt * self.opened * slope
+        rain = (rows == 0)[:, None] & (g > 0.0)
+        h = CW * (np.where(rain, self.outer[0], self.temps[rows]) - T0)
+        left[0, rows] -= g
+        left[1, rows] -= g * h
+        diagonal[0, 1, rows] -= slope
+        diagonal[1, 1, rows] -= slope * h
+        diagonal[1, 0, rows] -= np.where(rain, 0.0, g * CW)
+        for way, flow in ((3, g), (4, dt * self.offer), (9, g * h), (5, np.abs(g)), (10, np.abs(g * h))):
+            passed[way] += flow.sum(axis=0)
+
+    def _take(self, solved: Any, dt: Array) -> None:
+        took = np.where(solved, dt, 0.0) * np.minimum(flows.TAKING * self.suction[self.open], self.offer)
+        for row, columns in enumerate(self.taking):
+            for at in np.flatnonzero((columns >= 0) & (took[row] != 0.0)).tolist():
+                self.walls[at].taken[self.hour, columns[at]] += took[row, at]
+
+    def keep(self, hour: int) -> None:
+        """The state at the end of the hour, into the arrays of the walls."""
+        layers = np.add.reduceat(self.layered, self.starts, axis=0)
+        for at, one in enumerate(self.walls):
+            one.water[hour] = layers[:, at]
+            one.seen_t[hour], one.seen_y[hour] = self.temps[one.watched, at], self.ys[one.watched, at]
+            if one.kept[hour] >= 0:
+                one.profile_t[one.kept[hour]], one.profile_y[one.kept[hour]] = (
+                    self.temps[:, at],
+                    self.ys[:, at],
+                )
+
+    def close(self) -> None:
+        """The end of each wall and its sums."""
+        self.tally[13] += self.water[0].sum(axis=0) - self.first_water
+        self.tally[14] += self.heat[0].sum(axis=0) - self.first_heat
+        for at, one in enumerate(self.walls):
+            one.temps[:], one.ys[:], one.tally[:] = self.temps[:, at], self.ys[:, at], self.tally[:, at]
