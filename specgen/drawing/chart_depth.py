@@ -128,17 +128,17 @@ def across_wall(
 
 def _heights(layers: Sequence[DepthLayer], high: float) -> list[float]:
     """Heights on the sheet: by thickness, none below the thinnest, together the whole."""
+    least = min(THINNEST, high / len(layers))
     thin = {number for number, layer in enumerate(layers) if layer.thickness_m <= 0.0}
-    while True:
-        rest = high - THINNEST * len(thin)
-        whole = sum(layer.thickness_m for n, layer in enumerate(layers) if n not in thin)
-        heights = [
-            THINNEST if n in thin else rest * layer.thickness_m / whole for n, layer in enumerate(layers)
-        ]
-        more = {n for n, one in enumerate(heights) if one < THINNEST} - thin
+    while len(thin) < len(layers):
+        rest = high - least * len(thin)
+        whole = math.fsum(layer.thickness_m for n, layer in enumerate(layers) if n not in thin)
+        heights = [least if n in thin else rest * one.thickness_m / whole for n, one in enumerate(layers)]
+        more = {n for n, one in enumerate(heights) if one < least * (1.0 - 1e-9)} - thin
         if not more:
             return heights
         thin |= more
+    return [high / len(layers)] * len(layers)
 
 
 def _row_edges(

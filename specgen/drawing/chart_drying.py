@@ -44,12 +44,14 @@ HALF: Final = 50.0
 class Racer:
     """A wall in the race.
 
-    left: what is left of the wetting at each hour [-], 1 at the start, (hours,). days_to_half: infinite if never.
+    left: what is left of the wetting at each step [-], 1 at the start, (steps,). days_to_half: infinite if never. a_day:
+    steps in a day.
     """
 
     name: str
     left: NDArray[np.float64]
     days_to_half: float
+    a_day: float = HOURS_A_DAY
 
 
 def drying_race(name: str, title: str, first: Racer, second: Racer) -> Drawing:
@@ -58,17 +60,22 @@ def drying_race(name: str, title: str, first: Racer, second: Racer) -> Drawing:
     Args:
         name: of the drawing.
         title: of the chart.
-        first, second: the walls, records of the same hours.
+        first, second: the walls, records of the same steps.
 
     Returns:
         The chart; its description states the days to half of each, and which is how many times as fast.
 
     Raises:
-        ChartError: records of unlike length, of fewer than two hours, or with values that are not finite.
+        ChartError: records of unlike steps or length, of fewer than two steps, or with values that are not finite.
     """
     walls = (first, second)
-    if first.left.shape != second.left.shape or first.left.ndim != 1 or first.left.size < 2:
-        raise ChartError("a race needs two records of the same hours, two or more")
+    if (
+        first.left.shape != second.left.shape
+        or first.a_day != second.a_day
+        or first.left.ndim != 1
+        or first.left.size < 2
+    ):
+        raise ChartError("a race needs two records of the same steps, two or more")
     if not all(np.isfinite(wall.left).all() for wall in walls):
         raise ChartError("what is left of a wetting is not finite")
     finding, description = _words(walls)
@@ -77,7 +84,7 @@ def drying_race(name: str, title: str, first: Racer, second: Racer) -> Drawing:
     height = heading_height(title, finding) - below + HIGH + 21.0
     items, y = heading(title, finding, height - 4.0)
     keys, y = legend(names, LEFT, y, WIDE - RIGHT)
-    days = (first.left.size - 1) / HOURS_A_DAY
+    days = (first.left.size - 1) / first.a_day
     most = max(100.0, 100.0 * max(float(wall.left.max()) for wall in walls))
     frame = PlotBox(
         (LEFT, y - 3.0 - HIGH, WIDE - RIGHT, y - 3.0),
@@ -110,7 +117,7 @@ def _curve(frame: PlotBox, wall: Racer, number: int) -> Iterator[Item]:
     edges = np.unique(np.linspace(0, wall.left.size, min(POINTS, wall.left.size) + 1).astype(int))
     sizes = np.diff(edges)
     means = np.add.reduceat(wall.left, edges[:-1]) / sizes
-    middles = (edges[:-1] + (sizes - 1) / 2.0) / HOURS_A_DAY
+    middles = (edges[:-1] + (sizes - 1) / 2.0) / wall.a_day
     points = [(0.0, float(wall.left[0])), *zip(middles.tolist(), means.tolist(), strict=True)]
     line = tuple(frame.at(day, 100.0 * left) for day, left in points)
     yield Stroke(DRAWN, line, "heavy", DASHES_BY_LINE[number])
@@ -134,7 +141,7 @@ def _days(days: float) -> str:
 
 def _words(walls: Sequence[Racer]) -> tuple[str, str]:
     """Which wall is faster, and what each has left at the end."""
-    whole = (walls[0].left.size - 1) / HOURS_A_DAY
+    whole = (walls[0].left.size - 1) / walls[0].a_day
     halves = [
         f"{wall.name} is half dry after {_days(wall.days_to_half)}"
         if math.isfinite(wall.days_to_half)

@@ -78,7 +78,7 @@ def leak_chart(result: HourlyResult, mold_limit: float) -> Drawing:
     )
     for number, end in enumerate(ends):
         items.append(Text(DRAWN, (frame.box[2] + 1.2, end), str(number + 1), TICK, bold=True))
-    return made(f"leak-{result.parapet}", title, f"{title}. {finding} {_words(cuts)}", height, items)
+    return made(f"{result.parapet} leak", title, f"{title}. {finding} {_words(cuts)}", height, items)
 
 
 def _shares_below(frame: PlotBox) -> Iterator[Item]:

@@ -1,14 +1,18 @@
-"""The charts of a kept result of hours: each cut over its years, and what its leak does to the mold index."""
+"""The charts of a kept result of hours: each cut over its years and across its depth, its leak, two walls that dry."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from specgen.arrays import np
 from specgen.drawing.chart import MOST_LINES, Calendar
+from specgen.drawing.chart_depth import DepthLayer, across_wall
+from specgen.drawing.chart_drying import Racer, drying_race
 from specgen.drawing.chart_hours import ChartPanel, LimitLine, over_years
+from specgen.drawing.chart_leak import leak_chart
 from specgen.drawing.shapes import Drawing
 from specgen.model.hourly import OTHER, CutHours, HourlyResult, PlaceHours
 from specgen.practice.entries import Practice
@@ -16,42 +20,91 @@ from specgen.units.quantity import to_unit
 
 MONTHS_A_YEAR: Final = 12
 MOST_INDEX: Final = 6.0
+LEVELS: Final = (0.0, 50.0, 60.0, 70.0, 80.0, 90.0, 95.0, 100.0)  # of humidity [%]
 
 
 @dataclass(frozen=True)
 class ChartLimits:
-    """What the lines are held against, as printed: wood by mass [%] and the mold index."""
+    """What the lines are held against, as printed: wood by mass [%], the mold index, humidity at metal [%]."""
 
     wet: float
     decay: float
     mold: float
+    humid: float
 
     @classmethod
     def of(cls, practice: Practice) -> ChartLimits:
         """The limits of the trade."""
-        wet, decay = (to_unit(practice.quantity(f"hours.{name}"), "%") for name in ("wood_wet", "wood_decay"))
-        return cls(wet, decay, practice.quantity("hours.mold_index").value)
+        shares = ("wood_wet", "wood_decay", "corrosion_humidity")
+        wet, decay, humid = (to_unit(practice.quantity(f"hours.{name}"), "%") for name in shares)
+        return cls(wet, decay, practice.quantity("hours.mold_index").value, humid)
 
 
-def result_charts(result: HourlyResult, practice: Practice) -> tuple[Drawing, ...]:
-    """A chart for each cut of a result that has the course of its months.
+def result_charts(result: HourlyResult, practice: Practice, system: str = "SI") -> tuple[Drawing, ...]:
+    """The charts of a result: each cut over its years and across its depth, then what each leak does.
 
-    Moisture content of wood and gypsum and humidity elsewhere, month by month, and the greatest mold index of each year,
-    without a leak past the barrier; of more than five places those that are wettest.
+    Over the years: moisture content of wood and gypsum and humidity elsewhere, month by month, and the greatest mold
+    index of each year, without a leak past the barrier; of more than five places those that are wettest.
 
     Args:
         result: as kept.
         practice: the limits.
+        system: of units for the depths, "SI" or "inch-pound".
 
     Returns:
-        The charts, in the order of the cuts; none for a cut without whole years.
+        The charts, in the order of the cuts; of a cut that lacks what a chart shows, or whole years, there is none.
     """
     limits = ChartLimits.of(practice)
-    charts = (_chart(result, cut, limits) for cut in result.cuts)
-    return tuple(one for one in charts if one is not None)
+    found: list[Drawing | None] = []
+    for cut in result.cuts:
+        found += [_over_years(result, cut, limits), _across(result, cut, limits, system)]
+    if any(len(cut.runs) > 1 for cut in result.cuts):
+        found.append(leak_chart(result, limits.mold))
+    return tuple(one for one in found if one is not None)
 
 
-def _chart(result: HourlyResult, cut: CutHours, limits: ChartLimits) -> Drawing | None:
+def race_chart(cut: str, first: HourlyResult, second: HourlyResult) -> Drawing | None:
+    """The same wetting of one cut of two walls; None where either has no record of it.
+
+    Args:
+        cut: name of the cut.
+        first, second: the walls, named by their parapets.
+    """
+    walls = []
+    for result in (first, second):
+        found = result.cut(cut)
+        if found is None or len(found.drying) < 2:
+            return None
+        walls.append((result.parapet, found))
+    days = min(len(found.drying) for _, found in walls)
+    racers = [
+        Racer(name, np.array(one.drying[:days]), math.inf if one.half_days is None else one.half_days, 1.0)
+        for name, one in walls
+    ]
+    title = f"The drying race, {cut}: the layer behind the barrier after the same wetting, without rain"
+    return drying_race(f"{first.parapet} drying race {second.parapet} {cut}", title, *racers)
+
+
+def _across(result: HourlyResult, cut: CutHours, limits: ChartLimits, system: str) -> Drawing | None:
+    layers = [DepthLayer(one.name, one.thickness, len(one.rows), one.rows) for one in cut.across]
+    months = len(cut.profile) // MONTHS_A_YEAR * MONTHS_A_YEAR
+    rows = sum(layer.rows for layer in layers)
+    if not months or not rows or any(len(month) != rows for month in cut.profile):
+        return None
+    return across_wall(
+        f"{result.parapet} depth {cut.cut}",
+        f"{result.parapet}, {cut.cut}: humidity across the wall, {_rain(cut)}",
+        "relative humidity", "%", layers, 100.0 * np.array(cut.profile[:months]),
+        Calendar.alike(months // MONTHS_A_YEAR, "month"), LEVELS,
+        LimitLine(limits.humid, "metal corrodes, mold may grow"), system,
+    )  # fmt: skip
+
+
+def _rain(cut: CutHours) -> str:
+    return f"{100.0 * cut.always:.3g} % of the rain reaches the barrier, none gets past it"
+
+
+def _over_years(result: HourlyResult, cut: CutHours, limits: ChartLimits) -> Drawing | None:
     run = cut.at(0.0)
     if run is None:
         return None
@@ -72,9 +125,8 @@ def _chart(result: HourlyResult, cut: CutHours, limits: ChartLimits) -> Drawing 
             columns = [cut.course[chosen[number].name][:months] for number in of]
             panels.append(ChartPanel(name, unit, 100.0 * np.array(columns).T, against, of=of))
     panels += _mold(chosen, limits)
-    rain = f"{100.0 * cut.always:.3g} % of the rain reaches the barrier, none gets past it"
-    title = f"{result.parapet}, {cut.cut}: {rain}"
-    name = f"hours-{result.parapet}-{cut.cut}"
+    title = f"{result.parapet}, {cut.cut}: {_rain(cut)}"
+    name = f"{result.parapet} hours {cut.cut}"
     return over_years(name, title, [one.name for one in chosen], panels, years)
 
 

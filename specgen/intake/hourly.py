@@ -50,6 +50,10 @@ RANGES: Mapping[str, tuple[float, float]] = {  # by the name of the field, whole
     "half_days": (0.0, 1e6),
     "uncertainty": (-1e6, 1e6),
     "course": (0.0, 20.0),
+    "thickness": (0.0, 5.0),
+    "rows": (1e-7, 5.0),
+    "profile": (0.0, 1.0 + 1e-6),
+    "drying": (-100.0, 100.0),
 }
 WORDS: Mapping[str, tuple[str, ...]] = {"sort": SORTS, "cut": CUTS}
 NAMES: Mapping[type, str] = {

@@ -73,6 +73,18 @@ class LeakRun:
 
 
 @dataclass(frozen=True)
+class AcrossLayer:
+    """A layer of a cut as its map over depth and time has it: thickness [m], and that of each of its rows [m].
+
+    A sheet, or a gap, that holds no water has no rows.
+    """
+
+    name: str
+    thickness: float
+    rows: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
 class CutHours:
     """One cut: its runs by share, what it forgives, and how exact it is.
 
@@ -83,7 +95,9 @@ class CutHours:
     forgiven_all: whether it held at the largest share tried. half_days: days in which half of a stated wetting dries,
     None where it does not within a year. uncertainty: how far mold and moisture move, "grid" by finer cells and steps,
     "material" by the ranges of the materials. course: by place, the mean of each month of the years of the run without a
-    leak past the barrier: moisture by mass of wood and gypsum, else relative humidity [-].
+    leak past the barrier: moisture by mass of wood and gypsum, else relative humidity [-]. across: its layers from
+    outside to inside; profile: of the same run, for every month the mean relative humidity [-] of each row of the layers.
+    drying: what is left of the wetting of ``half_days`` at the start and after each day [-].
     """
 
     cut: str
@@ -95,6 +109,9 @@ class CutHours:
     half_days: float | None
     uncertainty: Mapping[str, float] = field(default_factory=dict)
     course: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
+    across: tuple[AcrossLayer, ...] = ()
+    profile: tuple[tuple[float, ...], ...] = ()
+    drying: tuple[float, ...] = ()
 
     @property
     def holds(self) -> bool:

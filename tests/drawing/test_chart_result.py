@@ -9,7 +9,7 @@ import pytest
 
 from specgen.drawing.chart import DRAWN, ChartError
 from specgen.drawing.chart_leak import leak_chart
-from specgen.drawing.chart_result import ChartLimits, result_charts
+from specgen.drawing.chart_result import ChartLimits, race_chart, result_charts
 from specgen.drawing.lettering import text_box
 from specgen.drawing.shapes import Drawing, Stroke, Text
 from specgen.model.hourly import (
@@ -18,6 +18,7 @@ from specgen.model.hourly import (
     OTHER,
     TOP,
     WOOD,
+    AcrossLayer,
     CutHours,
     HourlyResult,
     LeakRun,
@@ -71,11 +72,11 @@ def words_of(one: Drawing) -> list[str]:
 
 
 def test_the_limits_are_those_of_the_trade() -> None:
-    assert ChartLimits.of(PRACTICE) == ChartLimits(20.0, 28.0, 3.0)
+    assert ChartLimits.of(PRACTICE) == ChartLimits(20.0, 28.0, 3.0, 80.0)
 
 
 def test_a_chart_for_each_cut_with_a_course() -> None:
-    (one,) = result_charts(result(), PRACTICE)
+    (one,) = result_charts(result(), PRACTICE)  # one run: no chart of leaks; no profile: none across
     assert one.title == "P-1, parapet at mid-height: 1 % of the rain reaches the barrier, none gets past it"
     assert "wet wood: 20 % by mass" in words_of(one) and "mold that is seen: 3" in words_of(one)
     assert "Moisture content peaks at 27.8 % by mass (plywood, March of year 4), above the limit of 20 %" in (
@@ -159,3 +160,55 @@ def test_one_share_is_a_mark_and_none_is_no_chart() -> None:
     assert "forgives 0 %" in one.description
     with pytest.raises(ChartError):
         leak_chart(replace(result(), cuts=()), 3.0)
+
+
+ACROSS = (
+    AcrossLayer("plaster", 0.022, (0.004, 0.014, 0.004)),
+    AcrossLayer("barrier", 0.0),
+    AcrossLayer("plywood", 0.0127, (0.006, 0.0067)),
+)
+
+
+def with_profile(
+    rows: int = 5, months: int = MONTHS, across: tuple[AcrossLayer, ...] = ACROSS
+) -> HourlyResult:
+    (cut, bare) = result().cuts
+    profile = tuple(tuple(0.7 + 0.002 * n + 0.01 * row for row in range(rows)) for n in range(months))
+    return replace(result(), cuts=(replace(cut, across=across, profile=profile), bare))
+
+
+def test_across_the_wall_as_it_was_kept() -> None:
+    _, one = result_charts(with_profile(), PRACTICE, "inch-pound")
+    assert one.title.startswith("P-1, parapet at mid-height: humidity across the wall, 1 % of the rain")
+    assert (
+        "Relative humidity peaks at 83.4 % (plywood, December of year 4), at or above the limit of 80 %"
+        in (one.description)
+    )
+    assert "plaster: highest 81.4 % in December of year 4" in one.description
+    assert "slanted: holds no water" in words_of(one) and "0.87 in" in words_of(one)
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [with_profile(rows=4), with_profile(months=7), with_profile(across=ACROSS[1:2]), with_profile(across=())],
+)
+def test_a_profile_that_does_not_fit_its_layers_is_no_chart(broken: HourlyResult) -> None:
+    assert len(result_charts(broken, PRACTICE)) == 1
+
+
+def drying_result(name: str, days: float, count: int = 90, half: float | None = None) -> HourlyResult:
+    (cut, _) = result().cuts
+    left = tuple(0.5 ** (day / days) for day in range(count))
+    return replace(result(), parapet=name, cuts=(replace(cut, drying=left, half_days=half or days),))
+
+
+def test_the_race_of_two_kept_walls() -> None:
+    one = race_chart(MID_HEIGHT, drying_result("P-1", 10.0), drying_result("P-2", 30.0, 120))
+    assert one is not None
+    assert (
+        "P-1 is half dry after 10 days; P-2 is half dry after 30 days: P-1 dries 3 times as fast."
+        in one.description
+    )
+    assert "After 89 days" in one.description
+    assert race_chart(MID_HEIGHT, drying_result("P-1", 10.0), result()) is None
+    assert race_chart(TOP, drying_result("P-1", 10.0), drying_result("P-2", 10.0)) is None

@@ -225,6 +225,22 @@ def test_the_outline_is_where_the_limit_is_passed() -> None:
     assert "a: highest 50 % in January of year 1, never at 80 % or more" in one.description
 
 
+@pytest.mark.parametrize(("count", "thickness"), [(40, 0.001), (3, 0.0), (1, 0.2)])
+def test_walls_of_many_layers_of_films_and_of_one(count: int, thickness: float) -> None:
+    wall = tuple(DepthLayer(f"layer {n}", thickness, 1) for n in range(count))
+    years = Calendar.alike(1, "month")
+    values = np.full((12, count), 70.0)
+    one = across_wall(
+        "x", "t", "humidity", "%", wall, values, years, (0.0, 60.0, 100.0), LimitLine(80.0, "mold")
+    )
+    box = next(
+        item for item in one.items if isinstance(item, Stroke) and item.closed and item.pen == "medium"
+    )
+    shades = [o for item in one.items if isinstance(item, Shade) for o in item.outlines if o[0][1] > 20.0]
+    assert min(o[0][1] for o in shades) == pytest.approx(box.points[0][1])
+    assert max(o[2][1] for o in shades) == pytest.approx(box.points[2][1])
+
+
 def test_a_race_says_who_wins() -> None:
     assert (
         "Entangled mesh is half dry after 9.4 days; two papers is half dry after 28 days"

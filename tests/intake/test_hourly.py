@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from specgen.files.marks import InputError
 from specgen.intake.hourly import FILE_NAME, load_hourly
 from specgen.intake.project import load_project
-from specgen.model.hourly import BELOW
+from specgen.model.hourly import BELOW, AcrossLayer
 from specgen.practice.load import load_practice
 from specgen.work.hourly_file import keep
 from tests.chain.runs import CONFORMING, copied, run
@@ -41,7 +41,10 @@ def message(folder: Path, content: object) -> str:
 
 
 def test_what_is_kept_is_read_back(tmp_path: Path) -> None:
-    one = result_of("P-1", cut_of(course={"sheathing": (0.1, 0.12)}, half_days=None), notes=("rain made",))
+    across = (AcrossLayer("plaster", 0.022, (0.011, 0.011)), AcrossLayer("barrier", 0.0))
+    lines = {"across": across, "profile": ((0.8, 0.81), (0.82, 0.8)), "drying": (1.0, 0.7, 0.4)}
+    cut = cut_of(course={"sheathing": (0.1, 0.12)}, half_days=None, **lines)
+    one = result_of("P-1", cut, notes=("rain made",))
     keep(tmp_path, [one])
     assert load_hourly(tmp_path) == {"P-1": one}
     assert load_hourly(tmp_path / "elsewhere") == {}
