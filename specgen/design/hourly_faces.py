@@ -31,14 +31,14 @@ from specgen.design.outdoor_hours import (
     sun_at_night,
     sunlight,
 )
-from specgen.design.worksheet import DIFFERENCE, SHARE, Worksheet
+from specgen.design.worksheet import DIFFERENCE, SHARE, TEMPERATURE, Worksheet
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.films import INDOORS, convection_outdoors, vapor_film
 from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.indoor_air import by_outdoors, class_vapor, daily_mean
 from specgen.physics.moist_air import saturation_pressure
-from specgen.physics.sky import black_body, longwave_on_face, sky_temperature
+from specgen.physics.sky import black_body, insulated_surface, longwave_on_face, sky_temperature
 
 Hours: TypeAlias = "NDArray[np.float64]"
 WALL: Final = 90.0
@@ -53,8 +53,10 @@ HOW_NEAR: Final = (
     "Such an estimate of a clear sky is within some 14 W/m² of measurements; clouds add to that."
 )
 FILMS = Source("ISO 6946", "", "surface resistances: convection outdoors 4 + 4 v, indoors 2.5", Status.MEMORY)
+ROOF: Final = "α E + ε Ls + hc (Ta − Tr) = ε σ Tr⁴"
 LEAVES_OUT: Final = (
-    "Long waves: the sky sends evenly from all its parts; ground, roof and neighbors are black and as warm as the air.",
+    "Long waves: the sky sends evenly from all its parts; what the plaster looks down on is black and as warm as the "
+    "air, what the roof side looks down on is a black roof that hands nothing inward.",
     "Shade of other buildings and of the coping; snow on the roof and on the coping.",
     "Convection by wind follows its speed alone, not its direction to the face, and no warm face drives its own.",
 )
@@ -96,7 +98,14 @@ class WallFaces:
     year: RainYear
 
 
-def outdoor_face(here: Outdoors, tilt: float, azimuth: float, skin: Skin, rain: Hours | None = None) -> Face:
+def outdoor_face(
+    here: Outdoors,
+    tilt: float,
+    azimuth: float,
+    skin: Skin,
+    rain: Hours | None = None,
+    around_c: Hours | None = None,
+) -> Face:
     """A face in sun, wind, rain and under the sky.
 
     Args:
@@ -104,20 +113,29 @@ def outdoor_face(here: Outdoors, tilt: float, azimuth: float, skin: Skin, rain: 
         tilt, azimuth: tilt from horizontal and direction of the face [°].
         skin: absorptance and emittance.
         rain: rain on it [kg/(m²·s)], (hours,); none where it is left out.
+        around_c: temperature of what it looks down on [°C], (hours,); that of the air where it is left out.
     """
     weather = here.weather
     convection = np.asarray(convection_outdoors(weather.wind_speed * here.wind_ratio))
     from_sky, _ = sky_waves(weather, here.cover)
+    around = weather.temp_c if around_c is None else around_c
     return Face(
         air_c=weather.temp_c,
         vapor_pa=outdoor_vapor(weather),
         convection=convection,
         vapor_film=np.asarray(vapor_film(convection, weather.pressure_pa)),
         sun=skin.absorptance * sunlight(weather, tilt, azimuth, here.reflectance),
-        longwave=np.asarray(longwave_on_face(from_sky, weather.temp_c, tilt)),
+        longwave=np.asarray(longwave_on_face(from_sky, around, tilt)),
         rain=np.zeros(weather.hours) if rain is None else rain,
         emittance=skin.emittance,
     )
+
+
+def roof_surface(here: Outdoors, skin: Skin) -> Hours:
+    """Temperature of a level, insulated roof without storage in every hour [°C]: hot in the sun, cold at night."""
+    level = outdoor_face(here, 0.0, 0.0, skin)
+    found = insulated_surface(level.air_c, level.convection, level.sun, level.longwave, skin.emittance)
+    return np.asarray(found)
 
 
 def sheltered_face(air_c: Hours, vapor_pa: Hours, emittance: float, total_pa: Hours | float) -> Face:
@@ -212,12 +230,15 @@ def wall_faces(
     say_driven_rain(work, on_plaster, "plaster", law)
     say_driven_rain(work, on_back, "roof side", law)
     tilt, toward = _coping_slope(work, out)
+    roof = roof_surface(here, skins["membrane"])
+    work.step("Tr", "roof at its hottest in the year", float(roof.max()), TEMPERATURE, ROOF)
+    work.step("", "roof at its coldest", float(roof.min()), TEMPERATURE, ROOF)
     on_top = year.rain_mm * np.cos(np.radians(tilt)) * TO_SI
     total = weather.pressure_pa
     vapor = outdoor_vapor(weather)
     return WallFaces(
         plaster=outdoor_face(here, WALL, out, skins["plaster"], on_plaster.taken),
-        roof_side=outdoor_face(here, WALL, back, skins["membrane"], on_back.taken),
+        roof_side=outdoor_face(here, WALL, back, skins["membrane"], on_back.taken, roof),
         coping=outdoor_face(here, tilt, toward, skins["coping"], on_top),
         room=sheltered_face(*room_air(work, weather), skins["plaster"].emittance, total),
         still=sheltered_face(weather.temp_c, vapor, skins["plaster"].emittance, total),

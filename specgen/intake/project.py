@@ -139,7 +139,9 @@ class ProjectReader(RecordReader):
                 self.problem(site.at(name), f"`{name}`: {error.message}", error.fix)
                 continue
             if none and found and not any(one.number for one in found):
-                self.problem(site.at(name), f"`{name}`: nothing in any month", "leave it out where it is not known")
+                self.problem(
+                    site.at(name), f"`{name}`: nothing in any month", "leave it out where it is not known"
+                )
             found = tuple(one for one in found if not (none and one.number == 0.0))
             wrong = [one.text for one in found if possible is not None and not possible.holds(one)]
             if wrong:

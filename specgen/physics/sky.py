@@ -19,7 +19,9 @@ HELD_C: Final = (-40.0, 30.0)
 """Dew points beyond which the clear sky is held [°C]: near the lower the parabola turns, near the upper its fit ends."""
 CLEAR: Final = (0.758, 0.521, 0.625)
 """Emissivity of the clear sky at a dew point of 0 °C, its rise with the dew point over 100 °C and with the square [-]."""
-_AIR: Final = (-90.0, 70.0, "air and ground outdoors")
+_AIR: Final = (-120.0, 150.0, "air, ground and roofs outdoors")
+_ROUNDS: Final = 30
+_NEAR: Final = 1e-9  # K
 
 
 def clear_sky_emissivity(dew_point_c: ArrayLike) -> Floats:
@@ -102,3 +104,39 @@ def sky_temperature(from_sky: ArrayLike) -> Floats:
     """
     sky = check_range("long waves of the sky [W/m²]", from_sky, 30.0, 800.0, "skies on Earth")
     return plain((sky / STEFAN_BOLTZMANN) ** 0.25 - ZERO_CELSIUS)
+
+
+def insulated_surface(
+    air_c: ArrayLike, convection: ArrayLike, sun: ArrayLike, longwave: ArrayLike, emittance: float
+) -> Floats:
+    """Temperature of a surface that hands nothing inward: α E + ε L + h_c (Ta − Ts) = ε σ Ts⁴.
+
+    Args:
+        air_c: air temperature Ta [°C].
+        convection: convective coefficient h_c [W/(m²·K)], above 0.
+        sun: sun absorbed α E [W/m²].
+        longwave: long waves onto the surface L [W/m²].
+        emittance: ε [-]. All broadcast.
+
+    Returns:
+        Temperature Ts [°C], to 1e-9 K, by Newton's method.
+
+    >>> round(insulated_surface(20.0, 12.0, 0.0, black_body(20.0), 0.9), 9)
+    20.0
+
+    Reference: balance of heat at a surface, without storage.
+    """
+    air = check_range("air temperature [°C]", air_c, -90.0, 70.0, "air outdoors")
+    h = check_range("convective coefficient [W/(m²·K)]", convection, 0.5, 1000.0, "still air to storm")
+    taken = check_range("sun absorbed [W/m²]", sun, 0.0, 1500.0, "below the solar constant")
+    waves = check_range("long waves [W/m²]", longwave, 0.0, 1500.0, "skies and roofs")
+    e = check_range("emittance [-]", emittance, 0.0, 1.0, "a fraction")
+    kelvin = np.asarray(air + ZERO_CELSIUS + 0.0 * (h + taken + waves))
+    start = kelvin.copy()
+    for _ in range(_ROUNDS):
+        over = e * STEFAN_BOLTZMANN * kelvin**4 - h * (start - kelvin) - taken - e * waves
+        step = over / (4.0 * e * STEFAN_BOLTZMANN * kelvin**3 + h)
+        kelvin = kelvin - step
+        if float(np.max(np.abs(step))) < _NEAR:
+            break
+    return plain(kelvin - ZERO_CELSIUS)

@@ -21,6 +21,7 @@ from specgen.design.hourly_faces import (
     faces_of_years,
     join,
     outdoor_face,
+    roof_surface,
     room_air,
     sheltered_face,
     wall_faces,
@@ -171,6 +172,23 @@ def test_roof_side_of_a_dark_membrane(tmp_path: Path, weather: Weather) -> None:
     by_choice = wall_faces(sheet(tmp_path, WEST), weather, dark_membrane=True).roof_side
     np.testing.assert_array_equal(by_kind.sun, by_choice.sun)
     np.testing.assert_allclose(by_kind.sun, light.sun * 0.85 / 0.3)
+
+
+def test_roof_before_the_roof_side_is_hot_by_day_and_cold_by_night(weather: Weather) -> None:
+    """A dark insulated roof: 30 K and more above the air in the summer sun, some kelvins below it on clear nights."""
+    here = Outdoors(weather, 0.2, 1.0, 0.5)
+    dark, light = (roof_surface(here, Skin(alpha, 0.9)) for alpha in (0.85, 0.3))
+    assert weather.cloud is not None
+    night = (weather.ghi == 0.0) & (weather.cloud == 0.0)
+    assert (dark[night] < weather.temp_c[night]).all()
+    assert 2.0 < (weather.temp_c - dark)[night].mean() < 12.0
+    assert 25.0 < (dark - weather.temp_c).max() < 70.0
+    assert (dark >= light).all()
+    face = outdoor_face(here, 90.0, 90.0, SKIN, around_c=dark)
+    as_air = outdoor_face(here, 90.0, 90.0, SKIN)
+    np.testing.assert_allclose(
+        face.longwave - as_air.longwave, (black_body(dark) - black_body(weather.temp_c)) / 2.0
+    )
 
 
 def test_coping_that_falls_to_the_roof_looks_there(tmp_path: Path, weather: Weather) -> None:

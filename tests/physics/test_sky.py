@@ -9,6 +9,7 @@ from specgen.physics.errors import OutOfRange
 from specgen.physics.sky import (
     black_body,
     clear_sky_emissivity,
+    insulated_surface,
     longwave_on_face,
     sky_emissivity,
     sky_temperature,
@@ -50,3 +51,24 @@ def test_ranges() -> None:
     with pytest.raises(OutOfRange, match="dew point"):
         clear_sky_emissivity(290.0)
     assert float(sky_temperature(black_body(7.0))) == pytest.approx(7.0, abs=1e-9)
+
+
+def test_insulated_surface_closes_its_balance() -> None:
+    rng = np.random.default_rng(7)
+    air, h = rng.uniform(-40.0, 45.0, 2000), rng.uniform(2.5, 200.0, 2000)
+    sun, waves = rng.uniform(0.0, 1100.0, 2000), rng.uniform(100.0, 520.0, 2000)
+    found = np.asarray(insulated_surface(air, h, sun, waves, 0.9))
+    left = sun + 0.9 * waves + h * (air - found) - 0.9 * np.asarray(black_body(found))
+    assert np.abs(left).max() < 1e-6
+    one = insulated_surface(float(air[0]), float(h[0]), float(sun[0]), float(waves[0]), 0.9)
+    assert one == pytest.approx(found[0], abs=1e-9)
+
+
+def test_insulated_surface_at_its_limits() -> None:
+    storm = float(insulated_surface(10.0, 1000.0, 900.0, 300.0, 0.9))
+    assert storm == pytest.approx(10.0, abs=1.0)  # wind holds it at the air
+    assert insulated_surface(10.0, 4.0, 0.0, 250.0, 0.0) == pytest.approx(
+        10.0
+    )  # a mirror without sun: the air
+    night = float(insulated_surface(10.0, 4.0, 0.0, 260.0, 0.9))
+    assert 10.0 > night > float(sky_temperature(260.0))
