@@ -31,17 +31,19 @@ from specgen.design.outdoor_hours import (
     sun_at_night,
     sunlight,
 )
-from specgen.design.worksheet import DIFFERENCE, SHARE, TEMPERATURE, Worksheet
+from specgen.design.worksheet import DIFFERENCE, SHARE, TEMPERATURE, Unit, Worksheet
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
-from specgen.physics.films import INDOORS, convection_outdoors, vapor_film
+from specgen.physics.films import INDOORS, convection_outdoors, rising_air, vapor_film
 from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.indoor_air import by_outdoors, class_vapor, daily_mean
 from specgen.physics.moist_air import saturation_pressure
-from specgen.physics.sky import black_body, insulated_surface, longwave_on_face, sky_temperature
+from specgen.physics.sky import OFF_BY, black_body, insulated_surface, longwave_on_face, sky_temperature
 
 Hours: TypeAlias = "NDArray[np.float64]"
 WALL: Final = 90.0
+LEVEL: Final = 45.0  # degrees of tilt below which warm air rises off a face
+RISES: Final = 8  # of that air and the face's temperature: within 0.01 W/(m²·K)
 DARK_MEMBRANES: Final = ("EPDM", "SBS-modified bitumen")
 SKY = Source(
     "Li, Jiang and Coimbra, Solar Energy 144",
@@ -49,16 +51,14 @@ SKY = Source(
     "emissivity of the clear sky from the dew point, as public text quotes it",
     Status.PRACTICE,
 )
-HOW_NEAR: Final = (
-    "Such an estimate of a clear sky is within some 14 W/m² of measurements; clouds add to that."
-)
+HEAT = Unit("heat flux", "Btu/(h·ft2)", "W/m2")
 FILMS = Source("ISO 6946", "", "surface resistances: convection outdoors 4 + 4 v, indoors 2.5", Status.MEMORY)
 ROOF: Final = "α E + ε Ls + hc (Ta − Tr) = ε σ Tr⁴"
 LEAVES_OUT: Final = (
     "Long waves: the sky sends evenly from all its parts; what the plaster looks down on is black and as warm as the "
     "air, what the roof side looks down on is a black roof that hands nothing inward.",
     "Shade of other buildings and of the coping; snow on the roof and on the coping.",
-    "Convection by wind follows its speed alone, not its direction to the face, and no warm face drives its own.",
+    "Convection by wind follows its speed alone, not its direction to the face; a warm wall drives none of its own.",
 )
 
 
@@ -116,19 +116,32 @@ def outdoor_face(
         around_c: temperature of what it looks down on [°C], (hours,); that of the air where it is left out.
     """
     weather = here.weather
-    convection = np.asarray(convection_outdoors(weather.wind_speed * here.wind_ratio))
     from_sky, _ = sky_waves(weather, here.cover)
     around = weather.temp_c if around_c is None else around_c
+    sun = skin.absorptance * sunlight(weather, tilt, azimuth, here.reflectance)
+    longwave = np.asarray(longwave_on_face(from_sky, around, tilt))
+    convection = np.asarray(convection_outdoors(weather.wind_speed * here.wind_ratio))
+    if tilt < LEVEL:
+        convection = _with_rising_air(weather.temp_c, convection, sun, longwave, skin.emittance)
     return Face(
         air_c=weather.temp_c,
         vapor_pa=outdoor_vapor(weather),
         convection=convection,
         vapor_film=np.asarray(vapor_film(convection, weather.pressure_pa)),
-        sun=skin.absorptance * sunlight(weather, tilt, azimuth, here.reflectance),
-        longwave=np.asarray(longwave_on_face(from_sky, around, tilt)),
+        sun=sun,
+        longwave=longwave,
         rain=np.zeros(weather.hours) if rain is None else rain,
         emittance=skin.emittance,
     )
+
+
+def _with_rising_air(air: Hours, wind: Hours, sun: Hours, longwave: Hours, emittance: float) -> Hours:
+    """The greater of the wind's convection and that of air rising from a level face which hands nothing inward."""
+    convection = wind
+    for _ in range(RISES):
+        surface = np.asarray(insulated_surface(air, convection, sun, longwave, emittance))
+        convection = np.maximum(wind, (convection + np.asarray(rising_air(surface - air))) / 2.0)
+    return convection
 
 
 def roof_surface(here: Outdoors, skin: Skin) -> Hours:
@@ -295,9 +308,11 @@ def _say_sky(work: Worksheet, here: Outdoors) -> None:
     work.cite(FILMS)
     work.step_word("", "long waves of the sky", basis, "", source)
     if weather.longwave is None:
+        near = work.shown(OFF_BY, HEAT)
+        leave_out(work, f"Weather file without infrared radiation: the long waves of the sky are {basis}.")
         leave_out(
             work,
-            f"Weather file without infrared radiation: the long waves of the sky are {basis}. {HOW_NEAR}",
+            f"Such an estimate of a clear sky is within some {near} of measurements; clouds add to that.",
         )
     colder = float((weather.temp_c - np.asarray(sky_temperature(from_sky))).mean())
     work.step("ΔTs", "sky colder than the air, mean of the year", colder, DIFFERENCE, "Ta − (Ls/σ)^¼")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from specgen.arrays import ArrayLike
+from specgen.arrays import ArrayLike, np
 from specgen.physics.constants import MOLAR_MASS_RATIO, SPECIFIC_HEAT_DRY_AIR, STANDARD_ATMOSPHERE
 from specgen.physics.errors import Floats, check_range, plain
 
@@ -13,6 +13,10 @@ INDOORS: Final = 2.5
 AT_CALM: Final = 4.0
 BY_WIND: Final = 4.0
 """Convection outdoors at calm [W/(m²·K)] and its rise with the wind [J/(m³·K)]. ISO 6946, surface resistances (M)."""
+
+UPWARD: Final = 1.52
+"""Air that rises from a warm level face: factor of the cube root of its excess [W/(m²·K^(4/3))]. ASHRAE Handbook of
+Fundamentals, free convection in air, turbulent (M)."""
 
 
 def convection_outdoors(wind_m_s: ArrayLike) -> Floats:
@@ -31,6 +35,24 @@ def convection_outdoors(wind_m_s: ArrayLike) -> Floats:
     """
     wind = check_range("wind speed [m/s]", wind_m_s, 0.0, 100.0, "hourly mean wind speed")
     return plain(AT_CALM + BY_WIND * wind)
+
+
+def rising_air(excess_k: ArrayLike) -> Floats:
+    """Convection at a level face that is warmer than calm air, h_c = 1.52 ΔT^(1/3); none where it is colder.
+
+    Args:
+        excess_k: temperature of the face less that of the air ΔT [K].
+
+    Returns:
+        Coefficient without long waves [W/(m²·K)].
+
+    >>> round(rising_air(64.0), 9)
+    6.08
+
+    Reference: as `UPWARD`.
+    """
+    excess = check_range("excess of the face [K]", excess_k, -200.0, 200.0, "faces in the sun")
+    return plain(UPWARD * np.maximum(excess, 0.0) ** (1.0 / 3.0))
 
 
 def vapor_film(convection: ArrayLike, total_pa: ArrayLike = STANDARD_ATMOSPHERE) -> Floats:

@@ -19,6 +19,8 @@ HELD_C: Final = (-40.0, 30.0)
 """Dew points beyond which the clear sky is held [°C]: near the lower the parabola turns, near the upper its fit ends."""
 CLEAR: Final = (0.758, 0.521, 0.625)
 """Emissivity of the clear sky at a dew point of 0 °C, its rise with the dew point over 100 °C and with the square [-]."""
+OFF_BY: Final = 14.0
+"""How far the long waves of a clear sky by `CLEAR` are off measurements [W/m²] (P: the same text, "around 14 W/m²")."""
 _AIR: Final = (-120.0, 150.0, "air, ground and roofs outdoors")
 _ROUNDS: Final = 30
 _NEAR: Final = 1e-9  # K

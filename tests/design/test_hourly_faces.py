@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable
 from dataclasses import fields, replace
 from pathlib import Path
@@ -13,6 +14,7 @@ from pvlib.atmosphere import get_relative_airmass
 from pvlib.irradiance import get_extra_radiation, get_total_irradiance
 from pvlib.solarposition import get_solarposition
 
+from specgen.design import driving_rain
 from specgen.design.drive_study import Sky, weather_climate
 from specgen.design.hourly_faces import (
     Outdoors,
@@ -38,8 +40,8 @@ from specgen.physics.sky import black_body
 from specgen.physics.sol_air import sol_air
 from specgen.practice.load import load_practice
 from specgen.units.quantity import Quantity
-from tests.design.moisture import WEST
-from tests.design.projects import changed_project
+from tests.design.moisture import WEST, YEAR
+from tests.design.projects import calculation, changed_project, number
 from tests.intake.weather_files import COLD_MARINE, HOT_HUMID, MIXED_HUMID, epw_lines
 
 MONTHLY = ("site:\n", "site:\n  rain_months: 90, 80, 100, 80, 90, 100, 0, 90, 100, 80, 80, 110 mm\n")
@@ -112,6 +114,20 @@ def test_a_face_by_hand(weather: Weather) -> None:
         assert face.longwave[hour] == pytest.approx((waves[hour] + around) / 2.0, rel=1e-12)
     assert face.rain.max() == 0.0
     assert face.emittance == 0.9
+
+
+def test_air_rises_off_a_hot_level_face(weather: Weather) -> None:
+    """The convection that is found fits the temperature that it leads to; the wind's own is never undercut."""
+    here = Outdoors(weather, 0.2, 1.0, 0.5)
+    face = outdoor_face(here, 0.0, 0.0, Skin(0.85, 0.9))
+    wind = 4.0 + 4.0 * weather.wind_speed
+    assert (face.convection >= wind - 1e-12).all()
+    more = face.convection > wind + 1e-9
+    assert 0.01 < more.mean() < 0.2
+    assert weather.wind_speed[more].max() < 1.0
+    surface = roof_surface(here, Skin(0.85, 0.9))
+    rises = 1.52 * np.maximum(surface - weather.temp_c, 0.0) ** (1.0 / 3.0)
+    np.testing.assert_allclose(face.convection, np.maximum(wind, rises), atol=0.01)
 
 
 def test_still_air_gives_and_takes_nothing() -> None:
@@ -357,6 +373,14 @@ def test_both_laws_by_loops(tmp_path: Path, weather: Weather) -> None:
     for law in (ISO, ASHRAE):
         assert f"rain driven onto the plaster in the year by {law}" in titles
         assert f"rain driven onto the roof side in the year by {law}" in titles
+
+
+def test_annual_index_is_that_of_the_driving_rain_sheet(tmp_path: Path, weather: Weather) -> None:
+    shutil.copy(MIXED_HUMID, tmp_path / "year.csv")
+    calc = calculation(driving_rain, tmp_path, WEST, YEAR)
+    found = wall_faces(sheet(tmp_path, WEST), weather).on_plaster
+    assert found.year(ISO) == pytest.approx(number(calc, "wall_index", "kg/m2"), rel=1e-9)
+    assert found.year(ASHRAE) == pytest.approx(number(calc, "load_total", "kg/m2"), rel=1e-9)
 
 
 @pytest.mark.parametrize("law", [ISO, ASHRAE])
