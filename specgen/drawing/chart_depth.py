@@ -30,7 +30,7 @@ from specgen.drawing.chart import (
     years_below,
 )
 from specgen.drawing.chart_hours import LimitLine
-from specgen.drawing.lettering import cut
+from specgen.drawing.lettering import cut, wrapped
 from specgen.drawing.shapes import Drawing, Item, Point, Shade, Stroke, Text, rectangle
 from specgen.units.counted import many
 from specgen.units.quantity import from_si
@@ -105,7 +105,7 @@ def across_wall(
     if len(levels) < 2 or any(b <= a for a, b in pairwise(levels)):
         raise ChartError("levels of a heat map rise, two or more")
     finding, description = _words(quantity, unit, layers, values, years, limit)
-    height = heading_height(title, finding) + HIGH + 33.0
+    height = heading_height(title, finding) + HIGH + 36.0
     items, y = heading(title, finding, height - 4.0)
     y -= 3.0
     frame = PlotBox(
@@ -247,9 +247,11 @@ def _borders(
 def _slanted(x0: float, y0: float, x1: float, y1: float) -> Iterator[Item]:
     """Slanted lines over what holds no water and has no shade."""
     high = y1 - y0
-    for number in range(1, int((x1 - x0) / SLANTS)):
-        x = x0 + SLANTS * number
-        yield Stroke(FRAME, ((x, y0), (min(x + high, x1), y0 + min(high, x1 - x))), "fine")
+    for number in range(-math.ceil(high / SLANTS), math.floor((x1 - x0) / SLANTS) + 1):
+        start = x0 + SLANTS * number
+        left, right = max(start, x0), min(start + high, x1)
+        if right - left > 0.01:
+            yield Stroke(FRAME, ((left, y0 + left - start), (right, y0 + right - start)), "fine")
 
 
 def _key(
@@ -275,9 +277,12 @@ def _key(
         )
     x = LEFT + wide * count + 12.0
     yield Stroke(LIMIT, rectangle(x, top - high, x + 7.0, top), "medium", closed=True)
-    yield Text(DRAWN, (x + 9.0, top - high + 0.9), f"{limit.value:g} {unit} or more ({limit.name})", LABEL)
-    for number, line in enumerate(meant):
-        yield Text(DRAWN, (x + 9.0, top - high - 1.2 * TICK - 1.3 * TICK * number), line, TICK)
+    y = top - high + 0.9
+    words = f"{limit.value:g} {unit} or more ({limit.name})"
+    for size, lines in ((LABEL, wrapped(words, LABEL, WIDE - 3.0 - x - 9.0)), (TICK, meant)):
+        for line in lines:
+            yield Text(DRAWN, (x + 9.0, y), line, size)
+            y -= 1.35 * size
 
 
 def _words(

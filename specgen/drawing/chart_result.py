@@ -14,12 +14,13 @@ from specgen.drawing.chart_drying import Racer, drying_race
 from specgen.drawing.chart_hours import ChartPanel, LimitLine, over_years
 from specgen.drawing.chart_leak import leak_chart
 from specgen.drawing.shapes import Drawing
-from specgen.model.hourly import OTHER, CutHours, HourlyResult, PlaceHours
+from specgen.model.hourly import GYPSUM, OTHER, WOOD, CutHours, HourlyResult, PlaceHours
 from specgen.practice.entries import Practice
 from specgen.units.quantity import to_unit
 
 MONTHS_A_YEAR: Final = 12
 MOST_INDEX: Final = 6.0
+LEAST_DAYS, TIMES_HALF = 14, 3.0  # of a race that is shown: days, and days over those of the slower half
 LEVELS: Final = (0.0, 50.0, 60.0, 70.0, 80.0, 90.0, 95.0, 100.0)  # of humidity [%]
 
 
@@ -77,6 +78,8 @@ def race_chart(cut: str, first: HourlyResult, second: HourlyResult) -> Drawing |
             return None
         walls.append((result.parapet, found))
     days = min(len(found.drying) for _, found in walls)
+    slowest = max(days if found.half_days is None else found.half_days for _, found in walls)
+    days = min(days, max(LEAST_DAYS, math.ceil(TIMES_HALF * slowest)) + 1)
     racers = [
         Racer(name, np.array(one.drying[:days]), math.inf if one.half_days is None else one.half_days, 1.0)
         for name, one in walls
@@ -93,10 +96,10 @@ def _across(result: HourlyResult, cut: CutHours, limits: ChartLimits, system: st
         return None
     return across_wall(
         f"{result.parapet} depth {cut.cut}",
-        f"{result.parapet}, {cut.cut}: humidity across the wall, {_rain(cut)}",
+        f"{result.parapet}, {cut.cut}: humidity, no leak past the barrier",
         "relative humidity", "%", layers, 100.0 * np.array(cut.profile[:months]),
         Calendar.alike(months // MONTHS_A_YEAR, "month"), LEVELS,
-        LimitLine(limits.humid, "metal corrodes, mold may grow"), system,
+        LimitLine(limits.humid, "mold may grow"), system,
     )  # fmt: skip
 
 
@@ -113,14 +116,14 @@ def _over_years(result: HourlyResult, cut: CutHours, limits: ChartLimits) -> Dra
     if not months:
         return None
     years = Calendar.alike(months // MONTHS_A_YEAR, "month")
-    by_mass = tuple(n for n, one in enumerate(chosen) if one.sort != OTHER)
-    by_air = tuple(n for n, one in enumerate(chosen) if one.sort == OTHER)
     wood = (LimitLine(limits.wet, "wet wood"), LimitLine(limits.decay, "wood decays"))
     panels = []
-    for of, name, unit, against in (
-        (by_mass, "moisture content", "% by mass", wood),
-        (by_air, "relative humidity", "%", ()),
+    for sort, name, unit, against in (
+        (WOOD, "moisture content of wood", "% by mass", wood),
+        (GYPSUM, "moisture content of gypsum", "% by mass", ()),
+        (OTHER, "relative humidity", "%", ()),
     ):
+        of = _unlike([number for number, one in enumerate(chosen) if one.sort == sort], chosen, cut.course)
         if of:
             columns = [cut.course[chosen[number].name][:months] for number in of]
             panels.append(ChartPanel(name, unit, 100.0 * np.array(columns).T, against, of=of))
@@ -128,6 +131,16 @@ def _over_years(result: HourlyResult, cut: CutHours, limits: ChartLimits) -> Dra
     title = f"{result.parapet}, {cut.cut}: {_rain(cut)}"
     name = f"{result.parapet} hours {cut.cut}"
     return over_years(name, title, [one.name for one in chosen], panels, years)
+
+
+def _unlike(
+    numbers: Sequence[int], chosen: Sequence[PlaceHours], course: Mapping[str, Sequence[float]]
+) -> tuple[int, ...]:
+    """The first of those that have the same months: moisture is that of a layer, whichever face is watched."""
+    found: dict[tuple[float, ...], int] = {}
+    for number in numbers:
+        found.setdefault(tuple(course[chosen[number].name]), number)
+    return tuple(found.values())
 
 
 def _mold(chosen: Sequence[PlaceHours], limits: ChartLimits) -> list[ChartPanel]:

@@ -14,6 +14,7 @@ from specgen.drawing.lettering import text_box
 from specgen.drawing.shapes import Drawing, Stroke, Text
 from specgen.model.hourly import (
     BELOW,
+    GYPSUM,
     MID_HEIGHT,
     OTHER,
     TOP,
@@ -79,8 +80,9 @@ def test_a_chart_for_each_cut_with_a_course() -> None:
     (one,) = result_charts(result(), PRACTICE)  # one run: no chart of leaks; no profile: none across
     assert one.title == "P-1, parapet at mid-height: 1 % of the rain reaches the barrier, none gets past it"
     assert "wet wood: 20 % by mass" in words_of(one) and "mold that is seen: 3" in words_of(one)
-    assert "Moisture content peaks at 27.8 % by mass (plywood, March of year 4), above the limit of 20 %" in (
-        one.description
+    assert (
+        "Moisture content of wood peaks at 27.8 % by mass (plywood, March of year 4), above the limit of 20 %"
+        in (one.description)
     )
     assert "Relative humidity peaks at 95.8 % (back of the plaster, March of year 4)." in one.description
     assert (
@@ -179,7 +181,7 @@ def with_profile(
 
 def test_across_the_wall_as_it_was_kept() -> None:
     _, one = result_charts(with_profile(), PRACTICE, "inch-pound")
-    assert one.title.startswith("P-1, parapet at mid-height: humidity across the wall, 1 % of the rain")
+    assert one.title.startswith("P-1, parapet at mid-height: humidity, no leak past the barrier")
     assert (
         "Relative humidity peaks at 83.4 % (plywood, December of year 4), at or above the limit of 80 %"
         in (one.description)
@@ -200,6 +202,24 @@ def drying_result(name: str, days: float, count: int = 90, half: float | None = 
     (cut, _) = result().cuts
     left = tuple(0.5 ** (day / days) for day in range(count))
     return replace(result(), parapet=name, cuts=(replace(cut, drying=left, half_days=half or days),))
+
+
+def test_faces_of_one_layer_are_one_line_and_gypsum_is_held_against_no_wood() -> None:
+    places = (
+        place("board, outer", GYPSUM, 0.3),
+        place("board, inner", GYPSUM, 0.3),
+        place("stud", WOOD, 0.1),
+    )
+    (one,) = result_charts(result(places), PRACTICE)
+    assert (
+        "Moisture content of gypsum peaks at 35.8 % by mass (board, outer, March of year 4). "
+        in one.description
+    )
+    assert (
+        "Moisture content of wood peaks at 15.8 % by mass (stud, March of year 4), within the limit"
+        in one.description
+    )
+    assert "board, inner" not in one.description
 
 
 def test_the_race_of_two_kept_walls() -> None:
