@@ -16,6 +16,8 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 COMPILED: bool = find_spec("numba") is not None
 """Whether loops over hours run compiled."""
+BESIDE = ("constants", "gap_air", "gap_balance", "largest_share", "mold", "moist_air", "moisture_hours")
+"""Files of the room above that a simulation, or the reading of its hours, takes its formulas from."""
 
 
 def compiled(function: Function) -> Function:
@@ -42,15 +44,20 @@ def plain(function: Function) -> Function:
 
 
 @cache
-def _kept() -> Path:
-    """Where compiled code is kept: in the user's cache, or beside other temporary files where there is none."""
+def program_sum() -> str:
+    """The sum of the files that a simulation and its reading are made by: what was kept under another is stale."""
     here = Path(__file__).parent
     read = sha256()
-    for file in sorted((*here.glob("*.py"), *here.parent.glob("*.py"))):
+    for file in sorted((*here.glob("*.py"), *(here.parent / f"{name}.py" for name in BESIDE))):
         read.update(file.read_bytes())
-    name = f"hourly-{read.hexdigest()[:16]}"
+    return read.hexdigest()[:16]
+
+
+@cache
+def _kept() -> Path:
+    """Where compiled code is kept: in the user's cache, or beside other temporary files where there is none."""
     base = os.environ.get("LOCALAPPDATA") or os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    wanted = Path(base) / "specgen" / name
+    wanted = Path(base) / "specgen" / f"hourly-{program_sum()}"
     try:
         wanted.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryFile(dir=wanted):

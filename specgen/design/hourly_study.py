@@ -1,0 +1,204 @@
+"""Years of hours through the cuts of a parapet: what happens at each leak, how much leakage it forgives, how sure it is.
+
+Seconds a run, some tens of runs a parapet: it runs when asked, and what it found is kept under `key_of`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from specgen.arrays import np
+from specgen.design.hourly_cuts import Cut, cuts
+from specgen.design.hourly_faces import WallFaces, wall_faces
+from specgen.design.hourly_faces import years as years_in_row
+from specgen.design.hourly_years import Limits, Years, course, drying, judged, march_years
+from specgen.design.hygric_materials import End, varied
+from specgen.design.worksheet import Worksheet
+from specgen.model.hourly import CutHours, HourlyResult, LeakRun
+from specgen.model.project import Parapet, Project
+from specgen.physics.heat_moisture.compiled import program_sum
+from specgen.physics.heat_moisture.grid import Gap, Layer
+from specgen.physics.largest_share import largest_share
+from specgen.practice.entries import Practice
+
+FORMAT: Final = 1
+"""Of what a study does: counted up when its steps change, so that what was kept before is stale."""
+ENDS: Final[tuple[End, End]] = ("low", "high")
+
+
+def key_of(project: Project, parapet: Parapet, practice: Practice, years: int = 10) -> str:
+    """The sum of all numbers that a study of this parapet reads, and of the program that makes it.
+
+    Raises:
+        Unknown: a value is missing.
+        PhysicsError: one is out of range.
+    """
+    return read(project, parapet, practice, years).key
+
+
+@dataclass(frozen=True, eq=False)
+class Read:
+    """What a study reads: its cuts, limits and words, under their key."""
+
+    work: Worksheet
+    cuts: tuple[Cut, ...]
+    faces: tuple[WallFaces, ...]
+    limits: Limits
+    key: str
+
+
+def read(
+    project: Project, parapet: Parapet, practice: Practice, years: int, work: Worksheet | None = None
+) -> Read:
+    """Everything that a study needs, written on a sheet.
+
+    Raises:
+        Unknown: a value is missing; the sheet names it.
+        PhysicsError: one is out of range.
+    """
+    sheet = work or Worksheet("hourly moisture", "", project, parapet, practice, "", [])
+    if project.weather is None:
+        raise sheet.stop("site.weather: a weather file of hours")
+    made: dict[int, WallFaces] = {}
+    in_row = years_in_row(project.weather, years)
+    for one in in_row:
+        if id(one) not in made:
+            made[id(one)] = wall_faces(sheet, one)
+    faces = tuple(made[id(one)] for one in in_row)
+    sections = cuts(sheet, faces)
+    limits = Limits.of(practice)
+    return Read(sheet, sections, faces, limits, _key(sections, limits, years))
+
+
+def study(
+    project: Project,
+    parapet: Parapet,
+    practice: Practice,
+    *,
+    years: int = 10,
+    tell: Callable[[float], None] = lambda share: None,
+) -> HourlyResult:
+    """Run a parapet through its years.
+
+    Args:
+        project, parapet, practice: as a calculation takes them.
+        years: at most so many; fewer where the peaks no longer change.
+        tell: takes the share of the work that is done.
+
+    Raises:
+        Unknown: a value is missing.
+        PhysicsError: a value is out of range, or the wall cannot be solved; it names layer and hour.
+    """
+    found = read(project, parapet, practice, years)
+    done = []
+    for number, cut in enumerate(found.cuts):
+
+        def part(share: float, number: int = number) -> None:
+            tell((number + share) / len(found.cuts))
+
+        done.append(_cut(cut, found.limits, practice, part))
+    first = found.faces[0]
+    notes = tuple(found.work.leaves_out)
+    weather = first.year.weather
+    return HourlyResult(parapet.name, found.key, years, weather.name, first.year.basis, tuple(done), notes)
+
+
+def _cut(cut: Cut, limits: Limits, practice: Practice, tell: Callable[[float], None]) -> CutHours:
+    runs: dict[float, LeakRun] = {}
+    kept: dict[float, Years] = {}
+    count = 0
+
+    def run(share: float) -> LeakRun:
+        nonlocal count
+        if share not in runs:
+            kept[share] = march_years(cut, share, limits)
+            runs[share] = judged(cut, share, kept[share], limits)
+            count += 1
+            tell(min(0.9, count / 12.0))
+        return runs[share]
+
+    run(0.0)
+    most = largest_share(lambda share: run(round(share, 6)).holds, 0.0, limits.most_leak, limits.leak_step)
+    uncertainty = _uncertainty(cut, limits, practice)
+    tell(0.95)
+    half = drying(cut, limits)
+    tell(1.0)
+    return CutHours(
+        cut.name,
+        sum(share for _, share in cut.always),
+        cut.leak_words,
+        tuple(runs[share] for share in sorted(runs)),
+        most.share,
+        most.outcome == "holds at the highest",
+        half,
+        uncertainty,
+        course(cut, kept[0.0]),
+    )
+
+
+def _uncertainty(cut: Cut, limits: Limits, practice: Practice) -> Mapping[str, float]:
+    """How far moisture and mold move with twice the cells and steps, and with each range of the materials."""
+    span = 2
+    base = judged(cut, 0.0, march_years(cut, 0.0, limits, most=span), limits)
+    fine = judged(cut, 0.0, march_years(cut, 0.0, limits, finer=2.0, steps=2, most=span), limits)
+    out = dict(zip(("grid moisture", "grid mold"), _apart(base, fine), strict=True))
+    wide = [0.0, 0.0]
+    for part, material in cut.materials.items():
+        for end in ENDS:
+            for variant in varied(practice, material, end):
+                other = march_years(cut.with_material(part, variant.material), 0.0, limits, most=span)
+                apart = _apart(base, judged(cut, 0.0, other, limits))
+                wide = [max(one, another) for one, another in zip(wide, apart, strict=True)]
+    return {**out, "material moisture": wide[0], "material mold": wide[1]}
+
+
+def _apart(one: LeakRun, other: LeakRun) -> tuple[float, float]:
+    """Largest difference of moisture by mass [-] and of the mold index between two runs."""
+    pairs = list(zip(one.places, other.places, strict=True))
+    moisture = [abs((a.moisture_peak or 0.0) - (b.moisture_peak or 0.0)) for a, b in pairs]
+    return max(moisture, default=0.0), max((abs(a.mold_peak - b.mold_peak) for a, b in pairs), default=0.0)
+
+
+def _key(sections: Sequence[Cut], limits: Limits, years: int) -> str:
+    """The sum of all arrays to seven digits, so that another machine's last bits change nothing."""
+    summed = hashlib.sha256(f"{FORMAT} {program_sum()} {years} {limits}".encode())
+
+    def add(*arrays: object) -> None:
+        for one in arrays:
+            summed.update((np.asarray(one, dtype=np.float32) + np.float32(0.0)).tobytes())
+
+    for cut in sections:
+        summed.update(repr((cut.name, cut.always, cut.leak, cut.leak_words, cut.places, cut.dries)).encode())
+        for part in cut.parts:
+            if isinstance(part, Gap):
+                summed.update(repr(part).encode())
+            else:
+                _add_layer(part, summed, add)
+        seen: set[int] = set()
+        for year in cut.years:
+            if id(year.rain) in seen:
+                continue
+            seen.add(id(year.rain))
+            add(year.rain, year.month)
+            for face in (year.outside, year.inside):
+                add(
+                    face.air_c,
+                    face.vapor_pa,
+                    face.convection,
+                    face.vapor_film,
+                    face.sun,
+                    face.longwave,
+                    face.rain,
+                )
+                add(face.emittance)
+    return summed.hexdigest()
+
+
+def _add_layer(part: Layer, summed: hashlib._Hash, add: Callable[..., None]) -> None:
+    summed.update(part.name.encode())
+    material = part.material
+    add(part.thickness, material.heat, material.vapor_exponent)
+    add(material.water, material.liquid, material.vapor, material.conductivity)

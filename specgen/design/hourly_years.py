@@ -1,0 +1,256 @@
+"""Years of hours through one cut, and what they did at its places."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import fsum
+from typing import Final, TypeAlias
+
+from specgen.arrays import NDArray, np
+from specgen.design.hourly_cuts import Cut, Place, YearFaces
+from specgen.model.hourly import GYPSUM, OTHER, WOOD, LeakRun, PlaceHours
+from specgen.physics.heat_moisture.grid import Grid, grid
+from specgen.physics.heat_moisture.simulate import Source, simulate
+from specgen.physics.moisture_hours import above, days_to_half, freezing, wetness_hours, worst_month
+from specgen.physics.mold import DECLINES, mold_index
+from specgen.practice.entries import Practice
+
+Array: TypeAlias = "NDArray[np.float64]"
+LEAST_YEARS: Final = 3
+MONTH: Final = 24 * 30
+"""Fewest years of a run; hours of which a running mean of humidity is taken."""
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What the places are held against (practice values of the same names), and when years count as settled."""
+
+    mold: float
+    wood_wet: float
+    wood_decay: float
+    corrosion_rh: float
+    corrosion_c: float
+    corrosion_wood: float
+    frost_share: float
+    settled_moisture: float
+    settled_mold: float
+    start_humidity: float
+    wetting_humidity: float
+    most_leak: float
+    leak_step: float
+
+    @classmethod
+    def of(cls, practice: Practice) -> Limits:
+        """The numbers of the practice folder, in SI."""
+        keys = (
+            "hours.mold_index", "hours.wood_wet", "hours.wood_decay", "hours.corrosion_humidity",
+            "hours.corrosion_temperature", "hours.corrosion_wood", "hours.frost_share", "hourly.settled_moisture",
+            "hourly.settled_mold", "hourly.start_humidity", "hourly.wetting_humidity", "hourly.most_leak",
+            "hourly.leak_step",
+        )  # fmt: skip
+        return cls(*(practice.quantity(key).value for key in keys))
+
+
+@dataclass(frozen=True, eq=False)
+class Years:
+    """The hours of a run of several years: temperature [°C] and humidity of the places (hours, places), water of each
+    part [kg/m²] (hours, parts), water taken by each leak [kg/m²] (hours, leaks), month of each hour."""
+
+    wall: Grid
+    temp_c: Array
+    humidity: Array
+    water: Array
+    taken: Array
+    offered: Array
+    month: NDArray[np.int64]
+    hours: tuple[int, ...]
+    mass_error: float
+    heat_error: float
+
+    def year(self, number: int) -> slice:
+        """The hours of a year, counted from 0."""
+        start = sum(self.hours[:number])
+        return slice(start, start + self.hours[number])
+
+
+def _holds(places: Sequence[PlaceHours], growing: bool, limits: Limits) -> bool:
+    """Whether mold stays below its index, and no wood stays above decay or, being wet, gets wetter by the year."""
+    behind = [one for one in places if one.mold]
+    decays = any(one.hours_28 > 0 for one in behind)
+    wetter = growing and any(one.hours_20 > 0 for one in behind)
+    return max((one.mold_peak for one in behind), default=0.0) < limits.mold and not decays and not wetter
+
+
+def march_years(
+    cut: Cut, share: float, limits: Limits, *, finer: float = 1.0, steps: int = 1, most: int | None = None
+) -> Years:
+    """Year after year until the peaks no longer change, or all years are done.
+
+    Args:
+        cut: what is run.
+        share: of the rain, at the leak that is varied [-].
+        limits: when peaks count as settled, and the humidity at the start.
+        finer, steps: cells and steps so many times as fine.
+        most: at most so many years.
+    """
+    wall = grid(cut.parts, finer)
+    nodes = [node_of(wall, place) for place in cut.places]
+    state = None
+    found = []
+    peaks: list[Array] = []
+    for number, year in enumerate(cut.years[:most]):
+        run = simulate(
+            wall, year.outside, year.inside, watch=nodes, sources=sources(cut, year, share), start=state,
+            start_c=float(np.clip(year.outside.air_c[:24].mean(), -30.0, 40.0)), start_humidity=limits.start_humidity,
+            finer_steps=steps,
+        )  # fmt: skip
+        state = run.end
+        found.append(run)
+        peaks.append(
+            np.array([_peak(run.water, run.humidity, wall, cut, at) for at in range(len(cut.places))])
+        )
+        if number + 1 >= LEAST_YEARS and np.abs(peaks[-1] - peaks[-2]).max() < limits.settled_moisture:
+            break
+    taken = [source.water for source in sources(cut, cut.years[0], share)]
+    offered = [fsum(one.tolist()) * 3600.0 for one in taken]
+    return Years(
+        wall,
+        np.concatenate([run.temp_c for run in found]),
+        np.concatenate([run.humidity for run in found]),
+        np.concatenate([run.water for run in found]),
+        np.concatenate([run.taken for run in found]),
+        np.array([0.0, *offered]),
+        np.concatenate([year.month for year in cut.years[: len(found)]]),
+        tuple(run.temp_c.shape[0] for run in found),
+        max(run.balance.mass_error for run in found),
+        max(run.balance.heat_error for run in found),
+    )
+
+
+def node_of(wall: Grid, place: Place) -> int:
+    """The node of a place."""
+    number = wall.named(place.part)
+    return wall.first[number] if place.outer else wall.last[number]
+
+
+def sources(cut: Cut, year: YearFaces, share: float) -> list[Source]:
+    """What leaks in in a year: always, and the share that is varied."""
+    always = [Source(part, amount * year.rain) for part, amount in cut.always]
+    return [*always, Source(cut.leak, share * year.rain)] if share > 0.0 else always
+
+
+def _moisture(years_water: Array, wall: Grid, place: Place) -> Array:
+    """Moisture of the layer of a place by mass [-], (hours,)."""
+    return np.asarray(years_water[:, wall.named(place.part)] / (place.thickness * place.density))
+
+
+def _peak(water: Array, humidity: Array, wall: Grid, cut: Cut, at: int) -> float:
+    place = cut.places[at]
+    if place.sort == OTHER:
+        return float(_month_mean(humidity[:, at]).max())
+    return float(_moisture(water, wall, place).max())
+
+
+def _month_mean(series: Array) -> Array:
+    """Running means of 30 days."""
+    span = min(MONTH, series.size)
+    total = np.concatenate(([0.0], np.cumsum(series)))
+    return np.asarray((total[span:] - total[:-span]) / span)
+
+
+def judged(cut: Cut, share: float, hours: Years, limits: Limits) -> LeakRun:
+    """What the hours of a run did at each place."""
+    molds = mold_index(
+        hours.temp_c,
+        np.minimum(hours.humidity, 1.0),
+        [place.mold_class for place in cut.places],
+        [DECLINES[place.decline] for place in cut.places],
+    )
+    places = tuple(_place(hours, limits, place, at, molds[:, at]) for at, place in enumerate(cut.places))
+    years = len(hours.hours)
+    growing = any(
+        len(one.peaks) > 1 and one.peaks[-1] - one.peaks[-2] > limits.settled_moisture for one in places
+    ) or any(len(one.mold) > 1 and one.mold[-1] - one.mold[-2] > limits.settled_mold for one in places)
+    taken = hours.taken[hours.year(years - 1)].sum(axis=0)
+    return LeakRun(
+        share,
+        years,
+        growing,
+        places,
+        float(taken[1:].sum()),
+        float(max(0.0, hours.offered.sum() - taken[1:].sum())),
+        hours.mass_error,
+        hours.heat_error,
+        _holds(places, growing, limits),
+    )
+
+
+def _place(hours: Years, limits: Limits, place: Place, at: int, mold: Array) -> PlaceHours:
+    count = len(hours.hours)
+    last = hours.year(count - 1)
+    temp, rh = hours.temp_c[last, at], np.minimum(hours.humidity[last, at], 1.0)
+    number = hours.wall.named(place.part)
+    content = hours.water[:, number] / place.thickness
+    moisture = _moisture(hours.water, hours.wall, place)
+    by_mass = place.sort in (WOOD, GYPSUM)
+    worse = moisture if by_mass else hours.humidity[:, at]
+    frost = freezing(temp, content[last], place.free_saturation, limits.frost_share)
+    if place.sort == WOOD:
+        corroding = int(above(moisture[last], limits.corrosion_wood).hours)
+    else:
+        corroding = int(wetness_hours(temp, rh, limits.corrosion_rh, limits.corrosion_c))
+    peaks = tuple(
+        float(
+            moisture[hours.year(one)].max()
+            if by_mass
+            else _month_mean(hours.humidity[hours.year(one), at]).max()
+        )
+        for one in range(count)
+    )
+    return PlaceHours(
+        name=place.name,
+        layer=place.part,
+        sort=place.sort,
+        moisture_peak=float(moisture[last].max()) if by_mass else None,
+        moisture_end=float(moisture[-1]) if by_mass else None,
+        hours_20=int(above(moisture[last], limits.wood_wet).hours) if place.sort == WOOD else 0,
+        hours_28=int(above(moisture[last], limits.wood_decay).hours) if place.sort == WOOD else 0,
+        humidity_peak=float(_month_mean(hours.humidity[last, at]).max()),
+        mold=tuple(float(mold[hours.year(one)].max()) for one in range(count)) if place.held else (),
+        mold_class=place.mold_class,
+        corrosion_hours=corroding,
+        freeze_hours=int(frost.hours),
+        freeze_cycles=int(frost.cycles),
+        worst_month=int(worst_month(worse[last], hours.month[last]).month),
+        peaks=peaks,
+    )
+
+
+def course(cut: Cut, hours: Years) -> Mapping[str, tuple[float, ...]]:
+    """Mean of every month, place by place: moisture by mass of wood and gypsum, else relative humidity."""
+    turns = np.flatnonzero(np.diff(hours.month, prepend=hours.month[0] - 1))
+    out = {}
+    for at, place in enumerate(cut.places):
+        series = hours.humidity[:, at] if place.sort == OTHER else _moisture(hours.water, hours.wall, place)
+        sums = np.add.reduceat(series, turns)
+        out[place.name] = tuple((sums / np.diff(np.append(turns, series.size))).round(5).tolist())
+    return out
+
+
+def drying(cut: Cut, limits: Limits) -> float | None:
+    """Days in which half of a wetting of the layer behind the barrier leaves again, without any rain or leak [d]."""
+    wall = grid(cut.parts)
+    year = cut.years[0]
+    dry_face = replace(year.outside, rain=np.zeros(year.rain.shape))
+    number = wall.named(cut.dries)
+    humid = np.full(wall.nodes, limits.start_humidity)
+    soaked = humid.copy()
+    soaked[wall.first[number] : wall.last[number] + 1] = limits.wetting_humidity
+    start = float(np.clip(year.outside.air_c[:24].mean(), -30.0, 40.0))
+    water = [
+        simulate(wall, dry_face, year.inside, start_c=start, start_humidity=one).water[:, number]
+        for one in (soaked, humid)
+    ]
+    days = float(days_to_half(water[0] - water[1], 0.0))
+    return days if np.isfinite(days) else None
