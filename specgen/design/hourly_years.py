@@ -85,7 +85,7 @@ def _holds(places: Sequence[PlaceHours], growing: bool, limits: Limits) -> bool:
 def march_years(
     cut: Cut, share: float, limits: Limits, *, finer: float = 1.0, steps: int = 1, most: int | None = None
 ) -> Years:
-    """Year after year until the peaks no longer change, or all years are done.
+    """Year after year until neither peaks nor mold change any more, or all years are done.
 
     Args:
         cut: what is run.
@@ -99,6 +99,8 @@ def march_years(
     state = None
     found = []
     peaks: list[Array] = []
+    molds: list[Array] = []
+    index: Array = np.zeros(len(nodes))
     for number, year in enumerate(cut.years[:most]):
         run = simulate(
             wall, year.outside, year.inside, watch=nodes, sources=sources(cut, year, share), start=state,
@@ -110,7 +112,10 @@ def march_years(
         peaks.append(
             np.array([_peak(run.water, run.humidity, wall, cut, at) for at in range(len(cut.places))])
         )
-        if number + 1 >= LEAST_YEARS and np.abs(peaks[-1] - peaks[-2]).max() < limits.settled_moisture:
+        grown = _mold(cut, run.temp_c, run.humidity, index)
+        index = grown[-1]
+        molds.append(grown.max(axis=0))
+        if number + 1 >= LEAST_YEARS and _settled(peaks, limits.settled_moisture, molds, limits.settled_mold):
             break
     taken = [source.water for source in sources(cut, cut.years[0], share)]
     offered = [fsum(one.tolist()) * 3600.0 for one in taken]
@@ -126,6 +131,24 @@ def march_years(
         max(run.balance.mass_error for run in found),
         max(run.balance.heat_error for run in found),
     )
+
+
+def _settled(peaks: Sequence[Array], moisture: float, molds: Sequence[Array], mold: float) -> bool:
+    """Whether the last two years are alike at every place."""
+    return bool(np.abs(peaks[-1] - peaks[-2]).max() < moisture and np.abs(molds[-1] - molds[-2]).max() < mold)
+
+
+def _mold(cut: Cut, temp_c: Array, humidity: Array, start: Array) -> Array:
+    """Mold index of every hour and place, nothing where the criterion is not held."""
+    held = np.array([place.held for place in cut.places])
+    found = mold_index(
+        temp_c,
+        np.minimum(humidity, 1.0),
+        [place.mold_class for place in cut.places],
+        [DECLINES[place.decline] for place in cut.places],
+        start,
+    )
+    return np.asarray(np.where(held, found, 0.0))
 
 
 def node_of(wall: Grid, place: Place) -> int:
@@ -161,12 +184,7 @@ def _month_mean(series: Array) -> Array:
 
 def judged(cut: Cut, share: float, hours: Years, limits: Limits) -> LeakRun:
     """What the hours of a run did at each place."""
-    molds = mold_index(
-        hours.temp_c,
-        np.minimum(hours.humidity, 1.0),
-        [place.mold_class for place in cut.places],
-        [DECLINES[place.decline] for place in cut.places],
-    )
+    molds = _mold(cut, hours.temp_c, hours.humidity, np.zeros(len(cut.places)))
     places = tuple(_place(hours, limits, place, at, molds[:, at]) for at, place in enumerate(cut.places))
     years = len(hours.hours)
     growing = any(
