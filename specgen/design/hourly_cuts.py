@@ -15,6 +15,7 @@ from specgen.design.facing import leave_out
 from specgen.design.gap_path import gap_height, gap_losses
 from specgen.design.hourly_faces import WallFaces
 from specgen.design.hygric_materials import HygricLayer, porous, read_hygric_layers
+from specgen.design.hygric_top import read_top_layers
 from specgen.design.worksheet import Worksheet
 from specgen.model.hourly import BELOW, MID_HEIGHT, TOP
 from specgen.physics.gap_air import Loss
@@ -30,7 +31,6 @@ TIGHT: Final = 1e-15
 """Vapor permeance of sheet metal [kg/(m²·s·Pa)]: nothing that a century would show."""
 CAVITY_HOLDS: Final = 0.05
 CLASSES: Final = "mold_classes"
-BLOCKING: Final = "southern yellow pine"
 
 
 @dataclass(frozen=True)
@@ -259,45 +259,34 @@ def _lining(work: Worksheet, made: _Parts) -> None:
 def _top(
     work: Worksheet, wall: Sequence[HygricLayer], faces: Sequence[WallFaces], gaps: _Gaps, always: float
 ) -> Cut | None:
-    """The top from the coping down to the cavity; None, with the reason, where it has no blocking."""
-    blocking, coping = work.parapet.part("blocking"), work.parapet.part("coping")
-    if blocking is None or coping is None:
+    """The top from the coping down to the cavity; None, with the reason, where it has no blocking or no coping."""
+    pieces = read_top_layers(work)
+    work.stop_if_missing()
+    if {"blocking", "coping"} - {piece.role for piece in pieces}:
         leave_out(work, "The top of the parapet: no blocking or no coping is described.")
         return None
+    coping = work.parapet.part("coping")
     made = _Parts(work, gaps, [], {}, {})
-    if coping.kind == "plaster-covered":
-        plaster = next((layer for layer in wall if layer.role == "plaster"), None)
-        drain = next((layer for layer in wall if layer.role == "drainage layer"), None)
-        if plaster is None:
-            raise work.stop("coping: a top covered with plaster without plaster in the build-up")
-        for layer in (plaster, *([drain] if drain is not None and coping.flag("drainage_over_top") else [])):
-            made.add(replace(layer, name=f"{layer.name} of the top"))
-    else:
-        made.sheet(coping.id, TIGHT)
-        depth = work.practice_input("dc", "hourly.coping_gap")
-        exchange = work.practice_input("qc", "hourly.coping_exchange")
-        made.parts.append(Gap("air under the coping", depth, 1.0, exchange=exchange, holds=gaps.held))
-    flashing = work.parapet.part("top flashing")
-    if flashing is not None:
-        if flashing.has("vapor_permeance"):
-            title = f"vapor permeance of {flashing.id}"
-            permeance = work.part_input("Wt", title, flashing, "vapor_permeance")
-        else:
-            permeance = work.practice_input("Wt", "hourly.flashing_permeance")
-        made.sheet(flashing.id, permeance)
-    made.store(
-        blocking.id, porous(work.practice, BLOCKING), work.practice_input("db", "hourly.blocking_thickness")
-    )
-    leave_out(
-        work,
-        f"The blocking of the top: {BLOCKING}; below it the air of a closed cavity, as warm as outdoors.",
-    )
-    over = ((flashing.id, always),) if flashing is not None else ()
+    for piece in pieces:
+        if piece.role == "coping" and piece.material is None:
+            made.sheet(piece.name, max(piece.permeance, TIGHT))
+            depth = work.practice_input("dc", "hourly.coping_gap")
+            exchange = work.practice_input("qc", "hourly.coping_exchange")
+            made.parts.append(Gap("air under the coping", depth, 1.0, exchange=exchange, holds=gaps.held))
+            continue
+        made.add(piece)
+        if piece.role == "coping" and coping is not None and coping.flag("drainage_over_top"):
+            for layer in (one for one in wall if one.role == "drainage layer"):
+                made.parts.append(Gap(f"{layer.name} over the top", layer.thickness_m, 1.0, holds=gaps.held))
+    blocking = next(piece.name for piece in pieces if piece.role == "blocking")
+    flashing = next((piece.name for piece in pieces if piece.role == "top flashing"), None)
+    leave_out(work, "Below the blocking: the air of a closed cavity, as warm and as damp as outdoors.")
     years = [_year(one.coping, one.still, one.coping.rain, one) for one in faces]
-    leak = blocking.id
+    places = made.places(blocking)
+    work.stop_if_missing()
     return Cut(
-        TOP, tuple(made.parts), made.materials, tuple(years), over, leak,
-        f"of the rain on the top, past the joints of the coping and the membrane into {leak}", made.places(leak), leak,
+        TOP, tuple(made.parts), made.materials, tuple(years), ((flashing, always),) if flashing else (), blocking,
+        f"of the rain on the top, past the joints of the coping and the membrane into {blocking}", places, blocking,
     )  # fmt: skip
 
 

@@ -31,4 +31,16 @@ def _piece(work: Worksheet, part: Component, number: int) -> HygricLayer | None:
     if work.practice.kind(part.role, part.kind).metal:
         thickness = part.si("thickness") or 0.0
         return HygricLayer(part.id, part.role, thickness, None, 0.0, METAL_RESISTANCE, 0.0)
+    if part.role == "top flashing" and not work.practice.table(TOP).where(role=part.role, kind=part.kind):
+        return _flashing(work, part, number)
     return layer_of(work, part, number, TOP)
+
+
+def _flashing(work: Worksheet, part: Component, number: int) -> HygricLayer:
+    """A membrane of a kind that no table knows: its own permeance, or that of a tight one, which dries least."""
+    if part.has("vapor_permeance"):
+        title = f"vapor permeance of {part.id} ({part.kind})"
+        permeance = work.part_input(f"W{number}", title, part, "vapor_permeance")
+    else:
+        permeance = work.practice_input(f"W{number}", "hourly.flashing_permeance")
+    return HygricLayer(part.id, part.role, 0.0, None, permeance, METAL_RESISTANCE, permeance)
