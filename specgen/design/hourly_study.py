@@ -15,7 +15,7 @@ from specgen.design.hourly_cuts import Cut, cuts
 from specgen.design.hourly_faces import WallFaces, wall_faces
 from specgen.design.hourly_faces import years as years_in_row
 from specgen.design.hourly_years import Limits, Years, course, drying, judged, march_years
-from specgen.design.hygric_materials import End, varied
+from specgen.design.hygric_materials import HYGRIC, End, varied
 from specgen.design.worksheet import Worksheet
 from specgen.model.hourly import CutHours, HourlyResult, LeakRun
 from specgen.model.project import Parapet, Project
@@ -146,8 +146,9 @@ def _uncertainty(cut: Cut, limits: Limits, practice: Practice) -> Mapping[str, f
     fine = judged(cut, 0.0, march_years(cut, 0.0, limits, finer=2.0, steps=2, most=span), limits)
     out = dict(zip(("grid moisture", "grid mold"), _apart(base, fine), strict=True))
     wide = [0.0, 0.0]
+    known = {row["material"] for row in practice.table(HYGRIC).rows}
     for part, material in cut.materials.items():
-        for end in ENDS:
+        for end in ENDS if material.name in known else ():
             for variant in varied(practice, material, end):
                 other = march_years(cut.with_material(part, variant.material), 0.0, limits, most=span)
                 apart = _apart(base, judged(cut, 0.0, other, limits))
