@@ -1,0 +1,171 @@
+"""The study of years of hours: its cuts, its key, what leaks do, and the sheet that reads what is kept."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from specgen.design import hourly_moisture
+from specgen.design.hourly_cuts import Cut
+from specgen.design.hourly_study import Read, key_of, read, study
+from specgen.design.hourly_years import Limits, drying, judged, march_years
+from specgen.intake.project import load_project
+from specgen.model.hourly import BELOW, MID_HEIGHT, TOP, HourlyResult
+from specgen.model.project import Project
+from specgen.physics.heat_moisture.grid import Gap
+from specgen.practice.load import load_practice
+from tests.conftest import LONG
+from tests.intake.weather_files import HOT_HUMID, MIXED_HUMID
+
+STATED = Path("tests/stated")
+RAIN = 'site: {rain_months: "1.6, 2.2, 2.5, 3.1, 5.5, 9.7, 6.5, 8.9, 9.9, 6.3, 3.3, 2.0 in", '
+
+
+@cache
+def midrise() -> Project:
+    return load_project(STATED / "mixed-humid-midrise" / "project.yaml", load_practice(), MIXED_HUMID)
+
+
+@cache
+def found() -> Read:
+    return read(midrise(), midrise().parapets[0], load_practice(), 1)
+
+
+def cut_named(name: str) -> Cut:
+    return next(one for one in found().cuts if one.name == name)
+
+
+def changed(folder: Path, example: str, weather: Path, *changes: tuple[str, str]) -> Project:
+    text = (STATED / example / "project.yaml").read_text()
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new)
+    (folder / "project.yaml").write_text(text)
+    return load_project(folder / "project.yaml", load_practice(), weather)
+
+
+def test_three_cuts_from_outside_to_inside() -> None:
+    assert [cut.name for cut in found().cuts] == [MID_HEIGHT, TOP, BELOW]
+    names = [part.name for part in cut_named(MID_HEIGHT).parts]
+    assert names[0] == "plaster" and names[-1] == "roof turn-up"
+    assert names.index("drainage layer") < names.index("barrier") < names.index("sheathing")
+    assert "interior lining" in [part.name for part in cut_named(BELOW).parts]
+    assert [part.name for part in cut_named(TOP).parts][0] == "coping"
+    assert cut_named(MID_HEIGHT).leak == "sheathing" and cut_named(TOP).leak == "blocking"
+    assert cut_named(MID_HEIGHT).always == (("barrier", 0.01),)
+
+
+def test_the_criterion_is_held_behind_the_barrier_alone() -> None:
+    held = {place.part for place in cut_named(MID_HEIGHT).places if place.held}
+    assert "plaster" not in held and {"sheathing", "roof-side sheathing"} <= held
+
+
+def test_a_gap_open_at_one_end_changes_its_air_by_practice() -> None:
+    (gap,) = (
+        part
+        for part in cut_named(MID_HEIGHT).parts
+        if isinstance(part, Gap) and part.name == "drainage layer"
+    )
+    assert gap.losses is None
+    assert gap.exchange * 3600.0 / gap.depth == pytest.approx(
+        load_practice().quantity("hourly.closed_exchange").value
+    )
+
+
+def test_the_key_is_that_of_all_that_is_read(tmp_path: Path) -> None:
+    practice = load_practice()
+    kept = key_of(midrise(), midrise().parapets[0], practice, 1)
+    assert kept == found().key
+    assert key_of(midrise(), midrise().parapets[0], practice, 2) != kept
+    other = changed(tmp_path, "mixed-humid-midrise", MIXED_HUMID, ("kind: glass-mat gypsum", "kind: plywood"))
+    assert key_of(other, other.parapets[0], practice, 1) != kept
+    # A name of the project is nothing that the hours know.
+    same = changed(tmp_path, "mixed-humid-midrise", MIXED_HUMID, ("issue_date:", "issue_date :"))
+    assert key_of(same, same.parapets[0], practice, 1) == kept
+
+
+def test_more_leak_is_more_water_and_more_mold() -> None:
+    cut, limits = cut_named(MID_HEIGHT), found().limits
+    runs = [judged(cut, share, march_years(cut, share, limits), limits) for share in (0.0, 0.01, 0.03)]
+    assert [one.years for one in runs] == [1, 1, 1]
+    moistures = [[place.moisture_peak or 0.0 for place in one.places] for one in runs]
+    assert (np.diff(np.array(moistures), axis=0) >= -1e-6).all()
+    assert runs[0].mold_peak < runs[1].mold_peak <= runs[2].mold_peak
+    assert runs[0].taken < runs[1].taken
+    assert max(one.mass_error for one in runs) < 1e-6 and max(one.heat_error for one in runs) < 1e-6
+
+
+def test_what_leaks_in_is_taken_or_runs_off() -> None:
+    cut, limits = cut_named(TOP), found().limits
+    hours = march_years(cut, 0.02, limits)
+    run = judged(cut, 0.02, hours, limits)
+    offered = 0.03 * float(cut.years[0].rain.sum()) * 3600.0
+    assert run.taken + run.drained == pytest.approx(offered, rel=1e-9)
+
+
+def test_a_wetting_dries_and_sooner_under_an_open_face() -> None:
+    limits = found().limits
+    days = drying(cut_named(BELOW), limits)
+    assert days is not None and 1.0 < days < 120.0
+
+
+def test_a_wet_start_is_wetter() -> None:
+    cut, limits = cut_named(MID_HEIGHT), found().limits
+    dry = march_years(cut, 0.0, replace(limits, start_humidity=0.5))
+    usual = march_years(cut, 0.0, limits)
+    assert (usual.water[0] >= dry.water[0] - 1e-9).all() and usual.water[-1].sum() >= dry.water[-1].sum()
+
+
+def test_without_usable_rain_nothing_is_run(tmp_path: Path) -> None:
+    project = load_project(STATED / "hot-humid-lowrise" / "project.yaml", load_practice(), HOT_HUMID)
+    calc = hourly_moisture.calculate(
+        replace(project, hourly={"P-1": kept("P-1")}), project.parapets[0], load_practice()
+    )
+    assert not calc.done and any("rain_months" in one for one in calc.missing)
+
+
+def test_a_finish_takes_up_less_rain_than_plaster(tmp_path: Path) -> None:
+    project = changed(tmp_path, "hot-humid-lowrise", HOT_HUMID, ("site: {", RAIN))
+    cut = read(project, project.parapets[0], load_practice(), 1).cuts[0]
+    assert cut.parts[0].name == "finish of plaster"
+    bare = replace(cut, parts=cut.parts[1:])
+    limits = Limits.of(load_practice())
+    coated, uncoated = (march_years(one, 0.0, limits) for one in (cut, bare))
+    assert coated.taken[:, 0].sum() < 0.7 * uncoated.taken[:, 0].sum()
+
+
+def kept(name: str, key: str = "0" * 64) -> HourlyResult:
+    from tests.hourly_results import cut_of
+
+    return HourlyResult(name, key, 1, "year", "rain of the weather file", (cut_of(),))
+
+
+def test_the_sheet_reads_what_is_kept_and_nothing_stale() -> None:
+    project, practice = midrise(), load_practice()
+    name = project.parapets[0].name
+    bare = hourly_moisture.calculate(project, project.parapets[0], practice)
+    assert not bare.done and "no study" in bare.missing[0]
+    stale = replace(project, hourly={name: kept(name)})
+    assert "has changed since" in hourly_moisture.calculate(stale, stale.parapets[0], practice).missing[0]
+    sound = replace(project, hourly={name: kept(name, found().key)})
+    calc = hourly_moisture.calculate(sound, sound.parapets[0], practice)
+    assert calc.done and set(calc.results) == set(hourly_moisture.SETS)
+    assert calc.verdict("criterion") == "holds"
+    assert len(calc.tables) == 2
+
+
+@pytest.mark.slow
+def test_a_study_is_the_same_twice_and_can_be_kept() -> None:
+    """One year: the whole way from cuts over bisection and ranges to the record, and its key."""
+    if not LONG:
+        pytest.skip("full counts only")
+    project, practice = midrise(), load_practice()
+    told: list[float] = []
+    first = study(project, project.parapets[0], practice, years=1, tell=told.append)
+    assert told == sorted(told) and told[-1] == 1.0
+    assert first == study(project, project.parapets[0], practice, years=1)
+    assert first.key == found().key
