@@ -15,7 +15,8 @@ from specgen.design.hourly_cuts import Cut, cuts
 from specgen.design.hourly_faces import WallFaces, wall_faces
 from specgen.design.hourly_faces import years as years_in_row
 from specgen.design.hourly_years import Limits, Years, course, drying, judged, march_years
-from specgen.design.hygric_materials import HYGRIC, End, varied
+from specgen.design.hygric_materials import End, varied
+from specgen.design.hygric_sheet import HYGRIC
 from specgen.design.worksheet import Worksheet
 from specgen.model.hourly import CutHours, HourlyResult, LeakRun
 from specgen.model.project import Parapet, Project

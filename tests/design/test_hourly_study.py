@@ -22,7 +22,7 @@ from tests.conftest import LONG
 from tests.intake.weather_files import HOT_HUMID, MIXED_HUMID
 
 STATED = Path("tests/stated")
-RAIN = 'site: {rain_months: "1.6, 2.2, 2.5, 3.1, 5.5, 9.7, 6.5, 8.9, 9.9, 6.3, 3.3, 2.0 in", '
+RAIN = 'site:\n  rain_months: "1.6, 2.2, 2.5, 3.1, 5.5, 9.7, 6.5, 8.9, 9.9, 6.3, 3.3, 2.0 in"\n'
 
 
 @cache
@@ -54,7 +54,7 @@ def test_three_cuts_from_outside_to_inside() -> None:
     assert names[0] == "plaster" and names[-1] == "roof turn-up"
     assert names.index("drainage layer") < names.index("barrier") < names.index("sheathing")
     assert "interior lining" in [part.name for part in cut_named(BELOW).parts]
-    assert [part.name for part in cut_named(TOP).parts][0] == "coping"
+    assert cut_named(TOP).parts[0].name == "coping"
     assert cut_named(MID_HEIGHT).leak == "sheathing" and cut_named(TOP).leak == "blocking"
     assert cut_named(MID_HEIGHT).always == (("barrier", 0.01),)
 
@@ -129,7 +129,7 @@ def test_without_usable_rain_nothing_is_run(tmp_path: Path) -> None:
 
 
 def test_a_finish_takes_up_less_rain_than_plaster(tmp_path: Path) -> None:
-    project = changed(tmp_path, "hot-humid-lowrise", HOT_HUMID, ("site: {", RAIN))
+    project = changed(tmp_path, "hot-humid-lowrise", HOT_HUMID, ("site:\n", RAIN))
     cut = read(project, project.parapets[0], load_practice(), 1).cuts[0]
     assert cut.parts[0].name == "finish of plaster"
     bare = replace(cut, parts=cut.parts[1:])
