@@ -53,6 +53,13 @@ MONTHS: Final = (
 )  # fmt: skip
 WATER = Unit("mass per area", "lb/ft2", "kg/m2")
 TIME = Unit("time", "day", "day")
+MOVED: Final = {
+    "grid": "twice the cells and steps",
+    "material": "each range of the materials",
+    "rain": "other hours of the same monthly rain",
+}
+INDEX_DIGITS: Final = 2
+"""To which a mold index is printed: it says no more."""
 COMMAND: Final = "run `specgen hourly` on the project"
 
 
@@ -91,13 +98,20 @@ def _scheme(work: Worksheet, kept: HourlyResult) -> None:
         ("water that the balance leaves open, over what passed", max(run.mass_error for run in runs)),
         ("heat that the balance leaves open, over what passed", max(run.heat_error for run in runs)),
     ):
-        work.step("", title, value, NUMBER, "the worst run; limit 1e-6")
-    for what in ("grid", "material"):
-        words = "twice the cells and steps" if what == "grid" else "each range of the materials"
+        work.step_word("", title, f"{value:.1e}", "the worst run; limit 1e-6")
+    for what, words in MOVED.items():
+        if not any(f"{what} mold" in cut.uncertainty for cut in kept.cuts):
+            continue
         moisture = max(cut.uncertainty.get(f"{what} moisture", 0.0) for cut in kept.cuts)
         mold = max(cut.uncertainty.get(f"{what} mold", 0.0) for cut in kept.cuts)
         work.step("", f"change of the moisture peak by {words}", moisture, SHARE, "two years, worst cut")
-        work.step("", f"change of the mold index by {words}", mold, NUMBER, "two years, worst cut")
+        work.step(
+            "",
+            f"change of the mold index by {words}",
+            round(mold, INDEX_DIGITS),
+            NUMBER,
+            "two years, worst cut",
+        )
 
 
 def _results(work: Worksheet, kept: HourlyResult) -> None:
@@ -114,7 +128,12 @@ def _results(work: Worksheet, kept: HourlyResult) -> None:
     )
     work.result_word("governs", "cut and place that govern", f"{worst.cut}: {place.name}")
     work.result(
-        "mold_peak", "M", "greatest mold index", standing.mold_peak, NUMBER, "0 none, 3 seen, 6 covered"
+        "mold_peak",
+        "M",
+        "greatest mold index",
+        round(standing.mold_peak, INDEX_DIGITS),
+        NUMBER,
+        "0 none, 3 seen, 6 covered",
     )
     wood = [
         one.moisture_peak
@@ -175,7 +194,7 @@ def _place_row(work: Worksheet, place: PlaceHours) -> tuple[Quantity | str, ...]
         count(place.hours_20) if place.sort == "wood" else "",
         count(place.hours_28) if place.sort == "wood" else "",
         work.quantity(place.humidity_peak, SHARE),
-        work.quantity(place.mold_peak, NUMBER) if place.mold else "",
+        work.quantity(round(place.mold_peak, INDEX_DIGITS), NUMBER) if place.mold else "",
         count(place.corrosion_hours),
         count(place.freeze_cycles),
         MONTHS[place.worst_month - 1],
@@ -196,7 +215,7 @@ def _leaks_table(work: Worksheet, kept: HourlyResult) -> CalcTable:
                 (
                     cut.cut,
                     work.quantity(run.share, SHARE),
-                    work.quantity(run.mold_peak, NUMBER),
+                    work.quantity(round(run.mold_peak, INDEX_DIGITS), NUMBER),
                     work.quantity(max(wood), SHARE) if wood else "",
                     work.quantity(run.taken, WATER),
                     work.quantity(run.drained, WATER),

@@ -14,6 +14,7 @@ from specgen.arrays import np
 from specgen.design.hourly_cuts import Cut, cuts
 from specgen.design.hourly_faces import WallFaces, wall_faces
 from specgen.design.hourly_faces import years as years_in_row
+from specgen.design.hourly_rain import SEED, SEEDS
 from specgen.design.hourly_years import Limits, Years, course, drying, judged, march_years
 from specgen.design.hygric_materials import End, varied
 from specgen.design.hygric_sheet import HYGRIC
@@ -27,6 +28,8 @@ from specgen.practice.entries import Practice
 
 FORMAT: Final = 1
 """Of what a study does: counted up when its steps change, so that what was kept before is stale."""
+SPAN: Final = 2
+"""Years over which runs are held against each other."""
 ENDS: Final[tuple[End, End]] = ("low", "high")
 
 
@@ -52,9 +55,14 @@ class Read:
 
 
 def read(
-    project: Project, parapet: Parapet, practice: Practice, years: int, work: Worksheet | None = None
+    project: Project,
+    parapet: Parapet,
+    practice: Practice,
+    years: int,
+    work: Worksheet | None = None,
+    seed: int = SEED,
 ) -> Read:
-    """Everything that a study needs, written on a sheet.
+    """Everything that a study needs, written on a sheet; ``seed`` is that of rain made from monthly depths.
 
     Raises:
         Unknown: a value is missing; the sheet names it.
@@ -67,7 +75,7 @@ def read(
     in_row = years_in_row(project.weather, years)
     for one in in_row:
         if id(one) not in made:
-            made[id(one)] = wall_faces(sheet, one)
+            made[id(one)] = wall_faces(sheet, one, seed=seed)
     faces = tuple(made[id(one)] for one in in_row)
     sections = cuts(sheet, faces)
     limits = Limits.of(practice)
@@ -94,20 +102,28 @@ def study(
         PhysicsError: a value is out of range, or the wall cannot be solved; it names layer and hour.
     """
     found = read(project, parapet, practice, years)
+    made_rain = found.faces[0].year.seed is not None
+    others = (
+        [read(project, parapet, practice, SPAN, seed=seed).cuts for seed in SEEDS[1:]] if made_rain else []
+    )
     done = []
     for number, cut in enumerate(found.cuts):
 
         def part(share: float, number: int = number) -> None:
             tell((number + share) / len(found.cuts))
 
-        done.append(_cut(cut, found.limits, practice, part))
+        rained = [one[number] for one in others]
+        done.append(_cut(cut, rained, found.limits, practice, part))
     first = found.faces[0]
     notes = tuple(found.work.leaves_out)
     weather = first.year.weather
     return HourlyResult(parapet.name, found.key, years, weather.name, first.year.basis, tuple(done), notes)
 
 
-def _cut(cut: Cut, limits: Limits, practice: Practice, tell: Callable[[float], None]) -> CutHours:
+def _cut(
+    cut: Cut, rained: Sequence[Cut], limits: Limits, practice: Practice, tell: Callable[[float], None]
+) -> CutHours:
+    """One cut; ``rained`` are the same under other hours of rain, where these are made."""
     runs: dict[float, LeakRun] = {}
     kept: dict[float, Years] = {}
     count = 0
@@ -123,7 +139,7 @@ def _cut(cut: Cut, limits: Limits, practice: Practice, tell: Callable[[float], N
 
     run(0.0)
     most = largest_share(lambda share: run(round(share, 6)).holds, 0.0, limits.most_leak, limits.leak_step)
-    uncertainty = _uncertainty(cut, limits, practice)
+    uncertainty = _uncertainty(cut, rained, limits, practice)
     tell(0.95)
     half = drying(cut, limits)
     tell(1.0)
@@ -140,21 +156,31 @@ def _cut(cut: Cut, limits: Limits, practice: Practice, tell: Callable[[float], N
     )
 
 
-def _uncertainty(cut: Cut, limits: Limits, practice: Practice) -> Mapping[str, float]:
-    """How far moisture and mold move with twice the cells and steps, and with each range of the materials."""
-    span = 2
-    base = judged(cut, 0.0, march_years(cut, 0.0, limits, most=span), limits)
-    fine = judged(cut, 0.0, march_years(cut, 0.0, limits, finer=2.0, steps=2, most=span), limits)
-    out = dict(zip(("grid moisture", "grid mold"), _apart(base, fine), strict=True))
-    wide = [0.0, 0.0]
+def _uncertainty(cut: Cut, rained: Sequence[Cut], limits: Limits, practice: Practice) -> Mapping[str, float]:
+    """How far moisture and mold move with finer cells and steps, with ranges of materials, with other hours of rain."""
+
+    def run(one: Cut, finer: int = 1) -> LeakRun:
+        return judged(
+            one, 0.0, march_years(one, 0.0, limits, finer=float(finer), steps=finer, most=SPAN), limits
+        )
+
+    base = run(cut)
+    moved = {
+        "grid": [_apart(base, run(cut, 2))],
+        "material": [],
+        "rain": [_apart(base, run(one)) for one in rained],
+    }
     known = {row["material"] for row in practice.table(HYGRIC).rows}
     for part, material in cut.materials.items():
         for end in ENDS if material.name in known else ():
             for variant in varied(practice, material, end):
-                other = march_years(cut.with_material(part, variant.material), 0.0, limits, most=span)
-                apart = _apart(base, judged(cut, 0.0, other, limits))
-                wide = [max(one, another) for one, another in zip(wide, apart, strict=True)]
-    return {**out, "material moisture": wide[0], "material mold": wide[1]}
+                moved["material"].append(_apart(base, run(cut.with_material(part, variant.material))))
+    return {
+        f"{what} {of}": max(pair[at] for pair in pairs)
+        for what, pairs in moved.items()
+        if pairs
+        for at, of in enumerate(("moisture", "mold"))
+    }
 
 
 def _apart(one: LeakRun, other: LeakRun) -> tuple[float, float]:
