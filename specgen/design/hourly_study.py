@@ -15,7 +15,7 @@ from specgen.design.hourly_cuts import Cut, cuts
 from specgen.design.hourly_faces import WallFaces, wall_faces
 from specgen.design.hourly_faces import years as years_in_row
 from specgen.design.hourly_rain import SEED, SEEDS
-from specgen.design.hourly_years import Limits, Years, course, drying, judged, march_years
+from specgen.design.hourly_years import Limits, Years, across, course, drying, judged, march_years
 from specgen.design.hygric_materials import End, varied
 from specgen.design.hygric_sheet import HYGRIC
 from specgen.design.worksheet import Worksheet
@@ -141,7 +141,8 @@ def _cut(
     most = largest_share(lambda share: run(round(share, 6)).holds, 0.0, limits.most_leak, limits.leak_step)
     uncertainty = _uncertainty(cut, rained, limits, practice)
     tell(0.95)
-    half = drying(cut, limits)
+    half, left = drying(cut, limits)
+    layers, profile = across(kept[0.0])
     tell(1.0)
     return CutHours(
         cut.name,
@@ -153,6 +154,9 @@ def _cut(
         half,
         uncertainty,
         course(cut, kept[0.0]),
+        layers,
+        profile,
+        left,
     )
 
 

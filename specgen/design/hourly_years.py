@@ -9,8 +9,8 @@ from typing import Final, TypeAlias
 
 from specgen.arrays import NDArray, np
 from specgen.design.hourly_cuts import Cut, Place, YearFaces
-from specgen.model.hourly import GYPSUM, OTHER, WOOD, LeakRun, PlaceHours
-from specgen.physics.heat_moisture.grid import Grid, grid
+from specgen.model.hourly import GYPSUM, OTHER, WOOD, AcrossLayer, LeakRun, PlaceHours
+from specgen.physics.heat_moisture.grid import Gap, Grid, grid
 from specgen.physics.heat_moisture.simulate import Source, simulate
 from specgen.physics.moisture_hours import above, days_to_half, freezing, wetness_hours, worst_month
 from specgen.physics.mold import DECLINES, mold_index
@@ -20,6 +20,9 @@ Array: TypeAlias = "NDArray[np.float64]"
 LEAST_YEARS: Final = 3
 MONTH: Final = 24 * 30
 """Fewest years of a run; hours of which a running mean of humidity is taken."""
+EVERY: Final = 6
+MOST_ROWS: Final = 6
+"""Hours between the profiles that are kept, and the most rows that a layer is told in."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +58,8 @@ class Limits:
 @dataclass(frozen=True, eq=False)
 class Years:
     """The hours of a run of several years: temperature [°C] and humidity of the places (hours, places), water of each
-    part [kg/m²] (hours, parts), water taken by each leak [kg/m²] (hours, leaks), month of each hour."""
+    part [kg/m²] (hours, parts), water taken by each leak [kg/m²] (hours, leaks), month of each hour; humidity of all
+    nodes four times a day (rows, nodes), with its months."""
 
     wall: Grid
     temp_c: Array
@@ -67,6 +71,8 @@ class Years:
     hours: tuple[int, ...]
     mass_error: float
     heat_error: float
+    profile: Array
+    profile_month: NDArray[np.int64]
 
     def year(self, number: int) -> slice:
         """The hours of a year, counted from 0."""
@@ -105,7 +111,7 @@ def march_years(
         run = simulate(
             wall, year.outside, year.inside, watch=nodes, sources=sources(cut, year, share), start=state,
             start_c=float(np.clip(year.outside.air_c[:24].mean(), -30.0, 40.0)), start_humidity=limits.start_humidity,
-            finer_steps=steps,
+            finer_steps=steps, profile_every=EVERY,
         )  # fmt: skip
         state = run.end
         found.append(run)
@@ -130,6 +136,8 @@ def march_years(
         tuple(run.temp_c.shape[0] for run in found),
         max(run.balance.mass_error for run in found),
         max(run.balance.heat_error for run in found),
+        np.concatenate([run.profile_humidity for run in found]),
+        np.concatenate([year.month[EVERY - 1 :: EVERY] for year in cut.years[: len(found)]]),
     )
 
 
@@ -247,17 +255,45 @@ def _place(hours: Years, limits: Limits, place: Place, at: int, mold: Array) -> 
 
 def course(cut: Cut, hours: Years) -> Mapping[str, tuple[float, ...]]:
     """Mean of every month, place by place: moisture by mass of wood and gypsum, else relative humidity."""
-    turns = np.flatnonzero(np.diff(hours.month, prepend=hours.month[0] - 1))
     out = {}
     for at, place in enumerate(cut.places):
         series = hours.humidity[:, at] if place.sort == OTHER else _moisture(hours.water, hours.wall, place)
-        sums = np.add.reduceat(series, turns)
-        out[place.name] = tuple((sums / np.diff(np.append(turns, series.size))).round(5).tolist())
+        out[place.name] = tuple(_by_month(series, hours.month).tolist())
     return out
 
 
-def drying(cut: Cut, limits: Limits) -> float | None:
-    """Days in which half of a wetting of the layer behind the barrier leaves again, without any rain or leak [d]."""
+def _by_month(series: Array, month: NDArray[np.int64]) -> Array:
+    """Mean of every month in a row, along the first axis."""
+    turns = np.flatnonzero(np.diff(month, prepend=month[0] - 1))
+    counts = np.diff(np.append(turns, month.size)).reshape(-1, *(1,) * (series.ndim - 1))
+    return np.asarray((np.add.reduceat(series, turns, axis=0) / counts).round(5))
+
+
+def across(hours: Years) -> tuple[tuple[AcrossLayer, ...], tuple[tuple[float, ...], ...]]:
+    """The layers from outside to inside, cut into a few rows, and the mean humidity of each row in every month."""
+    wall, layers, rows = hours.wall, [], []
+    for number, part in enumerate(wall.parts):
+        links = np.arange(wall.first[number], wall.last[number])
+        if isinstance(part, Gap):
+            layers.append(AcrossLayer(part.name, part.depth))
+        elif not part.stores:
+            layers.append(AcrossLayer(part.name, 0.0))
+        else:
+            groups = np.array_split(links, min(MOST_ROWS, links.size))
+            sizes = tuple(float(wall.spans[one].sum()) for one in groups)
+            layers.append(AcrossLayer(part.name, part.thickness, sizes))
+            for one in groups:
+                middle = 0.5 * (hours.profile[:, one] + hours.profile[:, one + 1])
+                rows.append(np.minimum(middle @ (wall.spans[one] / wall.spans[one].sum()), 1.0))
+    months = _by_month(np.stack(rows, axis=1), hours.profile_month)
+    return tuple(layers), tuple(tuple(one) for one in months.tolist())
+
+
+def drying(cut: Cut, limits: Limits) -> tuple[float | None, tuple[float, ...]]:
+    """Days in which half of a wetting of the layer behind the barrier leaves again, without rain or leak [d].
+
+    None where it does not in a year. With it what is left at the start and after each day [-].
+    """
     wall = grid(cut.parts)
     year = cut.years[0]
     dry_face = replace(year.outside, rain=np.zeros(year.rain.shape))
@@ -270,5 +306,7 @@ def drying(cut: Cut, limits: Limits) -> float | None:
         simulate(wall, dry_face, year.inside, start_c=start, start_humidity=one).water[:, number]
         for one in (soaked, humid)
     ]
-    days = float(days_to_half(water[0] - water[1], 0.0))
-    return days if np.isfinite(days) else None
+    more = water[0] - water[1]
+    days = float(days_to_half(more, 0.0))
+    left = (more[[0, *range(23, more.size, 24)]] / more[0]).round(5)
+    return days if np.isfinite(days) else None, tuple(left.tolist())

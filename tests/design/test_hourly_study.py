@@ -12,7 +12,7 @@ import pytest
 from specgen.design import hourly_moisture
 from specgen.design.hourly_cuts import Cut
 from specgen.design.hourly_study import Read, key_of, read, study
-from specgen.design.hourly_years import Limits, drying, judged, march_years
+from specgen.design.hourly_years import Limits, across, drying, judged, march_years
 from specgen.intake.project import load_project
 from specgen.model.hourly import BELOW, MID_HEIGHT, TOP, HourlyResult
 from specgen.model.project import Project
@@ -109,8 +109,17 @@ def test_what_leaks_in_is_taken_or_runs_off() -> None:
 
 def test_a_wetting_dries_and_sooner_under_an_open_face() -> None:
     limits = found().limits
-    days = drying(cut_named(BELOW), limits)
+    days, left = drying(cut_named(BELOW), limits)
     assert days is not None and 1.0 < days < 120.0
+    assert left[0] == 1.0 and left[int(days)] > 0.5 > left[int(days) + 1]
+
+
+def test_rows_across_the_wall_have_its_thickness() -> None:
+    cut, limits = cut_named(MID_HEIGHT), found().limits
+    layers, profile = across(march_years(cut, 0.0, limits))
+    assert [one.name for one in layers] == [part.name for part in cut.parts]
+    assert all(sum(one.rows) == pytest.approx(one.thickness) for one in layers if one.rows)
+    assert len(profile) == 12 and {len(row) for row in profile} == {sum(len(one.rows) for one in layers)}
 
 
 def test_a_wet_start_is_wetter() -> None:
