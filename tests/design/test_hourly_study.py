@@ -173,8 +173,8 @@ def test_a_study_is_the_same_twice_and_can_be_kept() -> None:
     if not LONG:
         pytest.skip("full counts only")
     project, practice = midrise(), load_practice()
-    told: list[float] = []
-    first = study(project, project.parapets[0], practice, years=1, tell=told.append)
-    assert told == sorted(told) and told[-1] == 1.0
+    shares: list[float] = []
+    first = study(project, project.parapets[0], practice, years=1, tell=shares.append)
+    assert shares == sorted(shares) and shares[-1] == 1.0
     assert first == study(project, project.parapets[0], practice, years=1)
     assert first.key == found().key

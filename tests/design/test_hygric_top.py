@@ -49,13 +49,14 @@ def test_the_tops_of_worked_examples_are_known(name: str) -> None:
         assert len(set(numbers)) == len(numbers)  # no two pieces share a symbol
 
 
-def test_a_stone_and_an_unknown_sheet_are_named_not_guessed(tmp_path: Path) -> None:
+def test_a_stone_is_named_not_guessed_and_an_unknown_sheet_is_taken_as_tight(tmp_path: Path) -> None:
     line = "{role: coping, kind: formed metal, metal: aluminum, color: dark, piece_length: 10 ft}"
     other = "{role: coping, kind: stone}\n      - {role: top flashing, kind: self-adhered acrylic}"
     project = changed_project(tmp_path, (line, other), file=FILE)
     work = Worksheet("s", "t", project, project.parapets[0], PRACTICE, "", [])
-    assert read_top_layers(work) == ()
-    assert len(work.missing) == 2 and all("no heat and vapor properties" in text for text in work.missing)
+    (sheet,) = read_top_layers(work)
+    assert sheet.permeance == PRACTICE.quantity("hourly.flashing_permeance").value
+    assert len(work.missing) == 1 and "no heat and vapor properties" in work.missing[0]
 
 
 @pytest.mark.parametrize("row", PRACTICE.table(TOP).rows, ids=lambda row: f"{row['role']}, {row['kind']}")
