@@ -327,21 +327,17 @@ def _say_sky(work: Worksheet, here: Outdoors) -> None:
 
 
 def years(weather: Weather | Sequence[Weather], count: int) -> tuple[Weather, ...]:
-    """So many years in a row: one repeated, or several in their order and then again from the first.
+    """So many years in a row: one with its further years, or several in their order, and then again from the first.
 
-    A year stays a record of its own, so that its days and its sun are its own, leap years too.
+    A year stays a record of its own, so that its days and its sun are its own, leap years too. Of more years than are
+    asked for the first are taken.
 
     Raises:
-        ValueError: none, fewer years than files, or files of places more than a degree apart.
+        ValueError: no weather, or no years.
     """
-    files = (weather,) if isinstance(weather, Weather) else tuple(weather)
-    if not files or count < len(files):
-        raise ValueError(f"{count} years of {len(files)} weather files: as many years as files are wanted")
-    for one in files[1:]:
-        first, place = files[0].place, one.place
-        east = abs((place.longitude - first.longitude + 180.0) % 360.0 - 180.0)
-        if abs(place.latitude - first.latitude) > 1.0 or east > 1.0:
-            raise ValueError(f"{one.name} is of another place than {files[0].name}")
+    files = (weather, *weather.further) if isinstance(weather, Weather) else tuple(weather)
+    if not files or count < 1:
+        raise ValueError(f"{count} years of {len(files)} weather files: at least one of each is wanted")
     return tuple(files[number % len(files)] for number in range(count))
 
 

@@ -31,7 +31,7 @@ class Weather:
     irradiance in W/m², rain in mm of the hour or None where the file has none. ``longwave`` is what the sky sends onto
     the level in long waves [W/m²], ``cloud`` the share of the sky that opaque clouds cover (all clouds where the file
     does not tell which are opaque), 0 to 1; each None where the file has none. ``notes`` say what was filled or read
-    otherwise than written.
+    otherwise than written. ``further`` are other years at the same place that the project names behind this one.
     """
 
     place: WeatherPlace
@@ -55,6 +55,7 @@ class Weather:
     sha256: str = ""  # of the bytes of the file
     longwave: Hours | None = None
     cloud: Hours | None = None
+    further: tuple[Weather, ...] = ()
 
     @property
     def name(self) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import ClassVar
 
 from specgen.design.run import everyday
@@ -125,11 +124,14 @@ def _issue(
 
 
 def inputs_read(project: Project) -> dict[str, object]:
-    """What the manifest says of the files read beside the project file: the weather file by name and hash."""
+    """What the manifest says of the files read beside the project file: the weather files by name and hash."""
     weather = project.weather
     if weather is None:
         return {}
-    return {"weather": {"file": Path(weather.path).name, "format": weather.format, "sha256": weather.sha256}}
+    first, *further = (
+        {"file": one.name, "format": one.format, "sha256": one.sha256} for one in (weather, *weather.further)
+    )
+    return {"weather": first, **({"weather_years": further} if further else {})}
 
 
 def clauses_read(book: ClauseBook) -> dict[str, object]:

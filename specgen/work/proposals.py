@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from time import perf_counter
 
@@ -18,6 +18,7 @@ from specgen.files.yaml_comments import Comment, comments
 from specgen.files.yaml_reader import MarkedMap, read_yaml_text
 from specgen.intake.formats import read_file
 from specgen.intake.project import FILE_NAME, ProjectReader
+from specgen.intake.project_weather import weather_files
 from specgen.model.finding import Finding
 from specgen.propose.front import differing
 from specgen.propose.give_up import least_given_up
@@ -50,7 +51,7 @@ class Ready:
     texts: Mapping[str, str]  # project files by name of the wall
     assessments: tuple[Assessment, ...]
     found: Found
-    weather: bytes | None = None
+    weather: Mapping[str, bytes] = field(default_factory=dict)  # of each weather file by its name
 
 
 def propose(inputs: Inputs, prices: Prices | None = None, workers: int | None = None) -> Ready:
@@ -165,9 +166,9 @@ def _words(finding: Finding) -> str:
     return f"{finding.code} {finding.message}" + (f": {finding.missing}" if finding.missing else "")
 
 
-def _weather(inputs: Inputs) -> bytes | None:
-    named = inputs.project.site.word("weather")
-    return (Path(inputs.project.path).parent / named).read_bytes() if named else None
+def _weather(inputs: Inputs) -> dict[str, bytes]:
+    folder = Path(inputs.project.path).parent
+    return {named: (folder / named).read_bytes() for _, named in weather_files(inputs.project.site)}
 
 
 def write_proposals(
@@ -185,9 +186,8 @@ def write_proposals(
         output = OutputFolder(folder, owner, other_project=other_project)
         for name, text in ready.texts.items():
             output.add(f"{name}/{FILE_NAME}", text.encode())
-            weather = inputs.project.site.word("weather")
-            if weather and ready.weather is not None:
-                output.add(f"{name}/{weather}", ready.weather)
+            for weather, content in ready.weather.items():
+                output.add(f"{name}/{weather}", content)
         output.add(
             PAGE,
             proposals_page(
