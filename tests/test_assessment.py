@@ -175,7 +175,7 @@ def test_every_list_of_a_project_tells_that_it_is_read() -> None:
     of_project = {field.name for field in fields(Project)} - {*SECTIONS, "open_points"}
     of_parapet = {field.name for field in fields(Parapet)} - {"name", *(one.name for one in fields(Record))}
     assert reported == of_project | of_parapet
-    assert of_project == {"parapets", "path", "weather", "stated_only", *LISTS}
+    assert of_project == {"parapets", "path", "weather", "hourly", "stated_only", *LISTS}
     assert of_parapet == {"build_up", "top", "transitions", "existing", *PLACES, "undecided", "absent"}
 
 

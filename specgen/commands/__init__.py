@@ -16,6 +16,7 @@ COMMANDS = {
     "check": "Check a project against the rule book.",
     "compare": "Tell what differs between two project files and what follows from them.",
     "calc": "Print the calculations with inputs, formulas and sources.",
+    "hourly": "Run the hours of years through the walls, and keep what they did beside the project.",
     "layers": "Print the paths of water, air, vapor and heat, and what breaks them.",
     "sequence": "Print the order of work, with trades and hold points.",
     "write": "Write the specification sections and the submittal checklist.",

@@ -14,6 +14,7 @@ from specgen.design.worksheet import NUMBER, SHARE, Unit, Worksheet, calculation
 from specgen.model.calculation import CalcTable
 from specgen.model.hourly import CutHours, HourlyResult, LeakRun, PlaceHours
 from specgen.model.source import Source, Status
+from specgen.units.months import MONTH_NAMES
 from specgen.units.quantity import Quantity
 
 SUBJECT = "hourly moisture"
@@ -47,10 +48,6 @@ LEAVES_OUT = (
     "Wind in the drainage gap: its air is moved by sun and moist air alone.",
     "Studs, fasteners and corners: each cut is taken where nothing crosses it.",
 )
-MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
 WATER = Unit("mass per area", "lb/ft2", "kg/m2")
 TIME = Unit("time", "day", "day")
 MOVED: Final = {
@@ -155,7 +152,7 @@ def _results(work: Worksheet, kept: HourlyResult) -> None:
             "forgiven", "s", "leakage past the barrier that is forgiven", least.forgiven, SHARE, least.leak
         )
     work.result_word("forgiven_at", "cut that forgives least", least.cut)
-    work.result_word("worst_month", "worst month there", MONTHS[place.worst_month - 1])
+    work.result_word("worst_month", "worst month there", MONTH_NAMES[place.worst_month - 1])
     sure = max(cut.uncertainty.get(f"{what} mold", 0.0) for cut in kept.cuts for what in ("grid", "material"))
     work.result(
         "uncertainty", "ΔM", "uncertainty of the mold index", sure, NUMBER, "grid and ranges of materials"
@@ -197,7 +194,7 @@ def _place_row(work: Worksheet, place: PlaceHours) -> tuple[Quantity | str, ...]
         work.quantity(round(place.mold_peak, INDEX_DIGITS), NUMBER) if place.mold else "",
         count(place.corrosion_hours),
         count(place.freeze_cycles),
-        MONTHS[place.worst_month - 1],
+        MONTH_NAMES[place.worst_month - 1],
     )
 
 

@@ -13,6 +13,7 @@ from typing import Final, Literal
 
 from specgen.drawing.lettering import cut, width, wrapped
 from specgen.drawing.shapes import Box, Dash, Drawing, Item, Layer, Point, Stroke, Text, rectangle
+from specgen.units.months import MONTH_NAMES
 
 WIDE: Final = 190.0  # of a chart [mm]
 LEFT, RIGHT = 21.0, 7.0
@@ -30,10 +31,6 @@ LAYERS = (
     Layer("chart-limit-name", "names of limits", tone="accent"),
 )
 SHADE, GRID, FRAME, LIMIT, DRAWN, LIMIT_NAME = (layer.name for layer in LAYERS)
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
-    "December",
-)  # fmt: skip
 _MONTH_ENDS = tuple(end / 365.0 for end in (31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365))
 
 
@@ -87,8 +84,8 @@ class Calendar:
             return self.names[number]
         ends = (*self.starts[1:], self.count)
         share = (at - self.starts[number] + 0.5) / max(ends[number] - self.starts[number], A_YEAR[self.step])
-        month = next((n for n, end in enumerate(_MONTH_ENDS) if share < end), len(MONTHS) - 1)
-        return f"{MONTHS[month]} of {self.names[number]}"
+        month = next((n for n, end in enumerate(_MONTH_ENDS) if share < end), len(MONTH_NAMES) - 1)
+        return f"{MONTH_NAMES[month]} of {self.names[number]}"
 
     def counted(self, steps: int) -> str:
         """A number of steps in words.

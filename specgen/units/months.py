@@ -8,6 +8,10 @@ from specgen.units.counted import many
 from specgen.units.quantity import Quantity, QuantityError, parse
 
 MONTHS = 12
+MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
 FIX = "write twelve numbers and a unit, January first: 30, 34, 42, 53, 62, 71, 76, 74, 67, 55, 45, 35 degF"
 
 

@@ -70,7 +70,8 @@ def line(name: str, option: str, words: str) -> list[str]:
     form = [] if name in ("new", "schema") else ["--format", "json"]
     if not option:
         out = [] if name in ("new", "schema", "rules") else ["-o", "out"]
-        out = [] if name in ("check", "calc", "layers", "sequence", "template", "compare") else out
+        printing = ("check", "calc", "hourly", "layers", "sequence", "template", "compare")
+        out = [] if name in printing else out
         more = {"compare": ["absent"], "review": ["absent.yaml"], "substitute": ["absent.yaml"]}.get(name, [])
         return [name, words, *more, *out, *form]
     base = [*BASE.get(name, ("absent",))]

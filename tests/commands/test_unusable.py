@@ -20,6 +20,7 @@ NEEDS = {  # words of each command that is given a project with a misspelt key
     "calc": (),
     "check": (),
     "compare": (CONFORMING,),
+    "hourly": (),
     "layers": (),
     "letters": (SUBMITTAL, "-o", "out"),
     "register": ("-o", "out"),

@@ -6,6 +6,9 @@ A case names its sort and itself (``failing: not rolled``), then what it changes
 ``role`` is added behind the others, or before the one that its key ``before`` names. ``laps``: ``one / other`` to keys
 of that transition, likewise.
 ``waivers`` and ``letters``: the lists as they stand in a project file (``maker_letters``).
+``hourly``: the kept result of the parapet: ``stale``, ``missing`` (what its key lacks), ``on_limits``; ``cut``: fields
+of its one cut; ``run``: fields of its run at the leak of the criterion; ``leaking``: of its run with a leak past the
+barrier; ``place``: fields of the one place of both.
 
 A file may begin with ``base:``, the same changes, which every case of every rule finds made: what a new rule wants to
 read of a wall that conforms. ``base.yaml`` and the other rules' cases stay as they are.
@@ -16,25 +19,30 @@ And what must come of it: ``outcome`` (a passing case passes, a failing one fail
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from copy import deepcopy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
+from unittest.mock import patch
 
 from specgen.assessment import assess
+from specgen.design.hourly_kept import KeyNow
 from specgen.intake.project import load_project
 from specgen.model.finding import Finding
+from specgen.model.hourly import HourlyResult
 from specgen.model.project import Project
 from specgen.practice.load import load_practice
 from specgen.rules.book import load_book
 from tests import plain_yaml
+from tests.hourly_results import SOUND, cut_of, result_of, run_of
 
 HERE = Path(__file__).parent
 SORTS = {"passing": "pass", "failing": "fail", "boundary": ""}
 FILES = sorted(HERE.glob("*.yml"))
-CHANGES = ("project", "site", "building", "parapet", "parts", "laps", "waivers", "letters")
+CHANGES = ("project", "site", "building", "parapet", "parts", "laps", "waivers", "letters", "hourly")
 EXPECTED = ("outcome", "severity", "line", "message", "missing", "because")
 OF_A_FAILURE = {
     "severity": "defect, risk or query",
@@ -190,11 +198,45 @@ def write(content: Mapping[str, Any], folder: Path) -> Path:
 
 def load(content: Mapping[str, Any], folder: Path) -> Project:
     """The changed project through the real loader."""
-    return load_project(write(content, folder), load_practice())
+    project = load_project(write(content, folder), load_practice())
+    kept = content.get("hourly")
+    return replace(project, hourly={"P-1": _hourly(kept)}) if kept is not None else project
+
+
+STALE, LACKING, ON_LIMITS = "stale", "lacking ", "on limits"  # how keys of cases begin
+
+
+def _hourly(kept: Mapping[str, Any]) -> HourlyResult:
+    """The kept result of a case; its key says how it is to be held against that of the wall."""
+    key = LACKING + kept["missing"] if "missing" in kept else STALE if kept.get("stale") else "as it is"
+    place = replace(SOUND, **_tuples(kept.get("place", {})))
+    runs = [run_of(0.0, place, **kept.get("run", {}))]
+    runs += [run_of(0.02, place, **kept["leaking"])] if "leaking" in kept else []
+    cut = cut_of(runs, **kept.get("cut", {}))
+    return result_of("P-1", cut, key=f"{key}, {ON_LIMITS}" if kept.get("on_limits") else key)
+
+
+def _tuples(fields: Mapping[str, Any]) -> dict[str, Any]:
+    return {key: tuple(one) if isinstance(one, list) else one for key, one in fields.items()}
+
+
+@contextmanager
+def key_of_cases(project: Project) -> Iterator[None]:
+    """What a key is made of takes a weather file and is not tried here: a result of a case says itself how it stands."""
+
+    def now(*_: object) -> KeyNow:
+        key = next(iter(project.hourly.values())).key
+        if key.startswith(LACKING):
+            return KeyNow("", (key.removeprefix(LACKING),))
+        return KeyNow("another" if key == STALE else key, (), key.endswith(ON_LIMITS))
+
+    with patch("specgen.design.hourly_kept.key_now", now):
+        yield
 
 
 def findings_of(project: Project, code: str = "") -> tuple[Finding, ...]:
     """The whole pipeline up to the findings; with a code, of that rule alone."""
     practice = load_practice()
     book = tuple(one for one in load_book(practice) if one.rule.code == code) if code else None
-    return assess(project, practice, book=book).findings
+    with key_of_cases(project):
+        return assess(project, practice, book=book).findings

@@ -42,8 +42,13 @@ def tried() -> list[cases.Case]:
 TRIED = tried()
 SECTIONS = ("project", "site", "building")
 ASKING = (  # what is wrong by the manual page leaves something unknown: whether a value is meant, who answers
-    *("BK03", "CL07", "EX09", "EX12", "FR01", "MV01", "MV04", "MV05", "SF02", "SF04", "SF05"),
+    *("BK03", "CL07", "EX09", "EX12", "FR01", "HM01", "MV01", "MV04", "MV05", "SF02", "SF04", "SF05"),
 )
+HOURS = {  # what the hours did in the wall that a manual page calls wrong
+    "HM02": {"place": {"mold": [2.0, 4.0]}},
+    "HM03": {"place": {"hours_28": 900, "moisture_peak": 0.31}},
+    "HM04": {"cut": {"forgiven": 0.002}},
+}
 BOOK = load_book(load_practice())
 BOOK_WIDE = ("MV07",)  # rules that look at the findings of others
 
@@ -195,6 +200,7 @@ def test_what_a_manual_page_calls_wrong_fails(entry: BookEntry, tmp_path: Path) 
     if entry.rule.code == "PL20":
         foam = {"role": "insulation", "kind": "extruded polystyrene", "thickness": "2 in", "before": "wrb"}
         change["parts"]["foam"] = foam
+    change |= {"hourly": HOURS[entry.rule.code]} if entry.rule.code in HOURS else {}
     if entry.rule.code == "MV06":
         change["parts"]["wrb"]["because"] = None
     if entry.rule.code == "MV07":

@@ -3,7 +3,8 @@
 Looks at sites in a climate zone with a cold winter, where the drainage layer is not vapor-tight itself (then
 VD02 asks for more), and where no insulation stands outside the barrier. A class I or class II barrier on the cold side
 holds the vapor that comes from inside; outside insulation keeps the barrier warm, and the calculations of the
-build-up say how warm.
+build-up say how warm. A kept hourly result that holds for the wall governs: a failure that it does not bear out stays
+told as a question.
 
 Right::
 
@@ -33,6 +34,7 @@ from specgen.model.project import Component
 from specgen.rules.drainage.code_demand import zone_words
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
+from specgen.rules.hourly.kept import governed
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable, unknown
 from specgen.rules.wall import Wall
 from specgen.wall.facts import drainage_vapor_tight, insulated_outside
@@ -62,4 +64,5 @@ def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     elif not cold_climate(wall):
         yield not_applicable(f"{zone_words(zone)} has no cold winter")
     else:
-        yield hold(wall, "barrier.vapor_permeance", barrier, because=(zone_words(zone),))
+        found = hold(wall, "barrier.vapor_permeance", barrier, because=(zone_words(zone),))
+        yield governed(wall, found)

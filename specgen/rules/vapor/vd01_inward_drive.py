@@ -2,7 +2,8 @@
 
 Sun on wet plaster drives vapor inward, and the roof membrane on the back of the parapet does not let it out.
 Passes where the drainage layer is a class I vapor retarder. Otherwise the project states how much condensate
-it accepts and who says so, and the calculation `vapor drive` must stay within that limit.
+it accepts and who says so, and the calculation `vapor drive` must stay within that limit. A kept hourly result that holds
+for the wall governs: a failure that it does not bear out stays told as a question.
 
 Right::
 
@@ -22,6 +23,7 @@ from specgen.model.finding import Severity
 from specgen.requirements.catalogue_file import Beside
 from specgen.requirements.weigh import of_rule
 from specgen.rules.hold import hold
+from specgen.rules.hourly.kept import governed
 from specgen.rules.remedy import DRAINAGE, Known, Remedy, SetKind, SetValue
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok, unknown
 from specgen.rules.wall import Wall
@@ -62,10 +64,11 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     stated = layer.stated(name) if layer else None
     asked = wall.requirement(f"drainage.{name}", layer) if stated else None
     if layer and stated and stated.sense and asked:  # a product's bound decides as far as it goes
-        yield hold(wall, asked.name, layer)
+        yield governed(wall, hold(wall, asked.name, layer))
         return
     for one in _answers(wall):
-        yield replace(one, requirement=asked.id, attribute=name) if asked and one.layer else one
+        held = replace(one, requirement=asked.id, attribute=name) if asked and one.layer else one
+        yield governed(wall, held)
 
 
 def _answers(wall: Wall) -> Iterator[RuleResult]:

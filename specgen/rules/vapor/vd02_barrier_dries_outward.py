@@ -1,7 +1,8 @@
 """VD02: behind a vapor-tight drainage layer the barrier lets the wall dry outward.
 
 Where the drainage layer is a class I vapor retarder, the wall can dry only through the barrier into the air
-space behind the sheet. Holds the barrier's stated vapor permeance against its requirement.
+space behind the sheet. Holds the barrier's stated vapor permeance against its requirement. A kept hourly result that
+holds for the wall governs: a failure that it does not bear out stays told as a question.
 
 Right::
 
@@ -22,6 +23,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import hold
+from specgen.rules.hourly.kept import governed
 from specgen.rules.remedy import Remedy, SetKind
 from specgen.rules.rule import Option, Rule, RuleResult, not_applicable
 from specgen.rules.wall import Wall
@@ -47,4 +49,4 @@ def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
     if not drainage_vapor_tight(wall):
         yield not_applicable("the drainage layer is not vapor-tight")
     else:
-        yield hold(wall, "barrier.vapor_permeance", barrier)
+        yield governed(wall, hold(wall, "barrier.vapor_permeance", barrier))

@@ -2,7 +2,7 @@
 
 Looks at the wall barrier on one side and at the roof membrane's base flashing on the other. Where both are class I
 vapor retarders, what is between them dries only by a path of its own (`drying_path`). Without one it is a
-defect where wood stands between them, else a risk.
+defect where wood stands between them, else a risk; a question where a kept hourly result holds and finds it dry.
 
 Right::
 
@@ -23,6 +23,7 @@ from specgen.model.finding import Severity
 from specgen.model.project import Component
 from specgen.rules.held import each_layer
 from specgen.rules.hold import not_stated
+from specgen.rules.hourly.kept import governed
 from specgen.rules.rule import Option, Rule, RuleResult, fail, not_applicable, ok
 from specgen.rules.wall import Wall
 from specgen.wall.facts import vapor_tight, wood_studs
@@ -59,7 +60,7 @@ def check(wall: Wall, barrier: Component) -> Iterator[RuleResult]:
         severity = Severity.DEFECT if _wood(wall) else Severity.RISK
         between = "wood" if _wood(wall) else "the wall"
         message = f"barrier and roof membrane are vapor-tight, and {between} between them has no way to dry"
-        yield fail(message, mark, barrier.id, severity)
+        yield governed(wall, fail(message, mark, barrier.id, severity))
 
 
 def _wood(wall: Wall) -> bool:

@@ -1,0 +1,1 @@
+"""Rules on the kept result of the hours of a wall."""
