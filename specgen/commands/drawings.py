@@ -8,11 +8,23 @@ from typing import TYPE_CHECKING
 
 import click
 
-from specgen.design import coping_geometry, plaster_panels, roof_junction, uncertainty, vapor_drive
+from specgen.assessment import settled
+from specgen.design import (
+    coping_geometry,
+    hourly_moisture,
+    plaster_panels,
+    roof_junction,
+    uncertainty,
+    vapor_drive,
+)
+from specgen.drawing.shapes import Drawing
 from specgen.model.project import Parapet, Project
 from specgen.practice.entries import Practice
 from specgen.render import plots
 from specgen.render.files import file_stem
+from specgen.render.hour_charts import hour_charts
+from specgen.render.png_drawing import png_bytes
+from specgen.render.svg import svg_bytes
 from specgen.units.quantity import from_si, to_unit
 from specgen.work.papers import papers_folder
 
@@ -63,8 +75,28 @@ def write_drawings(
             for ending, data in zip(("svg", "png"), plots.svg_and_png(figure), strict=True):
                 target.add(f"{stem}.{ending}", data)
                 names.append(f"{stem}.{ending}")
+    for name, stem, chart in _charts(project, practice, parapets):
+        for ending, data in (("svg", svg_bytes(chart)), ("png", png_bytes(chart))):
+            target.add(f"{file_stem(name, stem)}.{ending}", data)
+            names.append(f"{file_stem(name, stem)}.{ending}")
     target.commit()
     return tuple(names)
+
+
+def _charts(
+    project: Project, practice: Practice, parapets: Sequence[str]
+) -> Iterator[tuple[str, str, Drawing]]:
+    """The charts of the hours that are kept, with parapet and name."""
+    if not project.hourly:
+        return
+    walls = {one.name: one for one in settled(project, practice).parapets if one.name in parapets}
+
+    def holds(name: str) -> bool:
+        return name in walls and hourly_moisture.calculate(project, walls[name], practice).done
+
+    for name, charts in hour_charts(project, practice, holds).items():
+        for chart in charts:
+            yield name, chart.name.removeprefix(name), chart
 
 
 def _drawings(

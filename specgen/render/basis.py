@@ -6,13 +6,16 @@ import base64
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from specgen.assessment import Assessment
 from specgen.basis import content
+from specgen.design.hourly_moisture import SUBJECT as HOURS
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
 from specgen.field.frame import built_alike
 from specgen.model.finding import Outcome, count_words
 from specgen.model.folded import OPEN_WORDS, summary
 from specgen.paths.meetings import families_of, meetings
+from specgen.render.hour_charts import hour_charts
 from specgen.render.page import page_template
 from specgen.render.svg import svg_bytes
 from specgen.sections.cautions import cautions
@@ -79,7 +82,7 @@ def basis_bytes(
         calculations=content.calculations(assessment, subjects),
         line_cells=lambda line: content.line_cells(line, assessment),
         table_rows=lambda table: content.table_rows(table, assessment.system),
-        plots=_beside_calculations(by_name, plots or {}),
+        plots=_beside_calculations(assessment, subjects, by_name, plots or {}),
         meetings=met,
         families=families_of(met),
         requirements=content.requirements(spec),
@@ -96,14 +99,22 @@ def basis_bytes(
 
 
 def _beside_calculations(
-    drawn: Mapping[tuple[str, str], Drawing], plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]]
+    assessment: Assessment,
+    subjects: Sequence[str],
+    drawn: Mapping[tuple[str, str], Drawing],
+    plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]],
 ) -> Mapping[tuple[str, str], Sequence[Figure]]:
-    """By subject and parapet: the sheet that draws a calculation's result, then its plots."""
+    """By subject and parapet: the sheet that draws a calculation's result, the charts of kept hours, then its plots."""
     found: dict[tuple[str, str], list[Figure]] = {}
     for subject, name in CALCULATION_SHEETS.items():
         for (parapet, sheet), drawing in drawn.items():
             if sheet == name:
                 found.setdefault((subject, parapet), []).append(figure(drawing))
+    if HOURS in subjects and assessment.project.hourly:
+        held = hour_charts(
+            assessment.project, assessment.practice, lambda name: assessment.calculations[name][HOURS].done
+        )
+        found |= {(HOURS, name): [figure(chart) for chart in charts] for name, charts in held.items()}
     for key, figures in plots.items():
         found.setdefault(key, []).extend(Figure(words, words, _data(svg), 0, 0) for words, svg in figures)
     return found

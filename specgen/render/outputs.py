@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
+from specgen.design.hourly_moisture import SUBJECT as HOURS
 from specgen.design.run import everyday
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets
@@ -68,7 +69,10 @@ def add_issue(
     folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
     folder.add(TRACE, json_bytes(trace(spec), path))
     sheets = by_parapets(spec)
-    folder.add(BASIS, basis_bytes(spec, everyday(assessment.project.parapets), drawn=sheets))
+    subjects = everyday(assessment.project.parapets)
+    if assessment.project.hourly:
+        subjects = (*subjects, HOURS)
+    folder.add(BASIS, basis_bytes(spec, subjects, drawn=sheets))
     drawn = drawings([one for found in sheets.values() for one in found], assessment.project.title)
     for name, content in drawn.items():
         folder.add(name, content)
