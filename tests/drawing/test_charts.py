@@ -17,6 +17,7 @@ from specgen.drawing.chart_hours import ChartPanel, LimitLine, over_years
 from specgen.drawing.lettering import text_box
 from specgen.drawing.shapes import Drawing, Shade, Stroke, Text
 from specgen.render.svg import svg_bytes
+from specgen.units.months import MONTH_NAMES
 
 YEARS = Calendar.alike(3)
 PLACES = (
@@ -295,11 +296,11 @@ def test_what_has_no_shape_is_refused() -> None:
 def test_months_of_the_hours() -> None:
     days = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
     hour = 0
-    for month, long in zip(chart.MONTHS, days, strict=True):
+    for month, long in zip(MONTH_NAMES, days, strict=True):
         assert YEARS.when(hour) == f"{month} of year 1"
         hour += 24 * long
         assert YEARS.when(hour - 1) == f"{month} of year 1"
-    assert [Calendar.alike(1, "month").when(n).split()[0] for n in range(12)] == list(chart.MONTHS)
+    assert [Calendar.alike(1, "month").when(n).split()[0] for n in range(12)] == list(MONTH_NAMES)
     leap = Calendar((0, 8784), 8784 + 8760, ("2020", "2021"))
     assert leap.when(8783) == "December of 2020" and leap.when(8784) == "January of 2021"
 
