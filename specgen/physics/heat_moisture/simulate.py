@@ -305,15 +305,8 @@ def _water(
         rain.append(
             np.broadcast_to(check_array("leak [kg/(m²·s)]", source.water, 0.0, 0.2, "leaks"), (hours,))
         )
-    drains = np.zeros(wall.nodes, dtype=np.bool_)
-    drains[[0, -1]] = True
-    for number, part in enumerate(wall.parts):
-        if isinstance(part, Gap):
-            drains[[wall.first[number], wall.last[number]]] = True
-        elif part.material.water.any() and not part.material.liquid.any():
-            drains[wall.first[number] : wall.last[number] + 1] = (
-                True  # no pores carry on what condenses there
-            )
+    # Water under pressure finds a way out, along a sheet or through a joint; pores that carry nothing on would hold it.
+    drains = np.ones(wall.nodes, dtype=np.bool_)
     return takes, drains, np.ascontiguousarray(np.stack(rain, axis=1))
 
 
