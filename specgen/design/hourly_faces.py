@@ -11,6 +11,7 @@ from dataclasses import dataclass, fields
 from typing import Final, TypeAlias
 
 from specgen.arrays import NDArray, np
+from specgen.design.driving_rain import LEAVES_OUT as OF_RAIN
 from specgen.design.facing import degrees, leave_out
 from specgen.design.hourly_rain import (
     GREATER,
@@ -225,7 +226,7 @@ def wall_faces(
         PhysicsError: the hours are out of the range of a formula.
     """
     work.require("parapet.orientation", "building.height", "parapet.height")
-    for line in LEAVES_OUT:
+    for line in (*LEAVES_OUT, *OF_RAIN):
         leave_out(work, line)
     out = degrees(work, "parapet.orientation")
     back = (out + 180.0) % 360.0

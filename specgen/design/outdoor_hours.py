@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 from specgen.arrays import NDArray, np
 from specgen.model.weather import Weather
-from specgen.physics.moist_air import frost_points, saturation_over_water, saturation_pressure
+from specgen.physics.moist_air import LOWEST_C, frost_points, saturation_over_water, saturation_pressure
 from specgen.physics.sky import black_body, clear_sky_emissivity, sky_emissivity
 from specgen.physics.sun import SunPosition, days_since_2000, extraterrestrial, sun_position
 from specgen.physics.sun_on_face import irradiance_on_face
@@ -32,9 +32,13 @@ def over_ice(weather: Weather) -> bool:
 
 
 def outdoor_vapor(weather: Weather) -> Hours:
-    """Vapor pressure of the air of every hour [Pa], from its dew point, at most saturated."""
+    """Vapor pressure of the air of every hour [Pa], from its dew point, at most saturated.
+
+    Below -40 °C, where the formulas end, it is that of -40 °C: 13 Pa, nearly nothing.
+    """
     over = saturation_pressure if over_ice(weather) else saturation_over_water
-    return np.minimum(over(weather.dew_point_c), saturation_pressure(weather.temp_c))
+    dew, air = (np.maximum(one, LOWEST_C) for one in (weather.dew_point_c, weather.temp_c))
+    return np.minimum(over(dew), saturation_pressure(air))
 
 
 def sunlight(weather: Weather, tilt: float, azimuth: float, reflectance: float) -> Hours:

@@ -273,6 +273,16 @@ def test_a_wall_that_looks_nowhere_is_unknown(tmp_path: Path, weather: Weather, 
     assert work.missing == ["parapet.orientation: direction the outer face looks to"]
 
 
+def test_air_below_the_range_of_the_vapor_formulas(tmp_path: Path, weather: Weather) -> None:
+    """A place of extreme cold: the hours go on, and their air is nearly without vapor."""
+    cold = replace(weather, temp_c=weather.temp_c - 40.0, dew_point_c=weather.dew_point_c - 45.0)
+    found = wall_faces(sheet(tmp_path, WEST), cold)
+    assert cold.temp_c.min() < -50.0
+    frozen = cold.temp_c < -40.0
+    assert found.plaster.vapor_pa[frozen].max() < 13.0
+    assert np.isfinite(found.room.vapor_pa).all()
+
+
 # Places, clocks and years
 
 
