@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from specgen.arrays import np
+from specgen.design.facing import leave_out
 from specgen.design.hourly_cuts import Cut, cuts
 from specgen.design.hourly_faces import WallFaces, wall_faces
 from specgen.design.hourly_faces import years as years_in_row
@@ -25,6 +26,7 @@ from specgen.physics.heat_moisture.compiled import program_sum
 from specgen.physics.heat_moisture.grid import Gap, Layer
 from specgen.physics.largest_share import largest_share
 from specgen.practice.entries import Practice
+from specgen.units.counted import many
 
 FORMAT: Final = 1
 """Of what a study does: counted up when its steps change, so that what was kept before is stale."""
@@ -75,7 +77,17 @@ def read(
     in_row = years_in_row(project.weather, years)
     for one in in_row:
         if id(one) not in made:
-            made[id(one)] = wall_faces(sheet, one, seed=seed)
+            # The sheet shows the first year; of later ones it takes over what is missing and what is left out.
+            own = Worksheet(
+                sheet.subject, "", project, parapet, practice, "", sheet.leaves_out, missing=sheet.missing
+            )
+            made[id(one)] = wall_faces(own if made else sheet, one, seed=seed)
+    if len(made) > 1:
+        names = ", ".join(dict.fromkeys(one.name for one in in_row))
+        leave_out(
+            sheet,
+            f"Weather of {many(len(made), 'year')} in a row: {names}. Rain and sky above are the first's.",
+        )
     faces = tuple(made[id(one)] for one in in_row)
     sections = cuts(sheet, faces)
     limits = Limits.of(practice)
@@ -102,7 +114,7 @@ def study(
         PhysicsError: a value is out of range, or the wall cannot be solved; it names layer and hour.
     """
     found = read(project, parapet, practice, years)
-    made_rain = found.faces[0].year.seed is not None
+    made_rain = any(one.year.seed is not None for one in found.faces)
     others = (
         [read(project, parapet, practice, SPAN, seed=seed).cuts for seed in SEEDS[1:]] if made_rain else []
     )
@@ -114,10 +126,10 @@ def study(
 
         rained = [one[number] for one in others]
         done.append(_cut(cut, rained, found.limits, practice, part))
-    first = found.faces[0]
     notes = tuple(found.work.leaves_out)
-    weather = first.year.weather
-    return HourlyResult(parapet.name, found.key, years, weather.name, first.year.basis, tuple(done), notes)
+    names = ", ".join(dict.fromkeys(one.year.weather.name for one in found.faces))
+    rain = "; ".join(dict.fromkeys(one.year.basis for one in found.faces))
+    return HourlyResult(parapet.name, found.key, years, names, rain, tuple(done), notes)
 
 
 def _cut(

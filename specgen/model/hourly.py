@@ -128,7 +128,7 @@ class CutHours:
 class HourlyResult:
     """The hours of one parapet, kept under ``key``: the sum of all numbers and of the program that made it.
 
-    years: that were asked for at most. weather: name of the file. rain: where its rain is from. notes: what a reader
+    years: that were asked for at most. weather: names of the files. rain: where their rain is from. notes: what a reader
     must know.
     """
 

@@ -13,6 +13,7 @@ from specgen.design import hourly_moisture
 from specgen.design.hourly_cuts import Cut
 from specgen.design.hourly_study import Read, key_of, read, study
 from specgen.design.hourly_years import Limits, across, drying, judged, march_years
+from specgen.design.worksheet import Unknown, Worksheet
 from specgen.intake.project import load_project
 from specgen.model.hourly import BELOW, MID_HEIGHT, TOP, HourlyResult
 from specgen.model.project import Project
@@ -135,6 +136,37 @@ def test_without_usable_rain_nothing_is_run(tmp_path: Path) -> None:
         replace(project, hourly={"P-1": kept("P-1")}), project.parapets[0], load_practice()
     )
     assert not calc.done and any("rain_months" in one for one in calc.missing)
+
+
+def test_several_years_follow_each_other_on_one_sheet(tmp_path: Path) -> None:
+    """The second year has no rain of its own: its rain is made, its faces are its own, and the sheet names both."""
+    example = changed(tmp_path, "mixed-humid-midrise", MIXED_HUMID, ("site:\n", RAIN))
+    assert example.weather is not None
+    dry = replace(example.weather, rain_mm=None, temp_c=example.weather.temp_c + 1.0, path="second.epw")
+    both = replace(example, weather=replace(example.weather, further=(dry,)))
+    practice = load_practice()
+    one, two = (read(project, project.parapets[0], practice, 3) for project in (example, both))
+    assert [faces.year.seed for faces in two.faces] == [None, 1, None]
+    assert len(two.cuts[0].years) == 3
+    assert one.key != two.key
+    first, second, third = (cut.outside for cut in two.cuts[0].years)
+    assert third is first
+    np.testing.assert_allclose(second.air_c, first.air_c + 1.0)
+    assert [line.title for line in two.work.inputs] == [line.title for line in one.work.inputs]
+    named = [line for line in two.work.leaves_out if line.startswith("Weather of 2 years in a row: ")]
+    assert len(named) == 1 and "second.epw" in named[0]
+    assert any("rain made from monthly totals, seed 1" in line for line in two.work.leaves_out)
+
+
+def test_a_later_year_without_rain_stops_the_sheet() -> None:
+    example = midrise()
+    assert example.weather is not None
+    dry = replace(example.weather, rain_mm=None)
+    both = replace(example, weather=replace(example.weather, further=(dry,)))
+    work = Worksheet("hourly moisture", "", both, both.parapets[0], load_practice(), "", [])
+    with pytest.raises(Unknown):
+        read(both, both.parapets[0], load_practice(), 2, work)
+    assert any(line.startswith("site.rain_months") for line in work.missing)
 
 
 def test_a_finish_takes_up_less_rain_than_plaster(tmp_path: Path) -> None:
