@@ -14,6 +14,7 @@ import numpy as np
 from specgen.physics.heat_moisture.grid import Layer, grid
 from specgen.physics.heat_moisture.porous import suction
 from specgen.physics.heat_moisture.simulate import simulate
+from tests.published import heat_moisture_closed as closed
 from tests.published import heat_moisture_elements as elements
 from tests.published import heat_moisture_reference as reference
 from tests.published.heat_moisture_reference import ANNEX, Air, Array, Matter
@@ -166,7 +167,7 @@ def _drying() -> float:
     off = 0.0
     for hours in (100, 300, 1000):
         depth, water = drying(hours)
-        exact = reference.drying_layer(depth, 3600.0 * hours, LAYER, DIFFUSIVITY, start, left, right)
+        exact = closed.drying_layer(depth, 3600.0 * hours, LAYER, DIFFUSIVITY, start, left, right)
         off = max(off, float(np.abs(water - exact).max()))
     return off
 
@@ -251,7 +252,7 @@ ELEMENTS_WATER = Case(
 # ── two materials, warm and damp inside, cold outside ────────────────────────────────────────────────────────────────
 
 
-def _kunzel(
+def kunzel(
     full: float, at_80: float, absorption: float, resistance: float
 ) -> tuple[Callable[..., Array], ...]:
     b = 0.8 * (full - at_80) / (0.8 * full - at_80)
@@ -271,8 +272,8 @@ def _kunzel(
     return water, liquid, vapor
 
 
-MASONRY = Matter(1600.0 * 850.0, *_kunzel(230.0, 9.0, 0.11, 9.5), lambda w: 0.68 + 0.0028 * w)
-LINING = Matter(270.0 * 1100.0, *_kunzel(780.0, 6.0, 0.6, 5.0), lambda w: 0.06 + 0.0006 * w)
+MASONRY = Matter(1600.0 * 850.0, *kunzel(230.0, 9.0, 0.11, 9.5), lambda w: 0.68 + 0.0028 * w)
+LINING = Matter(270.0 * 1100.0, *kunzel(780.0, 6.0, 0.6, 5.0), lambda w: 0.06 + 0.0006 * w)
 """Made-up absorbent masonry and an absorbent lining inside of it, in the size of the fifth benchmark."""
 
 

@@ -13,6 +13,7 @@ from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.heat_moisture.grid import Layer, grid
 from specgen.physics.heat_moisture.porous import PorousMaterial, tabulate
 from specgen.physics.heat_moisture.simulate import simulate
+from tests.published import heat_moisture_closed as closed
 from tests.published import heat_moisture_reference as reference
 from tests.published.heat_moisture_cases import DIFFUSIVITY, DRYING, LAYER, Case
 from tests.published.heat_moisture_reference import Array
@@ -49,7 +50,7 @@ def _drying_mean() -> float:
     run = simulate(wall, face, face, start_c=20.0, start_humidity=0.95)
     start, end = (float(DRYING.water(reference.suction(phi, 293.15))) for phi in (0.95, 0.5))
     at = np.arange(24, hours, 25)
-    exact = reference.drying_mean(3600.0 * (at + 1.0), LAYER, DIFFUSIVITY, start, end)
+    exact = closed.drying_mean(3600.0 * (at + 1.0), LAYER, DIFFUSIVITY, start, end)
     return 100.0 * float(np.abs(run.water[at, 0] / LAYER - exact).max()) / (start - end)
 
 
@@ -140,7 +141,7 @@ def _swing(period: float, steps: int) -> tuple[complex, complex]:
     last = run.temp_c[-int(period) :, 0] - 20.0
     time = np.arange(hours - int(period), hours) + 1.0
     found = 2.0 * np.mean(last * np.exp(-2j * np.pi * time / period)) / 10.0
-    matrix = reference.admittance(thickness, 0.8, 1900.0 * 850.0, films, 3600.0 * period)
+    matrix = closed.admittance(thickness, 0.8, 1900.0 * 850.0, films, 3600.0 * period)
     return complex(found), complex(-1.0 / matrix[0, 1] * films[1])
 
 

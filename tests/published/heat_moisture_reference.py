@@ -1,4 +1,4 @@
-"""Coupled heat and moisture worked apart from `specgen`: by similarity, by series, and by lines with scipy's integrators.
+"""Coupled heat and moisture worked apart from `specgen`: by similarity and by lines, with scipy's integrators.
 
 Nothing of ``specgen`` is imported: constants, saturation pressure, materials and schemes stand here a second time.
 Suction s [Pa] is told by u = ln s; w water [kg/m³]; T [K]; lengths [m]; times [s].
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -181,13 +182,7 @@ def lines(
     Finite volumes that crowd at both faces of each layer, flows with the mean of the conductances of neighbors over
     their distances in series, and scipy's backward differences (rtol 1e-7) on the banded system.
     """
-    matters, widths = [], []
-    for matter, thickness, cells in layers:
-        edge = np.linspace(-1.0, 1.0, cells + 1)
-        edge = np.tanh(grading * edge) / np.tanh(grading) if grading else edge
-        widths.append(np.diff(edge) * thickness / 2.0)
-        matters.append((matter, slice(sum(map(len, widths[:-1])), sum(map(len, widths)))))
-    dx = np.concatenate(widths)
+    matters, dx = _cells(layers, grading)
     n = dx.size
 
     def laws(u: Array, kelvin: Array) -> tuple[Array, ...]:
@@ -249,47 +244,121 @@ def lines(
     return np.cumsum(dx) - dx / 2.0, run.y[1::2], run.y[0::2]
 
 
+def _cells(
+    layers: tuple[tuple[Matter, float, int], ...], grading: float = 2.5
+) -> tuple[list[tuple[Matter, slice]], Array]:
+    """The cells of each layer, and their sizes [m]; they crowd at both faces of a layer."""
+    matters: list[tuple[Matter, slice]] = []
+    widths: list[Array] = []
+    for matter, thickness, cells in layers:
+        edge = np.linspace(-1.0, 1.0, cells + 1)
+        edge = np.tanh(grading * edge) / np.tanh(grading) if grading else edge
+        at = sum(map(len, widths))
+        widths.append(np.diff(edge) * thickness / 2.0)
+        matters.append((matter, slice(at, at + cells)))
+    return matters, np.concatenate(widths)
+
+
 def _series(film: float, k: float, dx: float) -> float:
     if film == 0.0:
         return 0.0
     return float(1.0 / (dx / (2.0 * k) + (0.0 if np.isinf(film) else 1.0 / film)))
 
 
-# ── series and closed forms ──────────────────────────────────────────────────────────────────────────────────────────
+# ── a wall in weather by lines ───────────────────────────────────────────────────────────────────────────────────────
+
+STEFAN_BOLTZMANN = 5.670374419e-8
+SCALE = 1e5
 
 
-def drying_layer(
-    x: Array, time: float, thickness: float, diffusivity: float, start: float, left: float, right: float
-) -> Array:
-    """Water in a layer of constant diffusivity whose two faces are brought to ``left`` and ``right`` at time 0.
+def weather(
+    layers: tuple[tuple[Matter, float, int], ...], start: tuple[float, float], faces: tuple[Array, Array]
+) -> tuple[Array, Array, Array]:
+    """A wall in hours of weather: centers of cells, T [K] and suction [Pa] at the end of each hour, (hours, cells).
 
-    w = w_l + (w_r − w_l) x/L + Σ_n (2/nπ) [(w_0 − w_l) − (−1)^n (w_0 − w_r)] sin(nπx/L) exp(−n²π²Dt/L²)
+    faces: outside and inside, (hours, 8): air [K], vapor [Pa], films of heat and vapor, sun absorbed [W/m²], long waves
+    that arrive [W/m²], rain [kg/(m²·s)], all of which is taken up, and emittance. State is asinh(s/1e5); liquid flows by
+    differences of Φ = ∫ K ds within a layer; each hour begins anew.
     """
-    n = np.arange(1, 400)[:, None]
-    weight = 2.0 / (n * np.pi) * ((start - left) - (-1.0) ** n * (start - right))
-    decay = np.exp(-((n * np.pi / thickness) ** 2) * diffusivity * time)
-    sine = np.sin(n * np.pi * x / thickness)
-    return np.asarray(left + (right - left) * x / thickness + (weight * decay * sine).sum(axis=0))
+    matters, dx = _cells(layers)
+    half, n = dx / 2.0, dx.size
+    potentials = [_potential(matter) for matter, _ in matters]
+    inner = np.ones(n - 1, dtype=bool)
+    inner[[cut.stop - 1 for _, cut in matters[:-1]]] = False
 
+    def rate(_: float, y: Array, outside: Array, inside: Array) -> Array:
+        s, kelvin = SCALE * np.sinh(y[0::2]), y[1::2]
+        laws = np.empty((5, n))
+        step = 1e-4
+        rise, fall = SCALE * np.sinh(y[0::2] + step), SCALE * np.sinh(y[0::2] - step)
+        for (matter, cut), potential in zip(matters, potentials, strict=True):
+            water = matter.water(s[cut])
+            slope = (matter.water(rise[cut]) - matter.water(fall[cut])) / (2.0 * step)
+            laws[:, cut] = (
+                matter.vapor(s[cut], kelvin[cut]), matter.conduction(water), matter.heat + WATER_HEAT * water,
+                slope, potential(s[cut]),
+            )  # fmt: skip
+        vapor, conduct, heat, slope, phi = laws
+        pressure = saturation(kelvin) * humidity(s, kelvin)
 
-def drying_mean(time: Array, thickness: float, diffusivity: float, start: float, end: float) -> Array:
-    """Mean water of a layer that dries from both faces, Σ 8/((2n+1)²π²) exp(−(2n+1)²π²Dt/L²) of what it loses."""
-    n = 2 * np.arange(0, 200)[:, None] + 1
-    left = (8.0 / (n * np.pi) ** 2 * np.exp(-((n * np.pi / thickness) ** 2) * diffusivity * time)).sum(axis=0)
-    return np.asarray(end + (start - end) * left)
+        def between(k: Array, x: Array) -> Array:
+            return np.asarray((x[:-1] - x[1:]) / (half[:-1] / k[:-1] + half[1:] / k[1:]))
 
-
-def admittance(
-    thickness: float, conduction: float, heat: float, films: tuple[float, float], period: float
-) -> Array:
-    """Periodic transfer matrix of a homogeneous layer between two films [m²·K/W], by ISO 13786: (2, 2), complex."""
-    depth = np.sqrt(period * conduction / (np.pi * heat))
-    xi = (1.0 + 1j) * thickness / depth
-    layer = np.array(
-        [
-            [np.cosh(xi), -depth / (conduction * (1.0 + 1j)) * np.sinh(xi)],
-            [-conduction * (1.0 + 1j) / depth * np.sinh(xi), np.cosh(xi)],
+        liquid = np.where(inner, -np.diff(phi) / (half[:-1] + half[1:]), 0.0)
+        for (left, cut), (right, _) in pairwise(matters):
+            at = cut.stop - 1
+            k = 1.0 / (half[at] / left.liquid(s[at]) + half[at + 1] / right.liquid(s[at + 1]))
+            liquid[at] = k * (s[at] - s[at + 1])
+        moist = between(vapor, pressure)
+        ends = [
+            _in_air(face, kelvin[cell], pressure[cell], conduct[cell] / half[cell], vapor[cell] / half[cell])
+            for face, cell in ((outside, 0), (inside, -1))
         ]
-    )
-    first, second = (np.array([[1.0, -film], [0.0, 1.0]]) for film in films)
-    return np.asarray(second @ layer @ first)
+        flow_w = np.concatenate(([ends[0][0]], moist - liquid, [-ends[1][0]]))
+        flow_q = np.concatenate(([ends[0][1]], between(conduct, kelvin) + EVAPORATION * moist, [-ends[1][1]]))
+        out = np.empty_like(y)
+        out[0::2] = -np.diff(flow_w) / dx / slope
+        out[1::2] = -np.diff(flow_q) / dx / heat
+        return out
+
+    y = np.empty(2 * n)
+    y[0::2], y[1::2] = np.arcsinh(suction(start[1], start[0]) / SCALE), start[0]
+    hours = []
+    for outside, inside in zip(*faces, strict=True):
+        run = solve_ivp(
+            rate, (0.0, 3600.0), y, "LSODA", rtol=1e-5, atol=1e-6, lband=3, uband=3,
+            args=(outside, inside), first_step=0.1,
+        )  # fmt: skip
+        if not run.success:
+            raise ArithmeticError(run.message)
+        y = run.y[:, -1]
+        hours.append(y)
+    found = np.array(hours)
+    return np.cumsum(dx) - half, found[:, 1::2], SCALE * np.sinh(found[:, 0::2])
+
+
+def _in_air(
+    face: Array, kelvin: float, pressure: float, conduct: float, open_to: float
+) -> tuple[float, float]:
+    """Water and heat into the cell at a face; the face itself, half a cell away, stores nothing."""
+    air, vapor, film, vapor_film, sun, waves, rain, emittance = face
+    surface = kelvin
+    for _ in range(6):  # Newton on conduction = convection + sun + long waves
+        left = conduct * (surface - kelvin) - film * (air - surface) - sun
+        left -= emittance * (waves - STEFAN_BOLTZMANN * surface**4)
+        surface -= left / (conduct + film + 4.0 * emittance * STEFAN_BOLTZMANN * surface**3)
+    moist = (vapor - pressure) / (1.0 / vapor_film + 1.0 / open_to)
+    return float(moist + rain), float(conduct * (surface - kelvin) + EVAPORATION * moist)
+
+
+def sizes(layers: tuple[tuple[Matter, float, int], ...]) -> Array:
+    """Sizes of the cells of `weather` [m]."""
+    return _cells(layers)[1]
+
+
+def _potential(matter: Matter) -> Callable[[Array], Array]:
+    """∫ K ds from no suction on, as a function of s."""
+    s = SCALE * np.sinh(np.linspace(0.0, 10.5, 20_001))
+    middle = matter.liquid(np.maximum(0.5 * (s[1:] + s[:-1]), 1e-3))
+    total = np.concatenate(([0.0], np.cumsum(middle * np.diff(s))))
+    return lambda at: np.asarray(np.interp(at, s, total))

@@ -17,6 +17,7 @@ from tests.published import heat_moisture_limits as limits
 from tests.published import heat_moisture_measured as measured
 from tests.published import heat_moisture_page as written
 from tests.published import heat_moisture_reference as reference
+from tests.published import heat_moisture_weather as weather
 from tests.published.heat_moisture_cases import Case
 from tests.published.register import HOURLY, How, Test, published
 
@@ -138,6 +139,31 @@ def test_swing_through_plaster_by_the_steps_that_walls_are_run_with() -> None:
     within(limits.ADMITTANCE_BY_THE_HOUR)
 
 
+@held(weather.TEMPERATURE)
+def test_temperatures_of_a_wall_in_weather() -> None:
+    within(weather.TEMPERATURE)
+
+
+@held(weather.WATER)
+def test_water_of_a_wall_in_weather() -> None:
+    within(weather.WATER)
+
+
+@held(weather.HUMIDITY)
+def test_humidity_in_a_wall_in_weather() -> None:
+    within(weather.HUMIDITY)
+
+
+@held(weather.TEMPERATURE_BY_THE_HOUR)
+def test_temperatures_of_a_wall_in_weather_by_the_steps_that_walls_are_run_with() -> None:
+    within(weather.TEMPERATURE_BY_THE_HOUR)
+
+
+@held(weather.HUMIDITY_BY_THE_HOUR)
+def test_humidity_in_a_wall_in_weather_by_the_steps_that_walls_are_run_with() -> None:
+    within(weather.HUMIDITY_BY_THE_HOUR)
+
+
 @published(
     HOURLY,
     "a wall measured for five months: plane between wool and wind barrier, root mean square of scheme less probe",
@@ -166,5 +192,7 @@ def test_the_page_is_up_to_date() -> None:
 
 
 def test_the_page_prints_every_case() -> None:
-    every = [one for module in (cases, limits) for one in vars(module).values() if isinstance(one, Case)]
+    every = [
+        one for module in (cases, limits, weather) for one in vars(module).values() if isinstance(one, Case)
+    ]
     assert {one.name for one in every} == {one.name for one in written.CASES}
