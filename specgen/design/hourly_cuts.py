@@ -7,17 +7,18 @@ in, and which places are watched.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Final, TypeAlias
 
 from specgen.arrays import NDArray, np
 from specgen.design.facing import leave_out
 from specgen.design.gap_path import gap_height, gap_losses
 from specgen.design.hourly_faces import WallFaces
+from specgen.design.hourly_start import start_humidities
 from specgen.design.hygric_materials import HygricLayer, porous, read_hygric_layers
 from specgen.design.hygric_top import read_top_layers
 from specgen.design.worksheet import Worksheet
-from specgen.model.hourly import BELOW, MID_HEIGHT, TOP
+from specgen.model.hourly import BELOW, MID_HEIGHT, OTHER, TOP
 from specgen.physics.gap_air import Loss
 from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.heat_moisture.grid import Gap, Layer
@@ -55,12 +56,13 @@ class Place:
 
 @dataclass(frozen=True, eq=False)
 class YearFaces:
-    """One year at both faces, the rain that shares are taken of [kg/(m²·s)], and the month of each hour."""
+    """One year at both faces, the rain that shares are taken of [kg/(m²·s)], the month of each hour, and the room."""
 
     outside: Face
     inside: Face
     rain: Hours
     month: NDArray[np.int64]
+    room: Face
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,7 +71,8 @@ class Cut:
 
     parts: outside to inside; materials: the numbers of those that store, by part. always: part and share of rain that is
     let in whatever the study varies; leak, leak_words: part whose outer face takes the share that is varied, and how it
-    is called. dries: the part whose drying is told.
+    is called. dries: the part whose drying is told. start: relative humidity at the start of the parts that are not as
+    dry as usual. roomy: gaps whose air is exchanged with that of the room.
     """
 
     name: str
@@ -81,6 +84,8 @@ class Cut:
     leak_words: str
     places: tuple[Place, ...]
     dries: str
+    start: dict[str, float] = field(default_factory=dict)
+    roomy: tuple[str, ...] = ()
 
     def with_material(self, part: str, material: PorousMaterial) -> Cut:
         """The same cut with another material in one part."""
@@ -107,7 +112,7 @@ def cuts(work: Worksheet, faces: Sequence[WallFaces]) -> tuple[Cut, ...]:
     always = work.practice_input("sb", "gap.leak_share")
     losses = gap_losses(work)
     changes = work.practice_input("n", "hourly.closed_exchange") if losses is None else 0.0
-    gap = _Gaps(gap_height(work), losses, held, changes)
+    gap = _Gaps(gap_height(work), losses, held, changes, _cavity_changes(work))
     out = [_mid_height(work, wall, faces, gap, always)]
     if top := _top(work, wall, faces, gap, always):
         out.append(top)
@@ -115,14 +120,35 @@ def cuts(work: Worksheet, faces: Sequence[WallFaces]) -> tuple[Cut, ...]:
     return tuple(out)
 
 
+CLOSURES: Final = {
+    "open to the rooms below": "hourly.open_cavity",
+    "closed but not airtight": "hourly.leaky_cavity",
+}
+
+
+def _cavity_changes(work: Worksheet) -> float:
+    """Air changes of the parapet's cavity with the rooms below [1/h], by how it is closed at roof level."""
+    word = work.word("parapet.cavity_at_roof")
+    if word is None:
+        leave_out(
+            work,
+            "How the cavity is closed is not given (parapet.cavity_at_roof): its air stands still.",
+        )
+        return 0.0
+    work.input_word("", "parapet.cavity_at_roof")
+    return work.practice_input("nc", CLOSURES[word]) if word in CLOSURES else 0.0
+
+
 @dataclass(frozen=True)
 class _Gaps:
-    """The drainage gap: height [m], losses of its outlets, water its faces keep [kg/m²], air changes [1/h] if closed."""
+    """The drainage gap: height [m], losses of its outlets, water its faces keep [kg/m²], air changes [1/h] if closed;
+    cavity: air changes of the stud cavity with the air of the room [1/h]."""
 
     height: float
     losses: tuple[Loss, ...] | None
     held: float
     changes: float
+    cavity: float
 
 
 @dataclass
@@ -134,6 +160,7 @@ class _Parts:
     parts: list[Layer | Gap]
     materials: dict[str, PorousMaterial]
     roles: dict[str, str]
+    roomy: list[str] = field(default_factory=list)
 
     def add(self, layer: HygricLayer) -> None:
         """A layer, as its kind of part."""
@@ -148,7 +175,12 @@ class _Parts:
                 Gap(layer.name, layer.thickness_m, gaps.height, gaps.losses, exchange, holds=gaps.held)
             )
         elif layer.air:
-            self.parts.append(Gap(layer.name, layer.thickness_m, self.gaps.height, holds=CAVITY_HOLDS))
+            exchange = self.gaps.cavity * layer.thickness_m / 3600.0
+            self.parts.append(
+                Gap(layer.name, layer.thickness_m, self.gaps.height, exchange=exchange, holds=CAVITY_HOLDS)
+            )
+            if exchange > 0.0:
+                self.roomy.append(layer.name)
         elif layer.material is None:
             self.sheet(layer.name, layer.permeance, layer.humid_permeance, layer.thermal_resistance)
         else:
@@ -175,6 +207,14 @@ class _Parts:
             practice("Af", "hourly.finish_absorption"),
         )  # fmt: skip
         self.store(layer.name, coat, thickness)
+
+    def started(self, cut: str) -> dict[str, float]:
+        """Humidity at the start of the parts that are not as dry as usual."""
+        sorts = {}
+        for name, material in self.materials.items():
+            rows = self.work.practice.table(CLASSES).where(material=material.name)
+            sorts[name] = str(rows[0]["sort"]) if rows else OTHER
+        return start_humidities(self.work, cut, self.materials, sorts, self.roles)
 
     def places(self, behind: str | None) -> tuple[Place, ...]:
         """Both faces of every layer that stores; held from the part named on, or everywhere."""
@@ -287,11 +327,12 @@ def _top(
     return Cut(
         TOP, tuple(made.parts), made.materials, tuple(years), ((flashing, always),) if flashing else (), blocking,
         f"of the rain on the top, past the joints of the coping and the membrane into {blocking}", places, blocking,
+        made.started(TOP),
     )  # fmt: skip
 
 
 def _year(outside: Face, inside: Face, rain: Hours, faces: WallFaces) -> YearFaces:
-    return YearFaces(outside, inside, rain, faces.year.weather.month)
+    return YearFaces(outside, inside, rain, faces.year.weather.month, faces.room)
 
 
 def _cut(name: str, made: _Parts, years: list[YearFaces], always: float) -> Cut:
@@ -307,4 +348,5 @@ def _cut(name: str, made: _Parts, years: list[YearFaces], always: float) -> Cut:
     return Cut(
         name, tuple(made.parts), made.materials, tuple(years), ((barrier, always),) if barrier else (), leak,
         f"of the rain driven onto the plaster, past the barrier into {leak}", places, leak,
+        made.started(name), tuple(made.roomy),
     )  # fmt: skip

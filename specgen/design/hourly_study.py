@@ -215,7 +215,11 @@ def _key(sections: Sequence[Cut], limits: Limits, years: int) -> str:
             summed.update((np.asarray(one, dtype=np.float32) + np.float32(0.0)).tobytes())
 
     for cut in sections:
-        summed.update(repr((cut.name, cut.always, cut.leak, cut.leak_words, cut.places, cut.dries)).encode())
+        summed.update(
+            repr(
+                (cut.name, cut.always, cut.leak, cut.leak_words, cut.places, cut.dries, cut.start, cut.roomy)
+            ).encode()
+        )
         for part in cut.parts:
             if isinstance(part, Gap):
                 summed.update(repr(part).encode())
@@ -227,7 +231,7 @@ def _key(sections: Sequence[Cut], limits: Limits, years: int) -> str:
                 continue
             seen.add(id(year.rain))
             add(year.rain, year.month)
-            for face in (year.outside, year.inside):
+            for face in (year.outside, year.inside, *((year.room,) if cut.roomy else ())):
                 add(
                     face.air_c,
                     face.vapor_pa,

@@ -110,7 +110,7 @@ def march_years(
     for number, year in enumerate(cut.years[:most]):
         run = simulate(
             wall, year.outside, year.inside, watch=nodes, sources=sources(cut, year, share), start=state,
-            start_c=float(np.clip(year.outside.air_c[:24].mean(), -30.0, 40.0)), start_humidity=limits.start_humidity,
+            start_c=_first_day(year), start_humidity=start_humidity(cut, wall, limits), gap_air=gap_air(cut, year),
             finer_steps=steps, profile_every=EVERY,
         )  # fmt: skip
         state = run.end
@@ -157,6 +157,26 @@ def _mold(cut: Cut, temp_c: Array, humidity: Array, start: Array) -> Array:
         start,
     )
     return np.asarray(np.where(held, found, 0.0))
+
+
+def _first_day(year: YearFaces) -> float:
+    """Temperature of the wall at the start: the mean outdoors of the first day [°C]."""
+    return float(np.clip(year.outside.air_c[:24].mean(), -30.0, 40.0))
+
+
+def start_humidity(cut: Cut, wall: Grid, limits: Limits) -> Array:
+    """Humidity of every node at the start; where two parts meet, that of the wetter one."""
+    humid = np.full(wall.nodes, limits.start_humidity)
+    for name, wet in cut.start.items():
+        number = wall.named(name)
+        own = slice(wall.first[number], wall.last[number] + 1)
+        humid[own] = np.maximum(humid[own], wet) if wet > limits.start_humidity else wet
+    return humid
+
+
+def gap_air(cut: Cut, year: YearFaces) -> dict[str, tuple[Array, Array]]:
+    """The air of the room, for the gaps that exchange theirs with it."""
+    return dict.fromkeys(cut.roomy, (year.room.air_c, year.room.vapor_pa))
 
 
 def node_of(wall: Grid, place: Place) -> int:
@@ -301,9 +321,9 @@ def drying(cut: Cut, limits: Limits) -> tuple[float | None, tuple[float, ...]]:
     humid = np.full(wall.nodes, limits.start_humidity)
     soaked = humid.copy()
     soaked[wall.first[number] : wall.last[number] + 1] = limits.wetting_humidity
-    start = float(np.clip(year.outside.air_c[:24].mean(), -30.0, 40.0))
+    air, start = gap_air(cut, year), _first_day(year)
     water = [
-        simulate(wall, dry_face, year.inside, start_c=start, start_humidity=one).water[:, number]
+        simulate(wall, dry_face, year.inside, start_c=start, start_humidity=one, gap_air=air).water[:, number]
         for one in (soaked, humid)
     ]
     more = water[0] - water[1]

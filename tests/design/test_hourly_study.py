@@ -130,6 +130,45 @@ def test_a_wet_start_is_wetter() -> None:
     assert (usual.water[0] >= dry.water[0] - 1e-9).all() and usual.water[-1].sum() >= dry.water[-1].sum()
 
 
+@pytest.mark.parametrize(
+    ("word", "part", "least"), [("wet plaster", "plaster", 0.99), ("green wood", "blocking", 0.95)]
+)
+def test_a_wall_closed_wet_starts_wet(tmp_path: Path, word: str, part: str, least: float) -> None:
+    line = "    cavity_at_roof: sealed airtight\n"
+    project = changed(
+        tmp_path, "mixed-humid-midrise", MIXED_HUMID, (line, f"{line}    construction_moisture: {word}\n")
+    )
+    made = read(project, project.parapets[0], load_practice(), 1)
+    (cut,) = (one for one in made.cuts if one.name == (TOP if part == "blocking" else MID_HEIGHT))
+    assert cut.start[part] > least and set(cut.start) == {part}
+    wet, usual = (march_years(one, 0.0, made.limits) for one in (cut, replace(cut, start={})))
+    number = wet.wall.named(part)
+    assert wet.water[0, number] > 1.2 * usual.water[0, number]
+    assert wet.mass_error < 1e-6
+
+
+def test_the_air_of_the_rooms_reaches_an_open_cavity(tmp_path: Path) -> None:
+    line = "cavity_at_roof: sealed airtight"
+    opened = (line, "cavity_at_roof: open to the rooms below")
+    project = changed(tmp_path, "mixed-humid-midrise", MIXED_HUMID, opened)
+    made = read(project, project.parapets[0], load_practice(), 1)
+    cut = made.cuts[0]
+    assert cut.roomy == ("framing",) and found().cuts[0].roomy == ()
+    with_room, without = (march_years(one, 0.0, made.limits) for one in (cut, found().cuts[0]))
+    assert np.abs(with_room.temp_c - without.temp_c).max() > 0.5
+    assert made.key != found().key
+
+
+def test_an_existing_wall_starts_as_measured() -> None:
+    project = load_project(STATED / "existing-repair" / "project.yaml", load_practice(), MIXED_HUMID)
+    made = read(project, project.parapets[0], load_practice(), 1)
+    starts = {cut.name: cut.start for cut in made.cuts}
+    assert starts[TOP] and starts[MID_HEIGHT]
+    (blocking,) = starts[TOP].values()
+    assert blocking > max(starts[MID_HEIGHT].values()) > 0.8  # 31 % below the coping, 24 % at the base
+    assert any("31 %" in one for one in made.work.leaves_out)
+
+
 def test_without_usable_rain_nothing_is_run(tmp_path: Path) -> None:
     project = load_project(STATED / "hot-humid-lowrise" / "project.yaml", load_practice(), HOT_HUMID)
     calc = hourly_moisture.calculate(
