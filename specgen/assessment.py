@@ -8,6 +8,7 @@ from functools import partial
 from itertools import count
 from pathlib import Path
 
+from specgen.design.hourly_kept import standing
 from specgen.design.run import OnDemand, on_demand
 from specgen.model.finding import Finding, Severity
 from specgen.model.project import Decision, Project
@@ -93,6 +94,17 @@ class Assessment:
         if not marked:
             raise OpenPointsError(self.project, points)
         return self.again(replace(self.project, open_points=True))
+
+    @property
+    def with_hours_that_hold(self) -> Project:
+        """The project as its papers know it: of the kept hourly results those alone that hold for the walls."""
+        if not self.project.hourly:
+            return self.project
+        memo, kept = self.stages[-1].memo, self.project.hourly
+        named = (one.name for one in self.project.parapets if one.name in kept)
+        return replace(
+            self.project, hourly={name: kept[name] for name in named if memo.at(standing, name).held}
+        )
 
     @property
     def paths(self) -> tuple[LayerPath, ...]:

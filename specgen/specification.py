@@ -140,5 +140,6 @@ def specify(assessment: Assessment) -> Specification:
 
 
 def _written(assessment: Assessment, clauses: ClauseBook) -> Specification:
-    sections = build_sections(assessment.project, assessment.requirements, assessment.practice, clauses)
+    project = assessment.with_hours_that_hold
+    sections = build_sections(project, assessment.requirements, assessment.practice, clauses)
     return Specification(assessment, clauses, with_waivers(sections, assessment))

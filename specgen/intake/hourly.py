@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable, Hashable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import MISSING, dataclass, fields, is_dataclass
 from functools import cache
 from itertools import pairwise
@@ -61,6 +61,8 @@ NAMES: Mapping[type, str] = {
     CutHours: "cut",
     PlaceHours: "name",
 }  # each once in a list
+
+NEEDED = (CutHours, LeakRun, PlaceHours)  # of which a list is never empty
 
 
 @dataclass(frozen=True)
@@ -192,7 +194,10 @@ def _listed(node: object, kind: type[Any], at: str) -> Any:
     return node
 
 
-def _names_once(kind: object, found: Iterable[Any], at: str) -> None:
+def _names_once(kind: object, found: tuple[Any, ...], at: str) -> None:
+    """A list of records has one, each of them once; runs begin with the leak of the criterion and go upward."""
+    if kind in NEEDED and not found:
+        raise _Wrong(f"{_place(at)} is empty")
     name = NAMES.get(kind) if isinstance(kind, type) else None
     names = [getattr(one, name) for one in found] if name else []
     if len(set(names)) < len(names):
@@ -200,6 +205,8 @@ def _names_once(kind: object, found: Iterable[Any], at: str) -> None:
         raise _Wrong(f"{_place(at)} names {shown(twice)} twice")
     if kind is LeakRun:
         shares = [one.share for one in found]
+        if shares[0]:
+            raise _Wrong(f"{_place(at)} has no run with the share 0, at which the criterion is held")
         if any(one >= other for one, other in pairwise(shares)):
             raise _Wrong(f"{_place(at)} is not in the order of the shares")
 

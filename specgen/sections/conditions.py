@@ -32,7 +32,7 @@ def conditions(
         Names of input values by number of a section, by number and key of a clause that stands on a condition of its own
         or of one above it, and by "requirement" and name of an entry of the catalogue.
     """
-    project, practice = assessment.project, assessment.practice
+    project, practice = assessment.with_hours_that_hold, assessment.practice
     maker = LineMaker(project, assessment.requirements, practice, book)
     asked = _Asked(project)
     places = [Place(project, one, practice, assessment.calculations[one.name]) for one in project.parapets]

@@ -188,6 +188,12 @@ def needs_vapor_tight(place: Place) -> bool:
     return drainage_vapor_tight(place) or calculation.verdict("limit_met") != "yes"
 
 
+def hours_hold(place: Place) -> bool:
+    """Whether the criterion holds in every cut of a kept hourly result; those that are stale are left out before."""
+    kept = place.project.hourly.get(place.parapet.name)
+    return kept is not None and all(cut.holds for cut in kept.cuts)
+
+
 def drainage_by_efficiency(place: Place) -> bool:
     """Whether the drainage layer is specified by efficiency: chosen, or stated alone where nothing is chosen."""
     chosen = method_of(place.project, "drainage")
@@ -334,6 +340,7 @@ CONDITIONS: Mapping[str, Condition] = {
     "davits": _listed("penetrations", "what", "davit"),
     "fall-protection anchors": _listed("penetrations", "what", "fall-protection anchor"),
     "snow above people": snow_above_people,
+    "hours hold": hours_hold,
     "curved plan": lambda place: place.parapet.has("radius"),
     "coping is in segments": _word_is("coping", "on_curve", "straight segments"),
     "scuppers": _listed("scuppers"),

@@ -135,8 +135,13 @@ def test_a_key_that_is_missing_is_told(key: str, tmp_path: Path) -> None:
 
 def test_shares_out_of_order_and_cuts_twice_are_told(tmp_path: Path) -> None:
     root = written(tmp_path)
-    root["results"][0]["cuts"][0]["runs"].reverse()
+    runs = root["results"][0]["cuts"][0]["runs"]
+    runs.append({**runs[1], "share": 0.005})
     assert "`results[0].cuts[0].runs` is not in the order of the shares" in message(tmp_path, root)
+    (tmp_path / FILE_NAME).unlink()
+    root = written(tmp_path)
+    root["results"][0]["cuts"][0]["runs"][0]["share"] = 0.001
+    assert "`results[0].cuts[0].runs` has no run with the share 0" in message(tmp_path, root)
     (tmp_path / FILE_NAME).unlink()
     root = written(tmp_path)
     root["results"][0]["cuts"] *= 2
@@ -157,6 +162,14 @@ def test_shares_out_of_order_and_cuts_twice_are_told(tmp_path: Path) -> None:
 )
 def test_what_is_no_json_is_told(text: str, words: str, tmp_path: Path) -> None:
     assert words in message(tmp_path, text)
+
+
+@pytest.mark.parametrize("name", ["cuts", "runs", "places"])
+def test_a_list_without_which_nothing_can_be_read_is_never_empty(name: str, tmp_path: Path) -> None:
+    root = written(tmp_path)
+    cut = root["results"][0]["cuts"][0]
+    {"cuts": root["results"][0], "runs": cut, "places": cut["runs"][0]}[name][name] = []
+    assert f"{name}` is empty" in message(tmp_path, root)
 
 
 def test_infinity_as_a_number_is_told(tmp_path: Path) -> None:
