@@ -14,6 +14,7 @@ if TYPE_CHECKING:  # a project without a weather file needs no array library
     from specgen.model.weather import Weather
 
 FIRST, FURTHER = "weather", "weather_years"
+ASIDE = "the further years that the project names are left aside for the file of the command line"
 MOST_YEARS = 30
 APART = 1.0  # degrees between the places of two files, beyond which they are not of one
 
@@ -43,7 +44,9 @@ def project_weather(
 
     try:
         if given is not None:
-            return load_weather(given)
+            weather = load_weather(given)
+            aside = (ASIDE,) if site.word(FURTHER) else ()
+            return replace(weather, notes=(*weather.notes, *aside)) if aside else weather
     except InputError as error:
         problems.extend(error.problems)
         return None

@@ -150,6 +150,7 @@ def test_a_file_of_the_command_line_goes_before_all_years(folder: Path) -> None:
     project = load_project(with_years(folder, "none.epw"), load_practice(), HOT_HUMID)
     assert project.weather is not None
     assert project.weather.further == ()
+    assert project.weather.notes[-1].startswith("the further years that the project names are left aside")
 
 
 def test_places_on_both_sides_of_the_date_line_are_near(folder: Path) -> None:

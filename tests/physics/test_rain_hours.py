@@ -100,6 +100,15 @@ def test_made_hours_are_like_the_public_record_of_rain(year: Weather) -> None:
     assert all(driven(one) == pytest.approx(driven(year.rain_mm), rel=0.15) for one in made)
 
 
+def test_a_record_without_cloud_has_its_rain_in_damp_air(year: Weather) -> None:
+    weight = rain_weight(year.rh, year.wind_speed, None)
+    found = rain_hours([60.0] * 12, year.month, weight, may_rain(year.temp_c, year.dni), WET_HOUR, 1)
+    wet = found > 0.0
+    assert totals(year, found) == pytest.approx([60.0] * 12, rel=1e-14)
+    assert np.median(year.rh[wet]) > np.median(year.rh) + 0.15
+    assert year.dni[wet].max() <= SUNSHINE
+
+
 def test_depths_follow_their_law() -> None:
     """(−ln(1 − v))^1.4 has mean Γ(2.4) and deviation √(Γ(3.8) − Γ(2.4)²): ratio 1.43."""
     ratio = math.sqrt(math.gamma(3.8) / math.gamma(2.4) ** 2 - 1.0)
