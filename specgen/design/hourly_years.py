@@ -130,7 +130,7 @@ def march_years(
         np.concatenate([run.temp_c for run in found]),
         np.concatenate([run.humidity for run in found]),
         np.concatenate([run.water for run in found]),
-        np.concatenate([run.taken for run in found]),
+        np.concatenate([run.taken[:, : 1 + len(taken)] for run in found]),
         np.array([0.0, *offered]),
         np.concatenate([year.month for year in cut.years[: len(found)]]),
         tuple(run.temp_c.shape[0] for run in found),

@@ -29,6 +29,9 @@ WATER: Final = 1000.0
 """Density of water in the pores [kg/m³], as EN 15026 takes it."""
 PRESSED: Final = 1e-8
 """Water that a saturated material takes up more for each pascal of pressure, over its saturated content [1/Pa]."""
+TIGHTEST: Final = 1e-17
+"""Permeance of a sheet that lets nothing through [kg/(m²·s·Pa)]: a gram in a century; between two of none no air has a
+humidity."""
 VAPOR_IN_AIR: Final = 2e-7
 """Vapor permeability of still air, 2.0e-7 T^0.81/P (Schirmer; ISO 12572 has the like) [kg·K^-0.81/(m·s)]."""
 
@@ -164,7 +167,7 @@ def film(name: str, permeance: float, resistance: float, humid_permeance: float 
     r = check_range("thermal resistance [m²·K/W]", resistance, 1e-6, 100.0, "membranes")
     y = potentials()
     wet = permeance if humid_permeance is None else humid_permeance
-    vapor = np.interp(humidity(y), (0.25, 0.75), (permeance, wet))
+    vapor = np.maximum(np.interp(humidity(y), (0.25, 0.75), (permeance, wet)), TIGHTEST)
     zero = np.zeros(y.shape)
     return Tabulated(name, 0.0, zero, zero, vapor, np.full(y.shape, 1.0 / r), 0.0)
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
-from specgen.arrays import NDArray, np
+from specgen.arrays import ArrayLike, NDArray, np
 from specgen.physics.constants import ZERO_CELSIUS
 from specgen.physics.errors import PhysicsError, check_array, check_range
 from specgen.physics.heat_moisture.compiled import COMPILED
@@ -67,7 +67,8 @@ class Run:
     """The hours of a wall.
 
     temp_c, humidity (hours, places): of the places watched, in their order. water (hours, parts): in each part of the
-    grid [kg/m²]. taken (hours, 1 + sources): water that the outer face and each source took [kg/m²] in the hour.
+    grid [kg/m²]. taken (hours, 1 + sources): water that the outer face and each source took [kg/m²] in the hour;
+    one more column, the last, where it rains on the inner face.
     profile_hours (rows,) with profile_c, profile_humidity (rows, nodes). end: temperatures [K] and potentials to go on
     from.
     """
@@ -193,8 +194,10 @@ def prepare(
     hours = int(np.size(outside.air_c))
     outer, inner = _face(outside, hours, "outside"), _face(inside, hours, "inside")
     temps, ys = _start(wall, *start_air) if start is None else (start[0].copy(), start[1].copy())
-    takes, drains, offered = _water(wall, outside, sources, hours)
+    takes, drains, offered = _water(wall, outside, inside, sources, hours)
     watched = np.array(tuple(watch), dtype=np.int64)
+    if watched.size and not (watched.min() >= 0 and watched.max() < wall.nodes):
+        raise PhysicsError(f"no node {watched.max()} of a wall of {wall.nodes} to watch")
     kept = np.full(hours, -1, dtype=np.int64)
     at = np.arange(profile_every - 1, hours, profile_every) if profile_every else np.arange(0)
     kept[at] = np.arange(at.size)
@@ -272,11 +275,19 @@ def _face(face: Face, hours: int, name: str) -> Array:
         ("long waves [W/m²]", face.longwave, 0.0, 1000.0),
     )
     columns = [
-        np.broadcast_to(check_array(f"{title} {name}", one, low, high, "faces of walls"), (hours,))
+        _hourly(f"{title} {name}", one, low, high, hours, "faces of walls")
         for title, one, low, high in ranges
     ]
     columns[0] = columns[0] + ZERO_CELSIUS
     return np.ascontiguousarray(np.stack(columns, axis=1))
+
+
+def _hourly(name: str, value: ArrayLike, low: float, high: float, hours: int, source: str) -> Array:
+    """One number for each hour, or one for all of them."""
+    series = check_array(name, value, low, high, source)
+    if series.ndim > 1 or series.size not in (1, hours):
+        raise PhysicsError(f"{name}: {series.size} hours where the air outside has {hours}")
+    return np.broadcast_to(series.reshape(-1), (hours,))
 
 
 def _start(wall: Grid, temp_c: Array | float, rh: Array | float) -> tuple[Array, Array]:
@@ -291,20 +302,22 @@ def _start(wall: Grid, temp_c: Array | float, rh: Array | float) -> tuple[Array,
 
 
 def _water(
-    wall: Grid, outside: Face, sources: Sequence[Source], hours: int
+    wall: Grid, outside: Face, inside: Face, sources: Sequence[Source], hours: int
 ) -> tuple[NDArray[np.int64], NDArray[np.bool_], Array]:
     """Column of the water offered to each node, which nodes let water run off, and the water (hours, columns)."""
     takes = np.full(wall.nodes, -1, dtype=np.int64)
     takes[0] = 0
-    rain = [np.broadcast_to(check_array("rain [kg/(m²·s)]", outside.rain, 0.0, 0.2, "rain"), (hours,))]
+    rain = [_hourly("rain [kg/(m²·s)] outside", outside.rain, 0.0, 0.2, hours, "rain")]
     for number, source in enumerate(sources, 1):
         node = wall.first[wall.named(source.part)]
         if takes[node] >= 0:
             raise PhysicsError(f"{source.part}: water is offered to this face twice")
         takes[node] = number
-        rain.append(
-            np.broadcast_to(check_array("leak [kg/(m²·s)]", source.water, 0.0, 0.2, "leaks"), (hours,))
-        )
+        rain.append(_hourly(f"leak [kg/(m²·s)] at {source.part}", source.water, 0.0, 0.2, hours, "leaks"))
+    beyond = _hourly("rain [kg/(m²·s)] inside", inside.rain, 0.0, 0.2, hours, "rain")
+    if (beyond > 0.0).any():
+        takes[-1] = len(rain)
+        rain.append(beyond)
     # Water under pressure finds a way out, along a sheet or through a joint; pores that carry nothing on would hold it.
     drains = np.ones(wall.nodes, dtype=np.bool_)
     return takes, drains, np.ascontiguousarray(np.stack(rain, axis=1))
@@ -332,10 +345,16 @@ def _airs(
             raise PhysicsError(f"the wall has no gap {name}")
     columns = []
     for name in names:
+        hours = outside.shape[0]
         kelvin, vapor = outside[:, 0], outside[:, 1]
         if name in air:
-            kelvin, vapor = air[name][0] + ZERO_CELSIUS, air[name][1]
-        columns += [kelvin, vapor, np.broadcast_to(wind.get(name, np.zeros(1)), kelvin.shape)]
+            warm = _hourly(f"air into {name} [°C]", air[name][0], -90.0, 80.0, hours, "gaps of walls")
+            kelvin = warm + ZERO_CELSIUS
+            vapor = _hourly(
+                f"vapor pressure of the air into {name} [Pa]", air[name][1], 0.0, 2e4, hours, "gaps"
+            )
+        along = _hourly(f"wind along {name} [Pa]", wind.get(name, 0.0), -1e4, 1e4, hours, "wind on buildings")
+        columns += [kelvin, vapor, along]
     return np.ascontiguousarray(np.stack(columns, axis=1)) if columns else np.zeros((outside.shape[0], 0))
 
 

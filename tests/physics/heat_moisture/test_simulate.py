@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -125,6 +126,39 @@ def test_cells_fill_a_layer(thickness: float) -> None:
     assert sizes.sum() == pytest.approx(thickness)
     np.testing.assert_allclose(sizes, sizes[::-1])
     assert len(cells(thickness, 2.0)) >= len(sizes)
+
+
+def test_rain_on_the_roof_side_wets_a_plaster_there() -> None:
+    layers = [Layer("plywood", PLYWOOD, 0.0127), Layer("plaster", PLASTER, 0.02)]
+    dry, wet = (simulate(grid(layers), face(), face(rain=rain)) for rain in (0.0, 2.0))
+    assert wet.water[-1, 1] > dry.water[-1, 1] + 0.1
+    assert wet.taken.shape[1] == 2 and wet.taken[:, 1].sum() > 1.0
+
+
+def test_two_tight_sheets_keep_what_is_between() -> None:
+    tight = film("tight", 0.0, 0.01)
+    parts = [Layer("a", PLASTER, 0.02), Layer("one", tight), Gap("gap", 0.02, 1.0), Layer("two", tight)]
+    run = simulate(grid([*parts, Layer("b", PLASTER, 0.02)]), face(), face())
+    assert run.balance.mass_error < 1e-6
+
+
+@pytest.mark.parametrize(
+    "given",
+    [
+        {"watch": [9999]},
+        {"watch": [-1]},
+        {"sources": [Source("b", np.zeros(7))]},
+        {"gap_wind": {"gap": np.zeros(7)}},
+        {"gap_air": {"gap": (np.zeros(7), np.zeros(HOURS))}},
+        {"gap_air": {"gap": (np.zeros(HOURS), np.full(HOURS, np.nan))}},
+    ],
+)
+def test_odd_lengths_and_places_are_refused(given: dict[str, Any]) -> None:
+    wall = grid([Layer("a", PLASTER, 0.02), Gap("gap", 0.01, 1.0), Layer("b", PLYWOOD, 0.0127)])
+    with pytest.raises(PhysicsError):
+        simulate(wall, face(), face(), **given)
+    with pytest.raises(PhysicsError, match="hours"):
+        simulate(wall, face(), face(24))
 
 
 def test_what_does_not_fit_is_named() -> None:
