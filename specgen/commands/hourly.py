@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,7 +13,7 @@ import click
 from specgen.assessment import settled
 from specgen.commands.common import echo_json, exits, status
 from specgen.commands.options import ALLOW_CODE, FORMAT, OFFICE, PROJECT, WEATHER
-from specgen.commands.progress import progress
+from specgen.commands.progress import share_bar
 from specgen.commands.unusable import WordError
 from specgen.files.marks import suggestion
 from specgen.intake.hourly import FILE_NAME
@@ -25,9 +24,7 @@ from specgen.work.inputs import read_inputs
 if TYPE_CHECKING:
     from specgen.model.hourly import CutHours, HourlyResult, LeakRun, PlaceHours
     from specgen.model.project import Parapet, Project
-    from specgen.work.hourly import Tell
 
-STEPS = 1000  # of the bar
 YEARS = click.IntRange(3, 50)  # fewer do not tell whether a wall gets wetter from year to year
 SLOW = (
     "numba is not installed, without which the hours run in plain Python and take some hundred times as long; "
@@ -88,7 +85,7 @@ def command(
     folder = Path(described.path).parent
     _tell_slow()
     found = {}
-    with _bar() as tell:
+    with share_bar("hours") as tell:
         for one in studies(
             described,
             practice,
@@ -132,21 +129,6 @@ def _tell_slow() -> None:
 
     if not COMPILED:
         click.echo(SLOW, err=True)
-
-
-@contextmanager
-def _bar() -> Iterator[Tell]:
-    """The bar moved by shares of the whole."""
-    with progress(STEPS, "hours") as advance:
-        at = 0
-
-        def tell(share: float) -> None:
-            nonlocal at
-            steps = max(0, round(share * STEPS) - at)
-            at += steps
-            advance(steps)
-
-        yield tell
 
 
 def _lines(one: Studied) -> Iterator[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -21,12 +22,15 @@ from specgen.commands.options import (
     TEMPLATE,
     WEATHER,
 )
+from specgen.commands.progress import share_bar
 from specgen.commands.template import template_of
 from specgen.files.writing import Written
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
+    from specgen.assessment import Assessment
     from specgen.review.substitution import Substitution
+    from specgen.work.hourly import Studied
 
 
 @dataclass(frozen=True)
@@ -49,6 +53,9 @@ class SubstitutionRun:
 @TEMPLATE
 @FORCE
 @OTHER_PROJECT
+@click.option(
+    "--hourly", is_flag=True, help="Run the hours of each wall whose kept hourly result a request ends."
+)
 @FORMAT
 @exits
 def command(
@@ -62,16 +69,19 @@ def command(
     template: Path | None,
     force: bool,
     other_project: bool,
+    hourly: bool,
     form: str,
 ) -> int:
     """Put each substitution REQUEST into PROJECT and tell what it changes: a form (Word) and its data (JSON).
 
     Several requests are weighed one by one and together: the least sets that break the wall only together are told.
+    Where the project keeps an hourly result of a wall that a request changes, it is told that it no longer holds.
 
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
     2 unusable input, 3 nothing to resubmit, but a value is to be confirmed or what a request does to the wall is unknown.
     """
     from specgen.render.replies import add_substitution
+    from specgen.review.hours import hours_texts
     from specgen.specification import specify
     from specgen.work.papers import papers_folder, refuse_unready
     from specgen.work.requests import load_requests, substitutions
@@ -81,7 +91,7 @@ def command(
     refuse_unready(inputs.project, inputs.practice)
     read = load_requests(requests, inputs)
     spec = specify(inputs.assessed())
-    found = substitutions(spec, read)
+    found = substitutions(spec, read, _run_hours if hourly else None)
     folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
     names = [add_substitution(folder, spec.assessment, one, look) for one in found]
     written = folder.commit(force=force)
@@ -91,6 +101,10 @@ def command(
         for one, name in zip(found, names, strict=True):
             click.echo(f"{one.request.number}: {output / name}")
             click.echo(f"    {one.recommendation.value} ({one.why})")
+            for each_wall in one.hours:
+                click.echo(f"    {each_wall.words}")
+            for row in hours_texts(one.hours) if hourly else ():
+                click.echo(f"        {row.place}: {row.before} -> {row.after}")
         for each in dict.fromkeys(least for one in found for least in one.together):
             together = " and ".join(each.changes)
             click.echo(
@@ -100,3 +114,11 @@ def command(
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
     return status(found, failed=any(one.together for one in found))
+
+
+def _run_hours(proposed: Assessment, names: tuple[str, ...]) -> list[Studied]:
+    """The hours of some walls as proposed, one a core, with a bar."""
+    from specgen.work.hourly import studies_of
+
+    with share_bar("hours") as tell:
+        return list(studies_of(proposed, names, cores=os.cpu_count() or 1, tell=tell))

@@ -20,6 +20,7 @@ from specgen.model.submission import (
 from specgen.model.substitution import Request
 from specgen.practice.entries import Field, Practice
 from specgen.review.compare import Comparison, TextChange, compare, trades_touched
+from specgen.review.hours import HoursChange
 from specgen.review.judge import review
 from specgen.review.package import Key, add_point, recommend_with_wall
 from specgen.review.wall import Change, Combination, least_sets, wall_effects
@@ -58,24 +59,27 @@ class Substitution:
     together: tuple[
         Combination, ...
     ] = ()  # least sets of requests, this among them, that break the wall only together
+    hours: tuple[HoursChange, ...] = ()  # kept hourly results that hold for the wall as specified alone
 
     @property
     def failed(self) -> bool:
-        """Whether the request is to be submitted again."""
-        return self.recommendation.again
+        """Whether the request is to be submitted again, or a wall that dries no longer does."""
+        return self.recommendation.again or any(one.failed for one in self.hours)
 
     @property
     def open(self) -> bool:
         """Whether a row is to be confirmed, or the wall as proposed wants a value to be judged."""
-        return any(one.open for one in self.products) or any(point.finding.open for point in self.points)
+        wall = any(point.finding.open for point in self.points) or any(one.open for one in self.hours)
+        return wall or any(one.open for one in self.products)
 
 
 @dataclass(frozen=True)
 class Proposal:
-    """A request and how it changes a project."""
+    """A request and how it changes a project; ``hours``: what became of the kept hourly results by it."""
 
     request: Request
     made: Callable[[Project], Project]
+    hours: tuple[HoursChange, ...] = ()
 
     @property
     def change(self) -> Change:
@@ -116,12 +120,13 @@ def substitution(
         closed=closed,
         difference=difference,
         affected=tuple(trade for trade in trades if trade != requester),
-        to_show=tuple(dict.fromkeys(_to_show(products, points, words))),
+        to_show=tuple(dict.fromkeys((*_to_show(products, points, words), *_hours_to_show(proposal, words)))),
         unstated=tuple(dict.fromkeys(_unstated(request, products, assessment.practice, words))),
         costs=tuple(_costs(request, difference, points, trades, words)),
         recommendation=recommendation,
         why=why,
         why_in_words=in_words,
+        hours=proposal.hours,
     )
 
 
@@ -213,6 +218,10 @@ def _to_show(
             yield finding.message if asks else words("show_unknown", message=finding.message)
         elif finding.severity is Severity.QUERY:
             yield words("show_query", message=finding.message, remedy=without_file(finding.remedy))
+
+
+def _hours_to_show(proposal: Proposal, words: FormText) -> Iterator[str]:
+    yield from (words("show_hours", parapet=one.parapet) for one in proposal.hours if one.open)
 
 
 def _unstated(

@@ -11,6 +11,7 @@ from specgen.model.submission import ProductReview, WallPoint
 from specgen.practice.entries import Vocabulary
 from specgen.review.comments import TONES, point_row
 from specgen.review.compare import TextChange
+from specgen.review.hours import hours_texts
 from specgen.review.substitution import Substitution
 from specgen.review.wall import Combination
 from specgen.sections.cautions import cautions
@@ -48,6 +49,7 @@ def substitution_form(one: Substitution, assessment: Assessment) -> Document:
         *_closed(one.closed, assessment.practice.vocabulary, words),
         *_texts("paths", one.difference.paths, words),
         *_results(one, words),
+        *(_texts("hours", tuple(hours_texts(one.hours)), words) if one.hours else ()),
         *_texts("paragraphs", one.difference.paragraphs, words),
         *_texts("submittals", one.difference.submittals, words),
         *_list("drawings", one.difference.drawings, words),

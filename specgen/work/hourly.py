@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from multiprocessing.queues import SimpleQueue
 from typing import ClassVar
 
+from specgen.assessment import Assessment
 from specgen.design import hourly_kept
 from specgen.design.hourly_kept import HOLDS, Standing, standing
 from specgen.model.hourly import HourlyResult
@@ -91,6 +92,15 @@ def studies(
     else:
         for number, one in enumerate(wanted):
             yield work.studied(one, _part(tell, number, len(wanted)))
+
+
+def studies_of(
+    assessment: Assessment, names: Sequence[str], *, cores: int = 1, tell: Tell = lambda share: None
+) -> Iterator[Studied]:
+    """The studies of some walls of an assessed project, as :func:`studies` makes them."""
+    project = assessment.stages[-1].memo.project
+    chosen = [one for one in project.parapets if one.name in names]
+    yield from studies(project, assessment.practice, chosen, cores=cores, tell=tell)
 
 
 def _serves(found: Standing, years: int | None) -> bool:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from specgen.assessment import Assessment
 from specgen.drawing.sheets import sheets
 from specgen.explain.bench import Bench
 from specgen.files.marks import InputError, InputProblem
@@ -17,28 +18,35 @@ from specgen.model.project import Project
 from specgen.model.substitution import Request
 from specgen.practice.entries import Practice
 from specgen.render.replies import substitution_stem
+from specgen.review.hours import lost_hours
 from specgen.review.substitution import Proposal, Substitution, combined, substitution
 from specgen.specification import Specification
 from specgen.units.quantity import QuantityError
 from specgen.wall.edit import PRACTICE, PathError, with_value
 from specgen.wall.products import not_placed, with_products
+from specgen.work.hourly import Studied
 from specgen.work.inputs import Inputs
 from specgen.work.papers import wanted_to_issue
 from specgen.work.values import value_for
 
+Hours = Callable[[Assessment, tuple[str, ...]], Iterable[Studied]]  # of an assessed project, at some parapets
 
-def substitutions(before: Specification, requests: Iterable[Request]) -> tuple[Substitution, ...]:
+
+def substitutions(
+    before: Specification, requests: Iterable[Request], hours: Hours | None = None
+) -> tuple[Substitution, ...]:
     """Each request put into the project and weighed, alone and together with the others.
 
     Args:
         before: the project as specified.
         requests: of :func:`load_requests`.
+        hours: runs the hours of walls whose kept result a request ends; None: that it ends is told alone.
 
     Returns:
         One a request, in the order given; ``together`` holds the sets that break the wall only together.
     """
     one = before.assessment
-    proposals = [Proposal(each, partial(proposed, practice=one.practice, request=each)) for each in requests]
+    proposals = [_with_hours(one, each, hours) for each in requests]
     bench, drawn = Bench(one, stated_only=True), sheets(before)
     together = combined(proposals, bench) if len(proposals) > 1 else ()
     return tuple(
@@ -48,6 +56,28 @@ def substitutions(before: Specification, requests: Iterable[Request]) -> tuple[S
         )
         for each in proposals
     )
+
+
+def _with_hours(one: Assessment, request: Request, hours: Hours | None) -> Proposal:
+    """A request with what becomes of the kept hourly results; what was run for it is kept in the proposed wall alone."""
+    made = partial(proposed, practice=one.practice, request=request)
+    after = one.again(made(one.project)) if one.project.hourly else one
+    lost = lost_hours(one, after)
+    if not lost or hours is None:
+        return Proposal(request, made, lost)
+    ran = {each.parapet: each for each in hours(after, tuple(each.parapet for each in lost))}
+    lost = tuple(
+        replace(each, after=ran[each.parapet].result, why=ran[each.parapet].why)
+        for each in lost
+        if each.parapet in ran
+    )
+    results = {each.parapet: each.after for each in lost if each.after is not None}
+
+    def with_results(project: Project) -> Project:
+        changed = made(project)
+        return replace(changed, hourly={**changed.hourly, **results})
+
+    return Proposal(request, with_results, lost)
 
 
 def load_requests(paths: Iterable[Path], inputs: Inputs) -> list[Request]:
