@@ -84,7 +84,7 @@ def race_chart(cut: str, first: HourlyResult, second: HourlyResult) -> Drawing |
         Racer(name, np.array(one.drying[:days]), math.inf if one.half_days is None else one.half_days, 1.0)
         for name, one in walls
     ]
-    title = f"The drying race, {cut}: the layer behind the barrier after the same wetting, without rain"
+    title = f"{first.parapet} and {second.parapet}, {cut}: the layer behind the barrier dries"
     return drying_race(f"{first.parapet} drying race {second.parapet} {cut}", title, *racers)
 
 

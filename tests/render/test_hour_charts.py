@@ -97,6 +97,12 @@ def test_charts_stand_by_their_parapets_with_the_race_of_neighbors() -> None:
     assert [len(charts) for charts in found.values()] == [4, 3]
     assert "they dry alike" in found[first.name][-1].description
     assert hour_charts(project, PRACTICE, lambda name: False) == {}
+    every = [
+        chart for charts in hour_charts(project, PRACTICE, lambda name: True).values() for chart in charts
+    ]
+    assert len(every) == 4 + 4 + 3
+    for words in ([chart.title for chart in every], [chart.name for chart in every]):
+        assert len(set(words)) == len(words)  # each a landmark, and a file, of its own
 
 
 def test_files_of_the_charts(tmp_path: Path) -> None:
