@@ -20,6 +20,7 @@ Array: TypeAlias = "NDArray[np.float64]"
 LEAST_YEARS: Final = 3
 MONTH: Final = 24 * 30
 """Fewest years of a run; hours of which a running mean of humidity is taken."""
+HOURS_A_YEAR: Final = 8760
 EVERY: Final = 6
 MOST_ROWS: Final = 6
 """Hours between the profiles that are kept, and the most rows that a layer is told in."""
@@ -42,6 +43,7 @@ class Limits:
     wetting_humidity: float
     most_leak: float
     leak_step: float
+    wet_share: float
 
     @classmethod
     def of(cls, practice: Practice) -> Limits:
@@ -50,7 +52,7 @@ class Limits:
             "hours.mold_index", "hours.wood_wet", "hours.wood_decay", "hours.corrosion_humidity",
             "hours.corrosion_temperature", "hours.corrosion_wood", "hours.frost_share", "hourly.settled_moisture",
             "hourly.settled_mold", "hourly.start_humidity", "hourly.wetting_humidity", "hourly.most_leak",
-            "hourly.leak_step",
+            "hourly.leak_step", "hourly.wet_share",
         )  # fmt: skip
         return cls(*(practice.quantity(key).value for key in keys))
 
@@ -81,11 +83,15 @@ class Years:
 
 
 def _holds(places: Sequence[PlaceHours], growing: bool, limits: Limits) -> bool:
-    """Whether mold stays below its index, and no wood stays above decay or, being wet, gets wetter by the year."""
+    """Whether mold stays below its index, no wood stands above decay or is wet most of the year, none gets wetter by the
+    year, being wet."""
     behind = [one for one in places if one.mold]
     decays = any(one.hours_28 > 0 for one in behind)
     wetter = growing and any(one.hours_20 > 0 for one in behind)
-    return max((one.mold_peak for one in behind), default=0.0) < limits.mold and not decays and not wetter
+    soaked = any(one.hours_20 > limits.wet_share * HOURS_A_YEAR for one in behind)
+    return max((one.mold_peak for one in behind), default=0.0) < limits.mold and not (
+        decays or wetter or soaked
+    )
 
 
 def march_years(

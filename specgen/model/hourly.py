@@ -50,7 +50,7 @@ class LeakRun:
     """One run of a cut with a share of the rain let in past the barrier [-], beside what always reaches its face.
 
     holds: whether the criterion holds: mold below its index at every place behind the barrier, no wood above decay in
-    the last year, none above the limit of wet wood that still gets wetter from year to year.
+    the last year or wet for most of it, none above the limit of wet wood that still gets wetter from year to year.
     years that were run; growing, whether the peaks still grew from the last year but one to the last. taken, drained:
     water that the leak left in the wall and that ran off, a year [kg/m²]. mass_error, heat_error: what the balances
     leave open over what passed [-].
