@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shlex
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -12,6 +13,7 @@ import click
 
 from specgen.commands.common import FAILED, echo_json, exits, folder_lines, status
 from specgen.commands.options import ALLOW_CODE, FORCE, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, WEATHER
+from specgen.commands.progress import share_bar
 from specgen.files.writing import Written
 from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
@@ -20,6 +22,8 @@ if TYPE_CHECKING:
     from specgen.practice.entries import Practice
     from specgen.propose.quantities import Prices
     from specgen.propose.result import Proposed, ProposedWall
+    from specgen.work.hourly import Studied
+    from specgen.work.proposals import Ready
 
 _MOST_REASONS = 12
 
@@ -30,6 +34,7 @@ class ProposalRun:
 
     proposed: Proposed
     files: Written | None
+    hours: Mapping[str, tuple[Studied, ...]]  # of the walls that were run, by the name of the wall
     SPREAD_PLAIN: ClassVar = ("proposed",)
 
 
@@ -47,6 +52,9 @@ class ProposalRun:
 @WEATHER
 @FORCE
 @OTHER_PROJECT
+@click.option(
+    "--hourly", is_flag=True, help="Run the hours of the walls that are proposed, and keep them with each."
+)
 @FORMAT
 @exits
 def command(
@@ -58,6 +66,7 @@ def command(
     weather: Path | None,
     force: bool,
     other_project: bool,
+    hourly: bool,
     form: str,
 ) -> int:
     """Propose whole walls from FACTS, a project file of which much may be open, as `specgen new` writes it.
@@ -66,11 +75,12 @@ def command(
     the order of laps, and the scuppers of a parapet that states the roof area it drains. What chemistry, laps, and the
     order of work leave is assessed as any project. Written are the walls without defect and risk that no other beats in
     everything that is compared, each as a project file with its reasons. Where no wall fits, the fewest facts to give
-    up are printed.
+    up are printed. With --hourly the hours of the proposed walls are run after the search, which takes minutes a wall.
 
     Exit status: 0 walls are proposed and nothing is unknown, 1 no wall fits, 2 the file cannot be used, 3 walls are
     proposed, and facts that they hang on are unknown.
     """
+    from specgen.work.hourly import line_of
     from specgen.work.proposals import PAGE, propose, write_proposals
 
     inputs = read_inputs(facts, office, allow_code, weather)
@@ -79,16 +89,41 @@ def command(
     written = None
     if found.walls:
         written = write_proposals(ready, inputs, output, force=force, other_project=other_project)
+    hours = _run_hours(ready, output) if hourly else {}
     if form == "json":
-        echo_json(ProposalRun(found, written))
+        echo_json(ProposalRun(found, written, hours))
     else:
         for line in (*_lines(found), *(folder_lines(written) if written else ())):
             click.echo(line)
         if found.walls:
             click.echo(f"{many(len(found.walls), 'wall')} in {output}, compared in {output / PAGE}")
+            for name, studied in hours.items():
+                for one in studied:
+                    click.echo(f"{name}, {line_of(one)}")
             first = shlex.quote(str(output / found.walls[0].name))
             click.echo(f"Sections of one: specgen write {first} -o DIR")
     return status(found.walls) if found.walls else FAILED
+
+
+def _run_hours(ready: Ready, output: Path) -> dict[str, tuple[Studied, ...]]:
+    """The hours of each proposed wall, kept beside its project file as each parapet is done, after the search."""
+    from specgen.work.hourly import studies_of
+    from specgen.work.hourly_file import keep
+
+    found: dict[str, tuple[Studied, ...]] = {}
+    walls = list(zip(ready.texts, ready.assessments, strict=True))
+    with share_bar("hours") as tell:
+        for number, (name, assessment) in enumerate(walls):
+
+            def part(share: float, number: int = number) -> None:
+                tell((number + share) / len(walls))
+
+            names = [one.name for one in assessment.project.parapets]
+            for one in studies_of(assessment, names, cores=os.cpu_count() or 1, tell=part):
+                found[name] = (*found.get(name, ()), one)
+                if one.result is not None:
+                    keep(output / name, [one.result])
+    return found
 
 
 def _prices(path: Path | None, practice: Practice) -> Prices | None:

@@ -17,6 +17,7 @@ from specgen.model.hourly import HourlyResult
 from specgen.model.project import Parapet, Project
 from specgen.physics.errors import PhysicsError
 from specgen.practice.entries import Practice
+from specgen.review.hours import cut_words
 
 YEARS = 10
 """That are asked for at most, where nobody says how many."""
@@ -101,6 +102,14 @@ def studies_of(
     project = assessment.stages[-1].memo.project
     chosen = [one for one in project.parapets if one.name in names]
     yield from studies(project, assessment.practice, chosen, cores=cores, tell=tell)
+
+
+def line_of(one: Studied) -> str:
+    """A parapet in a line: the criterion, the cut that decides, or why it is not known."""
+    if one.result is None or one.holds is None:
+        return f"{one.parapet}: the hours are unknown: {one.why or 'no run at the leak of the criterion'}"
+    worst = min(one.result.cuts, key=lambda cut: (cut.holds, -1.0 if cut.forgiven is None else cut.forgiven))
+    return f"{one.parapet}: {worst.cut}: {cut_words(worst)}"
 
 
 def _serves(found: Standing, years: int | None) -> bool:

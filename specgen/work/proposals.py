@@ -61,6 +61,8 @@ def propose(inputs: Inputs, prices: Prices | None = None, workers: int | None = 
         InputError: a fact is open without which no wall can be proposed.
     """
     started = perf_counter()
+    # What the hours did in the wall of the facts says nothing of another, and its key is not asked of thousands.
+    inputs = replace(inputs, project=replace(inputs.project, hourly={}))
     facts = Path(inputs.project.path)
     proposer = Proposer(
         inputs.project,
