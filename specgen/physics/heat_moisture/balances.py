@@ -5,15 +5,25 @@ from __future__ import annotations
 from typing import Any
 
 from specgen.physics.heat_moisture.compiled import compiled
-from specgen.physics.heat_moisture.flows import CW, STEPS, T0, accepted, across, into_face, pores, through
+from specgen.physics.heat_moisture.flows import (
+    CW,
+    STEPS,
+    T0,
+    accepted,
+    across,
+    gap_exchange,
+    into_face,
+    pores,
+    through,
+)
 from specgen.physics.heat_moisture.nodes import stored, vapor_state
 
 
 @compiled
 def assemble(
     temps: Any, potentials: Any, dt: float, before: Any, tables: Any, suctions: Any, heats: Any, exponents: Any,
-    links: Any, spans: Any, films: Any, takes: Any, drains: Any, gaps: Any, flows: Any, outer: Any, inner: Any,
-    emits: Any, airs: Any, offer: Any, at: Any, share: Any, vapor: Any, water: Any, heat: Any,
+    links: Any, spans: Any, films: Any, takes: Any, drains: Any, gaps: Any, flows: Any, held: bool, outer: Any,
+    inner: Any, emits: Any, airs: Any, offer: Any, at: Any, share: Any, vapor: Any, water: Any, heat: Any,
     lower: Any, diagonal: Any, upper: Any, left: Any, passed: Any,
 ) -> None:  # fmt: skip
     """What remains of both balances at each node and its slopes over both unknowns of it and its neighbors.
@@ -32,7 +42,7 @@ def assemble(
     for j in range(passed.size):
         passed[j] = 0.0
     materials(temps, dt, tables, exponents, links, spans, at, share, vapor, lower, diagonal, upper, left)
-    open_gaps(temps, dt, links, gaps, flows, airs, vapor, lower, diagonal, upper, left, passed)
+    open_gaps(temps, dt, links, gaps, flows, held, airs, vapor, lower, diagonal, upper, left, passed)
     faces(temps, dt, outer, inner, emits, vapor, diagonal, left, passed)
     waters(temps, dt, suctions, takes, drains, outer[0], offer, at, share, diagonal, left, passed)
 
@@ -87,52 +97,48 @@ def materials(
 
 
 @compiled
+def gap_face(i: int, j: int, face: Any, vapor: Any, diagonal: Any, beside: Any, left: Any) -> None:
+    """What the face of a gap at node i gives (`flows.across`), with its slopes; node j is the face across."""
+    g, q, g_t, own, cross, q_t, q_cross_t, q_own, q_cross = face
+    left[i, 0] += g
+    left[i, 1] += q
+    diagonal[i, 0] += g_t + own * vapor[i, 1]
+    diagonal[i, 1] += own * vapor[i, 2]
+    diagonal[i, 2] += q_t + q_own * vapor[i, 1]
+    diagonal[i, 3] += q_own * vapor[i, 2]
+    beside[i, 0] = g_t + cross * vapor[j, 1]
+    beside[i, 1] = cross * vapor[j, 2]
+    beside[i, 2] = q_cross_t + q_cross * vapor[j, 1]
+    beside[i, 3] = q_cross * vapor[j, 2]
+
+
+@compiled
 def open_gaps(
-    temps: Any, dt: float, links: Any, gaps: Any, flows: Any, airs: Any, vapor: Any, lower: Any, diagonal: Any,
-    upper: Any, left: Any, passed: Any,
+    temps: Any, dt: float, links: Any, gaps: Any, flows: Any, held: bool, airs: Any, vapor: Any, lower: Any,
+    diagonal: Any, upper: Any, left: Any, passed: Any,
 ) -> None:  # fmt: skip
-    """What the faces of each gap exchange with its air and with each other."""
+    """What the faces of each gap exchange with its air and with each other; ``held`` keeps the air to ``flows``."""
     for i in range(links.size):
         if links[i] >= 0:
             continue
         x = -1 - links[i]
         j = i + 1
-        g1, q1, g2, q2, own, cross, own_t, cross_t, r1, r2, hv = across(
-            dt,
-            gaps[x],
-            flows[x, 0],
-            flows[x, 1],
-            airs[3 * x],
-            airs[3 * x + 1],
-            temps[i],
-            (vapor[i, 0], vapor[i, 1], vapor[i, 2]),
-            temps[j],
-            (vapor[j, 0], vapor[j, 1], vapor[j, 2]),
+        gap = gaps[x]
+        air_k = airs[3 * x]
+        air_pa = airs[3 * x + 1]
+        exchange = gap_exchange(
+            gap, flows[x], temps[i], temps[j], vapor[i, 0], vapor[j, 0], air_k, air_pa, airs[3 * x + 2]
         )
-        left[i, 0] += g1
-        left[j, 0] += g2
-        left[i, 1] += q1
-        left[j, 1] += q2
-        diagonal[i, 0] += own * vapor[i, 1]
-        diagonal[i, 1] += own * vapor[i, 2]
-        diagonal[i, 2] += own_t + r1 + own * vapor[i, 1] * hv
-        diagonal[i, 3] += own * vapor[i, 2] * hv
-        upper[i, 0] = cross * vapor[j, 1]
-        upper[i, 1] = cross * vapor[j, 2]
-        upper[i, 2] = cross_t - r2 + cross * vapor[j, 1] * hv
-        upper[i, 3] = cross * vapor[j, 2] * hv
-        diagonal[j, 0] += own * vapor[j, 1]
-        diagonal[j, 1] += own * vapor[j, 2]
-        diagonal[j, 2] += own_t + r2 + own * vapor[j, 1] * hv
-        diagonal[j, 3] += own * vapor[j, 2] * hv
-        lower[j, 0] = cross * vapor[i, 1]
-        lower[j, 1] = cross * vapor[i, 2]
-        lower[j, 2] = cross_t - r1 + cross * vapor[i, 1] * hv
-        lower[j, 3] = cross * vapor[i, 2] * hv
-        passed[2] -= g1 + g2
-        passed[5] += abs(g1) + abs(g2)
-        passed[8] -= q1 + q2
-        passed[10] += abs(q1) + abs(q2)
+        if held:
+            exchange = (flows[x], 0.0, 0.0)
+        flows[x] = exchange[0]
+        one, two = across(dt, gap, exchange, air_k, air_pa, temps[i], vapor[i, 0], temps[j], vapor[j, 0])
+        gap_face(i, j, one, vapor, diagonal, upper, left)
+        gap_face(j, i, two, vapor, diagonal, lower, left)
+        passed[2] -= one[0] + two[0]
+        passed[5] += abs(one[0]) + abs(two[0])
+        passed[8] -= one[1] + two[1]
+        passed[10] += abs(one[1]) + abs(two[1])
 
 
 @compiled

@@ -136,42 +136,105 @@ def through(over: Any, t1: Any, vapor1: Any, pores1: Any, t2: Any, vapor2: Any, 
 
 
 @compiled
+def gap_air(
+    gap: Any, flow: Any, t1: Any, t2: Any, pa1: Any, pa2: Any, air_k: Any, air_pa: Any
+) -> Any:  # fmt: skip
+    """Temperature [K] and vapor pressure [Pa] of the air in a gap, and their slopes over what it exchanges."""
+    per_pa = 1.0 / (GAS_CONSTANT_VAPOR * air_k)
+    total = 2.0 * gap[1] + flow * RHO_CP
+    whole = 2.0 * gap[0] + flow * per_pa
+    kelvin = (gap[1] * (t1 + t2) + flow * RHO_CP * air_k) / total
+    pa = (gap[0] * (pa1 + pa2) + flow * per_pa * air_pa) / whole
+    return kelvin, pa, RHO_CP * (air_k - kelvin) / total, per_pa * (air_pa - pa) / whole
+
+
+@compiled
+def gap_exchange(
+    gap: Any, flow: Any, t1: Any, t2: Any, pa1: Any, pa2: Any, air_k: Any, air_pa: Any, wind_pa: Any
+) -> Any:  # fmt: skip
+    """Air that passes a gap over the wall's area [m³/(m²·s)], by stack and wind as `gap_air.gap_flow`.
+
+    The air warms and moistens in the gap, and so drives itself: two turns of Newton from ``flow`` take it there.
+
+    Returns:
+        The exchange, its slope over the temperature of either face, and over the vapor pressure at either.
+    """
+    driven = gap[5] > 0.0
+    width = driven * gap[4] / gap[3]
+    flow_t = flow_pa = 0.0 * flow
+    for _ in range(2):
+        kelvin, pa, k_flow, pa_flow = gap_air(gap, flow, t1, t2, pa1, pa2, air_k, air_pa)
+        lightness = STANDARD_ATMOSPHERE - LIGHTER * pa
+        rise = GRAVITY * gap[3] / R_AIR
+        net = rise * ((STANDARD_ATMOSPHERE - LIGHTER * air_pa) / air_k - lightness / kelvin) + wind_pa
+        drive = np.minimum(np.abs(net), gap[7])
+        root = np.sqrt(gap[5] * gap[5] + 4.0 * gap[6] * drive) + (1 - driven)
+        steep = width / root * rise * (np.abs(net) < gap[7]) * (2.0 * (net > 0.0) - 1.0)
+        by_k = steep * lightness / (kelvin * kelvin)
+        by_pa = steep * LIGHTER / kelvin
+        # Above 1 where the stack drives alone; wind against the stack could take it to nothing.
+        back = np.maximum(1.0 - by_k * k_flow - by_pa * pa_flow, 0.5)
+        now = width * 2.0 * drive / (gap[5] + root) + gap[8]
+        flow_t = by_k * gap[1] / (2.0 * gap[1] + flow * RHO_CP) / back
+        flow_pa = by_pa * gap[0] / (2.0 * gap[0] + flow / (GAS_CONSTANT_VAPOR * air_k)) / back
+        flow = np.maximum(flow + (now - flow) / back, 0.0)
+    return flow, flow_t, flow_pa
+
+
+@compiled
 def across(
-    dt: Any, gap: Any, flow: Any, gap_k: Any, air_k: Any, air_pa: Any, t1: Any, vapor1: Any, t2: Any, vapor2: Any
+    dt: Any, gap: Any, exchange: Any, air_k: Any, air_pa: Any, t1: Any, pa1: Any, t2: Any, pa2: Any
 ) -> Any:  # fmt: skip
     """What either face of a gap gives to its air and to the other face; the air stores nothing.
 
     Returns:
-        g and q of the first face, of the second; slopes of g over its own vapor pressure and that of the other; of the
-        heat that air carries over either temperature; of the long waves over each; enthalpy of the vapor [J/kg].
+        Of the first face and of the second: g and q; slopes of g over either temperature, over its own vapor pressure
+        and over that of the other; slopes of q over its own temperature and that of the other, its own vapor pressure
+        and that of the other.
     """
-    beta = gap[0]
-    h = gap[1]
-    carried = flow / (GAS_CONSTANT_VAPOR * air_k)
-    warm = flow * RHO_CP
-    hv = L0 + CV * (gap_k - T0)
-    whole = 2.0 * beta + carried
-    pg = (beta * (vapor1[0] + vapor2[0]) + carried * air_pa) / whole
-    total = 2.0 * h + warm
-    tg = (h * (t1 + t2) + warm * air_k) / total
+    flow, flow_t, flow_pa = exchange
+    kelvin, pa, k_flow, pa_flow = gap_air(gap, flow, t1, t2, pa1, pa2, air_k, air_pa)
+    k_t = gap[1] / (2.0 * gap[1] + flow * RHO_CP) + k_flow * flow_t
+    k_pa = k_flow * flow_pa
+    pa_pa = gap[0] / (2.0 * gap[0] + flow / (GAS_CONSTANT_VAPOR * air_k)) + pa_flow * flow_pa
+    beta = dt * gap[0]
+    h = dt * gap[1]
+    hv = L0 + CV * (kelvin - T0)
     wave = dt * gap[2] * SIGMA
     cube1 = t1 * t1 * t1
     cube2 = t2 * t2 * t2
     r = wave * (cube1 * t1 - cube2 * t2)
-    g1 = dt * beta * (vapor1[0] - pg)
-    g2 = dt * beta * (vapor2[0] - pg)
+    g1 = beta * (pa1 - pa)
+    g2 = beta * (pa2 - pa)
+    g_t = -beta * pa_flow * flow_t
+    own = beta * (1.0 - pa_pa)
+    cross = -beta * pa_pa
+    with1 = g1 * CV - h
+    with2 = g2 * CV - h
+    warm = g_t * hv
     return (
-        g1,
-        dt * h * (t1 - tg) + r + g1 * hv,
-        g2,
-        dt * h * (t2 - tg) - r + g2 * hv,
-        dt * beta * (1.0 - beta / whole),
-        -dt * beta * beta / whole,
-        dt * h * (1.0 - h / total),
-        -dt * h * h / total,
-        4.0 * wave * cube1,
-        4.0 * wave * cube2,
-        hv,
+        (
+            g1,
+            h * (t1 - kelvin) + r + g1 * hv,
+            g_t,
+            own,
+            cross,
+            h + 4.0 * wave * cube1 + with1 * k_t + warm,
+            with1 * k_t + warm - 4.0 * wave * cube2,
+            with1 * k_pa + own * hv,
+            with1 * k_pa + cross * hv,
+        ),
+        (
+            g2,
+            h * (t2 - kelvin) - r + g2 * hv,
+            g_t,
+            own,
+            cross,
+            h + 4.0 * wave * cube2 + with2 * k_t + warm,
+            with2 * k_t + warm - 4.0 * wave * cube1,
+            with2 * k_pa + own * hv,
+            with2 * k_pa + cross * hv,
+        ),
     )
 
 
@@ -194,25 +257,3 @@ def accepted(suction: Any, steep: Any, most: Any) -> Any:
     """Water that an open face takes of what is offered, or lets run off [kg/(m²·s)], and its slope over y."""
     some = TAKING * suction <= most
     return some * TAKING * suction + (1 - some) * most, some * TAKING * steep
-
-
-@compiled
-def gap_air(
-    gap: Any, t1: Any, t2: Any, pa1: Any, pa2: Any, flow: Any, air_k: Any, air_pa: Any
-) -> Any:  # fmt: skip
-    """Temperature [K] and vapor pressure [Pa] of the air in a gap that exchanges ``flow`` [m³/(m²·s)]."""
-    carried = flow / (GAS_CONSTANT_VAPOR * air_k)
-    kelvin = (gap[1] * (t1 + t2) + flow * RHO_CP * air_k) / (2.0 * gap[1] + flow * RHO_CP)
-    pa = (gap[0] * (pa1 + pa2) + carried * air_pa) / (2.0 * gap[0] + carried)
-    return kelvin, pa
-
-
-@compiled
-def gap_exchange(gap: Any, gap_k: Any, gap_pa: Any, air_k: Any, air_pa: Any, wind_pa: Any) -> Any:
-    """Air that passes a gap over the wall's area [m³/(m²·s)], by stack and wind as `gap_air.gap_flow`."""
-    driven = gap[5] > 0.0
-    outside = (STANDARD_ATMOSPHERE - LIGHTER * air_pa) / air_k
-    within = (STANDARD_ATMOSPHERE - LIGHTER * gap_pa) / gap_k
-    drive = np.minimum(np.abs(GRAVITY * gap[3] / R_AIR * (outside - within) + wind_pa), gap[7])
-    slowed = gap[5] + np.sqrt(gap[5] * gap[5] + 4.0 * gap[6] * drive) + (1 - driven)
-    return driven * 2.0 * drive / slowed * gap[4] / gap[3] + gap[8]

@@ -19,7 +19,18 @@ from specgen.physics.heat_moisture.compiled import plain
 from specgen.physics.heat_moisture.elimination import eliminate
 from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.heat_moisture.grid import Grid
-from specgen.physics.heat_moisture.march import HEAT_CLOSED, HOUR, MASS_CLOSED, MOST_TURNS, SHORTEST, TALLY
+from specgen.physics.heat_moisture.march import (
+    FIRST_STAGE,
+    FREE,
+    GUESS,
+    HEAT_CLOSED,
+    HOUR,
+    MASS_CLOSED,
+    MOST_TURNS,
+    ON,
+    SHORTEST,
+    TALLY,
+)
 from specgen.physics.heat_moisture.porous import HIGHEST, LOWEST, POINTS, SCALE, potentials, suction
 from specgen.physics.heat_moisture.simulate import Ready, Run, Source, prepare, read
 
@@ -27,7 +38,7 @@ Array = NDArray[np.float64]
 CW, T0, STEPS = flows.CW, flows.T0, flows.STEPS
 pore_vapor, film_water, pores = plain(flows.pore_vapor), plain(flows.film_water), plain(flows.pores)
 through, across, into_face = plain(flows.through), plain(flows.across), plain(flows.into_face)
-accepted, gap_air, gap_exchange = plain(flows.accepted), plain(flows.gap_air), plain(flows.gap_exchange)
+accepted, gap_exchange = plain(flows.accepted), plain(flows.gap_exchange)
 stopped = plain(nodes.stopped)
 COUNTED: Final = 11
 """Ways of `TALLY` that each step adds to."""
@@ -108,7 +119,7 @@ class _Batch:
         self.starts = np.flatnonzero(np.diff(first.layers, prepend=-1))
         self.temps = np.stack([one.temps for one in walls], axis=-1)
         self.ys = np.stack([one.ys for one in walls], axis=-1)
-        self.flows = np.zeros((max(first.gaps.shape[0], 1), 2, count))
+        self.flows = np.zeros((first.gaps.shape[0], count))
         self.start_t, self.start_y = self.temps.copy(), self.ys.copy()
         self.tally = np.zeros((len(TALLY), count))
         self.last = np.zeros(count)
@@ -146,6 +157,7 @@ class _Batch:
             column = self.taking[:, at]
             self.offer[:, at] = np.where(column >= 0, one.offered[hour][column], 0.0)
         self.whole = HOUR / np.array([one.steps[hour] for one in walls], dtype=np.float64)
+        self.staged = np.array([one.staged[hour] for one in walls])
         self.dt = self.whole.copy()
         self.done = np.array([0.0 if ended[0] < 0 else HOUR for ended in self.ended])
         self.active = self.done < HOUR
@@ -154,38 +166,59 @@ class _Batch:
         """One step of each wall whose hour is not over; a wall that cannot be solved begins it again, shorter."""
         active = self.active
         dt = self.dt = np.where(active, np.minimum(self.dt, HOUR - self.done), 0.0)
-        guess = 0.5 * (active & (dt == self.last))
+        twice = active & self.staged & (dt == self.whole)
+        ahead = np.where(twice, FIRST_STAGE, 1.0)
+        guess = GUESS * ahead * (active & (dt == self.last))
         back_t, back_y = self.start_t, self.start_y
         self.start_t = np.where(active, self.temps, back_t)
         self.start_y = np.where(active, self.ys, back_y)
-        kept = (self.water, self.heat, self.vapor)
+        kept = (self.water, self.heat)
         self.before = np.stack((self.water[0], self.heat[0])) - self.carried
         self.temps += guess * (self.temps - back_t)
         self.ys += guess * (self.ys - back_y)
         self.last = np.where(active, dt, self.last)
-        self._exchange(active)
-        open_, left, passed, worst = self._turns(active, dt)
-        solved = active & ~open_
-        if open_.any():
-            self._restore(open_, kept)
-        self.tally[15] += open_
-        self.last[open_] = 0.0
-        self.tally[:COUNTED] += np.where(solved, passed, 0.0)
+        came, took, left = np.zeros((COUNTED, dt.size)), np.zeros(self.taking.shape), self.carried
+        failed, worst = np.zeros(dt.size, dtype=np.bool_), np.zeros(dt.size, dtype=np.int64)
+        for stage in range(2 if twice.any() else 1):
+            on = active if stage == 0 else twice & ~failed
+            if stage == 1:
+                gone = np.stack((self.water[0], self.heat[0])) - self.before - left
+                self.before += np.where(on, ON * gone, 0.0)
+                self.temps += np.where(on, GUESS * (self.temps - self.start_t), 0.0)
+                self.ys += np.where(on, GUESS * (self.ys - self.start_y), 0.0)
+            lasts = np.where(on, ahead * dt, 0.0)
+            open_, now, passed, at = self._turns(on, lasts)
+            left = np.where(on, now, left)
+            failed, worst = failed | open_, np.where(open_, at, worst)
+            share = np.where(twice & (stage == 0), ON, 1.0)
+            came += np.where(on, share * passed, 0.0)
+            took += share * lasts * np.minimum(flows.TAKING * self.suction[self.open], self.offer)
+        self._end(active & ~failed, failed, came, took, left)
+        if failed.any():
+            self._restore(failed, kept)
+        for at_wall in np.flatnonzero(failed & (self.dt < SHORTEST)):
+            self.ended[at_wall] = (self.hour, int(worst[at_wall]))
+            self.done[at_wall] = HOUR
+        self.active = self.done < HOUR - 1e-6
+
+    def _end(self, solved: Any, failed: Any, came: Array, took: Array, left: Array) -> None:
+        """What a step adds to the sums of the walls that are solved, and the length of the next."""
+        self.tally[15] += failed
+        self.last[failed] = 0.0
+        self.tally[:COUNTED] += np.where(solved, came, 0.0)
         self.tally[11] += solved
         self.carried = np.where(solved, left, self.carried)
-        self._take(solved, dt)
-        self.done += np.where(solved, dt, 0.0)
-        self.dt = np.where(open_, 0.25 * dt, np.minimum(2.0 * dt, self.whole))
-        for at in np.flatnonzero(open_ & (self.dt < SHORTEST)):
-            self.ended[at] = (self.hour, int(worst[at]))
-            self.done[at] = HOUR
-        self.active = self.done < HOUR - 1e-6
+        for row, columns in enumerate(self.taking):
+            for at in np.flatnonzero((columns >= 0) & solved & (took[row] != 0.0)).tolist():
+                self.walls[at].taken[self.hour, columns[at]] += took[row, at]
+        self.done += np.where(solved, self.dt, 0.0)
+        self.dt = np.where(failed, 0.25 * self.dt, np.minimum(2.0 * self.dt, self.whole))
 
     def _turns(self, active: Any, dt: Array) -> tuple[Any, Array, Array, Any]:
         """Newton: which walls stay open, what is left of each balance, what passed, and the worst node of each wall."""
         before = np.zeros(dt.size)
         for turn in range(MOST_TURNS):
-            left, blocks, passed = self._assemble(dt)
+            left, blocks, passed = self._assemble(dt, turn > FREE)
             off = np.maximum(np.abs(left[0]) / MASS_CLOSED, np.abs(left[1]) / HEAT_CLOSED)
             most = off.max(axis=0)
             open_ = active & ~(most <= 1.0)
@@ -242,24 +275,12 @@ class _Batch:
         """Walls that are as they were before the step."""
         self.temps = np.where(back, self.start_t, self.temps)
         self.ys = np.where(back, self.start_y, self.ys)
-        self.water, self.heat, self.vapor = (
+        self.water, self.heat = (
             tuple(np.where(back, old, new) for old, new in zip(was, now, strict=True))
-            for was, now in zip(kept, (self.water, self.heat, self.vapor), strict=True)
+            for was, now in zip(kept, (self.water, self.heat), strict=True)
         )
 
-    def _exchange(self, active: Any) -> None:
-        """Air that each gap exchanges in the step, half by the step before (`march`)."""
-        pa = self.vapor[0]
-        for x, i in self.gap_links:
-            air_k, air_pa, wind = self.airs[3 * x : 3 * x + 3]
-            gap, flow = self.gaps[x], self.flows[x, 0]
-            gap_k, gap_pa = gap_air(
-                gap, self.temps[i], self.temps[i + 1], pa[i], pa[i + 1], flow, air_k, air_pa
-            )
-            now = 0.5 * (gap_exchange(gap, gap_k, gap_pa, air_k, air_pa, wind) + flow)
-            self.flows[x] = np.where(active, (now, gap_k), self.flows[x])
-
-    def _assemble(self, dt: Array) -> tuple[Array, tuple[Array, Array, Array], Array]:
+    def _assemble(self, dt: Array, held: bool) -> tuple[Array, tuple[Array, Array, Array], Array]:
         """What is left of both balances (2, nodes, walls), the blocks (2, 2, nodes, walls), and the flows of `TALLY`."""
         self._stand()
         left = np.stack((self.water[0], self.heat[0])) - self.before
@@ -280,7 +301,7 @@ class _Batch:
         upper[:, :, :-1] = other
         diagonal[:, :, 1:] -= other
         lower[:, :, 1:] = -own
-        self._gaps(dt, left, (lower, diagonal, upper), passed)
+        self._gaps(dt, held, left, (lower, diagonal, upper), passed)
         for side, i in ((0, 0), (1, -1)):
             face = (self.outer, self.inner)[side]
             g, g_t, g_y, q, q_t, q_y = into_face(
@@ -292,27 +313,31 @@ class _Batch:
         self._waters(dt, left, diagonal, passed)
         return left, (lower, diagonal, upper), passed
 
-    def _gaps(self, dt: Array, left: Array, blocks: tuple[Array, Array, Array], passed: Array) -> None:
+    def _gaps(
+        self, dt: Array, held: bool, left: Array, blocks: tuple[Array, Array, Array], passed: Array
+    ) -> None:
         lower, diagonal, upper = blocks
+        t, vapor = self.temps, self.vapor
         for x, i in self.gap_links:
             j = i + 1
-            one, two = tuple(each[i] for each in self.vapor), tuple(each[j] for each in self.vapor)
-            g1, q1, g2, q2, own, cross, own_t, cross_t, r1, r2, hv = across(
-                dt, self.gaps[x], self.flows[x, 0], self.flows[x, 1], self.airs[3 * x], self.airs[3 * x + 1],
-                self.temps[i], one, self.temps[j], two,
-            )  # fmt: skip
-            left[:, i] += g1, q1
-            left[:, j] += g2, q2
-            for at, beside, vapor, near, far, wave in (
-                (i, lower[:, :, j], one, own, cross, r1),
-                (j, upper[:, :, i], two, own, cross, r2),
-            ):
-                diagonal[0, :, at] += near * vapor[1], near * vapor[2]
-                diagonal[1, :, at] += own_t + wave + near * vapor[1] * hv, near * vapor[2] * hv
-                beside[0] += far * vapor[1], far * vapor[2]
-                beside[1] += cross_t - wave + far * vapor[1] * hv, far * vapor[2] * hv
-            passed[[2, 8]] -= g1 + g2, q1 + q2
-            passed[[5, 10]] += np.abs(g1) + np.abs(g2), np.abs(q1) + np.abs(q2)
+            gap, (air_k, air_pa, wind) = self.gaps[x], self.airs[3 * x : 3 * x + 3]
+            exchange = gap_exchange(
+                gap, self.flows[x], t[i], t[j], vapor[0][i], vapor[0][j], air_k, air_pa, wind
+            )
+            if held:
+                exchange = (self.flows[x], 0.0, 0.0)
+            self.flows[x] = exchange[0]
+            given = across(dt, gap, exchange, air_k, air_pa, t[i], vapor[0][i], t[j], vapor[0][j])
+            for (at, other, beside), face in zip(((i, j, upper), (j, i, lower)), given, strict=True):
+                g, q, g_t, own, cross, q_t, q_cross_t, q_own, q_cross = face
+                near, far = (vapor[1][at], vapor[2][at]), (vapor[1][other], vapor[2][other])
+                left[:, at] += g, q
+                diagonal[0, :, at] += g_t + own * near[0], own * near[1]
+                diagonal[1, :, at] += q_t + q_own * near[0], q_own * near[1]
+                beside[0, :, at] += g_t + cross * far[0], cross * far[1]
+                beside[1, :, at] += q_cross_t + q_cross * far[0], q_cross * far[1]
+                passed[[2, 8]] -= g, q
+                passed[[5, 10]] += np.abs(g), np.abs(q)
 
     def _waters(self, dt: Array, left: Array, diagonal: Array, passed: Array) -> None:
         rows = self.open
@@ -327,12 +352,6 @@ class _Batch:
         diagonal[1, 0, rows] -= np.where(rain, 0.0, g * CW)
         for way, flow in ((3, g), (4, dt * self.offer), (9, g * h), (5, np.abs(g)), (10, np.abs(g * h))):
             passed[way] += flow.sum(axis=0)
-
-    def _take(self, solved: Any, dt: Array) -> None:
-        took = np.where(solved, dt, 0.0) * np.minimum(flows.TAKING * self.suction[self.open], self.offer)
-        for row, columns in enumerate(self.taking):
-            for at in np.flatnonzero((columns >= 0) & (took[row] != 0.0)).tolist():
-                self.walls[at].taken[self.hour, columns[at]] += took[row, at]
 
     def keep(self, hour: int) -> None:
         """The state at the end of the hour, into the arrays of the walls."""

@@ -16,27 +16,43 @@ Arrays, n nodes, m materials, p points of their tables, o nodes that take water 
 - ``outside``, ``inside`` (hours, 6): air [K], vapor [Pa], convection, β, sun, long waves; ``emits`` (2,)
 - ``airs`` (hours, 3g): air [K] and vapor [Pa] that enters each gap, and wind pressure along it
 - ``offered`` (hours, o): water offered [kg/(m²·s)]
+
+An hour without rain is one step of two stages, of second order and damping (L-stable): the first ends `FIRST_STAGE` of
+the step on, what flows at its end passes for the rest of the step (`ON`), and the second closes the step from there. Both
+are backward steps with another state before them, so that flows in both sum to what is stored. Rain is taken in
+backward steps of one stage: at saturation a state carried on from the first would overshoot.
+
+Reference: Alexander, Diagonally implicit Runge-Kutta methods for stiff ODEs (1977), two stages (M).
 """
 
 from __future__ import annotations
 
+import math
 from typing import Any, Final
 
 import numpy as np
 
 from specgen.physics.heat_moisture.balances import assemble, solve
 from specgen.physics.heat_moisture.compiled import compiled
-from specgen.physics.heat_moisture.flows import TAKING, gap_air, gap_exchange
+from specgen.physics.heat_moisture.flows import TAKING
 from specgen.physics.heat_moisture.nodes import moved, stored, vapor_state
 
 MOST_TURNS: Final = 30
 """Turns of Newton in a step before it is cut."""
+FREE: Final = 6
+"""Turns in which the air of a gap follows its faces; then it is held: where stack and wind cancel, its slope jumps."""
 MASS_CLOSED: Final = 1e-10
 HEAT_CLOSED: Final = 0.01
 """Of a node in a step: what may remain of the balances [kg/m²], [J/m²]."""
 SHORTEST: Final = 0.5
 """Step below which a wall counts as one that cannot be solved [s]."""
 HOUR: Final = 3600.0
+FIRST_STAGE: Final = 1.0 - math.sqrt(0.5)
+"""Share of a step that its first stage, and then its second, goes backward in time."""
+ON: Final = 1.0 / FIRST_STAGE - 1.0
+"""Flows of the first stage that pass in the rest of the step, over those in the stage itself."""
+GUESS: Final = 0.5
+"""Share of the last change that is a better guess of the next than none."""
 TALLY: Final = (
     "vapor from outside", "vapor from inside", "vapor from gaps", "water taken", "water offered", "vapor passed",
     "heat from outside", "heat from inside", "heat of gaps", "heat of water", "heat passed", "steps", "turns",
@@ -46,17 +62,51 @@ TALLY: Final = (
 
 
 @compiled
+def turns(
+    temps: Any, potentials: Any, dt: float, before: Any, tables: Any, suctions: Any, heats: Any, exponents: Any,
+    links: Any, spans: Any, films: Any, takes: Any, drains: Any, gaps: Any, flows: Any, outer: Any, inner: Any,
+    emits: Any, airs: Any, offer: Any, at: Any, share: Any, vapor: Any, water: Any, heat: Any,
+    lower: Any, diagonal: Any, upper: Any, left: Any, passed: Any, tally: Any,
+) -> int:  # fmt: skip
+    """Newton to the end of a step: -1 where both balances of every node are closed, or the worst node."""
+    worst = 0
+    off_before = 0.0
+    for turn in range(MOST_TURNS):
+        assemble(
+            temps, potentials, dt, before, tables, suctions, heats, exponents, links, spans, films, takes, drains,
+            gaps, flows, turn > FREE, outer, inner, emits, airs, offer, at, share, vapor, water, heat, lower, diagonal,
+            upper, left, passed,
+        )  # fmt: skip
+        most = 0.0
+        for i in range(temps.size):
+            off = max(abs(left[i, 0]) / MASS_CLOSED, abs(left[i, 1]) / HEAT_CLOSED)
+            if not off <= most:
+                most = off
+                worst = i
+        if most <= 1.0:
+            return -1
+        tally[12] += 1.0
+        part = 0.5 if turn > 7 and most > off_before else 1.0
+        off_before = most
+        if not solve(lower, diagonal, upper, left):
+            break
+        moved(temps, potentials, left, films, takes, offer, part)
+    return worst
+
+
+@compiled
 def march(
     temps: Any, potentials: Any, tables: Any, suctions: Any, heats: Any, exponents: Any, links: Any, spans: Any,
     films: Any, takes: Any, drains: Any, gaps: Any, outside: Any, inside: Any, emits: Any, airs: Any, offered: Any,
-    steps: Any, watched: Any, layers: Any, seen_t: Any, seen_y: Any, layer_water: Any, kept: Any, profile_t: Any,
-    profile_y: Any, taken: Any, tally: Any,
+    steps: Any, staged: Any, watched: Any, layers: Any, seen_t: Any, seen_y: Any, layer_water: Any, kept: Any,
+    profile_t: Any, profile_y: Any, taken: Any, tally: Any,
 ) -> Any:  # fmt: skip
     """All hours; ``temps`` and ``potentials`` are taken on to the last.
 
-    Args beyond those of the module: steps (hours,), the parts an hour begins with; watched (k,), nodes whose state ends
-    in seen_t, seen_y (hours, k); layers (n-1,), number of the layer of a link, its water into layer_water (hours,
-    layers); kept (hours,), row of profile_t, profile_y (rows, n), or -1; taken (hours, o), water accepted in the hour.
+    Args beyond those of the module: steps (hours,), the parts an hour begins with; staged (hours,), whether each has two
+    stages; watched (k,), nodes whose state ends in seen_t, seen_y (hours, k); layers (n-1,), number of the layer of a
+    link, its water into layer_water (hours, layers); kept (hours,), row of profile_t, profile_y (rows, n), or -1; taken
+    (hours, o), water accepted in the hour.
 
     Returns:
         (-1, -1) or the hour and the node at which no step could be solved.
@@ -75,7 +125,9 @@ def march(
     upper = np.zeros((n, 4))
     left = np.zeros((n, 2))
     passed = np.zeros(11)
-    flows = np.zeros((max(gaps.shape[0], 1), 2))
+    came = np.zeros(11)
+    took = np.zeros(offered.shape[1])
+    flows = np.zeros(gaps.shape[0])
     start_t = temps.copy()
     start_y = potentials.copy()
     vapor_state(temps, potentials, suctions, at, share, vapor)
@@ -87,10 +139,13 @@ def march(
         first_heat += heat[i, 0]
     last = 0.0
     for hour in range(hours):
-        dt = HOUR / steps[hour]
+        whole = HOUR / steps[hour]
+        dt = whole
         done = 0.0
         while done < HOUR - 1e-6:
             dt = min(dt, HOUR - done)
+            stages = 2 if staged[hour] and dt == whole else 1
+            ahead = FIRST_STAGE if stages == 2 else 1.0
             for i in range(n):
                 back_t = start_t[i]
                 back_y = start_y[i]
@@ -98,54 +153,35 @@ def march(
                 start_y[i] = potentials[i]
                 before[i, 0] = water[i, 0] - carried[i, 0]
                 before[i, 1] = heat[i, 0] - carried[i, 1]
-                if dt == last:  # half of the last change is a better guess than none
-                    temps[i] += 0.5 * (temps[i] - back_t)
-                    potentials[i] += 0.5 * (potentials[i] - back_y)
+                if dt == last:
+                    temps[i] += GUESS * ahead * (temps[i] - back_t)
+                    potentials[i] += GUESS * ahead * (potentials[i] - back_y)
             last = dt
-            for i in range(n - 1):
-                if links[i] < 0:
-                    x = -1 - links[i]
-                    air_k = airs[hour, 3 * x]
-                    air_pa = airs[hour, 3 * x + 1]
-                    gk, gpa = gap_air(
-                        gaps[x],
-                        temps[i],
-                        temps[i + 1],
-                        vapor[i, 0],
-                        vapor[i + 1, 0],
-                        flows[x, 0],
-                        air_k,
-                        air_pa,
-                    )
-                    flow = gap_exchange(gaps[x], gk, gpa, air_k, air_pa, airs[hour, 3 * x + 2])
-                    # Half of the flow before: stack and temperature would chase each other over long steps.
-                    flows[x, 0] = 0.5 * (flow + flows[x, 0])
-                    flows[x, 1] = gk
-            solved = False
-            worst = 0
-            off_before = 0.0
-            for turn in range(MOST_TURNS):
-                assemble(
-                    temps, potentials, dt, before, tables, suctions, heats, exponents, links, spans, films, takes,
-                    drains, gaps, flows, outside[hour], inside[hour], emits, airs[hour], offered[hour], at, share,
-                    vapor, water, heat, lower, diagonal, upper, left, passed,
+            came[:] = 0.0
+            took[:] = 0.0
+            for stage in range(stages):
+                if stage == 1:
+                    for i in range(n):
+                        before[i, 0] += ON * (water[i, 0] - before[i, 0] - left[i, 0])
+                        before[i, 1] += ON * (heat[i, 0] - before[i, 1] - left[i, 1])
+                        temps[i] += GUESS * (temps[i] - start_t[i])
+                        potentials[i] += GUESS * (potentials[i] - start_y[i])
+                worst = turns(
+                    temps, potentials, ahead * dt, before, tables, suctions, heats, exponents, links, spans, films,
+                    takes, drains, gaps, flows, outside[hour], inside[hour], emits, airs[hour], offered[hour], at,
+                    share, vapor, water, heat, lower, diagonal, upper, left, passed, tally,
                 )  # fmt: skip
-                most = 0.0
+                if worst >= 0:
+                    break
+                lasts = ON if stage + 1 < stages else 1.0
+                for j in range(11):
+                    came[j] += lasts * passed[j]
                 for i in range(n):
-                    off = max(abs(left[i, 0]) / MASS_CLOSED, abs(left[i, 1]) / HEAT_CLOSED)
-                    if not off <= most:
-                        most = off
-                        worst = i
-                if most <= 1.0:
-                    solved = True
-                    break
-                tally[12] += 1.0
-                part = 0.5 if turn > 7 and most > off_before else 1.0
-                off_before = most
-                if not solve(lower, diagonal, upper, left):
-                    break
-                moved(temps, potentials, left, films, takes, offered[hour], part)
-            if not solved:
+                    if takes[i] >= 0:
+                        k = at[i]
+                        s = suctions[k] + share[i] * (suctions[k + 1] - suctions[k])
+                        took[takes[i]] += lasts * ahead * dt * min(TAKING * s, offered[hour, takes[i]])
+            if worst >= 0:
                 for i in range(n):
                     temps[i] = start_t[i]
                     potentials[i] = start_y[i]
@@ -162,14 +198,11 @@ def march(
                 carried[i, 0] = left[i, 0]
                 carried[i, 1] = left[i, 1]
             for j in range(11):
-                tally[j] += passed[j]
-            for i in range(n):
-                if takes[i] >= 0:
-                    k = at[i]
-                    s = suctions[k] + share[i] * (suctions[k + 1] - suctions[k])
-                    taken[hour, takes[i]] += dt * min(TAKING * s, offered[hour, takes[i]])
+                tally[j] += came[j]
+            for j in range(took.size):
+                taken[hour, j] += took[j]
             tally[11] += 1.0
-            dt = min(2.0 * dt, HOUR / steps[hour])
+            dt = min(2.0 * dt, whole)
         for j in range(watched.size):
             seen_t[hour, j] = temps[watched[j]]
             seen_y[hour, j] = potentials[watched[j]]

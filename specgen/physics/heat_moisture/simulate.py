@@ -140,8 +140,8 @@ def simulate(
         hour, node = march(
             ready.temps, ready.ys, ready.tables, suction(potentials()), ready.heats, ready.exponents, wall.links,
             wall.spans, wall.films, ready.takes, ready.drains, wall.gaps, ready.outer, ready.inner, ready.emits,
-            ready.airs, ready.offered, ready.steps, ready.watched, wall.layers, ready.seen_t, ready.seen_y, ready.water,
-            ready.kept, ready.profile_t, ready.profile_y, ready.taken, ready.tally,
+            ready.airs, ready.offered, ready.steps, ready.staged, ready.watched, wall.layers, ready.seen_t, ready.seen_y,
+            ready.water, ready.kept, ready.profile_t, ready.profile_y, ready.taken, ready.tally,
         )  # fmt: skip
     return read(ready, hour, node)
 
@@ -164,6 +164,7 @@ class Ready:
     airs: Array
     offered: Array
     steps: NDArray[np.int64]
+    staged: NDArray[np.bool_]
     watched: NDArray[np.int64]
     kept: NDArray[np.int64]
     seen_t: Array
@@ -195,6 +196,7 @@ def prepare(
     outer, inner = _face(outside, hours, "outside"), _face(inside, hours, "inside")
     temps, ys = _start(wall, *start_air) if start is None else (start[0].copy(), start[1].copy())
     takes, drains, offered = _water(wall, outside, inside, sources, hours)
+    wet = _wet(offered)
     watched = np.array(tuple(watch), dtype=np.int64)
     if watched.size and not (watched.min() >= 0 and watched.max() < wall.nodes):
         raise PhysicsError(f"no node {watched.max()} of a wall of {wall.nodes} to watch")
@@ -206,16 +208,17 @@ def prepare(
         temps,
         ys,
         _tables(wall),
-        np.array([one.heat for one in wall.materials]),
-        np.array([one.vapor_exponent for one in wall.materials]),
+        np.array([one.heat for one in wall.materials], dtype=np.float64),
+        np.array([one.vapor_exponent for one in wall.materials], dtype=np.float64),
         takes,
         drains,
         outer,
         inner,
-        np.array([outside.emittance, inside.emittance]),
+        np.array([outside.emittance, inside.emittance], dtype=np.float64),
         _airs(wall, outer, gap_wind or {}, gap_air or {}),
         offered,
-        np.where(_wet(offered), IN_RAIN, 1).astype(np.int64) * finer_steps,
+        np.where(wet, IN_RAIN, 1).astype(np.int64) * finer_steps,
+        ~wet,
         watched,
         kept,
         np.zeros((hours, watched.size)),

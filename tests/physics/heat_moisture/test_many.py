@@ -14,6 +14,7 @@ import pytest
 from specgen.physics.errors import PhysicsError
 from specgen.physics.gap_air import Loss
 from specgen.physics.heat_moisture import march as loops
+from specgen.physics.heat_moisture.compiled import plain
 from specgen.physics.heat_moisture.elimination import eliminate
 from specgen.physics.heat_moisture.grid import Gap, Grid, Layer, grid
 from specgen.physics.heat_moisture.porous import film
@@ -93,10 +94,10 @@ def test_a_step_that_is_cut_is_cut_alike(monkeypatch: pytest.MonkeyPatch) -> Non
     """With few turns a step many are cut; walls that stand beside each other are not disturbed."""
     from specgen.physics.heat_moisture import many
 
-    plain = getattr(loops.march, "py_func", loops.march)
+    for function in ("turns", "march"):
+        monkeypatch.setattr(loops, function, plain(getattr(loops, function)))
     monkeypatch.setattr(loops, "MOST_TURNS", 5)
     monkeypatch.setattr(many, "MOST_TURNS", 5)
-    monkeypatch.setattr(loops, "march", plain)
     wall = grid([Layer("plaster", PLASTER, 0.01)])
     wet, dry = face(30, rain=2.0), face(30, temp=5.0)
     runs = many.simulate_many([wall, wall], [wet, dry], [dry, dry])
