@@ -180,5 +180,5 @@ ADMITTANCE = Case(
 )  # fmt: skip
 ADMITTANCE_BY_THE_HOUR = Case(
     "admittance_by_the_hour", "the same, 24 hours, by the steps that walls are run with", _ISO_13786, _ONE_LAYER,
-    How.CLOSED_FORM, 12.0, "%", lambda: _off(24.0, 1),
+    How.CLOSED_FORM, 1.0, "%", lambda: _off(24.0, 1),
 )  # fmt: skip

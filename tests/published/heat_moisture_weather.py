@@ -101,15 +101,15 @@ HUMIDITY = Case(
 WATER = Case(
     "weather_water", "the same, by the steps and cells that walls are run with: water of plaster and board, of "
     "the most in it",
-    _SOURCE, _PLACE, How.PACKAGE, 1.5, "%", lambda: off(1.0, 1)[2],
+    _SOURCE, _PLACE, How.PACKAGE, 2.0, "%", lambda: off(1.0, 1)[2],
 )  # fmt: skip
 TEMPERATURE_BY_THE_HOUR = Case(
     "weather_temperature_by_the_hour", "the same, by the steps and cells that walls are run with: temperature, "
     "root mean square",
-    _SOURCE, _PLACE, How.PACKAGE, 1.2, "K", lambda: _mean(off(1.0, 1)[0]),
+    _SOURCE, _PLACE, How.PACKAGE, 0.4, "K", lambda: _mean(off(1.0, 1)[0]),
 )  # fmt: skip
 HUMIDITY_BY_THE_HOUR = Case(
     "weather_humidity_by_the_hour", "the same, by the steps and cells that walls are run with: relative "
     "humidity, root mean square",
-    _SOURCE, _PLACE, How.PACKAGE, 1.5, "% RH", lambda: _mean(off(1.0, 1)[1]),
+    _SOURCE, _PLACE, How.PACKAGE, 1.0, "% RH", lambda: _mean(off(1.0, 1)[1]),
 )  # fmt: skip
