@@ -56,13 +56,15 @@ class Place:
 
 @dataclass(frozen=True, eq=False)
 class YearFaces:
-    """One year at both faces, the rain that shares are taken of [kg/(m²·s)], the month of each hour, and the room."""
+    """One year at both faces, the rain that shares are taken of [kg/(m²·s)], the month of each hour, the room, and the
+    pressure of the wind along the drainage gap [Pa]."""
 
     outside: Face
     inside: Face
     rain: Hours
     month: NDArray[np.int64]
     room: Face
+    gap_wind: Hours
 
 
 @dataclass(frozen=True, eq=False)
@@ -332,7 +334,7 @@ def _top(
 
 
 def _year(outside: Face, inside: Face, rain: Hours, faces: WallFaces) -> YearFaces:
-    return YearFaces(outside, inside, rain, faces.year.weather.month, faces.room)
+    return YearFaces(outside, inside, rain, faces.year.weather.month, faces.room, faces.gap_wind)
 
 
 def _cut(name: str, made: _Parts, years: list[YearFaces], always: float) -> Cut:

@@ -36,6 +36,7 @@ from specgen.design.worksheet import DIFFERENCE, SHARE, TEMPERATURE, Unit, Works
 from specgen.model.source import Source, Status
 from specgen.model.weather import Weather
 from specgen.physics.films import INDOORS, convection_outdoors, rising_air, vapor_film
+from specgen.physics.gap_air import wind_pressure
 from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.indoor_air import by_outdoors, class_vapor, daily_mean
 from specgen.physics.moist_air import saturation_pressure
@@ -87,7 +88,10 @@ class Outdoors:
 
 @dataclass(frozen=True, eq=False)
 class WallFaces:
-    """The faces of one year, and the rain driven onto the two upright ones."""
+    """The faces of one year, and the rain driven onto the two upright ones.
+
+    gap_wind: wind pressure along the drainage gap behind the plaster, positive where it helps the stack [Pa], (hours,).
+    """
 
     plaster: Face
     roof_side: Face
@@ -97,6 +101,7 @@ class WallFaces:
     on_plaster: DrivenRain
     on_roof_side: DrivenRain
     year: RainYear
+    gap_wind: Hours
 
 
 def outdoor_face(
@@ -259,7 +264,18 @@ def wall_faces(
         on_plaster=on_plaster,
         on_roof_side=on_back,
         year=year,
+        gap_wind=_gap_wind(work, here, out),
     )
+
+
+def _gap_wind(work: Worksheet, here: Outdoors, azimuth: float) -> Hours:
+    """Wind pressure along the gap [Pa]: with the stack where the wind blows onto the plaster, else against it."""
+    weather = here.weather
+    helps = work.practice_input("ΔC1", "gap.wind_with")
+    opposes = work.practice_input("ΔC2", "gap.wind_against")
+    onto = np.cos(np.radians(weather.wind_direction - azimuth)) > 0.0
+    pressure = np.asarray(wind_pressure(weather.wind_speed * here.wind_ratio, 1.0))
+    return np.asarray(pressure * np.where(onto, helps, -opposes))
 
 
 def _skins(work: Worksheet, dark_membrane: bool | None) -> dict[str, Skin]:

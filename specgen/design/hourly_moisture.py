@@ -45,7 +45,7 @@ LEAVES_OUT = (
     "Air that moves through layers and joints, and around the cut through framing.",
     "Heat of freezing; ice that blocks pores or breaks them: hours of frost near saturation are counted.",
     "Gravity in the pores, and the difference between wetting and drying.",
-    "Wind in the drainage gap: its air is moved by sun and moist air alone.",
+    "Gusts in the drainage gap: its air is moved by sun, moist air and the mean wind of the hour.",
     "Studs, fasteners and corners: each cut is taken where nothing crosses it.",
 )
 WATER = Unit("mass per area", "lb/ft2", "kg/m2")

@@ -16,7 +16,7 @@ from specgen.design.hourly_cuts import Cut, cuts
 from specgen.design.hourly_faces import WallFaces, wall_faces
 from specgen.design.hourly_faces import years as years_in_row
 from specgen.design.hourly_rain import SEED, SEEDS
-from specgen.design.hourly_years import Limits, Years, across, course, drying, judged, march_years
+from specgen.design.hourly_years import Limits, Years, across, course, drying, gap_wind, judged, march_years
 from specgen.design.hygric_materials import End, varied
 from specgen.design.hygric_sheet import HYGRIC
 from specgen.design.worksheet import Worksheet
@@ -28,7 +28,7 @@ from specgen.physics.largest_share import largest_share
 from specgen.practice.entries import Practice
 from specgen.units.counted import many
 
-FORMAT: Final = 1
+FORMAT: Final = 2
 """Of what a study does: counted up when its steps change, so that what was kept before is stale."""
 SPAN: Final = 2
 """Years over which runs are held against each other."""
@@ -230,7 +230,7 @@ def _key(sections: Sequence[Cut], limits: Limits, years: int) -> str:
             if id(year.rain) in seen:
                 continue
             seen.add(id(year.rain))
-            add(year.rain, year.month)
+            add(year.rain, year.month, *gap_wind(cut, year).values())
             for face in (year.outside, year.inside, *((year.room,) if cut.roomy else ())):
                 add(
                     face.air_c,

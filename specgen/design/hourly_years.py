@@ -117,7 +117,7 @@ def march_years(
         run = simulate(
             wall, year.outside, year.inside, watch=nodes, sources=sources(cut, year, share), start=state,
             start_c=_first_day(year), start_humidity=start_humidity(cut, wall, limits), gap_air=gap_air(cut, year),
-            finer_steps=steps, profile_every=EVERY,
+            gap_wind=gap_wind(cut, year), finer_steps=steps, profile_every=EVERY,
         )  # fmt: skip
         state = run.end
         found.append(run)
@@ -183,6 +183,12 @@ def start_humidity(cut: Cut, wall: Grid, limits: Limits) -> Array:
 def gap_air(cut: Cut, year: YearFaces) -> dict[str, tuple[Array, Array]]:
     """The air of the room, for the gaps that exchange theirs with it."""
     return dict.fromkeys(cut.roomy, (year.room.air_c, year.room.vapor_pa))
+
+
+def gap_wind(cut: Cut, year: YearFaces) -> dict[str, Array]:
+    """The pressure of the wind along the gaps whose outlets it moves air through [Pa]."""
+    moved = (part.name for part in cut.parts if isinstance(part, Gap) and part.losses is not None)
+    return dict.fromkeys(moved, year.gap_wind)
 
 
 def node_of(wall: Grid, place: Place) -> int:
@@ -329,7 +335,15 @@ def drying(cut: Cut, limits: Limits) -> tuple[float | None, tuple[float, ...]]:
     soaked[wall.first[number] : wall.last[number] + 1] = limits.wetting_humidity
     air, start = gap_air(cut, year), _first_day(year)
     water = [
-        simulate(wall, dry_face, year.inside, start_c=start, start_humidity=one, gap_air=air).water[:, number]
+        simulate(
+            wall,
+            dry_face,
+            year.inside,
+            start_c=start,
+            start_humidity=one,
+            gap_wind=gap_wind(cut, year),
+            gap_air=air,
+        ).water[:, number]
         for one in (soaked, humid)
     ]
     more = water[0] - water[1]

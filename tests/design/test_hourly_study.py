@@ -11,8 +11,8 @@ import pytest
 
 from specgen.design import hourly_moisture
 from specgen.design.hourly_cuts import Cut
-from specgen.design.hourly_study import Read, key_of, read, study
-from specgen.design.hourly_years import Limits, across, drying, judged, march_years
+from specgen.design.hourly_study import Read, _key, key_of, read, study
+from specgen.design.hourly_years import Limits, across, drying, gap_wind, judged, march_years
 from specgen.design.worksheet import Unknown, Worksheet
 from specgen.intake.project import load_project
 from specgen.model.hourly import BELOW, MID_HEIGHT, TOP, HourlyResult
@@ -249,3 +249,28 @@ def test_a_study_is_the_same_twice_and_can_be_kept() -> None:
     assert shares == sorted(shares) and shares[-1] == 1.0
     assert first == study(project, project.parapets[0], practice, years=1)
     assert first.key == found().key
+
+
+def open_gap() -> Cut:
+    """The middle of the wall with its gap open at bottom and top."""
+    project = load_project(STATED / "hot-humid-lowrise" / "project.yaml", load_practice(), MIXED_HUMID)
+    return read(project, project.parapets[0], load_practice(), 1).cuts[0]
+
+
+def test_wind_moves_the_air_of_a_gap_that_is_open_at_both_ends_alone() -> None:
+    cut = open_gap()
+    (year,) = cut.years
+    assert list(gap_wind(cut, year)) == ["drainage layer"]
+    assert not gap_wind(cut_named(MID_HEIGHT), cut_named(MID_HEIGHT).years[0])
+    assert year.gap_wind.max() > 1.0 and year.gap_wind.min() < -0.5
+    limits = found().limits
+    still = replace(cut, years=(replace(year, gap_wind=np.zeros(year.gap_wind.shape)),))
+    blown, calm = (march_years(one, 0.0, limits) for one in (cut, still))
+    back = next(at for at, place in enumerate(cut.places) if place.name == "plaster, inner face")
+    assert blown.humidity[:, back].mean() < calm.humidity[:, back].mean() - 0.002
+
+
+def test_wind_is_part_of_the_key_of_an_open_gap() -> None:
+    limits, cut = found().limits, open_gap()
+    gusty = replace(cut, years=tuple(replace(year, gap_wind=2.0 * year.gap_wind) for year in cut.years))
+    assert _key([cut], limits, 1) != _key([gusty], limits, 1)
