@@ -215,7 +215,12 @@ def room_air(work: Worksheet, weather: Weather) -> tuple[Hours, Hours]:
 
 
 def wall_faces(
-    work: Worksheet, weather: Weather, law: Law = GREATER, seed: int = SEED, dark_membrane: bool | None = None
+    work: Worksheet,
+    weather: Weather,
+    law: Law = GREATER,
+    seed: int = SEED,
+    dark_membrane: bool | None = None,
+    azimuth: float | None = None,
 ) -> WallFaces:
     """Every face of a parapet in one year of weather, with what it rests on written on the sheet.
 
@@ -225,6 +230,7 @@ def wall_faces(
         law: of driving rain; by default the one with more in the year.
         seed: of rain that is made from monthly depths.
         dark_membrane: whether the roof side is dark; by default by the kind of its membrane.
+        azimuth: where the plaster looks to [°]; by default the orientation of the parapet.
 
     Raises:
         Unknown: orientation or height is not given, or there is no rain.
@@ -233,7 +239,7 @@ def wall_faces(
     work.require("parapet.orientation", "building.height", "parapet.height")
     for line in (*LEAVES_OUT, *OF_RAIN):
         leave_out(work, line)
-    out = degrees(work, "parapet.orientation")
+    out = degrees(work, "parapet.orientation") if azimuth is None else azimuth
     back = (out + 180.0) % 360.0
     year = rain_year(work, weather, seed)
     factors = rain_factors(work)

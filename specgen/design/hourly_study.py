@@ -91,7 +91,7 @@ def read(
     faces = tuple(made[id(one)] for one in in_row)
     sections = cuts(sheet, faces)
     limits = Limits.of(practice)
-    return Read(sheet, sections, faces, limits, _key(sections, limits, years))
+    return Read(sheet, sections, faces, limits, sum_of(sections, limits, years))
 
 
 def study(
@@ -206,7 +206,7 @@ def _apart(one: LeakRun, other: LeakRun) -> tuple[float, float]:
     return max(moisture, default=0.0), max((abs(a.mold_peak - b.mold_peak) for a, b in pairs), default=0.0)
 
 
-def _key(sections: Sequence[Cut], limits: Limits, years: int) -> str:
+def sum_of(sections: Sequence[Cut], limits: Limits, years: int) -> str:
     """The sum of all arrays to seven digits, so that another machine's last bits change nothing."""
     summed = hashlib.sha256(f"{FORMAT} {program_sum()} {years} {limits}".encode())
 
