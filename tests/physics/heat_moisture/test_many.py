@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from dataclasses import replace
@@ -14,10 +15,10 @@ import pytest
 from specgen.physics.errors import PhysicsError
 from specgen.physics.gap_air import Loss
 from specgen.physics.heat_moisture import march as loops
-from specgen.physics.heat_moisture.compiled import plain
+from specgen.physics.heat_moisture.compiled import COMPILED, plain
 from specgen.physics.heat_moisture.elimination import eliminate
 from specgen.physics.heat_moisture.grid import Gap, Grid, Layer, grid
-from specgen.physics.heat_moisture.porous import film
+from specgen.physics.heat_moisture.porous import PorousMaterial, film, tabulate
 from specgen.physics.heat_moisture.simulate import Run, Source, Unsolved, simulate
 from tests.physics.heat_moisture.test_simulate import PLASTER, PLYWOOD, WOOL, face, parapet
 
@@ -163,3 +164,51 @@ def test_without_numba_the_same_digits_are_printed(hours: int) -> None:
     np.testing.assert_allclose(run.water, water, rtol=1e-6, atol=1e-12)
     assert [f"{t:.2f}" for t in run.temp_c[-1]] == [f"{t:.2f}" for t in temps[-1]]
     assert [f"{w:.4f}" for w in run.water[-1]] == [f"{w:.4f}" for w in water[-1]]
+
+
+ALIKE = """
+import hashlib, sys
+sys.path.insert(0, sys.argv[1])
+import one
+from specgen.physics.heat_moisture.compiled import COMPILED, _kept
+print(one.summed(1000), COMPILED, sum(one.summed.stats.cache_hits.values()), _kept())
+"""
+
+
+@pytest.mark.skipif(not COMPILED, reason="nothing is compiled where the extra hourly is not installed")
+def test_processes_that_begin_together_keep_one_compilation(tmp_path: Path) -> None:
+    lines = (
+        "from specgen.physics.heat_moisture.compiled import compiled",
+        "@compiled",
+        "def summed(n):",
+        "    total = 0.0",
+        "    for i in range(n):",
+        "        total += i * 0.5",
+        "    return total",
+    )
+    (tmp_path / "one.py").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    environment = {**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache"), "LOCALAPPDATA": ""}
+    words = [sys.executable, "-c", ALIKE, str(tmp_path)]
+
+    def begun() -> subprocess.Popen[str]:
+        return subprocess.Popen(
+            words, cwd=Path(__file__).parents[3], env=environment, stdout=subprocess.PIPE, text=True
+        )
+
+    together = [begun() for _ in range(4)]
+    printed = [one.communicate()[0].split() for one in together] + [begun().communicate()[0].split()]
+    assert {row[0] for row in printed} == {"249750.0"}
+    assert printed[-1][2] == "1", "the next process takes what was kept"
+    (kept,) = {row[3] for row in printed}
+    assert Path(kept).is_relative_to(tmp_path / "cache")
+    assert len(list(Path(kept).rglob("*.nbc"))) == 1
+
+
+@pytest.mark.skipif(not COMPILED, reason="nothing is compiled where the extra hourly is not installed")
+def test_every_wall_uses_the_same_compilation() -> None:
+    """Numbers of other types would be compiled anew, and begin the wait once more."""
+    integers = tabulate(PorousMaterial("whole numbers", 1800, 800, 1, 10, 8, 30, 200, 0, 0))
+    plain_wall = grid([Layer("a", integers, 0.02)])
+    simulate(plain_wall, replace(face(2), emittance=1), replace(face(2), emittance=0))
+    simulate(parapet(), face(2, rain=1.0), face(2), watch=[0], sources=[Source("barrier", np.zeros(2))])
+    assert len(loops.march.signatures) == 1
