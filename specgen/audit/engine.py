@@ -30,6 +30,7 @@ class Job:
     path: str  # of the project folder, from the root
     office: str  # an office file for all projects; "" for the one beside each project
     program: str  # version and hash of the program that asks, as a part of the line's key
+    part: str = ""  # a parapet, where not the whole project is asked for
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,7 @@ from specgen.files.marks import suggestion
 from specgen.intake.hourly import FILE_NAME
 from specgen.units.months import MONTH_NAMES
 from specgen.work.hourly import KEPT, Studied, gone, studies
+from specgen.work.hourly import YEARS as STUDY_YEARS
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
@@ -51,6 +53,11 @@ class HourlyRun:
 @click.option(
     "--drop", is_flag=True, help="Take out kept results of parapets that the project no longer has."
 )
+@click.option(
+    "--scheduler",
+    metavar="ADDRESS",
+    help="Run on the Dask cluster at that address, as tcp://host:8786, whose workers see the same folder.",
+)
 @OFFICE
 @ALLOW_CODE
 @WEATHER
@@ -63,6 +70,7 @@ def command(
     cores: int | None,
     again: bool,
     drop: bool,
+    scheduler: str | None,
     office: Path | None,
     allow_code: bool,
     weather: Path | None,
@@ -78,12 +86,22 @@ def command(
     """
     from specgen.work.hourly_file import keep
 
+    if scheduler and (weather or cores):
+        raise click.UsageError(
+            "--scheduler takes the weather of the project file and all cores of the cluster"
+        )
     inputs = read_inputs(project, office, allow_code, weather)
     practice = inputs.effective()
     described = settled(inputs.project, practice)
     chosen = _chosen(described, names)
     folder = Path(described.path).parent
-    _tell_slow()
+    elsewhere = None
+    if scheduler:
+        from specgen.commands.hourly_job import on_cluster
+
+        elsewhere = partial(on_cluster, folder, office, allow_code, years or STUDY_YEARS, scheduler)
+    else:
+        _tell_slow()
     found = {}
     with share_bar("hours") as tell:
         for one in studies(
@@ -94,9 +112,10 @@ def command(
             anew=again,
             cores=cores or os.cpu_count() or 1,
             tell=tell,
+            elsewhere=elsewhere,
         ):
             found[one.parapet] = one
-            if one.state != KEPT and one.result is not None:
+            if one.state != KEPT and one.result is not None and not scheduler:  # a worker keeps its own
                 keep(folder, [one.result])
     lost = gone(described, described.hourly)
     if drop and lost:

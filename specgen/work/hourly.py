@@ -55,6 +55,9 @@ class Studied:
         return self.holds is None
 
 
+Elsewhere = Callable[[Sequence[Parapet]], Iterator[Studied]]
+
+
 def studies(
     project: Project,
     practice: Practice,
@@ -64,6 +67,7 @@ def studies(
     anew: bool = False,
     cores: int = 1,
     tell: Tell = lambda share: None,
+    elsewhere: Elsewhere | None = None,
 ) -> Iterator[Studied]:
     """The study of each parapet, those first that need no run, then each as it is done.
 
@@ -75,6 +79,7 @@ def studies(
         anew: run also what is kept and holds.
         cores: processes at a time; one runs in this process.
         tell: takes the share of all runs that is done.
+        elsewhere: runs those that need it, in place of the processes of this machine.
     """
     wanted: list[Parapet] = []
     for one in parapets:
@@ -87,6 +92,11 @@ def studies(
             wanted.append(one)
         else:
             yield Studied(one.name, OPEN, why="; ".join(now.missing))
+    if elsewhere is not None:
+        for number, done in enumerate(elsewhere(wanted) if wanted else ()):
+            tell((number + 1) / len(wanted))
+            yield done
+        return
     work = _Work(project, practice, years or YEARS)
     if min(cores, len(wanted)) > 1:
         yield from _over_cores(work, wanted, min(cores, len(wanted)), tell)

@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from specgen.audit import engine as audit_engine
+from specgen.audit.engine import Job
+from specgen.commands.hourly_job import hourly_job
 from specgen.design.hourly_kept import KeyNow
 from specgen.intake.hourly import FILE_NAME, load_hourly
 from specgen.model.hourly import BELOW, HourlyResult
@@ -22,6 +25,7 @@ from specgen.practice.entries import Practice
 from specgen.work.hourly import KEPT, OPEN, RAN, Studied, _Work
 from specgen.work.hourly_file import keep
 from tests.chain.runs import CONFORMING, Done, copied, run
+from tests.conftest import LONG
 from tests.hourly_results import cut_of, result_of, run_of
 
 
@@ -207,3 +211,62 @@ def test_check_reads_what_was_kept_and_asks_for_it_again_where_the_wall_changed(
     path.write_text(text.replace("vapor_permeance: 14 perm", "vapor_permeance: 15 perm"), "utf-8")
     stale = run("check", job, "--code", "HM01")
     assert stale.status == 3 and "the kept hourly result is not of the wall as it is described" in stale.out
+
+
+def test_a_worker_of_a_cluster_keeps_its_own_result(study: Study, job: Path) -> None:
+    line = json.loads(hourly_job(Job(str(job), "", "", "", "P-1"), years=3, allow_code=False))
+    assert line == {"state": RAN, "why": ""}
+    assert list(load_hourly(job)) == ["P-1"]
+    lost = json.loads(hourly_job(Job(str(job / "none"), "", "", "", "P-1"), years=3, allow_code=False))
+    assert lost["state"] == OPEN and "none" in lost["why"]
+
+
+def test_a_cluster_runs_what_is_not_kept(study: Study, job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The engine in place of Dask: jobs go through the same function, and what ended its workers is unknown."""
+    asked: list[Job] = []
+
+    def engine(work: Callable[[Job], str], jobs: Sequence[Job], address: str) -> Iterator[audit_engine.Done]:
+        assert address == "tcp://host:8786"
+        for one in jobs:
+            asked.append(one)
+            yield audit_engine.Done(one, "" if one.part == "P-2" else work(one))
+
+    monkeypatch.setattr("specgen.commands.hourly_job.dask", engine)
+    hourly(job, "--parapet", "P-1")
+    done = run("hourly", job, "--scheduler", "tcp://host:8786", "--format", "json")
+    assert [one.part for one in asked] == [name for name in states(done) if name != "P-1"]
+    assert states(done)["P-1"] == KEPT and states(done)["P-2"] == OPEN
+    assert done.status == 3
+    odd = run("hourly", job, "--scheduler", "tcp://host:8786", "--cores", "2")
+    assert odd.status == 2 and "--scheduler takes" in odd.err
+
+
+def test_nobody_at_the_scheduler_is_told_in_one_line(
+    study: Study, job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("specgen.audit.cluster.CONNECT", "0.2s")
+    done = run("hourly", job, "--scheduler", "tcp://127.0.0.1:9")
+    assert done.status == 2 and "no Dask scheduler answers" in done.err
+    assert not (job / FILE_NAME).exists()
+
+
+@pytest.mark.skipif(
+    not LONG, reason="hours on a real Dask cluster: tried by make test-long, it takes a minute"
+)
+def test_hours_on_a_real_cluster(tmp_path: Path) -> None:
+    from distributed import LocalCluster
+
+    from tests.intake.weather_files import MIXED_HUMID
+
+    job = copied(CONFORMING, tmp_path / "job")
+    file = job / "project.yaml"
+    file.write_text(file.read_text().replace("site:\n", "site:\n  weather: year.csv\n"))
+    (job / "year.csv").write_bytes(MIXED_HUMID.read_bytes())
+    with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=":0", silence_logs=50) as cluster:
+        two = ("--parapet", "P-1", "--parapet", "P-2", "--years", "3", "--format", "json")
+        done = run("hourly", job, "--scheduler", cluster.scheduler_address, *two)
+    assert set(states(done).values()) == {RAN}, done
+    there = load_hourly(job)
+    (job / FILE_NAME).unlink()
+    assert set(states(run("hourly", job, *two)).values()) == {RAN}
+    assert load_hourly(job) == there
