@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import multiprocessing
+import signal
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
-from multiprocessing.queues import SimpleQueue
+from multiprocessing.connection import Connection, wait
+from multiprocessing.context import SpawnProcess
 from typing import ClassVar
 
 from specgen.assessment import Assessment
 from specgen.design import hourly_kept
 from specgen.design.hourly_kept import HOLDS, Standing, standing
+from specgen.files.faults import Fault
 from specgen.model.hourly import HourlyResult
 from specgen.model.project import Parapet, Project
 from specgen.physics.errors import PhysicsError
@@ -21,9 +22,7 @@ from specgen.review.hours import cut_words
 
 YEARS = 10
 """That are asked for at most, where nobody says how many."""
-LISTEN = 0.2  # s between two looks at how far the walls are
 KEPT, RAN, OPEN = "kept", "run", "unknown"
-Share = tuple[str, float]  # a parapet, and how much of its study is done [-]
 Tell = Callable[[float], None]
 
 
@@ -153,45 +152,62 @@ class _Work:
         return Studied(parapet.name, RAN, result)
 
 
-_MINE: list[tuple[_Work, SimpleQueue[Share]]] = []  # of a process that studies
-
-
-def _begin(work: _Work, shares: SimpleQueue[Share]) -> None:
-    _MINE[:] = [(work, shares)]
-
-
-def _one(name: str) -> Studied:
-    work, shares = _MINE[0]
-    (parapet,) = (one for one in work.project.parapets if one.name == name)
-    return work.studied(parapet, lambda share: shares.put((name, share)))
+def _in_process(work: _Work, parapet: Parapet, heard: Connection) -> None:
+    """What a process of its own does: one study, its shares on the way and the result at the end into a pipe."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # who stops the run ends its processes
+    try:
+        heard.send(work.studied(parapet, heard.send))
+    except Exception as error:  # told where the run is, and not on the paper of a process
+        heard.send(f"{parapet.name}: {type(error).__name__}: {error}")
+    heard.close()
 
 
 def _over_cores(work: _Work, parapets: Sequence[Parapet], cores: int, tell: Tell) -> Iterator[Studied]:
-    """Each study as it is done; those of a process that ended are told, and lose no other."""
+    """Each study as it is done, in a process of its own; one that ends before its study leaves that wall alone open."""
     context = multiprocessing.get_context("spawn")
-    shares: SimpleQueue[Share] = context.SimpleQueue()
-    done = dict.fromkeys((one.name for one in parapets), 0.0)
-    pool = ProcessPoolExecutor(cores, context, _begin, (work, shares))
+    waiting, done = list(parapets), dict.fromkeys((one.name for one in parapets), 0.0)
+    running: dict[Connection, tuple[str, SpawnProcess]] = {}
     try:
-        running: dict[Future[Studied], str] = {pool.submit(_one, name): name for name in done}
-        while running:
-            ready, _ = wait(running, LISTEN, FIRST_COMPLETED)
-            while not shares.empty():
-                name, share = shares.get()
-                done[name] = share
-            tell(sum(done.values()) / len(done))
-            for future in ready:
-                yield _outcome(future, running.pop(future))
+        while waiting or running:
+            while waiting and len(running) < cores:
+                parapet = waiting.pop(0)
+                ours, theirs = context.Pipe(duplex=False)
+                process = context.Process(target=_in_process, args=(work, parapet, theirs), daemon=True)
+                process.start()
+                theirs.close()  # so that ours ends with the process
+                running[ours] = parapet.name, process
+            for pipe in wait(list(running)):
+                assert isinstance(pipe, Connection)
+                name, process = running[pipe]
+                heard = _heard(pipe, name)
+                if isinstance(heard, float):
+                    done[name] = heard
+                else:
+                    process.join()
+                    pipe.close()
+                    del running[pipe]
+                    done[name] = 1.0
+                    yield heard
+                tell(sum(done.values()) / len(done))
     finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+        for _, process in running.values():
+            process.terminate()
 
 
-def _outcome(future: Future[Studied], name: str) -> Studied:
+def _heard(pipe: Connection, name: str) -> float | Studied:
+    """A share of a study, or the study; what a process that ended left is a wall that is open.
+
+    Raises:
+        Fault: the study failed in a way that nobody foresaw.
+    """
     try:
-        return future.result()
-    except BrokenProcessPool:
+        heard: float | Studied | str = pipe.recv()
+    except (EOFError, OSError):
         why = "the process that studied it ended: it was killed, or ran out of memory; run the command again"
         return Studied(name, OPEN, why=why)
+    if isinstance(heard, str):
+        raise Fault(heard)
+    return heard
 
 
 def gone(project: Project, kept: Mapping[str, HourlyResult]) -> tuple[str, ...]:
