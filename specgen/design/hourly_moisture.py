@@ -51,7 +51,7 @@ LEAVES_OUT = (
 WATER = Unit("mass per area", "lb/ft2", "kg/m2")
 TIME = Unit("time", "day", "day")
 MOVED: Final = {
-    "grid": "twice the cells and steps",
+    "grid": "ever finer cells and steps, as twice as many of both tell it",
     "material": "each range of the materials",
     "rain": "other hours of the same monthly rain",
 }

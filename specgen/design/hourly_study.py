@@ -23,6 +23,7 @@ from specgen.design.worksheet import Worksheet
 from specgen.model.hourly import CutHours, HourlyResult, LeakRun
 from specgen.model.project import Parapet, Project
 from specgen.physics.heat_moisture.compiled import program_sum
+from specgen.physics.heat_moisture.convergence import ORDER, Compared
 from specgen.physics.heat_moisture.grid import Gap, Layer
 from specgen.physics.largest_share import largest_share
 from specgen.practice.entries import Practice
@@ -182,7 +183,7 @@ def _uncertainty(cut: Cut, rained: Sequence[Cut], limits: Limits, practice: Prac
 
     base = run(cut)
     moved = {
-        "grid": [_apart(base, run(cut, 2))],
+        "grid": [_extrapolated(_apart(base, run(cut, 2)))],
         "material": [],
         "rain": [_apart(base, run(one)) for one in rained],
     }
@@ -197,6 +198,12 @@ def _uncertainty(cut: Cut, rained: Sequence[Cut], limits: Limits, practice: Prac
         if pairs
         for at, of in enumerate(("moisture", "mold"))
     }
+
+
+def _extrapolated(apart: tuple[float, float]) -> tuple[float, float]:
+    """What half the cells and steps leave open in turn: how far the limit of ever finer ones is (Richardson)."""
+    moisture, mold = (Compared("", "", 0.0, one, ORDER).uncertainty for one in apart)
+    return moisture, mold
 
 
 def _apart(one: LeakRun, other: LeakRun) -> tuple[float, float]:
