@@ -26,6 +26,7 @@ import again_case  # noqa: E402 - found beside this file
 import audit_case  # noqa: E402
 import cases  # noqa: E402
 import cold_case  # noqa: E402
+import hourly_case  # noqa: E402
 import physics_cases  # noqa: E402
 import word_cases  # noqa: E402
 import write_case  # noqa: E402
@@ -256,6 +257,7 @@ def main() -> None:
             print(f"{results[-1].ratio:8.3g}  {pair.name} (aim {pair.aim})", flush=True)
         memory = audit_case.memory(Path(folder))
     cold_case.write()
+    hourly_case.write()
     (HERE / "RESULTS.md").write_text(report(results, memory), encoding="utf-8")
 
 
