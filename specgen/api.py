@@ -16,7 +16,7 @@ import os
 from collections.abc import Collection
 from pathlib import Path
 
-from specgen.assessment import Assessment, OpenPointsError
+from specgen.assessment import Assessment, OpenPointsError, settled
 from specgen.design.run import calculate_all
 from specgen.files.faults import OutputError
 from specgen.files.marks import InputError, InputProblem
@@ -32,6 +32,8 @@ from specgen.review.package import review_package
 from specgen.review.substitution import Substitution
 from specgen.specification import Specification
 from specgen.specification import specify as _specified
+from specgen.work.hourly import Studied, studies
+from specgen.work.hourly_file import kept
 from specgen.work.inputs import Inputs, read_inputs
 from specgen.work.issue import Issued, StrictError, write_issue
 from specgen.work.proposals import propose as proposed
@@ -61,11 +63,13 @@ __all__ = [
     "Severity",
     "Specification",
     "StrictError",
+    "Studied",
     "Submission",
     "Substitution",
     "Written",
     "assess",
     "calculate",
+    "hourly",
     "load",
     "propose",
     "questions",
@@ -155,6 +159,43 @@ def calculate(
         KeyError: no such subject, or no such parapet.
     """
     return calculate_all(inputs.project, inputs.effective(), subjects, parapets)
+
+
+def hourly(
+    inputs: Inputs,
+    parapets: Collection[str] | None = None,
+    *,
+    years: int | None = None,
+    cores: int = 1,
+    keep: bool = True,
+) -> tuple[Studied, ...]:
+    """Run years of hours through the walls, as ``specgen hourly`` does; a result that holds is not run again.
+
+    Args:
+        inputs: what :func:`load` read.
+        parapets: by name; None: all.
+        years: at most so many; None: those of a kept result, else ten.
+        cores: walls at a time, each in a process of its own.
+        keep: keep each result beside the project as soon as it is there.
+
+    Returns:
+        For each parapet ``parapet``, ``state`` (kept, run, unknown), ``holds`` (the criterion; None where it is not
+        known), ``why`` where it is not, and ``result`` with its ``cuts``.
+
+    Raises:
+        KeyError: no such parapet.
+        InputError: what is kept cannot be read; nothing was written.
+        OutputError: the result cannot be written.
+    """
+    practice = inputs.effective()
+    project = settled(inputs.project, practice)
+    wanted = [one for one in project.parapets if parapets is None or one.name in parapets]
+    unknown = set(parapets or ()) - {one.name for one in wanted}
+    if unknown:
+        raise KeyError(f"no parapet {', '.join(sorted(unknown))}")
+    running = studies(project, practice, wanted, years=years, cores=cores)
+    found = {one.parapet: one for one in (kept(Path(project.path).parent, running) if keep else running)}
+    return tuple(found[one.name] for one in wanted)
 
 
 def propose(

@@ -40,6 +40,8 @@ def test_the_page_runs_top_to_bottom(ran):
     (problem,) = [one for one in ran["problems"] if "parapetz" in one.message]
     assert "parapets" in problem.fix
     assert ran["wind"].subject == "coping wind"
+    assert {(one.state, one.holds) for one in ran["studied"]} == {("unknown", None)}
+    assert all("weather" in one.why for one in ran["studied"])
     assert len(ran["specification"].sections) >= 10
     assert ran["reviews"][0].recommendation in api.Recommendation
     assert [one.name for one in ran["proposed"].walls] == ["wall-1"]
@@ -54,6 +56,7 @@ def test_the_page_names_every_call(ran):
     assert calls == [
         "assess",
         "calculate",
+        "hourly",
         "load",
         "propose",
         "questions",

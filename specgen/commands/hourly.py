@@ -84,7 +84,7 @@ def command(
     Exit status: 0 the criterion holds in every cut of every wall, 1 it fails in one, 2 the input cannot be used,
     3 it fails nowhere, but of a wall it cannot be told.
     """
-    from specgen.work.hourly_file import keep
+    from specgen.work.hourly_file import keep, kept
 
     if scheduler and (weather or cores):
         raise click.UsageError(
@@ -102,9 +102,8 @@ def command(
         elsewhere = partial(on_cluster, folder, office, allow_code, years or STUDY_YEARS, scheduler)
     else:
         _tell_slow()
-    found = {}
     with share_bar("hours") as tell:
-        for one in studies(
+        running = studies(
             described,
             practice,
             chosen,
@@ -113,10 +112,9 @@ def command(
             cores=cores or os.cpu_count() or 1,
             tell=tell,
             elsewhere=elsewhere,
-        ):
-            found[one.parapet] = one
-            if one.state != KEPT and one.result is not None and not scheduler:  # a worker keeps its own
-                keep(folder, [one.result])
+        )
+        # A worker of a cluster keeps its own.
+        found = {one.parapet: one for one in (running if scheduler else kept(folder, running))}
     lost = gone(described, described.hourly)
     if drop and lost:
         keep(folder, dropped=lost)

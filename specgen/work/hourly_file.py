@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from specgen.files.atomic import write_together
@@ -10,6 +10,15 @@ from specgen.files.lock import locked
 from specgen.intake.hourly import FILE_NAME, Kept, load_hourly
 from specgen.model.hourly import HourlyResult
 from specgen.render.files import json_bytes
+from specgen.work.hourly import RAN, Studied
+
+
+def kept(folder: Path, found: Iterable[Studied]) -> Iterator[Studied]:
+    """Studies as they come, each result that was run now kept beside the project before the next is waited for."""
+    for one in found:
+        if one.state == RAN and one.result is not None:
+            keep(folder, [one.result])
+        yield one
 
 
 def keep(
