@@ -282,37 +282,33 @@ static void assemble(const Wall *w, Work *k, double dt, int held, long hour)
 
 static int solve(long n, Work *k)
 {
-    double *left = k->left, *upper = k->upper;
+    double *left = k->left, *upper = k->upper, e = 0.0, f = 0.0, g = 0.0, h = 0.0, x = 0.0, y = 0.0;
     for (long i = 0; i < n; i++) {
         const double *o = k->diagonal + 4 * i, *l = k->lower + 4 * i;
-        double a = o[0], b = o[1], c = o[2], d = o[3], r = left[2 * i], q = left[2 * i + 1];
-        if (i > 0) {
-            const double *u = upper + 4 * (i - 1), *x = left + 2 * (i - 1);
-            a -= l[0] * u[0] + l[1] * u[2];
-            b -= l[0] * u[1] + l[1] * u[3];
-            c -= l[2] * u[0] + l[3] * u[2];
-            d -= l[2] * u[1] + l[3] * u[3];
-            r -= l[0] * x[0] + l[1] * x[1];
-            q -= l[2] * x[0] + l[3] * x[1];
-        }
+        double *u = upper + 4 * i;
+        double a = o[0] - l[0] * e - l[1] * g, b = o[1] - l[0] * f - l[1] * h;
+        double c = o[2] - l[2] * e - l[3] * g, d = o[3] - l[2] * f - l[3] * h;
+        double r = left[2 * i] - l[0] * x - l[1] * y, q = left[2 * i + 1] - l[2] * x - l[3] * y;
         double whole = a * d - b * c;
         if (whole == 0.0 || whole != whole)
             return 0;
         whole = 1.0 / whole;
-        left[2 * i] = whole * (d * r - b * q);
-        left[2 * i + 1] = whole * (a * q - c * r);
-        if (i < n - 1) {
-            double *u = upper + 4 * i, e = u[0], f = u[1], g = u[2], h = u[3];
-            u[0] = whole * (d * e - b * g);
-            u[1] = whole * (d * f - b * h);
-            u[2] = whole * (a * g - c * e);
-            u[3] = whole * (a * h - c * f);
-        }
+        left[2 * i] = x = whole * (d * r - b * q);
+        left[2 * i + 1] = y = whole * (a * q - c * r);
+        e = whole * (d * u[0] - b * u[2]);
+        f = whole * (d * u[1] - b * u[3]);
+        g = whole * (a * u[2] - c * u[0]);
+        h = whole * (a * u[3] - c * u[1]);
+        u[0] = e;
+        u[1] = f;
+        u[2] = g;
+        u[3] = h;
     }
     for (long i = n - 2; i >= 0; i--) {
-        const double *u = upper + 4 * i, *x = left + 2 * (i + 1);
-        left[2 * i] -= u[0] * x[0] + u[1] * x[1];
-        left[2 * i + 1] -= u[2] * x[0] + u[3] * x[1];
+        const double *u = upper + 4 * i;
+        double r = left[2 * i] - u[0] * x - u[1] * y;
+        left[2 * i + 1] = y = left[2 * i + 1] - u[2] * x - u[3] * y;
+        left[2 * i] = x = r;
     }
     return 1;
 }

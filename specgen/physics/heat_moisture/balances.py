@@ -204,41 +204,34 @@ def solve(lower: Any, diagonal: Any, upper: Any, left: Any) -> bool:
     False where a block cannot be divided by.
     """
     n = left.shape[0]
+    e = f = g = h = x = y = 0.0  # the node before in terms of this one
     for i in range(n):
-        a = diagonal[i, 0]
-        b = diagonal[i, 1]
-        c = diagonal[i, 2]
-        d = diagonal[i, 3]
-        r = left[i, 0]
-        q = left[i, 1]
-        if i > 0:
-            e = lower[i, 0]
-            f = lower[i, 1]
-            g = lower[i, 2]
-            h = lower[i, 3]
-            u = upper[i - 1]
-            a -= e * u[0] + f * u[2]
-            b -= e * u[1] + f * u[3]
-            c -= g * u[0] + h * u[2]
-            d -= g * u[1] + h * u[3]
-            r -= e * left[i - 1, 0] + f * left[i - 1, 1]
-            q -= g * left[i - 1, 0] + h * left[i - 1, 1]
+        a = diagonal[i, 0] - lower[i, 0] * e - lower[i, 1] * g
+        b = diagonal[i, 1] - lower[i, 0] * f - lower[i, 1] * h
+        c = diagonal[i, 2] - lower[i, 2] * e - lower[i, 3] * g
+        d = diagonal[i, 3] - lower[i, 2] * f - lower[i, 3] * h
+        r = left[i, 0] - lower[i, 0] * x - lower[i, 1] * y
+        q = left[i, 1] - lower[i, 2] * x - lower[i, 3] * y
         whole = a * d - b * c
         if whole == 0.0 or whole != whole:
             return False
         whole = 1.0 / whole
-        left[i, 0] = whole * (d * r - b * q)
-        left[i, 1] = whole * (a * q - c * r)
-        if i < n - 1:
-            e = upper[i, 0]
-            f = upper[i, 1]
-            g = upper[i, 2]
-            h = upper[i, 3]
-            upper[i, 0] = whole * (d * e - b * g)
-            upper[i, 1] = whole * (d * f - b * h)
-            upper[i, 2] = whole * (a * g - c * e)
-            upper[i, 3] = whole * (a * h - c * f)
+        x = whole * (d * r - b * q)
+        y = whole * (a * q - c * r)
+        e = whole * (d * upper[i, 0] - b * upper[i, 2])
+        f = whole * (d * upper[i, 1] - b * upper[i, 3])
+        g = whole * (a * upper[i, 2] - c * upper[i, 0])
+        h = whole * (a * upper[i, 3] - c * upper[i, 1])
+        left[i, 0] = x
+        left[i, 1] = y
+        upper[i, 0] = e
+        upper[i, 1] = f
+        upper[i, 2] = g
+        upper[i, 3] = h
     for i in range(n - 2, -1, -1):
-        left[i, 0] -= upper[i, 0] * left[i + 1, 0] + upper[i, 1] * left[i + 1, 1]
-        left[i, 1] -= upper[i, 2] * left[i + 1, 0] + upper[i, 3] * left[i + 1, 1]
+        r = left[i, 0] - upper[i, 0] * x - upper[i, 1] * y
+        y = left[i, 1] - upper[i, 2] * x - upper[i, 3] * y
+        x = r
+        left[i, 0] = x
+        left[i, 1] = y
     return True
