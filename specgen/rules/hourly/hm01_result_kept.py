@@ -39,14 +39,14 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if found.state == HOLDS and found.result is not None:
         yield ok("an hourly result is kept that holds for this wall", because=rests_on(found.result))
     elif found.state == STALE and asked:
-        message = "the kept hourly result is not of the wall as it is described"
+        message = "the kept hourly result was made of another wall, weather, or program"
         yield unknown(
             f"{message}; missing for its key: {lacks}" if lacks else message, run_command(wall), mark
         )
     elif asked:
         yield unknown("an hourly result is required, and none is kept", run_command(wall), mark)
     elif found.state == STALE:
-        message = "the kept hourly result is not of the wall as it is described, and decides nothing"
+        message = "the kept hourly result was made of another wall, weather, or program, and decides nothing"
         yield fail(f"{message}; missing for its key: {lacks}" if lacks else message)
     else:
         yield not_applicable("the project asks for no hourly result, and none is kept")
