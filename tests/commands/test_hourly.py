@@ -210,7 +210,10 @@ def test_check_reads_what_was_kept_and_asks_for_it_again_where_the_wall_changed(
     text = path.read_text("utf-8")
     path.write_text(text.replace("vapor_permeance: 14 perm", "vapor_permeance: 15 perm"), "utf-8")
     stale = run("check", job, "--code", "HM01")
-    assert stale.status == 3 and "the kept hourly result was made of another wall, weather, or program" in stale.out
+    assert (
+        stale.status == 3
+        and "the kept hourly result was made of another wall, weather, or program" in stale.out
+    )
 
 
 def test_a_worker_of_a_cluster_keeps_its_own_result(study: Study, job: Path) -> None:
