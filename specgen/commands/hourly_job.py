@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Generator, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
@@ -15,12 +16,21 @@ from specgen.audit.engine import Done, Job
 from specgen.audit.keys import program
 from specgen.files.marks import InputError
 from specgen.intake.hourly import load_hourly
+from specgen.model.plain import plain
 from specgen.model.project import Parapet
 from specgen.work.hourly import OPEN, RAN, Studied, studies
 from specgen.work.hourly_file import keep
 from specgen.work.inputs import read_inputs
 
 LOST = "every worker that took it ended: it ran out of memory, or was killed; run the command again"
+
+
+@dataclass(frozen=True)
+class Line:
+    """What a worker hands back of a parapet; the result itself stands beside the project."""
+
+    state: str
+    why: str
 
 
 def hourly_job(job: Job, years: int, allow_code: bool) -> str:
@@ -44,8 +54,8 @@ def hourly_job(job: Job, years: int, allow_code: bool) -> str:
         if found.result is not None:
             keep(folder, [found.result])
     except (InputError, OSError, ValueError) as error:
-        return json.dumps({"state": OPEN, "why": str(error).splitlines()[0]})
-    return json.dumps({"state": found.state, "why": found.why})
+        return json.dumps(plain(Line(OPEN, str(error).splitlines()[0])))
+    return json.dumps(plain(Line(found.state, found.why)))
 
 
 def on_cluster(
