@@ -61,7 +61,7 @@ class Limits:
 class Years:
     """The hours of a run of several years: temperature [°C] and humidity of the places (hours, places), water of each
     part [kg/m²] (hours, parts), water taken by each leak [kg/m²] (hours, leaks), month of each hour; humidity of all
-    nodes four times a day (rows, nodes), with its months."""
+    nodes four times a day (rows, nodes), with its months; cycle: after so many years the same weather comes again."""
 
     wall: Grid
     temp_c: Array
@@ -75,6 +75,7 @@ class Years:
     heat_error: float
     profile: Array
     profile_month: NDArray[np.int64]
+    cycle: int
 
     def year(self, number: int) -> slice:
         """The hours of a year, counted from 0."""
@@ -113,6 +114,7 @@ def march_years(
     peaks: list[Array] = []
     molds: list[Array] = []
     index: Array = np.zeros(len(nodes))
+    cycle = len({id(year.rain) for year in cut.years})
     for number, year in enumerate(cut.years[:most]):
         run = simulate(
             wall, year.outside, year.inside, watch=nodes, sources=sources(cut, year, share), start=state,
@@ -127,9 +129,12 @@ def march_years(
         grown = _mold(cut, run.temp_c, run.humidity, index)
         index = grown[-1]
         molds.append(grown.max(axis=0))
-        if number + 1 >= LEAST_YEARS and _settled(peaks, limits.settled_moisture, molds, limits.settled_mold):
+        if number + 1 >= max(LEAST_YEARS, 2 * cycle) and all(
+            _settled(series, cycle, limit)
+            for series, limit in ((peaks, limits.settled_moisture), (molds, limits.settled_mold))
+        ):
             break
-    taken = [source.water for source in sources(cut, cut.years[0], share)]
+    taken = [source.water for source in sources(cut, cut.years[len(found) - 1], share)]
     offered = [fsum(one.tolist()) * 3600.0 for one in taken]
     return Years(
         wall,
@@ -144,12 +149,22 @@ def march_years(
         max(run.balance.heat_error for run in found),
         np.concatenate([run.profile_humidity for run in found]),
         np.concatenate([year.month[EVERY - 1 :: EVERY] for year in cut.years[: len(found)]]),
+        cycle,
     )
 
 
-def _settled(peaks: Sequence[Array], moisture: float, molds: Sequence[Array], mold: float) -> bool:
-    """Whether the last two years are alike at every place."""
-    return bool(np.abs(peaks[-1] - peaks[-2]).max() < moisture and np.abs(molds[-1] - molds[-2]).max() < mold)
+def _settled(years: Sequence[Array], cycle: int, none: float) -> bool:
+    """Whether every year of the last round through the weather is like the year of the same weather before it."""
+    return all(np.abs(years[-at] - years[-at - cycle]).max() < none for at in range(1, cycle + 1))
+
+
+def _grows(years: Sequence[float], cycle: int, none: float) -> bool:
+    """Whether a number still grows: from one round through the weather to the next, or through its second half."""
+    if not years:
+        return False
+    turn = cycle if len(years) >= 2 * cycle else (len(years) + 1) // 2
+    before = years[-2 * turn : -turn]
+    return bool(before) and max(years[-turn:]) - max(before) > none
 
 
 def _mold(cut: Cut, temp_c: Array, humidity: Array, start: Array) -> Array:
@@ -228,8 +243,10 @@ def judged(cut: Cut, share: float, hours: Years, limits: Limits) -> LeakRun:
     places = tuple(_place(hours, limits, place, at, molds[:, at]) for at, place in enumerate(cut.places))
     years = len(hours.hours)
     growing = any(
-        len(one.peaks) > 1 and one.peaks[-1] - one.peaks[-2] > limits.settled_moisture for one in places
-    ) or any(len(one.mold) > 1 and one.mold[-1] - one.mold[-2] > limits.settled_mold for one in places)
+        _grows(one.peaks, hours.cycle, limits.settled_moisture)
+        or _grows(one.mold, hours.cycle, limits.settled_mold)
+        for one in places
+    )
     taken = hours.taken[hours.year(years - 1)].sum(axis=0)
     return LeakRun(
         share,
@@ -246,13 +263,15 @@ def judged(cut: Cut, share: float, hours: Years, limits: Limits) -> LeakRun:
 
 def _place(hours: Years, limits: Limits, place: Place, at: int, mold: Array) -> PlaceHours:
     count = len(hours.hours)
-    last = hours.year(count - 1)
-    temp, rh = hours.temp_c[last, at], np.minimum(hours.humidity[last, at], 1.0)
     number = hours.wall.named(place.part)
     content = hours.water[:, number] / place.thickness
     moisture = _moisture(hours.water, hours.wall, place)
     by_mass = place.sort in (WOOD, GYPSUM)
     worse = moisture if by_mass else hours.humidity[:, at]
+    # Of several years of weather that come again and again, the one that is worst here in the last round.
+    round_ = range(max(0, count - hours.cycle), count)
+    last = hours.year(max(round_, key=lambda year: float(worse[hours.year(year)].mean())))
+    temp, rh = hours.temp_c[last, at], np.minimum(hours.humidity[last, at], 1.0)
     frost = freezing(temp, content[last], place.free_saturation, limits.frost_share)
     if place.sort == WOOD:
         corroding = int(above(moisture[last], limits.corrosion_wood).hours)

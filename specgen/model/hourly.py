@@ -16,6 +16,8 @@ CUTS = (MID_HEIGHT, TOP, BELOW)
 class PlaceHours:
     """One face of a layer, or a layer as a whole, through the years of a run.
 
+    The last year is the one that counts: of several years of weather, the one of the last round that is worst here.
+
     sort is one of `SORTS`. moisture_peak and moisture_end: of the layer by mass [-], the highest of the last year and
     at its end, None where the layer is neither wood nor gypsum. hours_20, hours_28: hours of the last year above 20 %
     and 28 % by mass. humidity_peak: highest mean of 30 days [-]. mold: greatest index of each year; mold_class, the

@@ -12,7 +12,7 @@ import pytest
 from specgen.design import hourly_moisture
 from specgen.design.hourly_cuts import Cut
 from specgen.design.hourly_study import Read, key_of, read, study, sum_of
-from specgen.design.hourly_years import Limits, across, drying, gap_wind, judged, march_years
+from specgen.design.hourly_years import Limits, _grows, across, drying, gap_wind, judged, march_years
 from specgen.design.worksheet import Unknown, Worksheet
 from specgen.intake.project import load_project
 from specgen.model.hourly import BELOW, MID_HEIGHT, TOP, HourlyResult
@@ -167,6 +167,37 @@ def test_an_existing_wall_starts_as_measured() -> None:
     (blocking,) = starts[TOP].values()
     assert blocking > max(starts[MID_HEIGHT].values()) > 0.8  # 31 % below the coping, 24 % at the base
     assert any("31 %" in one for one in made.work.leaves_out)
+
+
+@pytest.mark.parametrize(
+    ("years", "cycle", "grows"),
+    [
+        ((0.1, 0.2, 0.3), 1, True),
+        ((0.1, 0.2, 0.2), 1, False),
+        ((0.1, 0.3, 0.1, 0.3), 2, False),  # the wet year comes again, and is no growth
+        ((0.1, 0.3, 0.2, 0.4), 2, True),
+        ((0.1, 0.1, 0.2, 0.2), 4, True),  # every year another weather: the second half is wetter
+        ((0.1,), 1, False),
+        ((), 1, False),
+    ],
+)
+def test_growth_is_from_one_round_through_the_weather_to_the_next(
+    years: tuple[float, ...], cycle: int, grows: bool
+) -> None:
+    assert _grows(years, cycle, 0.005) is grows
+
+
+def test_years_of_several_weathers_are_all_run_and_the_worst_counts(tmp_path: Path) -> None:
+    cut, limits = cut_named(MID_HEIGHT), found().limits
+    first = cut.years[0]
+    wetter = replace(first, outside=replace(first.outside, rain=3.0 * first.rain), rain=3.0 * first.rain)
+    several = replace(cut, years=(first, wetter, first, wetter, first, wetter))
+    hours = march_years(several, 0.01, limits)
+    assert hours.cycle == 2 and len(hours.hours) >= 4
+    run = judged(several, 0.01, hours, limits)
+    for place in run.places:
+        if place.moisture_peak is not None:
+            assert place.moisture_peak == pytest.approx(max(place.peaks[-2:]), abs=0.02)
 
 
 def test_without_usable_rain_nothing_is_run(tmp_path: Path) -> None:
