@@ -23,6 +23,7 @@ WRITERS: Mapping[str, tuple[str, ...]] = {
     "docs/mutations.md": ("-m", "tests.rules.mutations.table"),
     "docs/proposals.md": ("-m", "tests.propose.table"),
     "docs/inward-drive-study.md": ("docs/make_inward_drive_study.py",),
+    "docs/hourly-moisture.md": ("docs/make_hourly_study.py",),
 }
 
 
