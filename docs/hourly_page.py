@@ -7,13 +7,24 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
-from hourly_runs import DIRECTIONS, EXCHANGED, EXCHANGES, LEAKS, MATERIALS, SHARES, SPAN, YEARS, result_of
+from hourly_runs import (
+    DIRECTIONS,
+    EXCHANGED,
+    EXCHANGES,
+    LEAKS,
+    MATERIALS,
+    SHARES,
+    SPAN,
+    YEARS,
+    cases,
+    result_of,
+)
 from hourly_walls import CLASSES, CLIMATES, EXAMPLES, LAYERS, WALLS, Wall, practice
 from hourly_words import BELIEF, FIELD, FINDINGS, HEAD, OVERTURNED, SHORT
 
 from specgen.drawing.chart_result import race_chart, result_charts
 from specgen.drawing.shapes import Drawing
-from specgen.model.hourly import MID_HEIGHT, CutHours, HourlyResult, LeakRun, PlaceHours
+from specgen.model.hourly import MID_HEIGHT, TOP, CutHours, HourlyResult, LeakRun, PlaceHours
 from specgen.render.svg import svg_bytes
 from specgen.units.months import MONTH_NAMES
 
@@ -21,6 +32,7 @@ PLOTS: Final = Path(__file__).with_name("hourly")
 MOST_BYTES: Final = 120_000
 """Of one plot; a larger one is left out."""
 Kept = Mapping[str, Any]
+NOT_RUN: Final = "not run"
 COMPASS: Final = (
     "N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW",
 )  # fmt: skip
@@ -33,12 +45,28 @@ def text(kept: Kept, stale: Sequence[str]) -> str:
         kept: the results of the cases.
         stale: names of the cases whose key is no longer that of what they read.
     """
-    lines = [HEAD.format(years=YEARS, span=SPAN), state(stale), "", "## What came out", "", FINDINGS]
+    lines = [
+        HEAD.format(years=YEARS, span=SPAN),
+        state(stale),
+        *lacking(kept),
+        "",
+        "## What came out",
+        "",
+        FINDINGS,
+    ]
     lines += walls(kept)
+    lines += ["![Drying of the midrise with its gap and without](hourly/race.svg)", ""]
     lines += ["## Leakage forgiven", "", *layers(kept), *classes(kept), *exchange(kept), OVERTURNED]
     lines += directions(kept)
     lines += ["## What the field says", "", FIELD, *speed(kept), SHORT]
     return "\n".join(lines)
+
+
+def lacking(kept: Kept) -> list[str]:
+    """How many cases nobody has run."""
+    known = [case.id for case in cases()]
+    count = sum(1 for one in known if one not in kept["cases"])
+    return [f"**{count} of {len(known)} cases are not run**; `--run` runs them."] if count else []
 
 
 def state(stale: Sequence[str]) -> str:
@@ -75,8 +103,11 @@ def standing(cut: CutHours) -> LeakRun:
     return run
 
 
-def governing(result: HourlyResult) -> CutHours:
-    """The cut that fails, or forgives least, or has the most mold."""
+def governing(result: HourlyResult, wall: Wall) -> CutHours:
+    """The cut that fails, or forgives least, or has the most mold; the top, where that is what was broken."""
+    top = result.cut(TOP)
+    if wall.top_leak and top is not None:
+        return top
 
     def rank(cut: CutHours) -> tuple[bool, float, float]:
         forgiven = -1.0 if cut.forgiven is None else cut.forgiven
@@ -123,7 +154,7 @@ def walls(kept: Kept) -> Iterator[str]:
     yield "## The walls"
     rows = []
     for wall in WALLS:
-        cut = governing(result_of(kept, wall.name))
+        cut = governing(result_of(kept, wall.name), wall)
         run = standing(cut)
         verdict = "holds" if run.holds else "**fails**"
         water = (percent(wettest(run, "wood")), percent(wettest(run, "gypsum")))
@@ -180,7 +211,7 @@ def section(wall: Wall, result: HourlyResult, seconds: float) -> Iterator[str]:
 
 def plots(wall: Wall, result: HourlyResult) -> Iterator[tuple[str, Drawing]]:
     """The charts of the cut that governs, and of all leaks."""
-    cut = governing(result)
+    cut = governing(result, wall)
     chosen = replace(result, parapet=wall.name, cuts=(last_years(cut),))
     for number, drawing in enumerate(result_charts(chosen, practice())[:2]):
         yield f"{anchor(wall.name)}-{('years', 'depth')[number]}", drawing
@@ -220,8 +251,10 @@ def write_plots(kept: Kept) -> None:
         (PLOTS / f"{name}.svg").write_bytes(content)
 
 
-def cell(found: Kept) -> str:
+def cell(found: Kept | None) -> str:
     """What a case forgives and its mold index without a leak; a star where it still grew."""
+    if found is None:
+        return NOT_RUN
     first = found["runs"][0]
     star = "*" if first["growing"] else ""
     if found["forgiven"] is None:
@@ -233,7 +266,7 @@ def cell(found: Kept) -> str:
 def layers(kept: Kept) -> list[str]:
     """Each example with each drainage layer."""
     rows = [
-        (wall.name, *(cell(kept["cases"][f"layers / {wall.name} / {name}"]) for name, _ in LAYERS))
+        (wall.name, *(cell(kept["cases"].get(f"layers / {wall.name} / {name}")) for name, _ in LAYERS))
         for wall in EXAMPLES
     ]
     shares = ", ".join(f"{100.0 * share:g}" for share in SHARES)
@@ -262,7 +295,10 @@ def classes(kept: Kept) -> Iterator[str]:
         rows = [
             (
                 name,
-                *(cell(kept["cases"][f"classes / {climate.name} / {name} / {kind}"]) for kind, _ in CLASSES),
+                *(
+                    cell(kept["cases"].get(f"classes / {climate.name} / {name} / {kind}"))
+                    for kind, _ in CLASSES
+                ),
             )
             for name, _ in LAYERS
         ]
@@ -282,7 +318,7 @@ def exchange(kept: Kept) -> Iterator[str]:
         "(`hourly.closed_exchange`); nothing in these tables decides more."
     )
     rows = [
-        (name, *(cell(kept["cases"][f"exchange / {name} / {often:g}"]) for often in EXCHANGES))
+        (name, *(cell(kept["cases"].get(f"exchange / {name} / {often:g}")) for often in EXCHANGES))
         for name in EXCHANGED
     ]
     yield from table(("example", *(f"{often:g} an hour" for often in EXCHANGES)), rows)
@@ -293,22 +329,21 @@ def directions(kept: Kept) -> Iterator[str]:
     yield "## Sixteen directions, five leaks, three materials"
     yield ""
     shares = ", ".join(f"{100.0 * share:g}" for share in LEAKS)
-    seconds = sum(
-        kept["cases"][f"directions / {name} / {way:g}"]["seconds"]
-        for name, _ in MATERIALS
-        for way in DIRECTIONS
-    )
+    ids = [f"directions / {name} / {way:g}" for name, _ in MATERIALS for way in DIRECTIONS]
+    done = [kept["cases"][one]["seconds"] for one in ids if one in kept["cases"]]
     yield (
         f"The mixed-humid midrise with its gap open at top and bottom, at mid-height, {SPAN} years a run. Mold index "
         f"with {shares} % of the driven rain past the barrier, beside the 1 % on its face; bold where the criterion "
-        f"fails. The {16 * len(LEAKS) * len(MATERIALS)} runs took two processes {seconds / 2.0:.0f} s; "
+        f"fails. {len(done) * len(LEAKS)} of {len(ids) * len(LEAKS)} runs are made; they took two processes "
+        f"{sum(done) / 2.0:.0f} s. "
         "`docs/make_hourly_study.py --run --only directions --cores 2` goes on where it was stopped."
     )
     heads = ("face", "rain on it", *(f"{title}" for title, _ in MATERIALS))
     rows = []
     for at, way in enumerate(DIRECTIONS):
-        found = [kept["cases"][f"directions / {name} / {way:g}"] for name, _ in MATERIALS]
-        rows.append((COMPASS[at], f"{found[0]['rain']:.0f} kg/m²", *(_leaks(one) for one in found)))
+        found = [kept["cases"].get(f"directions / {name} / {way:g}") for name, _ in MATERIALS]
+        rain = next((f"{one['rain']:.0f} kg/m²" for one in found if one), "")
+        rows.append((COMPASS[at], rain, *(_leaks(one) if one else NOT_RUN for one in found)))
     yield from table(heads, rows)
 
 
@@ -325,7 +360,9 @@ def speed(kept: Kept) -> Iterator[str]:
         part: [found["seconds"] for name, found in kept["cases"].items() if name.startswith(f"{part} /")]
         for part in ("walls", "layers", "classes", "exchange", "directions")
     }
-    rows = [(part, len(of), f"{sum(of):.0f} s", f"{sum(of) / len(of):.1f} s") for part, of in spent.items()]
+    rows = [
+        (part, len(of), f"{sum(of):.0f} s", f"{sum(of) / len(of):.1f} s") for part, of in spent.items() if of
+    ]
     yield from table(("part", "cases", "all", "each"), rows)
     yield (
         "Two processes on a machine of two cores that did other work as well. A wall of the pages is all that "
