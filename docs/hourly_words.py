@@ -113,9 +113,9 @@ BELIEF: Final = {
         "Without ranges of materials, nobody should build on that."
     ),
     "retarders on both sides": (
-        "Yes. The measured wet start of the repair stays in for years: half of a wetting takes four months and more, and "
-        "parapet and wall below both fail, which with an open barrier the wall below does not. That is how the field "
-        "describes parapets sealed on both sides: they rot behind the membrane."
+        "Yes. The wet start that was measured in the repair drives through the cavity in the first summer, and every "
+        "summer after the cavity side of the class I retarder inside stands at 100 % while mold there grows: the summer "
+        "condensation on such sheets that public text tells of since 1953. Plywood itself dries from 25 to 11 %."
     ),
     "plaster top without a drip": (
         "In part. Plaster on the membrane across the top stays wet, as the field knows of flat plaster tops; "
