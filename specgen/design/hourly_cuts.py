@@ -74,7 +74,8 @@ class Cut:
     parts: outside to inside; materials: the numbers of those that store, by part. always: part and share of rain that is
     let in whatever the study varies; leak, leak_words: part whose outer face takes the share that is varied, and how it
     is called. dries: the part whose drying is told. start: relative humidity at the start of the parts that are not as
-    dry as usual. roomy: gaps whose air is exchanged with that of the room.
+    dry as usual. roomy: gaps whose air is exchanged with that of the room. closed: the drainage gap that is open at one
+    end alone, "" where there is none.
     """
 
     name: str
@@ -88,6 +89,17 @@ class Cut:
     dries: str
     start: dict[str, float] = field(default_factory=dict)
     roomy: tuple[str, ...] = ()
+    closed: str = ""
+
+    def with_air(self, changes: float) -> Cut:
+        """The same cut with other air changes of its closed gap [1/h]."""
+        changed = tuple(
+            replace(one, exchange=changes * one.depth / 3600.0)
+            if isinstance(one, Gap) and one.name == self.closed
+            else one
+            for one in self.parts
+        )
+        return replace(self, parts=changed)
 
     def with_material(self, part: str, material: PorousMaterial) -> Cut:
         """The same cut with another material in one part."""
@@ -163,6 +175,7 @@ class _Parts:
     materials: dict[str, PorousMaterial]
     roles: dict[str, str]
     roomy: list[str] = field(default_factory=list)
+    closed: str = ""
 
     def add(self, layer: HygricLayer) -> None:
         """A layer, as its kind of part."""
@@ -173,6 +186,7 @@ class _Parts:
             self.sheet(f"face of {layer.name}", layer.permeance, layer.humid_permeance)
             gaps = self.gaps
             exchange = gaps.changes * layer.thickness_m / 3600.0 if gaps.losses is None else 0.0
+            self.closed = layer.name if gaps.losses is None else ""
             self.parts.append(
                 Gap(layer.name, layer.thickness_m, gaps.height, gaps.losses, exchange, holds=gaps.held)
             )
@@ -350,5 +364,5 @@ def _cut(name: str, made: _Parts, years: list[YearFaces], always: float) -> Cut:
     return Cut(
         name, tuple(made.parts), made.materials, tuple(years), ((barrier, always),) if barrier else (), leak,
         f"of the rain driven onto the plaster, past the barrier into {leak}", places, leak,
-        made.started(name), tuple(made.roomy),
+        made.started(name), tuple(made.roomy), made.closed,
     )  # fmt: skip

@@ -54,6 +54,7 @@ MOVED: Final = {
     "grid": "ever finer cells and steps, as twice as many of both tell it",
     "material": "each range of the materials",
     "rain": "other hours of the same monthly rain",
+    "air": "fewest and most air changes of a gap open at one end",
 }
 INDEX_DIGITS: Final = 2
 """To which a mold index is printed: it says no more."""
@@ -153,9 +154,10 @@ def _results(work: Worksheet, kept: HourlyResult) -> None:
         )
     work.result_word("forgiven_at", "cut that forgives least", least.cut)
     work.result_word("worst_month", "worst month there", MONTH_NAMES[place.worst_month - 1])
-    sure = max(cut.uncertainty.get(f"{what} mold", 0.0) for cut in kept.cuts for what in ("grid", "material"))
+    sure = max(cut.unsure_mold for cut in kept.cuts)
+    title = "uncertainty of the mold index"
     work.result(
-        "uncertainty", "ΔM", "uncertainty of the mold index", sure, NUMBER, "grid and ranges of materials"
+        "uncertainty", "ΔM", title, round(sure, INDEX_DIGITS), NUMBER, "the greatest of the changes above"
     )
 
 

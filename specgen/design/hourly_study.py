@@ -29,7 +29,7 @@ from specgen.physics.largest_share import largest_share
 from specgen.practice.entries import Practice
 from specgen.units.counted import many
 
-FORMAT: Final = 2
+FORMAT: Final = 3
 """Of what a study does: counted up when its steps change, so that what was kept before is stale."""
 SPAN: Final = 2
 """Years over which runs are held against each other."""
@@ -174,7 +174,7 @@ def _cut(
 
 
 def _uncertainty(cut: Cut, rained: Sequence[Cut], limits: Limits, practice: Practice) -> Mapping[str, float]:
-    """How far moisture and mold move with finer cells and steps, with ranges of materials, with other hours of rain."""
+    """How far moisture and mold move: cells and steps, ranges of materials, other rain, other air in a closed gap."""
 
     def run(one: Cut, finer: int = 1) -> LeakRun:
         return judged(
@@ -186,6 +186,7 @@ def _uncertainty(cut: Cut, rained: Sequence[Cut], limits: Limits, practice: Prac
         "grid": [_extrapolated(_apart(base, run(cut, 2)))],
         "material": [],
         "rain": [_apart(base, run(one)) for one in rained],
+        "air": [_apart(base, run(cut.with_air(changes))) for changes in limits.airs] if cut.closed else [],
     }
     known = {row["material"] for row in practice.table(HYGRIC).rows}
     for part, material in cut.materials.items():

@@ -44,6 +44,13 @@ class Limits:
     most_leak: float
     leak_step: float
     wet_share: float
+    least_air: float
+    most_air: float
+
+    @property
+    def airs(self) -> tuple[float, float]:
+        """Air changes of a gap that is open at one end, fewest and most that are run [1/h]."""
+        return self.least_air, self.most_air
 
     @classmethod
     def of(cls, practice: Practice) -> Limits:
@@ -52,7 +59,7 @@ class Limits:
             "hours.mold_index", "hours.wood_wet", "hours.wood_decay", "hours.corrosion_humidity",
             "hours.corrosion_temperature", "hours.corrosion_wood", "hours.frost_share", "hourly.settled_moisture",
             "hourly.settled_mold", "hourly.start_humidity", "hourly.wetting_humidity", "hourly.most_leak",
-            "hourly.leak_step", "hourly.wet_share",
+            "hourly.leak_step", "hourly.wet_share", "hourly.closed_exchange_least", "hourly.closed_exchange_most",
         )  # fmt: skip
         return cls(*(practice.quantity(key).value for key in keys))
 
@@ -341,9 +348,10 @@ def across(hours: Years) -> tuple[tuple[AcrossLayer, ...], tuple[tuple[float, ..
 
 
 def drying(cut: Cut, limits: Limits) -> tuple[float | None, tuple[float, ...]]:
-    """Days in which half of a wetting of the layer behind the barrier leaves again, without rain or leak [d].
+    """Days in which half of a wetting of the layer behind the barrier leaves the wall again, without rain or leak [d].
 
-    None where it does not in a year. With it what is left at the start and after each day [-].
+    What moves on inward is still there: all that stands behind the barrier counts. None where it does not in a year.
+    With it what is left at the start and after each day [-].
     """
     wall = grid(cut.parts)
     year = cut.years[0]
@@ -362,7 +370,9 @@ def drying(cut: Cut, limits: Limits) -> tuple[float | None, tuple[float, ...]]:
             start_humidity=one,
             gap_wind=gap_wind(cut, year),
             gap_air=air,
-        ).water[:, number]
+        )
+        .water[:, number:]
+        .sum(axis=1)
         for one in (soaked, humid)
     ]
     more = water[0] - water[1]

@@ -96,7 +96,8 @@ class CutHours:
     their shares. forgiven: largest share at which the criterion holds [-]; None where it fails without any leak.
     forgiven_all: whether it held at the largest share tried. half_days: days in which half of a stated wetting dries,
     None where it does not within a year. uncertainty: how far mold and moisture move, "grid" by finer cells and steps,
-    "material" by the ranges of the materials. course: by place, the mean of each month of the years of the run without a
+    "material" by the ranges of the materials, "rain" by other hours of made rain, "air" by the air changes of a gap that
+    is open at one end. course: by place, the mean of each month of the years of the run without a
     leak past the barrier: moisture by mass of wood and gypsum, else relative humidity [-]. across: its layers from
     outside to inside; profile: of the same run, for every month the mean relative humidity [-] of each row of the layers.
     drying: what is left of the wetting of ``half_days`` at the start and after each day [-].
@@ -114,6 +115,11 @@ class CutHours:
     across: tuple[AcrossLayer, ...] = ()
     profile: tuple[tuple[float, ...], ...] = ()
     drying: tuple[float, ...] = ()
+
+    @property
+    def unsure_mold(self) -> float:
+        """How far the mold index may be off: the greatest that anything moves it [-]."""
+        return max((value for what, value in self.uncertainty.items() if what.endswith("mold")), default=0.0)
 
     @property
     def holds(self) -> bool:

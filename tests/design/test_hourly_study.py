@@ -89,6 +89,13 @@ def test_the_key_is_that_of_all_that_is_read(tmp_path: Path) -> None:
     assert key_of(same, same.parapets[0], practice, 1) == kept
 
 
+def test_the_air_of_a_closed_gap_is_a_range() -> None:
+    cut, limits = cut_named(MID_HEIGHT), found().limits
+    assert cut.closed == "drainage layer"
+    few, many = (judged(cut, 0.0, march_years(cut.with_air(one), 0.0, limits), limits) for one in limits.airs)
+    assert many.mold_peak < few.mold_peak
+
+
 def test_more_leak_is_more_water_and_more_mold() -> None:
     cut, limits = cut_named(MID_HEIGHT), found().limits
     runs = [judged(cut, share, march_years(cut, share, limits), limits) for share in (0.0, 0.01, 0.03)]

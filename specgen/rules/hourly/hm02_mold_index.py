@@ -3,7 +3,8 @@
 Looks at the kept hourly result of each cut (parapet at mid-height, top, wall below the roof) with the share of the
 driving rain on the barrier that the criterion lets in. An index at its limit or above is a defect. A wall that grows mold
 though no rain is let in at all is no milder case: it has no leak to mend. An index that stays below its limit and still
-rises at the end of the years that were run is a risk, for its end was not seen.
+rises at the end of the years that were run is a risk, for its end was not seen; so is one that comes as near to its limit
+as the calculation is uncertain.
 
 Right::
 
@@ -54,11 +55,17 @@ def _cut(wall: Wall, cut: CutHours, run: LeakRun) -> Iterator[RuleResult]:
     mark, layer = layer_of(wall, worst)
     index = f"mold index {number_beside(worst.mold_peak, limit)}, asked for: below {limit.text}"
     because = (leak_words(wall, cut),)
+    moved = number_beside(cut.unsure_mold, limit)
     if computed_at_least(worst.mold_peak, limit.value):
-        yield fail(f"{place_words(cut, worst)}: {index}", mark, layer, because=because)
+        surely = computed_at_least(worst.mold_peak - cut.unsure_mold, limit.value)
+        unsure = "" if surely else f", and it is uncertain by {moved}"
+        yield fail(f"{place_words(cut, worst)}: {index}{unsure}", mark, layer, because=because)
     elif rising := _rising(wall, run):
         where = ", ".join(rising)
         message = f"{place_words(cut, worst)}: {index}; after {run.years} years it still rises at: {where}"
+        yield fail(message, mark, layer, Severity.RISK, because)
+    elif computed_at_least(worst.mold_peak + cut.unsure_mold, limit.value):
+        message = f"{place_words(cut, worst)}: {index}, and it is uncertain by {moved}"
         yield fail(message, mark, layer, Severity.RISK, because)
     else:
         yield ok(f"{place_words(cut, worst)}: {index}", mark, layer, because)
