@@ -16,7 +16,7 @@ from specgen.design.gap_path import gap_height, gap_losses
 from specgen.design.hourly_faces import WallFaces
 from specgen.design.hourly_start import start_humidities
 from specgen.design.hygric_materials import HygricLayer, porous, read_hygric_layers
-from specgen.design.hygric_top import read_top_layers
+from specgen.design.hygric_top import METAL_RESISTANCE, read_top_layers
 from specgen.design.worksheet import Worksheet
 from specgen.model.hourly import BELOW, MID_HEIGHT, OTHER, TOP
 from specgen.physics.gap_air import Loss
@@ -206,7 +206,7 @@ class _Parts:
         self, name: str, permeance: float, humid: float | None = None, resistance: float = THIN
     ) -> None:
         """A membrane."""
-        self.parts.append(Layer(name, film(name, permeance, max(resistance, 1e-6), humid)))
+        self.parts.append(Layer(name, film(name, permeance, max(resistance, METAL_RESISTANCE), humid)))
 
     def store(self, name: str, material: PorousMaterial, thickness: float) -> None:
         """A layer that stores heat and water."""

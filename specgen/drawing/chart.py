@@ -32,6 +32,8 @@ LAYERS = (
 )
 SHADE, GRID, FRAME, LIMIT, DRAWN, LIMIT_NAME = (layer.name for layer in LAYERS)
 _MONTH_ENDS = tuple(end / 365.0 for end in (31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365))
+ROUNDING: Final = 1e-9
+"""Of the length of a scale: what binary numbers leave of a division that comes out even."""
 
 
 class ChartError(ValueError):
@@ -180,8 +182,10 @@ def ticks(low: float, high: float, most: int = 6) -> tuple[tuple[float, str], ..
         raise ChartError(f"a scale from {low:g} to {high:g} has no length")
     rough = span / most
     power = 10.0 ** math.floor(math.log10(rough))
-    step = next(one * power for one in (1.0, 2.0, 2.5, 5.0, 10.0) if one * power * most >= span * (1 - 1e-9))
-    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    step = next(
+        one * power for one in (1.0, 2.0, 2.5, 5.0, 10.0) if one * power * most >= span * (1 - ROUNDING)
+    )
+    first, last = math.ceil(low / step - ROUNDING), math.floor(high / step + ROUNDING)
     return tuple((number * step, f"{number * step:.10g}") for number in range(first, last + 1))
 
 

@@ -15,6 +15,7 @@ from specgen.drawing.chart import (
     LABEL,
     LEFT,
     LIMIT,
+    ROUNDING,
     SHADE,
     TICK,
     WIDE,
@@ -134,7 +135,7 @@ def _heights(layers: Sequence[DepthLayer], high: float) -> list[float]:
         rest = high - least * len(thin)
         whole = math.fsum(layer.thickness_m for n, layer in enumerate(layers) if n not in thin)
         heights = [least if n in thin else rest * one.thickness_m / whole for n, one in enumerate(layers)]
-        more = {n for n, one in enumerate(heights) if one < least * (1.0 - 1e-9)} - thin
+        more = {n for n, one in enumerate(heights) if one < least * (1.0 - ROUNDING)} - thin
         if not more:
             return heights
         thin |= more

@@ -16,6 +16,7 @@ from specgen.drawing.chart import (
     MOST_LINES,
     NUMBERS_APART,
     RIGHT,
+    ROUNDING,
     TICK,
     WIDE,
     AxisScale,
@@ -145,7 +146,7 @@ def _shown(panel: ChartPanel, places: Sequence[str], years: Calendar) -> _Shown:
 def _frame(shown: _Shown, top: float) -> PlotBox:
     panel = shown.panel
     least, most = float(panel.values.min()), float(panel.values.max())
-    near = [one.value for one in panel.limits if one.value <= 2.0 * max(most, 1e-9)]
+    near = [one.value for one in panel.limits if one.value <= 2.0 * max(most, ROUNDING)]
     low = min(0.0 if panel.low is None else panel.low, least)
     high = max([most, *near]) * 1.12 if panel.high is None else max(panel.high, most)
     if high <= low:

@@ -32,7 +32,7 @@ RANGES: Mapping[str, tuple[float, float]] = {  # by the name of the field, whole
     "moisture_end": (0.0, 20.0),
     "hours_20": (0.0, YEAR),
     "hours_28": (0.0, YEAR),
-    "humidity_peak": (0.0, 1.0 + 1e-6),
+    "humidity_peak": (0.0, 1.001),
     "mold": (0.0, 6.0),
     "corrosion_hours": (0.0, YEAR),
     "freeze_hours": (0.0, YEAR),
@@ -51,8 +51,8 @@ RANGES: Mapping[str, tuple[float, float]] = {  # by the name of the field, whole
     "uncertainty": (-1e6, 1e6),
     "course": (0.0, 20.0),
     "thickness": (0.0, 5.0),
-    "rows": (1e-7, 5.0),
-    "profile": (0.0, 1.0 + 1e-6),
+    "rows": (0.0, 5.0),
+    "profile": (0.0, 1.001),
     "drying": (-100.0, 100.0),
 }
 WORDS: Mapping[str, tuple[str, ...]] = {"sort": SORTS, "cut": CUTS}

@@ -10,6 +10,8 @@ SORTS = (WOOD, GYPSUM, OTHER)
 """What the moisture content of a place is held against: wood and gypsum by mass, all else by humidity alone."""
 MID_HEIGHT, TOP, BELOW = "parapet at mid-height", "top of the parapet", "wall below the roof"
 CUTS = (MID_HEIGHT, TOP, BELOW)
+SHARE_DIGITS = 6
+"""Decimals to which the shares of two runs are told apart."""
 
 
 @dataclass(frozen=True)
@@ -129,7 +131,9 @@ class CutHours:
 
     def at(self, share: float) -> LeakRun | None:
         """The run with a share, or None."""
-        return next((one for one in self.runs if abs(one.share - share) < 1e-9), None)
+        return next(
+            (one for one in self.runs if round(one.share, SHARE_DIGITS) == round(share, SHARE_DIGITS)), None
+        )
 
 
 @dataclass(frozen=True)

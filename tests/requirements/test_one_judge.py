@@ -27,6 +27,10 @@ ALLOWED = {
     ("design/vapor_drive.py", "PERMEANCES"): "where a search begins",
     ("design/drive_day.py", "RANGE"): "where a search begins",
     ("design/drive_study.py", "COUNTS_AS_WET"): "a physical threshold",
+    ("design/hourly_cuts.py", "TIGHT"): "a property of sheet metal",
+    ("design/hygric_materials.py", "STILL_AIR"): "a property of air",
+    ("design/hygric_top.py", "METAL_RESISTANCE"): "a property of sheet metal",
+    ("drawing/chart.py", "ROUNDING"): "geometry of a scale",
 }
 # Function and reason of each comparison of two quantities outside the judge.
 COMPARES = {

@@ -9,11 +9,13 @@ from typing import Any
 import pytest
 
 from specgen.model.calculation import Calculation
+from specgen.model.hourly import TOP
 from specgen.model.project import Record
 from specgen.units.quantity import parse
 from specgen.wall.code import leakage_limit
 from specgen.wall.facts import CALCULATED, CONDITIONS, drainage_vapor_tight
 from specgen.wall.place import Place, part_of
+from tests.hourly_results import cut_of, result_of, run_of
 
 METAL = "kind: formed metal"
 DRAINAGE = {"drainage layer": "kind: mesh"}
@@ -293,6 +295,20 @@ def test_snow_above_people(place: Callable[..., Place], site: dict[str, Any], be
     bare = {name: value for name, value in found.project.site.values.items() if name == "place"}
     project = replace(found.project, site=replace(found.project.site, values=bare | site))
     assert CONDITIONS["snow above people"](replace(found, project=project)) is met
+
+
+def test_hours_hold(place: Callable[..., Place]) -> None:
+    found = place({})
+    name = found.parapet.name
+    fails = run_of(0.0, holds=False)
+    for kept, met in (
+        ({}, False),
+        ({name: result_of(name)}, True),
+        ({name: result_of(name, cut_of(), cut_of([fails], cut=TOP))}, False),
+        ({"another": result_of("another")}, False),
+    ):
+        project = replace(found.project, hourly=kept)
+        assert CONDITIONS["hours hold"](replace(found, project=project)) is met
 
 
 @pytest.mark.parametrize("group", ["film", "fastening"])
@@ -590,6 +606,7 @@ def test_every_condition_is_covered_both_ways() -> None:
         "curved plan",  # by the parapet's radius: tests/rules/PC02.yml
         "primer is described",  # by the laps: tests/rules/TF12.yml
         "country is covered",  # by the site: test_a_country_that_is_covered
+        "hours hold",  # by the kept result: test_hours_hold
         "existing wall is surveyed",  # by its record: tests/sections/test_standing_walls.py
         "existing wall is not surveyed",
         "asbestos is not ruled out",
