@@ -145,7 +145,7 @@ def half(cut: CutHours) -> str:
 
 def unsure(cut: CutHours) -> str:
     """How far the mold index moves."""
-    known = {what: cut.uncertainty.get(f"{what} mold") for what in ("grid", "material", "rain")}
+    known = {what: cut.uncertainty.get(f"{what} mold") for what in ("grid", "material", "rain", "air")}
     return ", ".join(f"{what} {value:.2f}" for what, value in known.items() if value is not None)
 
 

@@ -6,6 +6,7 @@ Nothing is simulated here: ``python docs/make_hourly_study.py --run`` does that,
 from __future__ import annotations
 
 import importlib
+import itertools
 import re
 import sys
 from collections.abc import Mapping
@@ -15,6 +16,7 @@ from typing import Any
 
 import pytest
 
+from specgen.model.hourly import BELOW, MID_HEIGHT, TOP
 from specgen.render.svg import svg_bytes
 from tests.conftest import LONG
 
@@ -69,6 +71,31 @@ def test_every_balance_of_the_walls_closes(kept: Mapping[str, Any]) -> None:
     for wall in module("hourly_walls").WALLS:
         for cut in runs.result_of(kept, wall.name).cuts:
             assert all(max(run.mass_error, run.heat_error) < 1e-6 for run in cut.runs)
+
+
+def test_what_the_page_claims_is_in_the_data(kept: Mapping[str, Any]) -> None:
+    """The sentences of `FINDINGS` and `OVERTURNED`, one after the other."""
+    runs, walls = module("hourly_runs"), module("hourly_walls")
+    found = {wall.name: runs.result_of(kept, wall.name) for wall in walls.WALLS}
+    for name in ("mixed-humid midrise", "existing repair"):
+        cut = found[name].cut(MID_HEIGHT)
+        assert not cut.holds and cut.uncertainty["air mold"] > 2.5
+    below = found["mixed-humid midrise"].cut(BELOW)
+    assert below.holds and below.forgiven_all
+    tops = [found[wall.name].cut(TOP).forgiven for wall in walls.EXAMPLES]
+    assert len(tops) == 7 and max(tops) <= 0.01 and tops.count(0.0) >= 2
+    assert found["no drainage gap"].cut(MID_HEIGHT).forgiven_all
+    for name in ("existing repair", "mixed-humid midrise"):
+        at = [forgiven(kept, f"exchange / {name} / {changes:g}") for changes in runs.EXCHANGES]
+        assert at[0] == at[1] == -1.0 and at[-1] > 0.0
+    for name, barrier in itertools.product(
+        ("vapor open", "class III", "class II"), ("mixed-humid", "hot-humid")
+    ):
+        closed = f"classes / {barrier} / dimpled sheet, open at the bottom alone / {name}"
+        opened = f"classes / {barrier} / dimpled sheet, open at top and bottom / {name}"
+        assert forgiven(kept, closed) == -1.0 and forgiven(kept, opened) > 0.0
+    slow = [one.cut(MID_HEIGHT).half_days is None for one in found.values()]
+    assert sum(slow) > len(slow) / 2
 
 
 def test_a_change_of_a_wall_is_in_its_file() -> None:
