@@ -36,7 +36,6 @@ ORDER = (
         "spans",
         "films",
         "takes",
-        "drains",
         "gaps",
     ),
     *(
@@ -85,7 +84,6 @@ def compile_c(folder: Path) -> Callable[[Ready], None]:
         suctions = porous.suction(porous.potentials())
         held = {
             "suctions": suctions,
-            "drains": ready.drains.astype(np.uint8),
             "staged": ready.staged.astype(np.uint8),
         }
         arrays = []
@@ -116,7 +114,7 @@ def by_loops(one: Ready) -> None:
     wall = one.wall
     ended = march.march(
         one.temps, one.ys, one.tables, porous.suction(porous.potentials()), one.heats, one.exponents, wall.links,
-        wall.spans, wall.films, one.takes, one.drains, wall.gaps, one.outer, one.inner, one.emits, one.airs,
+        wall.spans, wall.films, one.takes, wall.gaps, one.outer, one.inner, one.emits, one.airs,
         one.offered, one.steps, one.staged, one.watched, wall.layers, one.seen_t, one.seen_y, one.water, one.kept,
         one.profile_t, one.profile_y, one.taken, one.tally,
     )  # fmt: skip

@@ -13,7 +13,6 @@ typedef struct {
     const long *links;
     const double *spans, *films;
     const long *takes;
-    const unsigned char *drains;
     const double *gaps, *outside, *inside, *emits, *airs, *offered;
     const long *steps;
     const unsigned char *staged;
@@ -235,8 +234,6 @@ static void faces(const Wall *w, Work *k, double dt, const double *outer, const 
 static void waters(const Wall *w, Work *k, double dt, double air_k, const double *offer)
 {
     for (long i = 0; i < w->n; i++) {
-        if (w->takes[i] < 0 && !w->drains[i])
-            continue;
         long at = k->at[i];
         double rise = w->suctions[at + 1] - w->suctions[at], s = w->suctions[at] + k->share[i] * rise;
         double most = w->takes[i] >= 0 ? offer[w->takes[i]] : 0.0;

@@ -23,6 +23,7 @@ from specgen.physics.gap_air import Loss
 from specgen.physics.heat_moisture.faces import Face
 from specgen.physics.heat_moisture.grid import Gap, Layer
 from specgen.physics.heat_moisture.porous import REFERENCE_C, PorousMaterial, air_permeability, film, tabulate
+from specgen.practice.entries import Row
 from specgen.wall.facts import studs
 
 Hours: TypeAlias = "NDArray[np.float64]"
@@ -56,15 +57,18 @@ class Place:
 
 @dataclass(frozen=True, eq=False)
 class YearFaces:
-    """One year at both faces, the rain that shares are taken of [kg/(m²·s)], the month of each hour, the room, and the
-    pressure of the wind along the drainage gap [Pa]."""
+    """One year at both faces, the month of each hour, the room, and the wind pressure along the drainage gap [Pa]."""
 
     outside: Face
     inside: Face
-    rain: Hours
     month: NDArray[np.int64]
     room: Face
     gap_wind: Hours
+
+    @property
+    def rain(self) -> Hours:
+        """The rain that shares are taken of: that on the outer face [kg/(m²·s)]."""
+        return self.outside.rain
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,7 +77,7 @@ class Cut:
 
     parts: outside to inside; materials: the numbers of those that store, by part. always: part and share of rain that is
     let in whatever the study varies; leak, leak_words: part whose outer face takes the share that is varied, and how it
-    is called. dries: the part whose drying is told. start: relative humidity at the start of the parts that are not as
+    is called; its drying is told too. start: relative humidity at the start of the parts that are not as
     dry as usual. roomy: gaps whose air is exchanged with that of the room. closed: the drainage gap that is open at one
     end alone, "" where there is none.
     """
@@ -86,7 +90,6 @@ class Cut:
     leak: str
     leak_words: str
     places: tuple[Place, ...]
-    dries: str
     start: dict[str, float] = field(default_factory=dict)
     roomy: tuple[str, ...] = ()
     closed: str = ""
@@ -219,34 +222,37 @@ class _Parts:
         thickness = practice("df", "hourly.finish_thickness")
         factor = air_permeability(REFERENCE_C) / (layer.permeance * thickness)
         coat = PorousMaterial(
-            "finish", practice("ρf", "hourly.finish_density"), 1000.0, 0.7, factor, factor, 10.0, 150.0,
-            practice("Af", "hourly.finish_absorption"),
+            "finish", practice("ρf", "hourly.finish_density"), practice("cf", "hourly.finish_heat_capacity"),
+            practice("λf", "hourly.finish_conductivity"), factor, factor, practice("w80f", "hourly.finish_water"),
+            practice("wff", "hourly.finish_saturation"), practice("Af", "hourly.finish_absorption"),
         )  # fmt: skip
         self.store(layer.name, coat, thickness)
 
+    def _class(self, material: PorousMaterial) -> Row | None:
+        """How a material takes mold and holds moisture, or None."""
+        return next(iter(self.work.practice.table(CLASSES).where(material=material.name)), None)
+
     def started(self, cut: str) -> dict[str, float]:
         """Humidity at the start of the parts that are not as dry as usual."""
-        sorts = {}
-        for name, material in self.materials.items():
-            rows = self.work.practice.table(CLASSES).where(material=material.name)
-            sorts[name] = str(rows[0]["sort"]) if rows else OTHER
+        rows = {name: self._class(material) for name, material in self.materials.items()}
+        sorts = {name: str(row["sort"]) if row else OTHER for name, row in rows.items()}
         return start_humidities(self.work, cut, self.materials, sorts, self.roles)
 
-    def places(self, behind: str | None) -> tuple[Place, ...]:
-        """Both faces of every layer that stores; held from the part named on, or everywhere."""
+    def places(self, behind: str) -> tuple[Place, ...]:
+        """Both faces of every layer that stores; held from the part named on."""
         out: list[Place] = []
-        held = behind is None
+        held = False
         for part in self.parts:
             held = held or part.name == behind
             if part.name not in self.materials or self.roles.get(part.name) == "finish":
                 continue
             material = self.materials[part.name]
             assert isinstance(part, Layer)
-            rows = self.work.practice.table(CLASSES).where(material=material.name)
-            if not rows:
+            row = self._class(material)
+            if row is None:
                 self.work.missing.append(f"{part.name}: no class of mold is known for {material.name}")
                 continue
-            sort, mold, decline = (str(rows[0][key]) for key in ("sort", "class", "decline"))
+            sort, mold, decline = (str(row[key]) for key in ("sort", "class", "decline"))
             for outer, side in ((True, "outer face"), (False, "inner face")):
                 out.append(
                     Place(
@@ -266,7 +272,7 @@ def _mid_height(
     return _cut(
         MID_HEIGHT,
         made,
-        [_year(one.plaster, one.roof_side, one.plaster.rain, one) for one in faces],
+        [_year(one.plaster, one.roof_side, one) for one in faces],
         always,
     )
 
@@ -293,7 +299,7 @@ def _below(
     return _cut(
         BELOW,
         made,
-        [_year(one.plaster, one.room, one.plaster.rain, one) for one in faces],
+        [_year(one.plaster, one.room, one) for one in faces],
         always,
     )
 
@@ -337,18 +343,18 @@ def _top(
     blocking = next(piece.name for piece in pieces if piece.role == "blocking")
     flashing = next((piece.name for piece in pieces if piece.role == "top flashing"), None)
     leave_out(work, "Below the blocking: the air of a closed cavity, as warm and as damp as outdoors.")
-    years = [_year(one.coping, one.still, one.coping.rain, one) for one in faces]
+    years = [_year(one.coping, one.still, one) for one in faces]
     places = made.places(blocking)
     work.stop_if_missing()
     return Cut(
         TOP, tuple(made.parts), made.materials, tuple(years), ((flashing, always),) if flashing else (), blocking,
-        f"of the rain on the top, past the joints of the coping and the membrane into {blocking}", places, blocking,
+        f"of the rain on the top, past the joints of the coping and the membrane into {blocking}", places,
         made.started(TOP),
     )  # fmt: skip
 
 
-def _year(outside: Face, inside: Face, rain: Hours, faces: WallFaces) -> YearFaces:
-    return YearFaces(outside, inside, rain, faces.year.weather.month, faces.room, faces.gap_wind)
+def _year(outside: Face, inside: Face, faces: WallFaces) -> YearFaces:
+    return YearFaces(outside, inside, faces.year.weather.month, faces.room, faces.gap_wind)
 
 
 def _cut(name: str, made: _Parts, years: list[YearFaces], always: float) -> Cut:
@@ -363,6 +369,6 @@ def _cut(name: str, made: _Parts, years: list[YearFaces], always: float) -> Cut:
     made.work.stop_if_missing()
     return Cut(
         name, tuple(made.parts), made.materials, tuple(years), ((barrier, always),) if barrier else (), leak,
-        f"of the rain driven onto the plaster, past the barrier into {leak}", places, leak,
+        f"of the rain driven onto the plaster, past the barrier into {leak}", places,
         made.started(name), tuple(made.roomy), made.closed,
     )  # fmt: skip

@@ -49,7 +49,6 @@ LEAVES_OUT = (
     "Studs, fasteners and corners: each cut is taken where nothing crosses it.",
 )
 WATER = Unit("mass per area", "lb/ft2", "kg/m2")
-TIME = Unit("time", "day", "day")
 MOVED: Final = {
     "grid": "ever finer cells and steps, as twice as many of both tell it",
     "material": "each range of the materials",

@@ -1,6 +1,6 @@
 """Years of hours through the cuts of a parapet: what happens at each leak, how much leakage it forgives, how sure it is.
 
-Seconds a run, some tens of runs a parapet: it runs when asked, and what it found is kept under `key_of`.
+Seconds a run, some tens of runs a parapet: it runs when asked, and what it found is kept under the key of `read`.
 """
 
 from __future__ import annotations
@@ -34,16 +34,6 @@ FORMAT: Final = 3
 SPAN: Final = 2
 """Years over which runs are held against each other."""
 ENDS: Final[tuple[End, End]] = ("low", "high")
-
-
-def key_of(project: Project, parapet: Parapet, practice: Practice, years: int = 10) -> str:
-    """The sum of all numbers that a study of this parapet reads, and of the program that makes it.
-
-    Raises:
-        Unknown: a value is missing.
-        PhysicsError: one is out of range.
-    """
-    return read(project, parapet, practice, years).key
 
 
 @dataclass(frozen=True, eq=False)
@@ -224,9 +214,7 @@ def sum_of(sections: Sequence[Cut], limits: Limits, years: int) -> str:
 
     for cut in sections:
         summed.update(
-            repr(
-                (cut.name, cut.always, cut.leak, cut.leak_words, cut.places, cut.dries, cut.start, cut.roomy)
-            ).encode()
+            repr((cut.name, cut.always, cut.leak, cut.leak_words, cut.places, cut.start, cut.roomy)).encode()
         )
         for part in cut.parts:
             if isinstance(part, Gap):

@@ -356,7 +356,7 @@ def drying(cut: Cut, limits: Limits) -> tuple[float | None, tuple[float, ...]]:
     wall = grid(cut.parts)
     year = cut.years[0]
     dry_face = replace(year.outside, rain=np.zeros(year.rain.shape))
-    number = wall.named(cut.dries)
+    number = wall.named(cut.leak)
     humid = np.full(wall.nodes, limits.start_humidity)
     soaked = humid.copy()
     soaked[wall.first[number] : wall.last[number] + 1] = limits.wetting_humidity

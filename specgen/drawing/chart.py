@@ -144,6 +144,16 @@ class PlotBox:
             place = (x0 - 9.0 - 1.2 * LABEL * number, (y0 + y1) / 2.0)
             yield Text(FRAME, place, line, LABEL, "middle", upward=True)
 
+    def numbered_below(self, title: str) -> Iterator[Item]:
+        """Upright grid lines, their numbers below, and the title of the scale."""
+        x0, y0, x1, y1 = self.box
+        for value, words in self.x.ticks:
+            x = self.at(value, self.y.low)[0]
+            if x0 < x < x1:
+                yield Stroke(GRID, ((x, y0), (x, y1)), "fine")
+            yield Text(FRAME, (x, y0 - 1.3 * TICK), words, TICK, "middle")
+        yield Text(FRAME, ((x0 + x1) / 2.0, y0 - 1.3 * TICK - 1.5 * LABEL), title, LABEL, "middle")
+
     def limit(self, value: float, words: str, lines: Iterable[Sequence[Point]] = ()) -> Iterator[Item]:
         """A level limit over the whole width, its words above it where the fewest lines cross; none beyond the scale."""
         if not self.y.low <= value <= self.y.high:

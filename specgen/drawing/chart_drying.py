@@ -11,8 +11,6 @@ from specgen.arrays import np
 from specgen.drawing.chart import (
     DASHES_BY_LINE,
     DRAWN,
-    FRAME,
-    GRID,
     LABEL,
     LEFT,
     RIGHT,
@@ -93,24 +91,12 @@ def drying_race(name: str, title: str, first: Racer, second: Racer) -> Drawing:
     )
     items += keys
     items += frame.numbered_up("left of the wetting, %")
-    items += _days_below(frame)
+    items += frame.numbered_below("days after the wetting")
     items.append(frame.edges())
     items += frame.limit(HALF, "half")
     for number, wall in enumerate(walls):
         items += _curve(frame, wall, number)
     return made(name, title, f"{title}. {description}", height, items)
-
-
-def _days_below(frame: PlotBox) -> Iterator[Item]:
-    x0, y0, x1, y1 = frame.box
-    for value, words in frame.x.ticks:
-        x = frame.at(value, 0.0)[0]
-        if x0 < x < x1:
-            yield Stroke(GRID, ((x, y0), (x, y1)), "fine")
-        yield Text(FRAME, (x, y0 - 1.3 * TICK), words, TICK, "middle")
-    yield Text(
-        FRAME, ((x0 + x1) / 2.0, y0 - 1.3 * TICK - 1.5 * LABEL), "days after the wetting", LABEL, "middle"
-    )
 
 
 def _curve(frame: PlotBox, wall: Racer, number: int) -> Iterator[Item]:

@@ -8,9 +8,6 @@ from typing import Final
 from specgen.drawing.chart import (
     DASHES_BY_LINE,
     DRAWN,
-    FRAME,
-    GRID,
-    LABEL,
     LEFT,
     MOST_LINES,
     NUMBERS_APART,
@@ -34,6 +31,7 @@ from specgen.model.hourly import CutHours, HourlyResult
 HIGH: Final = 66.0
 MARK: Final = 1.1
 MOST_INDEX: Final = 6.2
+SHARES: Final = "share of the rain that leaks, %; diamond: the criterion holds, cross: it fails"
 
 
 def leak_chart(result: HourlyResult, mold_limit: float) -> Drawing:
@@ -67,7 +65,7 @@ def leak_chart(result: HourlyResult, mold_limit: float) -> Drawing:
         AxisScale(0.0, MOST_INDEX, ticks(0.0, MOST_INDEX, 4)),
     )
     items += frame.numbered_up("greatest mold index of all years")
-    items += _shares_below(frame)
+    items += frame.numbered_below(SHARES)
     items.append(frame.edges())
     lines = [_line(frame, cut) for cut in cuts]
     items += frame.limit(mold_limit, f"mold that is seen: {mold_limit:g}", lines)
@@ -79,17 +77,6 @@ def leak_chart(result: HourlyResult, mold_limit: float) -> Drawing:
     for number, end in enumerate(ends):
         items.append(Text(DRAWN, (frame.box[2] + 1.2, end), str(number + 1), TICK, bold=True))
     return made(f"{result.parapet} leak", title, f"{title}. {finding} {_words(cuts)}", height, items)
-
-
-def _shares_below(frame: PlotBox) -> Iterator[Item]:
-    x0, y0, x1, y1 = frame.box
-    for value, words in frame.x.ticks:
-        x = frame.at(value, 0.0)[0]
-        if x0 < x < x1:
-            yield Stroke(GRID, ((x, y0), (x, y1)), "fine")
-        yield Text(FRAME, (x, y0 - 1.3 * TICK), words, TICK, "middle")
-    words = "share of the rain that leaks, %; diamond: the criterion holds, cross: it fails"
-    yield Text(FRAME, ((x0 + x1) / 2.0, y0 - 1.3 * TICK - 1.5 * LABEL), words, LABEL, "middle")
 
 
 def _line(frame: PlotBox, cut: CutHours) -> tuple[tuple[float, float], ...]:

@@ -11,7 +11,7 @@ import pytest
 
 from specgen.design import hourly_moisture
 from specgen.design.hourly_cuts import Cut
-from specgen.design.hourly_study import Read, key_of, read, study, sum_of
+from specgen.design.hourly_study import Read, read, study, sum_of
 from specgen.design.hourly_years import Limits, _grows, across, drying, gap_wind, judged, march_years
 from specgen.design.worksheet import Unknown, Worksheet
 from specgen.intake.project import load_project
@@ -79,14 +79,14 @@ def test_a_gap_open_at_one_end_changes_its_air_by_practice() -> None:
 
 def test_the_key_is_that_of_all_that_is_read(tmp_path: Path) -> None:
     practice = load_practice()
-    kept = key_of(midrise(), midrise().parapets[0], practice, 1)
+    kept = read(midrise(), midrise().parapets[0], practice, 1).key
     assert kept == found().key
-    assert key_of(midrise(), midrise().parapets[0], practice, 2) != kept
+    assert read(midrise(), midrise().parapets[0], practice, 2).key != kept
     other = changed(tmp_path, "mixed-humid-midrise", MIXED_HUMID, ("kind: glass-mat gypsum", "kind: plywood"))
-    assert key_of(other, other.parapets[0], practice, 1) != kept
+    assert read(other, other.parapets[0], practice, 1).key != kept
     # A name of the project is nothing that the hours know.
     same = changed(tmp_path, "mixed-humid-midrise", MIXED_HUMID, ("issue_date:", "issue_date :"))
-    assert key_of(same, same.parapets[0], practice, 1) == kept
+    assert read(same, same.parapets[0], practice, 1).key == kept
 
 
 def test_the_air_of_a_closed_gap_is_a_range() -> None:
@@ -197,7 +197,7 @@ def test_growth_is_from_one_round_through_the_weather_to_the_next(
 def test_years_of_several_weathers_are_all_run_and_the_worst_counts(tmp_path: Path) -> None:
     cut, limits = cut_named(MID_HEIGHT), found().limits
     first = cut.years[0]
-    wetter = replace(first, outside=replace(first.outside, rain=3.0 * first.rain), rain=3.0 * first.rain)
+    wetter = replace(first, outside=replace(first.outside, rain=3.0 * first.rain))
     several = replace(cut, years=(first, wetter, first, wetter, first, wetter))
     hours = march_years(several, 0.01, limits)
     assert hours.cycle == 2 and len(hours.hours) >= 4

@@ -33,7 +33,7 @@ LOOKED_FOR: Final = (
         "again in the manual of the finite-element library Feel++ (moisture uptake within a semi-finite region). The "
         "printed limits were found in public in programs for the same job alone, which were not opened. So the profiles "
         "are worked anew: reduced to x/√t and solved by collocation, and once more by lines; the two agree within "
-        "0.005 K and 0.6 kg/m³, and give the digits of another solver whose figures came with them: 23.8, 26.7, 29.1 °C at "
+        "0.005 K and 0.6 kg/m³, and give the digits of another solver whose figures came along: 23.8, 26.7, 29.1 °C at "
         "1 m after 7, 30, 365 days, and 118.8 kg/m³ at 0.01 m after 365.",
     ),
     (

@@ -98,7 +98,7 @@ def test_curve_of_concrete() -> None:
     "materials",
     "sorption of exterior-grade plywood, 58 to 97 % RH, against the board that is calculated with",
     "ASHRAE Handbook of Fundamentals",
-    "chapter 26, table 7, specimens of another laboratory, sorption and desorption; read in a public transcript",
+    "chapter 26, table 7, specimens of another laboratory, sorption and desorption; read in a public copy",
     "between the two, or 10 % of mass outside",
     How.READ,
     "2021",

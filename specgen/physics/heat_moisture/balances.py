@@ -22,7 +22,7 @@ from specgen.physics.heat_moisture.nodes import stored, vapor_state
 @compiled
 def assemble(
     temps: Any, potentials: Any, dt: float, before: Any, tables: Any, suctions: Any, heats: Any, exponents: Any,
-    links: Any, spans: Any, films: Any, takes: Any, drains: Any, gaps: Any, flows: Any, held: bool, outer: Any,
+    links: Any, spans: Any, films: Any, takes: Any, gaps: Any, flows: Any, held: bool, outer: Any,
     inner: Any, emits: Any, airs: Any, offer: Any, at: Any, share: Any, vapor: Any, water: Any, heat: Any,
     lower: Any, diagonal: Any, upper: Any, left: Any, passed: Any,
 ) -> None:  # fmt: skip
@@ -44,7 +44,7 @@ def assemble(
     materials(temps, dt, tables, exponents, links, spans, at, share, vapor, lower, diagonal, upper, left)
     open_gaps(temps, dt, links, gaps, flows, held, airs, vapor, lower, diagonal, upper, left, passed)
     faces(temps, dt, outer, inner, emits, vapor, diagonal, left, passed)
-    waters(temps, dt, suctions, takes, drains, outer[0], offer, at, share, diagonal, left, passed)
+    waters(temps, dt, suctions, takes, outer[0], offer, at, share, diagonal, left, passed)
 
 
 @compiled
@@ -169,13 +169,11 @@ def faces(
 
 @compiled
 def waters(
-    temps: Any, dt: float, suctions: Any, takes: Any, drains: Any, air_k: float, offer: Any, at: Any, share: Any,
+    temps: Any, dt: float, suctions: Any, takes: Any, air_k: float, offer: Any, at: Any, share: Any,
     diagonal: Any, left: Any, passed: Any,
 ) -> None:  # fmt: skip
-    """Rain and leaks that faces take, and water that runs off them. Rain is as warm as the air."""
+    """Rain and leaks that faces take. Water under pressure finds a way out at every node. Rain is as warm as the air."""
     for i in range(temps.size):
-        if takes[i] < 0 and not drains[i]:
-            continue
         k = at[i]
         rise = suctions[k + 1] - suctions[k]
         most = offer[takes[i]] if takes[i] >= 0 else 0.0

@@ -111,11 +111,7 @@ class _Batch:
         self.films = np.stack([one.films for one in grids], axis=-1)
         self.filmed = np.flatnonzero((self.films > 0.0).any(axis=1))
         self.emits = np.stack([one.emits for one in walls], axis=-1)
-        takes = np.stack([one.takes for one in walls], axis=-1)
-        drains = np.stack([one.drains for one in walls], axis=-1)
-        self.open = np.flatnonzero(((takes >= 0) | drains).any(axis=1))
-        self.opened = ((takes >= 0) | drains)[self.open]
-        self.taking = takes[self.open]
+        self.takes = np.stack([one.takes for one in walls], axis=-1)
         self.starts = np.flatnonzero(np.diff(first.layers, prepend=-1))
         self.temps = np.stack([one.temps for one in walls], axis=-1)
         self.ys = np.stack([one.ys for one in walls], axis=-1)
@@ -152,9 +148,9 @@ class _Batch:
         self.outer = np.stack([one.outer[hour] for one in walls], axis=-1)
         self.inner = np.stack([one.inner[hour] for one in walls], axis=-1)
         self.airs = np.stack([one.airs[hour] for one in walls], axis=-1)
-        self.offer = np.zeros(self.taking.shape)
+        self.offer = np.zeros(self.takes.shape)
         for at, one in enumerate(walls):
-            column = self.taking[:, at]
+            column = self.takes[:, at]
             self.offer[:, at] = np.where(column >= 0, one.offered[hour][column], 0.0)
         self.whole = HOUR / np.array([one.steps[hour] for one in walls], dtype=np.float64)
         self.staged = np.array([one.staged[hour] for one in walls])
@@ -177,7 +173,7 @@ class _Batch:
         self.temps += guess * (self.temps - back_t)
         self.ys += guess * (self.ys - back_y)
         self.last = np.where(active, dt, self.last)
-        came, took, left = np.zeros((COUNTED, dt.size)), np.zeros(self.taking.shape), self.carried
+        came, took, left = np.zeros((COUNTED, dt.size)), np.zeros(self.takes.shape), self.carried
         failed, worst = np.zeros(dt.size, dtype=np.bool_), np.zeros(dt.size, dtype=np.int64)
         for stage in range(2 if twice.any() else 1):
             on = active if stage == 0 else twice & ~failed
@@ -192,7 +188,7 @@ class _Batch:
             failed, worst = failed | open_, np.where(open_, at, worst)
             share = np.where(twice & (stage == 0), ON, 1.0)
             came += np.where(on, share * passed, 0.0)
-            took += share * lasts * np.minimum(flows.TAKING * self.suction[self.open], self.offer)
+            took += share * lasts * np.minimum(flows.TAKING * self.suction, self.offer)
         self._end(active & ~failed, failed, came, took, left)
         if failed.any():
             self._restore(failed, kept)
@@ -208,7 +204,7 @@ class _Batch:
         self.tally[:COUNTED] += np.where(solved, came, 0.0)
         self.tally[11] += solved
         self.carried = np.where(solved, left, self.carried)
-        for row, columns in enumerate(self.taking):
+        for row, columns in enumerate(self.takes):
             for at in np.flatnonzero((columns >= 0) & solved & (took[row] != 0.0)).tolist():
                 self.walls[at].taken[self.hour, columns[at]] += took[row, at]
         self.done += np.where(solved, self.dt, 0.0)
@@ -240,9 +236,8 @@ class _Batch:
         has = self.films[rows] > 0.0
         for bend in (flows.FILM_SPAN, 0.0):
             new[rows] = np.where(has, stopped(old[rows], new[rows], bend), new[rows])
-        rows = self.open
         bends = self.offer / (flows.TAKING * SCALE)
-        new[rows] = np.where(self.offer > 0.0, stopped(old[rows], new[rows], bends), new[rows])
+        new = np.where(self.offer > 0.0, stopped(old, new, bends), new)
         self.ys = np.clip(new, LOWEST, HIGHEST)
 
     def _stand(self) -> None:
@@ -340,16 +335,16 @@ class _Batch:
                 passed[[5, 10]] += np.abs(g), np.abs(q)
 
     def _waters(self, dt: Array, left: Array, diagonal: Array, passed: Array) -> None:
-        rows = self.open
-        g, slope = accepted(self.suction[rows], self.steep[rows], self.offer)
-        g, slope = dt * self.opened * g, dt * self.opened * slope
-        rain = (rows == 0)[:, None] & (g > 0.0)
-        h = CW * (np.where(rain, self.outer[0], self.temps[rows]) - T0)
-        left[0, rows] -= g
-        left[1, rows] -= g * h
-        diagonal[0, 1, rows] -= slope
-        diagonal[1, 1, rows] -= slope * h
-        diagonal[1, 0, rows] -= np.where(rain, 0.0, g * CW)
+        g, slope = accepted(self.suction, self.steep, self.offer)
+        g, slope = dt * g, dt * slope
+        rain = np.zeros(g.shape, dtype=np.bool_)
+        rain[0] = g[0] > 0.0
+        h = CW * (np.where(rain, self.outer[0], self.temps) - T0)
+        left[0] -= g
+        left[1] -= g * h
+        diagonal[0, 1] -= slope
+        diagonal[1, 1] -= slope * h
+        diagonal[1, 0] -= np.where(rain, 0.0, g * CW)
         for way, flow in ((3, g), (4, dt * self.offer), (9, g * h), (5, np.abs(g)), (10, np.abs(g * h))):
             passed[way] += flow.sum(axis=0)
 

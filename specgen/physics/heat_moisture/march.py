@@ -64,7 +64,7 @@ TALLY: Final = (
 @compiled
 def turns(
     temps: Any, potentials: Any, dt: float, before: Any, tables: Any, suctions: Any, heats: Any, exponents: Any,
-    links: Any, spans: Any, films: Any, takes: Any, drains: Any, gaps: Any, flows: Any, outer: Any, inner: Any,
+    links: Any, spans: Any, films: Any, takes: Any, gaps: Any, flows: Any, outer: Any, inner: Any,
     emits: Any, airs: Any, offer: Any, at: Any, share: Any, vapor: Any, water: Any, heat: Any,
     lower: Any, diagonal: Any, upper: Any, left: Any, passed: Any, tally: Any,
 ) -> int:  # fmt: skip
@@ -73,7 +73,7 @@ def turns(
     off_before = 0.0
     for turn in range(MOST_TURNS):
         assemble(
-            temps, potentials, dt, before, tables, suctions, heats, exponents, links, spans, films, takes, drains,
+            temps, potentials, dt, before, tables, suctions, heats, exponents, links, spans, films, takes,
             gaps, flows, turn > FREE, outer, inner, emits, airs, offer, at, share, vapor, water, heat, lower, diagonal,
             upper, left, passed,
         )  # fmt: skip
@@ -97,7 +97,7 @@ def turns(
 @compiled
 def march(
     temps: Any, potentials: Any, tables: Any, suctions: Any, heats: Any, exponents: Any, links: Any, spans: Any,
-    films: Any, takes: Any, drains: Any, gaps: Any, outside: Any, inside: Any, emits: Any, airs: Any, offered: Any,
+    films: Any, takes: Any, gaps: Any, outside: Any, inside: Any, emits: Any, airs: Any, offered: Any,
     steps: Any, staged: Any, watched: Any, layers: Any, seen_t: Any, seen_y: Any, layer_water: Any, kept: Any,
     profile_t: Any, profile_y: Any, taken: Any, tally: Any,
 ) -> Any:  # fmt: skip
@@ -168,7 +168,7 @@ def march(
                         potentials[i] += GUESS * (potentials[i] - start_y[i])
                 worst = turns(
                     temps, potentials, ahead * dt, before, tables, suctions, heats, exponents, links, spans, films,
-                    takes, drains, gaps, flows, outside[hour], inside[hour], emits, airs[hour], offered[hour], at,
+                    takes, gaps, flows, outside[hour], inside[hour], emits, airs[hour], offered[hour], at,
                     share, vapor, water, heat, lower, diagonal, upper, left, passed, tally,
                 )  # fmt: skip
                 if worst >= 0:

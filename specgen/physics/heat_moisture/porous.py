@@ -9,6 +9,7 @@ between their points on a straight line, so their slopes are exact.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, TypeAlias
 
 from specgen.arrays import NDArray, np
@@ -105,6 +106,7 @@ def potential_at(relative_humidity: Array | float, temp_c: Array | float = REFER
     return np.arcsinh(-WATER * GAS_CONSTANT_VAPOR * kelvin * np.log(rh) / SCALE)
 
 
+@lru_cache(maxsize=512)
 def tabulate(material: PorousMaterial) -> Tabulated:
     """A material of handbook numbers as tables.
 

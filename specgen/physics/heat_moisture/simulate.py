@@ -139,7 +139,7 @@ def simulate(
     else:
         hour, node = march(
             ready.temps, ready.ys, ready.tables, suction(potentials()), ready.heats, ready.exponents, wall.links,
-            wall.spans, wall.films, ready.takes, ready.drains, wall.gaps, ready.outer, ready.inner, ready.emits,
+            wall.spans, wall.films, ready.takes, wall.gaps, ready.outer, ready.inner, ready.emits,
             ready.airs, ready.offered, ready.steps, ready.staged, ready.watched, wall.layers, ready.seen_t, ready.seen_y,
             ready.water, ready.kept, ready.profile_t, ready.profile_y, ready.taken, ready.tally,
         )  # fmt: skip
@@ -157,7 +157,6 @@ class Ready:
     heats: Array
     exponents: Array
     takes: NDArray[np.int64]
-    drains: NDArray[np.bool_]
     outer: Array
     inner: Array
     emits: Array
@@ -195,7 +194,7 @@ def prepare(
     hours = int(np.size(outside.air_c))
     outer, inner = _face(outside, hours, "outside"), _face(inside, hours, "inside")
     temps, ys = _start(wall, *start_air) if start is None else (start[0].copy(), start[1].copy())
-    takes, drains, offered = _water(wall, outside, inside, sources, hours)
+    takes, offered = _water(wall, outside, inside, sources, hours)
     wet = _wet(offered)
     watched = np.array(tuple(watch), dtype=np.int64)
     if watched.size and not (watched.min() >= 0 and watched.max() < wall.nodes):
@@ -211,7 +210,6 @@ def prepare(
         np.array([one.heat for one in wall.materials], dtype=np.float64),
         np.array([one.vapor_exponent for one in wall.materials], dtype=np.float64),
         takes,
-        drains,
         outer,
         inner,
         np.array([outside.emittance, inside.emittance], dtype=np.float64),
@@ -306,8 +304,8 @@ def _start(wall: Grid, temp_c: Array | float, rh: Array | float) -> tuple[Array,
 
 def _water(
     wall: Grid, outside: Face, inside: Face, sources: Sequence[Source], hours: int
-) -> tuple[NDArray[np.int64], NDArray[np.bool_], Array]:
-    """Column of the water offered to each node, which nodes let water run off, and the water (hours, columns)."""
+) -> tuple[NDArray[np.int64], Array]:
+    """Column of the water offered to each node, and the water (hours, columns)."""
     takes = np.full(wall.nodes, -1, dtype=np.int64)
     takes[0] = 0
     rain = [_hourly("rain [kg/(m²·s)] outside", outside.rain, 0.0, 0.2, hours, "rain")]
@@ -321,9 +319,7 @@ def _water(
     if (beyond > 0.0).any():
         takes[-1] = len(rain)
         rain.append(beyond)
-    # Water under pressure finds a way out, along a sheet or through a joint; pores that carry nothing on would hold it.
-    drains = np.ones(wall.nodes, dtype=np.bool_)
-    return takes, drains, np.ascontiguousarray(np.stack(rain, axis=1))
+    return takes, np.ascontiguousarray(np.stack(rain, axis=1))
 
 
 def _wet(offered: Array) -> NDArray[np.bool_]:

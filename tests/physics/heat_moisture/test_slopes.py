@@ -20,7 +20,7 @@ def left_and_blocks(ready: Ready, temps: np.ndarray, ys: np.ndarray) -> tuple[np
     for _ in range(8):  # the air of the gap settles
         assemble(
             temps, ys, FIRST_STAGE * HOUR, np.zeros((n, 2)), ready.tables, suction(potentials()), ready.heats,
-            ready.exponents, wall.links, wall.spans, wall.films, ready.takes, ready.drains, wall.gaps, flows,
+            ready.exponents, wall.links, wall.spans, wall.films, ready.takes, wall.gaps, flows,
             False, ready.outer[0], ready.inner[0], ready.emits, ready.airs[0], ready.offered[0], np.zeros(n, np.int64),
             np.zeros(n), np.zeros((n, 3)), np.zeros((n, 2)), np.zeros((n, 3)), *blocks, left, np.zeros(11),
         )  # fmt: skip
