@@ -23,12 +23,12 @@ from collections.abc import Iterator
 
 from specgen.model.finding import Severity
 from specgen.model.hourly import CutHours, LeakRun
-from specgen.rules.hourly.kept import each_cut, layer_of, leak_words, number_beside, place_words
+from specgen.rules.hourly.kept import INDEX, each_cut, layer_of, leak_words, number_beside, place_words
 from specgen.rules.rule import Option, Rule, RuleResult, fail, ok
 from specgen.rules.wall import Wall
 from specgen.units.compare import computed_at_least
 
-INDEX, SETTLED = "hours.mold_index", "hourly.settled_mold"
+SETTLED = "hourly.settled_mold"
 RULE = Rule(
     name="mold index of the hours",
     severity=Severity.DEFECT,

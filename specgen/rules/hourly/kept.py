@@ -16,7 +16,7 @@ from specgen.units.compare import computed_at_least
 from specgen.units.months import MONTH_NAMES
 from specgen.units.quantity import Quantity, from_si
 
-LEAK = "gap.leak_share"
+INDEX = "hours.mold_index"
 GOVERNS = "an hourly result that holds governs over steady state, month, and design day"
 WITHOUT = "no hourly result is kept that holds for this wall"
 OF_THE_TOP = " of the top"  # in the name of a layer that the cut through the top has once more
@@ -72,7 +72,7 @@ def rests_on(result: HourlyResult) -> tuple[str, ...]:
 def governed(wall: Wall, result: RuleResult) -> RuleResult:
     """What a rule of thumb or a steady calculation says, beside the kept hourly result, which governs where it holds.
 
-    A failure that the hours do not bear out stays told, as a query; a pass that they overturn says who finds it.
+    A failure that the hours do not bear out stays told, as a query where they are sure of it; a pass that they overturn says who finds it.
     """
     kept = held(wall)
     if kept is None or result.outcome not in (Outcome.PASS, Outcome.SPECIFIED, Outcome.FAIL):
@@ -80,6 +80,11 @@ def governed(wall: Wall, result: RuleResult) -> RuleResult:
     because = (*result.because, *rests_on(kept))
     fails = [cut.cut for cut in kept.cuts if not cut.holds]
     if result.outcome is Outcome.FAIL and not fails:
+        if unsure := [cut.cut for cut in kept.cuts if not _surely(wall, cut)]:
+            words = (
+                f"the hourly result disagrees, and is too uncertain to govern in {', '.join(unsure)} (HM02)"
+            )
+            return replace(result, message=f"{result.message}; {words}", because=because)
         words = "the hourly result disagrees and governs: its criterion holds in every cut"
         return replace(result, severity=Severity.QUERY, message=f"{result.message}; {words}", because=because)
     if result.outcome is not Outcome.FAIL and fails:
@@ -88,6 +93,12 @@ def governed(wall: Wall, result: RuleResult) -> RuleResult:
         )
         return replace(result, message=f"{result.message}; {words}", because=because)
     return result
+
+
+def _surely(wall: Wall, cut: CutHours) -> bool:
+    """Whether the mold index stays below its limit by more than it is uncertain."""
+    run, limit = cut.at(0.0), wall.practice.quantity(INDEX)
+    return run is not None and not computed_at_least(run.mold_peak + cut.unsure_mold, limit.value)
 
 
 def place_words(cut: CutHours, place: PlaceHours) -> str:
