@@ -72,7 +72,8 @@ def rests_on(result: HourlyResult) -> tuple[str, ...]:
 def governed(wall: Wall, result: RuleResult) -> RuleResult:
     """What a rule of thumb or a steady calculation says, beside the kept hourly result, which governs where it holds.
 
-    A failure that the hours do not bear out stays told, as a query where they are sure of it; a pass that they overturn says who finds it.
+    A failure that the hours do not bear out stays told, as a query where they are sure of it; a pass that they overturn
+    says who finds it.
     """
     kept = held(wall)
     if kept is None or result.outcome not in (Outcome.PASS, Outcome.SPECIFIED, Outcome.FAIL):
