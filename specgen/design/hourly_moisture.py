@@ -174,9 +174,9 @@ def _places_table(work: Worksheet, cut: CutHours) -> CalcTable:
         "hours of corrosion", "frost cycles", "worst month",
     )  # fmt: skip
     rows = tuple(_place_row(work, one) for one in run.places)
-    dries = "not within a year" if cut.half_days is None else f"in {cut.half_days:.0f} days"
+    dries = "does not dry within a year" if cut.half_days is None else f"dries in {cut.half_days:.0f} days"
     note = (
-        f"No leak past the barrier. Half of a wetting of the layer behind the barrier dries {dries}. Last of "
+        f"No leak past the barrier. Half of a wetting of the layer behind the barrier {dries}. Last of "
         f"{run.years} years{', still growing' if run.growing else ''}."
     )
     return CalcTable(cut.cut, f"Places, {cut.cut}", columns, rows, note)
