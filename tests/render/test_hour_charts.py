@@ -14,7 +14,7 @@ from lxml import html
 from specgen.assessment import assess, settled
 from specgen.commands.drawings import write_drawings
 from specgen.design.hourly_moisture import SUBJECT
-from specgen.design.hourly_study import key_of
+from specgen.design.hourly_study import read
 from specgen.design.run import everyday
 from specgen.intake.project import load_project
 from specgen.model.hourly import AcrossLayer, CutHours, HourlyResult
@@ -52,7 +52,7 @@ def kept(name: str, key: str = "0" * 64) -> HourlyResult:
 def sound() -> Project:
     name = bare().parapets[0].name
     described = settled(bare(), PRACTICE)
-    key = key_of(described, described.parapets[0], PRACTICE, 1)
+    key = read(described, described.parapets[0], PRACTICE, 1).key
     return replace(bare(), hourly={name: kept(name, key)})
 
 
