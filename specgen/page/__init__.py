@@ -1,0 +1,1 @@
+"""The page: a second way into the same model, in the browser of this machine alone."""
