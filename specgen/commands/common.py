@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import traceback
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import wraps
 from pathlib import Path
@@ -12,7 +11,7 @@ from typing import Any, ParamSpec, Protocol
 import click
 
 from specgen.commands.unusable import WordError, asked_form, document, heading, troubles
-from specgen.files.faults import Fault, OutputError
+from specgen.files.faults import OutputError, fault_line
 from specgen.files.json_text import json_text
 from specgen.files.marks import InputError
 from specgen.files.withdrawn import Withdrawn
@@ -26,7 +25,6 @@ P = ParamSpec("P")
 CLEAN, FAILED, UNUSABLE, OPEN, FAULT = 0, 1, 2, 3, 70
 PACKAGE = Path(__file__).parents[1]
 _MOST_NAMES = 12  # of papers in one line
-MOST_OF_A_FAULT = 300  # characters of an unexpected error's own words
 # A command builds much, drops little and ends: a search for cycles at every 700 objects is a tenth of its time.
 FEW_COLLECTIONS = 100_000
 
@@ -97,20 +95,6 @@ def _why(error: BaseException) -> tuple[int, str, str]:
         return UNUSABLE, what, f"{error.filename or 'file'}: error: {what}; nothing more was written."
     words = fault_line(error)
     return FAULT, words, words
-
-
-def fault_line(error: BaseException) -> str:
-    """One line on a fault: what it is, and where unless the fault itself says where."""
-    words = " ".join(str(error).split())[:MOST_OF_A_FAULT]
-    if not isinstance(error, Fault):
-        last = traceback.extract_tb(error.__traceback__)[-1]
-        file = Path(last.filename)
-        place = file.relative_to(PACKAGE.parent) if file.is_relative_to(PACKAGE) else file.name
-        words = f"{place}:{last.lineno}: {type(error).__name__}: {words}"
-    return (
-        f"fault: {words}; this is a fault of specgen or of an office's own files, nothing more was written; "
-        "please report this line"
-    )
 
 
 class Judged(Protocol):

@@ -2,6 +2,12 @@
 
 from __future__ import annotations
 
+import traceback
+from pathlib import Path
+
+PACKAGE = Path(__file__).parents[1]
+MOST_OF_A_FAULT = 300  # characters of an unexpected error's own words
+
 
 class Fault(Exception):  # noqa: N818 - the word the message uses
     """A rule, a clause or a practice value is wrong; the message names it."""
@@ -20,3 +26,17 @@ def stops_the_run(error: BaseException) -> bool:
 
 class OutputError(Exception):
     """The output cannot be written; the message is one line for the user."""
+
+
+def fault_line(error: BaseException) -> str:
+    """One line on a fault: what it is, and where unless the fault itself says where."""
+    words = " ".join(str(error).split())[:MOST_OF_A_FAULT]
+    if not isinstance(error, Fault):
+        last = traceback.extract_tb(error.__traceback__)[-1]
+        file = Path(last.filename)
+        place = file.relative_to(PACKAGE.parent) if file.is_relative_to(PACKAGE) else file.name
+        words = f"{place}:{last.lineno}: {type(error).__name__}: {words}"
+    return (
+        f"fault: {words}; this is a fault of specgen or of an office's own files, nothing more was written; "
+        "please report this line"
+    )

@@ -1,0 +1,56 @@
+"""What the page has done in processes of their own: each function is named by a job, and takes data alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from specgen.assessment import settled
+from specgen.design.progress import tell
+from specgen.design.run import calculate_all
+from specgen.model.project import Project
+from specgen.page.jobs import Done
+from specgen.practice.entries import Practice
+from specgen.units.counted import many
+from specgen.work.hourly import line_of, studies
+from specgen.work.hourly_file import kept
+
+HOURS = "specgen.page.job_kinds:hours"
+SHEET = "specgen.page.job_kinds:sheet"
+
+
+def hours(project: Project, practice: Practice, parapets: Sequence[str], link: str) -> Done:
+    """Run the hours of some parapets, and keep each result beside the project file at once.
+
+    Args:
+        project: as stated in its file.
+        practice: the office's, where it has one.
+        parapets: by name.
+        link: where the page shows the results.
+
+    Raises:
+        InputError: what is kept there cannot be read.
+        OutputError: it cannot be written.
+    """
+    described = settled(project, practice)
+    chosen = [one for one in described.parapets if one.name in parapets]
+    running = studies(described, practice, chosen, tell=tell)
+    found = tuple(kept(Path(project.path).parent, running))
+    return Done(" ".join(f"{line_of(one)}." for one in found), link)
+
+
+def sheet(project: Project, practice: Practice, subject: str, parapet: str, link: str) -> Done:
+    """Make one calculation of those that run on request alone.
+
+    Args:
+        project: as stated in its file.
+        practice: the office's, where it has one.
+        subject: of the calculation.
+        parapet: by name.
+        link: where the page shows it.
+    """
+    (found,) = calculate_all(settled(project, practice), practice, [subject], [parapet])
+    words = f"{found.title}, {parapet}: " + (
+        many(len(found.results), "result") if found.done else "; ".join(found.missing)
+    )
+    return Done(words, link, found)
