@@ -12,17 +12,16 @@ import click
 from specgen.commands.common import CLEAN, FAILED, OPEN, echo_json, exits, folder_lines
 from specgen.commands.options import ALLOW_CODE, CLAUSES, FORMAT, OFFICE, OTHER_PROJECT, OUTPUT, PROJECT
 from specgen.files.withdrawn import REGISTER
-from specgen.model.project import Project
 from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
 
 if TYPE_CHECKING:
-    from specgen.commands.register_run import Done
     from specgen.files.marks import InputProblem
+    from specgen.files.writing import Written
     from specgen.register.merge import Row
+    from specgen.work.register_run import Done
 
-
-PAGE = "state-of-submittals.docx"
+PAGE = "state-of-submittals.docx"  # as specgen.work.registering writes it
 
 
 @dataclass(frozen=True)
@@ -110,60 +109,38 @@ def command(
     Exit status: 0 written, 1 written, but copies are in conflict or cells could not be read, 2 unusable input, 3 written,
     but a time of the schedule is not expected, and the usual one counts.
     """
-    from specgen.commands.register_run import Sources, brought_on, read_copy
-    from specgen.files.lock import locked
-    from specgen.intake.schedule import load_schedule
-    from specgen.model.schedule import Schedule
-    from specgen.register.dates import work_dates
-    from specgen.register.entries import entries
-    from specgen.register.package import package_page
-    from specgen.render.files import docx_bytes
-    from specgen.render.plain import in_plain_words
     from specgen.specification import specify
-    from specgen.work.papers import papers_folder
+    from specgen.work.register_run import Sources
+    from specgen.work.registering import keep_register, wanted
     from specgen.work.reviews import load_reviews
 
     inputs = read_inputs(project, office, allow_code, clauses=clauses)
-    stated = load_schedule(schedule, inputs.practice) if schedule else Schedule()
-    assessment = inputs.assessed()
-    dates = work_dates(assessment, stated)
-    due = entries(specify(assessment), dates)
-    entered = load_reviews(reviews, assessment.practice) if reviews else ()
-    folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
-    with locked(output):
-        if folder.former_owner():
-            if back_to is not None:
-                raise click.UsageError(
-                    "--back-to brings back a state of the same project, not with --other-project"
-                )
-            for path in copies:
-                read_copy(path)  # what cannot be read is refused before the other project's papers move
-            for line in folder_lines(folder.commit()):
-                click.echo(line, err=True)
-        day = as_of.date() if as_of else date.today()
-        done = brought_on(
-            Sources(output, REGISTER, copies, back_to, entered), due, assessment.project, dates, day
-        )
-        if page:
-            state = package_page(done.register, assessment, dates, day)
-            folder.add(PAGE, docx_bytes(in_plain_words(state, assessment.paper_words())))
-        written = folder.commit()  # from now on the folder is known as this project's
-    late = [one.id for one in due if one.submit and stated.start and one.submit < _issued(inputs.project)]
-    _tell(done, late, output, form)
+    asked = wanted(specify(inputs.assessed()), schedule)
+    entered = load_reviews(reviews, asked.spec.assessment.practice) if reviews else ()
+
+    def moved(papers: Written) -> None:
+        for line in folder_lines(papers):
+            click.echo(line, err=True)
+
+    done, written = keep_register(
+        Sources(output, REGISTER, copies, back_to, entered),
+        asked,
+        inputs.practice,
+        as_of.date() if as_of else date.today(),
+        other_project=other_project,
+        page=page,
+        moved=moved,
+    )
+    _tell(done, asked.too_near, output, form)
     for line in folder_lines(written):
         click.echo(line, err=form == "json")
     for note in done.notes:
         click.echo(f"note: {note}", err=form == "json")
-    for asked in stated.asked:
-        click.echo(f"{asked.mark}: {asked.message} {asked.fix}", err=form == "json")
+    for one in asked.stated.asked:
+        click.echo(f"{one.mark}: {one.message} {one.fix}", err=form == "json")
     if done.problems or done.register.conflicts:
         return FAILED
-    return OPEN if stated.asked else CLEAN
-
-
-def _issued(project: Project) -> date:
-    issued = project.info.values["issue_date"]  # papers bear one
-    return issued if isinstance(issued, date) else date.min
+    return OPEN if asked.stated.asked else CLEAN
 
 
 def _tell(done: Done, late: list[str], output: Path, form: str) -> None:

@@ -11,7 +11,6 @@ from typing import Any
 import pytest
 
 from specgen.audit.state import NAME, State
-from specgen.commands.register_run import read_copy
 from specgen.commands.review import sorted_paper
 from specgen.files import lock
 from specgen.files.faults import Fault, OutputError
@@ -26,6 +25,7 @@ from specgen.practice.load import load_practice
 from specgen.register import states
 from specgen.rules.office import office_modules
 from specgen.sections.overlay import Overlay
+from specgen.work.register_run import read_copy
 from tests.commands.test_odd_files import ODD, alarm
 
 SECONDS = 5.0  # for one reading; others may run beside it

@@ -14,11 +14,11 @@ from click.testing import CliRunner
 
 from specgen.audit.state import NAME
 from specgen.commands import main
-from specgen.commands.register_run import read_copy
 from specgen.files.withdrawn import REGISTER as STEM
 from specgen.register.columns import ROUND
 from specgen.register.merge import Row
 from specgen.register.states import STATES
+from specgen.work.register_run import read_copy
 from tests.chain.runs import CONFORMING, FAULTY, SUBMITTAL, changed, copied
 from tests.conftest import LONG
 from tests.faults.disk import in_child

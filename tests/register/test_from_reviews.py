@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from specgen.commands.register_run import read_copy
 from specgen.files.withdrawn import REGISTER as STEM
 from specgen.register.merge import Row
+from specgen.work.register_run import read_copy
 from tests.chain.runs import CONFORMING, Done, run
 from tests.register.test_results_of_offices import typed_at
 from tests.review.test_rounds import PERM, PULL, sent

@@ -18,8 +18,6 @@ from openpyxl import load_workbook
 from openpyxl.formatting.rule import CellIsRule
 from openpyxl.styles import PatternFill
 
-from specgen.commands import register_run
-from specgen.commands.register_run import read_copy
 from specgen.files.lock import LOCK, locked
 from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.sheet import Cell
@@ -28,6 +26,8 @@ from specgen.register.columns import COLUMNS, ID, OF_A_ROUND, REGISTER, ROUND
 from specgen.register.entries import RegisterEntry
 from specgen.register.merge import BETWEEN, Register, Row, merge
 from specgen.register.states import STATES, numbers, state
+from specgen.work import register_run
+from specgen.work.register_run import read_copy
 from tests.chain.runs import CONFORMING, REPO, Done, contents, copied, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"

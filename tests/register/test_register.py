@@ -19,7 +19,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import load_workbook
 
-from specgen.commands.register_run import read_copy
 from specgen.files.marks import InputProblem
 from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.schedule import Schedule
@@ -30,6 +29,7 @@ from specgen.register.merge import BETWEEN, Register, Row, Rows, merge
 from specgen.register.states import STATES, numbers, state
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
+from specgen.work.register_run import read_copy
 from tests.chain.runs import CONFORMING, Done, contents, copied, run
 
 LONG = os.environ.get("SPECGEN_LONG") == "1"

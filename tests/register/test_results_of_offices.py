@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from specgen.commands.register_run import read_copy
 from specgen.files.withdrawn import REGISTER as STEM
 from specgen.model.submission import Recommendation
 from specgen.register.columns import COLUMNS, ID, REGISTER
@@ -18,6 +17,7 @@ from specgen.register.dates import WorkCalendar
 from specgen.register.merge import Row
 from specgen.register.results import RESULTS, result_of
 from specgen.register.standing import Today
+from specgen.work.register_run import read_copy
 from tests.chain.runs import CONFORMING, Done, run
 
 AT = {column.key: number for number, column in enumerate(COLUMNS, start=1)}

@@ -12,10 +12,10 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
-from specgen.commands.register_run import read_copy
 from specgen.files.withdrawn import REGISTER as STEM
 from specgen.register.columns import HISTORY, REGISTER, ROUND
 from specgen.register.states import STATES, numbers, state
+from specgen.work.register_run import read_copy
 from tests.chain.runs import CONFORMING, Done, run
 from tests.register.test_from_reviews import entered, row
 from tests.register.test_results_of_offices import AT, typed_at

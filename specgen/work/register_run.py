@@ -39,6 +39,7 @@ from specgen.register.results import RESULT, fault_of, result_of
 from specgen.register.reviewed import Review, with_reviews
 from specgen.register.rounds import round_of
 from specgen.register.standing import Today
+from specgen.register.typed import Decided, TypedRow, with_decisions, with_typed
 from specgen.render.workbook import workbook_bytes
 from specgen.render.workbook_edit import SheetChange, edited
 
@@ -67,6 +68,8 @@ class Sources:
     copies: tuple[Path, ...] = ()
     back_to: int | None = None
     reviews: tuple[Review, ...] = ()
+    typed: tuple[TypedRow, ...] = ()
+    decided: tuple[Decided, ...] = ()
 
     @property
     def book(self) -> Path:
@@ -81,7 +84,7 @@ class Done:
     register: Register
     number: int
     problems: tuple[InputProblem, ...]
-    notes: tuple[str, ...] = ()  # what of the reviews does not fit
+    notes: tuple[str, ...] = ()  # what of the reviews, decisions, and typed rows does not fit
 
 
 @dataclass(frozen=True)
@@ -138,11 +141,7 @@ def _attempt(
     """One attempt; None if the workbook was saved by somebody while it was at work."""
     read = _read(sources)
     former, basis = read.former, read.basis
-    register = brought_up_to_date(read.register, due, today)
-    notes: tuple[str, ...] = ()
-    if sources.reviews:
-        register, notes = with_reviews(register, sources.reviews, BY_HAND)
-        register = brought_up_to_date(register, due, today)
+    register, notes = _entered(read.register, sources, due, today)
     number = former.number + 1 if former else 1
     new = states.made(number, former, register, lines(register, project, today))
     carried = {states.PROPERTY: new.chain, PROPERTY: str(current(KIND))}
@@ -164,6 +163,38 @@ def _attempt(
             return None
         batch.place()
     return Done(register, number, tuple(problems), notes)
+
+
+def _entered(
+    register: Register, sources: Sources, due: tuple[RegisterEntry, ...], today: Today
+) -> tuple[Register, tuple[str, ...]]:
+    """The register as read, brought up to date, with what reviews, decisions and people on a page enter in it."""
+    register = brought_up_to_date(register, due, today)
+    notes: list[str] = []
+    if sources.typed:
+        register, lines_ = with_typed(register, sources.typed)
+        notes += lines_
+    if sources.reviews:
+        register, lines_ = with_reviews(register, sources.reviews, BY_HAND)
+        notes += lines_
+    if sources.decided:
+        register, lines_ = with_decisions(register, sources.decided)
+        notes += lines_
+    if sources.typed or sources.reviews or sources.decided:
+        register = brought_up_to_date(register, due, today)
+    return register, tuple(notes)
+
+
+def shown(sources: Sources, due: Iterable[RegisterEntry], dates: WorkDates, day: date) -> Done:
+    """The register as a run would leave it, without the run: nothing is written.
+
+    Raises:
+        InputError: a workbook or a record cannot be used.
+    """
+    wanted, today = tuple(due), Today(day, dates.calendar, dates.review)
+    read = _read(sources)
+    register, notes = _entered(read.register, sources, wanted, today)
+    return Done(register, read.former.number if read.former else 0, read.problems, notes)
 
 
 def _read(sources: Sources) -> _Read:
