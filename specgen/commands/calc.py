@@ -15,7 +15,6 @@ import click
 from specgen.assessment import settled
 from specgen.commands.common import CLEAN, OPEN, echo_json, exits
 from specgen.commands.options import ALLOW_CODE, OFFICE, OTHER_PROJECT, PROJECT, WEATHER
-from specgen.commands.trial import Trial, tried
 from specgen.commands.unusable import WordError
 from specgen.design.changes import ResultChange, change_lines, changes
 from specgen.design.progress import listening
@@ -31,6 +30,7 @@ from specgen.units.counted import many
 from specgen.wall.differing import own_records, records_at
 from specgen.wall.plausible import doubts
 from specgen.work.inputs import read_inputs
+from specgen.work.trial import Trial, TrialError, tried
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -134,7 +134,10 @@ def command(
     chosen = [parapet] if parapet else [one.name for one in described.parapets][: 1 if listed else None]
     names = [subject] if subject else list(subjects()) if listed else list(everyday(described.parapets))
     system = described.system
-    trial = tried(described, practice, assignments)
+    try:
+        trial = tried(described, practice, assignments)
+    except TrialError as error:
+        raise click.UsageError(f"--set {error}") from error
     _tell_doubts(trial, chosen)
     trial = replace(trial, project=settled(trial.project, trial.practice))
     found = _run(trial.project, trial.practice, names, chosen)

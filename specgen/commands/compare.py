@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 import click
 
@@ -19,15 +18,6 @@ if TYPE_CHECKING:
 
 NOTHING = "Nothing differs."
 CUT = 160  # characters of a text on a terminal
-
-
-@dataclass(frozen=True)
-class Compared:
-    """What is printed as data of two compared projects."""
-
-    findings: tuple[FindingChange, ...]
-    difference: Comparison
-    SPREAD_PLAIN: ClassVar = ("difference",)
 
 
 @click.command()
@@ -49,20 +39,17 @@ def command(
     Exit status: 0 nothing worse comes than a query and nothing unknown, 1 a defect or a risk comes, 2 a file cannot be
     used, 3 nothing fails anew, but something unknown comes.
     """
-    from specgen.drawing.sheets import sheets
-    from specgen.review.compare import changed_findings, compare
     from specgen.specification import specify
+    from specgen.work.compared import compared
 
     one, other = (read_inputs(path, office, allow_code, weather).assessed() for path in (before, after))
-    findings = changed_findings(one.findings, other.findings)
-    stands = specify(one)
-    found = compare(stands, specify(other), sheets(stands))
+    found = compared(specify(one), specify(other))
     if form == "json":
-        echo_json(Compared(tuple(findings), found))
+        echo_json(found)
     else:
-        lines = [*finding_changes(findings), *_differences(found)]
+        lines = [*finding_changes(found.findings), *_differences(found.difference)]
         click.echo("\n".join(lines) if lines else NOTHING)
-    return status(change.after for change in findings if change.after is not None)
+    return status(change.after for change in found.findings if change.after is not None)
 
 
 def finding_changes(changes: Iterable[FindingChange]) -> Iterator[str]:

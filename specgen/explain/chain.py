@@ -68,14 +68,19 @@ class Explainer:
     paragraphs: Mapping[str, ParagraphRef]  # requirement id to the paragraph that states it
     source_line: SourceLine
 
-    def explain(self, findings: Iterable[Finding]) -> tuple[Explanation, ...]:
-        """Each finding that someone must act on and that stands at a parapet, explained in the order given."""
-        names = {parapet.name for parapet in self.bench.assessment.project.parapets}
-        return tuple(self._one(one) for one in findings if one.counts and one.parapet in names)
+    def explain(self, findings: Iterable[Finding], trying: bool = True) -> tuple[Explanation, ...]:
+        """Each finding that someone must act on and that stands at a parapet, explained in the order given.
 
-    def _one(self, finding: Finding) -> Explanation:
+        Args:
+            findings: of the assessment.
+            trying: whether remedies are tried; without them nothing is known of what moves with one.
+        """
+        names = {parapet.name for parapet in self.bench.assessment.project.parapets}
+        return tuple(self._one(one, trying) for one in findings if one.counts and one.parapet in names)
+
+    def _one(self, finding: Finding, trying: bool) -> Explanation:
         alone = self._alone(finding)
-        tried = options(self.bench, alone)
+        tried = options(self.bench, alone) if trying else ()
         place = spot(self.bench.assessment.project, finding)
         titles = {entry.rule.code: entry.rule.title for entry in self.bench.assessment.book}
         requirement = self.bench.assessment.requirements.by_id.get(finding.requirement)

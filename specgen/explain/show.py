@@ -144,11 +144,11 @@ def _options(one: Explanation) -> Iterator[str]:
 
 def _option(number: int, option: TriedOption, one: Explanation) -> Iterator[str]:
     yield from _wrapped(f"{number}. {' '.join(edit.sentence for edit in option.edits)}", 2)
-    for line in (*_outcome(option, one), *_papers(option, one)):
+    for line in (*outcome_sentences(option, one), *paper_sentences(option, one)):
         yield from _wrapped(line, 3)
 
 
-def _outcome(option: TriedOption, one: Explanation) -> Iterator[str]:
+def outcome_sentences(option: TriedOption, one: Explanation) -> Iterator[str]:
     """What the option does to findings, its own first."""
     effect, finding = option.effect, one.finding
     yield from (f"Holds only with {need}." for need in option.needs)
@@ -170,7 +170,7 @@ def _outcome(option: TriedOption, one: Explanation) -> Iterator[str]:
         yield f"Newly asks for data ({_codes(asks)}): {'; '.join(other.missing for other in asks)}."
 
 
-def _papers(option: TriedOption, one: Explanation) -> Iterator[str]:
+def paper_sentences(option: TriedOption, one: Explanation) -> Iterator[str]:
     """What the option does to calculations, requirements and paragraphs."""
     if option.effect.calculations:
         yield f"Changes the calculation: {', '.join(option.effect.calculations)}."

@@ -14,7 +14,6 @@ from click.testing import CliRunner
 
 from specgen.assessment import assess
 from specgen.commands import main
-from specgen.commands.explained import explained
 from specgen.explain.bench import Bench
 from specgen.explain.chain import Explanation
 from specgen.explain.edits import Draft, Editor
@@ -39,6 +38,7 @@ from specgen.rules.remedy import (
     strange,
 )
 from specgen.specification import specify
+from specgen.work.explained import explained
 
 FAULTY = Path("tests/stated/faulty-parapet")
 GOOD = Path("tests/stated/mixed-humid-midrise")

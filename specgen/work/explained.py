@@ -1,4 +1,4 @@
-"""``specgen check --explain``: findings explained, with the lines of the project file they stand on."""
+"""Findings explained, with the lines of the project file they stand on."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from specgen.explain.bench import Bench
-from specgen.explain.chain import Explainer, Explanation
+from specgen.explain.chain import Explainer, Explanation, SourceLine
 from specgen.files.foreign import foreign_bytes
 from specgen.files.yaml_reader import Limits
 from specgen.model.finding import Finding
@@ -15,10 +15,21 @@ from specgen.specification import Specification
 
 def explained(spec: Specification, findings: Iterable[Finding]) -> tuple[Explanation, ...]:
     """The findings that someone must act on, explained, in the order given."""
-    return Explainer(Bench(spec.assessment), spec.paragraphs, _source_line).explain(findings)
+    return explainer(spec, Bench(spec.assessment)).explain(findings)
 
 
-def _source_line(file: str, line: int) -> str:
+def explainer(spec: Specification, bench: Bench, line: SourceLine | None = None) -> Explainer:
+    """What explains the findings of a project, and shares what it tries between them.
+
+    Args:
+        spec: the project as specified.
+        bench: of its assessment.
+        line: tells the words of a line; None: as it stands in its file.
+    """
+    return Explainer(bench, spec.paragraphs, line or source_line)
+
+
+def source_line(file: str, line: int) -> str:
     """A line as it stands in the file; "" for a line that is not there."""
     lines = _lines(file)
     return lines[line - 1].rstrip() if 0 < line <= len(lines) else ""
