@@ -12,6 +12,7 @@ from specgen import __version__
 
 COMMANDS = {
     "new": "Start a project file with comments, ready to edit.",
+    "page": "Open a project in the browser of this machine.",
     "propose": "Propose whole walls from facts, compared, each as a project file.",
     "check": "Check a project against the rule book.",
     "compare": "Tell what differs between two project files and what follows from them.",

@@ -23,7 +23,6 @@ from specgen.units.counted import many
 P = ParamSpec("P")
 
 CLEAN, FAILED, UNUSABLE, OPEN, FAULT = 0, 1, 2, 3, 70
-PACKAGE = Path(__file__).parents[1]
 _MOST_NAMES = 12  # of papers in one line
 # A command builds much, drops little and ends: a search for cycles at every 700 objects is a tenth of its time.
 FEW_COLLECTIONS = 100_000

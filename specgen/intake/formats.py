@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem, Mark
-from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml, read_yaml_text
 from specgen.intake.values import described
 from specgen.intake.wrong_file import KEYS, file_words, refuse_other_kind
 
@@ -128,7 +128,19 @@ def read_file(path: Path, kind: str) -> MarkedMap:
     Raises:
         InputError: it is no such file, or of a format that this program does not know.
     """
-    root = read_yaml(path)
+    return _of_kind(read_yaml(path), path, kind)
+
+
+def read_file_text(text: str, path: Path, kind: str) -> MarkedMap:
+    """As :func:`read_file`, of what a file holds or is about to hold.
+
+    Raises:
+        InputError: it is no such file, or of a format that this program does not know.
+    """
+    return _of_kind(read_yaml_text(text, str(path)), path, kind)
+
+
+def _of_kind(root: MarkedMap | MarkedList, path: Path, kind: str) -> MarkedMap:
     if not isinstance(root, MarkedMap):
         what = f"the file holds a list, not {file_words(kind)}"
         raise InputError([InputProblem(root.mark, what, f"start with a line `{KEYS[kind][0]}:`")])

@@ -10,7 +10,7 @@ from specgen.files.foreign import refused
 from specgen.files.marks import InputError, Mark, refuse, suggestion
 from specgen.files.yaml_reader import MarkedList, MarkedMap
 from specgen.intake.existing import LISTS, read_existing
-from specgen.intake.formats import FORMAT, read_file
+from specgen.intake.formats import FORMAT, read_file, read_file_text
 from specgen.intake.hourly import load_hourly
 from specgen.intake.kindless import KINDLESS, apart, consistent
 from specgen.intake.places import read_letters, read_places
@@ -73,7 +73,26 @@ def load_project(path: Path, practice: Practice, weather: Path | None = None) ->
     file = project_file(path)
     if path.is_dir() and not file.exists():
         raise refused(file, f"the folder has no {FILE_NAME}", "start one: specgen new DIR")
-    reader = ProjectReader(practice, read_file(file, "project"), str(file), weather)
+    return _project_of(read_file(file, "project"), file, practice, weather)
+
+
+def project_of(text: str, file: Path, practice: Practice, weather: Path | None = None) -> Project:
+    """As :func:`load_project`, of what a project file holds or is about to hold.
+
+    Args:
+        text: of the file.
+        file: where it is, or will be; what it names lies beside it.
+        practice: holds the vocabulary the file is checked against.
+        weather: a weather file in place of the one that the project names.
+
+    Raises:
+        InputError: carries every problem found.
+    """
+    return _project_of(read_file_text(text, file, "project"), file, practice, weather)
+
+
+def _project_of(root: MarkedMap, file: Path, practice: Practice, weather: Path | None) -> Project:
+    reader = ProjectReader(practice, root, str(file), weather)
     project = reader.read()
     try:
         kept = load_hourly(file.parent)

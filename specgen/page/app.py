@@ -1,0 +1,57 @@
+"""The application of the page: its views, gathered, behind the guard."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Iterator
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import BaseRoute, Mount
+from starlette.staticfiles import StaticFiles
+
+from specgen.files.carried import carried
+from specgen.files.faults import fault_line
+from specgen.page import views
+from specgen.page.answer import page
+from specgen.page.desk import Desk
+from specgen.page.guard import Door, Guard, Seen
+
+
+def application(desk: Desk, door: Door, seen: Seen | None = None, end_with_tab: bool = False) -> Starlette:
+    """The page as a server runs it.
+
+    Args:
+        desk: what it has open.
+        door: by which address it is asked.
+        seen: where it is noted when it was asked last.
+        end_with_tab: whether it ends when its last tab is closed.
+    """
+    seen = seen or Seen()
+    still = StaticFiles(directory=carried("templates") / "live" / "still")
+    app = Starlette(
+        routes=[Mount(f"/{door.token}", routes=[*_routes(), Mount("/still", still)])],
+        middleware=[Middleware(Guard, door=door, seen=seen)],
+        exception_handlers={404: _not_found, 500: _fault},
+    )
+    app.state.desk, app.state.seen, app.state.says = desk, seen, ""
+    app.state.end_with_tab, app.state.base = end_with_tab, f"/{door.token}/"
+    return app
+
+
+def _routes() -> Iterator[BaseRoute]:
+    """The routes of every view module, by the names of the modules."""
+    for found in sorted(pkgutil.iter_modules(views.__path__), key=lambda one: one.name):
+        yield from getattr(importlib.import_module(f"{views.__name__}.{found.name}"), "ROUTES", ())
+
+
+def _not_found(request: Request, _error: Exception) -> Response:
+    return page(request, "live/refused.html", 404, lines=["There is no such view."])
+
+
+def _fault(request: Request, error: Exception) -> Response:
+    """A fault of the program: told in one line, never as what it looked like inside."""
+    return page(request, "live/refused.html", 500, lines=[fault_line(error)])

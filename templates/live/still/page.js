@@ -1,0 +1,57 @@
+// What makes the page live beside htmx: where the focus stays, files that are dropped, a tab that is closed.
+'use strict';
+(() => {
+  const body = document.body
+  document.documentElement.classList.add('live')
+  const base = body.dataset.base
+
+  // Focus stays on the field that was changed when its form is replaced.
+  let held = null
+  body.addEventListener('htmx:beforeSwap', () => {
+    const at = document.activeElement
+    held = at && at.id ? { id: at.id, start: at.selectionStart, end: at.selectionEnd } : null
+  })
+  body.addEventListener('htmx:afterSettle', () => {
+    if (!held) return
+    const at = document.getElementById(held.id)
+    if (at && at !== document.activeElement) {
+      at.focus({ preventScroll: true })
+      try { at.setSelectionRange(held.start, held.end) } catch { /* not every input has a selection */ }
+    }
+    held = null
+  })
+
+  // A request that was not answered is told where a screen reader hears it.
+  const say = (words) => {
+    const at = document.getElementById('says')
+    if (!at) return
+    at.replaceChildren(Object.assign(document.createElement('p'), { textContent: words }))
+  }
+  body.addEventListener('htmx:sendError', () => say('The page does not answer any more. Start it again with specgen page; nothing that was set is lost.'))
+  body.addEventListener('htmx:responseError', (event) => say(event.detail.xhr.responseText.startsWith('<') ? 'That was refused.' : event.detail.xhr.responseText))
+
+  // Files dropped on a drop field stand in its file input; the form is then sent as if they had been chosen.
+  for (const type of ['dragover', 'drop']) {
+    body.addEventListener(type, (event) => {
+      const zone = event.target.closest && event.target.closest('[data-drop]')
+      event.preventDefault()
+      if (!zone || type === 'dragover') return
+      const input = zone.querySelector('input[type=file]')
+      input.files = event.dataTransfer.files
+      input.form.requestSubmit()
+    })
+  }
+
+  // Ctrl+Z and Ctrl+Y outside a text field go a step back and forth.
+  body.addEventListener('keydown', (event) => {
+    const at = event.target
+    if (!(event.ctrlKey || event.metaKey) || /^(INPUT|TEXTAREA|SELECT)$/.test(at.tagName)) return
+    const way = event.key === 'z' && !event.shiftKey ? 'undo' : event.key === 'y' || event.key === 'Z' || event.key === 'z' ? 'redo' : ''
+    const form = way && document.querySelector(`#steps form[action$="/${way}"]`)
+    if (form && !form.querySelector('button').disabled) { event.preventDefault(); form.requestSubmit() }
+  })
+
+  if ('endWithTab' in body.dataset) {
+    window.addEventListener('pagehide', () => navigator.sendBeacon(base + 'leaving'))
+  }
+})()
