@@ -13,7 +13,9 @@ from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, WEATHER
 from specgen.commands.unusable import WordError
 
 WANTED = ("starlette", "uvicorn", "python_multipart")
-HINT = "the page needs packages that are not installed: python -m pip install starlette uvicorn python-multipart"
+HINT = (
+    "the page needs packages that are not installed: python -m pip install starlette uvicorn python-multipart"
+)
 
 
 @click.command()

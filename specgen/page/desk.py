@@ -145,8 +145,8 @@ class Desk:
             InputError: it cannot be read; what was open stays open.
             PermissionError: it does not lie below the folder that the page was started in.
         """
-        path = project_file(place).resolve()
-        if not path.is_relative_to(self.root):
+        path = project_file(place)
+        if not path.resolve().is_relative_to(self.root):
             raise PermissionError(f"{place} does not lie below {self.root}")
         standing = self._read(path)
         self._path = path

@@ -98,6 +98,9 @@ def file_parameters() -> Iterator[tuple[str, click.Parameter]]:
 @pytest.fixture
 def job(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(
+        "specgen.page.serve.serve", lambda _desk, sock, _ready, **_: sock.close()
+    )  # it would not end
     return copied(CONFORMING, tmp_path / "job")
 
 
@@ -122,6 +125,8 @@ def words_for(name: str, odd: click.Parameter, path: Path, job: Path) -> list[st
     words: list[str] = [name]
     if name == "upgrade" and odd.name in ("office", "weather", "clauses"):  # read only beside an issue
         words += ["--issued", str(job.parent)]
+    if name == "page" and odd.name != "project":  # which opens the folder it is called in
+        words.append(str(job))
     if (name, odd.name) == ("check", "template"):  # of the form to send
         words += ["--questions", "-o", "out"]
     for one in command.params:
@@ -144,7 +149,11 @@ def test_every_place_for_a_file_takes_no_odd_file(name: str, one: click.Paramete
             assert done.exit_code == 2 or "1 with files that cannot be used" in done.output, kind
             shutil.rmtree("out", ignore_errors=True)
         elif not (
-            kind == "folder" and one.name in ("paths", "folder", "issued", "clauses")
+            kind == "folder"
+            and (
+                one.name in ("paths", "folder", "issued", "clauses")
+                or (name, one.name) == ("page", "project")
+            )
         ):  # an empty folder is one
             assert done.exit_code == 2, (kind, done.output)
             assert path.stem in done.output, (kind, done.output)
