@@ -11,6 +11,7 @@ from specgen.intake.formats import FORMAT, current
 from specgen.intake.project import ProjectReader
 from specgen.intake.schema import may_be_open
 from specgen.intake.values import UNKNOWN, UnusableValueError, convert
+from specgen.model.project import Value
 from specgen.practice.entries import Field, Practice
 
 SCHEMA_FILE = "project.schema.json"
@@ -27,6 +28,7 @@ PLACES_HINT = (
 NEW, STANDING = "new", "standing"
 _PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ./%@-]*[A-Za-z0-9./%])?")
 _NOT_WORDS = ("yes or no", "date", "count")  # types that YAML tells apart from words
+_LISTS = ("words", "families")
 _LONGEST_CHOICES = 60  # characters behind a line
 _SPACED = re.compile(r"\s+")
 
@@ -81,13 +83,15 @@ def question_of(what: str, field: Field) -> str:
     return next(asked, f"{field.title[:1].upper()}{field.title[1:]}")
 
 
-def read_words(field: Field, words: str, practice: Practice) -> None:
-    """Hold an answer against its field.
+def read_words(field: Field, words: str, practice: Practice) -> Value:
+    """An answer as the value that it stands for.
 
     Raises:
         UnusableValueError: it cannot stand in the file.
     """
     value: object = words
+    if field.type in _LISTS:
+        value = [one.strip() for one in words.strip().strip("[]").split(",")]
     if field.type in _NOT_WORDS:
         try:
             value = plain_value(words.lower())
@@ -95,7 +99,7 @@ def read_words(field: Field, words: str, practice: Practice) -> None:
             raise UnusableValueError(f"`{field.name}`: {error}", "write it as 2026-11-02") from None
     if isinstance(value, str) and (wrong := bad_characters(value)):
         raise UnusableValueError(f"`{field.name}`: character {wrong}: {why_bad(wrong)}", "delete it")
-    convert(field, value, practice.vocabulary)
+    return convert(field, value, practice.vocabulary)
 
 
 def scalar(words: str, type_: str = "text") -> str:
@@ -107,7 +111,7 @@ def scalar(words: str, type_: str = "text") -> str:
     '[TPO, butyl]'
     """
     folded = _SPACED.sub(" ", words).strip()
-    if type_ in ("words", "families"):
+    if type_ in _LISTS:
         return f"[{', '.join(scalar(one) for one in folded.strip('[]').split(','))}]"
     try:
         if type_ in _NOT_WORDS and not isinstance(plain_value(folded.lower()), str):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from specgen.units.spelling import key, nearest, units_of
 from specgen.units.table import BASES, Unit
@@ -73,12 +72,17 @@ def how_to_write(accept: frozenset[str] | None) -> str:
 def _with_units(dimension: str) -> str:
     if dimension == "number":
         return "a number without a unit"
-    symbols = _usual(units_of(dimension))
+    symbols = usual_units(dimension)
     return f"{article(dimension)}: {', '.join(symbols)}"
 
 
-def _usual(rows: Iterable[Unit]) -> list[str]:
-    """Return the symbols to show in a message: the first two of each system of units."""
+def usual_units(dimension: str) -> list[str]:
+    """Return the symbols of a dimension to offer a reader: the first two of each system of units.
+
+    >>> usual_units("length")
+    ['in', 'ft', 'mm', 'm']
+    """
+    rows: tuple[Unit, ...] = units_of(dimension)
     shown: list[str] = []
     for system in ("inch-pound", "SI", "either"):
         shown += [r.symbol for r in rows if r.system == system and r.symbol][:2]

@@ -141,6 +141,17 @@ def show(q: Quantity, system: str = "inch-pound", rounding: Rounding = "nearest"
     return text + _condition(q)
 
 
+def show_in(q: Quantity, symbol: str, rounding: Rounding = "nearest") -> str:
+    """Print a quantity in one unit of its dimension: as written where it is in that unit, else rounded.
+
+    >>> show_in(parse("76 ft"), "m"), show_in(parse("76 ft"), "m", "close"), show_in(parse("76 ft"), "ft")
+    ('23.2 m', '23.165 m', '76 ft')
+    """
+    row = next(unit for unit in units_of(q.dimension) if unit.symbol == symbol)
+    own = row_of(q)
+    return _as_written(q, own, rounding) if row is own else _rounded(number_in(q.value, row), row, rounding)
+
+
 def show_on_sheet(q: Quantity | str, system: str) -> str:
     """Print a quantity of a calculation: a stated one within 0.005 %, a computed one that nobody notices as that.
 
