@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 
 from specgen.drawing.shapes import Drawing
 from specgen.render.dxf import dxf_bytes
 from specgen.render.pdf_drawing import pdf_bytes
 from specgen.render.svg import svg_bytes
+
+PDF = "drawings.pdf"
 
 
 def drawings(drawn: Sequence[Drawing], title: str) -> Mapping[str, bytes]:
@@ -21,12 +24,23 @@ def drawings(drawn: Sequence[Drawing], title: str) -> Mapping[str, bytes]:
     Returns:
         Names and content.
     """
-    named = dict(zip(_stems([one.name for one in drawn]), drawn, strict=True))
-    files = {f"{stem}.svg": svg_bytes(drawing) for stem, drawing in named.items()}
-    files |= {f"{stem}.dxf": dxf_bytes(drawing) for stem, drawing in named.items()}
+    return {name: make() for name, make in drawing_files(drawn, title).items()}
+
+
+def drawing_files(drawn: Sequence[Drawing], title: str) -> Mapping[str, Callable[[], bytes]]:
+    """The same files, each made when it is asked for."""
+    named = named_sheets(drawn)
+    files: dict[str, Callable[[], bytes]] = {}
+    files |= {f"{stem}.svg": partial(svg_bytes, drawing) for stem, drawing in named.items()}
+    files |= {f"{stem}.dxf": partial(dxf_bytes, drawing) for stem, drawing in named.items()}
     if drawn:
-        files["drawings.pdf"] = pdf_bytes(drawn, title)
+        files[PDF] = partial(pdf_bytes, drawn, title)
     return files
+
+
+def named_sheets(drawn: Sequence[Drawing]) -> Mapping[str, Drawing]:
+    """The sheets by the names of their files without ending."""
+    return dict(zip(_stems([one.name for one in drawn]), drawn, strict=True))
 
 
 def _stems(names: Iterable[str]) -> list[str]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from typing import ClassVar
 
 from specgen.design.hourly_moisture import SUBJECT as HOURS
@@ -18,7 +19,7 @@ from specgen.model.plain import plain
 from specgen.model.project import Project
 from specgen.model.requirement import Requirement
 from specgen.render.basis import basis_bytes
-from specgen.render.drawings import drawings
+from specgen.render.drawings import drawing_files, named_sheets
 from specgen.render.files import bound_bytes, docx_bytes, file_stem, json_bytes, without_folders
 from specgen.render.issues import Record, add_record, drawing_hashes
 from specgen.render.plain import in_plain_words, volume_in_plain_words
@@ -58,27 +59,85 @@ def add_issue(
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
     """
-    assessment, sections, rows = spec.assessment, spec.sections, spec.rows
-    path = assessment.project.path
-    documents = _documents(spec)
-    for name, document in documents.items():
-        folder.add(name, docx_bytes(document, template))
-    bound = volume_in_plain_words(manual(assessment, sections, spec.paragraphs), assessment.paper_words())
-    folder.add(f"{MANUAL}.docx", bound_bytes(bound, template))
-    folder.add(f"{CHECKLIST}.json", json_bytes(Checklist(rows), path))
-    folder.add(f"{CHECKLIST}.xlsx", workbook_bytes(checklist_workbook(rows, sections, assessment.project)))
-    folder.add(TRACE, json_bytes(trace(spec), path))
-    sheets = by_parapets(spec)
-    subjects = everyday(assessment.project.parapets)
-    if assessment.project.hourly:
-        subjects = (*subjects, HOURS)
-    folder.add(BASIS, basis_bytes(spec, subjects, drawn=sheets))
-    drawn = drawings([one for found in sheets.values() for one in found], assessment.project.title)
-    for name, content in drawn.items():
+    papers = Papers(spec, template)
+    contents = {name: papers.content(name) for name in papers.names}
+    for name, content in contents.items():
         folder.add(name, content)
-    issue = _issue(spec, documents, sheets, drawn)
+    issue = _issue(papers, contents)
     issue = replace(issue, inputs=(*issue.inputs, *accepted_inputs(accepted)))
     return add_record(folder, record, issue, template, absent(spec), not_followed)
+
+
+class Papers:
+    """Every paper of an issue but its record and its addendum, each made when it is asked for."""
+
+    def __init__(self, spec: Specification, template: Template | None = None) -> None:
+        """Prepare the papers of an issue.
+
+        Args:
+            spec: the project as written.
+            template: the office's own look.
+        """
+        self.spec, self._template = spec, template
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the files, in the order in which an issue lists them."""
+        return tuple(self._makers)
+
+    def content(self, name: str) -> bytes:
+        """The bytes of one of them.
+
+        Raises:
+            KeyError: the issue has no such paper.
+        """
+        return self._makers[name]()
+
+    @cached_property
+    def documents(self) -> Mapping[str, Document]:
+        """The sections, the checklist and the field papers by the names of their Word files."""
+        return documents(self.spec)
+
+    @cached_property
+    def sheets(self) -> Mapping[str, tuple[Drawing, ...]]:
+        """The drawings by parapet."""
+        return by_parapets(self.spec)
+
+    @cached_property
+    def drawings(self) -> Mapping[str, Drawing]:
+        """The drawings by the names of their SVG files."""
+        return {f"{stem}.svg": one for stem, one in named_sheets(self._every_sheet).items()}
+
+    @property
+    def _every_sheet(self) -> list[Drawing]:
+        return [one for found in self.sheets.values() for one in found]
+
+    @cached_property
+    def _makers(self) -> Mapping[str, Callable[[], bytes]]:
+        spec, one, path = self.spec, self.spec.assessment, self.spec.assessment.project.path
+        makers: dict[str, Callable[[], bytes]] = {
+            name: partial(docx_bytes, document, self._template) for name, document in self.documents.items()
+        }
+        makers[f"{MANUAL}.docx"] = self._manual
+        makers[f"{CHECKLIST}.json"] = lambda: json_bytes(Checklist(spec.rows), path)
+        makers[f"{CHECKLIST}.xlsx"] = lambda: workbook_bytes(
+            checklist_workbook(spec.rows, spec.sections, one.project)
+        )
+        makers[TRACE] = lambda: json_bytes(trace(spec), path)
+        makers[BASIS] = self._basis
+        return {**makers, **drawing_files(self._every_sheet, one.project.title)}
+
+    def _manual(self) -> bytes:
+        spec, one = self.spec, self.spec.assessment
+        bound = volume_in_plain_words(manual(one, spec.sections, spec.paragraphs), one.paper_words())
+        return bound_bytes(bound, self._template)
+
+    def _basis(self) -> bytes:
+        project = self.spec.assessment.project
+        subjects = everyday(project.parapets)
+        if project.hourly:
+            subjects = (*subjects, HOURS)
+        return basis_bytes(self.spec, subjects, drawn=self.sheets)
 
 
 def absent(spec: Specification) -> dict[str, str]:
@@ -95,7 +154,7 @@ def absent(spec: Specification) -> dict[str, str]:
     return found
 
 
-def _documents(spec: Specification) -> dict[str, Document]:
+def documents(spec: Specification) -> dict[str, Document]:
     """The sections, the checklist and the field papers by the names of their files."""
     assessment, sections = spec.assessment, spec.sections
     found = {f"{file_stem(section.number, section.title)}.docx": section.document for section in sections}
@@ -109,22 +168,20 @@ def _documents(spec: Specification) -> dict[str, Document]:
 
 def changes_in(old: Issue, spec: Specification) -> Addendum:
     """What differs from an earlier issue in what would be written now."""
-    sheets = by_parapets(spec)
-    drawn = drawings([one for found in sheets.values() for one in found], spec.assessment.project.title)
-    return compare(old, _issue(spec, _documents(spec), sheets, drawn), absent(spec))
+    papers = Papers(spec)
+    return compare(
+        old, _issue(papers, {name: papers.content(name) for name in papers.drawings}), absent(spec)
+    )
 
 
-def _issue(
-    spec: Specification,
-    documents: Mapping[str, Document],
-    sheets: Mapping[str, tuple[Drawing, ...]],
-    drawn: Mapping[str, bytes],
-) -> Issue:
-    """The record of an issue, of its documents and drawings."""
+def _issue(papers: Papers, contents: Mapping[str, bytes]) -> Issue:
+    """The record of an issue, of its documents and of the drawings among its contents."""
+    spec = papers.spec
+    drawn = {name: contents[name] for name in papers.drawings}
     hashes = drawing_hashes(drawn, spec.assessment.project)
-    owners = [parapet for parapet, found in sheets.items() for _ in found]
+    owners = [parapet for parapet, found in papers.sheets.items() for _ in found]
     of_parapet = dict(zip(hashes, owners, strict=True))
-    return issue_of(spec.assessment, documents, spec.rows, hashes, spec.clauses, of_parapet)
+    return issue_of(spec.assessment, papers.documents, spec.rows, hashes, spec.clauses, of_parapet)
 
 
 def inputs_read(project: Project) -> dict[str, object]:

@@ -14,7 +14,7 @@ from specgen.render.word_template import Look
 from specgen.render.word_xml import attribute, run
 
 # Soft enough to read black text on in print; the words of the row carry the meaning.
-_TINTS = {"plain": "", "bad": "FBE3DE", "doubt": "FFF3D1", "good": "E4F1E4"}
+TINTS = {"plain": "", "bad": "FBE3DE", "doubt": "FFF3D1", "good": "E4F1E4"}
 _ABOVE_TABLE = 100  # [twip]
 _LEVELS = {style: level for level, style in enumerate(LIST_STYLES)}
 _OUTSIDE, _ARTICLE = -1, 1
@@ -114,7 +114,7 @@ def _table(table: Table, indent: int, writing: Writing) -> str:
     head, cell = look.paragraph_styles[Style.CELL_HEAD], look.paragraph_styles[Style.CELL]
     tones = table.tones or ("plain",) * len(table.rows)
     rows = [
-        row_xml(row, widths, cell, tint=_TINTS[tone], linked=links.get(index))
+        row_xml(row, widths, cell, tint=TINTS[tone], linked=links.get(index))
         for index, (row, tone) in enumerate(zip(table.rows, tones, strict=True))
     ]
     return table_frame(

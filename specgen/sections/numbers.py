@@ -62,15 +62,18 @@ def designations_in(text: str) -> tuple[str, ...]:
 
 def without_names(text: str, names: Iterable[str] = ()) -> str:
     """The text without digits that name something: sections, standards, paragraphs, and the given names."""
-    return _bare(text, tuple(sorted(names, key=len, reverse=True)))
+    return _bare(text, _longest_first(names), False)
+
+
+def _longest_first(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(names, key=len, reverse=True))
 
 
 @lru_cache(maxsize=10_000)
-def _bare(text: str, names: tuple[str, ...]) -> str:
-    for pattern in (SECTION_NUMBER, DESIGNATION, _PART_OF_STANDARD, _PLACE):
-        text = pattern.sub(" ", text)
-    for name in names:
-        text = named(name).sub(" ", text)
+def _bare(text: str, names: tuple[str, ...], in_place: bool) -> str:
+    """The text without what only names something; ``in_place``, whatever is left stands where it stood."""
+    for pattern in (SECTION_NUMBER, DESIGNATION, _PART_OF_STANDARD, _PLACE, *map(named, names)):
+        text = pattern.sub(lambda match: " " * len(match[0]) if in_place else " ", text)
     return text
 
 
@@ -86,4 +89,13 @@ def numbers_in(text: str, names: Iterable[str] = ()) -> tuple[str, ...]:
     >>> numbers_in("Length of each piece: not more than 9 ft 10 in.")
     ('9 ft 10 in',)
     """
-    return tuple(match[0] for match in NUMBER.finditer(without_names(text, names)))
+    return tuple(text[start:end] for start, end in number_places(text, names))
+
+
+def number_places(text: str, names: Iterable[str] = ()) -> tuple[tuple[int, int], ...]:
+    """Where each number of a text begins and ends, in order, as :func:`numbers_in` reads them.
+
+    >>> number_places("By ASTM E96: 10 perms.")
+    ((13, 21),)
+    """
+    return tuple(match.span() for match in NUMBER.finditer(_bare(text, _longest_first(names), True)))
