@@ -1,4 +1,4 @@
-"""What is typed on a page goes into the register as a copy of the workbook would: nobody's cell is lost, differences are told."""
+"""What is typed on a page enters the register as a copy of the workbook would: no cell is lost, differences are told."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from openpyxl import load_workbook
 
 from specgen.files.marks import InputError
 from specgen.files.withdrawn import REGISTER as STEM
