@@ -23,6 +23,7 @@ SHARES = {
     "names that look like something else": 2,
     "values that are not expected, written": 3,
     "counted examples": 4,
+    "changes of a YAML text": 10,
 }
 T = TypeVar("T")
 

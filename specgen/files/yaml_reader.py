@@ -21,7 +21,7 @@ from specgen.files.yaml_events import Limits, MarkedList, MarkedMap, TreeBuilder
 from specgen.files.yaml_scalars import bad_characters, why_bad
 from specgen.files.yaml_words import mark_at, plain_words
 
-__all__ = ["Limits", "MarkedList", "MarkedMap", "read_yaml", "read_yaml_text"]
+__all__ = ["Limits", "MarkedList", "MarkedMap", "parsers_differ", "read_yaml", "read_yaml_text"]
 
 _DEFAULT = Limits()
 _SAVE_UTF8 = "save the file as UTF-8"
@@ -147,9 +147,13 @@ def _wrong_top(builder: TreeBuilder, name: str, want: type | None) -> InputProbl
     return InputProblem(builder.root_mark or Mark(name, 1, 1), f"the file holds {found}, not {need}", fix)
 
 
+def parsers_differ(text: str) -> bool:
+    """Whether a text holds what PyYAML's two parsers are known to read differently."""
+    return bool(("\t" in text and _TAB.search(text)) or _BLOCK_SIGN_GLUED.search(text))
+
+
 def _built(text: str, name: str, limits: Limits) -> TreeBuilder:
-    differs = ("\t" in text and _TAB.search(text)) or _BLOCK_SIGN_GLUED.search(text)
-    if yaml.__with_libyaml__ and not differs:
+    if yaml.__with_libyaml__ and not parsers_differ(text):
         builder = TreeBuilder(name, limits, doubting=True)
         # At an error or a doubt the parser below reads the file again, and says more about it.
         with contextlib.suppress(yaml.YAMLError):

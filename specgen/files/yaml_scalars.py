@@ -7,8 +7,10 @@ numbers (`07 27 00`), ratios (`1:48`), fractions (`3/16 in`) and `on` stay as wr
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import re
+from decimal import Decimal
 
 _WORDS: dict[str, bool | None] = {
     "true": True,
@@ -57,6 +59,61 @@ def plain_value(text: str) -> str | bool | int | float | datetime.date | None:
         except ValueError:
             raise ValueError(f"there is no date {text}") from None
     return text
+
+
+_PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ./%@-]*[A-Za-z0-9./%])?|[A-Za-z0-9][A-Za-z0-9_]*")
+
+
+def text_as_written(words: str) -> str:
+    """A text as it stands in a file: in quotes where it would mean something else without them.
+
+    >>> text_as_written("wall barrier"), text_as_written("7"), text_as_written('a "b": c')
+    ('wall barrier', '"7"', '"a \\\\"b\\\\": c"')
+    """
+    if _PLAIN.fullmatch(words):
+        with contextlib.suppress(ValueError):
+            if isinstance(plain_value(words), str):
+                return words
+    escaped = "".join(_ESCAPED.get(one, one) for one in words)
+    return f'"{escaped}"'
+
+
+_ESCAPED = {
+    "\\": "\\\\",
+    '"': '\\"',
+    "\n": "\\n",
+    "\r": "\\r",
+    "\t": "\\t",
+    "\x85": "\\N",
+    "\u2028": "\\L",
+    "\u2029": "\\P",
+    "\ufeff": "\\uFEFF",
+}
+
+
+def as_written(value: object) -> str:
+    """Plain data as they stand in a file, on one line: maps and lists in brackets.
+
+    >>> as_written({"role": "coping", "slope": "1/2 in/ft", "sizes": [1, 2.5], "seam": True, "why": None})
+    '{role: coping, slope: 1/2 in/ft, sizes: [1, 2.5], seam: yes, why: ~}'
+    """
+    match value:
+        case str():
+            return text_as_written(value)
+        case dict():
+            return (
+                f"{{{', '.join(f'{text_as_written(key)}: {as_written(one)}' for key, one in value.items())}}}"
+            )
+        case list() | tuple():
+            return f"[{', '.join(map(as_written, value))}]"
+        case bool():
+            return "yes" if value else "no"
+        case None:
+            return "~"
+        case float():
+            return format(Decimal(repr(value)), "f") if value % 1 else f"{value:.1f}"
+        case _:
+            return str(value)
 
 
 # What turns the reading direction or cannot be seen: one name could pass for another in print.

@@ -7,19 +7,16 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
-
-import yaml
 
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError, InputProblem, of_file
+from specgen.files.yaml_nodes import Edit, Source, source, spliced
 from specgen.files.yaml_reader import Limits, MarkedMap, read_yaml, read_yaml_text
 from specgen.intake import schedule
 from specgen.intake.formats import FORMAT, Splice, brought_up, current
 from specgen.intake.wrong_file import KEYS, kind_of
 
 ENDINGS = (".yaml", ".yml")
-_BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 _TOKEN = re.compile(r"(&\S+\s+)?([\"']?)")  # what stands before the words of a key or value
 
 
@@ -115,9 +112,9 @@ def _rewriting(path: Path, named: bool) -> Rewriting | None:
     if number == current(kind):
         return Rewriting(path, kind, number, data, data)
     try:
-        after = _spliced(text, root, splices)
+        after = _spliced(source(text, str(path)), root, splices)
         again = read_yaml_text(after, str(path), want=dict)
-    except (InputError, yaml.YAMLError, KeyError):
+    except (InputError, KeyError):
         after, again = "", MarkedMap(root.mark)
     if _content(again) != _content(root) or again.get(FORMAT) != root[FORMAT]:
         what = "it cannot be rewritten without a change of what it says"
@@ -131,28 +128,17 @@ def _content(root: MarkedMap) -> str:
     return repr({key: value for key, value in root.items() if key != FORMAT})
 
 
-def _spliced(text: str, root: MarkedMap, splices: Sequence[Splice]) -> str:
+def _spliced(base: Source, root: MarkedMap, splices: Sequence[Splice]) -> str:
     """The text with other words at the marks, and with its number before the first key if it bears none."""
-    places: dict[tuple[int, int], tuple[int, int]] = {}
-    in_brackets: bool | None = None
-    for event in yaml.parse(text, yaml.SafeLoader):
-        start: Any = event.start_mark
-        end: Any = event.end_mark
-        if isinstance(event, yaml.ScalarEvent | yaml.AliasEvent):
-            places[start.line + 1, start.column + 1] = (start.index, end.index)
-        elif in_brackets is None and isinstance(event, yaml.MappingStartEvent):
-            in_brackets = bool(event.flow_style)
+    words = (node for node in base.root.below() if node.kind in ("scalar", "alias"))
+    places = {base.mark(node.start): (node.start, node.end) for node in words}
     # Of several changes at one mark the last is what shall stand there.
-    changes = {places[one.mark.line, one.mark.column]: one.now for one in splices}
-    edits = [(at, stop, _as_written(text[at:stop], now)) for (at, stop), now in changes.items()]
+    changes = {places[one.mark]: one.now for one in splices}
+    edits = [(at, stop, _as_written(base.text[at:stop], now)) for (at, stop), now in changes.items()]
     if FORMAT not in root.keys_at:
-        first = next(iter(root.keys_at.values()))
-        edits.append(
-            _numbered(text, places[first.line, first.column][0], f"{FORMAT}: {root[FORMAT]}", in_brackets)
-        )
-    for at, stop, now in sorted(edits, reverse=True):
-        text = text[:at] + now + text[stop:]
-    return text
+        first = places[next(iter(root.keys_at.values()))]
+        edits.append(_numbered(base, first[0], f"{FORMAT}: {root[FORMAT]}"))
+    return spliced(base.text, edits)
 
 
 def _as_written(token: str, now: str) -> str:
@@ -162,12 +148,10 @@ def _as_written(token: str, now: str) -> str:
     return f"{anchor}{quote}{now}{quote}{token[len(token.rstrip()) :]}"
 
 
-def _numbered(text: str, at: int, line: str, in_brackets: bool | None) -> tuple[int, int, str]:
+def _numbered(base: Source, at: int, line: str) -> Edit:
     """Where the number goes in: on a line of its own before that of the first key, which stands at ``at``."""
-    if in_brackets:
+    if base.root.flow:
         return at, at, f"{line}, "
-    ends = [found.end() for found in _BREAK.finditer(text, 0, at)]
-    start = ends[-1] if ends else 0
-    indent = text[start:at].partition("?")[0]
-    found = _BREAK.search(text)
-    return start, start, f"{indent}{line}{found[0] if found else chr(10)}"
+    start = base.line_start(at)
+    indent = base.text[start:at].partition("?")[0]
+    return start, start, f"{indent}{line}{base.line_break}"

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from specgen.files.yaml_scalars import bad_characters, plain_value, why_bad
+from specgen.files.yaml_scalars import bad_characters, plain_value, text_as_written, why_bad
 from specgen.intake.formats import FORMAT, current
 from specgen.intake.project import ProjectReader
 from specgen.intake.schema import may_be_open
@@ -26,7 +27,6 @@ PLACES_HINT = (
     "    # Places along it: corners, ends, steps, joints, scuppers, penetrations. A standing wall: existing.",
 )
 NEW, STANDING = "new", "standing"
-_PLAIN = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ./%@-]*[A-Za-z0-9./%])?")
 _NOT_WORDS = ("yes or no", "date", "count")  # types that YAML tells apart from words
 _LISTS = ("words", "families")
 _LONGEST_CHOICES = 60  # characters behind a line
@@ -113,15 +113,10 @@ def scalar(words: str, type_: str = "text") -> str:
     folded = _SPACED.sub(" ", words).strip()
     if type_ in _LISTS:
         return f"[{', '.join(scalar(one) for one in folded.strip('[]').split(','))}]"
-    try:
+    with contextlib.suppress(ValueError):
         if type_ in _NOT_WORDS and not isinstance(plain_value(folded.lower()), str):
             return folded.lower()
-        if _PLAIN.fullmatch(folded) and isinstance(plain_value(folded), str):
-            return folded
-    except ValueError:
-        pass
-    escaped = folded.replace("\\", "\\\\").replace('"', '\\"')
-    return f'"{escaped}"'
+    return text_as_written(folded)
 
 
 def start_text(answers: Mapping[str, str], practice: Practice) -> str:

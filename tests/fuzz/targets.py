@@ -5,6 +5,7 @@ from __future__ import annotations
 import atexit
 import io
 import json
+import random
 import tempfile
 import zipfile
 from collections.abc import Callable, Mapping
@@ -55,6 +56,7 @@ from specgen.sections.clause_text import (
 from specgen.units.compare import at_most
 from specgen.units.quantity import QuantityError, parse, to_unit
 from tests.chain.runs import REPO
+from tests.files.yaml_changes import drawn, plain, typed
 
 SEEDS = Path(__file__).with_name("seeds")
 ROLES = ("barrier", "coping", "top flashing", "lath")
@@ -110,6 +112,14 @@ def _words(data: bytes) -> str:
 
 def yaml_text(data: bytes) -> None:
     read_yaml_text(_words(data), "any.yaml")
+
+
+def yaml_change(data: bytes) -> None:
+    """A change drawn by the first bytes; the rest is the text."""
+    text = _words(data[2:])
+    before = plain(text)
+    change = drawn(before, random.Random(data[:2].hex()))
+    assert typed(plain(change.of_text(text))) == typed(change.of_data(before)), change
 
 
 def quantity(data: bytes) -> None:
@@ -301,7 +311,8 @@ TARGETS: Mapping[str, Target] = {
     "condition": Target(clause_condition, (ClauseTextError,), 120, _JINJA, 300),
     "text": Target(clause_text, (ClauseTextError,), 120, _JINJA, 300),
     "cell": Target(cell, (), 100, (*_CELLS, *_NUMBERS, *_BOUNDS), 120),
-    "yaml": Target(yaml_text, _INPUT, 80, _YAML, 400),
+    "yaml": Target(yaml_text, _INPUT, 79, _YAML, 400),
+    "change": Target(yaml_change, _INPUT, 1, _YAML, 400),
     "schedule": Target(schedule, _INPUT, 20, _YAML, 600, "tests/stated/*/schedule.yaml"),
     "package": Target(package, (PackageError,), 20, _XML, 12_000, "docx"),
     "record": Target(record, (OutputError, InputError), 19, _JSON, 4_000),
