@@ -119,8 +119,13 @@ def _result(one: Headline, project: Project, parapet: Parapet, practice: Practic
 
 def doubts(one: Headline, project: Project, parapet: Parapet, practice: Practice) -> tuple[Doubt, ...]:
     """The doubtful inputs of a headline result that this project has, in the order of the table."""
+    return doubts_of(one.subject, project, parapet, practice)
+
+
+def doubts_of(subject: str, project: Project, parapet: Parapet, practice: Practice) -> tuple[Doubt, ...]:
+    """The doubtful inputs of a calculation that this project has, in the order of the table; none for most subjects."""
     found = []
-    for row in practice.table("doubtful").where(subject=one.subject):
+    for row in practice.table("doubtful").where(subject=subject):
         doubt = _doubt(row, project, parapet, practice)
         if doubt is not None:
             found.append(doubt)

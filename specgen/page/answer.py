@@ -137,8 +137,13 @@ def pieces(
     """
     base = frame(request)
     out = [page_template(template).render(**base, **context) for template, context in parts]
-    out.append(page_template("live/says.html").render(**base, says=says, apart=True))
+    out.append(page_template("live/says.html").render(**{**base, "says": says, "apart": True}))
     return HTMLResponse("\n".join(out), status)
+
+
+def piece(request: Request, template: str, **context: Any) -> HTMLResponse:
+    """One piece of a view that is looked at again by itself: nothing is read out, and the frame is left alone."""
+    return HTMLResponse(page_template(template).render(base=base_of(request), **context))
 
 
 def back(request: Request, to: str, says: str = "") -> RedirectResponse:

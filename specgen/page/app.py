@@ -19,6 +19,7 @@ from specgen.page import views
 from specgen.page.answer import page
 from specgen.page.desk import Desk
 from specgen.page.guard import Door, Guard, Seen
+from specgen.page.jobs import Jobs
 
 
 def application(desk: Desk, door: Door, seen: Seen | None = None, end_with_tab: bool = False) -> Starlette:
@@ -38,6 +39,7 @@ def application(desk: Desk, door: Door, seen: Seen | None = None, end_with_tab: 
         exception_handlers={404: _not_found, 500: _fault},
     )
     app.state.desk, app.state.seen, app.state.says = desk, seen, ""
+    app.state.jobs = Jobs()
     app.state.end_with_tab, app.state.base = end_with_tab, f"/{door.token}/"
     return app
 

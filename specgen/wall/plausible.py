@@ -48,18 +48,23 @@ def doubt(practice: Practice, part: Record, name: str, value: Value, system: str
         return ""  # a kind that nobody knows yet: nothing is expected of it
     if name == "family":
         return _family_doubt(practice, part, str(value)) if isinstance(part, Component) else ""
-    expected = _range(practice, part.what, name, kind)
-    if expected is None or expected.holds(value):
+    usual = expected(practice, part, name)
+    if usual is None or usual.holds(value):
         return ""
     of = part.what
     if kind:
         of = _title(practice, part.what, kind) if isinstance(part, Component) else f"climate zone {kind}"
-    words = f"expected of {of}: {expected.words(system)} ({expected.usual})"
+    words = f"expected of {of}: {usual.words(system)} ({usual.usual})"
     others = _others(practice, part, name, value) if isinstance(part, Component) else []
     if others:
         return f"{words}; {_text(value)} is that of {' or '.join(others)}"
-    meant = slip(value, expected)
+    meant = slip(value, usual)
     return f"{words}; {meant.removesuffix('?')}" if meant else words
+
+
+def expected(practice: Practice, part: Record, name: str) -> Range | None:
+    """What a value of a record is expected to be, of a component of its kind; None where nothing is known of it."""
+    return _range(practice, part.what, name, _kind(part))
 
 
 def _kind(part: Record) -> str:

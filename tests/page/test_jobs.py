@@ -20,6 +20,7 @@ from specgen.page import job_kinds
 from specgen.page.jobs import CANCELED, DONE, FAILED, KEPT, LOST, RUNNING, WAITING, Job, Jobs
 from specgen.practice.load import load_practice
 from tests.chain.runs import CONFORMING
+from tests.page.conftest import Open, Page
 
 WORK = "tests.page.work_of_jobs"
 LONG = 60.0  # s, for a machine that does much else
@@ -192,3 +193,40 @@ def test_hours_that_cannot_be_run_say_what_is_missing(jobs: Jobs, tmp_path: Path
     assert job.state == DONE, job.words
     assert job.words.startswith(f"{bare.name}: the hours are unknown: ")
     assert not load_hourly(tmp_path)
+
+
+def running(page: Page, **kwargs: str) -> Job:
+    jobs: Jobs = page.client.app.state.jobs  # type: ignore[attr-defined]
+    return jobs.start("The hours of P-1", f"{WORK}:until", kwargs, page.desk.digest)
+
+
+def test_a_running_job_is_looked_at_until_it_is_over(opened: Open, tmp_path: Path) -> None:
+    page = opened()
+    job = running(page, gate=str(tmp_path / "gate"))
+    assert waited(lambda: job.percent == 50)
+    whole = page.get(f"jobs/{job.number}").text
+    assert 'hx-trigger="every 1s"' in whole and "50 % done" in whole and "Look again" in whole
+    part = page.get(f"jobs/{job.number}", headers={"HX-Request": "true"}).text
+    assert part.lstrip().startswith("<section") and "earlier state" not in part
+    (tmp_path / "gate").touch()
+    ended(job)
+    part = page.get(f"jobs/{job.number}", headers={"HX-Request": "true"}).text
+    assert "hx-trigger" not in part and "The gate opened." in part
+    assert "The hours of P-1" in page.get("jobs").text
+
+
+def test_a_job_on_a_state_that_is_gone_is_marked(opened: Open, tmp_path: Path) -> None:
+    page = opened()
+    job = running(page, gate=str(tmp_path / "gate"))
+    page.desk.change(lambda text: f"{text}# a line\n", "a line")
+    assert "The project has changed since this was started." in page.get(f"jobs/{job.number}").text
+    page.client.app.state.jobs.close()  # type: ignore[attr-defined]
+
+
+def test_cancel_from_the_page(opened: Open, tmp_path: Path) -> None:
+    page = opened()
+    job = running(page, gate=str(tmp_path / "gate"))
+    answer = page.post(f"jobs/{job.number}/cancel")
+    assert answer.status_code == 303 and job.state == CANCELED
+    assert "Canceled." in page.post(f"jobs/{job.number}/cancel", live=True).text
+    assert "no longer kept" in page.get("jobs/99").text and page.get("jobs/99").status_code == 422
