@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,34 +14,9 @@ from specgen.commands.progress import progress
 from specgen.commands.unusable import WordError
 
 if TYPE_CHECKING:
-    from specgen.intake.datasheet.piles import Pile
-    from specgen.model.datasheet import Reading
-    from specgen.practice.entries import Practice
-    from specgen.work.datasheets import ProductRead
+    from specgen.work.packages import PaperAside, ProductPapers
 
 PAGE = "papers.html"
-
-
-@dataclass(frozen=True)
-class ProductPapers:
-    """One product of a folder of paper: its papers, and what nobody found on them."""
-
-    role: str
-    product: str
-    file: Path
-    papers: tuple[str, ...]  # each with its kind
-    read: int
-    to_confirm: int
-    missing: tuple[str, ...]  # what the project asks for, or where none is given what such a product states
-
-
-@dataclass(frozen=True)
-class PaperAside:
-    """One paper that belongs to no product, with the reason."""
-
-    file: str
-    kind: str
-    why: str
 
 
 @dataclass(frozen=True)
@@ -91,9 +63,11 @@ def command(
     set aside.
     """
     from specgen.files.atomic import write_together
-    from specgen.intake.datasheet.piles import MOST_PAPERS, file_name, opened, papers_in, piles
+    from specgen.intake.datasheet.piles import MOST_PAPERS, papers_in
     from specgen.practice.load import load_practice
     from specgen.render.papers_page import papers_page
+    from specgen.work.inputs import read_inputs
+    from specgen.work.packages import asked_of, read_package
 
     practice = load_practice()
     paths = papers_in(folder)
@@ -103,33 +77,15 @@ def command(
         raise WordError(
             [f"{folder} holds {len(paths)} files, at most {MOST_PAPERS}; name a folder of one package."]
         )
-    wanted = _asked_of(project, practice)
-    workers = min(jobs or os.cpu_count() or 1, len(paths))
-    with ThreadPoolExecutor(workers) as pool, progress(2 * len(paths), "Papers") as tell:
-        papers = []
-        for one in pool.map(lambda path: opened(path, folder, practice, recognize), paths):
-            papers.append(one)
-            tell(1)
-        sorted_piles, aside = piles(papers)
-        names: list[str] = []
-        for pile in sorted_piles:
-            names.append(file_name(pile, names))
-        files: dict[Path, bytes] = {}
-        products = []
-        numbers = _numbers(sorted_piles, practice)
-        done = pool.map(lambda pile, number: _read(pile, number, practice), sorted_piles, numbers)
-        for pile, name, made in zip(sorted_piles, names, done, strict=True):
-            files[output / f"{name}.yaml"] = made.submittal
-            files[output / f"{name}-evidence.html"] = made.evidence
-            products.append(_product(pile, output / f"{name}.yaml", made.reading, wanted))
-            tell(len(pile.papers))
-    found = Package(
-        tuple(products),
-        tuple(PaperAside(one.file, one.kind, one.why) for one in aside),
-        (*files, output / PAGE),
-    )
+    wanted = asked_of(read_inputs(project, None, False).assessed()) if project else None
+    with progress(2 * len(paths), "Papers") as tell:
+        done = read_package(
+            paths, folder, output, practice, wanted=wanted, recognize=recognize, jobs=jobs, tell=tell
+        )
+    found = Package(done.products, done.aside, (*done.files, output / PAGE))
     if not found.products:
-        raise WordError([f"{one.file}: {one.why}" for one in aside[:20]])
+        raise WordError([f"{one.file}: {one.why}" for one in found.aside[:20]])
+    files = {**done.files}
     files[output / PAGE] = papers_page(folder.name, found.products, found.aside)
     if not force:
         refuse_standing(files, "folder")
@@ -152,53 +108,3 @@ def _print(found: Package, form: str, output: Path) -> None:
     for other in found.aside:
         click.echo(f"set aside: {other.file}: {other.why}")
     click.echo(f"{output / PAGE}: what went where. A person compares every value with its evidence.")
-
-
-def _numbers(sorted_piles: Sequence[Pile], practice: Practice) -> list[str]:
-    """A number for each submittal: its section, and its place among those of that section."""
-    found: list[str] = []
-    for pile in sorted_piles:
-        section = practice.vocabulary.roles[pile.role].section
-        found.append(f"{section}-{sum(one.startswith(section) for one in found) + 1:02}")
-    return found
-
-
-def _read(pile: Pile, number: str, practice: Practice) -> ProductRead:
-    """The papers of one product, read."""
-    from specgen.work.datasheets import product_read
-
-    sheets = [one.sheet for one in pile.papers if one.sheet is not None]
-    pdfs = {one.file: one.pdf for one in pile.papers if one.pdf}
-    return product_read(sheets, pdfs, pile.role, practice, pile.product, number)
-
-
-def _product(
-    pile: Pile, file: Path, reading: Reading, wanted: dict[str, frozenset[str]] | None
-) -> ProductPapers:
-    from specgen.model.datasheet import Standing
-
-    asked = None if wanted is None else wanted.get(pile.role, frozenset())
-    missing = tuple(
-        one.title
-        for one in reading.values
-        if one.standing is Standing.NOT_FOUND and (asked is None or one.attribute in asked)
-    )
-    counts = {standing: sum(one.standing is standing for one in reading.values) for standing in Standing}
-    papers = tuple(f"{one.kind}: {one.file}" for one in pile.papers)
-    return ProductPapers(
-        pile.role, pile.product, file, papers, counts[Standing.READ], counts[Standing.CONFIRM], missing
-    )
-
-
-def _asked_of(project: Path | None, practice: Practice) -> dict[str, frozenset[str]] | None:
-    """What a project asks of the products of each role; None without a project."""
-    if project is None:
-        return None
-    from specgen.work.inputs import read_inputs
-
-    assessed = read_inputs(project, None, False).assessed()
-    of_role = assessed.requirements.of_role
-    return {
-        role: frozenset(one.attribute for one in of_role(role) if one.stage == "product")
-        for role in practice.vocabulary.roles
-    }

@@ -70,7 +70,7 @@ def command(
     force: bool,
     form: str,
 ) -> int:
-    """Read the DATASHEETs of one product (PDF, Excel, CSV) into a submittal file for `review`.
+    """Read the DATASHEETs of one product (PDF, Word, Excel, CSV) into a submittal file for `review`.
 
     Each value keeps its evidence. A value that is not certain, or is stated without its test method or condition,
     carries a line `confirm:` that a person deletes after a look at the sheet. So does each value of a paper that says of

@@ -30,7 +30,7 @@ from specgen.work.inputs import read_inputs
 from specgen.work.submittals import doubtful_dates, load_submittals
 
 SUBMITTAL = "submittal"
-DATA_SHEETS = (".pdf", ".xlsx", ".csv")
+DATA_SHEETS = (".pdf", ".docx", ".xlsx", ".csv")
 MOST_FILES = 2000
 
 

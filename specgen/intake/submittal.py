@@ -31,7 +31,7 @@ PRODUCT_KEYS = ("role", "kind", "name", "maker", "evidence", "parapets", "meant"
 CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
 KIND_KEYS = ("value", "evidence", "confirm")
 MOST_PRODUCTS = 500
-DATA_SHEETS = (".pdf", ".xlsx", ".csv")
+DATA_SHEETS = (".pdf", ".docx", ".xlsx", ".csv")
 READ_FIRST = "make a submittal file of it first: specgen read FILE -o PRODUCT.yaml"
 
 

@@ -19,7 +19,7 @@ def ask(name: str, form: str, data: bytes, wanted: Mapping[str, Any] | None = No
 
     Args:
         name: how messages name the file.
-        form: pdf, workbook, csv, or crops.
+        form: pdf, workbook, word, csv, or crops.
         data: the file.
         wanted: for crops, their ``regions``.
 

@@ -41,7 +41,16 @@ from specgen.practice.product_names import designations, same_product
 from specgen.practice.trade_names import hint
 from specgen.units.counted import many
 
-FORMS = {".pdf": "pdf", ".xlsx": "workbook", ".xlsm": "workbook", ".csv": "csv", ".tsv": "csv", ".txt": "csv"}
+FORMS = {
+    ".pdf": "pdf",
+    ".docx": "word",
+    ".xlsx": "workbook",
+    ".xlsm": "workbook",
+    ".csv": "csv",
+    ".tsv": "csv",
+    ".txt": "csv",
+}
+WANTED = ".pdf, .docx, .xlsx or .csv"
 LONGEST_NAME = 60
 MOST_WHYS = 3
 CELL_WIDE, CELL_HIGH = 90.0, 12.0  # of the cells of a file without pages: places to compare, never shown
@@ -53,7 +62,7 @@ def load_sheets(
     """Read every file, each in a process of its own.
 
     Args:
-        paths: PDF, Excel or CSV files.
+        paths: PDF, Word, Excel or CSV files.
         recognize: whether pages without text are read by character recognition.
 
     Returns:
@@ -101,12 +110,12 @@ def _unlike(name: str, taken: Sequence[str]) -> str:
 
 def _content(path: Path) -> tuple[str, bytes]:
     form = FORMS.get(path.suffix.lower())
-    data = foreign_bytes(path, MOST_BYTES, "a data sheet: .pdf, .xlsx or .csv", "send the data sheet alone")
+    data = foreign_bytes(path, MOST_BYTES, f"a data sheet: {WANTED}", "send the data sheet alone")
     if not data:
         raise unusable(str(path), "the file is empty", "ask for it again")
     found = _by_content(data, form)
     if found is None:
-        raise unusable(str(path), _other_kind(data), "send it as .pdf, .xlsx or .csv")
+        raise unusable(str(path), _other_kind(data), f"send it as {WANTED}")
     return found, data
 
 
@@ -115,14 +124,14 @@ def _by_content(data: bytes, form: str | None) -> str | None:
     if b"%PDF-" in data[:1024]:
         return "pdf"
     if data[:4] == b"PK\x03\x04":
-        return "workbook" if form == "workbook" else None
+        return form if form in ("workbook", "word") else None
     return form if form == "csv" else None
 
 
 def _other_kind(data: bytes) -> str:
     if data[:8] == b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1":
         return "this is an old or locked Office file"
-    return "this is no PDF, no Excel workbook and no CSV file"
+    return "this is no PDF, no Word document, no Excel workbook and no CSV file"
 
 
 def sheet_of(name: str, raw: Mapping[str, Any]) -> DataSheet:

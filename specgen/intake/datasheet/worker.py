@@ -1,6 +1,6 @@
 """The process that opens one file from outside. The file comes on standard input, the text leaves as JSON.
 
-``python -m specgen.intake.datasheet.worker FORM``; FORM is pdf, workbook, csv, or crops. A first line of JSON on
+``python -m specgen.intake.datasheet.worker FORM``; FORM is pdf, workbook, word, csv, or crops. A first line of JSON on
 standard input says what is wanted, the file's bytes follow.
 """
 
@@ -40,6 +40,10 @@ def answer(form: str, wanted: dict[str, Any], data: bytes) -> dict[str, Any]:
             return {
                 "crops": crops(data, [(one[0], tuple(one[1]), tuple(one[2])) for one in wanted["regions"]])
             }
+        if form == "word":
+            from specgen.intake.datasheet.word import read_word
+
+            return {"sheets": read_word(data)}
         from specgen.intake.datasheet.tables import read_csv, read_workbook
 
         return {"sheets": read_csv(data) if form == "csv" else read_workbook(data)}
