@@ -35,7 +35,7 @@ from specgen.work.packages import Asked, PaperAside, ProductPapers, Taken, read_
 SHEET, SUBMITTAL, REQUEST = "data sheet", "submittal", "request"
 MOST_KEPT = 500  # papers of a project
 MOST_IN_ALL = 150_000_000  # bytes of one drop
-MOST_TOLD = 5  # problems of one file
+MOST_WHYS = 5  # problems of one file
 AT_ONCE = 2  # files read at one time
 _ENDINGS = {
     "a PDF document": ".pdf",
@@ -132,8 +132,8 @@ def _why(error: InputError) -> str:
     lines = (f"line {one.mark.line}: " if one.mark.line > 1 else "" for one in error.problems)
     words = (f"{one.message} ({one.fix})" if one.fix else one.message for one in error.problems)
     shown = [f"{line}{text}" for line, text in zip(lines, words, strict=True)]
-    more = f"; and {len(shown) - MOST_TOLD} more" if len(shown) > MOST_TOLD else ""
-    return "; ".join(shown[:MOST_TOLD]) + more
+    more = f"; and {len(shown) - MOST_WHYS} more" if len(shown) > MOST_WHYS else ""
+    return "; ".join(shown[:MOST_WHYS]) + more
 
 
 def _judged(one: Dropped, taken: Sequence[str]) -> _Judged:
