@@ -137,8 +137,14 @@ def _corner(a: Point, b: Point, c: Point, d: Point, most: float) -> list[Point]:
     return [b, c]
 
 
-def path_items(view: View, taken: Sequence[Item]) -> list[Item]:
-    """The lines of all paths with their letters, each letter where it covers nothing."""
+def path_items(view: View, taken: Sequence[Item], size: float = LETTER) -> list[Item]:
+    """The lines of all paths with their letters, each letter where it covers nothing.
+
+    Args:
+        view: the wall on its sheet.
+        taken: what else stands there.
+        size: of the letters.
+    """
     boxes: list[Box] = [box for item in taken if (box := box_of(item)) is not None]
     ends = [item.anchor for item in taken if isinstance(item, Bubble) and item.anchor != item.at]
     items: list[Item] = []
@@ -146,14 +152,14 @@ def path_items(view: View, taken: Sequence[Item]) -> list[Item]:
         dash, letter, _ = LOOK[run.path.layer]
         name = f"control-{run.path.layer}"
         items.append(Stroke(name, run.points, "heavy", dash, arrow=True))
-        for text in _letters(name, letter, run.points, boxes, ends):
+        for text in _letters(name, letter, size, run.points, boxes, ends):
             boxes.append(text_box(text))
             items.append(text)
     return items
 
 
 def _letters(
-    layer: str, letter: str, points: Sequence[Point], boxes: list[Box], ends: Sequence[Point]
+    layer: str, letter: str, size: float, points: Sequence[Point], boxes: list[Box], ends: Sequence[Point]
 ) -> Iterator[Text]:
     """A letter about every 45 mm of the line."""
     total = fsum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
@@ -161,9 +167,9 @@ def _letters(
     while at < total - 2.0:
         if at - last >= 45.0:
             x, y = _along(points, at)
-            text = Text(layer, (x, y - 0.36 * LETTER), letter, LETTER, "middle", bold=True, halo=True)
+            text = Text(layer, (x, y - 0.36 * size), letter, size, "middle", bold=True, halo=True)
             box = text_box(text)
-            if _free(box, boxes, ends):
+            if is_free(box, boxes, ends):
                 yield text
                 last = at
         at += 1.5
@@ -178,7 +184,8 @@ def _along(points: Sequence[Point], at: float) -> Point:
     return points[-1]
 
 
-def _free(box: Box, boxes: Sequence[Box], ends: Sequence[Point]) -> bool:
+def is_free(box: Box, boxes: Sequence[Box], ends: Sequence[Point]) -> bool:
+    """Whether lettering covers neither other lettering nor the end of a leader."""
     apart = 0.4
     left, low, right, high = box[0] - apart, box[1] - apart, box[2] + apart, box[3] + apart
     if any(left < b[2] and b[0] < right and low < b[3] and b[1] < high for b in boxes):
@@ -198,7 +205,7 @@ def control(view: View) -> Drawing:
     sheet = DrawingSheet(job, "Control layers", view.scale, view.paper)
     sheet.items += [_faint(item) for item in wall_items(view)]
     paths = [path for path in job.paths if path.place == PLAIN_RUN]
-    faults = _faults(paths)
+    faults = faults_of(paths)
     sheet.items += _fault_keys(view, faults)
     sheet.items += path_items(view, sheet.items)
     title_strip(sheet)
@@ -206,12 +213,12 @@ def control(view: View) -> Drawing:
         sheet,
         view.paper.column,
         [
-            *remarks("Paths from the roof to the wall below", (_chain(path) for path in paths)),
+            *remarks("Paths from the roof to the wall below", (chain_words(path) for path in paths)),
             *blocks("Where a path is open to question", (_fault_note(key, f, ls) for key, f, ls in faults)),
             *remarks("How to read this sheet", _reading()),
         ],
     )
-    chains = " ".join(f"{_chain(path)}." for path in paths)
+    chains = " ".join(f"{chain_words(path)}." for path in paths)
     layers = (*(layer for layer in BASE_LAYERS), *(layer_of(name, True) for name in CONTROL_LAYERS))
     if rest:
         chains += " More breaks stand in the findings of the project."
@@ -240,7 +247,8 @@ def _faint(item: Item) -> Item:
             return item
 
 
-def _chain(path: LayerPath) -> str:
+def chain_words(path: LayerPath) -> str:
+    """A path in words: its letter, its line, whether it is unbroken, and through what it runs."""
     dash, letter, _ = LOOK[path.layer]
     verdict = "unbroken" if path.unbroken else f"{len(path.breaks)} open"
     line = {
@@ -255,7 +263,7 @@ def _chain(path: LayerPath) -> str:
 Fault = tuple[str, Break, tuple[str, ...]]
 
 
-def _faults(paths: Sequence[LayerPath]) -> list[Fault]:
+def faults_of(paths: Sequence[LayerPath]) -> list[Fault]:
     """Each break once, with the layers it concerns and a key."""
     by_break: dict[tuple[str, str, str], tuple[Break, list[str]]] = {}
     for path in paths:

@@ -9,7 +9,7 @@ from specgen.drawing.lettering import box_of
 from specgen.drawing.notes import LapKey, part_keys
 from specgen.drawing.piece import Piece
 from specgen.drawing.shapes import Area, Box, Bubble, Item, Point, bounds
-from specgen.drawing.view import KEY_LANE, View, is_role
+from specgen.drawing.view import View, is_role
 from specgen.wall.order import roof_side_barrier
 
 PITCH = 6.2
@@ -33,7 +33,7 @@ def key_items(
         wishes[side].append(_wish(view, lap.key, x, low, high))
     left, low, right, high = view.paper.field
     items: list[Item] = []
-    for side, x in (("outer", left + KEY_LANE / 2.0), ("roof", right - KEY_LANE / 2.0)):
+    for side, x in (("outer", left + view.margins.lane / 2.0), ("roof", right - view.margins.lane / 2.0)):
         placed = in_lane(wishes[side], low + 3.0, high - 3.0, PITCH, view.placing.bands)
         for wish in wishes[side]:
             y, end = placed[wish.key]

@@ -97,20 +97,13 @@ def _roof_sizes(view: View) -> Iterator[Span]:
         words = shape.inner_leg.brief + (" assumed" if shape.inner_leg.assumed else "")
         foot = min(y for x, y in coping.spine if x >= frame.right)
         yield (edge[0], foot), (edge[0], levels.coping_low + shape.rise(1.0)[1] * 0.0), words
-    words = levels.height.brief + (" assumed" if levels.height.assumed else "")
-    yield (frame.right, 0.0), (frame.right, levels.height.value), f"parapet {words}"
+    yield (frame.right, 0.0), (frame.right, levels.height.value), f"parapet {height_words(view)}"
 
 
 def _across_sizes(view: View) -> Iterator[Span]:
     frame, levels = view.frame, view.levels
     y = levels.top
-    words = (
-        frame.stated.words
-        if frame.stated and computed_at_most(frame.true_m, frame.stated.value)
-        else view.job.shown(frame.true_m)
-    )
-    assumed = any(strip.size.assumed for strip in frame.strips) and frame.stated is None
-    yield (frame.left, y), (frame.right, y), words + (" assumed" if assumed else "")
+    yield (frame.left, y), (frame.right, y), thickness_words(view)
     shape = levels.coping
     part = view.job.parapet.part("coping")
     if shape is None or part is None or plaster_covered(part):
@@ -119,3 +112,21 @@ def _across_sizes(view: View) -> Iterator[Span]:
     for a, b, drip in ((x0, frame.left, shape.outer_drip), (frame.right, x1, shape.inner_drip)):
         if b - a > SAME_M and drip.value > 0.0:
             yield (a, y), (b, y), drip.full + (" assumed" if drip.assumed else "")
+
+
+def thickness_words(view: View) -> str:
+    """How thick the wall is: as stated where its layers fit, else what they add up to."""
+    frame = view.frame
+    words = (
+        frame.stated.words
+        if frame.stated and computed_at_most(frame.true_m, frame.stated.value)
+        else view.job.shown(frame.true_m)
+    )
+    assumed = any(strip.size.assumed for strip in frame.strips) and frame.stated is None
+    return words + (" assumed" if assumed else "")
+
+
+def height_words(view: View) -> str:
+    """How high the parapet is."""
+    height = view.levels.height
+    return height.brief + (" assumed" if height.assumed else "")

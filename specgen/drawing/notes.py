@@ -86,7 +86,7 @@ def _part_note(
 ) -> Note:
     """The note of a part; a section's number is said once in it, then the paragraphs alone."""
     kind = next((where[o.id] for o in _of(job, part) if o.attribute == "kind" and o.id in where), None)
-    words = _head(job, part, size)
+    words = part_words(job, part, size)
     lines, section = [], kind.section if kind else ""
     for one in _asked(job, part, where):
         ref = where[one.id]
@@ -96,7 +96,8 @@ def _part_note(
     return Note(key, "circle", f"{words}: {_place(kind)}" if kind else words, tuple(lines))
 
 
-def _head(job: Job, part: Component, size: Size | None) -> str:
+def part_words(job: Job, part: Component, size: Size | None = None) -> str:
+    """A part in words: its name, its kind, its metal and, where it is handed in, its size."""
     role = job.practice.vocabulary.roles[part.role]
     name = part.id if part.id != part.role and len(part.id) < 40 else role.title
     kind = role.kinds[part.kind].title

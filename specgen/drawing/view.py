@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from specgen.drawing.frame import Frame, frame_of
@@ -19,7 +19,18 @@ from specgen.drawing.sheet import (
 )
 from specgen.drawing.sizes import Job
 
-KEY_LANE, LEFT_SIZES, RIGHT_SIZES, ABOVE, BELOW = 8.0, 15.0, 23.0, 19.0, 7.0
+KEY_LANE = 8.0
+
+
+@dataclass(frozen=True)
+class Margins:
+    """What stays free in the field of a sheet [mm]: a lane of keys at each side, and room around the wall for sizes."""
+
+    lane: float = KEY_LANE
+    left: float = 15.0
+    right: float = 23.0
+    above: float = 19.0
+    below: float = 7.0
 
 
 @dataclass(frozen=True)
@@ -34,35 +45,51 @@ class View:
     paper: Paper
     scale: str
     factor: float
+    margins: Margins = Margins()
 
     @property
     def box(self) -> Box:
         """What of the sheet the wall and its roof may fill."""
-        left, low, right, high = self.paper.field
-        return left + KEY_LANE + 2.0, low + BELOW - 3.0, right - KEY_LANE - 2.0, high
+        (left, low, right, high), lane = self.paper.field, self.margins.lane
+        return left + lane + 2.0, low + self.margins.below - 3.0, right - lane - 2.0, high
 
 
 def view_of(job: Job) -> View:
     """Scale and place of the section: the largest scale of the trade at which it fits, plain wall left out."""
-    paper = paper_for(job)
+    return laid_out(job, paper_for(job), Margins(), scales(job))
+
+
+def laid_out(job: Job, paper: Paper, margins: Margins, wanted: Sequence[tuple[float, str]]) -> View:
+    """The wall at the first of some scales at which it fits a sheet, plain wall left out; at the last if at none.
+
+    Args:
+        job: the parapet.
+        paper: the sheet.
+        margins: what stays free in its field.
+        wanted: factors with their words, the largest scale first.
+    """
     left, low, right, high = paper.field
-    room = right - left - 2 * KEY_LANE - LEFT_SIZES - RIGHT_SIZES, high - low - ABOVE - BELOW
-    for factor, words in scales(job):
+    room = (
+        right - left - 2 * margins.lane - margins.left - margins.right,
+        high - low - margins.above - margins.below,
+    )
+    for scale in wanted:
+        factor = scale[0]
         frame = frame_of(job, factor)
         levels = levels_of(job, frame)
         drawn = pieces(job, frame, levels)
         unit = factor / 1000.0
         x0, x1 = across(frame, drawn)
         cuts = cuts_for(zones(frame, levels, drawn), unit, room[1])
-        last = (factor, words) == scales(job)[-1]
-        if (cuts is not None and (x1 - x0) / unit <= room[0]) or last:
+        if cuts is not None and (x1 - x0) / unit <= room[0]:
             break
     cuts = cuts or ()
     spare = max(0.0, room[0] - (x1 - x0) / unit)
-    at = left + KEY_LANE + LEFT_SIZES + 0.35 * spare - x0 / unit
+    at = left + margins.lane + margins.left + 0.35 * spare - x0 / unit
     placing = Placing(unit, (at, 0.0), cuts)
-    drop = high - ABOVE - placing.y(levels.top)
-    return View(job, frame, levels, Placing(unit, (at, drop), cuts), drawn, paper, words, factor)
+    drop = high - margins.above - placing.y(levels.top)
+    placing = Placing(unit, (at, drop), cuts)
+    return View(job, frame, levels, placing, drawn, paper, scale[1], factor, margins)
 
 
 def across(frame: Frame, drawn: tuple[Piece, ...]) -> tuple[float, float]:
@@ -105,21 +132,25 @@ def zones(frame: Frame, levels: Levels, drawn: tuple[Piece, ...]) -> list[tuple[
 
 def wall_items(view: View) -> list[Item]:
     """The wall on the sheet: its pieces cut where the sheet ends, breaks, and the line of the finished roof."""
+    return [*(item for piece in view.pieces for item in placed(view, piece)), *wall_edges(view)]
+
+
+def placed(view: View, piece: Piece) -> Iterator[Item]:
+    """What is drawn of a piece on the sheet, cut where the sheet ends."""
+    end = view.box[2]
+    return (shown for item in piece.items if (shown := _within(view.placing.item(item), end)))
+
+
+def wall_edges(view: View) -> Iterator[Item]:
+    """Where the drawing is broken off: within the wall, below it, and across the roof field."""
     box, placing = view.box, view.placing
-    items = [
-        shown
-        for piece in view.pieces
-        for item in piece.items
-        if (shown := _within(placing.item(item), box[2]))
-    ]
     left, right = placing.x(view.frame.left), placing.x(view.frame.right)
     foot = placing.y(view.levels.bottom)
-    items += break_lines(placing, left - 4.0, right + 4.0)
-    items.append(Area("break", rectangle(left - 1.0, foot - 2.0, right + 1.0, foot), "blank", None))
-    items.append(Stroke("break", broken(left - 3.0, right + 3.0, foot), "medium"))
+    yield from break_lines(placing, left - 4.0, right + 4.0)
+    yield Area("break", rectangle(left - 1.0, foot - 2.0, right + 1.0, foot), "blank", None)
+    yield Stroke("break", broken(left - 3.0, right + 3.0, foot), "medium")
     deck, roof = placing.y(view.levels.deck_bottom), placing.y(0.0)
-    items.append(Stroke("break", broken_upright(box[2], deck - 3.0, roof + 3.0), "medium"))
-    return items
+    yield Stroke("break", broken_upright(box[2], deck - 3.0, roof + 3.0), "medium")
 
 
 def _within(item: Item, right: float) -> Item | None:

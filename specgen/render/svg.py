@@ -2,29 +2,9 @@
 
 from __future__ import annotations
 
-import html
-from functools import partial
-
-from specgen.drawing.hatches import strokes
 from specgen.drawing.lettering import printable
-from specgen.drawing.shapes import (
-    DASHES,
-    PENS,
-    Area,
-    Bubble,
-    Dimension,
-    Drawing,
-    Item,
-    Layer,
-    Point,
-    Shade,
-    Stroke,
-    Text,
-    arrow_head,
-    dimension_parts,
-)
-
-escape = partial(html.escape, quote=False)  # for text between tags
+from specgen.drawing.shapes import Drawing, Layer
+from specgen.render.svg_items import class_name, escape, num, svg_mark
 
 # Ink is the reader's text color and paper the page: both follow a dark page, and print black on white.
 _STYLE = """
@@ -50,11 +30,11 @@ def svg_bytes(drawing: Drawing) -> bytes:
     """
     width, height = drawing.size
     body = [_layer(layer, drawing) for layer in drawing.layers]
-    name = _id(drawing.name)
+    name = class_name(drawing.name)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" role="img" '
-        f'aria-labelledby="{name}-title {name}-desc" width="{_n(width)}mm" height="{_n(height)}mm" '
-        f'viewBox="0 0 {_n(width)} {_n(height)}">'
+        f'aria-labelledby="{name}-title {name}-desc" width="{num(width)}mm" height="{num(height)}mm" '
+        f'viewBox="0 0 {num(width)} {num(height)}">'
     )
     parts = [
         '<?xml version="1.0" encoding="UTF-8"?>',
@@ -71,14 +51,14 @@ def svg_bytes(drawing: Drawing) -> bytes:
 
 def _layer(layer: Layer, drawing: Drawing) -> str:
     height = drawing.size[1]
-    marks = [_mark(item, height) for item in drawing.items if item.layer == layer.name]
+    marks = [svg_mark(item, height) for item in drawing.items if item.layer == layer.name]
     if not marks:
         return ""
     shown = ("layer" if layer.on else "layer off") + ("" if layer.tone == "ink" else f" {layer.tone}")
     title = escape(layer.title)
     return "\n".join(
         [
-            f'<g id="{_id(layer.name)}" class="{shown} {_id(layer.name)}"><title>{title}</title>',
+            f'<g id="{class_name(layer.name)}" class="{shown} {class_name(layer.name)}"><title>{title}</title>',
             *marks,
             "</g>",
         ]
@@ -99,101 +79,8 @@ def _switches(drawing: Drawing) -> list[str]:
     for layer in off:
         words = escape(f"show {layer.title}")
         found.append(
-            f'<a class="switch" href="#{_id(layer.name)}"><text x="{_n(x)}" y="{_n(height - 3.2)}" font-size="2.4" '
-            f'text-decoration="underline">{words}</text></a>'
+            f'<a class="switch" href="#{class_name(layer.name)}"><text x="{num(x)}" y="{num(height - 3.2)}" '
+            f'font-size="2.4" text-decoration="underline">{words}</text></a>'
         )
         x += 0.55 * 2.4 * len(words) + 5.0
     return found
-
-
-def _mark(item: Item, height: float) -> str:
-    match item:
-        case Stroke():
-            return _line(item, height)
-        case Area():
-            return _area(item, height)
-        case Text():
-            return _text(item, height)
-        case Bubble():
-            return _bubble(item, height)
-        case Dimension():
-            lines, text = dimension_parts(item)
-            return "\n".join([*(_line(line, height) for line in lines), _text(text, height)])
-        case Shade():
-            steps = "".join(_path(outline, height, True) for outline in item.outlines)
-            return f'<path class="shade" fill-opacity="{_n(item.share)}" d="{steps}"/>'
-
-
-def _path(points: tuple[Point, ...], height: float, closed: bool = False) -> str:
-    steps = " ".join(f"{_n(x)} {_n(height - y)}" for x, y in points)
-    return f"M{steps}{'Z' if closed else ''}"
-
-
-def _line(line: Stroke, height: float) -> str:
-    dash = DASHES[line.dash]
-    dashed = f' stroke-dasharray="{" ".join(_n(d) for d in dash)}"' if dash else ""
-    out = f'<path d="{_path(line.points, height, line.closed)}" stroke-width="{_n(PENS[line.pen])}"{dashed}/>'
-    if line.arrow:
-        out += f'\n<path class="solid" d="{_path(arrow_head(line), height, True)}" stroke-width="0.05"/>'
-    return out
-
-
-def _area(area: Area, height: float) -> str:
-    path = _path(area.outline, height, True)
-    if area.hatch == "solid":
-        return f'<path class="solid" d="{path}" stroke-width="0.1"/>'
-    out = [f'<path class="paper" d="{path}"/>']
-    drawn = strokes(area.outline, area.hatch)
-    if drawn.lines:
-        steps = "".join(_path(run, height) for run in drawn.runs)
-        out.append(f'<path d="{steps}" stroke-width="0.1"/>')
-    if drawn.dots:
-        steps = "".join(f"M{_n(x)} {_n(height - y)}h0" for x, y in drawn.dots)
-        out.append(f'<path class="dots" d="{steps}" stroke-width="0.22"/>')
-    if area.pen is not None:
-        out.append(f'<path d="{path}" stroke-width="{_n(PENS[area.pen])}"/>')
-    return "\n".join(out)
-
-
-def _text(text: Text, height: float) -> str:
-    x, y = text.at[0], height - text.at[1]
-    turned = f' transform="rotate(-90 {_n(x)} {_n(y)})"' if text.upward else ""
-    bold = ' font-weight="bold"' if text.bold else ""
-    marked = ' class="halo"' if text.halo else ""
-    words = escape(printable(text.words))
-    return (
-        f'<text{marked} x="{_n(x)}" y="{_n(y)}" font-size="{_n(text.height)}" text-anchor="{text.anchor}"'
-        f"{bold}{turned}>{words}</text>"
-    )
-
-
-def _bubble(bubble: Bubble, height: float) -> str:
-    (x, y), r = bubble.at, bubble.radius
-    out = []
-    if bubble.anchor != bubble.at:
-        ax, ay = bubble.anchor
-        out.append(f'<path d="{_path((bubble.at, bubble.anchor), height)}" stroke-width="0.13"/>')
-        out.append(f'<circle class="solid" cx="{_n(ax)}" cy="{_n(height - ay)}" r="0.45" stroke-width="0"/>')
-    if bubble.shape == "circle":
-        out.append(
-            f'<circle cx="{_n(x)}" cy="{_n(height - y)}" r="{_n(r)}" class="sheet-fill" stroke-width="0.25"/>'
-        )
-    else:
-        corners = ((x - r, y), (x, y + r), (x + r, y), (x, y - r))
-        out.append(f'<path class="sheet-fill" d="{_path(corners, height, True)}" stroke-width="0.25"/>')
-    size = min(1.05 * r, 2.5)
-    out.append(
-        f'<text x="{_n(x)}" y="{_n(height - y + 0.36 * size)}" font-size="{_n(size)}" text-anchor="middle" '
-        f'font-weight="bold">{escape(bubble.key)}</text>'
-    )
-    return "\n".join(out)
-
-
-def _n(number: float) -> str:
-    """A number with three decimals at most: a micrometer of the sheet."""
-    words = f"{number:.3f}".rstrip("0").rstrip(".")
-    return "0" if words == "-0" else words
-
-
-def _id(name: str) -> str:
-    return "".join(letter if letter.isalnum() and letter.isascii() else "-" for letter in name.lower())

@@ -1,0 +1,239 @@
+"""The picture of a wall inside a page: each part a link to its fields, the control layers to be laid over.
+
+Three planes lie one over the other. The ink is painted as on a sheet, materials first. Over it lie wide invisible places
+to press, thin parts above thick ones, for the pointer alone. On top stand the keys: the links that the keyboard and a
+screen reader meet, from outside to inside and over the top; each lights up what it names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from specgen.drawing.lettering import printable
+from specgen.drawing.picture import Picture, PicturePart
+from specgen.drawing.shapes import Area, Bubble, Point, Stroke, bounds, rectangle
+from specgen.model.finding import Finding
+from specgen.render.svg_inline import Svg, framed, grouped, quoted
+from specgen.render.svg_items import class_name, escape, num, path_data, svg_mark
+from specgen.units.counted import many
+
+FINE_LINE = 24  # a line of more points is pressed as the box around it
+THIN = 2.5  # a filled part no wider or no higher than this is pressed as a line
+KEY_SIZE = 1.06  # lettering of a key by its radius
+
+
+@dataclass(frozen=True)
+class PartMark:
+    """What stands against a part: how many findings, and the word of the worst (``Finding.word``)."""
+
+    count: int
+    word: str = ""
+
+    @property
+    def words(self) -> str:
+        """In words.
+
+        >>> PartMark(1).words, PartMark(2, "risk").words
+        ('1 finding', '2 findings, the worst: risk')
+        """
+        return many(self.count, "finding") + (f", the worst: {self.word}" if self.word else "")
+
+
+NO_MARKS: Mapping[str, PartMark] = {}
+WORST_FIRST = ("defect", "risk", "query", "not covered", "unknown")
+
+
+def marks_of(findings: Iterable[Finding], parapet: str) -> Mapping[str, PartMark]:
+    """What stands against each part of a parapet: the findings that somebody must act on.
+
+    Args:
+        findings: of the project.
+        parapet: name of the parapet.
+    """
+    words: dict[str, list[str]] = {}
+    for one in findings:
+        if one.counts and one.parapet == parapet and one.layer:
+            words.setdefault(one.layer, []).append(one.word)
+    return {part: PartMark(len(found), min(found, key=WORST_FIRST.index)) for part, found in words.items()}
+
+
+def picture_svg(
+    drawing: Picture, link: Callable[[str], str], chosen: str = "", marks: Mapping[str, PartMark] = NO_MARKS
+) -> Svg:
+    """The picture of a wall as one ``svg`` element.
+
+    Args:
+        drawing: the picture.
+        link: the address of a part's fields, by the part's id.
+        chosen: id of the part whose fields are open.
+        marks: what stands against parts, by their ids.
+
+    Returns:
+        The same text for the same input; what a project wrote is escaped.
+    """
+    height = drawing.size[1]
+    picked = next((one for one in drawing.parts if one.id == chosen), None)
+    groups = [
+        *_ink(drawing),
+        *([grouped("picked", _lit(picked, height))] if picked else []),
+        *_overlays(drawing),
+        grouped("places", (_place(part, link(part.id), height) for part in _thick_first(drawing))),
+        grouped(
+            "keys",
+            (
+                _key(part, link(part.id), height, part.id == chosen, marks.get(part.id))
+                for part in drawing.parts
+                if part.key is not None
+            ),
+        ),
+    ]
+    return framed(drawing, "drawing picture", "group", groups)
+
+
+@lru_cache(maxsize=128)  # a page draws a wall again that has not changed: its marks alone are others
+def _ink(drawing: Picture) -> tuple[str, ...]:
+    """What is seen of the wall, as on a sheet: in the order of its layers."""
+    height = drawing.size[1]
+    every = [*drawing.rest, *(item for part in drawing.parts for item in part.shapes)]
+    found = []
+    for layer in drawing.layers:
+        marks = [svg_mark(item, height) for item in every if item.layer == layer.name]
+        if marks:
+            found.append(grouped(f"layer {class_name(layer.name)}", marks))
+    return tuple(found)
+
+
+@lru_cache(maxsize=128)
+def _overlays(drawing: Picture) -> tuple[str, ...]:
+    """The paths of the control layers and their open points, each hidden until its layer is asked for."""
+    height = drawing.size[1]
+    found = []
+    for way in drawing.ways:
+        if way.items:
+            found.append(
+                grouped(
+                    f"way way-{way.layer}", [_title(way.words), *(svg_mark(i, height) for i in way.items)]
+                )
+            )
+    for point in drawing.open_points:
+        if point.items:
+            layers = " ".join(f"way-{layer}" for layer in point.layers)
+            found.append(
+                grouped(f"way {layers}", [_title(point.words), *(svg_mark(i, height) for i in point.items)])
+            )
+    return tuple(found)
+
+
+def _title(words: str) -> str:
+    return f"<title>{escape(printable(words))}</title>"
+
+
+def _thick_first(drawing: Picture) -> list[PicturePart]:
+    """The parts that something is drawn of, those that are pressed as areas before those pressed as lines."""
+    drawn = [part for part in drawing.parts if part.shapes]
+    return sorted(drawn, key=lambda part: not any(isinstance(one, Area) for one in _outlines(part)))
+
+
+def _outlines(part: PicturePart) -> Iterator[Area | Stroke]:
+    """What is pressed of a part: its outlines and lines; the lines within its outlines and its arrows are not."""
+    areas = [item for item in part.shapes if isinstance(item, Area)]
+    wide = [item for item in areas if not _thin(item)]
+    yield from wide or areas
+    if wide:
+        return
+    for item in part.shapes:
+        if isinstance(item, Stroke) and item.layer != "drainage":
+            yield item if len(item.points) < FINE_LINE else _box(item)
+
+
+def _thin(area: Area) -> bool:
+    left, low, right, high = bounds(area.outline)
+    return min(right - left, high - low) <= THIN
+
+
+def _box(line: Stroke) -> Area:
+    return Area(line.layer, rectangle(*bounds(line.points)))
+
+
+def _lit(part: PicturePart, height: float) -> Iterator[str]:
+    """What lights up of a part."""
+    filled, lined = _data(part, height)
+    if filled:
+        yield f'<path class="lit-area" d="{filled}"/>'
+    if lined:
+        yield f'<path class="lit-line" d="{lined}"/>'
+
+
+@lru_cache(maxsize=1024)
+def _data(part: PicturePart, height: float) -> tuple[str, str]:
+    """The paths of a part's areas and of its lines, each line once."""
+    areas: list[str] = []
+    lines: dict[tuple[Point, ...], str] = {}
+    for item in _outlines(part):
+        if isinstance(item, Area):
+            areas.append(path_data(item.outline, height, True))
+        else:
+            lines[item.points] = path_data(item.points, height, item.closed)
+    return "".join(areas), "".join(lines.values())
+
+
+def _place(part: PicturePart, address: str, height: float) -> str:
+    """Where a pointer presses a part; the keyboard meets its key instead."""
+    filled, lined = _data(part, height)
+    shapes = (f'<path class="area" d="{filled}"/>' if filled else "") + (
+        f'<path class="line" d="{lined}"/>' if lined else ""
+    )
+    name = _title(f"{part.number} {part.words}")
+    return (
+        f'<a class="place" href="{quoted(address)}" data-part="{quoted(part.id)}" tabindex="-1" aria-hidden="true">'
+        f"{name}{shapes}</a>"
+    )
+
+
+def _key(part: PicturePart, address: str, height: float, chosen: bool, mark: PartMark | None) -> str:
+    """The link of a part: its key with its leader, what stands against it, and what lights up."""
+    key = part.key
+    assert key is not None
+    counted = mark if mark is not None and mark.count > 0 else None
+    words = f"{part.number} {part.words}" + (f": {counted.words}" if counted else "")
+    now = ' aria-current="true"' if chosen else ""
+    lines = [
+        f'<a class="part" href="{quoted(address)}" data-part="{quoted(part.id)}" aria-label="{quoted(printable(words))}"'
+        f"{now}>",
+        _title(words),
+        grouped("lit", _lit(part, height)),
+        *_bubble(key, height),
+        *(_flag(counted, key, height) if counted else ()),
+        "</a>",
+    ]
+    return "\n".join(lines)
+
+
+def _bubble(key: Bubble, height: float) -> Iterator[str]:
+    (x, y), (ax, ay), r = key.at, key.anchor, key.radius
+    size = KEY_SIZE * r
+    at = f'cx="{num(x)}" cy="{num(height - y)}"'
+    yield f'<path class="leader" d="{path_data((key.at, key.anchor), height)}"/>'
+    yield f'<circle class="end" cx="{num(ax)}" cy="{num(height - ay)}" r="0.7"/>'
+    yield f'<circle class="ring" {at} r="{num(r + 0.9)}"/>'
+    yield f'<circle class="key" {at} r="{num(r)}"/>'
+    yield f'<text class="number" x="{num(x)}" y="{num(height - y + 0.36 * size)}">{escape(key.key)}</text>'
+
+
+def _flag(mark: PartMark, key: Bubble, height: float) -> Iterator[str]:
+    """A mark beside a key, away from the wall: a square for a defect, a diamond for a risk, a circle else."""
+    (x, y), r = key.at, 2.5
+    x += (1.0 if x > key.anchor[0] else -1.0) * (key.radius + r + 0.2)
+    y = height - y
+    classes = f"flag {class_name(mark.word)}" if mark.word else "flag"
+    match mark.word:
+        case "defect":
+            yield f'<path class="{classes}" d="M{num(x - r)} {num(y - r)}h{2 * r}v{2 * r}h-{2 * r}Z"/>'
+        case "risk":
+            wide = r + 0.5
+            yield f'<path class="{classes}" d="M{num(x - wide)} {num(y)}l{wide} -{wide} {wide} {wide} -{wide} {wide}Z"/>'
+        case _:
+            yield f'<circle class="{classes}" cx="{num(x)}" cy="{num(y)}" r="{r}"/>'
+    yield f'<text class="{classes} count" x="{num(x)}" y="{num(y + 1.1)}">{min(mark.count, 99)}</text>'
