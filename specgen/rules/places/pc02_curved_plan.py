@@ -36,6 +36,7 @@ from specgen.practice.entries import cell
 from specgen.rules.held import rule_of
 from specgen.rules.hold import hold, not_stated
 from specgen.rules.rule import RuleResult, fail, not_applicable, ok
+from specgen.rules.undescribed import absent
 from specgen.rules.wall import Wall
 from specgen.units.compare import at_least
 from specgen.units.quantity import Quantity
@@ -58,11 +59,11 @@ def check(wall: Wall) -> Iterator[RuleResult]:
     if not wall.parapet.has("radius"):
         yield not_applicable("the parapet is straight in plan, as far as its file says")
         return
-    for coping in wall.parapet.all_of("coping"):
-        if wall.kind(coping).metal:
-            yield from _coping(wall, coping)
-    for board in wall.parapet.all_of("sheathing"):
-        yield from _board(wall, board)
+    copings = (one for one in wall.parapet.all_of("coping") if wall.kind(one).metal)
+    found = [result for coping in copings for result in _coping(wall, coping)]
+    found += [result for board in wall.parapet.all_of("sheathing") for result in _board(wall, board)]
+    open_ = [absent(wall, role) for role in ("coping", "sheathing") if not wall.parapet.all_of(role)]
+    yield from found or open_ or [not_applicable("nothing here is bent to the curve")]
 
 
 def _coping(wall: Wall, coping: Component) -> Iterator[RuleResult]:
