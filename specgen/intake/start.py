@@ -27,6 +27,8 @@ PLACES_HINT = (
     "    # Places along it: corners, ends, steps, joints, scuppers, penetrations. A standing wall: existing.",
 )
 NEW, STANDING = "new", "standing"
+NAMING, FIRST, MORE = "name", "first", "more"
+_ASKED = ("group", "why", "hangs")
 _NOT_WORDS = ("yes or no", "date", "count")  # types that YAML tells apart from words
 _LISTS = ("words", "families")
 _LONGEST_CHOICES = 60  # characters behind a line
@@ -65,6 +67,7 @@ QUESTIONS = (
     Question("salt-water-distance", "site", "salt_water_distance", "Distance to salt water"),
     Question("height", "building", "height", "Mean roof height"),
     Question("roof-membrane", "building", "roof_membrane", "Roof membrane"),
+    Question("roof-slope", "building", "roof_slope", "Slope of the roof"),
     Question("construction-type", "building", "construction_type", "Type of construction"),
     Question("risk-category", "building", "risk_category", "Risk category"),
     Question("seismic-design-category", "building", "seismic_design_category", "Seismic design category"),
@@ -75,6 +78,25 @@ QUESTIONS = (
     Question("backup-wall", "framing", "kind", "Backup wall"),
     Question("work", "parapet", "existing", "New or standing parapet"),
 )
+
+
+@dataclass(frozen=True)
+class Reasoned:
+    """A question with why it is asked and what hangs on it, as the table `first_facts` says it."""
+
+    question: Question
+    group: str  # NAMING, FIRST or MORE
+    why: str
+    hangs: str
+
+
+def reasoned(practice: Practice) -> tuple[Reasoned, ...]:
+    """Every question in the order in which it is asked: what it is called, the facts that come first, the others."""
+    by_place = {(one.what, one.key): one for one in QUESTIONS}
+    return tuple(
+        Reasoned(by_place[str(row["what"]), str(row["attribute"])], *(str(row[name]) for name in _ASKED))
+        for row in practice.table("first_facts").rows
+    )
 
 
 def question_of(what: str, field: Field) -> str:
@@ -126,16 +148,28 @@ def start_text(answers: Mapping[str, str], practice: Practice) -> str:
         answers: what somebody answered, by the option of the question; what is open is absent.
         practice: holds the vocabulary.
     """
-    lines = [*HEAD]
+    return "\n".join([*(line for line, _ in start_lines(answers, practice)), ""])
+
+
+def start_lines(answers: Mapping[str, str], practice: Practice) -> Iterator[tuple[str, Question | None]]:
+    """The lines of :func:`start_text`, each with the question that it answers or leaves open."""
+    yield from ((line, None) for line in HEAD)
     for section in ("project", "site", "building"):
-        lines.append(f"{section}:")
-        lines += (_line(one, answers, practice, "  ") for one in QUESTIONS if one.what == section)
-    lines += ["parapets:", "  - name: P-1"]
-    for question in QUESTIONS:
-        if question.what == "parapet" and question.key != "existing":
-            lines.append(_line(question, answers, practice, "    "))
-    lines += _work(answers)
-    return "\n".join([*lines, *PLACES_HINT, ""])
+        yield f"{section}:", None
+        yield from _lines(section, answers, practice, "  ")
+    yield "parapets:", None
+    yield "  - name: P-1", None
+    yield from _lines("parapet", answers, practice, "    ")
+    yield from _work(answers)
+    yield from ((line, None) for line in PLACES_HINT)
+
+
+def _lines(
+    what: str, answers: Mapping[str, str], practice: Practice, indent: str
+) -> Iterator[tuple[str, Question]]:
+    for one in QUESTIONS:
+        if one.what == what and one.key != "existing":
+            yield _line(one, answers, practice, indent), one
 
 
 def _line(question: Question, answers: Mapping[str, str], practice: Practice, indent: str) -> str:
@@ -148,11 +182,12 @@ def _line(question: Question, answers: Mapping[str, str], practice: Practice, in
     return f"{indent}{'' if known else '# '}{key}: {UNKNOWN}  # {field.title}{more}"
 
 
-def _work(answers: Mapping[str, str]) -> Iterator[str]:
+def _work(answers: Mapping[str, str]) -> Iterator[tuple[str, Question]]:
+    work, wall = (next(one for one in QUESTIONS if one.option == name) for name in ("work", "backup-wall"))
     if answers.get("work") == STANDING:
-        yield "    existing: {}  # inspected, by, hazardous_materials, observations, openings, repairs"
+        yield "    existing: {}  # inspected, by, hazardous_materials, observations, openings, repairs", work
     if "backup-wall" in answers:
-        yield "    build_up:"
-        yield f"      - {{role: framing, kind: {scalar(answers['backup-wall'])}}}"
+        yield "    build_up:", wall
+        yield f"      - {{role: framing, kind: {scalar(answers['backup-wall'])}}}", wall
     else:
-        yield f"    # build_up: [{{role: framing, kind: {UNKNOWN}}}]"
+        yield f"    # build_up: [{{role: framing, kind: {UNKNOWN}}}]", wall
