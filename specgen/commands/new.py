@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import shlex
 import sys
 from collections.abc import Callable, Mapping
@@ -15,14 +14,17 @@ from specgen.commands.common import CLEAN, exits
 from specgen.commands.options import output_folder
 from specgen.commands.unusable import WordError
 from specgen.files.atomic import write_together
-from specgen.files.marks import suggestion
-from specgen.intake.start import QUESTIONS, Question, read_words, start_text
+from specgen.intake.start import FIRST, MORE, QUESTIONS, Reasoned, reasoned
 from specgen.intake.values import UNKNOWN
 
 if TYPE_CHECKING:
     from specgen.practice.entries import Practice
 
 _SHEET = ".xlsx"
+_HEADS = {
+    FIRST: "Ten facts come first: what is proposed, checked, and specified hangs on them most.",
+    MORE: "More facts, where you know them.",
+}
 
 
 def _folder(context: click.Context, parameter: click.Parameter, given: str | None) -> Path | None:
@@ -41,7 +43,10 @@ def _with_questions(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.argument("folder", type=str, required=False, callback=_folder)
 @_with_questions
 @click.option(
-    "--from", "source", metavar="EXAMPLE|SHEET.xlsx", help="Copy a worked example, or read a filled sheet."
+    "--from",
+    "source",
+    metavar="EXAMPLE|SHEET.xlsx",
+    help="Copy a worked example, under another --name and --number where they are given, or read a filled sheet.",
 )
 @click.option(
     "--sheet",
@@ -52,12 +57,14 @@ def _with_questions(command: Callable[..., Any]) -> Callable[..., Any]:
 def command(folder: Path | None, source: str | None, sheet: str | None, **given: str | None) -> int:
     """Start a project in FOLDER: project.yaml, with the schema for an editor beside it.
 
-    On a terminal it asks what is not given by an option; Enter leaves a question open. Elsewhere what is not given
-    stays open. An open question is a line that begins with # and states nothing.
+    On a terminal it asks what is not given by an option, and says of each fact why it is asked and what hangs on it;
+    Enter leaves a question open. Elsewhere what is not given stays open. An open question is a line that begins with #
+    and states nothing.
 
     Exit status: 0 written, 2 an answer or the sheet cannot be used, or the folder holds something; nothing is written.
     """
     from specgen.practice.load import load_practice
+    from specgen.work.starting import answered_text, refuse_full
 
     answers = {
         one.option: words for one in QUESTIONS if (words := given[one.option.replace("-", "_")]) is not None
@@ -67,16 +74,16 @@ def command(folder: Path | None, source: str | None, sheet: str | None, **given:
     if sheet is not None:
         return _write_sheet(Path(sheet), practice)
     assert folder is not None
-    _refuse_full(folder)
+    refuse_full(folder)
+    _refuse_bad(answers, practice)
     if source is not None:
-        text = _copied(source, practice)
+        text = _copied(source, answers, practice)
     else:
-        _refuse_bad(answers, practice)
         if sys.stdin.isatty():
             answers |= _asked(folder, answers, practice)
         answers.setdefault("name", folder.resolve().name)
         _refuse_bad(answers, practice)
-        text = start_text({key: words for key, words in answers.items() if words != UNKNOWN}, practice)
+        text = answered_text(answers, practice)
     return _write(folder, text, practice)
 
 
@@ -85,91 +92,81 @@ def _refuse_mixed(
 ) -> None:
     if (folder is None) == (sheet is None):
         raise WordError(["name a folder to start a project in, or a workbook to write: --sheet FILE.xlsx"])
-    if answers and (source or sheet) is not None:
-        which = "--from" if source is not None else "--sheet"
-        raise WordError(
-            [f"--{next(iter(answers))} answers a question, and {which} asks none; give one of them"]
-        )
     if source is not None and sheet is not None:
         raise WordError(["--sheet writes a workbook, --from reads one; give one of them"])
-
-
-def _refuse_full(folder: Path) -> None:
-    held = sorted(folder.iterdir()) if folder.exists() else []
-    if held:
-        raise WordError([f"{held[0]} exists; it was left as it is. Choose another folder."])
+    copied = source is not None and not source.lower().endswith(_SHEET)
+    strange = [option for option in answers if not (copied and option in ("name", "number"))]
+    if strange and (source or sheet) is not None:
+        which = "--from" if source is not None else "--sheet"
+        raise WordError([f"--{strange[0]} answers a question, and {which} asks none; give one of them"])
 
 
 def _refuse_bad(answers: Mapping[str, str], practice: Practice) -> None:
     """Every answer that cannot be used, at once."""
-    wrong = [f"--{one.option}: {why}" for one in QUESTIONS if (why := _wrong(one, answers, practice))]
-    if wrong:
-        raise WordError(wrong)
+    from specgen.work.starting import wrong_answers
 
-
-def _wrong(question: Question, answers: Mapping[str, str], practice: Practice) -> str:
-    from specgen.intake.values import UnusableValueError
-
-    words = answers.get(question.option, UNKNOWN)
-    if words == UNKNOWN:
-        return ""
-    try:
-        read_words(question.field(practice), words, practice)
-    except UnusableValueError as error:
-        return f"{error.message}; {error.fix}"
-    return ""
+    if wrong := wrong_answers(answers, practice):
+        raise WordError([f"--{option}: {why}" for option, why in wrong.items()])
 
 
 def _asked(folder: Path, given: Mapping[str, str], practice: Practice) -> dict[str, str]:
-    """What a person at the terminal answers; a bad answer is told and asked again."""
-    from specgen.intake.key_list import example
-
-    def checked(question: Question) -> Callable[[str], str]:
-        def check(words: str) -> str:
-            if why := _wrong(question, {question.option: words}, practice):
-                raise click.BadParameter(why)
-            return words
-
-        return check
+    """What a person at the terminal answers; a bad answer is told and asked again, a quantity told as understood."""
+    from specgen.work.starting import echoes
 
     click.echo("Enter leaves a question open.")
-    found = {}
-    for one in QUESTIONS:
-        if one.option in given:
+    found: dict[str, str] = {}
+    group = ""
+    for one in reasoned(practice):
+        option = one.question.option
+        if option in given:
             continue
-        field = one.field(practice)
-        hint = ", ".join(field.choices) or ("yes, no" if field.type == "yes or no" else "")
-        hint = hint or f"such as {example(practice, one.what, field)}"
-        default = folder.resolve().name if one.option == "name" else UNKNOWN
-        asked = f"{one.ask} ({hint})"
-        found[one.option] = click.prompt(asked, default=default, value_proc=checked(one))
+        if one.group != group and one.group in _HEADS:
+            click.echo(f"\n{_HEADS[one.group]}")
+        group = one.group
+        found[option] = _answer(folder, one, practice)
+        for words in echoes({option: found[option]}, practice).values():
+            click.echo(f"  {words}")
     return found
 
 
-def _copied(source: str, practice: Practice) -> str:
+def _answer(folder: Path, one: Reasoned, practice: Practice) -> str:
+    from specgen.intake.key_list import example
+    from specgen.work.starting import wrong_answers
+
+    question, option = one.question, one.question.option
+    field = question.field(practice)
+
+    def checked(words: str) -> str:
+        if why := wrong_answers({option: words}, practice).get(option):
+            raise click.BadParameter(why)
+        return words
+
+    hint = ", ".join(field.choices) or ("yes, no" if field.type == "yes or no" else "")
+    hint = hint or f"such as {example(practice, question.what, field)}"
+    click.echo(f"\n{one.why} {one.hangs}")
+    default = folder.resolve().name if option == "name" else UNKNOWN
+    answer: str = click.prompt(f"{question.ask} ({hint})", default=default, value_proc=checked)
+    return answer
+
+
+def _copied(source: str, own: Mapping[str, str], practice: Practice) -> str:
     """The text of a worked example, or of what a sheet states."""
-    from specgen.intake.start import HEAD
-    from specgen.intake.worked import worked_examples
+    from specgen.work.starting import example_text
 
     if source.lower().endswith(_SHEET):
         from specgen.intake.start_sheet import read_sheet
 
         return read_sheet(Path(source), practice)
-    examples = worked_examples()
-    if source not in examples:
-        hint = suggestion(source, examples, f"worked examples: {', '.join(examples)}")
-        raise WordError([f"no worked example `{source}`; {hint}"])
-    return f"{HEAD[0]}\n{examples[source].read_text('utf-8')}"
+    try:
+        return example_text(source, practice, own)
+    except LookupError as error:
+        raise WordError([str(error.args[0])]) from None
 
 
 def _write(folder: Path, text: str, practice: Practice) -> int:
-    from specgen.intake.json_schema import project_schema
-    from specgen.intake.project import FILE_NAME
-    from specgen.intake.start import SCHEMA_FILE
+    from specgen.work.starting import start
 
-    target = folder / FILE_NAME
-    schema = json.dumps(project_schema(practice), ensure_ascii=False) + "\n"
-    write_together({target: text.encode(), folder / SCHEMA_FILE: schema.encode()})
+    target = start(folder, text, practice)
     click.echo(f"{target} written. Edit it, then run: specgen check {shlex.quote(str(folder))}")
     click.echo("Every key, with unit, example and range: specgen schema project --list")
     return CLEAN

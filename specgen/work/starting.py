@@ -83,8 +83,8 @@ def echoes(answers: Mapping[str, str], practice: Practice) -> dict[str, str]:
 
 
 def stated(answers: Mapping[str, str]) -> dict[str, str]:
-    """The answers that say something; what is left open or not known yet is no answer."""
-    return {option: words for option, words in answers.items() if words.strip() not in ("", UNKNOWN)}
+    """The answers that say something; what is not known yet is no answer."""
+    return {option: words for option, words in answers.items() if words != UNKNOWN}
 
 
 def answered_text(answers: Mapping[str, str], practice: Practice) -> str:
@@ -131,7 +131,9 @@ def brought_text(name: str, data: bytes, practice: Practice) -> str:
             shown, "this is neither a project file nor the workbook to fill in", "bring a .yaml or an .xlsx"
         )
     if len(data) > LARGEST:
-        raise refused(shown, f"the file has {len(data)} bytes, limit {LARGEST}", "bring the project file alone")
+        raise refused(
+            shown, f"the file has {len(data)} bytes, limit {LARGEST}", "bring the project file alone"
+        )
     with tempfile.TemporaryDirectory() as place, _shown_as(shown):
         if ending == SHEET:
             file = Path(place) / f"brought{SHEET}"

@@ -26,7 +26,8 @@ PRACTICE = load_practice()
 ANSWERS = {
     "name": "Mill: Yard # 4", "number": "0042", "issue-date": "2026-11-29", "units": "SI", "place": 'a "town"',
     "code": "IBC 2021", "climate-zone": "7", "wind-speed": "115 mph", "exposure": "C",
-    "salt-water-distance": "12 km", "height": "40 ft", "roof-membrane": "TPO", "construction-type": "V-B",
+    "salt-water-distance": "12 km", "height": "40 ft", "roof-membrane": "TPO", "roof-slope": "1/4 in/ft",
+    "construction-type": "V-B",
     "risk-category": "II", "seismic-design-category": "B", "parapet-height": "42 in", "inner-face": "stucco",
     "drained-area": "4200 ft2", "fire-rated": "no", "backup-wall": "concrete masonry", "work": "standing",
 }  # fmt: skip
