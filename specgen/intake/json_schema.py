@@ -228,7 +228,7 @@ def request_schema(practice: Practice) -> Schema:
 def _product(writer: Writer, name: str, role: Role) -> Schema:
     more: Schema = {
         "role": {"const": name},
-        "kind": _read_kind(_kinds(role)),
+        "kind": _read_kind(writer, _kinds(role)),
         "name": {**NAME, "title": "name of the product"},
         "maker": {**TEXT, "title": "who makes it"},
         "evidence": {**TEXT, "title": "document of the values that name none of their own"},
@@ -250,11 +250,12 @@ def _paper(writer: Writer) -> Schema:
     return writer.section("paper", {"notices": notices})
 
 
-def _read_kind(kinds: Schema) -> Schema:
+def _read_kind(writer: Writer, kinds: Schema) -> Schema:
     """A generic kind, bare or with what a person must confirm of it."""
     words: Schema = {"type": ["string", "integer"]}
     value: Schema = {"anyOf": [kinds, {"type": "null"}]}
-    long = mapping("generic kind", {"value": value, "evidence": words, "confirm": words}, [])
+    parts = {"value": value, "evidence": words, "confirm": words, "confirmed": writer.section("confirmation")}
+    long = mapping("generic kind", parts, [])
     return {"anyOf": [kinds, {"type": "null"}, long]}
 
 
@@ -271,6 +272,7 @@ def _claim(writer: Writer, field: Field) -> Schema:
             "title": "what a person must confirm; deleted once confirmed",
             "type": ["string", "integer"],
         },
+        "confirmed": writer.section("confirmation"),
     }
     exact = schema
     if writer.quantities(field):

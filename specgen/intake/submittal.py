@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -9,9 +10,9 @@ from typing import Any
 
 from specgen.files.foreign import refused
 from specgen.files.marks import Mark, near, refuse, suggestion
-from specgen.files.yaml_reader import MarkedList, MarkedMap
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml_text
 from specgen.intake.bounds import BOUND_KEYS, between, stated, with_tolerance
-from specgen.intake.formats import FORMAT, read_file
+from specgen.intake.formats import FORMAT, brought_up, read_file
 from specgen.intake.papers import against, read_papers
 from specgen.intake.records import RecordReader, with_defaults
 from specgen.intake.values import SHEET_THICKNESS, UnusableValueError, described, possible
@@ -28,8 +29,10 @@ TOP_KEYS = (FORMAT, *SECTIONS, *DECLARED)
 ANSWER_KEYS = ("comment", "answer")
 MOST_ANSWERS = 500
 PRODUCT_KEYS = ("role", "kind", "name", "maker", "evidence", "parapets", "meant", "papers")
-CLAIM_KEYS = ("value", "method", "evidence", "confirm", *BOUND_KEYS)
-KIND_KEYS = ("value", "evidence", "confirm")
+CONFIRMED = "confirmed"
+CLAIM_KEYS = ("value", "method", "evidence", "confirm", CONFIRMED, *BOUND_KEYS)
+KIND_KEYS = ("value", "evidence", "confirm", CONFIRMED)
+NOT_THERE = "not in the sheet"  # of a confirmation
 MOST_PRODUCTS = 500
 DATA_SHEETS = (".pdf", ".docx", ".xlsx", ".csv")
 READ_FIRST = "make a submittal file of it first: specgen read FILE -o PRODUCT.yaml"
@@ -51,7 +54,18 @@ def load_submission(path: Path, practice: Practice) -> Submission:
     if path.suffix.lower() in DATA_SHEETS and path.is_file():
         what = f"a {path.suffix.lower()} file is a data sheet, not a submittal file"
         raise refused(path, what, READ_FIRST)
-    reader = SubmittalReader(practice, read_file(path, "submittal"), str(path))
+    return _read(read_file(path, "submittal"), path, practice)
+
+
+def submission_of(text: str, path: Path, practice: Practice) -> Submission:
+    """As :func:`load_submission`, of a text that is to stand in a file."""
+    root = read_yaml_text(text, str(path), want=dict)
+    brought_up(root, "submittal")
+    return _read(root, path, practice)
+
+
+def _read(root: MarkedMap, path: Path, practice: Practice) -> Submission:
+    reader = SubmittalReader(practice, root, str(path))
     submission = reader.read()
     refuse(reader.problems)
     return submission
@@ -179,7 +193,26 @@ class SubmittalReader(RecordReader):
             {key: replace(one, evidence=one.evidence or document) for key, one in unreadable.items()},
             self.words(node, "maker"),
             read_papers(self, node),
+            confirmed=self._confirmed(node, definition.fields),
         )
+
+    def _confirmed(self, node: MarkedMap, fields: Mapping[str, Field]) -> dict[str, Record]:
+        """Who compared which values with their sheets, and when."""
+        found = {}
+        for key in ("kind", *(name for name in node if name in fields)):
+            written = node.get(key)
+            if not isinstance(written, MarkedMap) or CONFIRMED not in written:
+                continue
+            mark = written.values_at[CONFIRMED]
+            record = found[key] = self.record(written[CONFIRMED], mark, "confirmation")
+            stated = any(written.get(one) is not None for one in ("value", *BOUND_KEYS))
+            if "confirm" in written:
+                what = f"`{key}` is confirmed, and has a line `confirm` that says it is not"
+                self.problem(written.keys_at["confirm"], what, "delete one of the two")
+            if stated == (record.word("as") == NOT_THERE) and record.has("as"):
+                what = f"`{key}` is {record.word('as')}, and has {'a' if stated else 'no'} value"
+                self.problem(mark, what, "correct one of the two")
+        return found
 
     def _kind(
         self,

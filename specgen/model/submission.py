@@ -88,6 +88,9 @@ class Product:
     maker: str = ""  # who makes it; "" where the submittal does not say
     papers: tuple[Paper, ...] = ()
     against: str = ""  # why nothing on its papers counts until a person has answered
+    confirmed: Mapping[str, Record] = field(
+        default_factory=dict
+    )  # who compared a value with its sheet, and when
 
 
 @dataclass(frozen=True)

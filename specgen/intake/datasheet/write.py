@@ -37,10 +37,10 @@ def product_yaml(reading: Reading, role: Role, number: str = NOT_NUMBERED) -> st
         f"{FORMAT}: {current('submittal')}",
         NUMBERS.rstrip("\n"),
         "submittal:",
-        f"  number: {_quoted(number)}",
+        f"  number: {quoted(number)}",
         "products:",
     ]
-    lines += [f"  - role: {reading.role}", f"    name: {_quoted(reading.name)}  # compare it with the papers"]
+    lines += [f"  - role: {reading.role}", f"    name: {quoted(reading.name)}  # compare it with the papers"]
     lines += list(_papers(reading.sheets))
     for value in reading.values:
         lines += list(_value(value, role))
@@ -53,20 +53,26 @@ def _papers(heads: Sequence[SheetHead]) -> Iterator[str]:
         return
     yield "    papers:"
     for head in heads:
-        yield f"      - file: {_quoted(head.file)}"
+        yield f"      - file: {quoted(head.file)}"
         for key, text in (
             ("product", head.product),
             ("grade", head.grade),
             ("edition", head.edition),
             ("date", head.day),
         ):
-            plain = text if key == "date" else _quoted(text)
+            plain = text if key == "date" else quoted(text)
             yield f"        {key}: {plain}" if text else f"        # {key}: not found on the paper"
         if head.notices:
             yield "        notices:  # nothing on the paper counts before each has its `answer`"
         for notice in head.notices:
-            yield f"          - notice: {_quoted(f'{notice.words} ({notice.page}: {notice.title})')}"
+            yield f"          - notice: {quoted(f'{notice.words} ({notice.page}: {notice.title})')}"
             yield "            # answer: why the paper counts all the same, and by whose word"
+
+
+def value_words(value: ReadValue, role: Role) -> str:
+    """What was read of one attribute, as it stands below the attribute's key in a submittal file."""
+    _key, *lines = _value(value, role)
+    return "\n".join(line.removeprefix("      ") for line in lines)
 
 
 def _value(value: ReadValue, role: Role) -> Iterator[str]:
@@ -81,29 +87,30 @@ def _value(value: ReadValue, role: Role) -> Iterator[str]:
         return
     yield f"    {value.attribute}:"
     field_type = role.fields[value.attribute].type if value.attribute in role.fields else "word"
-    yield f"      value: {_scalar(value.value, field_type)}".rstrip()
+    yield f"      value: {scalar_of(value.value, field_type)}".rstrip()
     if value.method:
-        yield f"      method: {_quoted(value.method)}"
+        yield f"      method: {quoted(value.method)}"
     if value.evidence:
-        yield f"      evidence: {_quoted('; '.join((*value.notes, str(value.evidence[0]))))}"
+        yield f"      evidence: {quoted('; '.join((*value.notes, str(value.evidence[0]))))}"
     if value.confirm:
-        yield f"      confirm: {_quoted(value.confirm)}"
+        yield f"      confirm: {quoted(value.confirm)}"
     if value.question:
         yield f"      # {_comment(value.question)} The review will ask; `meant: {{{value.attribute}: reason}}` answers."
     for other in value.evidence[1:]:
         yield f"      # also: {_comment(str(other))}"
 
 
-def _scalar(value: str, field_type: str) -> str:
+def scalar_of(value: str, field_type: str) -> str:
     """A value as YAML: yes, no and whole numbers plain, all else in quotes; blank where there is none."""
     if not value:
         return ""
     if field_type == "yes or no" or (field_type == "count" and value.isascii() and value.isdecimal()):
         return value
-    return _quoted(value)
+    return quoted(value)
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
+    """A text in quotes, on one line and not too long."""
     flat = _flat(text)
     return json.dumps(flat if len(flat) <= LONGEST else flat[: LONGEST - 1] + "…", ensure_ascii=False)
 
