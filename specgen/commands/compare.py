@@ -95,15 +95,15 @@ def text_changes(title: str, texts: Sequence[TextChange]) -> Iterator[str]:
 
 
 def _results(results: tuple[ResultChange, ...]) -> Iterator[str]:
-    groups: dict[tuple[str, str, str], list[str]] = {}
-    for one in results:
-        times = f"  (x {one.factor:.3g})" if one.factor is not None else ""
-        key = (one.subject, one.title, f"{one.before} -> {one.after}{times}")
-        groups.setdefault(key, []).append(one.parapet)
+    from specgen.work.compared import by_parapets
+
+    groups = by_parapets(results)
     if groups:
         yield f"Results ({len(groups)})"
-    for (subject, title, difference), parapets in groups.items():
-        yield f"  {subject}, {', '.join(parapets)}: {title}: {_cut(difference)}"
+    for one, parapets in groups:
+        times = f"  (x {one.factor:.3g})" if one.factor is not None else ""
+        difference = f"{one.before} -> {one.after}{times}"
+        yield f"  {one.subject}, {', '.join(parapets)}: {one.title}: {_cut(difference)}"
 
 
 def _cut(words: str) -> str:

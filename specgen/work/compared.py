@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
+from specgen.design.changes import ResultChange
 from specgen.drawing.sheets import sheets
 from specgen.review.compare import Comparison, FindingChange, changed_findings, compare
 from specgen.specification import Specification
@@ -33,3 +35,12 @@ def compared(before: Specification, after: Specification) -> Compared:
     """
     findings = changed_findings(before.assessment.findings, after.assessment.findings)
     return Compared(tuple(findings), compare(before, after, sheets(before)))
+
+
+def by_parapets(results: Iterable[ResultChange]) -> tuple[tuple[ResultChange, tuple[str, ...]], ...]:
+    """Results that change alike at several parapets once, with the parapets."""
+    found: dict[tuple[object, ...], list[ResultChange]] = {}
+    for one in results:
+        times = "" if one.factor is None else f"{one.factor:.3g}"
+        found.setdefault((one.subject, one.title, one.before, one.after, times), []).append(one)
+    return tuple((same[0], tuple(one.parapet for one in same)) for same in found.values())

@@ -95,6 +95,14 @@ class Steps:
         text = self._text(kept.steps[kept.at + by].text)
         return kept.steps[kept.at if by < 0 else kept.at + 1], text
 
+    def text(self, step: Step) -> bytes:
+        """What the file held at a step.
+
+        Raises:
+            LookupError: its text is gone.
+        """
+        return self._text(step.text)
+
     def _text(self, name: str) -> bytes:
         data = present_bytes(self.folder / f"{name}.yaml", LARGEST)
         if data is None or _sum(data) != name:
