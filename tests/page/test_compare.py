@@ -16,6 +16,7 @@ from tests.page.test_findings import words
 def change(page: Page) -> None:
     def edit(before: str) -> str:
         after = re.sub(r"wind_speed: [0-9]+ mph", "wind_speed: 150 mph", before, count=1)
+        after = after.replace("exposed_fasteners: no}", "exposed_fasteners: yes}")
         assert after != before
         return after
 
@@ -37,7 +38,7 @@ def test_against_the_step_before(opened: Open) -> None:
     assert "the file before the last step" in shown and "Take the step back" in shown
     arguments = ["compare", str(before), str(page.desk.folder), "--format", "json"]
     found = json.loads(CliRunner().invoke(main, arguments).stdout)
-    assert found["findings"] and found["results"] and found["paragraphs"]
+    assert found["findings"] and found["results"]
     for one in found["findings"]:
         assert (one["after"] or one["before"])["message"].replace("`", "") in shown
     for one in (*found["paragraphs"], *found["submittals"], *found["order"]):

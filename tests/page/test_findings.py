@@ -19,7 +19,8 @@ LIVE = {"HX-Request": "true"}
 
 def words(text: str) -> str:
     """What a reader sees of a page, spaces as one."""
-    return " ".join(html.unescape(re.sub(r"<[^>]+>", "", text)).split())
+    apart = re.sub(r"</(?:t[dh]|li|p|d[td]|option|h\d)>", " ", text)
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", "", apart)).split())
 
 
 def named_at(page: Page, code: str, parapet: str = "P-1") -> tuple[str, Finding]:
