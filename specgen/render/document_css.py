@@ -163,13 +163,13 @@ def _family(font: str) -> str:
 
 def _sheet(page: Page, body: Type) -> Iterator[str]:
     edges = " ".join(_wide(abs(one)) for one in (page.top, page.right, page.bottom, page.left + page.gutter))
-    yield f"@media screen{{.sheet{{max-width:{_inches(page.width)};padding:{edges}}}}}"
+    yield f"@media screen{{.doc{{max-width:{_inches(page.width)};padding:{edges}}}}}"
     yield (
-        f".sheet{{font-family:{_family(body.font)};font-size:{body.size / _HALF:g}pt;line-height:{_line(body)}}}"
+        f".doc{{font-family:{_family(body.font)};font-size:{body.size / _HALF:g}pt;line-height:{_line(body)}}}"
     )
-    yield f".sheet-head{{top:{_wide(abs(page.header))}}}"
-    yield f".sheet-foot{{bottom:{_wide(abs(page.footer))}}}"
-    yield f".sheet-head,.sheet-foot{{left:{_wide(page.left + page.gutter)};right:{_wide(page.right)}}}"
+    yield f".doc-head{{top:{_wide(abs(page.header))}}}"
+    yield f".doc-foot{{bottom:{_wide(abs(page.footer))}}}"
+    yield f".doc-head,.doc-foot{{left:{_wide(page.left + page.gutter)};right:{_wide(page.right)}}}"
 
 
 def _line(one: Type) -> str:
@@ -179,7 +179,7 @@ def _line(one: Type) -> str:
 
 def _styles(types: Mapping[Style, Type]) -> Iterator[str]:
     for style, one in types.items():
-        name = f".sheet .is-{style_name(style)}"
+        name = f".doc .is-{style_name(style)}"
         rules = {
             "font-family": _family(one.font),
             "font-size": f"{one.size / _HALF:g}pt",
@@ -201,10 +201,10 @@ def _styles(types: Mapping[Style, Type]) -> Iterator[str]:
 
 def _tables() -> Iterator[str]:
     for number in range(1, STEPS + 1):
-        yield f".sheet .w{number}{{width:{100 * number / STEPS:g}%}}"
+        yield f".doc .w{number}{{width:{100 * number / STEPS:g}%}}"
     for tone, color in TINTS.items():
         if color:
-            yield f".sheet .tone-{tone}{{background:#{color}}}"
+            yield f".doc .tone-{tone}{{background:#{color}}}"
 
 
 def _printed(page: Page, document: Document) -> Iterator[str]:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from specgen.agreement.reader import contradictions
 from specgen.agreement.statement import Contradiction
 from specgen.assessment import Assessment
+from specgen.files.archive import zip_deterministic
 from specgen.files.lock import locked
 from specgen.files.marks import InputProblem
 from specgen.files.withdrawn import Owner
@@ -100,6 +102,21 @@ def write_issue(
         written = output.commit(force=force, manifest_extra=extra)
         why, edits = _why(written, record, spec), edits_by_hand(written, record)
         return Issued(written, remarks, addendum, edits, former, why, behind)
+
+
+def issue_archive(spec: Specification, scratch: Path, *, with_open_points: bool = False) -> bytes:
+    """A whole issue as a zip archive, the same bytes for the same project.
+
+    Args:
+        spec: the project as specified.
+        scratch: a folder in which the issue is written, and from which it is removed again.
+        with_open_points: as for :func:`write_issue`, which raises the same errors.
+    """
+    with TemporaryDirectory(dir=scratch) as held:
+        folder = Path(held) / "issue"
+        write_issue(spec, folder, with_open_points=with_open_points)
+        files = sorted(path for path in folder.rglob("*") if path.is_file())
+        return zip_deterministic({path.relative_to(folder).as_posix(): path.read_bytes() for path in files})
 
 
 def _why(written: Written, record: Record, spec: Specification) -> dict[str, str]:

@@ -78,7 +78,7 @@ def test_every_word_file_of_an_issue_reads_the_same_on_screen(name: str) -> None
     assert len(made) > 8
     for document in made.values():
         page = held(document)
-        head, foot = (page.all("p", look)[0].text.strip() for look in ("sheet-head", "sheet-foot"))
+        head, foot = (page.all("p", look)[0].text.strip() for look in ("doc-head", "doc-foot"))
         assert head == f"{document.header_left} {document.header_right}".strip()
         assert foot == f"{document.footer_left} {document.page_prefix or 'Page'}".strip()
 
