@@ -7,14 +7,14 @@ dots. Plaster: dense stipple. Rigid insulation: crossed diagonals; loose insulat
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
 from math import cos, dist, pi, radians, sin, sqrt
 
 from specgen.drawing.near import PARALLEL, SAME_MM, between
-from specgen.drawing.shapes import Hatch, Point, bounds
+from specgen.drawing.shapes import Hatch, Point, bounds, rectangle
 
 Segment = tuple[Point, Point]
 MOST_DOTS = 2500  # of one area; a larger one is stippled more widely
@@ -130,16 +130,26 @@ def _grid(outline: tuple[Point, ...], pitch: float) -> Iterator[tuple[int, int, 
 
 
 def _scatter(outline: tuple[Point, ...], pitch: float, salt: int) -> Iterator[Point]:
+    within = _within(outline)
     for i, j, x, y, step in _grid(outline, pitch):
         at = x + (_chance(i, j, salt) - 0.5) * step, y + (_chance(i, j, salt + 1) - 0.5) * step
-        if inside(at, outline):
+        if within(at):
             yield at
 
 
+def _within(outline: tuple[Point, ...]) -> Callable[[Point], bool]:
+    """Whether a point lies in an outline: most are upright rectangles, and each holds thousands of dots."""
+    left, lower, right, upper = bounds(outline)
+    if set(outline) == set(rectangle(left, lower, right, upper)) and len(outline) == 4:
+        return lambda at: left <= at[0] < right and lower <= at[1] < upper
+    return lambda at: inside(at, outline)
+
+
 def _rows(outline: tuple[Point, ...], pitch: float) -> Iterator[Point]:
+    within = _within(outline)
     for _, j, x, y, step in _grid(outline, pitch):
         at = x + (step / 2.0 if j % 2 else 0.0), y
-        if inside(at, outline):
+        if within(at):
             yield at
 
 

@@ -7,7 +7,7 @@ and pressed where it is 320 pixels wide.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import chain
 
@@ -36,13 +36,13 @@ TO_SCALE = "to scale"
 
 @dataclass(frozen=True)
 class PicturePart:
-    """One part of a picture: what is drawn of it, and its key. Without a key the cut does not meet it."""
+    """One part of a picture: what is drawn of it, and its key. Without shapes the cut does not meet it."""
 
     id: str
     words: str  # "drainage layer, dimpled sheet"
     number: str
-    shapes: tuple[Item, ...] = ()
-    key: Bubble | None = None
+    shapes: tuple[Item, ...]
+    key: Bubble
 
 
 @dataclass(frozen=True)
@@ -107,7 +107,7 @@ def picture(job: Job) -> Picture:
         rest,
         drawn_ways,
         points,
-        tuple(_remarks(view)),
+        tuple(_remarks(view, parts)),
     )
 
 
@@ -118,7 +118,7 @@ def _parts(
     for part in job.parapet.components():
         number = numbers[part.id]
         yield PicturePart(
-            part.id, printable(part_words(job, part)), number, owned.get(part.id, ()), keys.get(number)
+            part.id, printable(part_words(job, part)), number, owned.get(part.id, ()), keys[number]
         )
 
 
@@ -180,7 +180,7 @@ def _sizes(view: View) -> Iterator[Item]:
     yield replace(text, at=(text.at[0] - OFF, text.at[1]))
 
 
-def _remarks(view: View) -> Iterator[str]:
+def _remarks(view: View, parts: Iterable[PicturePart]) -> Iterator[str]:
     """What is assumed to be drawn at all, and what is left out."""
     job, levels, building = view.job, view.levels, view.job.project.building
     if levels.height.assumed:
@@ -201,6 +201,9 @@ def _remarks(view: View) -> Iterator[str]:
     ]
     if missing:
         yield f"Roof {' and '.join(missing)} not described: drawn dashed."
+    unmet = [f"{part.number} {part.words}" for part in parts if not part.shapes]
+    if unmet:
+        yield f"Not met by this cut: {'; '.join(unmet)}."
     if view.placing.cuts:
         yield "Between the broken lines plain wall is left out."
 

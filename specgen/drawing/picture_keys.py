@@ -34,7 +34,7 @@ class Aim:
 
 
 def part_bubbles(view: View, shut: Sequence[Stretch]) -> Mapping[str, Bubble]:
-    """The key of each part that is drawn, by its number.
+    """The key of each part, by its number; one that the cut does not meet has no leader, low at the roof side.
 
     Args:
         view: the wall laid out.
@@ -44,14 +44,20 @@ def part_bubbles(view: View, shut: Sequence[Stretch]) -> Mapping[str, Bubble]:
     pieces = {piece.name: piece for piece in reversed(view.pieces) if piece.name in numbers}
     left, low, right, high = view.paper.field
     half = view.margins.lane / 2.0
+    unmet = [number for name, number in numbers.items() if name not in pieces]
     found: dict[str, Bubble] = {}
     for side, x in (("outer", left + half), ("roof", right - half)):
         aims = [_aim(view, numbers[one.name], one) for one in _balanced(view, pieces) if one.side == side]
         bands = [(low_end - CLEAR, high_end + CLEAR) for low_end, high_end in view.placing.bands]
         closed = (*bands, *(shut if side == "roof" else ()))
-        places = places_in(low + RADIUS + 0.5, high - RADIUS - 0.5, closed, len(aims))
-        for aim, level in zip(aims, arranged(aims, places, x), strict=True):
+        loose = unmet if side == "roof" else []
+        places = places_in(low + RADIUS + 0.5, high - RADIUS - 0.5, closed, len(aims) + len(loose))
+        levels = arranged(aims, places, x)
+        for aim, level in zip(aims, levels, strict=True):
             found[aim.key] = Bubble("key", (x, level), aim.key, (aim.x, aim.end(level)), radius=RADIUS)
+        free = (level for level in reversed(places) if level not in levels)
+        for number, level in zip(loose, free, strict=False):
+            found[number] = Bubble("key", (x, level), number, (x, level), radius=RADIUS)
     return found
 
 
@@ -60,7 +66,7 @@ def keys_in_lane(view: View) -> int:
     numbers = part_keys(view.job)
     pieces = {piece.name: piece for piece in view.pieces if piece.name in numbers}
     sides = [piece.side for piece in _balanced(view, pieces)]
-    return max(sides.count("outer"), sides.count("roof"))
+    return max(sides.count("outer"), sides.count("roof") + len(numbers) - len(pieces))
 
 
 def _balanced(view: View, pieces: Mapping[str, Piece]) -> list[Piece]:
@@ -119,15 +125,14 @@ def arranged(aims: Sequence[Aim], places: Sequence[float], lane: float) -> list[
         lane: where on the sheet the keys stand.
     """
     leaders = [[Leader.of(aim, level, lane) for level in places] for aim in aims]
-    order = sorted(range(len(aims)), key=lambda one: (-aims[one].stretches[-1][1], one))
-    at = [0] * len(aims)
-    for place, one in enumerate(order):
-        at[one] = place
+    at = _level_first(aims, places)
     better = True
     while better:
         better = False
-        for one in range(len(aims)):
+        for one, own in enumerate(leaders):
             for place in range(len(places)):
+                if not own[at[one]].slant:
+                    break
                 other = at.index(place) if place in at else None
                 if place != at[one] and _lighter(leaders, at, one, place, other):
                     if other is not None:
@@ -135,6 +140,22 @@ def arranged(aims: Sequence[Aim], places: Sequence[float], lane: float) -> list[
                     at[one] = place
                     better = True
     return [places[one] for one in at]
+
+
+def _level_first(aims: Sequence[Aim], places: Sequence[float]) -> list[int]:
+    """A place for each aim to begin with: from above, to the part that runs out of room first; the rest in order."""
+    waiting = sorted(
+        range(len(aims)), key=lambda one: (-aims[one].stretches[0][0], aims[one].stretches[-1][1], one)
+    )
+    at: dict[int, int] = {}
+    for place, level in enumerate(places):
+        one = next((one for one in waiting if aims[one].end(level) == level), None)
+        if one is not None:
+            waiting.remove(one)
+            at[one] = place
+    free = (place for place in range(len(places)) if place not in at.values())
+    at |= dict(zip(sorted(waiting, key=lambda one: (-aims[one].stretches[-1][1], one)), free, strict=False))
+    return [at[one] for one in range(len(aims))]
 
 
 @dataclass(frozen=True)

@@ -76,6 +76,8 @@ def laid_out(job: Job, paper: Paper, margins: Margins, wanted: Sequence[tuple[fl
     for scale in wanted:
         factor = scale[0]
         frame = frame_of(job, factor)
+        if scale != wanted[-1] and (frame.right - frame.left) * 1000.0 / factor > room[0]:
+            continue
         levels = levels_of(job, frame)
         drawn = pieces(job, frame, levels)
         unit = factor / 1000.0

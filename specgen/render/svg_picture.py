@@ -85,7 +85,6 @@ def picture_svg(
             (
                 _key(part, link(part.id), height, part.id == chosen, marks.get(part.id))
                 for part in drawing.parts
-                if part.key is not None
             ),
         ),
     ]
@@ -195,9 +194,9 @@ def _place(part: PicturePart, address: str, height: float) -> str:
 def _key(part: PicturePart, address: str, height: float, chosen: bool, mark: PartMark | None) -> str:
     """The link of a part: its key with its leader, what stands against it, and what lights up."""
     key = part.key
-    assert key is not None
     counted = mark if mark is not None and mark.count > 0 else None
-    words = f"{part.number} {part.words}" + (f": {counted.words}" if counted else "")
+    words = f"{part.number} {part.words}"
+    words += ("" if part.shapes else ", not in this cut") + (f": {counted.words}" if counted else "")
     now = ' aria-current="true"' if chosen else ""
     lines = [
         f'<a class="part" href="{quoted(address)}" data-part="{quoted(part.id)}" aria-label="{quoted(printable(words))}"'
@@ -215,8 +214,9 @@ def _bubble(key: Bubble, height: float) -> Iterator[str]:
     (x, y), (ax, ay), r = key.at, key.anchor, key.radius
     size = KEY_SIZE * r
     at = f'cx="{num(x)}" cy="{num(height - y)}"'
-    yield f'<path class="leader" d="{path_data((key.at, key.anchor), height)}"/>'
-    yield f'<circle class="end" cx="{num(ax)}" cy="{num(height - ay)}" r="0.7"/>'
+    if key.anchor != key.at:
+        yield f'<path class="leader" d="{path_data((key.at, key.anchor), height)}"/>'
+        yield f'<circle class="end" cx="{num(ax)}" cy="{num(height - ay)}" r="0.7"/>'
     yield f'<circle class="ring" {at} r="{num(r + 0.9)}"/>'
     yield f'<circle class="key" {at} r="{num(r)}"/>'
     yield f'<text class="number" x="{num(x)}" y="{num(height - y + 0.36 * size)}">{escape(key.key)}</text>'

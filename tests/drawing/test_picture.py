@@ -21,9 +21,11 @@ from specgen.intake.worked import worked_examples
 from specgen.units.quantity import parse
 from specgen.wall.change import with_parapets, with_values
 from tests import plain_yaml
+from tests.conftest import sampled
 from tests.drawing.jobs import DEMOS, MADE, PRACTICE, demo, made
 from tests.drawing.walls import job
 from tests.intake.test_half_filled import paths, without, worked
+from tests.random_changes import Changes
 
 
 def pictures(folder: Path) -> Iterator[Picture]:
@@ -36,7 +38,7 @@ def pictures(folder: Path) -> Iterator[Picture]:
 
 def lettering(drawn: Picture) -> Iterator[Box]:
     """The boxes of keys and words."""
-    for item in (*drawn.rest, *(part.key for part in drawn.parts if part.key)):
+    for item in (*drawn.rest, *(part.key for part in drawn.parts)):
         if isinstance(item, Text):
             yield text_box(item)
         elif isinstance(item, Bubble):
@@ -80,7 +82,7 @@ def test_no_lettering_covers_a_line_or_other_lettering(folder: Path) -> None:
         clear(drawn)
 
 
-@pytest.mark.parametrize("number", random.Random(16).sample(range(MADE), 8))
+@pytest.mark.parametrize("number", sampled("walls made by chance, drawn", range(MADE), "picture"))
 def test_a_wall_made_by_chance_is_drawn_with_its_lettering_clear(number: int) -> None:
     assessment = made(number).assessment
     for wall in assessment.walls:
@@ -95,7 +97,7 @@ def test_every_part_has_shapes_and_one_key_in_the_order_of_the_wall(folder: Path
     for wall, drawn in zip(assessment.walls, pictures(folder), strict=True):
         assert [part.id for part in drawn.parts] == [part.id for part in wall.parapet.components()]
         for part in drawn.parts:
-            assert part.shapes and part.key is not None and part.key.key == part.number
+            assert part.shapes and part.key.key == part.number
         owned = [item for part in drawn.parts for item in part.shapes]
         assert all(item in drawn.items for item in owned)
 
@@ -103,7 +105,7 @@ def test_every_part_has_shapes_and_one_key_in_the_order_of_the_wall(folder: Path
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda one: one.name)
 def test_leaders_of_a_worked_example_do_not_cross(folder: Path) -> None:
     for drawn in pictures(folder):
-        leaders = [(part.key.at, part.key.anchor) for part in drawn.parts if part.key]
+        leaders = [(part.key.at, part.key.anchor) for part in drawn.parts]
         for (a, b), (c, d) in combinations(leaders, 2):
             assert not crossing(a, b, c, d), (drawn.title, a, c)
 
@@ -142,6 +144,14 @@ def test_open_points_of_the_control_layers_are_shapes_and_words() -> None:
         assert point.words.startswith(", ".join(point.layers))
 
 
+def test_a_part_that_the_cut_does_not_meet_keeps_its_key() -> None:
+    drawn = picture(job(parts={"coping": None}))
+    (cleat,) = (part for part in drawn.parts if not part.shapes)
+    assert cleat.id == "cleat" and cleat.key.at == cleat.key.anchor
+    assert f"Not met by this cut: {cleat.number} {cleat.words}." in drawn.remarks
+    clear(drawn)
+
+
 def test_a_wall_of_which_nothing_is_described_says_so(tmp_path: Path) -> None:
     file = tmp_path / "project.yaml"
     file.write_text("project: {name: mill}\n", "utf-8")
@@ -159,7 +169,7 @@ def test_one_part_alone_is_drawn(tmp_path: Path) -> None:
         file.write_text(f"project: {{name: mill}}\nparapets: [{{name: P, build_up: [{part}]}}]\n", "utf-8")
         assessment = assess(load_project(file, PRACTICE), PRACTICE)
         drawn = picture_of(assessment, "P")
-        assert drawn is not None and [part.key is not None for part in drawn.parts] == [True]
+        assert drawn is not None and [part.number for part in drawn.parts] == ["1"]
         clear(drawn)
 
 
@@ -201,3 +211,23 @@ def test_a_wall_that_did_not_change_is_not_drawn_again() -> None:
     changed = picture_of(again, names[0])
     assert changed is not None and changed != first[names[0]]
     assert changed == picture_of(assess(taller, PRACTICE), names[0])
+
+
+@pytest.mark.parametrize(
+    "folder", sampled("walls made by chance, drawn", DEMOS, "again"), ids=lambda one: one.name
+)
+def test_a_picture_that_is_taken_over_is_the_one_that_would_be_drawn(folder: Path) -> None:
+    current = demo(folder).assessment
+    draw = Changes(PRACTICE, seed=len(folder.name))
+    for _ in range(4):
+        done, project = draw.changed(current.project)
+        try:
+            fresh = assess(project, PRACTICE)
+        except (ArithmeticError, ValueError, KeyError):
+            continue  # a change that no file could make
+        for wall in current.walls:
+            picture_of(current, wall.parapet.name)
+        current = current.again(project)
+        for wall in current.walls:
+            name = wall.parapet.name
+            assert picture_of(current, name) == picture_of(fresh, name), done
