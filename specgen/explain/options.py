@@ -75,6 +75,19 @@ def options(bench: Bench, finding: Finding) -> tuple[TriedOption, ...]:
     return tuple(sorted(tried.values(), key=_order))
 
 
+def draft_of(bench: Bench, finding: Finding, option: TriedOption) -> Draft:
+    """The copy of the project on which an option for a finding was tried.
+
+    Raises:
+        LookupError: it is no option for the finding as the project stands now.
+    """
+    found = (draft for draft in _drafts(bench, finding) if draft.edits == option.edits)
+    draft = next(found, None)
+    if draft is None:
+        raise LookupError("no such option for this finding")
+    return draft
+
+
 def _order(option: TriedOption) -> tuple[int, int, int]:
     worst = max((1 + rank(one) for one in option.effect.breaks), default=0)
     return RESULTS.index(option.result), worst, len(option.effect.breaks)

@@ -13,8 +13,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem
-from specgen.files.yaml_nodes import Edit, Entry, Node, Source, source, spliced
+from specgen.files.marks import InputError, InputProblem, Mark
+from specgen.files.yaml_nodes import BREAK, Edit, Entry, Node, Source, source, spliced
 from specgen.files.yaml_scalars import text_as_written
 from specgen.files.yaml_splice import (
     Words,
@@ -22,6 +22,7 @@ from specgen.files.yaml_splice import (
     hoisted,
     into_empty,
     moved,
+    region_start,
     replaced,
     with_item,
     with_key,
@@ -204,6 +205,47 @@ def move_item(text: str, path: Path, index: int, to: int, name: str = NAME) -> s
         return data
 
     return sign + _checked(base, moved(base, holder, index, to) if index != to else [], other)
+
+
+def data_of(text: str, name: str = NAME) -> Any:
+    """What a text says, as plain data that nobody may change.
+
+    Raises:
+        InputError: the reader does not accept it.
+    """
+    return _opened(text, name)[1].data
+
+
+def mark_of(text: str, path: Path, name: str = NAME) -> Mark:
+    """Where what a path names begins, or the innermost that is there of what it names.
+
+    Raises:
+        InputError: the reader does not accept the text.
+    """
+    there = _found(_opened(text, name)[1], path)
+    return there.source.mark(there.entry.at if there.entry else there.node.start)
+
+
+def words_at(text: str, path: Path, name: str = NAME) -> str:
+    """What stands at a path, as it is written there, with the comments between its lines; "" where nothing does.
+
+    Raises:
+        InputError: the reader does not accept the text.
+
+    >>> words_at("a:\\n  - b  # c\\n  - {d: 1}\\n", ("a",))
+    '- b  # c\\n- {d: 1}'
+    """
+    there = _found(_opened(text, name)[1], path)
+    if len(there.entries) < len(path):
+        return ""
+    base, node = there.source, there.node
+    if not node.block:
+        return base.text[node.start : node.end]
+    first = node.entries[0].at
+    start = region_start(base, node) if base.leads(first) else first
+    lines = BREAK.split(base.text[start : base.line_end(node.end)])
+    column = base.column(first)
+    return "\n".join(line.removeprefix(" " * column) if line[:column].isspace() else line for line in lines)
 
 
 def _opened(text: str, name: str) -> tuple[str, Source]:

@@ -176,8 +176,8 @@ class Builder:
     def _placed(self, wall: Parapet, part: Component) -> Parapet:
         """The parapet with a part in its place in the order of the layers: in front of the first that lies behind it."""
         top = part.role in TOP_ORDER
-        parts, own = wall.top if top else wall.build_up, _rank(part)
-        at = next((place for place, one in enumerate(parts) if _rank(one) > own), len(parts))
+        parts, own = wall.top if top else wall.build_up, rank(part.role, part.id)
+        at = next((place for place, one in enumerate(parts) if rank(one.role, one.id) > own), len(parts))
         return put_in(wall, part, at, top)
 
     def _joint(self, lap: Lap, names: Mapping[str, str]) -> Transition:
@@ -218,10 +218,10 @@ def _changed(wall: Parapet, part: Component, other: Component) -> Parapet:
     return with_parts(wall, lambda one: other if one is part else one)
 
 
-def _rank(part: Component) -> int:
+def rank(role: str, component_id: str) -> int:
     """The place of a part in the order of its list; what is not proposed stays where it stands."""
-    order = TOP_ORDER if part.role in TOP_ORDER else BUILD_UP
-    name = part.id if part.id in order else part.role
+    order = TOP_ORDER if role in TOP_ORDER else BUILD_UP
+    name = component_id if component_id in order else role
     return order.index(name) if name in order else -1
 
 
