@@ -89,9 +89,7 @@ def test_the_four_ways_and_back() -> None:
         "type",
     )
     assert where.parapets == ("P-1", "P-2")
-    assert apart.what.endswith(
-        "of insulated parapet: unknown -> does not apply, the roof is swept clear by wind"
-    )
+    assert apart.what.endswith(": unknown -> does not apply, the roof is swept clear by wind")
     back = edit(set_way, apart.text, address, "stated", "90 ft", scope="type")
     assert "not_applicable" not in back.text
     assert read(back.text).parapets[0].quantity("snow_fetch") == read(SCHOOL).parapets[0].quantity(
