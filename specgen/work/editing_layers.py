@@ -110,9 +110,9 @@ def _drop(file: ProjectText, path: Path, names: tuple[str, ...]) -> list[str]:
     for name in names:
         if name in file.node(path):
             value = file.at((*path, name))
-            told = _reasons(value) if name in REASONS else file.written((*path, name))
-            if told or name not in REASONS:
-                lost.append(f"`{name}` {told}")
+            words = _reasons(value) if name in REASONS else file.written((*path, name))
+            if words or name not in REASONS:
+                lost.append(f"`{name}` {words}")
             file.remove((*path, name))
     return lost
 

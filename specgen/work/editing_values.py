@@ -106,7 +106,7 @@ def set_way(
         fix = "leave it to the sections at the type, or state it here"
         raise file.refusal(spot.base, f"the type {spot.type_name} says something of `{field.name}`", fix)
     after = stated_at(file.text, project, practice, address)
-    return Edited(file.text, f"{spot.where(target)}, {field.title}: {_told(before)} -> {_told(after)}")
+    return Edited(file.text, f"{spot.where(target)}, {field.title}: {_in_words(before)} -> {_in_words(after)}")
 
 
 def set_meant(
@@ -145,8 +145,8 @@ def _reasoned(
         file.set(path, as_written(_reason(file, reason, target)))
     elif file.at(path) is not None:
         file.remove(path)
-    told = reason.strip() or "no reason any more"
-    return Edited(file.text, f"{spot.where(target)}, {field.title}: {key}, {told}")
+    now = reason.strip() or "no reason any more"
+    return Edited(file.text, f"{spot.where(target)}, {field.title}: {key}, {now}")
 
 
 def field_of(file: ProjectText, spot: Spot, key: str) -> Field:
@@ -305,7 +305,7 @@ def _readers(file: ProjectText, spot: Spot, path: Path) -> tuple[str, ...]:
     return (spot.parapet,) if spot.parapet else ()
 
 
-def _told(one: Standing) -> str:
+def _in_words(one: Standing) -> str:
     match one.way:
         case "specified":
             return "left to the sections"
