@@ -106,7 +106,9 @@ def set_way(
         fix = "leave it to the sections at the type, or state it here"
         raise file.refusal(spot.base, f"the type {spot.type_name} says something of `{field.name}`", fix)
     after = stated_at(file.text, project, practice, address)
-    return Edited(file.text, f"{spot.where(target)}, {field.title}: {_in_words(before)} -> {_in_words(after)}")
+    return Edited(
+        file.text, f"{spot.where(target)}, {field.title}: {_in_words(before)} -> {_in_words(after)}"
+    )
 
 
 def set_meant(
