@@ -24,7 +24,6 @@ from specgen.commands.options import (
 from specgen.commands.template import template_of
 from specgen.files.writing import Written
 from specgen.work.inputs import read_inputs
-from specgen.work.submittals import load_submittals
 
 
 @dataclass(frozen=True)
@@ -77,20 +76,20 @@ def command(
 
     Exit status: 0 written, 2 unusable input.
     """
-    from specgen.render.replies import LETTERS, add_letters
-    from specgen.review.package import review_package
+    from specgen.render.replies import LETTERS
     from specgen.specification import specify
-    from specgen.work.papers import papers_folder, refuse_unready
+    from specgen.work.papers import refuse_unready
+    from specgen.work.replying import Sending, judged, write_letters
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
     refuse_unready(inputs.project, inputs.practice)
-    submissions = load_submittals(submittals, inputs.project, inputs.practice)
-    assessment = inputs.assessed()
-    reviewed = review_package(submissions, specify(assessment))
-    folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
-    names = add_letters(folder, assessment, reviewed, look, day.date() if day else None)
-    written = folder.commit(force=force)
+    spec = specify(inputs.assessed())
+    reviewed = judged(submittals, inputs, spec)
+    done = write_letters(
+        output, reviewed, inputs, spec, day.date() if day else None, Sending(look, force, other_project)
+    )
+    names, written = done.names, done.written
     if form == "json":
         echo_json(Letters(inputs.project.title, names, written))
     else:

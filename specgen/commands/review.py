@@ -25,7 +25,7 @@ from specgen.commands.template import template_of
 from specgen.files.foreign import refused
 from specgen.files.marks import InputError
 from specgen.files.writing import Written
-from specgen.model.submission import ProductReview, Submission, SubmittalReview
+from specgen.model.submission import SubmittalReview
 from specgen.work.inputs import read_inputs
 from specgen.work.submittals import doubtful_dates, load_submittals
 
@@ -76,10 +76,11 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a product to resubmit or rejected, 2 unusable
     input, 3 nothing to resubmit, but a value is to be confirmed, or what a product does to the wall is unknown.
     """
-    from specgen.render.replies import add_review, review_data
+    from specgen.render.replies import review_data
     from specgen.review.package import review_package
     from specgen.specification import specify
-    from specgen.work.papers import papers_folder, refuse_unready
+    from specgen.work.papers import refuse_unready
+    from specgen.work.replying import Sending, write_reviews
 
     look = template_of(template)
     inputs = read_inputs(project, office, allow_code, weather, clauses)
@@ -92,22 +93,16 @@ def command(
     for submission in submissions:
         for line in doubtful_dates(submission, described, date.today()):
             click.echo(f"note: {line}", err=True)
-    assessment = inputs.assessed()
-    folder = papers_folder(output, described, inputs.practice, other_project=other_project)
-    done: list[tuple[Submission, tuple[ProductReview, ...], str]] = []
-    spec = specify(assessment)
-    titles = {one.number: one.title for one in spec.sections}
-    for submission, reviews in review_package(submissions, spec):
-        name, _letter = add_review(folder, assessment, submission, reviews, look, titles)
-        done.append((submission, reviews, name))
-    written = folder.commit(force=force)
+    spec = specify(inputs.assessed())
+    reviewed = review_package(submissions, spec)
+    done, written = write_reviews(output, reviewed, inputs, spec, Sending(look, force, other_project))
     if form == "json":
-        found = tuple(review_data(output, assessment, one, reviews) for one, reviews, _ in done)
+        found = tuple(review_data(output, spec.assessment, one.submission, one.reviews) for one in done)
         echo_json(ReviewRun(described.title, found, written))
     else:
-        for submission, reviews, name in done:
-            click.echo(f"{submission.info.word('number')}: {output / name}")
-            for one in reviews:
+        for answer in done:
+            click.echo(f"{answer.submission.info.word('number')}: {output / answer.letter}")
+            for one in answer.reviews:
                 click.echo(f"    {one.product.name}: {one.recommendation.value} ({one.why})")
                 for place in one.places:
                     at = ", ".join(place.parapets)
@@ -119,7 +114,7 @@ def command(
         for line in folder_lines(written):
             click.echo(line)
         click.echo("These are recommendations. A person decides and signs.")
-    return status(one for _, reviews, _ in done for one in reviews)
+    return status(one for answer in done for one in answer.reviews)
 
 
 def sorted_paper(paths: tuple[Path, ...]) -> tuple[tuple[Path, ...], tuple[str, ...]]:

@@ -80,10 +80,10 @@ def command(
     Exit status: 0 nothing worse than corrections and nothing unknown, 1 a request to resubmit or that breaks the wall,
     2 unusable input, 3 nothing to resubmit, but a value is to be confirmed or what a request does to the wall is unknown.
     """
-    from specgen.render.replies import add_substitution
     from specgen.review.hours import hours_texts
     from specgen.specification import specify
-    from specgen.work.papers import papers_folder, refuse_unready
+    from specgen.work.papers import refuse_unready
+    from specgen.work.replying import Sending, write_forms
     from specgen.work.requests import load_requests, substitutions
 
     look = template_of(template)
@@ -92,9 +92,8 @@ def command(
     read = load_requests(requests, inputs)
     spec = specify(inputs.assessed())
     found = substitutions(spec, read, _run_hours if hourly else None)
-    folder = papers_folder(output, inputs.project, inputs.practice, other_project=other_project)
-    names = [add_substitution(folder, spec.assessment, one, look) for one in found]
-    written = folder.commit(force=force)
+    done = write_forms(output, found, inputs, spec, Sending(look, force, other_project))
+    names, written = done.names, done.written
     if form == "json":
         echo_json(SubstitutionRun(inputs.project.title, found, written))
     else:

@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from specgen.model.sheet import Cell
-from specgen.register.columns import FILLED, ID, ROUND, TITLES
-from specgen.register.merge import Register, Row, merge
+from specgen.register.columns import FILLED, ID, ITEM, REMARKS, ROUND, TITLES
+from specgen.register.merge import BETWEEN, Register, Row, merge
 from specgen.register.rounds import FIRST_ROUND, round_of
+
+BY_DECISION = "request "  # how the id of a row begins that a decision made
 
 
 @dataclass(frozen=True)
@@ -30,6 +32,9 @@ class Decided:
     result: str
     by: str
     returned: date
+    note: str = ""
+    item: str = ""  # of the row that is made where none is for it: a request is asked for by no paragraph
+    received: date | None = None
 
 
 def with_typed(register: Register, typed: Iterable[TypedRow]) -> tuple[Register, tuple[str, ...]]:
@@ -76,12 +81,26 @@ def with_decisions(register: Register, decisions: Iterable[Decided]) -> tuple[Re
     notes: list[str] = []
     for one in decisions:
         row = next((each for each in rows.values() if each.get("submittal") == one.number), None)
+        if row is None and one.item:
+            name = f"{BY_DECISION}{one.number}"
+            row = rows.setdefault(name, _new_row(one, name))
         if row is None or str(row.get(ROUND) or FIRST_ROUND) != str(one.round):
             where = "no row is for it" if row is None else f"its row is in round {row.get(ROUND)}"
             notes.append(f"submittal {one.number}, round {one.round}: the decision is not entered, {where}")
         else:
             notes += _entered(row, one)
     return replace(register, rows=rows), tuple(notes)
+
+
+def _new_row(one: Decided, name: str) -> dict[str, Cell]:
+    """A row as a person would add it by hand."""
+    return {
+        ID: name,
+        ITEM: one.item,
+        ROUND: str(one.round),
+        "submittal": one.number,
+        "received": one.received,
+    }
 
 
 def _entered(row: dict[str, Cell], one: Decided) -> Iterator[str]:
@@ -95,3 +114,6 @@ def _entered(row: dict[str, Cell], one: Decided) -> Iterator[str]:
                 f"submittal {one.number}: `{TITLES[key]}` is {stands} in the register and {value} by this decision; "
                 "the register stands"
             )
+    texts = str(row.get(REMARKS) or "").split(BETWEEN)
+    if one.note and one.note not in texts:
+        row[REMARKS] = BETWEEN.join([*filter(None, texts), one.note])

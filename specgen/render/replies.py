@@ -152,7 +152,7 @@ def add_letters(
         template: an office's own.
         day: on which the letters go out; without it, a line for the date.
     """
-    known = _numbers(folder.folder)
+    known = letter_numbers(folder.folder)
     days = round(assessment.practice.quantity("letter.answer_time").value / DAY)
     sending = forms.Sending(answer_days=days, makers=_makers(reviewed))
     drafts = _letters(assessment, reviewed, sending, {})
@@ -201,7 +201,7 @@ def _makers(reviewed: tuple[Reviewed, ...]) -> dict[str, str]:
     return found
 
 
-def _numbers(folder: Path) -> dict[str, Reference]:
+def letter_numbers(folder: Path) -> dict[str, Reference]:
     """The references of the letters that a folder holds.
 
     Raises:
