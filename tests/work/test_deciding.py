@@ -67,9 +67,8 @@ def test_an_accepted_submittal_stands_where_every_command_looks(
     assert (row["result"], row["by"], row["returned"], row["state"], row["remarks"]) == (
         "make corrections noted", "A. B., architect", date(2026, 12, 3), "accepted as noted", "color as approved",
     )  # fmt: skip
-    again = run(
-        "register", folder, "-o", folder / "review", "--reviews", folder / "review", "--as-of", "2026-12-08"
-    )
+    out = ("-o", folder / "review", "--reviews", folder / "review", "--as-of", "2026-12-08")
+    again = run("register", folder, *out, "--schedule", folder / "schedule.yaml")
     assert again.status == 0, again.err
     assert "state 1" in again.out  # the command finds nothing new in what the page wrote
 
