@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from threading import RLock
@@ -14,7 +14,8 @@ from specgen.explain.bench import Bench
 from specgen.files.atomic import sweep, write_together
 from specgen.files.foreign import foreign_bytes
 from specgen.files.lock import locked
-from specgen.files.yaml_reader import Limits
+from specgen.files.yaml_reader import Limits, MarkedMap
+from specgen.intake.formats import read_file_text
 from specgen.intake.project import project_file, project_of
 from specgen.specification import Specification, specify
 from specgen.work.inputs import Inputs, read_inputs
@@ -242,6 +243,25 @@ class Desk:
     def specification(self) -> Specification:
         """The sections of this state, made once."""
         return self.once("specification", lambda: specify(self.assessment))
+
+    def tree(self) -> MarkedMap:
+        """The project file as it is written, key by key."""
+        return self.once("tree", lambda: read_file_text(self.text.removeprefix("\ufeff"), self.path, "project"))
+
+    def types(self) -> Mapping[str, str]:
+        """The type of each parapet that has one, by the name of the parapet."""
+        listed = self.tree().get("parapets") or ()
+        return {str(one["name"]): str(one["type"]) for one in listed if "type" in one and "name" in one}
+
+    def scopes(self, parapet: str) -> Mapping[str, str]:
+        """For how much a change at a parapet may hold, in words; none where it has no type."""
+        types = self.types()
+        kind = types.get(parapet)
+        if kind is None:
+            return {}
+        alike = [name for name, of in types.items() if of == kind]
+        every = ", ".join(alike[:6]) + (f" and {len(alike) - 6} more" if len(alike) > 6 else "")
+        return {"type": f"every {kind} ({every})", "own": f"{parapet} alone"}
 
     def bench(self) -> Bench:
         """Where remedies and kinds are tried on copies of this state."""
