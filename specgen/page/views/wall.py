@@ -17,7 +17,7 @@ from specgen.explain.bench import Effect
 from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded
 from specgen.model.project import Component, Parapet, Project, Record, Transition
-from specgen.page.answer import back, base_of, page, pieces, shown
+from specgen.page.answer import back, base_of, live, page, pieces, shown
 from specgen.page.desk import Desk
 from specgen.page.field_view import KIND, FieldAddress, FieldView
 from specgen.page.fields import Fields
@@ -110,13 +110,24 @@ def address(base: str, parapet: str, part: str = "", anchor: str = "") -> str:
     return f"{base}wall/{quote(parapet, safe='')}{asked}{f'#{anchor}' if anchor else ''}"
 
 
-def whole(desk: Desk, base: str, name: str, part: str, with_kinds: bool = False) -> dict[str, Any]:
-    """What the view of a wall shows."""
+def whole(
+    desk: Desk, base: str, name: str, part: str, with_kinds: bool = False, instead: FieldView | None = None
+) -> dict[str, Any]:
+    """What the view of a wall shows; ``instead`` stands in the place of the field of its address."""
+    fields = fields_context(desk, name, part, with_kinds)
+    if instead is not None:
+        for listed in ("fields", "more_fields"):
+            fields[listed] = [instead if one.address == instead.address else one for one in fields[listed]]
+        fields["laps"] = [
+            (title, tuple(instead if one.address == instead.address else one for one in views))
+            for title, views in fields["laps"]
+        ]
     return {
         **picture_context(desk, base, name, part),
         **standing_context(desk, name),
         **parts_context(desk, base, name, part),
-        **fields_context(desk, name, part, with_kinds),
+        **fields,
+        "others": [one.name for one in desk.assessment.project.parapets],
     }
 
 
@@ -272,8 +283,17 @@ def breaks_of(effect: Effect) -> str:
     return "; ".join(words[:MOST_BREAKS]) + more
 
 
+@shown
+def wall_of(request: Request, desk: Desk) -> Response:
+    """The parapet that was chosen from the list."""
+    return back(request, address("", request.query_params.get("name", "")))
+
+
+__all__ = ["ROUTES", "address", "field_at", "live", "whole"]
+
 ROUTES = (
     Route("/wall", walls),
+    Route("/wall-of", wall_of),
     Route("/wall/{parapet}", wall),
     Route("/kinds", kinds),
 )
