@@ -53,12 +53,8 @@ def _edited(desk: Desk, at: FieldAddress, way: str, typed: str, reason: str, sco
     project, practice = desk.inputs.project, desk.inputs.effective()
     if at.key == KIND and way == STATED:
         return change_kind(desk.text, project, practice, place, typed, scope=scope)
-    said = reason if way == APART else typed
-    return set_way(desk.text, project, practice, place, WRITTEN.get(way, way), said, scope=scope, meant=_meant(way, reason))
-
-
-def _meant(way: str, reason: str) -> str:
-    return reason if way == STATED else ""
+    words, meant = (reason, "") if way == APART else (typed, reason)
+    return set_way(desk.text, project, practice, place, WRITTEN.get(way, way), words, scope=scope, meant=meant)
 
 
 def problems_in_words(error: InputError) -> str:

@@ -21,6 +21,28 @@
     held = null
   })
 
+  // What was typed into a field while its answer was on the way is kept, and sent after it.
+  const typed = (form) => new URLSearchParams([...new FormData(form)].filter(([name]) => !name.startsWith('was'))).toString()
+  const sent = new WeakMap()
+  body.addEventListener('htmx:beforeSend', (event) => {
+    if (event.detail.elt.matches('form.field')) sent.set(event.detail.elt, typed(event.detail.elt))
+  })
+  body.addEventListener('htmx:beforeSwap', (event) => {
+    const form = event.detail.requestConfig.elt
+    if (!sent.has(form) || event.detail.xhr.status !== 200 || sent.get(form) === typed(form)) return
+    const now = new DOMParser().parseFromString(event.detail.xhr.responseText, 'text/html').getElementById(form.id)
+    if (!now) return
+    event.detail.shouldSwap = false
+    for (const name of ['was', 'was_way']) form.elements[name].value = now.elements[name].value
+    setTimeout(() => form.requestSubmit(), 0)
+  })
+  // A field that somebody is typing in is not replaced because another one was changed.
+  body.addEventListener('htmx:oobBeforeSwap', (event) => {
+    const at = event.detail.target
+    if (at.matches('form.field') && at.contains(document.activeElement) && changed(at)) event.detail.shouldSwap = false
+  })
+  const changed = (form) => [...form.elements].some((one) => (one.type === 'text' && one.value !== one.defaultValue) || (/radio|checkbox/.test(one.type) && one.checked !== one.defaultChecked))
+
   // A request that was not answered is told where a screen reader hears it.
   const say = (words) => {
     const at = document.getElementById('says')
