@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
@@ -17,8 +18,7 @@ from specgen.page.desk import Desk, Done
 from specgen.page.field_view import APART, KIND, LEFT, OPEN, STATED, FieldAddress, FieldView, decided
 from specgen.page.views import wall
 from specgen.page.views.steps import in_words
-from specgen.work.editing import Address, Edited, set_way
-from specgen.work.editing_layers import change_kind
+from specgen.work.editing import Address, Edited, change_kind, set_meant, set_way
 
 WRITTEN = {STATED: "stated", LEFT: "specified", OPEN: "unknown", APART: "inapplicable"}
 MOST_PROBLEMS = 3  # told beside a field
@@ -34,27 +34,37 @@ def change(request: Request, desk: Desk, form: Form) -> Response:
         return refused(request, ["There is no such value any more. Load the view again."])
     typed = ", ".join(form.every("value")) if field.input == "several" else form["value"]
     way, reason = decided(form["way"], form["was_way"], typed, form["was"]), form["reason"]
+    if way not in field.ways:
+        return refused(request, ["That is no way in which the value can stand."])
     if (form["was"], form["was_way"]) != (field.was, field.was_way):
         stands = f"“{field.was}”" if field.was else field.ways.get(field.was_way, field.was_way)
         problem = f"it was changed in another window meanwhile and is now {stands}; set it once more if you still want to"
-        return _again(request, desk, field.refused(way, typed, reason, problem))
-    before = _fields_beside(request, desk, at)
+        return _again(request, desk, field.refused(way, typed, reason, problem), form["scope"])
+    before = _fields_beside(request, desk, at, form["scope"])
     try:
-        edited = _edited(desk, at, way, typed, reason, form["scope"])
+        edited = _edited(desk, field, way, typed, reason, form["scope"])
         done = desk.change(lambda _: edited.text, edited.what)
     except InputError as error:
-        return _again(request, desk, field.refused(way, typed, reason, problems_in_words(error)))
+        return _again(request, desk, field.refused(way, typed, reason, problems_in_words(error)), form["scope"])
     words = in_words(done) + (f" {edited.left_out[:1].upper()}{edited.left_out[1:]}." if edited.left_out else "")
-    return _done(request, desk, at, before, words)
+    return _done(request, desk, at, before, words, form["scope"])
 
 
-def _edited(desk: Desk, at: FieldAddress, way: str, typed: str, reason: str, scope: str) -> Edited:
+def _edited(desk: Desk, field: FieldView, way: str, typed: str, reason: str, scope: str) -> Edited:
+    at = field.address
     place = Address(at.record, at.parapet, at.place, at.key)
     project, practice = desk.inputs.project, desk.inputs.effective()
     if at.key == KIND and way == STATED:
-        return change_kind(desk.text, project, practice, place, typed, scope=scope)
-    words, meant = (reason, "") if way == APART else (typed, reason)
-    return set_way(desk.text, project, practice, place, WRITTEN.get(way, way), words, scope=scope, meant=meant)
+        return change_kind(desk.text, project, practice, at.parapet, at.place, typed, scope=scope)
+    if way != STATED:
+        words = reason if way == APART else ""
+        return set_way(desk.text, project, practice, place, WRITTEN[way], words, scope)
+    same = (typed, way) == (field.was, field.was_way)
+    made = None if same else set_way(desk.text, project, practice, place, WRITTEN[way], typed, scope)
+    if reason and reason != field.reason:
+        meant = set_meant(made.text if made else desk.text, project, practice, place, reason, scope)
+        return replace(meant, what=f"{made.what}; {meant.what}" if made else meant.what)
+    return made or Edited(desk.text, f"{field.label}: as it was")
 
 
 def problems_in_words(error: InputError) -> str:
@@ -64,34 +74,34 @@ def problems_in_words(error: InputError) -> str:
     return "; ".join(lines[:MOST_PROBLEMS]) + more
 
 
-def _again(request: Request, desk: Desk, field: FieldView) -> Response:
+def _again(request: Request, desk: Desk, field: FieldView, scope: str) -> Response:
     """The field with what was typed and why it cannot be used."""
     if wall.live(request):
-        context = {"field": field}
+        context = {"field": field, "scope": scope}
         return pieces(request, [("live/one_field.html", context)], f"{field.label} was not set.", UNUSABLE)
     at = field.address
     if at.parapet:
-        shown = wall.whole(desk, base_of(request), at.parapet, _part(request, at), instead=field)
+        shown = wall.whole(desk, base_of(request), wall.Asked(at.parapet, _part(request, at), scope), field)
         return page(request, "live/wall.html", UNUSABLE, **shown)
     return page(request, "live/one_field_page.html", UNUSABLE, field=field, to=here_of(request))
 
 
 def _done(
-    request: Request, desk: Desk, at: FieldAddress, before: Mapping[str, FieldView], words: str
+    request: Request, desk: Desk, at: FieldAddress, before: Mapping[str, FieldView], words: str, scope: str
 ) -> Response:
     if not wall.live(request):
         return back(request, f"{here_of(request)}#{at.id}", words)
     field = wall.field_at(desk, at)
-    first = ("live/one_field.html", {"field": field}) if field is not None else ("live/nothing.html", {})
-    beside = _fields_beside(request, desk, at)
+    first = ("live/one_field.html", {"field": field, "scope": scope}) if field is not None else ("live/nothing.html", {})
+    beside = _fields_beside(request, desk, at, scope)
     part = _part(request, at)
     whole_form = at.key == KIND or set(beside) != set(before)
     others: list[tuple[str, Mapping[str, Any]]] = []
     if at.parapet and whole_form:
-        others.append(_apart("fields", "live/wall_fields.html", wall.fields_context(desk, at.parapet, part)))
+        others.append(_apart("fields", "live/wall_fields.html", _form(request, desk, at, scope)))
     else:
         changed = [one for name, one in beside.items() if one != before[name] and one.address != at]
-        others += [("live/field_apart.html", {"field": one}) for one in changed]
+        others += [("live/field_apart.html", {"field": one, "scope": scope}) for one in changed]
     return pieces(request, [first, *others, *around(request, desk, at.parapet, part)], words)
 
 
@@ -110,11 +120,16 @@ def _apart(name: str, inner: str, context: Mapping[str, Any]) -> tuple[str, Mapp
     return "live/apart.html", {**context, "apart_id": name, "inner": inner}
 
 
-def _fields_beside(request: Request, desk: Desk, at: FieldAddress) -> dict[str, FieldView]:
+def _form(request: Request, desk: Desk, at: FieldAddress, scope: str) -> dict[str, Any]:
+    asked = wall.Asked(at.parapet, _part(request, at), scope)
+    return wall.fields_context(desk, base_of(request), asked)
+
+
+def _fields_beside(request: Request, desk: Desk, at: FieldAddress, scope: str) -> dict[str, FieldView]:
     """The fields that stand on the same view, by their ids."""
     if not at.parapet or not wall.live(request):
         return {}
-    shown = wall.fields_context(desk, at.parapet, _part(request, at))
+    shown = _form(request, desk, at, scope)
     every = [*shown["fields"], *shown["more_fields"], *(one for _, views in shown["laps"] for one in views)]
     return {one.id: one for one in every}
 

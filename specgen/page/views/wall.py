@@ -21,6 +21,7 @@ from specgen.page.answer import back, base_of, live, page, pieces, shown
 from specgen.page.desk import Desk
 from specgen.page.field_view import KIND, FieldAddress, FieldView
 from specgen.page.fields import Fields
+from specgen.page.offered import offered
 from specgen.render.svg_picture import marks_of, picture_svg
 from specgen.wall.change import of_kind, with_parapets, with_parts
 
@@ -55,6 +56,16 @@ class ListedParapet:
     link: str
 
 
+@dataclass(frozen=True)
+class Asked:
+    """Which wall is shown, which of its parts, for how much a change holds, and whether each kind is tried."""
+
+    parapet: str
+    part: str = ""
+    scope: str = ""
+    kinds: bool = False
+
+
 @shown
 def walls(request: Request, desk: Desk) -> Response:
     """Every parapet; the wall itself where there is one alone."""
@@ -85,8 +96,8 @@ def wall(request: Request, desk: Desk) -> Response:
     found = parapet_of(desk.assessment.project, name)
     if found is None:
         return page(request, "live/refused.html", 404, lines=[f"The project has no parapet {name}."])
-    kinds = bool(request.query_params.get("kinds"))
-    return page(request, "live/wall.html", **whole(desk, base_of(request), name, part, kinds))
+    asked = Asked(name, part, request.query_params.get("scope", ""), bool(request.query_params.get("kinds")))
+    return page(request, "live/wall.html", **whole(desk, base_of(request), asked))
 
 
 @shown
@@ -96,7 +107,8 @@ def kinds(request: Request, desk: Desk) -> Response:
     view = kind_view(desk, name, part)
     if view is None:
         return page(request, "live/refused.html", 404, lines=["There is no such part."])
-    return pieces(request, [("live/one_field.html", {"field": view})])
+    scope = request.query_params.get("scope", "")
+    return pieces(request, [("live/one_field.html", {"field": view, "scope": scope})])
 
 
 def parapet_of(project: Project, name: str) -> Parapet | None:
@@ -104,17 +116,17 @@ def parapet_of(project: Project, name: str) -> Parapet | None:
     return next((one for one in project.parapets if one.name == name), None)
 
 
-def address(base: str, parapet: str, part: str = "", anchor: str = "") -> str:
+def address(base: str, parapet: str, part: str = "", anchor: str = "", scope: str = "") -> str:
     """Where a wall is shown, with one of its parts chosen."""
-    asked = f"?{urlencode({'part': part})}" if part else ""
+    words = {key: value for key, value in (("part", part), ("scope", scope)) if value}
+    asked = f"?{urlencode(words)}" if words else ""
     return f"{base}wall/{quote(parapet, safe='')}{asked}{f'#{anchor}' if anchor else ''}"
 
 
-def whole(
-    desk: Desk, base: str, name: str, part: str, with_kinds: bool = False, instead: FieldView | None = None
-) -> dict[str, Any]:
+def whole(desk: Desk, base: str, asked: Asked, instead: FieldView | None = None) -> dict[str, Any]:
     """What the view of a wall shows; ``instead`` stands in the place of the field of its address."""
-    fields = fields_context(desk, name, part, with_kinds)
+    name, part = asked.parapet, asked.part
+    fields = fields_context(desk, base, asked)
     if instead is not None:
         for listed in ("fields", "more_fields"):
             fields[listed] = [instead if one.address == instead.address else one for one in fields[listed]]
@@ -173,20 +185,21 @@ def parts_context(desk: Desk, base: str, name: str, part: str) -> dict[str, Any]
     return {"outside_in": listed(found.build_up), "over_top": listed(found.top), "whole_link": top, "part": part}
 
 
-def fields_context(desk: Desk, name: str, part: str, with_kinds: bool = False) -> dict[str, Any]:
+def fields_context(desk: Desk, base: str, asked: Asked) -> dict[str, Any]:
     """The fields of the chosen part with its laps, or those of the parapet."""
+    name, part = asked.parapet, asked.part
     found = parapet_of(desk.assessment.project, name)
     assert found is not None
     made = fields_of(desk)
     component = found.by_id(part) if part else None
     record: Record = component if component is not None else found
     scopes = desk.scopes(name)
-    fields = list(made.of(record, name, scopes))
-    waits = component is not None and not with_kinds
-    if component is not None and (with_kinds or _kinds_known(desk, name, part)):
+    fields = list(made.of(record, name))
+    waits = component is not None and not asked.kinds
+    if component is not None and (asked.kinds or _kinds_known(desk, name, part)):
         known = kind_view(desk, name, part)
         fields[0], waits = known or fields[0], False
-    laps = [(one, made.of(one, name, scopes)) for one in found.transitions if part and part in (one.first, one.second)]
+    laps = [(one, made.of(one, name)) for one in found.transitions if part and part in (one.first, one.second)]
     stated = [one for one in fields if _matters(one)]
     return {
         "component": component,
@@ -194,9 +207,30 @@ def fields_context(desk: Desk, name: str, part: str, with_kinds: bool = False) -
         "more_fields": [one for one in fields if one not in stated],
         "laps": [(lap_title(one), views) for one, views in laps],
         "kinds_wait": waits,
+        **_layers(desk, found, component),
         "missing_part": bool(part) and component is None,
         "parapet": name,
         "part": part,
+        "scope": asked.scope if asked.scope in scopes else next(iter(scopes), ""),
+        "scopes": [(key, words, address(base, name, part, FIELDS, key)) for key, words in scopes.items()],
+    }
+
+
+def _layers(desk: Desk, wall: Parapet, component: Component | None) -> dict[str, Any]:
+    """What can be done with the chosen part, and what else can be put in."""
+    found: dict[str, Any] = {"offered": offered(desk.assessment.practice)}
+    if component is None:
+        return found
+    top = component in wall.top
+    listed = [one.id for one in (wall.top if top else wall.build_up)]
+    at = listed.index(component.id)
+    laps = [one for one in wall.transitions if component.id in (one.first, one.second)]
+    met = {component.id, *(end for one in laps for end in (one.first, one.second))}
+    return found | {
+        "can_move": (at > 0, at < len(listed) - 1),
+        "move_words": ("Move it down", "Move it up") if top else ("Move it outward", "Move it inward"),
+        "others_here": [one.id for one in wall.components() if one.id not in met],
+        "lap_places": [f"{one.first} / {one.second}" for one in laps],
     }
 
 
@@ -220,7 +254,7 @@ def field_at(desk: Desk, at: FieldAddress) -> FieldView | None:
     record = record_at(desk.assessment.project, at)
     if record is None:
         return None
-    views = fields_of(desk).of(record, at.parapet, desk.scopes(at.parapet) if at.parapet else {})
+    views = fields_of(desk).of(record, at.parapet)
     found = next((one for one in views if one.address == at), None)
     if found is not None and at.key == KIND and _kinds_known(desk, at.parapet, at.place):
         return kind_view(desk, at.parapet, at.place)
@@ -253,7 +287,7 @@ def kind_view(desk: Desk, name: str, part: str) -> FieldView | None:
     component = found.by_id(part) if found else None
     if component is None:
         return None
-    first = fields_of(desk).of(component, name, desk.scopes(name))[0]
+    first = fields_of(desk).of(component, name)[0]
     choices = tuple(
         replace(one, breaks="" if one.chosen else breaks_of(kind_effect(desk, name, component, one.value)))
         for one in first.choices
