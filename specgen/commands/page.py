@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import getpass
+from contextlib import suppress
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from specgen.commands.common import CLEAN, exits
 from specgen.commands.options import ALLOW_CODE, CLAUSES, OFFICE, WEATHER
 from specgen.commands.unusable import WordError
 
+IDLE = 3600.0  # s
 WANTED = ("starlette", "uvicorn", "python_multipart")
 HINT = (
     "the page needs packages that are not installed: python -m pip install starlette uvicorn python-multipart"
@@ -71,7 +73,10 @@ def command(
         raise WordError(
             [f"port {port} cannot be used: {error.strerror}; choose another with --port"]
         ) from None
-    serve(desk, sock, _ready, browser=not quiet, end_with_tab=end_with_tab, idle=3600.0 if end_idle else None)
+    with suppress(KeyboardInterrupt):  # which is how it is ended
+        serve(
+            desk, sock, _ready, browser=not quiet, end_with_tab=end_with_tab, idle=IDLE if end_idle else None
+        )
     return CLEAN
 
 

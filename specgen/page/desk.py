@@ -246,7 +246,9 @@ class Desk:
 
     def tree(self) -> MarkedMap:
         """The project file as it is written, key by key."""
-        return self.once("tree", lambda: read_file_text(self.text.removeprefix("\ufeff"), self.path, "project"))
+        return self.once(
+            "tree", lambda: read_file_text(self.text.removeprefix("\ufeff"), self.path, "project")
+        )
 
     def types(self) -> Mapping[str, str]:
         """The type of each parapet that has one, by the name of the parapet."""

@@ -37,7 +37,9 @@ def served(folder: Path, *options: str) -> Iterator[Served]:
     """Serve a folder until the block ends."""
     started = monotonic()
     words = [sys.executable, "-m", "specgen", "page", str(folder), "--no-browser", *options]
-    process = subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env={**os.environ})
+    process = subprocess.Popen(
+        words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env={**os.environ}
+    )
     try:
         assert process.stdout is not None
         line = process.stdout.readline()

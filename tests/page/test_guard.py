@@ -11,7 +11,15 @@ OWN = f"http://127.0.0.1:{PORT}"
 
 @pytest.mark.parametrize(
     "host",
-    ["evil.example", f"evil.example:{PORT}", "127.0.0.1", f"127.0.0.1:{PORT + 1}", f"127.0.0.2:{PORT}", "[::1]", ""],
+    [
+        "evil.example",
+        f"evil.example:{PORT}",
+        "127.0.0.1",
+        f"127.0.0.1:{PORT + 1}",
+        f"127.0.0.2:{PORT}",
+        "[::1]",
+        "",
+    ],
 )
 def test_another_host_is_refused_so_that_a_rebound_name_reads_nothing(opened: Open, host: str) -> None:
     page = opened()
@@ -23,7 +31,9 @@ def test_localhost_is_the_same_machine(opened: Open) -> None:
     assert opened().get("steps", headers={"Host": f"localhost:{PORT}"}).status_code == 200
 
 
-@pytest.mark.parametrize("origin", ["http://evil.example", "null", f"https://127.0.0.1:{PORT}", f"{OWN}.evil.example"])
+@pytest.mark.parametrize(
+    "origin", ["http://evil.example", "null", f"https://127.0.0.1:{PORT}", f"{OWN}.evil.example"]
+)
 def test_a_form_of_another_page_is_refused(opened: Open, origin: str) -> None:
     page = opened()
     found = page.post("person", {"person": "Mallory"}, headers={"Origin": origin})
@@ -31,9 +41,12 @@ def test_a_form_of_another_page_is_refused(opened: Open, origin: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "headers", [{"Origin": ""}, {"Origin": "", "Sec-Fetch-Site": "cross-site"}, {"Sec-Fetch-Site": "same-site"}]
+    "headers",
+    [{"Origin": ""}, {"Origin": "", "Sec-Fetch-Site": "cross-site"}, {"Sec-Fetch-Site": "same-site"}],
 )
-def test_a_form_that_does_not_say_where_it_comes_from_is_refused(opened: Open, headers: dict[str, str]) -> None:
+def test_a_form_that_does_not_say_where_it_comes_from_is_refused(
+    opened: Open, headers: dict[str, str]
+) -> None:
     page = opened()
     assert page.post("person", {"person": "Mallory"}, headers=headers).status_code == 403
     assert page.desk.person == "A. Reviewer"
@@ -47,7 +60,14 @@ def test_a_link_on_another_site_leads_nowhere(opened: Open) -> None:
 
 def test_without_the_secret_there_is_nothing(opened: Open) -> None:
     page = opened()
-    for path in ("/", "/steps", f"/{page.door.token[:-1]}/steps", f"/{page.door.token}x/steps", "//steps", "/still/page.css"):
+    for path in (
+        "/",
+        "/steps",
+        f"/{page.door.token[:-1]}/steps",
+        f"/{page.door.token}x/steps",
+        "//steps",
+        "/still/page.css",
+    ):
         found = page.client.get(path)
         assert found.status_code == 404 and "Quarry" not in found.text, path
     assert len(page.door.token) >= 32
@@ -62,7 +82,14 @@ def test_only_get_and_post_are_spoken(opened: Open, method: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["..%2f..%2fpyproject.toml", "%2e%2e/%2e%2e/pyproject.toml", "....//page.css", "page.css%00.html", "/etc/passwd"]
+    "name",
+    [
+        "..%2f..%2fpyproject.toml",
+        "%2e%2e/%2e%2e/pyproject.toml",
+        "....//page.css",
+        "page.css%00.html",
+        "/etc/passwd",
+    ],
 )
 def test_no_file_outside_the_still_ones_is_served(opened: Open, name: str) -> None:
     found = opened().get(f"still/{name}")
@@ -74,7 +101,9 @@ def test_every_answer_bears_the_policies(opened: Open) -> None:
     token = page.door.token
     for found in (page.get("steps"), page.get("still/page.css"), page.get("no-such"), page.client.get("/")):
         policy = found.headers["content-security-policy"]
-        assert "default-src 'none'" in policy and "unsafe" not in policy and "frame-ancestors 'none'" in policy
+        assert (
+            "default-src 'none'" in policy and "unsafe" not in policy and "frame-ancestors 'none'" in policy
+        )
         assert found.headers["x-content-type-options"] == "nosniff"
         assert found.headers["referrer-policy"] == "same-origin"
         assert "set-cookie" not in found.headers and "access-control-allow-origin" not in found.headers
@@ -107,7 +136,13 @@ def test_a_name_of_a_thousand_letters_or_none_that_prints_is_refused(opened: Ope
 def test_where_to_go_back_to_is_a_view_of_the_page_alone(opened: Open) -> None:
     page = opened()
     page.desk.change(lambda text: text.replace("units: inch-pound", "units: SI"), "units")
-    for here in ("//evil.example", "https://evil.example/", "\\\\evil.example", "javascript:alert(1)", "../../x"):
+    for here in (
+        "//evil.example",
+        "https://evil.example/",
+        "\\\\evil.example",
+        "javascript:alert(1)",
+        "../../x",
+    ):
         found = page.post("undo", {"here": here})
         assert found.headers["location"] == f"/{page.door.token}/"
         page.post("redo", {})

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
@@ -14,7 +13,7 @@ from starlette.routing import Route
 
 from specgen.files.marks import InputError
 from specgen.page.answer import UNUSABLE, Form, back, base_of, page, pieces, posted, refused
-from specgen.page.desk import Desk, Done
+from specgen.page.desk import Desk
 from specgen.page.field_view import APART, KIND, LEFT, OPEN, STATED, FieldAddress, FieldView, decided
 from specgen.page.views import wall
 from specgen.page.views.steps import in_words
@@ -45,8 +44,12 @@ def change(request: Request, desk: Desk, form: Form) -> Response:
         edited = _edited(desk, field, way, typed, reason, form["scope"])
         done = desk.change(lambda _: edited.text, edited.what)
     except InputError as error:
-        return _again(request, desk, field.refused(way, typed, reason, problems_in_words(error)), form["scope"])
-    words = in_words(done) + (f" {edited.left_out[:1].upper()}{edited.left_out[1:]}." if edited.left_out else "")
+        return _again(
+            request, desk, field.refused(way, typed, reason, problems_in_words(error)), form["scope"]
+        )
+    words = in_words(done) + (
+        f" {edited.left_out[:1].upper()}{edited.left_out[1:]}." if edited.left_out else ""
+    )
     return _done(request, desk, at, before, words, form["scope"])
 
 
@@ -92,7 +95,11 @@ def _done(
     if not wall.live(request):
         return back(request, f"{here_of(request)}#{at.id}", words)
     field = wall.field_at(desk, at)
-    first = ("live/one_field.html", {"field": field, "scope": scope}) if field is not None else ("live/nothing.html", {})
+    first = (
+        ("live/one_field.html", {"field": field, "scope": scope})
+        if field is not None
+        else ("live/nothing.html", {})
+    )
     beside = _fields_beside(request, desk, at, scope)
     part = _part(request, at)
     whole_form = at.key == KIND or set(beside) != set(before)

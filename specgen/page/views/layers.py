@@ -58,7 +58,13 @@ def move(request: Request, desk: Desk, form: Form) -> Response:
     """Move a part one place in its list."""
     by = -1 if form["way"] == "before" else 1
     edited = move_layer(
-        desk.text, desk.inputs.project, desk.inputs.effective(), form["parapet"], form["part"], by, form["scope"]
+        desk.text,
+        desk.inputs.project,
+        desk.inputs.effective(),
+        form["parapet"],
+        form["part"],
+        by,
+        form["scope"],
     )
     return _written(request, desk, form, edited, form["part"])
 
@@ -92,5 +98,11 @@ def no_lap(request: Request, desk: Desk, form: Form) -> Response:
 
 ROUTES = tuple(
     Route(f"/layers/{name}", endpoint, methods=["POST"])
-    for name, endpoint in (("add", add), ("take-out", take_out), ("move", move), ("lap", lap), ("no-lap", no_lap))
+    for name, endpoint in (
+        ("add", add),
+        ("take-out", take_out),
+        ("move", move),
+        ("lap", lap),
+        ("no-lap", no_lap),
+    )
 )

@@ -182,7 +182,12 @@ def parts_context(desk: Desk, base: str, name: str, part: str) -> dict[str, Any]
         ]
 
     top = address(base, name, "", FIELDS)
-    return {"outside_in": listed(found.build_up), "over_top": listed(found.top), "whole_link": top, "part": part}
+    return {
+        "outside_in": listed(found.build_up),
+        "over_top": listed(found.top),
+        "whole_link": top,
+        "part": part,
+    }
 
 
 def fields_context(desk: Desk, base: str, asked: Asked) -> dict[str, Any]:
@@ -199,7 +204,9 @@ def fields_context(desk: Desk, base: str, asked: Asked) -> dict[str, Any]:
     if component is not None and (asked.kinds or _kinds_known(desk, name, part)):
         known = kind_view(desk, name, part)
         fields[0], waits = known or fields[0], False
-    laps = [(one, made.of(one, name)) for one in found.transitions if part and part in (one.first, one.second)]
+    laps = [
+        (one, made.of(one, name)) for one in found.transitions if part and part in (one.first, one.second)
+    ]
     stated = [one for one in fields if _matters(one)]
     return {
         "component": component,
@@ -278,7 +285,8 @@ def record_at(project: Project, at: FieldAddress) -> Record | None:
 
 
 def _kinds_known(desk: Desk, name: str, part: str) -> bool:
-    return bool(desk.once(("kinds known", name, part), lambda: []))
+    known: set[tuple[str, str]] = desk.once("kinds known", set)
+    return (name, part) in known
 
 
 def kind_view(desk: Desk, name: str, part: str) -> FieldView | None:
@@ -292,7 +300,8 @@ def kind_view(desk: Desk, name: str, part: str) -> FieldView | None:
         replace(one, breaks="" if one.chosen else breaks_of(kind_effect(desk, name, component, one.value)))
         for one in first.choices
     )
-    desk.once(("kinds known", name, part), lambda: []).append(True)
+    known: set[tuple[str, str]] = desk.once("kinds known", set)
+    known.add((name, part))
     return replace(first, choices=choices)
 
 
