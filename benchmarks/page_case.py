@@ -95,7 +95,9 @@ def _set(page: Served, was: str, now: str) -> None:
 
 
 def _resident(pid: int) -> float:
-    line = next(one for one in Path(f"/proc/{pid}/status").read_text().splitlines() if one.startswith("VmRSS"))
+    line = next(
+        one for one in Path(f"/proc/{pid}/status").read_text().splitlines() if one.startswith("VmRSS")
+    )
     return int(line.split()[1]) / 1024
 
 
@@ -125,13 +127,14 @@ def _page(lines: list[str], held: list[tuple[int, float]]) -> str:
         [
             "# From a key to the findings",
             "",
-            "Written by `benchmarks/page_case.py`: the slope of a coping is typed in headless Chromium; the time runs from the",
-            "key that ends it until the findings, the picture and the counts are shown anew. Start: from the command to the",
-            "address that it prints. Aims: three parapets at most 300 ms, start and first view together at most 1.5 s.",
+            "Written by `benchmarks/page_case.py`: the slope of a coping is typed in headless Chromium; the time runs",
+            "from the key that ends it until the findings, the picture and the counts are shown anew. Start: from the",
+            "command to the address that it prints. Aims: three parapets at most 300 ms, start and first view together",
+            "at most 1.5 s.",
             "",
             f"Machine: {machine}; load when measured {load}.",
             "",
-            "| parapets | start, s | first view, ms | median, ms | 95th of a hundred, ms | whole assessment, ms | ratio |",
+            "| parapets | start, s | first view, ms | median, ms | 95 % within, ms | whole assessment, ms | ratio |",
             "|---|---|---|---|---|---|---|",
             *lines,
             "",
