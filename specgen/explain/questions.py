@@ -127,7 +127,7 @@ def questions(one: Assessment, worlds: Sequence[World]) -> Asked:
                     [_seen(_with(whole, each, value, world.part), one.system) for value in (None, *tried)]
                 )
         trials += sum(map(len, seen))
-        found.append(Question(each, _decided(seen), *_who(one, each), len(tried)))
+        found.append(Question(each, _decided(seen), *who_answers(one, each), len(tried)))
     place = {key: number for number, key in enumerate(every)}
     ranked = sorted(found, key=lambda each: (each.decides.rank, place[each.unknown.key]))
     shown = tuple(each for each in ranked if _is_asked(each))
@@ -297,7 +297,7 @@ def _decided(worlds: list[list[_Seen]]) -> Decides:
     )
 
 
-def _who(one: Assessment, each: Unknown) -> tuple[str, str]:
+def who_answers(one: Assessment, each: Unknown) -> tuple[str, str]:
     """Who can answer, and what stands in its place meanwhile."""
     table = one.practice.table(WHO)
     for name in (each.field.name, None):

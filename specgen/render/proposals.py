@@ -43,13 +43,18 @@ def proposals_page(
         names={wall.name: wall.name.replace("-", " ").capitalize() for wall in found.walls},
         figures=figures,
         openings=openings,
-        plain=lambda words: plain(_RULE.sub("the rule on ", words)),
-        same=_same(found),
+        plain=without_codes(plain),
+        same=same_choices(found),
         sources={wall.name: _sources(wall, plain) for wall in found.walls},
-        points={name: _points(findings, plain) for name, findings in open_points.items()},
+        points={name: open_points_of(findings, plain) for name, findings in open_points.items()},
         cautions=cautions(),
     )
     return (page.rstrip() + "\n").encode()
+
+
+def without_codes(plain: Callable[[str], str]) -> Callable[[str], str]:
+    """Words as papers print them, with the name of a rule alone where its code stands before it."""
+    return lambda words: plain(_RULE.sub("the rule on ", words))
 
 
 def _sources(wall: ProposedWall, plain: Callable[[str], str]) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -60,13 +65,13 @@ def _sources(wall: ProposedWall, plain: Callable[[str], str]) -> tuple[tuple[str
     return tuple((source, tuple(choices)) for source, choices in found.items())
 
 
-def _points(findings: Sequence[Finding], plain: Callable[[str], str]) -> tuple[tuple[str, str], ...]:
+def open_points_of(findings: Sequence[Finding], plain: Callable[[str], str]) -> tuple[tuple[str, str], ...]:
     """What is open in a wall, each point once: whether it is unknown or asked, and in words."""
     points = (("Unknown" if one.open else "Question", plain(one.message)) for one in findings)
     return tuple(dict.fromkeys(points))
 
 
-def _same(found: Proposed) -> tuple[tuple[str, str], ...]:
+def same_choices(found: Proposed) -> tuple[tuple[str, str], ...]:
     """The choices in which all walls agree."""
     walls = found.walls
     return tuple(

@@ -67,7 +67,7 @@ def _in_words(number: int, one: Question, practice: Practice) -> OpenQuestion:
     return OpenQuestion(
         number,
         _key(unknown),
-        _question(unknown, practice),
+        question_words(unknown, practice),
         accepted(unknown.field),
         unknown.parapets,
         decides.count,
@@ -89,7 +89,7 @@ def _key(unknown: Unknown) -> str:
     return f"{where}.{unknown.field.name}"
 
 
-def _question(unknown: Unknown, practice: Practice) -> str:
+def question_words(unknown: Unknown, practice: Practice) -> str:
     """What is asked, in words: of a role its kind, of a value what the trade calls it."""
     known = practice.vocabulary
     if unknown.role:

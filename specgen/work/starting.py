@@ -10,7 +10,7 @@ import re
 import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from specgen.audit.folders import find_projects, visible
@@ -21,7 +21,7 @@ from specgen.files.lock import locked
 from specgen.files.marks import InputError, Mark, suggestion
 from specgen.files.names import check_name
 from specgen.files.yaml_edit import set_value
-from specgen.files.yaml_reader import Limits, read_yaml_text
+from specgen.files.yaml_reader import Limits, read_yaml, read_yaml_text
 from specgen.intake.json_schema import project_schema
 from specgen.intake.project import FILE_NAME, ProjectReader, load_project
 from specgen.intake.start import HEAD, QUESTIONS, SCHEMA_FILE, read_words, scalar, start_lines, start_text
@@ -34,6 +34,7 @@ from specgen.units.quantity import Quantity
 
 SHEET, TEXTS = ".xlsx", (".yaml", ".yml")
 OWN = ("name", "number")  # what a copy of a worked example is called anew
+MOST_NAMED = 40  # projects whose files are opened for their names
 LARGEST = 20_000_000  # bytes of a file that is brought
 _LONGEST_SHOWN = 80  # characters of its name
 _NO_LETTER = re.compile(r"[^a-z0-9]+")
@@ -230,10 +231,33 @@ def folder_name(project: str, root: Path) -> str:
     return name
 
 
-def projects_below(root: Path) -> tuple[str, ...]:
-    """The folders below a folder that hold a project file, by their paths from there; "" for the folder itself.
+@dataclass(frozen=True)
+class FoundProject:
+    """A project that lies below a folder: where, and what its file says that it is called."""
+
+    path: str  # from that folder; "" for the folder itself
+    name: str  # "" where the file cannot be read, or was not looked into
+    number: str
+
+
+def projects_below(root: Path) -> tuple[FoundProject, ...]:
+    """The projects that lie below a folder, by their paths; the first of them with their names.
 
     Raises:
         OSError: the folder cannot be listed.
     """
-    return find_projects(root, root).projects
+    paths = find_projects(root, root).projects
+    return tuple(
+        FoundProject(path, *(_called(root / path / FILE_NAME) if place < MOST_NAMED else ("", "")))
+        for place, path in enumerate(paths)
+    )
+
+
+def _called(file: Path) -> tuple[str, str]:
+    """Name and number that a project file states, as far as it can be read."""
+    try:
+        info = read_yaml(file, want=dict).get("project")
+    except InputError:
+        return "", ""
+    given = info if isinstance(info, dict) else {}
+    return visible(str(given.get("name", ""))), visible(str(given.get("number", "")))

@@ -196,7 +196,9 @@ def test_the_projects_below_a_folder_are_found(tmp_path: Path) -> None:
     for place in ("a", "b/c", ".hidden"):
         (tmp_path / place).mkdir(parents=True)
         (tmp_path / place / "project.yaml").write_text("project: {name: A}\n")
-    assert starting.projects_below(tmp_path) == ("a", "b/c")
+    (tmp_path / "b" / "project.yaml").write_text("project: [")
+    found = starting.projects_below(tmp_path)
+    assert [(one.path, one.name) for one in found] == [("a", "A"), ("b", ""), ("b/c", "A")]
 
 
 def test_the_command_copies_an_example_under_a_name_and_a_number(tmp_path: Path) -> None:
