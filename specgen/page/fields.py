@@ -137,7 +137,7 @@ class Fields:
             parts.append(f"expected {of.expected.words(self.one.system)}: {of.expected.usual}")
         if of.method:
             parts.append(f"tested by {of.method}" + (f" at {of.at}" if of.at else ""))
-        return "; ".join(parts)
+        return "; ".join(parts).replace("`", "")
 
     def _units(self, what: str, of: Field, value: Value | None) -> tuple[str, ...]:
         """The value in each usual unit; before anything is stated, a value that a worked example has."""

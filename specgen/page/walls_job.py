@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
+from specgen.assessment import Assessment
 from specgen.drawing.picture import picture_of
 from specgen.page.desk import Options
 from specgen.page.jobs import Done
-from specgen.render.compared import Comparison, compared
+from specgen.render.compared import Comparison, DrawnParapet, compared
 from specgen.render.svg_inline import Svg
 from specgen.render.svg_picture import picture_svg
 from specgen.units.counted import many
@@ -41,17 +43,21 @@ def walls(path: Path, options: Options) -> Done:
 def comparison_of(ready: Ready) -> Comparison:
     """What a run has found, with a drawing of each parapet of each wall."""
     pairs = list(zip(ready.proposed.walls, ready.assessments, strict=True))
-    pictures: dict[str, tuple[tuple[str, str], ...]] = {}
-    for wall, assessment in pairs:
-        drawn = ((one.name, picture_of(assessment, one.name)) for one in assessment.project.parapets)
-        pictures[wall.name] = tuple(
-            (name, str(picture_svg(one, lambda _, at=wall.name: f"#{at}-why")))  # type: ignore[misc]
-            for name, one in drawn
-            if one is not None
-        )
+    pictures = {wall.name: tuple(_drawn(assessment, wall.name)) for wall, assessment in pairs}
     findings = {wall.name: [one for one in each.findings if one.counts] for wall, each in pairs}
     plain = pairs[0][1].paper_words() if pairs else str
     return compared(ready.proposed, ready.texts, pictures, findings, plain)
+
+
+def _drawn(assessment: Assessment, wall: str) -> Iterator[DrawnParapet]:
+    """Each parapet of a wall; a key leads to the reasons of the wall's choices."""
+    for parapet in assessment.project.parapets:
+        picture = picture_of(assessment, parapet.name)
+        if picture is not None:
+            keyed = [(one.number, one.words) for one in picture.parts if one.key is not None]
+            parts = tuple(sorted(keyed, key=lambda one: (len(one[0]), one)))
+            element = picture_svg(picture, lambda _: f"#{wall}-why")
+            yield DrawnParapet(parapet.name, str(element), parts)
 
 
 def drawn(words: str) -> Svg:

@@ -33,6 +33,15 @@ class ReasonedChoice:
 
 
 @dataclass(frozen=True)
+class DrawnParapet:
+    """A parapet of a wall as it is drawn."""
+
+    name: str
+    element: str  # that draws it
+    parts: tuple[tuple[str, str], ...]  # of each key: its number, and what it points at
+
+
+@dataclass(frozen=True)
 class ComparedWall:
     """One wall with its project file."""
 
@@ -41,7 +50,7 @@ class ComparedWall:
     text: str
     choices: tuple[ReasonedChoice, ...]
     open_points: tuple[tuple[str, str], ...]  # whether it is unknown or asked, and in words
-    pictures: tuple[tuple[str, str], ...]  # of each parapet: its name, and the element that draws it
+    pictures: tuple[DrawnParapet, ...]
 
 
 @dataclass(frozen=True)
@@ -64,7 +73,7 @@ class Comparison:
 def compared(
     found: Proposed,
     texts: Mapping[str, str],
-    pictures: Mapping[str, Sequence[tuple[str, str]]],
+    pictures: Mapping[str, Sequence[DrawnParapet]],
     findings: Mapping[str, Sequence[Finding]],
     plain: Callable[[str], str],
 ) -> Comparison:
@@ -73,7 +82,7 @@ def compared(
     Args:
         found: the run.
         texts: the project files, by wall.
-        pictures: the element that draws each parapet, by wall.
+        pictures: of the parapets, by wall.
         findings: what is unknown or asked, by wall.
         plain: words as papers print them.
     """

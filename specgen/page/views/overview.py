@@ -124,7 +124,7 @@ def wall_link(base: str, parapet: str, part: str = "") -> str:
 
 def _open_facts(desk: Desk) -> Iterator[OpenFact]:
     one = desk.assessment
-    for each in unknowns(one):
+    for each in sorted(unknowns(one), key=lambda each: each.field.to_issue or each.what == "project"):
         who, _ = who_answers(one, each)
         yield OpenFact(question_words(each, one.practice), each.parapets, who, _link(desk, each))
 
@@ -160,7 +160,8 @@ def _next(desk: Desk, counts: dict[str, int], open_: int) -> Iterator[NextStep]:
         found = ", ".join(many(counts[word], word) for word in ("defect", "risk") if counts[word])
         yield NextStep(f"{found} stand against the wall.", "findings", "See why, and what would mend them")
     if open_:
-        yield NextStep(f"{many(open_, 'fact')} left open.", "facts", "Answer what you know")
+        left = f"{many(open_, 'fact')} {'is' if open_ == 1 else 'are'} left open."
+        yield NextStep(left, "facts", "Answer what you know")
     wanted = list(wanted_to_issue(project, practice))
     if wanted:
         yield NextStep(

@@ -16,6 +16,7 @@ from specgen.page.views.steps import in_words
 from specgen.page.walls_job import VIEW, WALLS, drawn
 from specgen.propose.proposals import refuse_unready
 from specgen.render.compared import ComparedWall, Comparison
+from specgen.sections.words import without_keys
 
 TITLE = "Proposed walls"
 MOST_REASONS = 12  # why the others fell
@@ -50,7 +51,8 @@ def _wanted(desk: Desk) -> tuple[str, ...]:
     try:
         refuse_unready(desk.inputs.project)
     except InputError as error:
-        return tuple(one.message.replace("`", "") for one in error.problems)
+        known = desk.assessment.practice.vocabulary
+        return tuple(without_keys(one.message, known) for one in error.problems)
     return ()
 
 

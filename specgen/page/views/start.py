@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -36,6 +37,7 @@ from specgen.work import starting
 SHEET_NAME = "walls.xlsx"
 _PROPOSE, _WALL = "proposals", "wall"
 _NOT_MEASURED = ("text", "word", "yes or no", "date", "count")
+_PARTS = re.compile(r"(?<=[.;]) ")
 _HEADS = {
     NAMING: "What it is called",
     FIRST: "Ten facts that come first",
@@ -107,8 +109,11 @@ def _ways(
 
 @shown
 def facts(request: Request, desk: Desk) -> Response:
-    """The questions, none answered."""
-    return _facts(request, desk, {}, {})
+    """The questions, none answered but what the program would take anyway."""
+    practice = load_practice()
+    fields = {option: one.field(practice) for option, one in _by_option().items() if one.what == "project"}
+    taken = {option: str(one.default) for option, one in fields.items() if one.default is not None}
+    return _facts(request, desk, taken, {})
 
 
 def _facts(
@@ -272,13 +277,14 @@ def known_examples() -> tuple[WorkedExample, ...]:
 
 
 def _about(file: Path) -> str:
-    """The comment at the head of a file, as far as its first empty line."""
-    words = []
+    """The comment at the head of a file, as far as its first empty line, without what it says of files and commands."""
+    lines: list[str] = []
     for line in file.read_text("utf-8").splitlines():
         if not line.startswith("#") or not line.strip("# "):
             break
-        words.append(line.strip("# "))
-    return " ".join(words).replace("`", "")
+        lines.append(line.strip("# "))
+    parts = [one for one in _PARTS.split(" ".join(lines)) if "`" not in one]
+    return " ".join(parts).rstrip(".;") + "."
 
 
 @posted
