@@ -4,32 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from specgen.assessment import settled
-from specgen.design import (
-    coping_geometry,
-    hourly_moisture,
-    plaster_panels,
-    roof_junction,
-    uncertainty,
-    vapor_drive,
-)
+from specgen.design import hourly_moisture
 from specgen.drawing.shapes import Drawing
-from specgen.model.project import Parapet, Project
+from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.render import plots
 from specgen.render.files import file_stem
 from specgen.render.hour_charts import hour_charts
+from specgen.render.plotted import EVERYDAY, STUDIES, plotted
 from specgen.render.png_drawing import png_bytes
 from specgen.render.svg import svg_bytes
-from specgen.units.quantity import from_si, to_unit
 from specgen.work.papers import papers_folder
-
-if TYPE_CHECKING:
-    from matplotlib.figure import Figure
 
 
 def write_drawings(
@@ -63,14 +52,14 @@ def write_drawings(
         plots.require_plots()
     except plots.PlotsMissingError as error:
         raise click.UsageError(str(error)) from error
-    system = project.system
     target = papers_folder(folder, project, practice, other_project=other_project)
     target.former_owner()  # refused before anything is drawn
     names: list[str] = []
+    wanted = (*EVERYDAY, *(STUDIES if studies else ()))
     for parapet in project.parapets:
         if parapet.name not in parapets:
             continue
-        for what, figure in _drawings(project, parapet, practice, system, studies):
+        for _, what, figure in plotted(project, parapet, practice, wanted):
             stem = file_stem(parapet.name, what)
             for ending, data in zip(("svg", "png"), plots.svg_and_png(figure), strict=True):
                 target.add(f"{stem}.{ending}", data)
@@ -97,35 +86,3 @@ def _charts(
     for name, charts in hour_charts(project, practice, holds).items():
         for chart in charts:
             yield name, chart.name.removeprefix(name), chart
-
-
-def _drawings(
-    project: Project, parapet: Parapet, practice: Practice, system: str, studies: bool
-) -> Iterator[tuple[str, Figure]]:
-    place = f"parapet {parapet.name}"
-    state = vapor_drive.drawn(project, parapet, practice)
-    if state is not None:
-        yield "profile", plots.profile(state, f"Sun-heated afternoon, {place}", system)
-    piece = coping_geometry.blank_of(project, parapet, practice)
-    if piece is not None:
-        yield "coping blank", plots.blank(*piece, f"Blank of the coping, {place}", system)
-    face = plaster_panels.face_of(project, parapet, practice)
-    if face is not None:
-        yield "panel elevation", plots.panels(face, f"Control joints, {place}", system)
-    if not studies:
-        return
-    field = roof_junction.field_of(project, parapet, practice)
-    if field is not None:
-        yield "isotherms", plots.isotherms(field, f"Roof and {place}", system)
-    for one in uncertainty.HEADLINES:
-        found = uncertainty.headline(one, project, parapet, practice)
-        if found is not None:
-            base, swings = found
-            unit = base.unit
-            title = f"{one.result.replace('_', ' ')}, {place}"
-            yield (
-                f"tornado {one.name}",
-                plots.tornado(
-                    swings, to_unit(from_si(base.value, base.dimension), unit), unit, title, system
-                ),
-            )

@@ -15,6 +15,7 @@ from specgen.drawing.section import section
 from specgen.drawing.shapes import Dimension, Drawing, Text
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import view_of
+from specgen.rules.wall import Wall
 from specgen.specification import Specification
 
 
@@ -32,15 +33,20 @@ def sheets(spec: Specification) -> tuple[Drawing, ...]:
 
 def by_parapets(spec: Specification) -> Mapping[str, tuple[Drawing, ...]]:
     """The same sheets by the name of their parapet; none of one of which no component is listed yet."""
-    plain = spec.assessment.paper_words()
     return {
-        wall.parapet.name: tuple(
-            _lettered(replace(sheet, name=f"{wall.parapet.name} {sheet.name}"), plain)
-            for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec)
-        )
+        wall.parapet.name: sheets_of(wall, spec)
         for wall in spec.assessment.walls
         if any(wall.parapet.components())
     }
+
+
+def sheets_of(wall: Wall, spec: Specification) -> tuple[Drawing, ...]:
+    """The sheets of one parapet, at which a component is listed."""
+    plain = spec.assessment.paper_words()
+    return tuple(
+        _lettered(replace(sheet, name=f"{wall.parapet.name} {sheet.name}"), plain)
+        for sheet in _of(job_of(wall, spec.unmet(wall.parapet.name)), spec)
+    )
 
 
 def section_sheets(spec: Specification) -> tuple[Drawing, ...]:

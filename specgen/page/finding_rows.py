@@ -6,12 +6,12 @@ import hashlib
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from urllib.parse import quote
 
 from markupsafe import Markup, escape
 
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.folded import FoldedFinding, folded
+from specgen.page.places import wall_place
 
 MARKS = {
     Severity.DEFECT.value: "bad",
@@ -113,10 +113,7 @@ def groups(findings: Iterable[Finding], named: Mapping[str, Finding]) -> tuple[F
 
 def place_of(finding: Finding) -> str:
     """Where the wall shows what a finding is about, below the base of the page; "" where it is about no parapet."""
-    if finding.parapet in ("", "all"):
-        return ""
-    part = f"?part={quote(finding.layer, safe='')}" if finding.layer else ""
-    return f"wall/{quote(finding.parapet, safe='')}{part}"
+    return "" if finding.parapet in ("", "all") else wall_place(finding.parapet, finding.layer)
 
 
 def in_code(text: str) -> Markup:

@@ -10,7 +10,7 @@ from specgen.assessment import Assessment
 from specgen.basis import content
 from specgen.design.hourly_moisture import SUBJECT as HOURS
 from specgen.drawing.shapes import Drawing
-from specgen.drawing.sheets import by_parapets
+from specgen.drawing.sheets import by_parapets, sheets_of
 from specgen.field.frame import built_alike
 from specgen.model.finding import Outcome, count_words
 from specgen.model.folded import OPEN_WORDS, summary
@@ -24,9 +24,9 @@ from specgen.specification import Specification
 
 WALL_SHEETS = (
     "section",
-    "control layers",
+    "control-layers",
 )  # of each parapet; the order of work stands in the drawings of the issue
-CALCULATION_SHEETS = {"plaster panels": "plaster panels", "coping geometry": "coping blank"}  # by subject
+CALCULATION_SHEETS = {"plaster panels": "plaster-panels", "coping geometry": "coping-blank"}  # by subject
 
 
 @dataclass(frozen=True)
@@ -111,13 +111,34 @@ def _beside_calculations(
             if sheet == name:
                 found.setdefault((subject, parapet), []).append(figure(drawing))
     if HOURS in subjects and assessment.project.hourly:
-        held = hour_charts(
-            assessment.project, assessment.practice, lambda name: assessment.calculations[name][HOURS].done
-        )
-        found |= {(HOURS, name): [figure(chart) for chart in charts] for name, charts in held.items()}
+        found |= {(HOURS, name): [*map(figure, charts)] for name, charts in _held_charts(assessment).items()}
     for key, figures in plots.items():
         found.setdefault(key, []).extend(Figure(words, words, _data(svg), 0, 0) for words, svg in figures)
     return found
+
+
+def _held_charts(assessment: Assessment) -> Mapping[str, tuple[Drawing, ...]]:
+    """The charts of the hours whose kept result holds, by parapet."""
+    done = assessment.calculations
+    return hour_charts(assessment.project, assessment.practice, lambda name: done[name][HOURS].done)
+
+
+def drawings_beside(spec: Specification, subject: str, parapet: str) -> tuple[Drawing, ...]:
+    """What the report draws beside one calculation of one parapet.
+
+    Args:
+        spec: the project as written.
+        subject: of the calculation.
+        parapet: by name.
+    """
+    assessment = spec.assessment
+    if subject == HOURS:
+        return _held_charts(assessment).get(parapet, ()) if assessment.project.hourly else ()
+    wall = next(one for one in assessment.walls if one.parapet.name == parapet)
+    if subject not in CALCULATION_SHEETS or not any(wall.parapet.components()):
+        return ()
+    name = f"{parapet} {CALCULATION_SHEETS[subject]}"
+    return tuple(one for one in sheets_of(wall, spec) if one.name == name)
 
 
 def figure(sheet: Drawing) -> Figure:

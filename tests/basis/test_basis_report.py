@@ -11,9 +11,10 @@ from lxml import html
 from specgen.assessment import Assessment
 from specgen.basis import content
 from specgen.design.run import everyday
+from specgen.drawing.sheets import by_parapets
 from specgen.model.finding import Outcome
 from specgen.paths.meetings import meetings
-from specgen.render.basis import basis_bytes
+from specgen.render.basis import CALCULATION_SHEETS, WALL_SHEETS, basis_bytes
 from specgen.sections.words import requirement_words
 from specgen.specification import Specification, specify
 from specgen.work.inputs import read_inputs
@@ -85,6 +86,14 @@ def test_every_calculation_stands_in_it_with_its_lines(report: Made) -> None:
                 cells = content.line_cells(line, assessment)
                 assert spaced(cells[1]) in words and spaced(cells[2]) in words
             assert all(spaced(missing) in words for missing in calc.missing)
+
+
+def test_the_drawings_of_wall_and_calculations_stand_in_it(report: Made) -> None:
+    _, spec, data = report
+    for parapet, sheets in by_parapets(spec).items():
+        for sheet in sheets:
+            shown = sheet.name.removeprefix(f"{parapet} ") in (*WALL_SHEETS, *CALCULATION_SHEETS.values())
+            assert (f"<figcaption>{sheet.title}</figcaption>" in data.decode()) == shown, sheet.name
 
 
 def test_it_needs_no_other_file_no_network_and_no_script(report: Made) -> None:

@@ -18,6 +18,7 @@ from specgen.page import finding_rows
 from specgen.page.answer import live, page, piece, shown
 from specgen.page.desk import Desk
 from specgen.page.finding_rows import in_code, place_of
+from specgen.page.places import paragraph_place, sheet_place
 from specgen.rules.catalogue import Described, RulePage, rule_page
 from specgen.rules.papers import PAPER_BOOK
 from specgen.work.explained import explainer, source_line
@@ -154,6 +155,8 @@ def _context(name: str, one: Finding, explained: Explanation | None, desk: Desk)
         if explained
         else [],
         "place_of": place_of,
+        "paragraph_place": paragraph_place,
+        "sheet_place": sheet_place,
         "in_code": in_code,
         "line": _line_of(one, desk),
     }
