@@ -14,6 +14,7 @@ from itertools import chain
 from specgen.assessment import Assessment
 from specgen.drawing.lettering import cut, printable, width
 from specgen.drawing.measures import height_words, thickness_words
+from specgen.drawing.near import SAME_M
 from specgen.drawing.notes import part_keys, part_words
 from specgen.drawing.picture_keys import PITCH, RADIUS, keys_in_lane, part_bubbles
 from specgen.drawing.picture_paths import CONTROL, OpenPoint, Way, ways
@@ -158,8 +159,20 @@ def _sides(view: View) -> Iterator[Text]:
 
 def _sizes(view: View) -> Iterator[Item]:
     """How thick and how high the wall is: over it, and beyond the keys, where no leader runs."""
-    frame, levels, placing = view.frame, view.levels, view.placing
-    high, top = view.paper.field[3], placing.y(levels.top)
+    if view.frame.right - view.frame.left > SAME_M:
+        yield from _thickness(view)
+    edge, low, up = view.box[2], view.placing.y(0.0), view.placing.y(view.levels.height.value)
+    words = cut(height_words(view), LETTER, max(up - low, low - 2.0))
+    past = width(words, LETTER) + 1.6 > up - low
+    upright = Dimension("dimension", (edge, low), (edge, up), WIDE - 1.4, "y", words, past, height=LETTER)
+    lines, text = dimension_parts(upright)
+    yield from lines
+    yield replace(text, at=(text.at[0] - OFF, text.at[1]))
+
+
+def _thickness(view: View) -> Iterator[Item]:
+    frame, placing = view.frame, view.placing
+    high, top = view.paper.field[3], placing.y(view.levels.top)
     first, second = (placing.x(frame.left), top), (placing.x(frame.right), top)
     sides = width("outside", LETTER) + 4.0
     words = cut(thickness_words(view), LETTER, WIDE - 2.0 * sides)
@@ -171,13 +184,6 @@ def _sizes(view: View) -> Iterator[Item]:
     over = OFF if 2.0 * half < second[0] - first[0] - 1.0 else 1.4  # beside the ends, or over them
     yield from lines
     yield replace(text, at=(x, text.at[1] + over))
-    edge, low, up = view.box[2], placing.y(0.0), placing.y(levels.height.value)
-    words = cut(height_words(view), LETTER, max(up - low, low - 2.0))
-    past = width(words, LETTER) + 1.6 > up - low
-    upright = Dimension("dimension", (edge, low), (edge, up), WIDE - 1.4, "y", words, past, height=LETTER)
-    lines, text = dimension_parts(upright)
-    yield from lines
-    yield replace(text, at=(text.at[0] - OFF, text.at[1]))
 
 
 def _remarks(view: View, parts: Iterable[PicturePart]) -> Iterator[str]:
@@ -192,7 +198,7 @@ def _remarks(view: View, parts: Iterable[PicturePart]) -> Iterator[str]:
     ]
     if open_ones:
         yield f"Thickness not stated, drawn as is usual: {', '.join(open_ones)}."
-    if levels.outlet_assumed:
+    if levels.outlet_assumed and job.parapet.part("plaster") is not None:
         yield "The height of the plaster is not stated: where it ends below is assumed."
     missing = [
         words

@@ -83,7 +83,7 @@ def _beside_others(at: Point, boxes: Sequence[Box]) -> Point:
     """A place level with a point, or as little below it as no other sign stands."""
     x, y = at
     while any(b[0] < x + ARM and x - ARM < b[2] and b[1] < y + ARM and y - ARM < b[3] for b in boxes):
-        y -= ARM
+        y -= 1.3 * LETTER  # its words stand level with it
     return x, y
 
 

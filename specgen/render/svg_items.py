@@ -104,7 +104,7 @@ def _bubble(bubble: Bubble, height: float) -> str:
     else:
         corners = ((x - r, y), (x, y + r), (x + r, y), (x, y - r))
         out.append(f'<path class="sheet-fill" d="{path_data(corners, height, True)}" stroke-width="0.25"/>')
-    size = min(1.05 * r, 2.5)
+    size = min(1.05 * r, max(r, 2.5))
     out.append(
         f'<text x="{num(x)}" y="{num(height - y + 0.36 * size)}" font-size="{num(size)}" text-anchor="middle" '
         f'font-weight="bold">{escape(bubble.key)}</text>'

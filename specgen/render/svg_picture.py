@@ -12,15 +12,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from specgen.drawing.lettering import printable
-from specgen.drawing.picture import Picture, PicturePart
-from specgen.drawing.shapes import Area, Bubble, Point, Stroke, bounds, rectangle
+from specgen.drawing.picture import WIDE, Picture, PicturePart
+from specgen.drawing.picture_press import breadths, outlines
+from specgen.drawing.shapes import Area, Bubble, Stroke
 from specgen.model.finding import Finding
 from specgen.render.svg_inline import Svg, framed, grouped, quoted
 from specgen.render.svg_items import class_name, escape, num, path_data, svg_mark
 from specgen.units.counted import many
 
-FINE_LINE = 24  # a line of more points is pressed as the box around it
-THIN = 2.5  # a filled part no wider or no higher than this is pressed as a line
 KEY_SIZE = 1.06  # lettering of a key by its radius
 
 
@@ -73,17 +72,26 @@ def picture_svg(
     Returns:
         The same text for the same input; what a project wrote is escaped.
     """
-    height = drawing.size[1]
+    height, broad = drawing.size[1], breadths(drawing)
     picked = next((one for one in drawing.parts if one.id == chosen), None)
+    ink = _ink(drawing)
+    marked = {name: mark for name, mark in marks.items() if mark.count > 0}
     groups = [
-        *_ink(drawing),
+        *ink[False],
         *([grouped("picked", _lit(picked, height))] if picked else []),
+        *ink[True],
         *_overlays(drawing),
-        grouped("places", (_place(part, link(part.id), height) for part in _thick_first(drawing))),
+        grouped(
+            "places",
+            (
+                _place(part, link(part.id), height, broad[part.id], marked.get(part.id))
+                for part in _thick_first(drawing)
+            ),
+        ),
         grouped(
             "keys",
             (
-                _key(part, link(part.id), height, part.id == chosen, marks.get(part.id))
+                _key(part, link(part.id), height, part.id == chosen, marked.get(part.id))
                 for part in drawing.parts
             ),
         ),
@@ -92,16 +100,18 @@ def picture_svg(
 
 
 @lru_cache(maxsize=128)  # a page draws a wall again that has not changed: its marks alone are others
-def _ink(drawing: Picture) -> tuple[str, ...]:
-    """What is seen of the wall, as on a sheet: in the order of its layers."""
+def _ink(drawing: Picture) -> Mapping[bool, tuple[str, ...]]:
+    """What is seen of the wall, as on a sheet: its layers under the breaks, and, by True, from the breaks on."""
     height = drawing.size[1]
     every = [*drawing.rest, *(item for part in drawing.parts for item in part.shapes)]
-    found = []
+    found: dict[bool, list[str]] = {False: [], True: []}
+    over = False
     for layer in drawing.layers:
+        over = over or layer.name == "break"
         marks = [svg_mark(item, height) for item in every if item.layer == layer.name]
         if marks:
-            found.append(grouped(f"layer {class_name(layer.name)}", marks))
-    return tuple(found)
+            found[over].append(grouped(f"layer {class_name(layer.name)}", marks))
+    return {each: tuple(groups) for each, groups in found.items()}
 
 
 @lru_cache(maxsize=128)
@@ -130,30 +140,8 @@ def _title(words: str) -> str:
 
 
 def _thick_first(drawing: Picture) -> list[PicturePart]:
-    """The parts that something is drawn of, those that are pressed as areas before those pressed as lines."""
-    drawn = [part for part in drawing.parts if part.shapes]
-    return sorted(drawn, key=lambda part: not any(isinstance(one, Area) for one in _outlines(part)))
-
-
-def _outlines(part: PicturePart) -> Iterator[Area | Stroke]:
-    """What is pressed of a part: its outlines and lines; the lines within its outlines and its arrows are not."""
-    areas = [item for item in part.shapes if isinstance(item, Area)]
-    wide = [item for item in areas if not _thin(item)]
-    yield from wide or areas
-    if wide:
-        return
-    for item in part.shapes:
-        if isinstance(item, Stroke) and item.layer != "drainage":
-            yield item if len(item.points) < FINE_LINE else _box(item)
-
-
-def _thin(area: Area) -> bool:
-    left, low, right, high = bounds(area.outline)
-    return min(right - left, high - low) <= THIN
-
-
-def _box(line: Stroke) -> Area:
-    return Area(line.layer, rectangle(*bounds(line.points)))
+    """The parts that are pressed as areas before those pressed as lines."""
+    return sorted(drawing.parts, key=lambda part: not any(isinstance(one, Area) for one in outlines(part)))
 
 
 def _lit(part: PicturePart, height: float) -> Iterator[str]:
@@ -167,44 +155,43 @@ def _lit(part: PicturePart, height: float) -> Iterator[str]:
 
 @lru_cache(maxsize=1024)
 def _data(part: PicturePart, height: float) -> tuple[str, str]:
-    """The paths of a part's areas and of its lines, each line once."""
-    areas: list[str] = []
-    lines: dict[tuple[Point, ...], str] = {}
-    for item in _outlines(part):
-        if isinstance(item, Area):
-            areas.append(path_data(item.outline, height, True))
-        else:
-            lines[item.points] = path_data(item.points, height, item.closed)
-    return "".join(areas), "".join(lines.values())
+    """The paths of a part's areas and of its lines."""
+    pressed = outlines(part)
+    areas = [path_data(one.outline, height, True) for one in pressed if isinstance(one, Area)]
+    lines = [path_data(one.points, height, one.closed) for one in pressed if isinstance(one, Stroke)]
+    return "".join(areas), "".join(lines)
 
 
-def _place(part: PicturePart, address: str, height: float) -> str:
-    """Where a pointer presses a part; the keyboard meets its key instead."""
+def _words(part: PicturePart, mark: PartMark | None) -> str:
+    """What the link of a part is called."""
+    words = f"{part.number} {part.words}" + ("" if part.shapes else ", not in this cut")
+    return words + (f": {mark.words}" if mark else "")
+
+
+def _place(part: PicturePart, address: str, height: float, broad: float, mark: PartMark | None) -> str:
+    """Where a pointer presses a part, and what stands against it; the keyboard meets its key instead."""
     filled, lined = _data(part, height)
-    shapes = (f'<path class="area" d="{filled}"/>' if filled else "") + (
-        f'<path class="line" d="{lined}"/>' if lined else ""
-    )
-    name = _title(f"{part.number} {part.words}")
-    return (
-        f'<a class="place" href="{quoted(address)}" data-part="{quoted(part.id)}" tabindex="-1" aria-hidden="true">'
-        f"{name}{shapes}</a>"
-    )
+    lines = [
+        f'<a class="place" href="{quoted(address)}" data-part="{quoted(part.id)}" tabindex="-1" aria-hidden="true">',
+        _title(_words(part, mark)),
+        *([f'<path class="area" d="{filled}"/>'] if filled else []),
+        *([f'<path class="line" stroke-width="{num(broad)}" d="{lined}"/>'] if lined else []),
+        *(_flag(mark, part.key, height) if mark else ()),
+        "</a>",
+    ]
+    return "\n".join(lines)
 
 
 def _key(part: PicturePart, address: str, height: float, chosen: bool, mark: PartMark | None) -> str:
-    """The link of a part: its key with its leader, what stands against it, and what lights up."""
-    key = part.key
-    counted = mark if mark is not None and mark.count > 0 else None
-    words = f"{part.number} {part.words}"
-    words += ("" if part.shapes else ", not in this cut") + (f": {counted.words}" if counted else "")
+    """The link of a part: its key with its leader, and what lights up."""
     now = ' aria-current="true"' if chosen else ""
+    words = _words(part, mark)
     lines = [
         f'<a class="part" href="{quoted(address)}" data-part="{quoted(part.id)}" aria-label="{quoted(printable(words))}"'
         f"{now}>",
         _title(words),
         grouped("lit", _lit(part, height)),
-        *_bubble(key, height),
-        *(_flag(counted, key, height) if counted else ()),
+        *_bubble(part.key, height),
         "</a>",
     ]
     return "\n".join(lines)
@@ -225,7 +212,7 @@ def _bubble(key: Bubble, height: float) -> Iterator[str]:
 def _flag(mark: PartMark, key: Bubble, height: float) -> Iterator[str]:
     """A mark beside a key, away from the wall: a square for a defect, a diamond for a risk, a circle else."""
     (x, y), r = key.at, 2.5
-    x += (1.0 if x > key.anchor[0] else -1.0) * (key.radius + r + 0.2)
+    x += (1.0 if x > WIDE / 2.0 else -1.0) * (key.radius + r + 0.2)
     y = height - y
     classes = f"flag {class_name(mark.word)}" if mark.word else "flag"
     match mark.word:

@@ -34,8 +34,12 @@ def drawn(name: str = "mixed-humid-midrise") -> Picture:
     return found
 
 
+def links_of(svg: str, kind: str) -> list[ElementTree.Element]:
+    return [one for one in ElementTree.fromstring(svg).iter(f"{SVG}a") if one.get("class") == kind]
+
+
 def parts_of(svg: str) -> list[ElementTree.Element]:
-    return [one for one in ElementTree.fromstring(svg).iter(f"{SVG}a") if one.get("class") == "part"]
+    return links_of(svg, "part")
 
 
 @pytest.mark.parametrize("folder", DEMOS, ids=lambda one: one.name)
@@ -85,17 +89,19 @@ def test_marks_are_a_shape_and_a_number_and_words() -> None:
             strict=True,
         )
     )
-    links = parts_of(picture_svg(one, link, "", marks))[:4]
-    shapes = [
-        [each.tag.removeprefix(SVG) for each in a if "flag" in (each.get("class") or "")] for a in links
+    svg = picture_svg(one, link, "", marks)
+    places = {each.get("data-part"): each for each in links_of(svg, "place")}
+    flags = [[each for each in places[name] if (each.get("class") or "").startswith("flag")] for name in ids]
+    assert [[each.tag.removeprefix(SVG) for each in pair] for pair in flags] == [
+        ["path", "text"],
+        ["path", "text"],
+        ["circle", "text"],
+        [],
     ]
-    assert shapes == [["path", "text"], ["path", "text"], ["circle", "text"], []]
-    square, diamond = (
-        next(each.get("d") or "" for each in a if each.get("class", "").startswith("flag")) for a in links[:2]
-    )
+    square, diamond = (each[0].get("d") or "" for each in flags[:2])
     assert "h5.0" in square and "l3.0" in diamond
-    assert [a.findtext(f"{SVG}text[@class='flag risk count']") for a in links] == [None, "2", None, None]
-    assert [(a.get("aria-label") or "").partition(": ")[2] for a in links] == [
+    assert [pair[1].text for pair in flags[:3]] == ["1", "2", "3"]
+    assert [(a.get("aria-label") or "").partition(": ")[2] for a in parts_of(svg)[:4]] == [
         "1 finding, the worst: defect",
         "2 findings, the worst: risk",
         "3 findings, the worst: unknown",
@@ -145,11 +151,7 @@ def test_hostile_names_of_a_file_come_through(tmp_path: Path) -> None:
 
 def test_thin_parts_are_pressed_above_thick_ones() -> None:
     one = drawn()
-    places = [
-        each
-        for each in ElementTree.fromstring(picture_svg(one, link)).iter(f"{SVG}a")
-        if each.get("class") == "place"
-    ]
+    places = links_of(picture_svg(one, link), "place")
     assert {each.get("data-part") for each in places} == {part.id for part in one.parts}
     kinds = ["area" if each.find(f"{SVG}path[@class='area']") is not None else "line" for each in places]
     assert kinds == sorted(kinds)
