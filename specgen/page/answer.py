@@ -7,6 +7,7 @@ from collections.abc import Awaitable, Callable, Mapping, Sequence
 from functools import wraps
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
@@ -179,7 +180,7 @@ def frame(request: Request) -> dict[str, Any]:
         "is_open": desk.is_open,
         "person": desk.person,
         "says": says,
-        "here": request.url.path.removeprefix(base_of(request)),
+        "here": here_of(request),
         "end_with_tab": bool(getattr(state, "end_with_tab", False)),
     }
     if desk.is_open:
@@ -193,6 +194,18 @@ def frame(request: Request) -> dict[str, Any]:
             "file_name": desk.path.name,
         }
     return words
+
+
+def here_of(request: Request) -> str:
+    """The view that is looked at, without the start of its address; of a post the one that it came from."""
+    url = urlsplit(str(request.url) if request.method != "POST" else came_from(request))
+    path = url.path.removeprefix(base_of(request)) if url.path.startswith(base_of(request)) else ""
+    return path + (f"?{url.query}" if path and url.query else "")
+
+
+def came_from(request: Request) -> str:
+    """The address of the view that a form came from."""
+    return request.headers.get("hx-current-url") or request.headers.get("referer") or ""
 
 
 def below(desk: Desk, name: str) -> Path:

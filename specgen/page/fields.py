@@ -67,6 +67,7 @@ class Fields:
     ) -> None:
         self.one, self.practice = one, one.practice
         self.paragraphs, self.comments = paragraphs or {}, comments or {}
+        self._counted: dict[str, Mapping[tuple[str, str], int]] = {}
 
     def of(
         self, record: Record, parapet: str = "", scopes: Mapping[str, str] | None = None
@@ -112,7 +113,7 @@ class Fields:
             "",
             self._doubted(record, of.name),
             self._standing.get((id(record), of.name), ()),
-            self._read.get((self._at.get(id(record), ""), of.name), 0),
+            self._read(parapet).get((self._at.get(id(record), ""), of.name), 0),
             self.comments.get(address, 0),
             scopes,
         )
@@ -227,15 +228,17 @@ class Fields:
         every = [*own_records(project), *(pair for wall in project.parapets for pair in records_at(wall))]
         return {id(record): f"{at}{_VALUES}" for at, record in every}
 
-    @cached_property
-    def _read(self) -> Mapping[tuple[str, str], int]:
-        """How many checks have read each value, by the address of its record."""
-        memo, found = self.one.stages[-1].memo, dict[tuple[str, str], set[str]]()
-        for code, parapet in {(each.code, each.parapet) for each in self.one.findings} & memo.made:
-            for at, what in memo.read_for(code, parapet):
-                if isinstance(what, str):
-                    found.setdefault((at, what), set()).add(code)
-        return {key: len(codes) for key, codes in found.items()}
+    def _read(self, parapet: str) -> Mapping[tuple[str, str], int]:
+        """How many checks have read each value, by the address of its record; of a parapet its own checks alone."""
+        if parapet not in self._counted:
+            memo, found = self.one.stages[-1].memo, dict[tuple[str, str], set[str]]()
+            made = {(each.code, each.parapet) for each in self.one.findings} & memo.made
+            for code, wall in made:
+                for at, what in memo.read_for(code, wall) if parapet in ("", wall) else ():
+                    if isinstance(what, str):
+                        found.setdefault((at, what), set()).add(code)
+            self._counted[parapet] = {key: len(codes) for key, codes in found.items()}
+        return self._counted[parapet]
 
 
 def kind_field(practice: Practice, role: str) -> Field:

@@ -12,7 +12,18 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from specgen.files.marks import InputError
-from specgen.page.answer import UNUSABLE, Form, back, base_of, page, pieces, posted, refused
+from specgen.page.answer import (
+    UNUSABLE,
+    Form,
+    back,
+    base_of,
+    came_from,
+    here_of,
+    page,
+    pieces,
+    posted,
+    refused,
+)
 from specgen.page.desk import Desk
 from specgen.page.field_view import APART, KIND, LEFT, OPEN, STATED, FieldAddress, FieldView, decided
 from specgen.page.views import wall
@@ -145,21 +156,10 @@ def _part(request: Request, at: FieldAddress) -> str:
     """The part whose fields are shown: that of the address, or of the view that the change came from."""
     if at.record == "component":
         return at.place
-    asked = parse_qs(urlsplit(_came_from(request)).query).get("part", [""])
+    asked = parse_qs(urlsplit(came_from(request)).query).get("part", [""])
     return asked[-1]
 
 
-def here_of(request: Request) -> str:
-    """The view that a form came from, without the start of its address; "" where it does not say."""
-    came = urlsplit(_came_from(request))
-    path = came.path.removeprefix(base_of(request)) if came.path.startswith(base_of(request)) else ""
-    return path + (f"?{came.query}" if path and came.query else "")
-
-
-def _came_from(request: Request) -> str:
-    return request.headers.get("hx-current-url") or request.headers.get("referer") or ""
-
-
-__all__ = ["ROUTES", "around", "change", "here_of", "problems_in_words"]
+__all__ = ["ROUTES", "around", "change", "problems_in_words"]
 
 ROUTES = (Route("/change", change, methods=["POST"]),)

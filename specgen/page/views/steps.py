@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from specgen.page.answer import Form, back, page, posted, refused, shown
+from specgen.page.answer import Form, back, here_of, page, posted, refused, shown
 from specgen.page.desk import Desk, Done
 from specgen.render.differing_lines import differing_lines
 
@@ -27,19 +27,13 @@ def in_words(done: Done) -> str:
 @posted
 def undo(request: Request, desk: Desk, form: Form) -> Response:
     """Go one step back."""
-    return back(request, _here(form), in_words(desk.undo()))
+    return back(request, form["here"], in_words(desk.undo()))
 
 
 @posted
 def redo(request: Request, desk: Desk, form: Form) -> Response:
     """Go one step forth."""
-    return back(request, _here(form), in_words(desk.redo()))
-
-
-def _here(form: Form) -> str:
-    """The view to go back to; an address of this page and no other."""
-    here = form["here"]
-    return here if here.replace("/", "").replace("-", "").replace("%", "").replace("_", "").isalnum() else ""
+    return back(request, form["here"], in_words(desk.redo()))
 
 
 @shown
@@ -56,7 +50,7 @@ def person(request: Request, desk: Desk, form: Form) -> Response:
     if len(name) > LONGEST_NAME or any(not letter.isprintable() for letter in name):
         return refused(request, [f"A name has at most {LONGEST_NAME} characters, all of them printable."])
     desk.person = name
-    return back(request, "", f"You sign as {name}." if name else "You sign without a name.")
+    return back(request, here_of(request), f"You sign as {name}." if name else "You sign without a name.")
 
 
 @shown
