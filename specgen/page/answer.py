@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Awaitable, Callable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from functools import wraps
 from pathlib import Path
 from typing import Any
@@ -24,6 +25,7 @@ from specgen.render.page import page_template
 MOST_FIELDS = 2_000
 MOST_FILES = 20
 LARGEST_FIELD = 200_000  # bytes
+LIMITS = {"max_files": MOST_FILES, "max_fields": MOST_FIELDS, "max_part_size": LARGEST_FIELD}
 UNUSABLE, CHANGED = 422, 409
 _LOG = logging.getLogger(__name__)
 Endpoint = Callable[[Request], Awaitable[Response]]
@@ -79,16 +81,41 @@ def posted(view: Callable[[Request, Desk, Form], Response]) -> Endpoint:
 
     @wraps(view)
     async def endpoint(request: Request) -> Response:
-        limits = {"max_files": MOST_FILES, "max_fields": MOST_FIELDS, "max_part_size": LARGEST_FIELD}
-        async with request.form(**limits) as data:
+        async with request.form(**LIMITS) as data:
             return await run_in_threadpool(_answered, request, lambda desk: view(request, desk, Form(data)))
 
     return endpoint
 
 
-def _answered(request: Request, make: Callable[[Desk], Response]) -> Response:
+def shown_apart(view: Callable[[Request, Desk], Response]) -> Endpoint:
+    """As :func:`shown`, with the desk not held: for what waits for a process that reads files of other people."""
+
+    @wraps(view)
+    async def endpoint(request: Request) -> Response:
+        return await run_in_threadpool(_answered, request, lambda desk: view(request, desk), nullcontext())
+
+    return endpoint
+
+
+def posted_apart(view: Callable[[Request, Desk, Form], Response]) -> Endpoint:
+    """As :func:`posted`, with the desk not held; the view holds it where it reads what is shown."""
+
+    @wraps(view)
+    async def endpoint(request: Request) -> Response:
+        async with request.form(**LIMITS) as data:
+            form = Form(data)
+            return await run_in_threadpool(
+                _answered, request, lambda desk: view(request, desk, form), nullcontext()
+            )
+
+    return endpoint
+
+
+def _answered(
+    request: Request, make: Callable[[Desk], Response], held: AbstractContextManager[object] | None = None
+) -> Response:
     desk = desk_of(request)
-    with desk.lock:
+    with held or desk.lock:
         try:
             return make(desk)
         except NothingOpenError:

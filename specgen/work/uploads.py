@@ -45,8 +45,8 @@ _ENDINGS = {
 _WANTED = "drop data sheets (PDF, Word, Excel, CSV), or submittals and requests (YAML)"
 _LISTED = b"PK\x01\x02"  # begins each entry in the list of a zip archive
 _SEPARATORS = ",;\t|"
-_slots = threading.BoundedSemaphore(AT_ONCE)
-_naming = threading.Lock()  # names and numbers are given to one drop after the other
+SLOTS = threading.BoundedSemaphore(AT_ONCE)
+NAMING = threading.Lock()  # names and numbers are given to one drop after the other
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,7 @@ def take_in(folder: Path, dropped: Sequence[Dropped], practice: Practice, asked:
             (apart / each.name).write_bytes(each.data)
         sheets = [apart / each.name for each in judged if each.kind == SHEET]
         papers = _opened(sheets, apart, practice)
-        with _naming:
+        with NAMING:
             return _kept(folder, apart, judged, papers, practice, asked, wrong)
 
 
@@ -188,7 +188,7 @@ def _opened(paths: Sequence[Path], folder: Path, practice: Practice) -> list[Ope
     """Each paper as its own process read it; no more than a few of all drops at one time."""
 
     def one(path: Path) -> Opened:
-        with _slots:
+        with SLOTS:
             return opened(path, folder, practice)
 
     with ThreadPoolExecutor(AT_ONCE) as pool:

@@ -1,0 +1,52 @@
+"""What the views of decisions share: the submittal of an address, who signs, and files that are saved."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from urllib.parse import quote
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from specgen.page.answer import Form
+from specgen.page.desk import Desk
+from specgen.register.results import RESULTS
+from specgen.work.filed import named, requests_of, submittals_of
+
+UNSIGNED = "Say who signs: type your name, or set it at the foot of the page."
+
+
+def submittal_path(request: Request, desk: Desk) -> Path:
+    """The submittal that the address names.
+
+    Raises:
+        InputError: there is none.
+    """
+    return named(submittals_of(desk.folder), request.path_params["name"], "submittal")
+
+
+def request_path(request: Request, desk: Desk) -> Path:
+    """The substitution request that the address names; raises as :func:`submittal_path`."""
+    return named(requests_of(desk.folder), request.path_params["name"], "request")
+
+
+def signed(desk: Desk, form: Form) -> str:
+    """Who signs: the name of the form, else the one that the person works under."""
+    return form["by"] or desk.person
+
+
+def today() -> date:
+    """The day of the system."""
+    return date.today()
+
+
+def results() -> tuple[str, ...]:
+    """The results that an office writes, in the trade's words."""
+    return RESULTS
+
+
+def saved(name: str, data: bytes) -> Response:
+    """A file that the browser saves, and never shows as a page."""
+    heads = {"content-disposition": f"attachment; filename*=UTF-8''{quote(name)}"}
+    return Response(data, media_type="application/octet-stream", headers=heads)

@@ -1,0 +1,101 @@
+"""What is handed in: files dropped onto the project, submittals read from them, requests, and the papers."""
+
+from __future__ import annotations
+
+from urllib.parse import quote
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from specgen.files.foreign import foreign_bytes
+from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES, MOST_PAGES
+from specgen.page.answer import Form, back, page, posted_apart, shown, shown_apart
+from specgen.page.desk import Desk
+from specgen.page.guard import LARGEST_UPLOAD
+from specgen.page.handed import saved
+from specgen.units.counted import many
+from specgen.work.filed import named, papers_of, submittals_of
+from specgen.work.handed_in import read_chosen, read_once_more
+from specgen.work.packages import asked_of
+from specgen.work.paper_lists import paper_lists
+from specgen.work.uploads import Accepted, Dropped, take_in
+
+LIMITS_IN_WORDS = (
+    f"PDF, Word, Excel, and CSV, or submittals and requests in YAML; at most {MOST_FILES} files and "
+    f"{LARGEST_UPLOAD // 1_000_000} MB at a time, {MOST_BYTES // 1_000_000} MB a file, {MOST_PAGES} pages."
+)
+
+
+def _index(request: Request, desk: Desk, found: Accepted | None = None, status: int = 200) -> Response:
+    lists = paper_lists(desk.inputs.project, desk.inputs.practice)
+    roles = {name: role.title for name, role in desk.inputs.practice.vocabulary.roles.items()}
+    return page(
+        request,
+        "live/papers.html",
+        status,
+        lists=lists,
+        found=found,
+        roles=sorted(roles.items(), key=lambda one: one[1]),
+        limits=LIMITS_IN_WORDS,
+        schedule="schedule.yaml",
+    )
+
+
+@shown
+def papers(request: Request, desk: Desk) -> Response:
+    """Submittals, requests and papers of the project, and where files are dropped."""
+    return _index(request, desk)
+
+
+@posted_apart
+def dropped(request: Request, desk: Desk, form: Form) -> Response:
+    """Files that were dropped. They are judged and read while the page answers others."""
+    files = [Dropped(one.filename or "", one.file.read()) for one in form.files("files")]
+    if not files:
+        return back(request, "papers", "No file was chosen.")
+    with desk.lock:
+        folder, practice = desk.folder, desk.inputs.practice
+        asked = desk.once("asked of products", lambda: asked_of(desk.assessment))
+    found = take_in(folder, files, practice, asked)
+    with desk.lock:
+        kept = bool(found.products or found.aside or found.files)
+        return _index(request, desk, found, 200 if kept else 422)
+
+
+@posted_apart
+def read(request: Request, desk: Desk, form: Form) -> Response:
+    """Chosen papers read as those of one product: a new submittal, or blanks of one that is there."""
+    with desk.lock:
+        folder, practice = desk.folder, desk.inputs.practice
+    names, into = form.every("paper"), form["into"]
+    if not into:
+        path = read_chosen(folder, names, practice, form["role"], form["product"])
+        return back(
+            request, f"submittals/{quote(path.stem)}/values", "Read. Compare each value with its place."
+        )
+    path = named(submittals_of(folder), into, "submittal")
+    product = int(form["product_number"]) - 1 if form["product_number"].isdecimal() else 0
+    filled, differing = read_once_more(folder, path, product, names, practice)
+    says = (
+        f"{many(len(filled), 'blank value')} filled: {', '.join(filled)}."
+        if filled
+        else "No blank was filled."
+    )
+    says += f" What stands was left: {'; '.join(differing)}." if differing else ""
+    return back(request, f"submittals/{quote(path.stem)}/values", says)
+
+
+@shown_apart
+def paper(request: Request, desk: Desk) -> Response:
+    """One paper, to be saved and opened by the program that the person has for it."""
+    path = named(papers_of(desk.folder), request.path_params["name"], "paper")
+    return saved(path.name, foreign_bytes(path, MOST_BYTES))
+
+
+ROUTES = (
+    Route("/papers", papers),
+    Route("/papers", dropped, methods=["POST"]),
+    Route("/papers/read", read, methods=["POST"]),
+    Route("/papers/file/{name}", paper),
+)

@@ -1,0 +1,275 @@
+"""One submittal: values beside the pictures of their places, the verdict by row and in the wall, the decision."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from specgen.files.foreign import refused
+from specgen.files.marks import InputError, problem_lines
+from specgen.model.submission import ProductReview, Result
+from specgen.page.answer import Form, back, live, page, pieces, posted, shown, shown_apart
+from specgen.page.desk import Desk
+from specgen.page.handed import UNSIGNED, results, saved, signed, submittal_path, today
+from specgen.render.replies import add_review, review_data
+from specgen.review.comments import TONES, point_row
+from specgen.review.package import Reviewed
+from specgen.sections.words import capital, sentence
+from specgen.work.confirming import (
+    BLANK,
+    CORRECTED,
+    NOT_THERE,
+    OPEN,
+    STATED,
+    TAKEN,
+    Confirmation,
+    SubmittedProduct,
+    SubmittedValue,
+    confirm,
+    products_of,
+    text_of,
+)
+from specgen.work.deciding import decide_submittal, decision_of
+from specgen.work.evidence_places import picture_of, place_of
+from specgen.work.filed import papers_of, submittals_of
+from specgen.work.handed_in import head_of, set_head
+from specgen.work.papers import papers_folder
+from specgen.work.registering import register_folder
+from specgen.work.replying import judged
+
+LOOKS = {TAKEN: "good", CORRECTED: "good", NOT_THERE: "ask", OPEN: "doubt", STATED: "", BLANK: "ask"}
+STANDINGS = {STATED: "stated, not compared", BLANK: "not found"}
+ROWS = {"plain": "good", "good": "good", "bad": "bad", "doubt": "doubt"}
+
+
+def _products(desk: Desk, path: Path) -> tuple[SubmittedProduct, ...]:
+    return products_of(text_of(path), path, desk.inputs.practice)
+
+
+@shown
+def values(request: Request, desk: Desk) -> Response:
+    """Every value of a submittal beside the picture of the place that it was read from."""
+    path = submittal_path(request, desk)
+    text = text_of(path)
+    products = products_of(text, path, desk.inputs.practice)
+    kept = {one.name for one in papers_of(desk.folder)}
+    rows = [
+        (product, [_row(path, product.number, value, kept) for value in product.values])
+        for product in products
+    ]
+    open_ = sum(value.open for product in products for value in product.values)
+    return page(
+        request,
+        "live/values.html",
+        name=path.stem,
+        rows=rows,
+        open=open_,
+        head=head_of(text, path),
+        today=today().isoformat(),
+    )
+
+
+def _row(path: Path, product: int, value: SubmittedValue, kept: set[str]) -> dict[str, Any]:
+    """What the template of one value reads."""
+    shots = []
+    for number, evidence in enumerate(value.evidence):
+        place = place_of(evidence)
+        there = place is not None and place.file in kept
+        shots.append(
+            {"words": evidence, "number": number, "pictured": there, "lost": place is not None and not there}
+        )
+    findings = [(TAKEN, "Taken as read")] if value.value else []
+    findings += [
+        (CORRECTED, "Corrected" if value.value else "Typed from the sheet"),
+        (NOT_THERE, "Not in the sheet"),
+    ]
+    findings += [(OPEN, "Left to confirm")] if value.value else []
+    return {
+        "name": path.stem,
+        "product": product,
+        "value": value,
+        "shots": shots,
+        "look": LOOKS.get(value.standing, ""),
+        "standing": STANDINGS.get(value.standing, value.standing),
+        "findings": findings,
+        "id": f"v-{product}-{value.key}",
+    }
+
+
+@posted
+def compared(request: Request, desk: Desk, form: Form) -> Response:
+    """What a person found on one value."""
+    path = submittal_path(request, desk)
+    key, product = form["key"], int(form["product"]) if form["product"].isdecimal() else -1
+    by = signed(desk, form)
+    if not by:
+        raise refused(path.name, UNSIGNED)
+    given = Confirmation(form["found"], by, today(), form["value"], form["method"])
+    words = confirm(path, desk.inputs.practice, product, key, given, form["state"])
+    says = f"{words}, {by}."
+    if not live(request):
+        return back(request, f"submittals/{quote(path.stem)}/values#v-{product}-{quote(key)}", says)
+    products = _products(desk, path)
+    value = next(one for one in products[product].values if one.key == key)
+    row = _row(path, product, value, {one.name for one in papers_of(desk.folder)})
+    open_ = sum(one.open for each in products for one in each.values)
+    counted = {"open": open_, "apart": True, "name": path.stem}
+    return pieces(request, [("live/value_row.html", {"row": row}), ("live/values_open.html", counted)], says)
+
+
+@posted
+def headed(request: Request, desk: Desk, form: Form) -> Response:
+    """Number, project, date received, sender and round of a submittal."""
+    path = submittal_path(request, desk)
+    names = [one for one in form.names() if not one.startswith("was_")]
+    was = {one: form[f"was_{one}"] for one in names}
+    changed = set_head(path, desk.inputs.practice, was, {one: form[one] for one in names})
+    says = f"Set: {', '.join(changed)}." if changed else "Nothing changed."
+    return back(request, f"submittals/{quote(path.stem)}/values", says)
+
+
+@shown_apart
+def place(request: Request, desk: Desk) -> Response:
+    """The picture of the place that a value was read from."""
+    path = submittal_path(request, desk)
+    with desk.lock:
+        products = _products(desk, path)
+    product, key, number = (request.path_params[one] for one in ("product", "key", "number"))
+    places = {
+        (one.number, value.key, at): found
+        for one in products
+        for value in one.values
+        for at, evidence in enumerate(value.evidence)
+        if (found := place_of(evidence))
+    }
+    wanted = places.get((product, key, number))
+    picture = picture_of(desk.folder, wanted, [*places.values()]) if wanted else None
+    if picture is None:
+        return Response(status_code=404)
+    return Response(picture, media_type="image/png")
+
+
+def reviewed(desk: Desk, path: Path, together: bool) -> tuple[Reviewed, ...]:
+    """A submittal as it is judged in this state, alone or along with all others; the first is the one asked for."""
+    paths = [path, *(one for one in submittals_of(desk.folder) if together and one != path)]
+    contents = hashlib.sha256(b"\0".join(one.read_bytes() for one in paths)).hexdigest()
+    spec = desk.specification()
+    return desk.once(("judged", tuple(paths), contents), lambda: judged(paths, desk.inputs, spec))
+
+
+@shown
+def verdict(request: Request, desk: Desk) -> Response:
+    """The verdict on a submittal, row by row and in the wall, and the form of the decision."""
+    path = submittal_path(request, desk)
+    together = "together" in request.query_params
+    try:
+        found = reviewed(desk, path, together)
+    except InputError as error:
+        lines = list(problem_lines(error.problems))
+        return page(request, "live/verdict_wrong.html", 422, name=path.stem, lines=lines)
+    submission, reviews = found[0]
+    data = review_data(register_folder(desk.inputs.project), desk.assessment, submission, reviews)
+    info = submission.info
+    return page(
+        request,
+        "live/verdict.html",
+        name=path.stem,
+        number=info.word("number") or path.stem,
+        round=submission.round,
+        facts=[
+            (key, info.values.get(name))
+            for key, name in (("From", "from"), ("Received", "date"))
+            if info.has(name)
+        ],
+        products=[_product(desk, number, one) for number, one in enumerate(reviews)],
+        comments=data.comments,
+        deviations=submission.deviations,
+        together=together,
+        others=len(submittals_of(desk.folder)) - 1,
+        results=results(),
+        recommended=max((one.recommendation for one in reviews), key=lambda one: one.strictness).value
+        if reviews
+        else "",
+        today=today().isoformat(),
+    )
+
+
+def _product(desk: Desk, number: int, one: ProductReview) -> Mapping[str, Any]:
+    vocabulary = desk.inputs.practice.vocabulary
+    rows = [
+        {
+            "title": capital(row.requirement.title),
+            "limit": row.limit,
+            "at": ", ".join(row.requirement.where) if not row.requirement.everywhere else "",
+            "submitted": row.submitted,
+            "evidence": row.evidence,
+            "value": f"v-{number}-{row.requirement.attribute}",
+            "result": row.result.value,
+            "look": "good" if row.result is Result.MEETS else ROWS[TONES[row.result]],
+            "why": sentence(row.reason),
+            "cure": "" if row.result is Result.MEETS else sentence(row.cure),
+            "section": row.section,
+            "paragraph": row.paragraph,
+            "key": row.requirement.name,
+            "margin": row.margin,
+        }
+        for row in one.verdicts
+    ]
+    points = [(*point_row(point, vocabulary), point.finding.word, point.finding.code) for point in one.wall]
+    return {
+        "name": one.product.name,
+        "role": vocabulary.roles[one.product.role].title,
+        "recommendation": one.recommendation.value,
+        "look": "bad" if one.failed else "doubt" if one.open or one.why else "good",
+        "why": one.why_in_words,
+        "rows": rows,
+        "points": points,
+        "places": one.places,
+        "notes": one.notes,
+        "alternatives": one.alternatives,
+    }
+
+
+@posted
+def decided(request: Request, desk: Desk, form: Form) -> Response:
+    """The decision of a person on a submittal."""
+    path = submittal_path(request, desk)
+    decision = decision_of(path, form["result"], signed(desk, form), form["day"], form["note"])
+    found = reviewed(desk, path, bool(form["together"]))
+    done = decide_submittal(decision, found, desk.inputs, desk.specification(), today())
+    where = "accepted.yaml and the register" if done.record else "the register"
+    says = f"Entered in {where}: {decision.result}, {decision.by}. Letter: {done.paper.parent.name}/{done.paper.name}."
+    says += "".join(f" {note}." for note in done.notes)
+    return back(request, f"submittals/{quote(path.stem)}", says)
+
+
+@shown
+def letter(request: Request, desk: Desk) -> Response:
+    """The letter of a review as it stands now, to be saved; nothing is written into the project."""
+    path = submittal_path(request, desk)
+    found = reviewed(desk, path, "together" in request.query_params)
+    inputs, spec = desk.inputs, desk.specification()
+    folder = papers_folder(
+        register_folder(inputs.project), inputs.project, inputs.practice, other_project=True
+    )
+    titles = {one.number: one.title for one in spec.sections}
+    name = add_review(folder, spec.assessment, *found[0], None, titles)[0]
+    return saved(name, folder.contents[name])
+
+
+ROUTES = (
+    Route("/submittals/{name}", verdict),
+    Route("/submittals/{name}/values", values),
+    Route("/submittals/{name}/values", compared, methods=["POST"]),
+    Route("/submittals/{name}/head", headed, methods=["POST"]),
+    Route("/submittals/{name}/places/{product:int}/{key}/{number:int}.png", place),
+    Route("/submittals/{name}/decide", decided, methods=["POST"]),
+    Route("/submittals/{name}/letter", letter),
+)
