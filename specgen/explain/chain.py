@@ -79,7 +79,7 @@ class Explainer:
         return tuple(self._one(one, trying) for one in findings if one.counts and one.parapet in names)
 
     def _one(self, finding: Finding, trying: bool) -> Explanation:
-        alone = self._alone(finding)
+        alone = self.alone(finding)
         tried = options(self.bench, alone) if trying else ()
         place = spot(self.bench.assessment.project, finding)
         titles = {entry.rule.code: entry.rule.title for entry in self.bench.assessment.book}
@@ -94,7 +94,7 @@ class Explainer:
             self._paragraphs(finding.parapet),
         )
 
-    def _alone(self, finding: Finding) -> Finding:
+    def alone(self, finding: Finding) -> Finding:
         """The finding as the parapet alone has it: there a requirement's id is its name."""
         requirement = self.bench.assessment.requirements.by_id.get(finding.requirement)
         return replace(finding, requirement=requirement.name) if requirement else finding

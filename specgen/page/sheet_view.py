@@ -19,6 +19,7 @@ from specgen.page.jobs import DONE, Job, Jobs
 from specgen.render import plots
 from specgen.render.plotted import plotted
 from specgen.units.quantity import QuantityError, parse, to_unit
+from specgen.work.editing import Address
 from specgen.work.hourly import YEARS
 from specgen.work.sensitivity import Slide, slides
 
@@ -225,3 +226,16 @@ def plots_of(desk: Desk, parapet: str, subject: str) -> tuple[tuple[str, bytes],
         return tuple((name, plots.svg_and_png(figure)[0]) for _, name, figure in found)
 
     return desk.once(("plots", parapet, subject), made)
+
+
+def address_of(path: str, parapet: str) -> Address:
+    """Where a value that was tried stands in the project file.
+
+    >>> address_of("site.wind_speed", "P-1"), address_of("P-1.top flashing.lap", "P-1").place
+    (Address(record='site', parapet='', place='', key='wind_speed'), 'top flashing')
+    """
+    inside = path.startswith(f"{parapet}.")
+    part, _, name = path.removeprefix(f"{parapet}." if inside else "").rpartition(".")
+    if not inside:
+        return Address(part, key=name)
+    return Address("component" if part else "parapet", parapet, part, name)

@@ -96,10 +96,18 @@ def slides(assessment: Assessment, calculation: Calculation) -> tuple[Slide, ...
 
 def _doubtful(subject: str, project: Project, wall: Parapet, practice: Practice) -> Iterator[Slide]:
     for one in doubts_of(subject, project, wall, practice):
-        stated = _stated(one.path, project, wall, practice)
+        path = _by_id(one.path, wall)
+        stated = _stated(path, project, wall, practice)
         if stated is not None:
             low, high = (to_unit(from_si(end, one.dimension), stated.unit) for end in (one.low, one.high))
-            yield from _slide(Slide(one.path, one.title, stated, low, high, DOUBTFUL))
+            yield from _slide(Slide(path, one.title, stated, low, high, DOUBTFUL))
+
+
+def _by_id(path: str, wall: Parapet) -> str:
+    """A path that names a component by its role, by its id."""
+    role, _, name = path.removeprefix(f"{wall.name}.").rpartition(".")
+    part = wall.part(role) if path.startswith(f"{wall.name}.") and role else None
+    return f"{wall.name}.{part.id}.{name}" if part else path
 
 
 def _stated(path: str, project: Project, wall: Parapet, practice: Practice) -> Quantity | None:

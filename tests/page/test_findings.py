@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import re
 
+import httpx2
 import pytest
 
 from specgen.model.finding import Finding, Outcome
@@ -129,3 +130,71 @@ def test_without_script_they_are_tried_on_a_whole_page(opened: Open) -> None:
 def test_a_finding_that_is_gone_is_told(opened: Open) -> None:
     answer = opened().get("findings/CP03-0000000000")
     assert answer.status_code == 422 and "does not stand any more" in answer.text
+
+
+def failing(page: Page) -> list[tuple[str, Finding]]:
+    return [
+        each
+        for each in named(page.desk).items()
+        if each[1].outcome is Outcome.FAIL and each[1].parapet != "all"
+    ]
+
+
+def press(page: Page, name: str, number: int, **more: str) -> httpx2.Response:
+    part = page.get(f"findings/{name}?part=remedies", headers=LIVE).text
+    found = re.findall(r'name="option" value="(\d+)"><input type="hidden" name="digest" value="(\w+)"', part)
+    digest = dict(found)[str(number)]
+    return page.post(f"findings/{name}/apply", {"option": str(number), "digest": digest, **more})
+
+
+def test_one_press_applies_a_remedy_and_undo_takes_it_back(opened: Open) -> None:
+    page = opened()
+    before, pressed = page.desk.path.read_bytes(), 0
+    for name, one in failing(page):
+        (wanted,) = explained(page.desk.specification(), [one])
+        for number, option in enumerate(wanted.options[:2]):
+            if option.result == "leaves" and not option.effect.closes:
+                continue
+            answer = press(page, name, number)
+            assert answer.status_code == 303 and answer.headers["location"].endswith("/compare")
+            standing = [each.message for each in page.desk.assessment.findings if each.counts]
+            assert (one.message not in standing) == (option.result == "closes"), (one.message, option)
+            shown = words(page.get("compare").text)
+            for broken in option.effect.breaks:
+                assert broken.message.replace("`", "") in shown
+            assert "Take the step back" in shown
+            page.post("undo", {"here": "findings"})
+            assert page.desk.path.read_bytes() == before
+            pressed += 1
+    assert pressed > 5
+
+
+def test_a_remedy_goes_to_one_parapet_or_to_its_type(opened: Open) -> None:
+    page = opened("mixed-humid-midrise")
+    name, one = failing(page)[0]
+    part = words(page.get(f"findings/{name}?part=remedies", headers=LIVE).text)
+    count = len(page.desk.assessment.project.parapets)
+    assert f"Apply at all {count} parapets of its type" in part and "Apply at P-1 alone" in part
+    same = [each.parapet for _, each in failing(page) if each.message == one.message]
+    for scope, left in (("own", set(same) - {"P-1"}), ("type", set())):
+        press(page, name, 0, scope=scope)
+        assert {each.parapet for _, each in failing(page) if each.message == one.message} == left
+        page.post("undo", {"here": "findings"})
+
+
+def test_a_stale_press_is_refused(opened: Open) -> None:
+    page = opened()
+    before = page.desk.path.read_bytes()
+    name, _ = failing(page)[0]
+    for data in (
+        {"option": "0", "digest": "0123456789abcdef"},
+        {"option": "99", "digest": ""},
+        {"option": "first", "digest": ""},
+        {},
+    ):
+        answer = page.post(f"findings/{name}/apply", data)
+        assert answer.status_code == 409 and "others by now" in answer.text
+    assert page.post("findings/XX00-0/apply", {}).status_code == 422
+    page.desk.path.write_bytes(before + b"# somebody else was here\n")
+    assert press(page, name, 0).status_code == 409
+    assert page.desk.path.read_bytes().endswith(b"was here\n")

@@ -194,3 +194,30 @@ def test_a_live_trial_sends_what_follows_and_the_other_field(opened: Open) -> No
     assert f'id="slide-{at}"' in typed and f'id="try-{at}"' not in typed
     wrong = sheet(page, "coping wind", f"?was-{at}=36&try-{at}=tall&slide-{at}=36", headers=LIVE)
     assert "is no height above the finished roof" in html.unescape(wrong) and "<table>" not in wrong
+
+
+def test_a_tried_value_is_written_where_it_is_asked_for(opened: Open) -> None:
+    page = opened()
+    found = slides(page.desk.assessment, page.desk.assessment.calculations["P-1"]["coping wind"])
+    at = next(number for number, each in enumerate(found) if each.path == "P-1.height")
+    text = sheet(page, "coping wind", f"?was-{at}=36&try-{at}=33&slide-{at}=36")
+    form = dict(re.findall(r'type="hidden" name="(path|was|value)" value="([^"]*)"', html.unescape(text)))
+    assert form == {"path": "P-1.height", "was": found[at].stated.text, "value": "33 in"}
+    answer = page.post("calculations/P-1/coping wind/write", form)
+    assert answer.status_code == 303 and answer.headers["location"].endswith("/compare")
+    (height,) = {one.values["height"].text for one in page.desk.assessment.project.parapets}  # type: ignore[union-attr]
+    assert height == "33 in" and "height: 33 in" in page.desk.text
+    assert (
+        page.post("calculations/P-1/coping wind/write", form).status_code == 409
+    )  # it stands otherwise by now
+    for path, was in (("practice.wind.effective_area", "10 ft2"), ("P-1.nothing", ""), ("", "")):
+        data = {"path": path, "was": was, "value": "20 ft2"}
+        assert page.post("calculations/P-1/coping wind/write", data).status_code == 409
+
+
+def test_a_value_that_cannot_stand_there_is_not_written(opened: Open) -> None:
+    page = opened()
+    before = page.desk.path.read_bytes()
+    form = {"path": "P-1.height", "was": "36 in", "value": "36 mph"}
+    answer = page.post("calculations/P-1/coping wind/write", form)
+    assert answer.status_code == 422 and page.desk.path.read_bytes() == before

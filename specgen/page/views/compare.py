@@ -82,6 +82,18 @@ def _of_step(desk: Desk, step: Step) -> Specification:
     return desk.once(("at a step", step.text), made)
 
 
+def keep_before(desk: Desk, before: Specification) -> None:
+    """Keep what was written of the state before the last step, which is looked at next.
+
+    Args:
+        desk: after the step.
+        before: the project as specified before it.
+    """
+    steps, at = desk.steps.all()
+    if at > 0:
+        desk.once(("at a step", steps[at - 1].text), lambda: before)
+
+
 def _of_folder(desk: Desk, name: str) -> Specification:
     """The project of a folder below.
 

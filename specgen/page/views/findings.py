@@ -11,19 +11,24 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from specgen.explain.chain import Explainer, Explanation
-from specgen.explain.options import TriedOption
+from specgen.explain.options import TriedOption, draft_of
 from specgen.explain.show import outcome_sentences, paper_sentences
 from specgen.model.finding import Finding, Outcome
 from specgen.page import finding_rows
-from specgen.page.answer import live, page, piece, shown
+from specgen.page.answer import CHANGED, Form, back, live, page, piece, posted, refused, shown
 from specgen.page.desk import Desk
 from specgen.page.finding_rows import in_code, place_of
 from specgen.page.places import paragraph_place, sheet_place
+from specgen.page.views.compare import keep_before
+from specgen.page.views.steps import in_words
 from specgen.rules.catalogue import Described, RulePage, rule_page
 from specgen.rules.papers import PAPER_BOOK
+from specgen.work.editing import apply_edits
+from specgen.work.editing_file import ProjectText
 from specgen.work.explained import explainer, source_line
 from specgen.work.filters import Filters
 
+OWN, OF_TYPE = "own", "type"  # where a remedy goes: to the parapet alone, or to all of its type
 _FILTERS = ("parapet", "severity", "rule")
 
 
@@ -148,6 +153,7 @@ def _context(name: str, one: Finding, explained: Explanation | None, desk: Desk)
         "useful": [(numbers[id(option)], option, _sentences(option, explained)) for option in useful],
         "useless": [option for option in every if option not in useful],
         "digest_of": digest_of,
+        "sharing": _sharing(desk, one.parapet) if useful else (),
         "paragraph_of": lambda requirement: paragraphs.get(requirement.id),
         "dependents": [
             (names_of.get(_standing_id(each, desk)), each) for each in explained.dependents.findings
@@ -160,6 +166,14 @@ def _context(name: str, one: Finding, explained: Explanation | None, desk: Desk)
         "in_code": in_code,
         "line": _line_of(one, desk),
     }
+
+
+def _sharing(desk: Desk, parapet: str) -> tuple[str, ...]:
+    """The parapets of the type of a parapet; none where it has none, or has it alone."""
+    file = ProjectText(desk.text, desk.inputs.project, desk.assessment.practice)
+    type_name = file.type_of(file.parapet(parapet))
+    names = tuple(file.sharing(type_name)) if type_name else ()
+    return names if len(names) > 1 else ()
 
 
 def _standing_id(one: Finding, desk: Desk) -> int:
@@ -191,4 +205,27 @@ def digest_of(option: TriedOption) -> str:
     return hashlib.sha256(changes.encode()).hexdigest()[:16]
 
 
-ROUTES = (Route("/findings", findings), Route("/findings/{name}", finding))
+@posted
+def apply(request: Request, desk: Desk, form: Form) -> Response:
+    """Write one remedy into the project file, as it was tried; what it changed is shown, with the step back beside it."""
+    name, one = _asked(request, desk)
+    explained = _explained(desk, name, one)
+    number, scope = form["option"], form["scope"] or OWN
+    every = explained.options if explained else ()
+    option = every[int(number)] if number.isdecimal() and int(number) < len(every) else None
+    if option is None or digest_of(option) != form["digest"] or scope not in (OWN, OF_TYPE):
+        words = "The remedies of this finding are others by now. Look at them again; nothing was written."
+        return refused(request, [words], CHANGED)
+    before = desk.specification()
+    draft = draft_of(desk.bench(), _explainer(desk).alone(one), option)
+    edited = apply_edits(desk.text, desk.inputs.project, desk.assessment.practice, draft, scope)
+    done = desk.change(lambda _: edited.text, edited.what)
+    keep_before(desk, before)
+    return back(request, "compare", in_words(done))
+
+
+ROUTES = (
+    Route("/findings", findings),
+    Route("/findings/{name}", finding),
+    Route("/findings/{name}/apply", apply, methods=["POST"]),
+)

@@ -13,7 +13,7 @@ from specgen.basis import content
 from specgen.intake.hourly import load_hourly
 from specgen.model.calculation import CalcLine, Calculation
 from specgen.page import job_kinds
-from specgen.page.answer import Form, back, base_of, live, page, pieces, posted, refused, shown
+from specgen.page.answer import CHANGED, Form, back, base_of, live, page, pieces, posted, refused, shown
 from specgen.page.desk import Desk
 from specgen.page.finding_rows import MARKS, in_code
 from specgen.page.guard import DRAWING_POLICY
@@ -23,6 +23,7 @@ from specgen.page.sheet_view import (
     HOURS,
     SLOW,
     TriedSlide,
+    address_of,
     calculation_of,
     job_of,
     job_title,
@@ -36,12 +37,15 @@ from specgen.page.sheet_view import (
     title_of,
     tried_slides,
 )
+from specgen.page.views.compare import keep_before
 from specgen.page.views.jobs import jobs_of
+from specgen.page.views.steps import in_words
 from specgen.render.basis import drawings_beside
 from specgen.render.svg_inline import inline_svg
 from specgen.sections.words import requirement_words
 from specgen.units.counted import many
 from specgen.work.compared import by_parapets
+from specgen.work.editing import set_way
 from specgen.work.sensitivity import TriedValues, tried_values
 from specgen.work.trial import TrialError
 
@@ -214,6 +218,23 @@ def run(request: Request, desk: Desk, form: Form) -> Response:
     return back(request, where, f"{job.title} was started.")
 
 
+@posted
+def write(request: Request, desk: Desk, form: Form) -> Response:
+    """Write a value that was tried into the project file, where it stands; what it changed is shown."""
+    parapet, subject = _asked(request, desk)
+    one = calculation_of(desk, jobs_of(request), parapet, subject)
+    slide = next((each for each in (slides_of(desk, one) if one else ()) if each.path == form["path"]), None)
+    if slide is None or not slide.writable or slide.stated.text != form["was"]:
+        words = "That value stands otherwise by now. Look at the sheet again; nothing was written."
+        return refused(request, [words], CHANGED)
+    before = desk.specification()
+    where, project = address_of(slide.path, parapet), desk.inputs.project
+    edited = set_way(desk.text, project, desk.assessment.practice, where, "stated", form["value"])
+    done = desk.change(lambda _: edited.text, edited.what)
+    keep_before(desk, before)
+    return back(request, "compare", in_words(done))
+
+
 @shown
 def plot(request: Request, desk: Desk) -> Response:
     """One plot of a calculation, as a drawing of its own."""
@@ -229,5 +250,6 @@ ROUTES = (
     Route("/calculations", calculations),
     Route("/calculations/{parapet:path}/{subject}/plot-{number:int}.svg", plot),
     Route("/calculations/{parapet:path}/{subject}/run", run, methods=["POST"]),
+    Route("/calculations/{parapet:path}/{subject}/write", write, methods=["POST"]),
     Route("/calculations/{parapet:path}/{subject}", sheet),
 )
