@@ -43,6 +43,14 @@
   })
   const changed = (form) => [...form.elements].some((one) => (one.type === 'text' && one.value !== one.defaultValue) || (/radio|checkbox/.test(one.type) && one.checked !== one.defaultChecked))
 
+  // The paths that are shown over the picture stay while other parts are chosen.
+  const ways = () => document.querySelectorAll('.ways input').forEach((box) => { box.checked = sessionStorage.getItem(box.id) === 'on' })
+  body.addEventListener('change', (event) => {
+    if (event.target.matches('.ways input')) sessionStorage.setItem(event.target.id, event.target.checked ? 'on' : '')
+  })
+  body.addEventListener('htmx:afterSettle', ways)
+  ways()
+
   // A request that was not answered is told where a screen reader hears it.
   const say = (words) => {
     const at = document.getElementById('says')
