@@ -10,14 +10,14 @@ from __future__ import annotations
 import copy
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from specgen.files.marks import InputError, InputProblem, Mark
-from specgen.files.yaml_nodes import BREAK, Edit, Entry, Node, Source, source, spliced
+from specgen.files.marks import InputError, InputProblem
+from specgen.files.yaml_nodes import BREAK, Splicing, YamlNode, YamlText, source, spliced
+from specgen.files.yaml_places import IN_FILE, NAME, Path, YamlPlace, found, opened
 from specgen.files.yaml_scalars import text_as_written
 from specgen.files.yaml_splice import (
-    Words,
+    YamlWords,
     as_lines,
     hoisted,
     into_empty,
@@ -30,40 +30,6 @@ from specgen.files.yaml_splice import (
     words_of,
 )
 from specgen.files.yaml_wrap import wrapped
-
-Path = Sequence[str | int]
-NAME = "project.yaml"
-_SIGN = "\ufeff"  # a byte order mark at the beginning stays
-_IN_FILE = "change it in the text file"
-
-
-@dataclass(frozen=True)
-class _Place:
-    """What a path leads to: the entries on the way, the last one last."""
-
-    source: Source
-    entries: tuple[Entry, ...]
-
-    @property
-    def node(self) -> Node:
-        return self.entries[-1].value if self.entries else self.source.root
-
-    @property
-    def entry(self) -> Entry | None:
-        return self.entries[-1] if self.entries else None
-
-    @property
-    def above(self) -> tuple[Node, ...]:
-        """The collections that hold it, the outermost first."""
-        return (self.source.root, *(one.value for one in self.entries))[: len(self.entries)]
-
-    @property
-    def in_flow(self) -> bool:
-        return any(node.flow for node in self.above)
-
-    def refuse(self, message: str, fix: str = _IN_FILE, at: int | None = None) -> InputError:
-        where = at if at is not None else self.entry.at if self.entry else self.node.start
-        return InputError([InputProblem(self.source.mark(where), message, fix)])
 
 
 def set_value(text: str, path: Path, words: str, name: str = NAME) -> str:
@@ -81,14 +47,14 @@ def set_value(text: str, path: Path, words: str, name: str = NAME) -> str:
     >>> set_value("site: {place: inland}  # of us\\n", ("site", "wind_speed"), "115 mph")
     'site: {place: inland, wind_speed: 115 mph}  # of us\\n'
     """
-    sign, base = _opened(text, name)
+    sign, base = opened(text, name)
     made = words_of(words or "~", name)
-    there = _found(base, path)
+    there = found(base, path)
     if len(there.entries) == len(path):
         assert there.entry is not None
         _unread(there, there.entry.value)
         edits = replaced(base, there.entry, there.in_flow, made)
-        return sign + _checked(base, edits, lambda data: _put(data, path, made.data), made)
+        return sign + _checked(base, edits, lambda data: _put(data, path, made.data))
     if len(there.entries) < len(path) - 1:
         return set_value(text, path[:-1], _below(path[-1], made), name)
     key, holder = path[-1], there.node
@@ -97,10 +63,10 @@ def set_value(text: str, path: Path, words: str, name: str = NAME) -> str:
         raise there.refuse(f"there is no item {key + 1} here")
     if holder.entries:
         at, edits = with_key(base, holder, key, made)
-        return sign + _checked(base, edits, lambda data: _put_at(data, path, made.data, at), made)
+        return sign + _checked(base, edits, lambda data: _put_at(data, path, made.data, at))
     below = words_of(_below(key, made), name)
     edits = into_empty(base, holder, there.entry, there.in_flow, below, item=False)
-    return sign + _checked(base, edits, lambda data: _put(data, path[:-1], {key: made.data}), made)
+    return sign + _checked(base, edits, lambda data: _put(data, path[:-1], {key: made.data}))
 
 
 def remove(text: str, path: Path, name: str = NAME) -> str:
@@ -112,8 +78,8 @@ def remove(text: str, path: Path, name: str = NAME) -> str:
     >>> remove("a: 1  # why\\nb: 2\\n", ("a",))
     '# why\\nb: 2\\n'
     """
-    sign, base = _opened(text, name)
-    there = _found(base, path)
+    sign, base = opened(text, name)
+    there = found(base, path)
     if not path or len(there.entries) < len(path):
         raise there.refuse(f"`{path[-1] if path else ''}` does not stand here", "read the file again")
     entry, holder = there.entries[-1], there.above[-1]
@@ -125,8 +91,40 @@ def remove(text: str, path: Path, name: str = NAME) -> str:
         return data
 
     several = len(holder.entries) > 1
-    edits = without(base, holder, number) if several else _emptied(_Place(base, there.entries[:-1]))
+    edits = without(base, holder, number) if several else _emptied(YamlPlace(base, there.entries[:-1]))
     return sign + _checked(base, edits, less)
+
+
+def take_out(text: str, path: Path, name: str = NAME) -> tuple[str, str]:
+    """The text without a key that has lines of its own, and those lines with the comments above them.
+
+    Raises:
+        InputError: nothing stands at the path, it is the only key there, or it has no lines of its own.
+
+    >>> take_out("a: 1\\n# of b\\nb:\\n  - 2  # two\\n", ("b",))
+    ('a: 1\\n', '# of b\\nb:\\n  - 2  # two')
+    """
+    sign, base = opened(text, name)
+    there = found(base, path)
+    if not path or len(there.entries) < len(path):
+        raise there.refuse(f"`{path[-1] if path else ''}` does not stand here", "read the file again")
+    entry, holder = there.entries[-1], there.above[-1]
+    _unread(there, entry.value, entry.key)
+    if holder.flow or not base.leads(entry.at) or len(holder.entries) == 1:
+        raise there.refuse("this has no lines of its own", IN_FILE)
+    number = holder.entries.index(entry)
+    start = base.behind(holder.entries[number - 1].end) if number else region_start(base, holder)
+    stop = base.behind(entry.end)
+    taken = [words for _, words in base.comments(start, stop)]
+    lines = BREAK.split(base.text[start:stop].rstrip("\r\n"))
+    column = base.column(entry.at)
+    words = "\n".join(line.lstrip(" ") if line[:column].strip() else line[column:] for line in lines)
+
+    def less(data: Any) -> Any:
+        del _at(data, path[:-1])[path[-1]]
+        return data
+
+    return sign + _checked(base, [(start, stop, "")], less, taken=taken), words
 
 
 def insert_item(text: str, path: Path, index: int, words: str, name: str = NAME) -> str:
@@ -145,9 +143,9 @@ def insert_item(text: str, path: Path, index: int, words: str, name: str = NAME)
     >>> insert_item("top:\\n  # first\\n  - a\\n", ("top",), 1, "{role: cleat}")
     'top:\\n  # first\\n  - a\\n  - {role: cleat}\\n'
     """
-    sign, base = _opened(text, name)
+    sign, base = opened(text, name)
     made = words_of(words or "~", name)
-    there = _found(base, path)
+    there = found(base, path)
     lines = "\n".join(f"{'  ' if number else '- '}{line}" for number, line in enumerate(made.lines))
     if len(there.entries) < len(path):
         return set_value(text, path, lines if not there.node.flow else f"[{made.in_brackets}]", name)
@@ -167,7 +165,7 @@ def insert_item(text: str, path: Path, index: int, words: str, name: str = NAME)
         _at(data, path).insert(index, made.data)
         return data
 
-    return sign + _checked(base, edits, more, made)
+    return sign + _checked(base, edits, more)
 
 
 def remove_item(text: str, path: Path, index: int, name: str = NAME) -> str:
@@ -191,8 +189,8 @@ def move_item(text: str, path: Path, index: int, to: int, name: str = NAME) -> s
     >>> move_item("- a\\n# of b\\n- b\\n", (), 1, 0)
     '# of b\\n- b\\n- a\\n'
     """
-    sign, base = _opened(text, name)
-    there = _found(base, path)
+    sign, base = opened(text, name)
+    there = found(base, path)
     holder = there.node
     count = len(holder.entries) if holder.kind == "list" and len(there.entries) == len(path) else 0
     if not (0 <= index < count and 0 <= to < count):
@@ -207,83 +205,17 @@ def move_item(text: str, path: Path, index: int, to: int, name: str = NAME) -> s
     return sign + _checked(base, moved(base, holder, index, to) if index != to else [], other)
 
 
-def data_of(text: str, name: str = NAME) -> Any:
-    """What a text says, as plain data that nobody may change.
-
-    Raises:
-        InputError: the reader does not accept it.
-    """
-    return _opened(text, name)[1].data
-
-
-def mark_of(text: str, path: Path, name: str = NAME) -> Mark:
-    """Where what a path names begins, or the innermost that is there of what it names.
-
-    Raises:
-        InputError: the reader does not accept the text.
-    """
-    there = _found(_opened(text, name)[1], path)
-    return there.source.mark(there.entry.at if there.entry else there.node.start)
-
-
-def words_at(text: str, path: Path, name: str = NAME) -> str:
-    """What stands at a path, as it is written there, with the comments between its lines; "" where nothing does.
-
-    Raises:
-        InputError: the reader does not accept the text.
-
-    >>> words_at("a:\\n  - b  # c\\n  - {d: 1}\\n", ("a",))
-    '- b  # c\\n- {d: 1}'
-    """
-    there = _found(_opened(text, name)[1], path)
-    if len(there.entries) < len(path):
-        return ""
-    base, node = there.source, there.node
-    if not node.block:
-        return base.text[node.start : node.end]
-    first = node.entries[0].at
-    start = region_start(base, node) if base.leads(first) else first
-    lines = BREAK.split(base.text[start : base.line_end(node.end)])
-    column = base.column(first)
-    return "\n".join(line.removeprefix(" " * column) if line[:column].isspace() else line for line in lines)
-
-
-def _opened(text: str, name: str) -> tuple[str, Source]:
-    bare = text.removeprefix(_SIGN)
-    return text[: len(text) - len(bare)], source(bare, name)
-
-
-def _found(base: Source, path: Path) -> _Place:
-    """As far as a path leads."""
-    node, entries = base.root, []
-    for key in path:
-        if node.kind == "alias":
-            message = "what stands here is written at another place, behind a name with `*`"
-            raise InputError([InputProblem(base.mark(node.start), message, "write it out here")])
-        if node.kind == "list" and isinstance(key, int):
-            entry = node.entries[key] if 0 <= key < len(node.entries) else None
-        elif node.kind == "map" and isinstance(key, str):
-            entry = next((one for one in node.entries if one.key and one.key.text == key), None)
-        else:
-            entry = None
-        if entry is None:
-            break
-        entries.append(entry)
-        node = entry.value
-    return _Place(base, tuple(entries))
-
-
-def _open_to(there: _Place, kind: str) -> None:
+def _open_to(there: YamlPlace, kind: str) -> None:
     """Hold that a key or an item can be put into a node."""
     node = there.node
     empty = node.kind == "scalar" and not node.style and node.text in ("", "~", "null")
     if node.kind != kind and not empty:
         wanted = "keys are" if kind == "map" else "a list is"
-        raise there.refuse(f"{wanted} wanted here, and something else stands here", _IN_FILE, node.start)
+        raise there.refuse(f"{wanted} wanted here, and something else stands here", IN_FILE, node.start)
     _unread(there, None if node.entries else node)
 
 
-def _unread(there: _Place, *nodes: Node | None) -> None:
+def _unread(there: YamlPlace, *nodes: YamlNode | None) -> None:
     """Hold that no other place reads what is changed: neither a collection on the way nor anything inside a node."""
     changed = [*there.above, there.node, *(one for node in nodes if node for one in node.below())]
     for node in changed:
@@ -293,7 +225,7 @@ def _unread(there: _Place, *nodes: Node | None) -> None:
             raise there.refuse(message, "write the values out at both places in the text file", node.start)
 
 
-def _below(key: str | int, words: Words) -> str:
+def _below(key: str | int, words: YamlWords) -> str:
     """A map or a list of one entry, as it is written."""
     head = f"{text_as_written(key)}:" if isinstance(key, str) else "-"
     if not words.block:
@@ -304,7 +236,7 @@ def _below(key: str | int, words: Words) -> str:
     return "\n".join([head, *(f"  {line}" for line in as_lines(words))])
 
 
-def _emptied(there: _Place) -> list[Edit]:
+def _emptied(there: YamlPlace) -> list[Splicing]:
     """What is left of a collection whose only entry goes."""
     node, base = there.node, there.source
     empty = words_of("{}" if node.kind == "map" else "[]", base.name)
@@ -336,7 +268,9 @@ def _put_at(data: Any, path: Path, value: Any, at: int) -> Any:
     return data
 
 
-def _checked(base: Source, edits: list[Edit], meant: Callable[[Any], Any], words: Words | None = None) -> str:
+def _checked(
+    base: YamlText, edits: list[Splicing], meant: Callable[[Any], Any], taken: Sequence[str] = ()
+) -> str:
     """The text with the changes made and long lines broken, if it then holds what is meant, and every comment.
 
     Raises:
@@ -347,16 +281,16 @@ def _checked(base: Source, edits: list[Edit], meant: Callable[[Any], Any], words
     try:
         now = source(wrapped(base, source(spliced(base.text, edits), base.name)), base.name)
         wanted = meant(copy.deepcopy(base.data))
-        kept = Counter(_comments(base)) <= Counter(_comments(now))
+        kept = Counter(_comments(base)) - Counter(taken) <= Counter(_comments(now))
         same = repr(now.data) == repr(wanted) and kept
     except InputError:
         same = False
     if not same:
         mark = base.mark(min(start for start, _, _ in edits))
         message = "this cannot be changed here without changing something else"
-        raise InputError([InputProblem(mark, message, _IN_FILE)])
+        raise InputError([InputProblem(mark, message, IN_FILE)])
     return now.text
 
 
-def _comments(one: Source) -> Iterator[str]:
+def _comments(one: YamlText) -> Iterator[str]:
     return (words for _, words in one.comments(0, len(one.text)))

@@ -17,11 +17,11 @@ from specgen.files.yaml_reader import MarkedList, MarkedMap, parsers_differ, rea
 BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
 _BLOCK_HEAD = re.compile(r"[|>][-+0-9]*")
 _COMMENT = re.compile("#[^\n\r\x85\u2028\u2029]*")
-Edit = tuple[int, int, str]  # from, to, what shall stand there
+Splicing = tuple[int, int, str]  # from, to, what shall stand there
 
 
 @dataclass(slots=True, eq=False)
-class Node:
+class YamlNode:
     """A value of the text. ``end`` is behind its last character, without the line ends that follow it."""
 
     kind: Literal["scalar", "alias", "map", "list"]
@@ -31,15 +31,15 @@ class Node:
     style: str = ""
     anchor: str = ""
     text: str = ""  # of a scalar
-    entries: list[Entry] = field(default_factory=list)
-    readers: list[Node] = field(default_factory=list)  # the aliases that name it
+    entries: list[YamlEntry] = field(default_factory=list)
+    readers: list[YamlNode] = field(default_factory=list)  # the aliases that name it
 
     @property
     def block(self) -> bool:
         """Whether it is a collection that goes by indentation."""
         return self.kind in ("map", "list") and not self.flow
 
-    def below(self) -> Iterator[Node]:
+    def below(self) -> Iterator[YamlNode]:
         """The node and every one inside it."""
         yield self
         for entry in self.entries:
@@ -49,12 +49,12 @@ class Node:
 
 
 @dataclass(slots=True, eq=False)
-class Entry:
+class YamlEntry:
     """A key with its value, or an item of a list; ``at``: where the key, the item, or the dash of the item begins."""
 
     at: int
-    key: Node | None
-    value: Node
+    key: YamlNode | None
+    value: YamlNode
 
     @property
     def end(self) -> int:
@@ -62,7 +62,7 @@ class Entry:
         return max(self.value.end, self.key.end if self.key else 0)
 
 
-class Source:
+class YamlText:
     """A text that the reader accepts: what it says, its nodes, lines and comments. No byte order mark is in it."""
 
     def __init__(self, text: str, name: str) -> None:
@@ -76,14 +76,14 @@ class Source:
         self.root = self._built()
         self._leaves.sort()
 
-    def _built(self) -> Node:
+    def _built(self) -> YamlNode:
         text = self.text
         # A question mark is where the parsers place things differently, beside what the reader knows of.
         fast = yaml.__with_libyaml__ and "?" not in text and not parsers_differ(text)
         loader: Any = yaml.CSafeLoader if fast else yaml.SafeLoader
-        anchors: dict[str, Node] = {}
-        open_: list[tuple[Node, Node | None]] = []  # a collection, and its key that waits for a value
-        root: Node | None = None
+        anchors: dict[str, YamlNode] = {}
+        open_: list[tuple[YamlNode, YamlNode | None]] = []  # a collection, and its key that waits for a value
+        root: YamlNode | None = None
         for event in yaml.parse(text, loader):
             if isinstance(event, yaml.CollectionEndEvent):
                 node, _ = open_.pop()
@@ -108,37 +108,37 @@ class Source:
                         and not self._colon(key.end, node.start)
                     ):
                         node.start = node.end = key.end  # a key alone in brackets
-                    holder.entries.append(Entry(at, key, node))
+                    holder.entries.append(YamlEntry(at, key, node))
                     open_[-1] = holder, None
             if node.kind in ("map", "list"):
                 open_.append((node, None))
         assert root is not None  # the reader refuses an empty file
         return root
 
-    def _node(self, event: Any, anchors: dict[str, Node]) -> Node:
+    def _node(self, event: Any, anchors: dict[str, YamlNode]) -> YamlNode:
         start, end = event.start_mark.index, event.end_mark.index
         if isinstance(event, yaml.AliasEvent):
-            node = Node("alias", start, end)
+            node = YamlNode("alias", start, end)
             anchors[str(event.anchor)].readers.append(node)
             self._leaves.append((start, end))
             return node
         anchor = event.anchor or ""
         if isinstance(event, yaml.ScalarEvent):
-            node = Node("scalar", start, end, style=event.style or "", anchor=anchor, text=event.value)
+            node = YamlNode("scalar", start, end, style=event.style or "", anchor=anchor, text=event.value)
             if node.style in ("|", ">"):
                 self._block_scalar(node)
             else:
                 self._leaves.append((start, end))
         else:
             kind: Literal["map", "list"] = "map" if isinstance(event, yaml.MappingStartEvent) else "list"
-            node = Node(kind, start, end, bool(event.flow_style), anchor=anchor)
+            node = YamlNode(kind, start, end, bool(event.flow_style), anchor=anchor)
             if anchor:
                 self._leaves.append((start, start + 1 + len(anchor)))
         if anchor:
             anchors[anchor] = node
         return node
 
-    def _block_scalar(self, node: Node) -> None:
+    def _block_scalar(self, node: YamlNode) -> None:
         """Its first line may end in a comment; blank lines behind it belong to it where its head has a plus."""
         head = _BLOCK_HEAD.search(self.text, node.start + len(node.anchor))
         assert head is not None
@@ -157,7 +157,7 @@ class Source:
             at = found.end() if found else at + 1
         return at < stop
 
-    def _item_at(self, holder: Node, item: Node) -> int:
+    def _item_at(self, holder: YamlNode, item: YamlNode) -> int:
         """Where an item begins: in a block, at its dash."""
         if holder.flow:
             return item.start
@@ -249,18 +249,18 @@ class Source:
         return Mark(self.name, bisect_right(self._ends, at, key=lambda one: one[1]) + 1, self.column(at) + 1)
 
 
-def _last_end(node: Node) -> int:
+def _last_end(node: YamlNode) -> int:
     return node.entries[-1].end if node.entries else node.end
 
 
 @lru_cache(maxsize=4)
-def source(text: str, name: str) -> Source:
+def source(text: str, name: str) -> YamlText:
     """The tree of a text; the last few are kept, for one change follows the other.
 
     Raises:
         InputError: the reader does not accept the text.
     """
-    return Source(text, name)
+    return YamlText(text, name)
 
 
 def unshared(node: Any) -> Any:
@@ -270,7 +270,7 @@ def unshared(node: Any) -> Any:
     return [unshared(one) for one in node] if isinstance(node, MarkedList) else node
 
 
-def spliced(text: str, edits: Iterable[Edit]) -> str:
+def spliced(text: str, edits: Iterable[Splicing]) -> str:
     """The text with other words at some places, the last place first; of what goes in at one place, in that order."""
     ordered = sorted(enumerate(edits), key=lambda one: (one[1][0], one[1][1], one[0]), reverse=True)
     for _, (start, stop, now) in ordered:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.yaml_nodes import BREAK, Edit, Entry, Node, Source
+from specgen.files.yaml_nodes import BREAK, Splicing, YamlEntry, YamlNode, YamlText
 from specgen.files.yaml_reader import read_yaml_text
 from specgen.files.yaml_scalars import as_written, text_as_written
 
@@ -13,7 +13,7 @@ STEP = 2  # columns that what stands below a key is indented by
 
 
 @dataclass(frozen=True)
-class Words:
+class YamlWords:
     """What shall stand in a file: its lines, and what they mean.
 
     ``block``: they are a map or a list that goes by indentation, or a text over several lines.
@@ -34,7 +34,7 @@ class Words:
         return as_written(self.data) if self.block else " ".join(line.strip() for line in self.lines)
 
 
-def words_of(words: str, name: str) -> Words:
+def words_of(words: str, name: str) -> YamlWords:
     """Source text that somebody wants in a file.
 
     Raises:
@@ -47,10 +47,10 @@ def words_of(words: str, name: str) -> Words:
     )
     (data,) = held if isinstance(held, list) and len(held) == 1 else (None,)
     block = isinstance(data, dict | list) and lines[0][:1] not in ("{", "[", "&")
-    return Words(lines, data, block or lines[0][:1] in ("|", ">"))
+    return YamlWords(lines, data, block or lines[0][:1] in ("|", ">"))
 
 
-def key_with(key: str, words: Words, column: int, source: Source) -> str:
+def key_with(key: str, words: YamlWords, column: int, source: YamlText) -> str:
     """A key of a block map that begins at a column, with its value."""
     name = text_as_written(key)
     if words.block and not isinstance(words.data, str):
@@ -59,14 +59,14 @@ def key_with(key: str, words: Words, column: int, source: Source) -> str:
     return f"{name}: {words.indented(column + STEP, source.line_break)}"
 
 
-def replaced(source: Source, entry: Entry, in_flow: bool, words: Words) -> list[Edit]:
+def replaced(source: YamlText, entry: YamlEntry, in_flow: bool, words: YamlWords) -> list[Splicing]:
     """Another value of a key or an item. Comments inside a former collection go above it, each on its line."""
     value, text = entry.value, source.text
     stop = value.end  # a text that keeps the blank lines behind it ends with them
     while stop > value.start and BREAK.match(text, stop - 1):
         stop -= 1
     before = source.sign(":", entry.key.end, value.start) if entry.key else -1
-    edits: list[Edit] = []
+    edits: list[Splicing] = []
     if BREAK.search(text, value.start, stop) or value.block:
         start = before + 1 if entry.key and value.block and before >= 0 else value.start
         edits += hoisted(source, entry.at, [one for _, one in source.comments(start, stop)])
@@ -87,13 +87,13 @@ def replaced(source: Source, entry: Entry, in_flow: bool, words: Words) -> list[
     return [*edits, (_without_space(source, start), stop, ""), line_after(source, stop, now)]
 
 
-def _without_space(source: Source, at: int) -> int:
+def _without_space(source: YamlText, at: int) -> int:
     while source.text[at - 1 : at] == " ":
         at -= 1
     return at
 
 
-def line_after(source: Source, at: int, line: str) -> Edit:
+def line_after(source: YamlText, at: int, line: str) -> Splicing:
     """One more line behind the line of a character."""
     end = source.behind(at)
     if end == len(source.text) and not BREAK.match(
@@ -103,7 +103,7 @@ def line_after(source: Source, at: int, line: str) -> Edit:
     return end, end, line + source.line_break
 
 
-def hoisted(source: Source, at: int, comments: list[str]) -> list[Edit]:
+def hoisted(source: YamlText, at: int, comments: list[str]) -> list[Splicing]:
     """Comments on lines of their own above the line of a character."""
     if not comments:
         return []
@@ -111,7 +111,7 @@ def hoisted(source: Source, at: int, comments: list[str]) -> list[Edit]:
     return [(line, line, "".join(f"{indent}{one}{source.line_break}" for one in comments))]
 
 
-def with_key(source: Source, holder: Node, key: str, words: Words) -> tuple[int, list[Edit]]:
+def with_key(source: YamlText, holder: YamlNode, key: str, words: YamlWords) -> tuple[int, list[Splicing]]:
     """One more key of a map that has some, and at which place it stands: in a block, before what has lines of its own."""
     last = holder.entries[-1]
     if holder.flow:
@@ -127,8 +127,8 @@ def with_key(source: Source, holder: Node, key: str, words: Words) -> tuple[int,
 
 
 def into_empty(
-    source: Source, holder: Node, entry: Entry | None, in_flow: bool, now: Words, item: bool
-) -> list[Edit]:
+    source: YamlText, holder: YamlNode, entry: YamlEntry | None, in_flow: bool, now: YamlWords, item: bool
+) -> list[Splicing]:
     """The first key or item of what holds nothing yet: empty brackets, or a key without a value."""
     text = source.text
     if holder.kind == "scalar":
@@ -136,12 +136,12 @@ def into_empty(
             return (
                 replaced(source, entry, in_flow, now) if entry else [(holder.start, holder.end, now.lines[0])]
             )
-        block = Words(tuple(as_lines(now)), now.data, True)
+        block = YamlWords(tuple(as_lines(now)), now.data, True)
         return replaced(source, entry, in_flow, block)
     if item and not in_flow and entry is not None and entry.key is not None and isinstance(now.data, list):
         first = now.data[0] if now.data else None
         if isinstance(first, dict):
-            return replaced(source, entry, in_flow, Words(tuple(as_lines(now)), now.data, True))
+            return replaced(source, entry, in_flow, YamlWords(tuple(as_lines(now)), now.data, True))
     opening = text.index("{" if holder.kind == "map" else "[", holder.start) + 1
     inside = now.in_brackets[1:-1]
     follow = " " if text[opening : opening + 1] == "#" else ""
@@ -149,7 +149,7 @@ def into_empty(
     return [(opening, stop, inside + follow)]
 
 
-def as_lines(words: Words) -> list[str]:
+def as_lines(words: YamlWords) -> list[str]:
     """A map or a list of one entry in lines that go by indentation."""
     if words.block:
         return list(words.lines)
@@ -159,12 +159,12 @@ def as_lines(words: Words) -> list[str]:
     return [f"- {as_written(value)}" for value in words.data]
 
 
-def without(source: Source, holder: Node, number: int) -> list[Edit]:
+def without(source: YamlText, holder: YamlNode, number: int) -> list[Splicing]:
     """A key or an item less, of several. The comments beside it stay, each on its line."""
     return _flow_without(source, holder, number) if holder.flow else _block_without(source, holder, number)
 
 
-def _block_without(source: Source, holder: Node, number: int) -> list[Edit]:
+def _block_without(source: YamlText, holder: YamlNode, number: int) -> list[Splicing]:
     entry = holder.entries[number]
     if source.leads(entry.at):
         start, stop = source.line_start(entry.at), source.behind(entry.end)
@@ -186,7 +186,7 @@ def _block_without(source: Source, holder: Node, number: int) -> list[Edit]:
     return []
 
 
-def _flow_without(source: Source, holder: Node, number: int) -> list[Edit]:
+def _flow_without(source: YamlText, holder: YamlNode, number: int) -> list[Splicing]:
     entries, text = holder.entries, source.text
     entry = entries[number]
     before = entries[number - 1] if number else None
@@ -211,7 +211,7 @@ def _flow_without(source: Source, holder: Node, number: int) -> list[Edit]:
     return [(start, stop, f"{source.line_break}{lines}{indent}")]
 
 
-def with_item(source: Source, holder: Node, index: int, words: Words) -> list[Edit]:
+def with_item(source: YamlText, holder: YamlNode, index: int, words: YamlWords) -> list[Splicing]:
     """One more item of a list that has some."""
     entries = holder.entries
     if holder.flow:
@@ -232,7 +232,7 @@ def with_item(source: Source, holder: Node, index: int, words: Words) -> list[Ed
     return [(start, start, " " * column + now + source.line_break)]
 
 
-def region_start(source: Source, holder: Node) -> int:
+def region_start(source: YamlText, holder: YamlNode) -> int:
     """Where the lines of a block list begin: with the comments above its first item that stand below the key."""
     start = source.line_start(holder.entries[0].at)
     while start:
@@ -244,7 +244,7 @@ def region_start(source: Source, holder: Node) -> int:
     return source.line_start(holder.entries[0].at)  # the head of the file is not the first item's
 
 
-def moved(source: Source, holder: Node, index: int, to: int) -> list[Edit]:
+def moved(source: YamlText, holder: YamlNode, index: int, to: int) -> list[Splicing]:
     """The items of a list in another order; in a block each takes the comments above it along."""
     order = list(range(len(holder.entries)))
     order.insert(to, order.pop(index))
@@ -270,7 +270,7 @@ def moved(source: Source, holder: Node, index: int, to: int) -> list[Edit]:
     return [(starts[0], ends[-1], now.removesuffix(source.line_break))]
 
 
-def refuse_here(source: Source, at: int) -> None:
+def refuse_here(source: YamlText, at: int) -> None:
     """The change cannot be made by splicing."""
     fix = "change it in the text file"
     raise InputError(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import takewhile
 
-from specgen.files.yaml_nodes import Edit, Entry, Node, Source, spliced
+from specgen.files.yaml_nodes import Splicing, YamlEntry, YamlNode, YamlText, spliced
 
 LONGEST = 118
 _STEP = 2
@@ -22,21 +22,21 @@ class _Break:
     indent: int
 
 
-def wrapped(before: Source, now: Source) -> str:
+def wrapped(before: YamlText, now: YamlText) -> str:
     """A changed text with the lines broken that grew too long."""
     old, new = before.text, now.text
     start = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(old, new, strict=False)))
     most = min(len(old), len(new)) - start
     tail = sum(1 for _ in takewhile(lambda n: old[-n] == new[-n], range(1, most + 1)))
     longest = max(LONGEST, max((len(line) for _, line in _lines(before, start, len(old) - tail)), default=0))
-    edits: list[Edit] = []
+    edits: list[Splicing] = []
     for at, line in _lines(now, start, len(new) - tail):
         if len(line) > longest:
             edits += _broken(now, at, line)
     return spliced(new, edits)
 
 
-def _lines(one: Source, start: int, stop: int) -> Iterator[tuple[int, str]]:
+def _lines(one: YamlText, start: int, stop: int) -> Iterator[tuple[int, str]]:
     """The lines that a stretch of text touches, without their comments, with their beginnings."""
     at = one.line_start(start)
     while True:
@@ -50,7 +50,7 @@ def _lines(one: Source, start: int, stop: int) -> Iterator[tuple[int, str]]:
         at = following
 
 
-def _broken(one: Source, at: int, line: str) -> Iterator[Edit]:
+def _broken(one: YamlText, at: int, line: str) -> Iterator[Splicing]:
     stop = at + len(line)
     breaks = [
         found for found in _breaks(one, one.root, None, None, 0) if at <= found.end and found.start <= stop
@@ -68,7 +68,9 @@ def _broken(one: Source, at: int, line: str) -> Iterator[Edit]:
         begin, width = best.start, best.indent
 
 
-def _breaks(one: Source, node: Node, entry: Entry | None, outer: Node | None, depth: int) -> Iterator[_Break]:
+def _breaks(
+    one: YamlText, node: YamlNode, entry: YamlEntry | None, outer: YamlNode | None, depth: int
+) -> Iterator[_Break]:
     """Every comma of the text that parts entries in one line; ``entry``: the innermost that goes by indentation."""
     if node.flow:
         outer = outer or node
@@ -81,7 +83,7 @@ def _breaks(one: Source, node: Node, entry: Entry | None, outer: Node | None, de
         yield from _breaks(one, child.value, within, outer if node.flow else None, depth + node.flow)
 
 
-def _indent(one: Source, entry: Entry | None, outer: Node) -> int:
+def _indent(one: YamlText, entry: YamlEntry | None, outer: YamlNode) -> int:
     second = one.after_line(outer.start)
     if second < outer.end and one.free_line(second) == second:
         return len(one.indent(second))

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from specgen.files.foreign import foreign_bytes, refused
 from specgen.files.marks import InputError, InputProblem, of_file
-from specgen.files.yaml_nodes import Edit, Source, source, spliced
+from specgen.files.yaml_nodes import Splicing, YamlText, source, spliced
 from specgen.files.yaml_reader import Limits, MarkedMap, read_yaml, read_yaml_text
 from specgen.intake import schedule
 from specgen.intake.formats import FORMAT, Splice, brought_up, current
@@ -128,7 +128,7 @@ def _content(root: MarkedMap) -> str:
     return repr({key: value for key, value in root.items() if key != FORMAT})
 
 
-def _spliced(base: Source, root: MarkedMap, splices: Sequence[Splice]) -> str:
+def _spliced(base: YamlText, root: MarkedMap, splices: Sequence[Splice]) -> str:
     """The text with other words at the marks, and with its number before the first key if it bears none."""
     words = (node for node in base.root.below() if node.kind in ("scalar", "alias"))
     places = {base.mark(node.start): (node.start, node.end) for node in words}
@@ -148,7 +148,7 @@ def _as_written(token: str, now: str) -> str:
     return f"{anchor}{quote}{now}{quote}{token[len(token.rstrip()) :]}"
 
 
-def _numbered(base: Source, at: int, line: str) -> Edit:
+def _numbered(base: YamlText, at: int, line: str) -> Splicing:
     """Where the number goes in: on a line of its own before that of the first key, which stands at ``at``."""
     if base.root.flow:
         return at, at, f"{line}, "

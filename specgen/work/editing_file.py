@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from specgen.files.marks import InputError, InputProblem
-from specgen.files.yaml_edit import Path, data_of, mark_of, remove, set_value, words_at
+from specgen.files.yaml_edit import remove, set_value
+from specgen.files.yaml_places import Path, data_of, mark_of, words_at
 from specgen.intake.existing import LISTS
 from specgen.intake.project import FIRST, OWN, ProjectReader
 from specgen.intake.records import REASONS
@@ -47,7 +48,7 @@ class Edited:
 
 
 @dataclass(frozen=True)
-class Spot:
+class AddressSpot:
     """Where an address leads: the map that holds it, and where a parapet states something else than its type.
 
     ``base``: in a list, a section, or the type; None where only ``over`` can hold it. ``over``: the parapet itself, or
@@ -181,7 +182,7 @@ class ProjectText:
 
     # Addresses
 
-    def spot(self, address: Address) -> Spot:
+    def spot(self, address: Address) -> AddressSpot:
         """Where an address leads.
 
         Raises:
@@ -189,10 +190,10 @@ class ProjectText:
         """
         record = address.record
         if record in OWN:
-            return Spot(record, self._fields(record), (record,), record)
+            return AddressSpot(record, self._fields(record), (record,), record)
         if record in DECISIONS:
             path = self.numbered((DECISIONS[record],), address)
-            return Spot(record, self._fields(record), path, f"{record} {address.place}")
+            return AddressSpot(record, self._fields(record), path, f"{record} {address.place}")
         parapet = self.parapet(address.parapet)
         type_name = self.type_of(parapet)
         if record == "component":
@@ -200,10 +201,12 @@ class ProjectText:
         if record == "parapet":
             base = ("types", type_name) if type_name else None
             own = (self._fields(record), base, "", parapet, bool(type_name))
-            return Spot(record, *own, address.parapet, type_name)
+            return AddressSpot(record, *own, address.parapet, type_name)
         if record == "existing":
             path = (*parapet, record)
-            return Spot(record, self._fields(record), path, "the standing wall", parapet=address.parapet)
+            return AddressSpot(
+                record, self._fields(record), path, "the standing wall", parapet=address.parapet
+            )
         if record != "transition" and record not in LIST_OF:
             raise self.refusal((), f"no record `{record}`", "name one of the project file")
         key = LIST_OF.get(record, "transitions")
@@ -211,9 +214,9 @@ class ProjectText:
         path, typed = ((*parapet, "existing", key), False) if standing else self.listed(parapet, key)
         found = self.numbered(path, address)
         fields, title = self._fields(record), f"{record} {address.place}"
-        return Spot(record, fields, found, title, None, typed, address.parapet, type_name)
+        return AddressSpot(record, fields, found, title, None, typed, address.parapet, type_name)
 
-    def _component_spot(self, parapet: Path, type_name: str, address: Address) -> Spot:
+    def _component_spot(self, parapet: Path, type_name: str, address: Address) -> AddressSpot:
         path, typed, item = self.component(parapet, address.place)
         role = str(item.get("role"))
         if role not in self.practice.vocabulary.roles:
@@ -221,7 +224,7 @@ class ProjectText:
         over = (*parapet, CHANGES, address.place)
         laid = over if typed or self.at(over) is not None else None
         fields = self.practice.vocabulary.roles[role].fields
-        return Spot(role, fields, path, address.place, laid, typed, address.parapet, type_name)
+        return AddressSpot(role, fields, path, address.place, laid, typed, address.parapet, type_name)
 
     def _fields(self, record: str) -> Mapping[str, Field]:
         return self.practice.vocabulary.records[record].fields
@@ -241,7 +244,7 @@ class ProjectText:
         many = f"{len(named)} records are named `{place}`" if named else f"no {address.record} `{place}`"
         raise self.refusal(path, many, "read the file again, or change it in the text file")
 
-    def open(self, spot: Spot) -> bool:
+    def open(self, spot: AddressSpot) -> bool:
         """Whether a record may say of a value that it is unknown, or that it does not apply."""
         return spot.record in ProjectReader.OPEN or spot.record in self.practice.vocabulary.roles
 

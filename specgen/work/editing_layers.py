@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from specgen.files.yaml_edit import Path, insert_item, move_item
+from specgen.files.yaml_edit import insert_item, move_item
+from specgen.files.yaml_places import Path
 from specgen.files.yaml_scalars import as_written
 from specgen.intake.kindless import NONE
 from specgen.intake.records import REASONS

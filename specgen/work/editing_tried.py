@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from specgen.explain.edits import Draft, Edit
-from specgen.files.yaml_edit import Path, insert_item, move_item
+from specgen.files.yaml_edit import insert_item, move_item
+from specgen.files.yaml_places import Path
 from specgen.files.yaml_scalars import as_written
 from specgen.model.project import PLACES, Component, Parapet, Project, Record, Transition, Value
 from specgen.practice.entries import Field, Practice

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from specgen.files.marks import InputError
-from specgen.files.yaml_edit import Path
+from specgen.files.yaml_places import Path
 from specgen.files.yaml_reader import read_yaml_text
 from specgen.files.yaml_scalars import as_written, plain_value
 from specgen.intake.records import REASONS
@@ -17,7 +17,7 @@ from specgen.intake.values import UNKNOWN, UnusableValueError, convert
 from specgen.model.project import Project
 from specgen.practice.entries import Field, Practice
 from specgen.units.quantity import QuantityError, parse
-from specgen.work.editing_file import KIND, Address, Edited, ProjectText, Spot
+from specgen.work.editing_file import KIND, Address, AddressSpot, Edited, ProjectText
 
 WAYS = ("stated", "specified", "unknown", "inapplicable")
 SCOPES = ("", "type", "own")
@@ -26,7 +26,7 @@ _NOT_QUANTITIES = ("text", "word", "words", "family", "families", "yes or no", "
 
 
 @dataclass(frozen=True)
-class Standing:
+class ValueStanding:
     """How a value stands: its way, the words (a value, or the reason why it does not apply), and where they are written.
 
     ``scope``: "type" where the type states it, "own" where the parapet does (its own key, its own list, or its
@@ -41,7 +41,7 @@ class Standing:
     meant: str = ""
 
 
-def stated_at(text: str, project: Project, practice: Practice, address: Address) -> Standing:
+def stated_at(text: str, project: Project, practice: Practice, address: Address) -> ValueStanding:
     """How a value stands in the file, and whether its type, its own list or its changes state it.
 
     Raises:
@@ -51,16 +51,18 @@ def stated_at(text: str, project: Project, practice: Practice, address: Address)
     spot = file.spot(address)
     path = _states(file, spot, address.key)
     if path is None:
-        return Standing("specified", "", "", _readers(file, spot, spot.base or spot.over or ()))
+        return ValueStanding("specified", "", "", _readers(file, spot, spot.base or spot.over or ()))
     node, key = file.node(path), address.key
     typed = spot.typed and path == spot.base
     readers = _readers(file, spot, path)
     meant = str((node.get(MEANT) or {}).get(key, "")) if isinstance(node.get(MEANT), dict) else ""
     if key not in node:
-        return Standing("inapplicable", str(node[NOT_APPLICABLE][key]), "type" if typed else "own", readers)
+        return ValueStanding(
+            "inapplicable", str(node[NOT_APPLICABLE][key]), "type" if typed else "own", readers
+        )
     words = file.written((*path, key))
     way = "unknown" if words == UNKNOWN else "stated"
-    return Standing(way, words, "type" if typed else "own", readers, meant)
+    return ValueStanding(way, words, "type" if typed else "own", readers, meant)
 
 
 def set_way(
@@ -111,6 +113,26 @@ def set_way(
     )
 
 
+def as_the_type(text: str, project: Project, practice: Practice, address: Address) -> Edited:
+    """What a parapet states over its type goes: the type holds here again.
+
+    Raises:
+        InputError: the parapet states nothing over a type there.
+    """
+    file = ProjectText(text, project, practice)
+    before = stated_at(text, project, practice, address)
+    spot = file.spot(address)
+    field = field_of(file, spot, address.key)
+    if not spot.typed or spot.over is None or not _says(file.node(spot.over), address.key):
+        raise file.refusal(
+            spot.over or spot.base or (), "nothing is stated over a type here", "change the value itself"
+        )
+    clear(file, spot.over, address.key)
+    after = stated_at(file.text, project, practice, address)
+    now = f"{_in_words(after)}, as {spot.type_name} has it"
+    return Edited(file.text, f"{spot.where(spot.over)}, {field.title}: {_in_words(before)} -> {now}")
+
+
 def set_meant(
     text: str, project: Project, practice: Practice, address: Address, reason: str, scope: str = ""
 ) -> Edited:
@@ -151,7 +173,7 @@ def _reasoned(
     return Edited(file.text, f"{spot.where(target)}, {field.title}: {key}, {now}")
 
 
-def field_of(file: ProjectText, spot: Spot, key: str) -> Field:
+def field_of(file: ProjectText, spot: AddressSpot, key: str) -> Field:
     """The definition of a value.
 
     Raises:
@@ -163,7 +185,7 @@ def field_of(file: ProjectText, spot: Spot, key: str) -> Field:
     raise file.refusal(spot.base or spot.over or (), f"no `{key}` in {spot.record}", f"known here: {known}")
 
 
-def target_of(file: ProjectText, spot: Spot, key: str, scope: str) -> Path:
+def target_of(file: ProjectText, spot: AddressSpot, key: str, scope: str) -> Path:
     """The map that is to hold a value.
 
     Raises:
@@ -189,7 +211,7 @@ def target_of(file: ProjectText, spot: Spot, key: str, scope: str) -> Path:
     return found
 
 
-def refuse_way(file: ProjectText, spot: Spot, field: Field, way: str, target: Path) -> None:
+def refuse_way(file: ProjectText, spot: AddressSpot, field: Field, way: str, target: Path) -> None:
     """Hold that a value may stand in a way.
 
     Raises:
@@ -290,7 +312,7 @@ def _is_quantity(words: str) -> bool:
     return True
 
 
-def _states(file: ProjectText, spot: Spot, key: str) -> Path | None:
+def _states(file: ProjectText, spot: AddressSpot, key: str) -> Path | None:
     """The map that says something of a value: what lies over first."""
     paths = (path for path in (spot.over, spot.base) if path is not None)
     return next((path for path in paths if _says(file.node(path), key)), None)
@@ -301,13 +323,13 @@ def _says(node: Any, key: str) -> bool:
     return key in node or (isinstance(apart, dict) and key in apart)
 
 
-def _readers(file: ProjectText, spot: Spot, path: Path) -> tuple[str, ...]:
+def _readers(file: ProjectText, spot: AddressSpot, path: Path) -> tuple[str, ...]:
     if spot.typed and path == spot.base:
         return file.sharing(spot.type_name)
     return (spot.parapet,) if spot.parapet else ()
 
 
-def _in_words(one: Standing) -> str:
+def _in_words(one: ValueStanding) -> str:
     match one.way:
         case "specified":
             return "left to the sections"
