@@ -16,11 +16,9 @@ from specgen.work.editing_layers import (
     remove_transition,
 )
 from specgen.work.editing_parapets import (
-    add_decision,
     add_parapet,
     add_place,
     make_type,
-    remove_decision,
     remove_parapet,
     remove_place,
     rename_parapet,
@@ -39,7 +37,6 @@ __all__ = [
     "Address",
     "Edited",
     "ValueStanding",
-    "add_decision",
     "add_layer",
     "add_parapet",
     "add_place",
@@ -49,7 +46,6 @@ __all__ = [
     "change_kind",
     "make_type",
     "move_layer",
-    "remove_decision",
     "remove_layer",
     "remove_parapet",
     "remove_place",

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 
 from specgen.files.foreign import refused
-from specgen.files.yaml_edit import NAME, insert_item, remove_item, set_value
+from specgen.files.yaml_edit import insert_item, remove_item, set_value
+from specgen.files.yaml_places import NAME
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml_text
 from specgen.intake.start import scalar
 from specgen.practice.entries import Practice

@@ -1,9 +1,8 @@
-"""Parapets, types, places, and decisions of a project file: put in, copied, renamed, taken out."""
+"""Parapets, types, and places of a project file: put in, copied, renamed, taken out."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from specgen.files.yaml_edit import insert_item, take_out
 from specgen.files.yaml_places import Path, words_at
@@ -12,7 +11,7 @@ from specgen.intake.existing import LISTS
 from specgen.intake.project import FIRST
 from specgen.model.project import PLACES, Project
 from specgen.practice.entries import Field, Practice
-from specgen.work.editing_file import CHANGES, DECISIONS, LIST_OF, Address, Edited, ProjectText
+from specgen.work.editing_file import CHANGES, LIST_OF, Address, Edited, ProjectText
 from specgen.work.editing_layers import list_of
 from specgen.work.editing_values import source_words, stated_keys
 
@@ -219,49 +218,3 @@ def _taken(file: ProjectText, path: Path) -> str:
         return words
     file.text, words = take_out(file.text, path, file.file)
     return words
-
-
-def add_decision(
-    text: str, project: Project, practice: Practice, what: str, values: Mapping[str, str]
-) -> Edited:
-    """A waiver, an answer, or a manufacturer's letter, in the file's own form.
-
-    Args:
-        text: of the project file.
-        project: as it was read from the text.
-        practice: of the project's office.
-        what: ``waiver``, ``answer`` or ``manufacturer letter``.
-        values: as they are typed, by key: rule, parapet, by, date, reason, until …
-
-    Raises:
-        InputError: a value is missing or cannot stand there.
-    """
-    file = ProjectText(text, project, practice)
-    if what not in DECISIONS:
-        raise file.refusal((), f"no record `{what}`", f"one of: {', '.join(DECISIONS)}")
-    path = (DECISIONS[what],)
-    given: dict[str, Any] = {key: typed for key, typed in values.items() if typed.strip()}
-    written = _written(file, path, what, given)
-    file.text = insert_item(file.text, path, len(file.at(path) or ()), written, file.file)
-    return Edited(file.text, f"{what} {_named(given)}: added")
-
-
-def _named(values: Mapping[str, Any]) -> str:
-    names = (values.get(key) for key in ("rule", "one", "other", "parapet"))
-    return " ".join(str(name) for name in names if name)
-
-
-def remove_decision(text: str, project: Project, practice: Practice, what: str, number: int) -> Edited:
-    """A waiver, an answer, or a letter less, by its number from 1; the last one takes its list along.
-
-    Raises:
-        InputError: there is no such record.
-    """
-    file = ProjectText(text, project, practice)
-    spot = file.spot(Address(what, place=f"#{number}"))
-    if what not in DECISIONS or spot.base is None:
-        raise file.refusal((), f"no record `{what}`", f"one of: {', '.join(DECISIONS)}")
-    lost, name = _words_of(file, spot.base), _named(file.node(spot.base))
-    last = len(file.at(spot.base[:1])) == 1
-    file.remove(spot.base[:1] if last else spot.base)
-    return Edited(file.text, f"{what} {name}: taken out", f"left out with it: {lost}")

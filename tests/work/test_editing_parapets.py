@@ -1,28 +1,23 @@
-"""Parapets, types, places and decisions of a project file, put in, copied, renamed and taken out."""
+"""Parapets, types and places of a project file, put in, copied, renamed and taken out."""
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
-from specgen.assessment import assess
 from specgen.files.marks import InputError
-from specgen.model.finding import Outcome
 from specgen.model.project import Record
 from specgen.work.editing import (
     Address,
-    add_decision,
     add_parapet,
     add_place,
     as_the_type,
     make_type,
-    remove_decision,
     remove_parapet,
     remove_place,
     rename_parapet,
     set_way,
 )
+from specgen.work.editing_decisions import with_decision
 from tests.chain.runs import REPO
 from tests.work.test_editing import FAULTY, PRACTICE, SCHOOL, by_hand, edit, read
 
@@ -105,34 +100,18 @@ def test_comments_go_along_with_what_is_shared() -> None:
     assert one.text.index("# by the roof access plan") > one.text.index("types:")
 
 
-def test_a_waiver_is_added_changed_and_taken_out() -> None:
+def test_a_waiver_follows_its_parapet() -> None:
     values = {
         "rule": "CP01",
         "parapet": "P-1",
         "by": "owner",
         "date": "2026-11-02",
         "reason": "as built, seen",
-        "until": "",
     }
-    project = read(FAULTY)
-    failed = next(
-        one
-        for one in assess(project, PRACTICE).findings
-        if one.outcome is Outcome.FAIL and one.parapet == "P-1"
-    )
-    one = edit(add_decision, FAULTY, "waiver", {**values, "rule": failed.code})
-    assert one.text == (
-        FAULTY + "waivers:\n"
-        f'  - {{rule: {failed.code}, parapet: P-1, by: owner, date: 2026-11-02, reason: "as built, seen"}}\n'
-    )
-    waived = assess(read(one.text), PRACTICE).findings
-    assert any(each.code == failed.code and each.outcome is Outcome.WAIVED for each in waived)
-    later = edit(set_way, one.text, Address("waiver", place="#1", key="until"), "stated", "2027-01-04")
+    text = with_decision(FAULTY, PRACTICE, "waiver", values)
+    later = edit(set_way, text, Address("waiver", place="#1", key="until"), "stated", "2027-01-04")
     assert str(read(later.text).waivers[0].values["until"]) == "2027-01-04"
-    assert edit(rename_parapet, one.text, "P-1", "north").text.count("parapet: north") == 1
-    assert edit(remove_decision, later.text, "waiver", 1).text == FAULTY
-    with pytest.raises(InputError, match="the waiver of"):
-        two = edit(add_parapet, one.text, "P-2", like="P-1").text
-        remove_parapet(two, replace(project), PRACTICE, "P-1")
-    with pytest.raises(InputError, match="`reason` of the waiver is missing"):
-        add_decision(FAULTY, project, PRACTICE, "waiver", {**values, "reason": " "})
+    assert edit(rename_parapet, text, "P-1", "north").text.count("parapet: north") == 1
+    two = edit(add_parapet, text, "P-2", like="P-1").text
+    with pytest.raises(InputError, match="the waiver of CP01 names P-1"):
+        remove_parapet(two, read(two), PRACTICE, "P-1")
