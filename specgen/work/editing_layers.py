@@ -78,7 +78,7 @@ def change_kind(
         file.set((*target, "family"), as_written(family))
     of = file.type_of(at) if scope == "type" else parapet
     what = f"{component} of {of}, kind: {before} -> {f'{kind}, {family}' if family else kind}"
-    left = f"left out, as it belongs to the {before}: {', '.join(lost)}" if lost else ""
+    left = f"{', '.join(lost)}, of the {before}" if lost else ""
     return Edited(file.text, what, left)
 
 
@@ -254,8 +254,9 @@ def remove_layer(
             file.remove(over)
     file.remove(path)
     owner = file.type_of(at) if typed and scope != "own" else parapet
-    left = f"left out with it: {', '.join(lost)}" if lost else ""
-    return Edited(file.text, f"{component} of {owner}: taken out ({item.get(KIND, UNKNOWN)})", left)
+    return Edited(
+        file.text, f"{component} of {owner}: taken out ({item.get(KIND, UNKNOWN)})", ", ".join(lost)
+    )
 
 
 def _refuse_named(
@@ -378,5 +379,6 @@ def remove_transition(
     node, path = file.node(path), (*listed, path[-1])
     lost = [f"`{key}` {file.written((*path, key))}" for key in stated_keys(node) if key != "between"]
     file.remove(path)
-    left = f"left out with it: {', '.join(lost)}" if lost else ""
-    return Edited(file.text, f"lap {place} of {_owner(file, at, listed, parapet)}: taken out", left)
+    return Edited(
+        file.text, f"lap {place} of {_owner(file, at, listed, parapet)}: taken out", ", ".join(lost)
+    )
