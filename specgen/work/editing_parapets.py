@@ -93,7 +93,7 @@ def remove_place(
     lost = _words_of(file, path)
     owner = file.type_of(at) if path[0] == "types" else parapet
     file.remove(path)
-    return Edited(file.text, f"{record} {place} of {owner}: taken out", f"left out with it: {lost}")
+    return Edited(file.text, f"{record} {place} of {owner}: taken out", lost)
 
 
 def _words_of(file: ProjectText, path: Path) -> str:
@@ -154,12 +154,8 @@ def rename_parapet(text: str, project: Project, practice: Practice, name: str, n
         for number, item in enumerate(file.data.get(key) or ()):
             if isinstance(item, dict) and str(item.get("parapet")) == name:
                 file.set((key, number, "parapet"), as_written(now))
-    kept = (
-        f"kept results of the hours stand under {name} and have to be run again"
-        if name in project.hourly
-        else ""
-    )
-    return Edited(file.text, f"parapet {name}: renamed to {now}", kept)
+    kept = "; the kept results of its hours have to be run again" if name in project.hourly else ""
+    return Edited(file.text, f"parapet {name}: renamed to {now}{kept}")
 
 
 def remove_parapet(text: str, project: Project, practice: Practice, name: str) -> Edited:
@@ -179,7 +175,7 @@ def remove_parapet(text: str, project: Project, practice: Practice, name: str) -
                 raise file.refusal((key, number), message, "change that first")
     lost = ", ".join(f"`{key}`" for key in file.node(at) if key != "name")
     file.remove(at)
-    return Edited(file.text, f"parapet {name}: taken out", f"left out with it: {lost}" if lost else "")
+    return Edited(file.text, f"parapet {name}: taken out", lost)
 
 
 def make_type(text: str, project: Project, practice: Practice, parapet: str, type_name: str) -> Edited:

@@ -165,9 +165,7 @@ def test_reasons_of_values() -> None:
 def test_another_kind_leaves_out_what_belongs_to_the_former() -> None:
     one = edit(change_kind, SCHOOL, "P-1", "barrier", "self-adhered", "butyl")
     assert "- {role: barrier, kind: self-adhered, family: butyl}" in one.text
-    assert one.left_out == (
-        "left out, as it belongs to the fluid-applied: `family` acrylic fluid, `vapor_permeance` 6 perm"
-    )
+    assert one.left_out == ("`family` acrylic fluid, `vapor_permeance` 6 perm, of the fluid-applied")
     assert one.what == "barrier of insulated parapet, kind: fluid-applied -> self-adhered, butyl"
     own = edit(change_kind, SCHOOL, "P-2", "barrier", "self-adhered", "butyl", scope="own")
     parapets = {parapet.name: parapet for parapet in read(own.text).parapets}
@@ -199,7 +197,7 @@ def test_layers_are_put_in_taken_out_and_moved() -> None:
     assert "      - {between: [wrb, sheathing], lap: 2 in}\n" in joint.text
     assert edit(remove_transition, joint.text, "P-1", "sheathing / wrb").text == tape.text
     gone = edit(remove_layer, FAULTY, "P-1", "wrb")
-    assert gone.left_out == "left out with it: the lap wrb / weep screed, the lap top flashing / wrb"
+    assert gone.left_out == "the lap wrb / weep screed, the lap top flashing / wrb"
     assert "wrb" not in gone.text
     moved = edit(move_layer, SCHOOL, "P-1", "drainage layer", -1)
     assert moved.what == "drainage layer of insulated parapet: moved in front of lath"

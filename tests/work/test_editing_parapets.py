@@ -38,7 +38,7 @@ def test_places_are_added_and_taken_out() -> None:
     assert read(seen.text).parapets[0].existing.observations[-1].word("name") == "O-9"  # type: ignore[union-attr]
     gone = edit(remove_place, STANDING, "C-1", "repair", "#5")
     assert gone.text == by_hand(STANDING, ("        - {what: open base, where: the whole length}\n", ""))
-    assert gone.left_out == "left out with it: `what` open base, `where` the whole length"
+    assert gone.left_out == "`what` open base, `where` the whole length"
     for wrong, values in (
         ("`turn` of the corner is missing", {"name": "C-3"}),
         ("no `angle`", {**corner, "angle": "1"}),

@@ -58,9 +58,7 @@ def change(request: Request, desk: Desk, form: Form) -> Response:
         return _again(
             request, desk, field.refused(way, typed, reason, problems_in_words(error)), form["scope"]
         )
-    words = in_words(done) + (
-        f" {edited.left_out[:1].upper()}{edited.left_out[1:]}." if edited.left_out else ""
-    )
+    words = in_words(done) + (f" Left out: {edited.left_out}." if edited.left_out else "")
     return _done(request, desk, at, before, words, form["scope"])
 
 
