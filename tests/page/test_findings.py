@@ -198,3 +198,12 @@ def test_a_stale_press_is_refused(opened: Open) -> None:
     page.desk.path.write_bytes(before + b"# somebody else was here\n")
     assert press(page, name, 0).status_code == 409
     assert page.desk.path.read_bytes().endswith(b"was here\n")
+
+
+def test_the_code_of_a_rule_leads_to_what_it_found(opened: Open) -> None:
+    page = opened("mixed-humid-midrise")
+    one = page.get("findings/TF03?parapet=P-1")
+    assert one.status_code == 200 and "compatibility is not confirmed" in one.text
+    every = page.get("findings/tf03")
+    assert every.status_code == 200 and "rule=TF03" in str(every.url)
+    assert page.get("findings/XX99").status_code == 422

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from typing import Any
+from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -75,7 +76,9 @@ def _line_of(finding: Finding, desk: Desk) -> str:
 
 @shown
 def finding(request: Request, desk: Desk) -> Response:
-    """One finding: what led to it, and what would close it."""
+    """One finding: what led to it, and what would close it. The code of a rule leads to what it found."""
+    if (where := _of_rule(request, desk)) is not None:
+        return back(request, where)
     name, one = _asked(request, desk)
     if live(request) and request.query_params.get("part") == "remedies":
         return piece(request, "live/remedies.html", **_tried(desk, name, one))
@@ -91,6 +94,21 @@ def finding(request: Request, desk: Desk) -> Response:
         trying=trying,
         stands=one.counts and one.parapet != "all",
     )
+
+
+def _of_rule(request: Request, desk: Desk) -> str | None:
+    """Where to look at what a rule found, where the address has the code of a rule in place of a finding's name."""
+    code, parapet = request.path_params["name"].upper(), request.query_params.get("parapet", "")
+    if code not in {one.code for one in desk.assessment.findings} or code.lower() in named(desk):
+        return None
+    found = [
+        name
+        for name, one in named(desk).items()
+        if one.code == code and one.counts and parapet in ("", one.parapet)
+    ]
+    if len(found) == 1:
+        return f"findings/{quote(found[0])}"
+    return f"findings?{urlencode({'rule': code, **({'parapet': parapet} if parapet else {})})}"
 
 
 def _asked(request: Request, desk: Desk) -> tuple[str, Finding]:

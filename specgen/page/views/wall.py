@@ -337,6 +337,6 @@ __all__ = ["ROUTES", "address", "field_at", "live", "whole"]
 ROUTES = (
     Route("/wall", walls),
     Route("/wall-of", wall_of),
-    Route("/wall/{parapet}", wall),
+    Route("/wall/{parapet:path}", wall),
     Route("/kinds", kinds),
 )
