@@ -18,9 +18,11 @@ from pathlib import Path
 
 from specgen.assessment import Assessment, OpenPointsError, settled
 from specgen.design.run import calculate_all
+from specgen.explain.commented import Commented, commented
 from specgen.files.faults import OutputError
 from specgen.files.marks import InputError, InputProblem
 from specgen.files.writing import Written
+from specgen.intake.comments import comments_beside
 from specgen.intake.prices import load_prices
 from specgen.model.calculation import Calculation
 from specgen.model.finding import Finding, Outcome, Severity
@@ -48,6 +50,7 @@ __all__ = [
     "API",
     "Assessment",
     "Calculation",
+    "Commented",
     "Finding",
     "InputError",
     "InputProblem",
@@ -69,6 +72,7 @@ __all__ = [
     "Written",
     "assess",
     "calculate",
+    "comments",
     "hourly",
     "load",
     "propose",
@@ -139,6 +143,23 @@ def specify(assessment: Assessment) -> Specification:
         InputError: carries every problem of the office's clause files.
     """
     return _specified(assessment)
+
+
+def comments(specification: Specification) -> tuple[Commented, ...]:
+    """Read what people asked and answered on a project, in the file beside it.
+
+    Args:
+        specification: of :func:`specify`.
+
+    Returns:
+        The comments, those that wait for an answer first; each has ``comment`` (``name``, ``time``, ``text``,
+        ``answers``, ``answered``), ``object`` (``where``, ``now``, ``gone``) and ``open``. None where there is no file.
+
+    Raises:
+        InputError: carries every problem of the file.
+    """
+    one = specification.assessment
+    return commented(specification, comments_beside(Path(one.project.path), one.practice))
 
 
 def calculate(

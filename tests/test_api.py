@@ -47,6 +47,7 @@ def test_the_page_runs_top_to_bottom(ran):
     assert [one.name for one in ran["proposed"].walls] == ["wall-1"]
     assert (ran["folder"] / "walls" / "comparison.html").exists()
     assert [one.number for one in ran["open_"].questions] == list(range(1, len(ran["open_"].questions) + 1))
+    assert ran["asked"] == ()
     assert ran["open_"].questions and (ran["folder"] / "questions" / "open-questions.docx").exists()
 
 
@@ -56,6 +57,7 @@ def test_the_page_names_every_call(ran):
     assert calls == [
         "assess",
         "calculate",
+        "comments",
         "hourly",
         "load",
         "propose",

@@ -28,6 +28,7 @@ COMMANDS = {
     "letters": "Draft request for information, compatibility letters, deficiency list, transmittal.",
     "register": "Keep the submittal register: what is due, by when, and what became of it.",
     "accept": "Enter a submittal or a substitution that was accepted, beside the project.",
+    "comment": "List what people ask on findings, paragraphs and values; comment, answer, mark as answered.",
     "audit": "Assess many projects at once, as designed and as accepted.",
     "upgrade": "Rewrite older files in the current format, and tell what changes in an issue by this program.",
     "rules": "Print the rule catalogue, or one rule.",

@@ -15,6 +15,7 @@ KEYS: Mapping[str, tuple[str, ...]] = {
     "request": ("request", "changes"),
     "schedule": ("start", "holidays", "work_week", "durations", "lead_times"),
     "acceptance": ("accepted",),
+    "comments": ("comments",),
 }
 BELONGS: Mapping[str, str] = {
     "project": "a project stands first: specgen check PROJECT, specgen review PROJECT SUBMITTAL",
@@ -23,6 +24,7 @@ BELONGS: Mapping[str, str] = {
     "request": "a substitution request stands behind its project: specgen substitute PROJECT REQUEST",
     "schedule": "name it with `--schedule`: specgen register PROJECT -o DIR --schedule FILE",
     "acceptance": "save it as accepted.yaml beside the project file: specgen audit DIR -o DIR",
+    "comments": "save it as comments.yaml beside the project file: specgen comment PROJECT",
 }
 
 

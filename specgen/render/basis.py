@@ -11,7 +11,9 @@ from specgen.basis import content
 from specgen.design.hourly_moisture import SUBJECT as HOURS
 from specgen.drawing.shapes import Drawing
 from specgen.drawing.sheets import by_parapets, sheets_of
+from specgen.explain.commented import commented
 from specgen.field.frame import built_alike
+from specgen.model.comment import Comment
 from specgen.model.finding import Outcome, count_words
 from specgen.model.folded import OPEN_WORDS, summary
 from specgen.paths.meetings import families_of, meetings
@@ -45,6 +47,7 @@ def basis_bytes(
     subjects: Sequence[str],
     plots: Mapping[tuple[str, str], Sequence[tuple[str, bytes]]] | None = None,
     drawn: Mapping[str, Sequence[Drawing]] | None = None,
+    comments: Sequence[Comment] = (),
 ) -> bytes:
     """The basis report of a project.
 
@@ -53,6 +56,7 @@ def basis_bytes(
         subjects: the calculations to print, by name.
         plots: SVG by subject and parapet, each with the words that tell what it shows; none if not given.
         drawn: the sheets by parapet, where they are drawn already.
+        comments: what people asked and answered, as the file beside the project has it.
 
     Returns:
         HTML in UTF-8, the same bytes for the same project.
@@ -88,6 +92,7 @@ def basis_bytes(
         requirements=content.requirements(spec),
         paragraphs=tuple(content.traced_paragraphs(spec)),
         openings=content.openings(assessment),
+        comments=commented(spec, comments),
         waivers=waiver_rows(assessment),
         decisions=(
             (TITLE, ("Rule", *HEADER[1:]), waiver_rows(assessment)),

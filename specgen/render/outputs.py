@@ -14,6 +14,7 @@ from specgen.drawing.sheets import by_parapets
 from specgen.field.papers import field_papers
 from specgen.files.writing import OutputFolder
 from specgen.model.accepted import Acceptance
+from specgen.model.comment import Comment
 from specgen.model.document import Document
 from specgen.model.plain import plain
 from specgen.model.project import Project
@@ -51,6 +52,7 @@ def add_issue(
     template: Template | None = None,
     accepted: tuple[Acceptance, ...] = (),
     not_followed: tuple[NotFollowed, ...] = (),
+    comments: tuple[Comment, ...] = (),
 ) -> Addendum | None:
     """Add what ``specgen write`` makes: a Word file a section, all of them bound as the project manual, the
     checklist (Word, Excel, JSON), the trace of every number, the basis report, the drawings, the field papers, and
@@ -59,7 +61,7 @@ def add_issue(
     Returns:
         What changed; None where there is no earlier issue or nothing changed.
     """
-    papers = Papers(spec, template)
+    papers = Papers(spec, template, lambda: comments)
     contents = {name: papers.content(name) for name in papers.names}
     for name, content in contents.items():
         folder.add(name, content)
@@ -71,14 +73,20 @@ def add_issue(
 class Papers:
     """Every paper of an issue but its record and its addendum, each made when it is asked for."""
 
-    def __init__(self, spec: Specification, template: Template | None = None) -> None:
+    def __init__(
+        self,
+        spec: Specification,
+        template: Template | None = None,
+        comments: Callable[[], tuple[Comment, ...]] = tuple,
+    ) -> None:
         """Prepare the papers of an issue.
 
         Args:
             spec: the project as written.
             template: the office's own look.
+            comments: reads those that the basis report shows, when it is made.
         """
-        self.spec, self._template = spec, template
+        self.spec, self._template, self._comments = spec, template, comments
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -137,7 +145,7 @@ class Papers:
         subjects = everyday(project.parapets)
         if project.hourly:
             subjects = (*subjects, HOURS)
-        return basis_bytes(self.spec, subjects, drawn=self.sheets)
+        return basis_bytes(self.spec, subjects, drawn=self.sheets, comments=self._comments())
 
 
 def absent(spec: Specification) -> dict[str, str]:

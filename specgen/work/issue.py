@@ -17,6 +17,7 @@ from specgen.files.withdrawn import Owner
 from specgen.files.writing import Written
 from specgen.intake.accepted import FILE_NAME as ACCEPTED
 from specgen.intake.accepted import load_accepted
+from specgen.intake.comments import comments_beside
 from specgen.render.issues import Record, edits_by_hand, project_folder, read_record
 from specgen.render.outputs import absent, add_issue, clauses_read, inputs_read
 from specgen.render.word_template import Template
@@ -87,6 +88,7 @@ def write_issue(
         spec = spec.again(issuable.project)
     beside = Path(spec.assessment.project.path).parent / ACCEPTED
     accepted = load_accepted(beside, spec.assessment.practice) if beside.is_file() else ()
+    comments = comments_beside(Path(spec.assessment.project.path), spec.assessment.practice)
     behind = not_followed(spec.assessment.project, spec.assessment.practice, accepted)
     remarks = lint_issue(spec)
     if strict and remarks:
@@ -95,7 +97,9 @@ def write_issue(
         record = read_record(folder)
         output = project_folder(folder, spec.assessment.project, record, other_project=other_project)
         former = output.former_owner()
-        addendum = add_issue(output, spec, Record() if former else record, template, accepted, behind)
+        addendum = add_issue(
+            output, spec, Record() if former else record, template, accepted, behind, comments
+        )
         if strict and (found := contradictions(output.contents)):
             raise StrictError((), found)
         extra = {**inputs_read(spec.assessment.project), **clauses_read(spec.clauses)}

@@ -83,7 +83,7 @@ def test_the_first_help_names_every_command_in_the_order_of_the_work():
     [
         (("chekc", "x"), "no command `chekc`; did you mean `check`?"),
         (("Write", "x"), "no command `Write`; did you mean `write`?"),
-        (("zebra",), "no command `zebra`; commands: new, propose, check, compare"),
+        (("zebra",), "no command `zebra`; commands: new, page, propose, check, compare"),
         (("check",), "Missing argument 'PROJECT'"),
         (("write", CONFORMING), "Missing option '-o'"),
         (("write", CONFORMING, "--outptu", "x"), "--output"),

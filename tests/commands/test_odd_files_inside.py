@@ -19,6 +19,7 @@ from specgen.files.marks import InputError
 from specgen.files.withdrawn import Owner
 from specgen.files.writing import OutputFolder
 from specgen.intake.accepted import load_accepted
+from specgen.intake.comments import comments_beside
 from specgen.intake.office import office_file
 from specgen.intake.submittal import load_submission
 from specgen.practice.load import load_practice
@@ -68,6 +69,7 @@ READERS: dict[str, Callable[[Path], object]] = {
     "submittal-register.xlsx": lambda folder: read_copy(folder / "submittal-register.xlsx"),
     NAME: _audited,
     "accepted.yaml": lambda folder: load_accepted(folder / "accepted.yaml", load_practice()),
+    "comments.yaml": lambda folder: comments_beside(folder / "project.yaml", load_practice()),
     "office.yaml": _office,
     "sheet.yaml": _submittals,
     "01-33-00.yaml": _overlay,

@@ -19,6 +19,7 @@ NEEDS = {  # words of each command that is given a project with a misspelt key
     "accept": (SUBMITTAL, *ACCEPTING),
     "calc": (),
     "check": (),
+    "comment": (),
     "compare": (CONFORMING,),
     "hourly": (),
     "layers": (),

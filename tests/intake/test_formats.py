@@ -20,6 +20,7 @@ from specgen.files.yaml_reader import read_yaml_text
 from specgen.files.yaml_scalars import plain_value
 from specgen.intake import formats
 from specgen.intake.accepted import load_accepted
+from specgen.intake.comments import load_comments
 from specgen.intake.formats import STEPS, Renamed, brought_up, current
 from specgen.intake.office import load_office
 from specgen.intake.project import load_project
@@ -48,6 +49,7 @@ KINDS: dict[str, tuple[str, Callable[[Path], Any]]] = {
     ),
     "schedule": ((DEMO / "schedule.yaml").read_text(), lambda path: load_schedule(path, PRACTICE)),
     "acceptance": ("format: 2\naccepted: []\n", lambda path: load_accepted(path, PRACTICE)),
+    "comments": ("format: 2\ncomments: []\n", lambda path: load_comments(path, PRACTICE)),
 }
 
 

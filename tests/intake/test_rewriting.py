@@ -227,6 +227,7 @@ def test_a_folder_is_read_whole_and_what_is_not_ours_is_named(tmp_path: Path) ->
         "job/project.yaml": KINDS["project"][0],
         "job/office.yaml": KINDS["office"][0],
         "job/accepted.yaml": KINDS["acceptance"][0],
+        "job/comments.yaml": KINDS["comments"][0],
         "job/time.yml": KINDS["schedule"][0],
         "job/submittals/a.yaml": KINDS["submittal"][0],
         "job/substitutions/b.yaml": KINDS["request"][0],

@@ -22,6 +22,7 @@ from specgen.explain.origins import ParagraphOrigins, section_origins
 from specgen.files.faults import OutputError
 from specgen.files.marks import InputProblem
 from specgen.files.names import check_name
+from specgen.intake.comments import comments_beside
 from specgen.model.document import Document, Properties, framed
 from specgen.model.folded import FoldedFinding, folded
 from specgen.page.answer import UNUSABLE, Form, back, base_of, below, desk_of, page, posted, shown
@@ -91,9 +92,10 @@ def papers_of(desk: Desk) -> Papers:
     """The papers of the state that is shown; where something stands open, each page of a final issue says so."""
 
     def make() -> Papers:
-        spec = desk.specification()
+        spec, path, practice = desk.specification(), desk.path, desk.inputs.practice
         marked = desk.assessment.issuable(True)
-        return Papers(spec if marked is desk.assessment else spec.again(marked.project))
+        issued = spec if marked is desk.assessment else spec.again(marked.project)
+        return Papers(issued, comments=lambda: comments_beside(path, practice))
 
     return desk.once("papers", make)
 
