@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from functools import reduce
 
 from specgen.assessment import Assessment
+from specgen.design.progress import tell
 from specgen.explain.unknowns import Part, Unknown, answered, asks, unknowns
 from specgen.model.finding import Outcome
 from specgen.model.project import Value
@@ -118,7 +119,8 @@ def questions(one: Assessment, worlds: Sequence[World]) -> Asked:
     ):
         most -= 1
     found, trials = [], 0
-    for key, each in every.items():
+    for number, (key, each) in enumerate(every.items()):
+        tell(number / len(every))
         tried = _spread(values[key], most)
         seen = []
         for (open_, whole), world in zip(_different(filled), worlds, strict=False):

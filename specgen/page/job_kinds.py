@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from specgen.assessment import settled
 from specgen.design.progress import tell
 from specgen.design.run import calculate_all
 from specgen.model.project import Project
+from specgen.page.desk import Options
 from specgen.page.jobs import Done
 from specgen.practice.entries import Practice
 from specgen.units.counted import many
 from specgen.work.hourly import line_of, studies
 from specgen.work.hourly_file import kept
+from specgen.work.inputs import read_inputs
+from specgen.work.questions import weighed
 
 HOURS = "specgen.page.job_kinds:hours"
 SHEET = "specgen.page.job_kinds:sheet"
+QUESTIONS = "specgen.page.job_kinds:questions"
 
 
 def hours(project: Project, practice: Practice, parapets: Sequence[str], link: str) -> Done:
@@ -54,3 +59,21 @@ def sheet(project: Project, practice: Practice, subject: str, parapet: str, link
         many(len(found.results), "result") if found.done else "; ".join(found.missing)
     )
     return Done(words, link, found)
+
+
+def questions(project: Project, options: Options, link: str) -> Done:
+    """Try what is unknown at its possible answers.
+
+    Args:
+        project: as stated in its file.
+        options: with which office, rules and clauses it is read.
+        link: where the page shows the questions.
+
+    Raises:
+        InputError: the file of the project or of its office cannot be read any more.
+    """
+    inputs = read_inputs(
+        Path(project.path), options.office, options.allow_code, options.weather, options.clauses
+    )
+    found = weighed(replace(inputs, project=project).assessed())
+    return Done(f"{many(len(found.questions), 'question')} in the order of what hangs on each.", link, found)

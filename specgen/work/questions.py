@@ -7,7 +7,7 @@ from functools import lru_cache, partial
 from pathlib import Path
 
 from specgen.assessment import Assessment
-from specgen.explain.questions import Decides, Question, World, questions
+from specgen.explain.questions import Asked, Decides, Question, World, questions
 from specgen.explain.unknowns import KIND, Unknown
 from specgen.files.withdrawn import Owner
 from specgen.files.writing import OutputFolder, Written
@@ -37,13 +37,29 @@ _BARE = ("yes or no", "date", "count", "number")  # types that YAML tells apart 
 
 def questions_of(one: Assessment) -> OpenQuestions:
     """The questions that a project leaves open, what decides most first."""
+    return in_words(one, weighed(one))
+
+
+def weighed(one: Assessment) -> Asked:
+    """The questions that a project leaves open, each tried at its answers; many open values take a while."""
     practice = one.practice
     worlds = [
         World(partial(_usual, name, practice=practice), partial(_part, name, practice=practice))
         for name in USUAL
     ]
-    asked = questions(one, worlds)
-    found = tuple(_in_words(number, each, practice) for number, each in enumerate(asked.questions, start=1))
+    return questions(one, worlds)
+
+
+def in_words(one: Assessment, asked: Asked) -> OpenQuestions:
+    """Questions in words, in the same order.
+
+    Args:
+        one: the project that they are of.
+        asked: what was found of them.
+    """
+    found = tuple(
+        _in_words(number, each, one.practice) for number, each in enumerate(asked.questions, start=1)
+    )
     return OpenQuestions(one.project.title, found, asked.walls, asked.trials, asked.untried, asked.idle)
 
 
