@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
-from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -18,6 +17,7 @@ from specgen.model.project import Component, Project, Record
 from specgen.page.answer import base_of, page
 from specgen.page.desk import Desk
 from specgen.page.field_view import COMPONENT, FieldAddress
+from specgen.page.views.wall import FIELDS, address
 from specgen.practice.entries import Practice
 from specgen.render.svg_inline import Svg
 from specgen.render.svg_picture import marks_of, picture_svg
@@ -112,14 +112,9 @@ def _drawn(desk: Desk, base: str) -> Iterator[Drawn]:
     for one in desk.assessment.project.parapets[:MOST_DRAWN]:
         picture = picture_of(desk.assessment, one.name)
         if picture is not None:
-            link = partial(wall_link, base, one.name)
+            link = partial(address, base, one.name, anchor=FIELDS)
             marks = marks_of(desk.assessment.findings, one.name)
-            yield Drawn(one.name, wall_link("", one.name), picture_svg(picture, link, "", marks))
-
-
-def wall_link(base: str, parapet: str, part: str = "") -> str:
-    """Where a parapet is shown, with one of its parts chosen."""
-    return f"{base}wall/{quote(parapet, safe='')}" + (f"?part={quote(part, safe='')}#fields" if part else "")
+            yield Drawn(one.name, address("", one.name), picture_svg(picture, link, "", marks))
 
 
 def _open_facts(desk: Desk) -> Iterator[OpenFact]:
@@ -135,13 +130,13 @@ def _link(desk: Desk, each: Unknown) -> str:
         return f"facts#{FieldAddress(each.what, each.field.name).id}"
     name = each.parapets[0]
     if each.role:
-        return wall_link("", name)
+        return address("", name)
     wall = next(one for one in desk.assessment.project.parapets if one.name == name)
     record = dict(records_at(wall)).get(address_of(name) + each.at)
     if isinstance(record, Component):
         at = FieldAddress(COMPONENT, each.field.name, name, record.id)
-        return f"{wall_link('', name, record.id).partition('#')[0]}#{at.id}"
-    return f"{wall_link('', name)}#{FieldAddress(each.what, each.field.name, name).id}"
+        return address("", name, record.id, at.id)
+    return address("", name, anchor=FieldAddress(each.what, each.field.name, name).id)
 
 
 def _next(desk: Desk, counts: dict[str, int], open_: int) -> Iterator[NextStep]:
@@ -154,7 +149,7 @@ def _next(desk: Desk, counts: dict[str, int], open_: int) -> Iterator[NextStep]:
             "Propose walls from the facts",
         )
         yield NextStep(
-            "Or describe them yourself, part by part.", wall_link("", bare[0].name), "Describe the wall"
+            "Or describe them yourself, part by part.", address("", bare[0].name), "Describe the wall"
         )
     if counts["defect"] or counts["risk"]:
         found = ", ".join(many(counts[word], word) for word in ("defect", "risk") if counts[word])

@@ -11,8 +11,8 @@ from specgen.page.answer import UNUSABLE, Form, back, page, posted, refused, sho
 from specgen.page.desk import Desk
 from specgen.page.jobs import DONE, Job
 from specgen.page.views.jobs import jobs_of
-from specgen.page.views.overview import wall_link
 from specgen.page.views.steps import in_words
+from specgen.page.views.wall import address
 from specgen.page.walls_job import VIEW, WALLS, drawn
 from specgen.propose.proposals import refuse_unready
 from specgen.render.compared import ComparedWall, Comparison
@@ -39,7 +39,7 @@ def proposals(request: Request, desk: Desk) -> Response:
         wanted=wanted,
         drawn=drawn,
         most=MOST_REASONS,
-        first=wall_link("", desk.assessment.project.parapets[0].name),
+        first=address("", desk.assessment.project.parapets[0].name),
         described=any(
             part.role != "framing" for one in desk.assessment.project.parapets for part in one.components()
         ),
@@ -80,7 +80,7 @@ def take(request: Request, desk: Desk, form: Form) -> Response:
             lines=["The facts have changed since these walls were proposed. Propose walls again."],
         )
     done = desk.change(lambda _: wall.text, f"{wall.title} of the proposed walls taken")
-    return back(request, wall_link("", desk.assessment.project.parapets[0].name), in_words(done))
+    return back(request, address("", desk.assessment.project.parapets[0].name), in_words(done))
 
 
 def _chosen(job: Job | None, desk: Desk, name: str) -> ComparedWall | None:

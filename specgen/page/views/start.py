@@ -111,7 +111,7 @@ def _ways(
 def facts(request: Request, desk: Desk) -> Response:
     """The questions, none answered but what the program would take anyway."""
     practice = load_practice()
-    fields = {option: one.field(practice) for option, one in _by_option().items() if one.what == "project"}
+    fields = {option: one.field(practice) for option, one in _by_option().items()}
     taken = {option: str(one.default) for option, one in fields.items() if one.default is not None}
     return _facts(request, desk, taken, {})
 
