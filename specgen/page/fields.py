@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 
@@ -45,6 +46,7 @@ _INPUTS = {
     **{"word": "choice", "family": "choice", "words": "several", "families": "several"},
     **{"yes or no": "flag", "count": "count", "date": "date", "text": "text"},
 }
+_KEY = re.compile("`([^`]*)`")  # a key of the project file, as the vocabulary writes it
 _PLAIN = ("text", "date", "yes or no")  # types that need no word on how they are written
 _SECTIONS = ("project", "site", "building")  # whose values a message names behind the section: `site.code`
 _VALUES = ".values"
@@ -138,7 +140,7 @@ class Fields:
             parts.append(f"expected {of.expected.words(self.one.system)}: {of.expected.usual}")
         if of.method:
             parts.append(f"tested by {of.method}" + (f" at {of.at}" if of.at else ""))
-        return "; ".join(parts).replace("`", "")
+        return _KEY.sub("“\\1”", "; ".join(parts))
 
     def _units(self, what: str, of: Field, value: Value | None) -> tuple[str, ...]:
         """The value in each usual unit; before anything is stated, a value that a worked example has."""

@@ -13,7 +13,7 @@ from specgen.drawing.picture import picture_of
 from specgen.explain.questions import who_answers
 from specgen.explain.unknowns import Unknown, unknowns
 from specgen.model.folded import summary
-from specgen.model.project import Component, Project, Record
+from specgen.model.project import Component, Parapet, Project, Record
 from specgen.page.answer import base_of, page
 from specgen.page.desk import Desk
 from specgen.page.field_view import COMPONENT, FieldAddress
@@ -100,12 +100,17 @@ def _about(project: Project) -> str:
     """How many parapets, new or standing, and how many of them are described."""
     parapets = project.parapets
     standing = sum(one.existing is not None for one in parapets)
-    described = sum(any(one.components()) for one in parapets)
+    described = sum(is_described(one) for one in parapets)
     parts = [many(len(parapets), "parapet")]
     if standing:
         parts.append("standing" if standing == len(parapets) else f"{standing} standing")
     parts.append("described" if described == len(parapets) else f"{described or 'none'} described so far")
     return ", ".join(parts)
+
+
+def is_described(parapet: Parapet) -> bool:
+    """Whether more is known of a parapet than the wall behind its layers."""
+    return any(part.role != "framing" for part in parapet.components())
 
 
 def _drawn(desk: Desk, base: str) -> Iterator[Drawn]:
@@ -141,7 +146,7 @@ def _link(desk: Desk, each: Unknown) -> str:
 
 def _next(desk: Desk, counts: dict[str, int], open_: int) -> Iterator[NextStep]:
     project, practice = desk.assessment.project, desk.assessment.practice
-    bare = [one for one in project.parapets if not any(part.role != "framing" for part in one.components())]
+    bare = [one for one in project.parapets if not is_described(one)]
     if bare:
         yield NextStep(
             f"The layers of {bare[0].name} are not described yet.",

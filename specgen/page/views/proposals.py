@@ -7,10 +7,11 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from specgen.files.marks import InputError
-from specgen.page.answer import UNUSABLE, Form, back, page, posted, refused, shown
+from specgen.page.answer import UNUSABLE, Form, back, base_of, live, page, piece, posted, refused, shown
 from specgen.page.desk import Desk
 from specgen.page.jobs import DONE, Job
 from specgen.page.views.jobs import jobs_of
+from specgen.page.views.overview import is_described
 from specgen.page.views.steps import in_words
 from specgen.page.views.wall import address
 from specgen.page.walls_job import VIEW, WALLS, drawn
@@ -28,6 +29,10 @@ def proposals(request: Request, desk: Desk) -> Response:
     job = jobs_of(request).latest(WALLS, TITLE)
     wanted = _wanted(desk)
     here = job if job is not None and not job.outdated(desk.digest) else None
+    if live(request):  # asked for by the line that says how far the search is
+        if here is None or here.over:
+            return Response(headers={"HX-Redirect": base_of(request) + VIEW})
+        return piece(request, "live/proposals_wait.html", job=here)
     found = here.result if here is not None and here.state == DONE else None
     return page(
         request,
@@ -40,9 +45,7 @@ def proposals(request: Request, desk: Desk) -> Response:
         drawn=drawn,
         most=MOST_REASONS,
         first=address("", desk.assessment.project.parapets[0].name),
-        described=any(
-            part.role != "framing" for one in desk.assessment.project.parapets for part in one.components()
-        ),
+        described=any(map(is_described, desk.assessment.project.parapets)),
     )
 
 

@@ -221,7 +221,7 @@ def begin(request: Request, desk: Desk, form: Form) -> Response:
         return _facts(request, desk, answers, problems, UNUSABLE, folder=form["folder"])
     text = starting.answered_text(answers, practice)
     try:
-        place = _place(desk, form["folder"], answers["name"])
+        place = _place(desk, form, answers["name"])
         starting.start(place, text, practice)
     except OutputError as error:
         return _facts(request, desk, answers, {}, UNUSABLE, (str(error),), form["folder"])
@@ -236,13 +236,14 @@ def _given(form: Form, option: str) -> str:
     return typed or (UNKNOWN if form[f"{option}-open"] else "")
 
 
-def _place(desk: Desk, folder: str, project: str) -> Path:
-    """The folder to start in: the one the page was started in where it is free, else one below it.
+def _place(desk: Desk, form: Form, project: str) -> Path:
+    """The folder to start in: the one the page was started in where the form was made for it, else one below it.
 
     Raises:
         OutputError: the name cannot be that of a folder here.
     """
-    if not folder and not starting.is_free(desk.root):
+    folder = form["folder"]
+    if not folder and form["where"] != "here":  # a form that is sent twice starts one project
         folder = starting.folder_name(project, desk.root)
     return starting.folder_for(desk.root, folder)
 
@@ -302,7 +303,7 @@ def copy(request: Request, desk: Desk, form: Form) -> Response:
         return _examples(request, desk, typed, tuple(problems))
     text = starting.example_text(typed["example"], practice, own)
     try:
-        place = _place(desk, typed["folder"], own["name"])
+        place = _place(desk, form, own["name"])
         starting.start(place, text, practice)
     except OutputError as error:
         return _examples(request, desk, typed, (str(error),))
@@ -333,7 +334,7 @@ def bring(request: Request, desk: Desk, form: Form) -> Response:
     practice = load_practice()
     try:
         text = starting.brought_text(name, data, practice)
-        place = _place(desk, form["folder"], Path(name).stem)
+        place = _place(desk, form, Path(name).stem)
         starting.start(place, text, practice)
     except (InputError, OutputError) as error:
         lines = problem_lines(error.problems) if isinstance(error, InputError) else (str(error),)
