@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
@@ -18,6 +19,9 @@ WAYS: Mapping[str, str] = {
 NOT_STATED = "not stated"  # how the second way reads where no section asks for the value
 KIND = "kind"
 COMPONENT = "component"  # the record of an address, where the place is the id of a part
+_ITS_KEY = re.compile(r"^`[a-z0-9_]+`(?:(: )| )")
+_FOR_FILES = re.compile(r",(?: in lower case and)? without quotes$")
+_QUOTED = re.compile("`([^`]*)`")
 _FEW = 7  # choices that stand side by side; more of them are a list to open
 
 
@@ -119,6 +123,18 @@ class FieldView:
 def several(typed: str) -> tuple[str, ...]:
     """The words of a list as it was typed, and the whole of it where it is one word with a comma in it."""
     return (typed, *(one.strip() for one in typed.strip("[]").split(",")))
+
+
+def at_its_field(problem: str) -> str:
+    """A problem of a file as it is read beside the field: without its key, and without what a text file alone wants.
+
+    >>> at_its_field("`height`: `76 fet`: unit `fet` is not known; did you mean `ft`?")
+    '“76 fet”: unit “fet” is not known; did you mean “ft”?'
+    >>> at_its_field("`issue_date` is `soon`, a date is wanted; write it as 2026-11-02, without quotes")
+    'It is “soon”, a date is wanted; write it as 2026-11-02'
+    """
+    words = _ITS_KEY.sub(lambda match: "It " if match[1] is None else "", problem)
+    return _QUOTED.sub("“\\1”", _FOR_FILES.sub("", words))
 
 
 def decided(way: str, was_way: str, value: str, was: str) -> str:

@@ -114,7 +114,7 @@ ECHOES = [
     ("wind-speed", "185 km/h", "185 km/h = 115 mph"),
     ("height", "76", "write a length"),
     ("height", "76 mph", "is a speed"),
-    ("height", "76 fet", "did you mean `ft`"),
+    ("height", "76 fet", "did you mean “ft”"),
     ("height", "3 mi", "cannot be"),
     ("drained-area", "4200 ft2", "4200 ft² = 390 m²"),
     ("place", "<script>x()</script>", ""),
@@ -127,7 +127,7 @@ def test_an_answer_is_echoed_as_it_was_understood(opened: Open, option: str, typ
     page = opened("")
     answer = page.post("start/answer", {"asked": option, option: typed}, live=True)
     assert answer.status_code == 200 and "<script" not in answer.text
-    assert says.replace("'", "&#39;").replace("`", "`") in answer.text
+    assert says in answer.text
     assert answer.text.count("<output") == 1 and f'id="{option}-echo"' in answer.text
     assert ("problem" in answer.text) is any(word in says for word in ("write", "is a", "mean", "cannot"))
 

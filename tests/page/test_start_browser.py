@@ -33,10 +33,10 @@ def test_from_an_empty_folder_to_a_wall_that_was_proposed(tmp_path: Path, script
     with served(tmp_path) as page:
         found = seen(BROWSER / "start.mjs", browser, page.address, *script)
     assert found["console"] == []
-    assert "Mean roof height" in found["refused"] and "did you mean `ft`" in found["refused"]
+    assert "Mean roof height" in found["refused"] and "did you mean “ft”" in found["refused"]
     assert found["kept"] == ["Mill Yard", "76 fet", True, "4A"]
     if not script:
-        assert "did you mean `ft`" in found["wrong"] and found["echo"] == "76 ft = 23.2 m"
+        assert "did you mean “ft”" in found["wrong"] and found["echo"] == "76 ft = 23.2 m"
         assert found["focus"] == "height-value" and found["stopHeld"] == "Stop the search"
     assert found["walls"] >= 1 and found["drawn"] == found["walls"]
     assert "What to do next" in found["overview"] and found["facts"] > 60

@@ -25,7 +25,17 @@ from specgen.page.answer import (
     refused,
 )
 from specgen.page.desk import Desk
-from specgen.page.field_view import APART, KIND, LEFT, OPEN, STATED, FieldAddress, FieldView, decided
+from specgen.page.field_view import (
+    APART,
+    KIND,
+    LEFT,
+    OPEN,
+    STATED,
+    FieldAddress,
+    FieldView,
+    at_its_field,
+    decided,
+)
 from specgen.page.views import wall
 from specgen.page.views.steps import in_words
 from specgen.work.editing import Address, Edited, change_kind, set_meant, set_way
@@ -81,7 +91,8 @@ def _edited(desk: Desk, field: FieldView, way: str, typed: str, reason: str, sco
 
 def problems_in_words(error: InputError) -> str:
     """The problems of a file as a person at its form reads them: no file, no line."""
-    lines = [f"{one.message}; {one.fix}" if one.fix else one.message for one in error.problems]
+    every = (f"{one.message}; {one.fix}" if one.fix else one.message for one in error.problems)
+    lines = [at_its_field(one) for one in every]
     more = f"; and {len(lines) - MOST_PROBLEMS} more problems" if len(lines) > MOST_PROBLEMS else ""
     return "; ".join(lines[:MOST_PROBLEMS]) + more
 

@@ -23,7 +23,7 @@ from specgen.intake.values import SHEET_THICKNESS, UNKNOWN
 from specgen.intake.worked import worked_examples
 from specgen.page.answer import UNUSABLE, Form, back, page, piece, posted, shown
 from specgen.page.desk import Desk
-from specgen.page.field_view import FieldChoice
+from specgen.page.field_view import FieldChoice, at_its_field
 from specgen.page.fields import choices
 from specgen.page.views.overview import overview
 from specgen.page.walls_job import VIEW as PROPOSALS
@@ -194,7 +194,7 @@ def answer(request: Request, desk: Desk, form: Form) -> Response:
     if option not in _by_option():
         raise LookupError("That is not asked.")
     given = {option: form[option]} if form[option] else {}
-    problem = starting.wrong_answers(given, practice).get(option, "") if given else ""
+    problem = at_its_field(starting.wrong_answers(given, practice).get(option, "")) if given else ""
     echo = starting.echoes(given, practice).get(option, "")
     return piece(request, "live/start_echo.html", option=option, echo=echo, problem=problem)
 
@@ -208,7 +208,9 @@ def begin(request: Request, desk: Desk, form: Form) -> Response:
     """Write the project file of the answers; what cannot be used is shown where it was typed, with all the rest."""
     practice = load_practice()
     answers = {option: words for option in _by_option() if (words := _given(form, option))}
-    problems = dict(starting.wrong_answers(answers, practice))
+    problems = {
+        option: at_its_field(why) for option, why in starting.wrong_answers(answers, practice).items()
+    }
     if not answers.get("name"):
         problems["name"] = "every paper bears the name of the project; write one"
     for option in _by_option():
@@ -294,7 +296,10 @@ def copy(request: Request, desk: Desk, form: Form) -> Response:
     practice = load_practice()
     typed = {name: form[name] for name in ("example", "name", "number", "folder")}
     own = {name: typed[name] for name in starting.OWN if typed[name]}
-    problems = list(starting.wrong_answers(own, practice).values())
+    problems = [
+        f"{option.capitalize()}: {at_its_field(why)}"
+        for option, why in starting.wrong_answers(own, practice).items()
+    ]
     if "name" not in own:
         problems.append("Write a name for the project; every paper bears it.")
     if typed["example"] not in worked_examples():
