@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from specgen.files.marks import Mark, refuse
-from specgen.files.yaml_reader import MarkedList, MarkedMap
-from specgen.intake.formats import FORMAT, read_file
+from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml_text
+from specgen.intake.formats import FORMAT, brought_up, read_file
 from specgen.intake.records import with_defaults
 from specgen.intake.submittal import SubmittalReader
 from specgen.intake.values import described
@@ -32,7 +32,18 @@ def load_request(path: Path, practice: Practice) -> Request:
     Raises:
         InputError: carries every problem found.
     """
-    reader = RequestReader(practice, read_file(path, "request"), str(path))
+    return _read(read_file(path, "request"), path, practice)
+
+
+def request_of(text: str, path: Path, practice: Practice) -> Request:
+    """As :func:`load_request`, of a text that is to stand in a file."""
+    root = read_yaml_text(text, str(path), want=dict)
+    brought_up(root, "request")
+    return _read(root, path, practice)
+
+
+def _read(root: MarkedMap, path: Path, practice: Practice) -> Request:
+    reader = RequestReader(practice, root, str(path))
     request = reader.request()
     refuse(reader.problems)
     return request

@@ -160,7 +160,11 @@ def _recorded(write: Callable[[], tuple[Path, Done]], record: Path | None, folde
 
 
 def sources_of(
-    inputs: Inputs, practice: Practice, typed: tuple[TypedRow, ...] = (), decided: tuple[Decided, ...] = ()
+    inputs: Inputs,
+    practice: Practice,
+    typed: tuple[TypedRow, ...] = (),
+    decided: tuple[Decided, ...] = (),
+    copies: tuple[Path, ...] = (),
 ) -> Sources:
     """The register of a project with the reviews that lie beside it, and what is to be entered in it.
 
@@ -169,7 +173,7 @@ def sources_of(
     """
     folder = register_folder(inputs.project)
     reviews = load_reviews(folder, practice) if any(folder.glob("review-*.json")) else ()
-    return Sources(folder, REGISTER, reviews=reviews, typed=typed, decided=decided)
+    return Sources(folder, REGISTER, copies, reviews=reviews, typed=typed, decided=decided)
 
 
 def entered(
@@ -178,6 +182,7 @@ def entered(
     today: date,
     typed: tuple[TypedRow, ...] = (),
     decided: tuple[Decided, ...] = (),
+    copies: tuple[Path, ...] = (),
 ) -> Done:
     """Bring the register of a project up to date, with what is entered in it.
 
@@ -186,5 +191,5 @@ def entered(
         OutputError: a file cannot be written.
     """
     asked = wanted(spec, schedule_beside(inputs.project))
-    sources = sources_of(inputs, spec.assessment.practice, typed, decided)
+    sources = sources_of(inputs, spec.assessment.practice, typed, decided, copies)
     return keep_register(sources, asked, inputs.practice, today)[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -90,15 +90,20 @@ def load_requests(paths: Iterable[Path], inputs: Inputs) -> list[Request]:
         except InputError as error:
             problems.extend(error.problems)
             continue
-        problems.extend(_strange(request, inputs.project, inputs.practice, found))
-        try:
-            proposed(inputs.project, inputs.effective(), request)
-        except InputError as error:
-            problems.extend(error.problems)
+        problems.extend(misfits(request, inputs, found))
         found.append(request)
     if problems:
         raise InputError(problems)
     return found
+
+
+def misfits(request: Request, inputs: Inputs, earlier: Iterable[Request] = ()) -> Iterator[InputProblem]:
+    """What of a request does not fit the project that it is for: number, parapets, places and values."""
+    yield from _strange(request, inputs.project, inputs.practice, earlier)
+    try:
+        proposed(inputs.project, inputs.effective(), request)
+    except InputError as error:
+        yield from error.problems
 
 
 def _strange(

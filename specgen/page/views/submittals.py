@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -14,14 +13,12 @@ from starlette.routing import Route
 
 from specgen.files.foreign import refused
 from specgen.files.marks import InputError, problem_lines
-from specgen.model.submission import ProductReview, Result
 from specgen.page.answer import Form, back, live, page, pieces, posted, shown, shown_apart
 from specgen.page.desk import Desk
 from specgen.page.handed import UNSIGNED, results, saved, signed, submittal_path, today
+from specgen.page.verdict_rows import product_rows
 from specgen.render.replies import add_review, review_data
-from specgen.review.comments import TONES, point_row
 from specgen.review.package import Reviewed
-from specgen.sections.words import capital, sentence
 from specgen.work.confirming import (
     BLANK,
     CORRECTED,
@@ -46,7 +43,6 @@ from specgen.work.replying import judged
 
 LOOKS = {TAKEN: "good", CORRECTED: "good", NOT_THERE: "ask", OPEN: "doubt", STATED: "", BLANK: "ask"}
 STANDINGS = {STATED: "stated, not compared", BLANK: "not found"}
-ROWS = {"plain": "good", "good": "good", "bad": "bad", "doubt": "doubt"}
 
 
 def _products(desk: Desk, path: Path) -> tuple[SubmittedProduct, ...]:
@@ -188,7 +184,7 @@ def verdict(request: Request, desk: Desk) -> Response:
             for key, name in (("From", "from"), ("Received", "date"))
             if info.has(name)
         ],
-        products=[_product(desk, number, one) for number, one in enumerate(reviews)],
+        products=[product_rows(desk, number, one) for number, one in enumerate(reviews)],
         comments=data.comments,
         deviations=submission.deviations,
         together=together,
@@ -199,42 +195,6 @@ def verdict(request: Request, desk: Desk) -> Response:
         else "",
         today=today().isoformat(),
     )
-
-
-def _product(desk: Desk, number: int, one: ProductReview) -> Mapping[str, Any]:
-    vocabulary = desk.inputs.practice.vocabulary
-    rows = [
-        {
-            "title": capital(row.requirement.title),
-            "limit": row.limit,
-            "at": ", ".join(row.requirement.where) if not row.requirement.everywhere else "",
-            "submitted": row.submitted,
-            "evidence": row.evidence,
-            "value": f"v-{number}-{row.requirement.attribute}",
-            "result": row.result.value,
-            "look": "good" if row.result is Result.MEETS else ROWS[TONES[row.result]],
-            "why": sentence(row.reason),
-            "cure": "" if row.result is Result.MEETS else sentence(row.cure),
-            "section": row.section,
-            "paragraph": row.paragraph,
-            "key": row.requirement.name,
-            "margin": row.margin,
-        }
-        for row in one.verdicts
-    ]
-    points = [(*point_row(point, vocabulary), point.finding.word, point.finding.code) for point in one.wall]
-    return {
-        "name": one.product.name,
-        "role": vocabulary.roles[one.product.role].title,
-        "recommendation": one.recommendation.value,
-        "look": "bad" if one.failed else "doubt" if one.open or one.why else "good",
-        "why": one.why_in_words,
-        "rows": rows,
-        "points": points,
-        "places": one.places,
-        "notes": one.notes,
-        "alternatives": one.alternatives,
-    }
 
 
 @posted
