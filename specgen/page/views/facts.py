@@ -10,6 +10,7 @@ from starlette.routing import Route
 
 from specgen.model.project import Record
 from specgen.page.answer import page, shown
+from specgen.page.comments import FieldCounts
 from specgen.page.desk import Desk
 from specgen.page.field_view import STATED, FieldView
 from specgen.page.fields import Fields
@@ -48,7 +49,7 @@ def facts(request: Request, desk: Desk) -> Response:
 
 def fact_groups(desk: Desk) -> list[FactGroup]:
     """The sections with their fields, what most checks read first."""
-    made = Fields(desk.assessment, desk.specification().paragraphs)
+    made = Fields(desk.assessment, desk.specification().paragraphs, FieldCounts(desk))
     project = desk.assessment.project
     found = []
     for name, title, about in _GROUPS:

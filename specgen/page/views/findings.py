@@ -14,9 +14,11 @@ from starlette.routing import Route
 from specgen.explain.chain import Explainer, Explanation
 from specgen.explain.options import TriedOption, draft_of
 from specgen.explain.show import outcome_sentences, paper_sentences
+from specgen.model.comment import About
 from specgen.model.finding import Finding, Outcome
 from specgen.page import finding_rows
 from specgen.page.answer import CHANGED, Form, back, live, page, piece, posted, refused, shown
+from specgen.page.comments import counts_of
 from specgen.page.desk import Desk
 from specgen.page.finding_rows import in_code, place_of
 from specgen.page.places import paragraph_place, sheet_place
@@ -91,6 +93,7 @@ def finding(request: Request, desk: Desk) -> Response:
         **_context(name, one, explained, desk),
         same=finding_rows.same_elsewhere(named(desk), one),
         rule=_rule(desk, one),
+        open_comments=counts_of(desk).get(About(finding=one.code, parapet=one.parapet, layer=one.layer), 0),
         trying=trying,
         stands=one.counts and one.parapet != "all",
     )

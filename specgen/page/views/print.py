@@ -23,12 +23,15 @@ from specgen.files.faults import OutputError
 from specgen.files.marks import InputProblem
 from specgen.files.names import check_name
 from specgen.intake.comments import comments_beside
+from specgen.model.comment import About
 from specgen.model.document import Document, Properties, framed
 from specgen.model.folded import FoldedFinding, folded
 from specgen.page.answer import UNUSABLE, Form, back, base_of, below, desk_of, page, posted, shown
+from specgen.page.comments import counts_of, finding_place, new_place
 from specgen.page.desk import Desk
 from specgen.page.issue_jobs import ARCHIVE, WRITE, Refused, State
 from specgen.page.jobs import DONE
+from specgen.page.places import sheet_place
 from specgen.page.views.jobs import jobs_of
 from specgen.render.document_css import document_css
 from specgen.render.document_html import Links, Shown, document_html
@@ -132,7 +135,7 @@ def _sections(papers: Papers) -> Iterator[SectionRow]:
         yield SectionRow(
             one.number,
             one.title,
-            place_of(one.number),
+            section_place(one.number),
             f"{stem}.docx",
             sum(1 for _ in one.document.paragraphs()),
             len(one.paragraphs),
@@ -160,10 +163,10 @@ def _others(papers: Papers) -> Iterator[PaperRow]:
         yield PaperRow(name, words, f"sections/{name.removesuffix('.docx')}" if document else "")
 
 
-def place_of(number: str) -> str:
+def section_place(number: str) -> str:
     """The view of a section.
 
-    >>> place_of("07 71 00")
+    >>> section_place("07 71 00")
     'sections/07-71-00'
     """
     return f"sections/{number.replace(' ', '-')}"
@@ -184,9 +187,11 @@ def section(request: Request, desk: Desk) -> Response:
     base = base_of(request)
     given = Shown(links=_links(base, papers))
     if found is not None:
-        given = Shown(
-            _origins(desk, found), desk.assessment.project.numbered_names, {}, _links(base, papers), level=2
-        )
+        names, number = desk.assessment.project.numbered_names, found.number
+        counts = {
+            about.paragraph: count for about, count in counts_of(desk).items() if about.section == number
+        }
+        given = Shown(_origins(desk, found), names, counts, _links(base, papers, number))
     file = next(file for file, one in papers.documents.items() if one is document)
     return page(
         request,
@@ -227,13 +232,14 @@ def _origins(desk: Desk, found: SectionText) -> dict[str, ParagraphOrigins]:
     return dict(section_origins(papers_of(desk).spec, found, line))
 
 
-def _links(base: str, papers: Papers) -> Links:
+def _links(base: str, papers: Papers, section: str = "") -> Links:
     numbers = {one.number for one in papers.spec.sections}
     return Links(
-        section=lambda number: base + place_of(number) if number in numbers else "",
-        calculation=lambda subject, parapet: f"{base}calculations/{quote(subject)}/{quote(parapet, safe='')}",
+        section=lambda number: base + section_place(number) if number in numbers else "",
+        calculation=lambda subject, parapet: base + sheet_place(parapet, subject),
         line=lambda number: f"{base}file#line-{number}",
-        finding=lambda code, parapet: f"{base}findings/{quote(code)}",
+        finding=lambda code, parapet: base + finding_place(code, parapet),
+        comments=lambda key: base + new_place(About(section=section, paragraph=key)) if section else "",
     )
 
 

@@ -18,6 +18,7 @@ from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded
 from specgen.model.project import Component, Parapet, Project, Record, Transition
 from specgen.page.answer import back, base_of, live, page, pieces, shown
+from specgen.page.comments import FieldCounts
 from specgen.page.desk import Desk
 from specgen.page.field_view import KIND, FieldAddress, FieldView
 from specgen.page.fields import Fields
@@ -253,7 +254,7 @@ def lap_title(one: Transition) -> str:
 
 def fields_of(desk: Desk) -> Fields:
     """What makes the fields of this state."""
-    return desk.once("fields", lambda: Fields(desk.assessment))
+    return desk.once("fields", lambda: Fields(desk.assessment, comments=FieldCounts(desk)))
 
 
 def field_at(desk: Desk, at: FieldAddress) -> FieldView | None:
