@@ -22,6 +22,7 @@ from specgen.drawing.shapes import Bubble, Dimension, Drawing, Item, Stroke, Tex
 from specgen.drawing.sheet import BASE_LAYERS, Paper
 from specgen.drawing.sizes import Job, job_of
 from specgen.drawing.view import Margins, View, laid_out, placed, wall_edges
+from specgen.model.project import Component
 
 WIDE = 118.0  # of every picture
 TALL = 146.0  # of the field, before a wall of many parts makes it taller
@@ -118,9 +119,17 @@ def _parts(
     numbers = part_keys(job)
     for part in job.parapet.components():
         number = numbers[part.id]
-        yield PicturePart(
-            part.id, printable(part_words(job, part)), number, owned.get(part.id, ()), keys[number]
-        )
+        yield PicturePart(part.id, _called(job, part), number, owned.get(part.id, ()), keys[number])
+
+
+def _called(job: Job, part: Component) -> str:
+    """A part in words; a kind that says its role says it alone: "expanded metal lath"."""
+    role = job.practice.vocabulary.roles[part.role]
+    words, kind = part_words(job, part), role.kinds[part.kind].title
+    doubled = f"{role.title}, {kind}"
+    return printable(
+        words.removeprefix(f"{role.title}, ") if words.startswith(doubled) and role.title in kind else words
+    )
 
 
 def _paper(tall: float) -> Paper:

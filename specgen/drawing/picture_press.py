@@ -28,7 +28,7 @@ def outlines(part: PicturePart) -> tuple[Area | Stroke, ...]:
     return tuple({_points(item): item for item in (*areas, *lines)}.values())
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=64)
 def breadths(drawing: Picture) -> Mapping[str, float]:
     """How broad the lines of each part are pressed [mm]: half way to the next line, a little into what is filled."""
     every = {part.id: [box for item in outlines(part) for box in _upright(item)] for part in drawing.parts}

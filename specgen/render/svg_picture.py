@@ -99,7 +99,7 @@ def picture_svg(
     return framed(drawing, "drawing picture", "group", groups)
 
 
-@lru_cache(maxsize=128)  # a page draws a wall again that has not changed: its marks alone are others
+@lru_cache(maxsize=64)  # a page draws a wall again that has not changed: its marks alone are others
 def _ink(drawing: Picture) -> Mapping[bool, tuple[str, ...]]:
     """What is seen of the wall, as on a sheet: its layers under the breaks, and, by True, from the breaks on."""
     height = drawing.size[1]
@@ -114,7 +114,7 @@ def _ink(drawing: Picture) -> Mapping[bool, tuple[str, ...]]:
     return {each: tuple(groups) for each, groups in found.items()}
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=64)
 def _overlays(drawing: Picture) -> tuple[str, ...]:
     """The paths of the control layers and their open points, each hidden until its layer is asked for."""
     height = drawing.size[1]
@@ -153,7 +153,7 @@ def _lit(part: PicturePart, height: float) -> Iterator[str]:
         yield f'<path class="lit-line" d="{lined}"/>'
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=512)
 def _data(part: PicturePart, height: float) -> tuple[str, str]:
     """The paths of a part's areas and of its lines."""
     pressed = outlines(part)

@@ -117,6 +117,12 @@ def crossing(a: Point, b: Point, c: Point, d: Point) -> bool:
     return turn(a, b, c) * turn(a, b, d) < 0.0 and turn(c, d, a) * turn(c, d, b) < 0.0
 
 
+def test_a_part_is_called_by_its_kind_where_that_says_its_role() -> None:
+    words = {part.id: part.words for part in picture(job()).parts}
+    assert words["drainage layer"].startswith("drainage layer, ")
+    assert words["plaster"] == "portland cement plaster"
+
+
 def test_outside_is_at_left_and_roof_at_right_in_words() -> None:
     drawn = picture(job())
     words = {item.words: item.at[0] for item in drawn.rest if isinstance(item, Text)}
