@@ -27,6 +27,7 @@ SHARES = {
     "remedies that close, written": 6,
     "remedies of broken examples, written": 30,
     "places of the examples, changed": 4,
+    "reach of changes": 6,
 }
 T = TypeVar("T")
 

@@ -7,13 +7,14 @@ the text at the marks of the values alone. Nothing is written to disk here, and 
 from __future__ import annotations
 
 from specgen.work.editing_file import Address, Edited
+from specgen.work.editing_kinds import change_kind
 from specgen.work.editing_layers import (
     add_layer,
     add_transition,
-    change_kind,
     move_layer,
     remove_layer,
     remove_transition,
+    state_none,
 )
 from specgen.work.editing_parapets import (
     add_parapet,
@@ -54,5 +55,6 @@ __all__ = [
     "set_because",
     "set_meant",
     "set_way",
+    "state_none",
     "stated_at",
 ]

@@ -1,132 +1,24 @@
-"""Layers of a parapet in its project file: put in, taken out, moved, made of another kind; the laps between them."""
+"""Layers of a parapet in its project file: put in, taken out, moved, stated to be none; the laps between them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
 
 from specgen.files.yaml_edit import insert_item, move_item
 from specgen.files.yaml_places import Path
 from specgen.files.yaml_scalars import as_written
 from specgen.intake.kindless import NONE
-from specgen.intake.records import REASONS
 from specgen.intake.values import UNKNOWN
-from specgen.model.project import Component, Project
+from specgen.model.project import Project
 from specgen.practice.entries import Practice
 from specgen.practice.trade_names import hint
 from specgen.propose.build import rank
-from specgen.wall.change import foreign
 from specgen.wall.order import stated_order
 from specgen.work.editing_file import CHANGES, JOIN, KIND, Address, Edited, ProjectText, id_of
+from specgen.work.editing_kinds import known_kind
 from specgen.work.editing_values import source_words, stated_keys
 
 NAMES = ("upper", "tape")  # what names a component in a transition, beside its two ends
-
-
-def change_kind(
-    text: str,
-    project: Project,
-    practice: Practice,
-    parapet: str,
-    component: str,
-    kind: str,
-    family: str = "",
-    scope: str = "",
-) -> Edited:
-    """A component of another kind; what belongs to the former is left out, and told.
-
-    Args:
-        text: of the project file.
-        project: as it was read from the text.
-        practice: of the project's office.
-        parapet: by name.
-        component: by id.
-        kind: one of its role, or ``unknown``.
-        family: the material, where the kind leaves it open.
-        scope: ``type``, ``own``, or "" for where the component is listed.
-
-    Raises:
-        InputError: there is no such kind or component, or the parapet's type has none.
-    """
-    file = ProjectText(text, project, practice)
-    at = file.parapet(parapet)
-    path, typed, item = file.component(at, component)
-    role = str(item["role"])
-    _known_kind(file, path, role, kind)
-    part = _part(project, parapet, component)
-    before = part.kind if part else str(item.get(KIND, UNKNOWN))
-    if kind == before and not family:
-        return Edited(text, f"{component}, kind: {before}, as it was")
-    over = (*at, CHANGES, component)
-    if not scope:
-        scope = "type" if typed and KIND not in file.node(over) else "own"
-    if scope == "type" and not typed:
-        raise file.refusal(path, "this is not of a type", "change it here alone")
-    dropped = _dropped(file, part, kind, family, path, over)
-    if typed and scope == "own" and set(dropped) & set(file.node(path)):
-        # What goes would count on: the changes of a parapet cannot take out what its type states.
-        path, typed = (*file.own_list(at, str(path[-2])), path[-1]), False
-    target = over if typed and scope == "own" else path
-    lost = [*_drop(file, target, dropped), *(_drop(file, over, dropped) if target != over else ())]
-    if target == path and KIND in file.node(over):
-        file.remove((*over, KIND))
-    if scope == "type":
-        for other in file.sharing(file.type_of(at)):
-            lost += _drop_elsewhere(file, other, component, dropped)
-    file.set((*target, KIND), as_written(kind))
-    if family:
-        file.set((*target, "family"), as_written(family))
-    of = file.type_of(at) if scope == "type" else parapet
-    what = f"{component} of {of}, kind: {before} -> {f'{kind}, {family}' if family else kind}"
-    left = f"{', '.join(lost)}, of the {before}" if lost else ""
-    return Edited(file.text, what, left)
-
-
-def _known_kind(file: ProjectText, path: Path, role: str, kind: str) -> None:
-    kinds = file.practice.vocabulary.roles[role].kinds
-    if kind in kinds or kind == UNKNOWN:
-        return
-    fix = hint(kind, kinds, f"choose: {', '.join(kinds)}", role, KIND)
-    raise file.refusal(path, f"`{kind}` is not a known kind of {role}", fix)
-
-
-def _part(project: Project, parapet: str, component: str) -> Component | None:
-    here = next((one for one in project.parapets if one.name == parapet), None)
-    return next((one for one in here.components() if one.id == component), None) if here else None
-
-
-def _dropped(
-    file: ProjectText, part: Component | None, kind: str, family: str, *paths: Path
-) -> tuple[str, ...]:
-    """The keys that do not outlast a change of kind: what is foreign to the new one, what was set aside, reasons."""
-    if part is None or kind == UNKNOWN:
-        return ()
-    lost = {*foreign(part, kind, file.practice, family), *part.doubted, *REASONS}
-    return tuple(dict.fromkeys(name for path in paths for name in file.node(path) if name in lost))
-
-
-def _drop(file: ProjectText, path: Path, names: tuple[str, ...]) -> list[str]:
-    """Take keys out of a map, and tell each with what it said."""
-    lost = []
-    for name in names:
-        if name in file.node(path):
-            value = file.at((*path, name))
-            words = _reasons(value) if name in REASONS else file.written((*path, name))
-            if words or name not in REASONS:
-                lost.append(f"`{name}` {words}")
-            file.remove((*path, name))
-    return lost
-
-
-def _reasons(value: Any) -> str:
-    return ", ".join(f"{name}: {why}" for name, why in value.items()) if isinstance(value, dict) else ""
-
-
-def _drop_elsewhere(file: ProjectText, parapet: str, component: str, names: tuple[str, ...]) -> list[str]:
-    """What another parapet of the type changes of the component, unless it has a kind of its own there."""
-    over = (*file.parapet(parapet), CHANGES, component)
-    node = file.node(over)
-    return [] if not node or KIND in node else [f"{one} ({parapet})" for one in _drop(file, over, names)]
 
 
 def add_layer(
@@ -165,7 +57,7 @@ def add_layer(
         raise file.refusal(at, f"`{role}` is no layer", hint(role, known, f"layers: {', '.join(known)}"))
     key = "top" if known[role].where == "top" else "build_up"
     path = list_of(file, at, key, scope)
-    _known_kind(file, path, role, kind)
+    known_kind(file, path, role, kind)
     taken = {id_of(item) for _, _, item in file.components(at) if item.get(KIND) != NONE}
     own = name or next(one for one in (role, *(f"{role} {n}" for n in range(2, 999))) if one not in taken)
     if own in taken:
@@ -184,6 +76,40 @@ def add_layer(
     items = file.at(path)
     where = f"in front of {id_of(items[index + 1])}" if index + 1 < len(items) else "at the end"
     return Edited(file.text, f"{own} of {_owner(file, at, path, parapet)}: added {where}, {kind}")
+
+
+def state_none(
+    text: str,
+    project: Project,
+    practice: Practice,
+    parapet: str,
+    role: str,
+    reason: str = "",
+    scope: str = "",
+) -> Edited:
+    """A parapet that has no layer of a role, stated as such, with the reason where there is one to give.
+
+    Raises:
+        InputError: there is no such role, or a layer of it is described.
+    """
+    file = ProjectText(text, project, practice)
+    at = file.parapet(parapet)
+    known = practice.vocabulary.roles
+    if role not in known or known[role].where == "place":
+        raise file.refusal(at, f"`{role}` is no layer", hint(role, known, f"layers: {', '.join(known)}"))
+    described = [(path, item) for path, _, item in file.components(at) if item.get("role") == role]
+    for path, item in described:
+        if item.get(KIND, UNKNOWN) not in (NONE, UNKNOWN):
+            raise file.refusal(path, f"the {role} is described", "take it out first")
+    listed = list_of(file, at, "top" if known[role].where == "top" else "build_up", scope)
+    for _, item in described:
+        number = next((n for n, one in enumerate(file.at(listed) or ()) if one == item), None)
+        if number is not None:
+            file.remove((*listed, number))
+    why = f", because: {{kind: {as_written(' '.join(reason.split()))}}}" if reason.strip() else ""
+    words = f"{{role: {as_written(role)}, kind: {NONE}{why}}}"
+    file.text = insert_item(file.text, listed, _place_of(file, listed, role, role, None), words, file.file)
+    return Edited(file.text, f"{role} of {_owner(file, at, listed, parapet)}: stated to be none")
 
 
 def list_of(file: ProjectText, parapet: Path, key: str, scope: str) -> Path:

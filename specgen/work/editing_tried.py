@@ -14,7 +14,8 @@ from specgen.practice.entries import Field, Practice
 from specgen.rules.hold import words
 from specgen.wall.plausible import doubt
 from specgen.work.editing_file import JOIN, Address, Edited, ProjectText, id_of
-from specgen.work.editing_layers import change_kind, list_of, without_none
+from specgen.work.editing_kinds import change_kind
+from specgen.work.editing_layers import list_of, without_none
 from specgen.work.editing_values import MEANT, as_typed, clear, write_way
 
 SECTIONS = {"info": "project", "site": "site", "building": "building"}

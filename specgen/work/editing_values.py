@@ -90,7 +90,7 @@ def set_way(
     """
     file = ProjectText(text, project, practice)
     before = stated_at(text, project, practice, address)
-    spot = file.spot(address)
+    spot = spot_of(file, address, scope)
     if address.key == KIND and spot.record in practice.vocabulary.roles:
         raise file.refusal(
             spot.base or (), "a kind takes other values along", "change the kind of the component"
@@ -159,7 +159,7 @@ def _reasoned(
     text: str, project: Project, practice: Practice, address: Address, key: str, reason: str, scope: str
 ) -> Edited:
     file = ProjectText(text, project, practice)
-    spot = file.spot(address)
+    spot = spot_of(file, address, scope)
     field = field_of(file, spot, address.key)
     target = _states(file, spot, address.key) if not scope else target_of(file, spot, address.key, scope)
     if target is None or address.key not in file.node(target):
@@ -171,6 +171,19 @@ def _reasoned(
         file.remove(path)
     now = reason.strip() or "no reason any more"
     return Edited(file.text, f"{spot.where(target)}, {field.title}: {key}, {now}")
+
+
+def spot_of(file: ProjectText, address: Address, scope: str) -> AddressSpot:
+    """Where an address leads; a lap or a place of the type is copied with its list where the parapet alone is meant.
+
+    Raises:
+        InputError: nothing of that name stands in the file.
+    """
+    spot = file.spot(address)
+    if scope == "own" and spot.typed and spot.over is None and spot.base is not None:
+        file.own_list(file.parapet(address.parapet), str(spot.base[-2]))
+        return file.spot(address)
+    return spot
 
 
 def field_of(file: ProjectText, spot: AddressSpot, key: str) -> Field:
@@ -189,7 +202,7 @@ def target_of(file: ProjectText, spot: AddressSpot, key: str, scope: str) -> Pat
     """The map that is to hold a value.
 
     Raises:
-        InputError: the parapet has no type, or what its type lists cannot be changed at one parapet alone.
+        InputError: the parapet has no type.
     """
     if scope not in SCOPES:
         raise file.refusal((), f"no scope `{scope}`", "write type, own, or nothing")

@@ -25,6 +25,7 @@ from specgen.work.editing import (
     set_because,
     set_meant,
     set_way,
+    state_none,
     stated_at,
 )
 from tests.chain.runs import REPO
@@ -206,6 +207,31 @@ def test_layers_are_put_in_taken_out_and_moved() -> None:
         remove_layer(SCHOOL, read(SCHOOL), PRACTICE, "P-1", "bridging tape")
     own = edit(remove_layer, SCHOOL, "P-2", "drainage layer", scope="own")
     assert [one.undescribed("drainage layer") for one in read(own.text).parapets] == [False, True, False]
+
+
+def test_a_lap_of_the_type_can_differ_at_one_parapet() -> None:
+    lap = Address("transition", "P-2", "top flashing / barrier", "lap")
+    one = edit(set_way, SCHOOL, lap, "stated", "4 in", scope="own")
+    laps = [[joint.values.get("lap") for joint in parapet.transitions] for parapet in read(one.text).parapets]
+    assert [sum(each is not None for each in every) for every in laps] == [0, 1, 0]
+    assert one.what == "transition top flashing / barrier of P-2, lap: left to the sections -> 4 in"
+    assert one.text.count("# Butyl holds to rubber only over a primer") == 2, (
+        "the comment of the list goes along"
+    )
+
+
+def test_a_role_is_stated_to_be_none() -> None:
+    gone = edit(remove_layer, SCHOOL, "P-1", "drainage layer").text
+    none = edit(state_none, gone, "P-1", "drainage layer", "the screed drains by itself")
+    assert (
+        "      - {role: drainage layer, kind: none, because: {kind: the screed drains by itself}}\n"
+        in none.text
+    )
+    assert [part.role for part in read(none.text).parapets[0].absent] == ["drainage layer"]
+    back = edit(add_layer, none.text, "P-1", "drainage layer", "mesh")
+    assert "kind: none" not in back.text
+    with pytest.raises(InputError, match="the coping is described"):
+        state_none(SCHOOL, read(SCHOOL), PRACTICE, "P-1", "coping")
 
 
 def test_a_file_that_describes_no_parapet_yet(tmp_path: Path) -> None:
