@@ -42,7 +42,7 @@ for (const view of views) {
     if (folder !== '-') await page.screenshot({ path: `${folder}/${view.replace(/\W+/g, '-') || 'start'}-${colorScheme}.png`, fullPage: true })
     await page.close()
   }
-  for (const width of [360, 768, 1440, 3840]) {
+  for (const width of (process.env.WIDTHS || "360,768,1440,3840").split(",").map(Number)) {
     const page = await (await browser.newContext({ viewport: { width, height: 900 } })).newPage()
     await page.goto(address + view)
     await settled(page)
