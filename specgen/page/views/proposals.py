@@ -65,9 +65,15 @@ def propose(request: Request, desk: Desk, form: Form) -> Response:
     wanted = _wanted(desk)
     if wanted:
         return refused(request, wanted)
-    given = {"path": desk.path, "options": desk.options}
-    jobs_of(request).start(TITLE, WALLS, given, desk.digest)
+    start_search(request, desk)
     return back(request, VIEW)
+
+
+def start_search(request: Request, desk: Desk) -> None:
+    """Search beside the page, where the facts suffice."""
+    if not _wanted(desk):
+        given = {"path": desk.path, "options": desk.options}
+        jobs_of(request).start(TITLE, WALLS, given, desk.digest)
 
 
 @posted

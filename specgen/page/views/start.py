@@ -26,6 +26,7 @@ from specgen.page.desk import Desk
 from specgen.page.field_view import FieldChoice, at_its_field
 from specgen.page.fields import choices
 from specgen.page.views.overview import overview
+from specgen.page.views.proposals import start_search
 from specgen.page.walls_job import VIEW as PROPOSALS
 from specgen.practice.entries import Practice
 from specgen.practice.load import load_practice
@@ -228,8 +229,11 @@ def begin(request: Request, desk: Desk, form: Form) -> Response:
     except OutputError as error:
         return _facts(request, desk, answers, {}, UNUSABLE, (str(error),), form["folder"])
     desk.open(place)
-    then = PROPOSALS if form["then"] == _PROPOSE else ""
-    return back(request, then, f"{place.name}/{FILE_NAME} was written.")
+    words = f"{place.name}/{FILE_NAME} was written."
+    if form["then"] != _PROPOSE:
+        return back(request, "", words)
+    start_search(request, desk)
+    return back(request, PROPOSALS, words)
 
 
 def _given(form: Form, option: str) -> str:

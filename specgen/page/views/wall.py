@@ -22,6 +22,7 @@ from specgen.page.comments import FieldCounts
 from specgen.page.desk import Desk
 from specgen.page.field_view import KIND, FieldAddress, FieldView
 from specgen.page.fields import Fields
+from specgen.page.finding_rows import in_code
 from specgen.page.offered import offered
 from specgen.render.svg_picture import marks_of, picture_svg
 from specgen.wall.change import of_kind, with_parapets, with_parts
@@ -156,9 +157,10 @@ def picture_context(desk: Desk, base: str, name: str, part: str) -> dict[str, An
 def standing_context(desk: Desk, name: str) -> dict[str, Any]:
     """What stands against the wall, worst first."""
     here = [one for one in desk.assessment.findings if one.counts and one.parapet in (name, "all")]
-    here.sort(key=lambda one: _WORST.index(one.word))
+    here.sort(key=lambda one: (_WORST.index(one.word), one.parapet == "all"))
     listed: tuple[FoldedFinding, ...] = folded(here)
-    return {"standing": listed[:MOST_STANDING], "more": max(0, len(listed) - MOST_STANDING), "parapet": name}
+    more = max(0, len(listed) - MOST_STANDING)
+    return {"standing": listed[:MOST_STANDING], "more": more, "parapet": name, "in_code": in_code}
 
 
 def parts_context(desk: Desk, base: str, name: str, part: str) -> dict[str, Any]:
