@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from specgen.files.marks import InputError, InputProblem
 from specgen.intake.start import question_of
 from specgen.model.project import Project
-from specgen.practice.entries import Practice
+from specgen.practice.entries import Field, Practice
 
 if TYPE_CHECKING:  # what writes Word is loaded when a paper is written
     from specgen.files.writing import OutputFolder
@@ -56,9 +56,17 @@ def refuse_unready(project: Project, practice: Practice, more: tuple[InputProble
 
 def wanted_to_issue(project: Project, practice: Practice, only: str = "") -> Iterator[InputProblem]:
     """A problem for each value that papers bear and nobody has stated, or for one of them alone."""
+    for part, field in fields_to_issue(project, practice):
+        if only in ("", field.name):
+            mark = getattr(project, PARTS[part]).at(field.name)
+            message = f"`{field.name}` is not known, and papers bear it: {question_of(part, field)}?"
+            yield InputProblem(mark, message, f"add `{field.name}: …` below `{part}:`")
+
+
+def fields_to_issue(project: Project, practice: Practice) -> Iterator[tuple[str, Field]]:
+    """The values that papers bear and nobody has stated, each with the section of the file that it belongs to."""
     for part, name in PARTS.items():
         record = getattr(project, name)
         for field in practice.vocabulary.records[part].fields.values():
-            if field.to_issue and only in ("", field.name) and not record.has(field.name):
-                message = f"`{field.name}` is not known, and papers bear it: {question_of(part, field)}?"
-                yield InputProblem(record.at(field.name), message, f"add `{field.name}: …` below `{part}:`")
+            if field.to_issue and not record.has(field.name):
+                yield part, field

@@ -16,7 +16,7 @@ const idle = () => page.waitForFunction(() => !document.querySelector('.htmx-req
 const step = async (words) => {
   await idle()
   seen.steps.push([words, Math.round((Date.now() - began) / 100) / 10, await page.title()])
-  await page.screenshot({ path: `${folder}/story-${String(seen.steps.length).padStart(2, '0')}.png`, fullPage: true })
+  await page.screenshot({ path: `${folder}/story-${String(seen.steps.length).padStart(2, '0')}.png`, fullPage: true, caret: 'initial' })
 }
 const press = async (at) => { seen.clicks += 1; await at.click() }
 const link = (name) => page.getByRole('link', { name }).first()
@@ -28,6 +28,8 @@ await step('The page is open')
 await press(link('Answer the facts'))
 await page.getByLabel('Name of the project').fill('Mill Row Dwellings')
 await page.getByLabel('Number of the project').fill('2711')
+await page.getByLabel('Issue date').fill('2026-12-01')
+await page.getByLabel('Place of the building').fill('an inland town')
 for (const [question, answer] of [['Backup wall', 'cold-formed steel studs'], ['Roof membrane', 'TPO'], ['Adopted building code and edition', 'IBC 2021'], ['Wind exposure category', 'C'], ['Roof-side face of the parapet', 'roof membrane'], ['New or standing parapet', 'new']]) {
   await press(page.getByRole('radiogroup', { name: question }).getByLabel(answer, { exact: true }))
 }

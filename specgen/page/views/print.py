@@ -20,7 +20,6 @@ from starlette.routing import Route
 from specgen.assessment import OpenPointsError
 from specgen.explain.origins import ParagraphOrigins, section_origins
 from specgen.files.faults import OutputError
-from specgen.files.marks import InputProblem
 from specgen.files.names import check_name
 from specgen.intake.comments import comments_beside
 from specgen.model.comment import About
@@ -29,10 +28,12 @@ from specgen.model.folded import FoldedFinding, folded
 from specgen.page.answer import UNUSABLE, Form, back, base_of, below, desk_of, page, posted, shown
 from specgen.page.comments import counts_of, finding_place, new_place
 from specgen.page.desk import Desk
+from specgen.page.field_view import FieldAddress, FieldView
 from specgen.page.issue_jobs import ARCHIVE, WRITE, Refused, State
 from specgen.page.jobs import DONE
 from specgen.page.places import sheet_place
 from specgen.page.views.jobs import jobs_of
+from specgen.page.views.wall import field_at
 from specgen.render.document_css import document_css
 from specgen.render.document_html import Links, Shown, document_html
 from specgen.render.files import file_stem
@@ -41,7 +42,7 @@ from specgen.render.outputs import Papers
 from specgen.sections.addendum import addendum_document
 from specgen.sections.build import SectionText
 from specgen.work.issue import Issued, refuse_unwritable
-from specgen.work.papers import wanted_to_issue
+from specgen.work.papers import fields_to_issue
 
 PATIENCE = 2.5  # s that a press waits for a small archive before it shows how far it is
 _LOOK = 0.05  # s
@@ -82,7 +83,7 @@ class PaperRow:
 class Standing:
     """Whether an issue may go out, and what stands in its way."""
 
-    wanted: tuple[InputProblem, ...]  # values that papers bear and nobody stated
+    wanted: tuple[FieldView, ...]  # values that papers bear and nobody stated
     open: tuple[FoldedFinding, ...]  # for which a final issue is refused, or marked on every page
 
     @property
@@ -111,7 +112,11 @@ def standing_of(desk: Desk) -> Standing:
         one.issuable(False)
     except OpenPointsError as error:
         points = folded(error.points)
-    return Standing(tuple(wanted_to_issue(one.project, one.practice)), tuple(points))
+    wanted = (
+        field_at(desk, FieldAddress(part, field.name))
+        for part, field in fields_to_issue(one.project, one.practice)
+    )
+    return Standing(tuple(one for one in wanted if one is not None), tuple(points))
 
 
 @shown
@@ -197,6 +202,7 @@ def section(request: Request, desk: Desk) -> Response:
         request,
         "live/section.html",
         title=document.properties.title,
+        wanted=standing_of(desk).wanted,
         fragment=document_html(document, given),
         style=f"sections/{quote(name)}.css",
         file=file,
