@@ -81,7 +81,7 @@ def test_the_list_lets_through_what_the_filters_ask(opened: Open) -> None:
     assert texts("show=all&by=Ben") == ["on a paragraph", "on a value"]
     assert texts("show=nonsense&kind=nonsense") == []
     places = [
-        one.attributes["href"] for each in tree(page, "comments?show=all").all("h3") for one in each.all("a")
+        one.attributes["href"] for each in tree(page, "comments?show=all").all("h2") for one in each.all("a")
     ]
     assert len(places) == 3
     for one in places:
