@@ -13,6 +13,7 @@ from itertools import chain
 
 from specgen.assessment import Assessment
 from specgen.drawing.lettering import cut, printable, width
+from specgen.drawing.materials import MEMBRANES
 from specgen.drawing.measures import height_words, thickness_words
 from specgen.drawing.near import SAME_M
 from specgen.drawing.notes import part_keys, part_words
@@ -203,7 +204,7 @@ def _remarks(view: View, parts: Iterable[PicturePart]) -> Iterator[str]:
     open_ones = [
         printable(strip.part.id)
         for strip in view.frame.strips
-        if strip.part is not None and strip.size.assumed and strip.part.role in job.practice.vocabulary.roles
+        if strip.part is not None and strip.size.assumed and strip.part.role not in MEMBRANES
     ]
     if open_ones:
         yield f"Thickness not stated, drawn as is usual: {', '.join(open_ones)}."

@@ -131,9 +131,10 @@ def test_outside_is_at_left_and_roof_at_right_in_words() -> None:
 
 
 def test_it_says_what_is_assumed_and_what_is_not_described() -> None:
-    drawn = picture(job({"height": None}, {"plaster": {"thickness": None}}, building={"roof_deck": None}))
+    drawn = picture(job({"height": None}, {"framing": {"thickness": None}}, building={"roof_deck": None}))
     words = " ".join(drawn.remarks)
     assert "The height is not stated: drawn " in words
+    assert "Thickness not stated, drawn as is usual: framing." in words  # a membrane is a line of fixed width
     assert "deck not described: drawn dashed." in words
     assert any(item.words.endswith(" assumed") for item in drawn.rest if isinstance(item, Text))
 
