@@ -305,11 +305,17 @@ def test_requests_that_break_the_wall_only_together_are_told(mill: Page) -> None
 # register
 
 
-def entry(page: Page, where: str = "register", item: str = ITEM) -> dict[str, str]:
+def entry(page: Page, item: str = ITEM) -> dict[str, str]:
     """What the form of a row sends as it was shown."""
+    rows = dict(
+        re.findall(
+            r'href="/[^/]+/(register[?]row=[^"#]+)[^"]*" aria-label="Enter for ([^"]+)"',
+            page.get("register").text,
+        )
+    )
+    where = next(where for where, name in rows.items() if name == item)
     text = page.get(where).text
-    part = text[text.index(f'name="item" value="{item}"') - 400 :]
-    form = part[part.index("<form class=") :].partition("</form>")[0]
+    form = text[text.index('<form class="cells"') :].partition("</form>")[0]
     data = dict(re.findall(r'type="hidden" name="([^"]+)" value="([^"]*)"', form))
     return {**{key.removeprefix("was_"): value for key, value in data.items()}, **data}
 

@@ -55,6 +55,7 @@ def register(request: Request, desk: Desk) -> Response:
         inside=sum(_passes(row, "review") for row in done.register.rows.values()),
         history=_history(done.register),
         only=only,
+        chosen=request.query_params.get("row", ""),
         kept=sources.book.exists(),
         file=sources.book.relative_to(desk.folder).as_posix(),
         number=done.number,

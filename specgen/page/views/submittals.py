@@ -37,6 +37,7 @@ from specgen.work.deciding import decide_submittal, decision_of
 from specgen.work.evidence_places import picture_of, place_of
 from specgen.work.filed import papers_of, submittals_of
 from specgen.work.handed_in import head_of, set_head
+from specgen.work.packages import Asked, asked_of
 from specgen.work.papers import papers_folder
 from specgen.work.registering import register_folder
 from specgen.work.replying import judged
@@ -56,10 +57,8 @@ def values(request: Request, desk: Desk) -> Response:
     text = text_of(path)
     products = products_of(text, path, desk.inputs.practice)
     kept = {one.name for one in papers_of(desk.folder)}
-    rows = [
-        (product, [_row(path, product.number, value, kept) for value in product.values])
-        for product in products
-    ]
+    asked = desk.once("asked of products", lambda: asked_of(desk.assessment))
+    rows = [(product, *_parted(path, product, kept, asked)) for product in products]
     open_ = sum(value.open for product in products for value in product.values)
     return page(
         request,
@@ -69,6 +68,20 @@ def values(request: Request, desk: Desk) -> Response:
         open=open_,
         head=head_of(text, path),
         today=today().isoformat(),
+    )
+
+
+def _parted(
+    path: Path, product: SubmittedProduct, kept: set[str], asked: Asked
+) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
+    """The rows of a product: what is left to confirm first, then what stands; and apart what was not found."""
+    wanted = asked.get(product.role, frozenset())
+    rows = [{**_row(path, product.number, one, kept), "asked": one.key in wanted} for one in product.values]
+    blank = [row for row in rows if row["value"].standing == BLANK]
+    read = [row for row in rows if row["value"].standing != BLANK]
+    return (
+        sorted(read, key=lambda row: not row["value"].open),
+        sorted(blank, key=lambda row: not row["asked"] and row["value"].key != "kind"),
     )
 
 
@@ -96,6 +109,7 @@ def _row(path: Path, product: int, value: SubmittedValue, kept: set[str]) -> dic
         "standing": STANDINGS.get(value.standing, value.standing),
         "findings": findings,
         "id": f"v-{product}-{value.key}",
+        "asked": False,
     }
 
 
@@ -115,6 +129,8 @@ def compared(request: Request, desk: Desk, form: Form) -> Response:
     products = _products(desk, path)
     value = next(one for one in products[product].values if one.key == key)
     row = _row(path, product, value, {one.name for one in papers_of(desk.folder)})
+    asked = desk.once("asked of products", lambda: asked_of(desk.assessment))
+    row["asked"] = key in asked.get(products[product].role, frozenset())
     open_ = sum(one.open for each in products for one in each.values)
     counted = {"open": open_, "apart": True, "name": path.stem}
     return pieces(request, [("live/value_row.html", {"row": row}), ("live/values_open.html", counted)], says)
