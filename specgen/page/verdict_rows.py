@@ -7,7 +7,7 @@ from typing import Any
 
 from specgen.model.submission import ProductReview, Result, WallPoint
 from specgen.page.desk import Desk
-from specgen.review.comments import TONES, point_row
+from specgen.review.comments import TONES, point_row, without_place
 from specgen.sections.words import capital, sentence
 
 ROWS = {"plain": "good", "good": "good", "bad": "bad", "doubt": "doubt"}
@@ -28,7 +28,7 @@ def product_rows(desk: Desk, number: int, one: ProductReview) -> Mapping[str, An
             "limit": row.limit,
             "at": ", ".join(row.requirement.where) if not row.requirement.everywhere else "",
             "submitted": row.submitted,
-            "evidence": row.evidence,
+            "evidence": without_place(row.evidence),
             "value": f"v-{number}-{row.requirement.attribute}",
             "result": row.result.value,
             "look": "good" if row.result is Result.MEETS else ROWS[TONES[row.result]],

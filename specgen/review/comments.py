@@ -96,12 +96,17 @@ def _unnumbered(reviews: Iterable[ProductReview], vocabulary: Vocabulary) -> Ite
 
 
 def submitted_words(row: Verdict) -> str:
-    """A submitted value with its document and page; the place on the page is for the picture of the evidence alone.
+    """A submitted value with its document and page."""
+    return row.submitted + (f" ({without_place(row.evidence)})" if row.evidence else "")
 
-    >>> _PLACE.sub("", "sheet.pdf, page 1, box 72 233 454 244: Vapor permeance | 14 perms")
+
+def without_place(evidence: str) -> str:
+    """Document, page and words; the place on the page is for the picture of the evidence alone.
+
+    >>> without_place("sheet.pdf, page 1, box 72 233 454 244: Vapor permeance | 14 perms")
     'sheet.pdf, page 1: Vapor permeance | 14 perms'
     """
-    return row.submitted + (f" ({_PLACE.sub('', row.evidence)})" if row.evidence else "")
+    return _PLACE.sub("", evidence)
 
 
 @dataclass(frozen=True)

@@ -118,6 +118,8 @@ def test_two_persons_on_one_value_the_second_is_told(mill: Page) -> None:
     [
         ({"found": "corrected", "value": "nine"}, "nine"),
         ({"found": ""}, "nothing that can be found"),
+        ({"found": "taken as read", "method": "ASTM D4541"}, "keeps neither"),
+        ({"found": "not in the sheet", "value": "12 perm"}, "keeps neither"),
         ({"found": "taken as read", "product": "7"}, "no product 8"),
         ({"found": "taken as read", "product": "x"}, "no product"),
         ({"found": "taken as read", "key": "<script>"}, "nothing that a data sheet states"),

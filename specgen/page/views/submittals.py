@@ -18,6 +18,7 @@ from specgen.page.desk import Desk
 from specgen.page.handed import UNSIGNED, results, saved, signed, submittal_path, today
 from specgen.page.verdict_rows import product_rows
 from specgen.render.replies import add_review, review_data
+from specgen.review.comments import without_place
 from specgen.review.package import Reviewed
 from specgen.work.confirming import (
     BLANK,
@@ -92,7 +93,12 @@ def _row(path: Path, product: int, value: SubmittedValue, kept: set[str]) -> dic
         place = place_of(evidence)
         there = place is not None and place.file in kept
         shots.append(
-            {"words": evidence, "number": number, "pictured": there, "lost": place is not None and not there}
+            {
+                "words": without_place(evidence),
+                "number": number,
+                "pictured": there,
+                "lost": place is not None and not there,
+            }
         )
     findings = [(TAKEN, "Taken as read")] if value.value else []
     findings += [
@@ -122,6 +128,7 @@ def compared(request: Request, desk: Desk, form: Form) -> Response:
     if not by:
         raise refused(path.name, UNSIGNED)
     given = Confirmation(form["found"], by, today(), form["value"], form["method"])
+    _refuse_typed_for_nothing(desk, path, product, key, given)
     words = confirm(path, desk.inputs.practice, product, key, given, form["state"])
     says = f"{words}, {by}."
     if not live(request):
@@ -134,6 +141,20 @@ def compared(request: Request, desk: Desk, form: Form) -> Response:
     open_ = sum(one.open for each in products for one in each.values)
     counted = {"open": open_, "apart": True, "name": path.stem}
     return pieces(request, [("live/value_row.html", {"row": row}), ("live/values_open.html", counted)], says)
+
+
+def _refuse_typed_for_nothing(desk: Desk, path: Path, product: int, key: str, given: Confirmation) -> None:
+    """Stop where a value or a method was typed, and what was found keeps neither."""
+    if given.found == CORRECTED:
+        return
+    found = (one for each in _products(desk, path)[product : product + 1] for one in each.values)
+    one = next((each for each in found if each.key == key), None)
+    typed = one and any(
+        words and words != stands for words, stands in ((given.value, one.value), (given.method, one.method))
+    )
+    if one and typed:
+        what = f"`{one.title}`: a value or a method was typed, and `{given.found}` keeps neither"
+        raise refused(path.name, what, f"choose `{CORRECTED}`, or leave them as they stand")
 
 
 @posted
