@@ -90,8 +90,13 @@ class Papers:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """The names of the files, in the order in which an issue lists them."""
-        return tuple(self._makers)
+        """The names of the files, in the order in which an issue lists them; the sheets are drawn for it."""
+        return (*self._written, *self._drawn)
+
+    @property
+    def written(self) -> tuple[str, ...]:
+        """The names of the files that are no drawings."""
+        return tuple(self._written)
 
     def content(self, name: str) -> bytes:
         """The bytes of one of them.
@@ -99,7 +104,7 @@ class Papers:
         Raises:
             KeyError: the issue has no such paper.
         """
-        return self._makers[name]()
+        return (self._written[name] if name in self._written else self._drawn[name])()
 
     @cached_property
     def documents(self) -> Mapping[str, Document]:
@@ -121,7 +126,11 @@ class Papers:
         return [one for found in self.sheets.values() for one in found]
 
     @cached_property
-    def _makers(self) -> Mapping[str, Callable[[], bytes]]:
+    def _drawn(self) -> Mapping[str, Callable[[], bytes]]:
+        return drawing_files(self._every_sheet, self.spec.assessment.project.title)
+
+    @cached_property
+    def _written(self) -> Mapping[str, Callable[[], bytes]]:
         spec, one, path = self.spec, self.spec.assessment, self.spec.assessment.project.path
         makers: dict[str, Callable[[], bytes]] = {
             name: partial(docx_bytes, document, self._template) for name, document in self.documents.items()
@@ -133,7 +142,7 @@ class Papers:
         )
         makers[TRACE] = lambda: json_bytes(trace(spec), path)
         makers[BASIS] = self._basis
-        return {**makers, **drawing_files(self._every_sheet, one.project.title)}
+        return makers
 
     def _manual(self) -> bytes:
         spec, one = self.spec, self.spec.assessment

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from specgen.page.views.print import folder_name
+from specgen.page.views.issue import folder_name
 from specgen.specification import specify
 from specgen.work.inputs import read_inputs
 from specgen.work.issue import write_issue
@@ -56,14 +56,27 @@ def test_the_list_leads_to_everything_that_the_command_writes(opened: Open, tmp_
     page = opened("mixed-humid-midrise")
     found = set(links(tree(page, "sections").all("main")[0], page))
     made = written(page.desk.folder, tmp_path / "out")
+    drawn = {name for name in made if name.startswith("drawings/")}
     missing = {name for name in made if f"issue/{name}" not in found}
-    assert missing == {"manifest.json", "issue.json"}
-    for name in made.keys() - missing:
+    assert missing == {"manifest.json", "issue.json", *drawn}
+    for name in made.keys() - {"manifest.json", "issue.json"}:
         answer = page.get(f"issue/{name}")
         assert answer.status_code == 200 and answer.content == made[name], name
         assert answer.headers["content-disposition"].startswith("attachment")
-    for where in sorted(one for one in found if one.startswith(("sections/", "drawings/"))):
+    for where in sorted(one for one in found if one.startswith("sections/")):
         assert page.get(where).status_code == 200, where
+    taken = set()
+    for where in sorted(one for one in found if one.startswith("drawings?")):
+        view = tree(page, where).all("main")[0]
+        assert {
+            page.get(one).headers["content-type"] for one in links(view, page) if one.endswith(".svg")
+        } == {"image/svg+xml"}
+        for one in (one for one in links(view, page) if one.endswith((".dxf", "?download"))):
+            answer = page.get(one)
+            name = f"drawings/{answer.headers['content-disposition'].split(chr(34))[1]}"
+            assert answer.content == made[name]
+            taken.add(name)
+    assert taken == drawn
 
 
 def test_a_section_shows_its_numbers_and_where_they_come_from(opened: Open) -> None:
@@ -98,6 +111,10 @@ def test_a_section_shows_its_numbers_and_where_they_come_from(opened: Open) -> N
         "issue/project.yaml",
         "issue/%2e%2e/project.yaml",
         "drawings/nothing.svg",
+        "drawings?parapet=nowhere",
+        "drawings/P-1/99.svg",
+        "drawings/P-1/1.exe",
+        "drawings/nowhere/1.svg",
         "drawings/..%2f..%2fproject.svg",
         "issued/..%2f..",
         "issued/.specgen-steps",

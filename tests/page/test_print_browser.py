@@ -39,6 +39,7 @@ def test_each_view_is_clean_for_everyone(job: Path) -> None:
     run("write", job, "-o", job / "issue")
     views = [
         "sections",
+        "drawings",
         "sections/07-71-00",
         "sections/submittal-checklist",
         "file",

@@ -2,60 +2,34 @@
 
 from __future__ import annotations
 
-import asyncio
-import atexit
-import hashlib
-import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from tempfile import mkdtemp
-from time import monotonic
 from urllib.parse import quote
 
 from starlette.requests import Request
-from starlette.responses import FileResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
-from specgen.assessment import OpenPointsError
+from specgen.drawing.shapes import Drawing
+from specgen.drawing.sheets import sheets_of
 from specgen.explain.origins import ParagraphOrigins, section_origins
-from specgen.files.faults import OutputError
-from specgen.files.names import check_name
-from specgen.intake.comments import comments_beside
 from specgen.model.comment import About
-from specgen.model.document import Document, Properties, framed
-from specgen.model.folded import FoldedFinding, folded
-from specgen.page.answer import UNUSABLE, Form, back, base_of, below, desk_of, page, posted, shown
+from specgen.model.document import Document
+from specgen.page.answer import base_of, page, shown
 from specgen.page.comments import counts_of, finding_place, new_place
 from specgen.page.desk import Desk
-from specgen.page.field_view import FieldAddress, FieldView
-from specgen.page.issue_jobs import ARCHIVE, WRITE, Refused, State
-from specgen.page.jobs import DONE
+from specgen.page.issue_papers import TYPES, issue_folders, papers_of, standing_of
 from specgen.page.places import sheet_place
-from specgen.page.views.jobs import jobs_of
-from specgen.page.views.wall import field_at
 from specgen.render.document_css import document_css
 from specgen.render.document_html import Links, Shown, document_html
+from specgen.render.drawings import PDF, named_sheets
+from specgen.render.dxf import dxf_bytes
 from specgen.render.files import file_stem
-from specgen.render.issues import Record, read_record
 from specgen.render.outputs import Papers
-from specgen.sections.addendum import addendum_document
+from specgen.render.svg import svg_bytes
 from specgen.sections.build import SectionText
-from specgen.work.issue import Issued, refuse_unwritable
-from specgen.work.papers import fields_to_issue
-
-PATIENCE = 2.5  # s that a press waits for a small archive before it shows how far it is
-_LOOK = 0.05  # s
-TYPES = {
-    ".docx": "application/vnd.openxmlformats-officedocument.wordprocessingml.document",
-    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-    ".json": "application/json",
-    ".pdf": "application/pdf",
-    ".dxf": "image/vnd.dxf",
-    ".svg": "image/svg+xml",
-    ".html": "text/html; charset=utf-8",
-    ".zip": "application/zip",
-}
+from specgen.work.issue import refuse_unwritable
 
 
 @dataclass(frozen=True)
@@ -79,46 +53,6 @@ class PaperRow:
     place: str  # of its view on screen; "" where it has none
 
 
-@dataclass(frozen=True)
-class Standing:
-    """Whether an issue may go out, and what stands in its way."""
-
-    wanted: tuple[FieldView, ...]  # values that papers bear and nobody stated
-    open: tuple[FoldedFinding, ...]  # for which a final issue is refused, or marked on every page
-
-    @property
-    def ready(self) -> bool:
-        """Whether nothing stands in the way."""
-        return not self.wanted and not self.open
-
-
-def papers_of(desk: Desk) -> Papers:
-    """The papers of the state that is shown; where something stands open, each page of a final issue says so."""
-
-    def make() -> Papers:
-        spec, path, practice = desk.specification(), desk.path, desk.inputs.practice
-        marked = desk.assessment.issuable(True)
-        issued = spec if marked is desk.assessment else spec.again(marked.project)
-        return Papers(issued, comments=lambda: comments_beside(path, practice))
-
-    return desk.once("papers", make)
-
-
-def standing_of(desk: Desk) -> Standing:
-    """Whether the state that is shown may be issued."""
-    one = desk.assessment
-    points: Sequence[FoldedFinding] = ()
-    try:
-        one.issuable(False)
-    except OpenPointsError as error:
-        points = folded(error.points)
-    wanted = (
-        field_at(desk, FieldAddress(part, field.name))
-        for part, field in fields_to_issue(one.project, one.practice)
-    )
-    return Standing(tuple(one for one in wanted if one is not None), tuple(points))
-
-
 @shown
 def listed(request: Request, desk: Desk) -> Response:
     """All that an issue contains, and what stands open before it."""
@@ -128,7 +62,7 @@ def listed(request: Request, desk: Desk) -> Response:
         "live/sections.html",
         sections=list(_sections(papers)),
         papers=list(_others(papers)),
-        drawings=papers.drawings,
+        parapets=_drawn_parapets(desk),
         standing=standing_of(desk),
         folders=issue_folders(desk),
     )
@@ -160,8 +94,8 @@ _WORDS = {
 
 def _others(papers: Papers) -> Iterator[PaperRow]:
     sections = {f"{file_stem(one.number, one.title)}.docx" for one in papers.spec.sections}
-    for name in papers.names:
-        if name in sections or name.startswith("drawings/"):
+    for name in (*papers.written, PDF):
+        if name in sections:
             continue
         document = papers.documents.get(name)
         words = _WORDS.get(name) or (f"{document.properties.title} (Word)" if document else name)
@@ -175,13 +109,6 @@ def section_place(number: str) -> str:
     'sections/07-71-00'
     """
     return f"sections/{number.replace(' ', '-')}"
-
-
-def issue_folders(desk: Desk) -> tuple[str, ...]:
-    """The folders of the project that hold an issue, by their names."""
-    found = (path.parent for path in (*desk.folder.glob("*/issue.json"), *desk.folder.glob("*/*/issue.json")))
-    names = sorted(path.relative_to(desk.folder).as_posix() for path in found if path.is_dir())
-    return tuple(name for name in names if not name.startswith("."))
 
 
 @shown
@@ -275,7 +202,7 @@ def word(request: Request, desk: Desk) -> Response:
 
 
 def _content(papers: Papers, name: str) -> bytes:
-    if name not in papers.names:
+    if name not in papers.written and name not in papers.names:
         raise LookupError("The issue has no such paper as the project stands now.")
     return papers.content(name)
 
@@ -291,9 +218,47 @@ def _type(name: str) -> str:
 
 @shown
 def drawing(request: Request, desk: Desk) -> Response:
-    """One drawing as a picture."""
+    """One drawing of the issue as a picture, by the name of its file."""
     name = f"drawings/{request.path_params['name']}.svg"
     return Response(_content(papers_of(desk), name), media_type=TYPES[".svg"])
+
+
+def _drawn_parapets(desk: Desk) -> list[str]:
+    """The parapets of which something can be drawn."""
+    return [one.parapet.name for one in desk.assessment.walls if any(one.parapet.components())]
+
+
+def _sheets(desk: Desk, parapet: str) -> Mapping[str, Drawing]:
+    """The sheets of one parapet by the names of their files without ending; others are not drawn for them."""
+    spec = papers_of(desk).spec
+    wall = next((one for one in spec.assessment.walls if one.parapet.name == parapet), None)
+    if wall is None or parapet not in _drawn_parapets(desk):
+        raise LookupError("The project has no such parapet, or nothing of it can be drawn yet.")
+    return desk.once(("sheets", parapet), lambda: named_sheets(sheets_of(wall, spec)))
+
+
+@shown
+def drawings(request: Request, desk: Desk) -> Response:
+    """The drawings of one parapet."""
+    every = _drawn_parapets(desk)
+    parapet = request.query_params.get("parapet") or next(iter(every), "")
+    found = list(_sheets(desk, parapet).values()) if every else []
+    return page(request, "live/drawings.html", parapets=every, parapet=parapet, sheets=found)
+
+
+@shown
+def one_drawing(request: Request, desk: Desk) -> Response:
+    """One drawing of a parapet: as a picture, or as a file to take along."""
+    ending, number = request.path_params["ending"], request.path_params["number"]
+    found = list(_sheets(desk, request.path_params["parapet"]).items())
+    if ending not in ("svg", "dxf") or not 1 <= number <= len(found):
+        raise LookupError("The parapet has no such drawing as the project stands now.")
+    stem, sheet = found[number - 1]
+    content = svg_bytes(sheet) if ending == "svg" else dxf_bytes(sheet)
+    if ending == "svg" and "download" not in request.query_params:
+        return Response(content, media_type=TYPES[".svg"])
+    refuse_unwritable(desk.assessment)
+    return _file(f"{stem}.{ending}", content)
 
 
 @shown
@@ -302,141 +267,14 @@ def project_file(request: Request, desk: Desk) -> Response:
     return page(request, "live/file.html", lines=desk.text.splitlines())
 
 
-def state_of(desk: Desk) -> State:
-    """The state that is shown, as another process reads it."""
-    return State(desk.path, hashlib.sha256(desk.standing.data).hexdigest(), desk.options)
-
-
-def scratch(request: Request) -> Path:
-    """The folder in which the page keeps archives while it runs; it goes with the page."""
-    state = request.app.state
-    if getattr(state, "scratch", None) is None:
-        state.scratch = Path(mkdtemp(prefix="specgen-"))
-        atexit.register(shutil.rmtree, state.scratch, ignore_errors=True)
-    return Path(state.scratch)
-
-
-@shown
-def whole(request: Request, desk: Desk) -> Response:
-    """Start the archive of the issue, and lead to where it is handed out."""
-    refuse_unwritable(desk.assessment)
-    marked = "open" in request.query_params
-    if (points := standing_of(desk).open) and not marked:
-        return page(request, "live/open_points.html", UNUSABLE, points=points)
-    state = state_of(desk)
-    name = f"{state.sha256[:16]}{'-open' if marked else ''}.zip"
-    target, link = scratch(request) / name, f"archive/{name}"
-    title = f"Archive of the issue, {desk.assessment.project.title}"
-    running = jobs_of(request).latest(ARCHIVE, title)
-    if running is None or running.over:
-        target.unlink(missing_ok=True)
-    kwargs = {"state": state, "target": target, "open_points": marked, "link": link}
-    job = jobs_of(request).start(title, ARCHIVE, kwargs, made_of=desk.digest)
-    return back(request, f"{link}?job={job.number}")
-
-
-async def archive(request: Request) -> Response:
-    """Hand out an archive; one that is being written is waited for a while, then its progress is shown."""
-    target = scratch(request) / Path(request.path_params["name"]).name
-    number = request.query_params.get("job", "")
-    job = jobs_of(request).get(int(number)) if number.isdecimal() else None
-    end = monotonic() + PATIENCE
-    while job is not None and not job.over and monotonic() < end:
-        await asyncio.sleep(_LOOK)
-    if target.is_file() and (job is None or job.state == DONE):
-        return FileResponse(target, media_type=TYPES[".zip"], filename=_archive_name(request))
-    return back(request, f"jobs/{job.number}" if job else "sections")
-
-
-def _archive_name(request: Request) -> str:
-    project = desk_of(request).assessment.project
-    return f"{file_stem(project.title, project.issued)}.zip"
-
-
-@posted
-def issue(request: Request, desk: Desk, form: Form) -> Response:
-    """Write the issue into a folder of the project, as the command does."""
-    refuse_unwritable(desk.assessment)
-    marked, strict = bool(form["open"]), bool(form["strict"])
-    if (points := standing_of(desk).open) and not marked:
-        return page(request, "live/open_points.html", UNUSABLE, points=points)
-    name = folder_name(form["folder"])
-    link = f"issued/{quote(name)}"
-    kwargs = {
-        "state": state_of(desk),
-        "folder": below(desk, name),
-        "open_points": marked,
-        "strict": strict,
-        "link": link,
-    }
-    jobs_of(request).start(title_of(name), WRITE, kwargs, made_of=desk.digest)
-    return back(request, link)
-
-
-def title_of(folder: str) -> str:
-    """The title of the job that writes an issue."""
-    return f"Issue in {folder}"
-
-
-def folder_name(words: str) -> str:
-    """The folder that a person names, below that of the project.
-
-    Raises:
-        OutputError: it is none that every system accepts, or one that the page keeps for itself.
-    """
-    name = words.strip().rstrip("/")
-    try:
-        check_name(name)
-    except ValueError as error:
-        raise OutputError(
-            f"{error}; name a folder below that of the project, as issue or out/bid-set"
-        ) from None
-    if name.startswith("."):
-        raise OutputError("A folder of an issue does not begin with a dot; name it as issue or out/bid-set.")
-    return name
-
-
-@shown
-def issued(request: Request, desk: Desk) -> Response:
-    """What was written into a folder: files, what was kept or withdrawn, and what changed since the issue before."""
-    name = folder_name(str(request.path_params["folder"]))
-    job = jobs_of(request).latest(WRITE, title_of(name))
-    result = job.result if job is not None else None
-    done = result if isinstance(result, Issued) else None
-    record = read_record(below(desk, name)) if job is None or job.over else Record()
-    addendum = addendum_document(done.addendum) if done and done.addendum else None
-    return page(
-        request,
-        "live/issued.html",
-        folder=name,
-        job=job if job and not (job.over and result) else None,
-        now=desk.digest,
-        refused=result if isinstance(result, Refused) else None,
-        done=done,
-        current=record.current,
-        addendum=document_html(addendum) if addendum else "",
-        style=f"issued/{quote(name)}.css" if addendum else "",
-    )
-
-
-@shown
-def addendum_style(request: Request, desk: Desk) -> Response:
-    """The style sheet of the addendum that a view shows."""
-    blank = Properties("Addendum", "", desk.assessment.project.title, "", "")
-    return Response(document_css(framed(blank, (), landscape=True)), media_type="text/css")
-
-
 ROUTES = (
     Route("/sections", listed),
     Route("/sections/{name:path}.docx", word),
     Route("/sections/{name:path}.css", style),
     Route("/sections/{name:path}", section),
     Route("/issue/{name:path}", paper),
+    Route("/drawings", drawings),
     Route("/drawings/{name}.svg", drawing),
+    Route("/drawings/{parapet:path}/{number:int}.{ending}", one_drawing),
     Route("/file", project_file),
-    Route("/issue.zip", whole),
-    Route("/archive/{name}", archive),
-    Route("/issue", issue, methods=["POST"]),
-    Route("/issued/{folder:path}.css", addendum_style),
-    Route("/issued/{folder:path}", issued),
 )
