@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -79,7 +79,8 @@ def asks(finding: Finding) -> bool:
 
 def _each(one: Assessment) -> Iterator[Unknown]:
     known, memo = one.practice.vocabulary, one.stages[-1].memo
-    read = {wall.name: _read(one, wall.name) for wall in one.project.parapets}
+    asking = _asking(one)
+    read = {wall.name: _read(one, wall.name, asking.get(wall.name, ())) for wall in one.project.parapets}
     everywhere = {fact for facts in read.values() for fact in facts}
     put = dict(own_records(memo.project))
     for at, record in own_records(one.project):
@@ -98,12 +99,11 @@ def _each(one: Assessment) -> Iterator[Unknown]:
                     continue
                 where = at.removeprefix(base)
                 yield Unknown(record.what, fields[name], where, (wall.name,), name in record.unknown, called)
-        yield from _roles(one, wall)
+        yield from _roles(one, wall, [words for _, words in asking.get(wall.name, ())])
 
 
-def _roles(one: Assessment, wall: Parapet) -> Iterator[Unknown]:
+def _roles(one: Assessment, wall: Parapet, asked_for: Sequence[str]) -> Iterator[Unknown]:
     """The roles of which a parapet says nothing, neither a kind nor that it has none, and a question names them."""
-    asked_for = [words for _, words in _asking(one, wall.name)]
     for role in one.practice.vocabulary.roles.values():
         written = any(part.role == role.name for part in wall.undecided)
         named = role.where != "place" and any(_named(role.name, words) for words in asked_for)
@@ -136,17 +136,19 @@ def _open(
             yield name
 
 
-def _asking(one: Assessment, parapet: str) -> Iterator[tuple[str, str]]:
-    """The rule and the words of each question at a parapet."""
+def _asking(one: Assessment) -> Mapping[str, Sequence[tuple[str, str]]]:
+    """The rule and the words of each question, by parapet."""
+    found: dict[str, list[tuple[str, str]]] = {}
     for each in one.findings:
-        if asks(each) and each.parapet == parapet and each.code not in PAPERS:
-            yield each.code, f"{each.message} {each.missing}"
+        if asks(each) and each.code not in PAPERS:
+            found.setdefault(each.parapet, []).append((each.code, f"{each.message} {each.missing}"))
+    return found
 
 
-def _read(one: Assessment, parapet: str) -> set[tuple[str, object]]:
+def _read(one: Assessment, parapet: str, asking: Sequence[tuple[str, str]]) -> set[tuple[str, object]]:
     """What the questions at a parapet have read and name: a value that is read and may be left out is no question."""
     memo, found = one.stages[-1].memo, set[tuple[str, object]]()
-    for code, words in _asking(one, parapet):
+    for code, words in asking:
         found |= {fact for fact in memo.read_for(code, parapet) if _named(fact[1], words)}
     return found
 

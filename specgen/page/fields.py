@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from functools import cached_property
 
 from specgen.assessment import Assessment
-from specgen.explain.options import spot
+from specgen.files.marks import Mark
 from specgen.intake.key_list import accepted, example
 from specgen.intake.kindless import NONE
 from specgen.intake.project import ProjectReader
@@ -49,7 +50,9 @@ _INPUTS = {
 _KEY = re.compile("`([^`]*)`")  # a key of the project file, as the vocabulary writes it
 _PLAIN = ("text", "date", "yes or no")  # types that need no word on how they are written
 _SECTIONS = ("project", "site", "building")  # whose values a message names behind the section: `site.code`
+_OF_PAPERS = ("quality", "trades", "contacts")  # of which no finding asks
 _VALUES = ".values"
+MOST_WALLS = 8  # parapets that are looked at for what reads the sections
 
 
 class Fields:
@@ -69,7 +72,11 @@ class Fields:
     ) -> None:
         self.one, self.practice = one, one.practice
         self.paragraphs, self.comments = paragraphs or {}, comments or {}
-        self._counted: dict[str, Mapping[tuple[str, str], int]] = {}
+        # By parapet, made when it is first asked for: a project may have hundreds.
+        self._asked: dict[str, Mapping[tuple[str, str], tuple[Requirement, ...]]] = {}
+        self._standing: dict[str, Mapping[tuple[str, str], tuple[Finding, ...]]] = {}
+        self._read: dict[str, Mapping[tuple[str, str], int]] = {}
+        self._at: dict[str, Mapping[int, str]] = {}
 
     def of(
         self, record: Record, parapet: str = "", scopes: Mapping[str, str] | None = None
@@ -90,7 +97,7 @@ class Fields:
 
     def _one(self, record: Record, of: Field, parapet: str, scopes: Mapping[str, str]) -> FieldView:
         address = self._address(record, of.name, parapet)
-        limit = self._limit(record, of.name, parapet)
+        limit, at = self._limit(record, of.name, parapet), self._address_of(record, parapet)
         way, value = stands(record, of.name)
         written = "" if value is None else words(value)
         reason = record.inapplicable.get(of.name, "") or record.meant.get(of.name, "")
@@ -114,8 +121,8 @@ class Fields:
             reason,
             "",
             self._doubted(record, of.name),
-            self._standing.get((id(record), of.name), ()),
-            self._read(parapet).get((self._at.get(id(record), ""), of.name), 0),
+            self._standing_at(parapet).get((at, of.name), ()),
+            self._read_at(parapet).get((f"{at}{_VALUES}", of.name), 0),
             self.comments.get(address, 0),
             scopes,
         )
@@ -127,7 +134,7 @@ class Fields:
             return FieldAddress(record.what, key, parapet, f"{record.first} / {record.second}")
         if isinstance(record, Parapet) or not parapet:
             return FieldAddress(record.what, key, parapet)
-        number = self._at.get(id(record), "").removesuffix(_VALUES).rpartition(" ")[2]
+        number = self._address_of(record, parapet).rpartition(" ")[2]
         name = record.word("name") if "name" in self._keys(record) else None
         return FieldAddress(record.what, key, parapet, name or number)
 
@@ -170,7 +177,7 @@ class Fields:
     def _limit(self, record: Record, key: str, parapet: str) -> FieldLimit | None:
         """What is asked of a value at this parapet; the first where several paragraphs ask."""
         layer = record.id if isinstance(record, Component) else ""
-        for each in self._asked.get((parapet, record.what, key), ()):
+        for each in self._limits_at(parapet).get((record.what, key), ()):
             if each.holds_at(parapet, layer):
                 place = self.paragraphs.get(each.id)
                 numbered = f"{place.section} {place.number}" if place else ""
@@ -183,64 +190,99 @@ class Fields:
         held = record.doubted.get(key)
         return "" if held is None else doubt(self.practice, record, key, held.value, self.one.system)
 
-    @cached_property
-    def _asked(self) -> Mapping[tuple[str, str, str], tuple[Requirement, ...]]:
-        found: dict[tuple[str, str, str], list[Requirement]] = {}
-        for each in self.one.requirements.by_id.values():
-            for parapet in each.parapets:
-                found.setdefault((parapet, each.role, each.attribute), []).append(each)
-        return {key: tuple(held) for key, held in found.items()}
+    def _limits_at(self, parapet: str) -> Mapping[tuple[str, str], tuple[Requirement, ...]]:
+        """What is asked at a parapet, by role and value."""
+        if parapet not in self._asked:
+            found: dict[tuple[str, str], list[Requirement]] = {}
+            for each in self.one.requirements.by_id.values() if parapet else ():
+                if parapet in each.parapets:
+                    found.setdefault((each.role, each.attribute), []).append(each)
+            self._asked[parapet] = {key: tuple(held) for key, held in found.items()}
+        return self._asked[parapet]
 
-    @cached_property
-    def _standing(self) -> Mapping[tuple[int, str], tuple[Finding, ...]]:
-        """The findings that somebody must act on, by the record and the value that they stand on."""
-        found: dict[tuple[int, str], list[Finding]] = {}
-        for each in self.one.findings:
-            if each.counts:
-                for at in dict.fromkeys(self._places(each)):
-                    found.setdefault(at, []).append(each)
-        return {key: tuple(held) for key, held in found.items()}
+    def _standing_at(self, parapet: str) -> Mapping[tuple[str, str], tuple[Finding, ...]]:
+        """The findings that somebody must act on, by the address of the record and the value; each rule once."""
+        if parapet not in self._standing:
+            found: dict[tuple[str, str], dict[str, Finding]] = {}
+            records = [(at, record) for at, record in self._records(parapet) if record.what not in _OF_PAPERS]
+            by_mark = {(mark, name): at for at, record in records for name, mark in _marks(record)}
+            named: dict[Mark, str] = {}
+            for mark, name in by_mark:
+                named.setdefault(mark, name)
+            for each in self._counting.get(parapet, ()) if parapet else self.one.findings:
+                if not each.counts:
+                    continue
+                wanted = (
+                    each.attribute if (each.mark, each.attribute) in by_mark else named.get(each.mark, "")
+                )
+                places = [(by_mark[each.mark, wanted], wanted)] if wanted else []
+                places += self._missing(each, records)
+                for place in places:
+                    found.setdefault(place, {}).setdefault(each.code, each)
+            self._standing[parapet] = {key: tuple(held.values()) for key, held in found.items()}
+        return self._standing[parapet]
 
-    def _places(self, finding: Finding) -> Iterator[tuple[int, str]]:
-        place = spot(self.one.project, finding)
-        if place is not None and place.attribute:
-            yield id(place.record), place.attribute
-        for record in self._records(finding.parapet):
-            wanted = f"`{record.what}.{{}}`" if record.what in _SECTIONS else "`{}`"
-            mine = record.what in _SECTIONS or getattr(record, "id", "") == finding.layer
-            for name in self._keys(record) if mine else ():
-                if wanted.format(name) in finding.missing:
-                    yield id(record), name
+    def _missing(self, finding: Finding, records: Iterable[tuple[str, Record]]) -> Iterator[tuple[str, str]]:
+        """The values that a finding asks for and that are written nowhere yet."""
+        asked = set(_KEY.findall(finding.missing))
+        for at, record in records if asked else ():
+            section = record.what in _SECTIONS
+            if not section and getattr(record, "id", "") != finding.layer:
+                continue
+            yield from (
+                (at, name) for name in self._keys(record) if f"{record.what}." * section + name in asked
+            )
 
     def _keys(self, record: Record) -> Iterable[str]:
         known = self.practice.vocabulary
         return (known.roles if isinstance(record, Component) else known.records)[record.what].fields
 
-    def _records(self, parapet: str) -> Iterator[Record]:
-        project = self.one.project
-        yield from (project.info, project.site, project.building)
-        for wall in project.parapets:
-            if wall.name == parapet:
-                yield from (wall, *wall.components())
+    def _records(self, parapet: str) -> Iterable[tuple[str, Record]]:
+        """The records of a parapet with their addresses; the sections for ""."""
+        if not parapet:
+            return own_records(self.one.project)
+        wall = next((one for one in self.one.project.parapets if one.name == parapet), None)
+        return records_at(wall) if wall is not None else ()
+
+    def _address_of(self, record: Record, parapet: str) -> str:
+        if parapet not in self._at:
+            self._at[parapet] = {id(one): at for at, one in self._records(parapet)}
+        return self._at[parapet].get(id(record), "")
 
     @cached_property
-    def _at(self) -> Mapping[int, str]:
-        """The address of each record in the memo, by its identity."""
-        project = self.one.project
-        every = [*own_records(project), *(pair for wall in project.parapets for pair in records_at(wall))]
-        return {id(record): f"{at}{_VALUES}" for at, record in every}
+    def _counting(self) -> Mapping[str, list[Finding]]:
+        found: dict[str, list[Finding]] = {}
+        for each in self.one.findings:
+            if each.counts:
+                found.setdefault(each.parapet, []).append(each)
+        return found
 
-    def _read(self, parapet: str) -> Mapping[tuple[str, str], int]:
-        """How many checks have read each value, by the address of its record; of a parapet its own checks alone."""
-        if parapet not in self._counted:
+    @cached_property
+    def _codes(self) -> Mapping[str, set[str]]:
+        found: dict[str, set[str]] = {}
+        for each in self.one.findings:
+            found.setdefault(each.parapet, set()).add(each.code)
+        return found
+
+    def _read_at(self, parapet: str) -> Mapping[tuple[str, str], int]:
+        """How many checks have read each value; of the sections at the first parapets, the others read the same."""
+        if parapet not in self._read:
             memo, found = self.one.stages[-1].memo, dict[tuple[str, str], set[str]]()
-            made = {(each.code, each.parapet) for each in self.one.findings} & memo.made
-            for code, wall in made:
-                for at, what in memo.read_for(code, wall) if parapet in ("", wall) else ():
-                    if isinstance(what, str):
-                        found.setdefault((at, what), set()).add(code)
-            self._counted[parapet] = {key: len(codes) for key, codes in found.items()}
-        return self._counted[parapet]
+            names = [parapet] if parapet else [one.name for one in self.one.project.parapets[:MOST_WALLS]]
+            for name in names:
+                for code in self._codes.get(name, ()):
+                    with suppress(KeyError):  # a rule on papers is no reader of a wall
+                        for at, what in memo.read_for(code, name):
+                            if isinstance(what, str):
+                                found.setdefault((at, what), set()).add(code)
+            self._read[parapet] = {key: len(codes) for key, codes in found.items()}
+        return self._read[parapet]
+
+
+def _marks(record: Record) -> Iterator[tuple[str, Mark]]:
+    """Where each value of a record is written, also one that is said to be unknown."""
+    yield from record.marks.items()
+    yield from record.unknown.items()
 
 
 def kind_field(practice: Practice, role: str) -> Field:
