@@ -49,7 +49,7 @@ def facts(request: Request, desk: Desk) -> Response:
 
 def fact_groups(desk: Desk) -> list[FactGroup]:
     """The sections with their fields, what most checks read first."""
-    made = Fields(desk.assessment, desk.specification().paragraphs, FieldCounts(desk))
+    made = Fields(desk.assessment, comments=FieldCounts(desk))  # no section states a limit of these
     project = desk.assessment.project
     found = []
     for name, title, about in _GROUPS:
