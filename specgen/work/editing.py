@@ -23,6 +23,7 @@ from specgen.work.editing_parapets import (
     remove_parapet,
     remove_place,
     rename_parapet,
+    set_type,
 )
 from specgen.work.editing_tried import apply_edits
 from specgen.work.editing_values import (
@@ -54,6 +55,7 @@ __all__ = [
     "rename_parapet",
     "set_because",
     "set_meant",
+    "set_type",
     "set_way",
     "state_none",
     "stated_at",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -18,6 +19,7 @@ from specgen.practice.entries import Field, Practice
 KIND = "kind"
 CHANGES = "changes"
 JOIN = " / "  # between the two components of a transition, where they are named together
+_NUMBER = re.compile("#[0-9]{1,6}")
 LIST_OF = {one: key for key, one in (*PLACES.items(), *LISTS.items())}
 DECISIONS = {"waiver": "waivers", "answer": "answers", "manufacturer letter": "maker_letters"}
 
@@ -234,8 +236,9 @@ class ProjectText:
         items = self.at(path)
         items = items if isinstance(items, list) else []
         place = address.place
-        if place.startswith("#") and place[1:].isdecimal() and 0 < int(place[1:]) <= len(items):
-            return (*path, int(place[1:]) - 1)
+        number = int(place[1:]) if _NUMBER.fullmatch(place) else 0
+        if 0 < number <= len(items):
+            return (*path, number - 1)
         named = [
             number for number, one in enumerate(items) if isinstance(one, dict) and place in names_of(one)
         ]

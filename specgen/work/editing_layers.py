@@ -59,7 +59,9 @@ def add_layer(
     path = list_of(file, at, key, scope)
     known_kind(file, path, role, kind)
     taken = {id_of(item) for _, _, item in file.components(at) if item.get(KIND) != NONE}
-    own = name or next(one for one in (role, *(f"{role} {n}" for n in range(2, 999))) if one not in taken)
+    own = " ".join(name.split()) or next(
+        one for one in (role, *(f"{role} {n}" for n in range(2, 999))) if one not in taken
+    )
     if own in taken:
         raise file.refusal(path, f"component id `{own}` is used already", "give it another name")
     words = [f"role: {as_written(role)}"]

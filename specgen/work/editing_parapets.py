@@ -109,7 +109,7 @@ def add_parapet(
         InputError: the name is taken, or there is no such parapet or type.
     """
     file = ProjectText(text, project, practice)
-    _new_name(file, name)
+    name = _new_name(file, name)
     if file.data.get("parapets") is None and name != FIRST:
         file.parapet(FIRST)  # the one that was there without a line keeps its place
     count = len(file.data.get("parapets") or ())
@@ -129,14 +129,15 @@ def add_parapet(
     return Edited(file.text, f"parapet {name}: added {how}")
 
 
-def _new_name(file: ProjectText, name: str) -> None:
+def _new_name(file: ProjectText, name: str) -> str:
+    name = " ".join(name.split())
     taken = [str(one.get("name")) for one in file.data.get("parapets") or () if isinstance(one, dict)]
-    if not name.strip():
+    if not name:
         raise file.refusal(("parapets",), "a parapet needs a name", "write a short one, such as P-2")
     if name in taken:
-        raise file.refusal(
-            ("parapets", taken.index(name)), f"parapet `{name}` is there already", "choose another name"
-        )
+        at = ("parapets", taken.index(name))
+        raise file.refusal(at, f"parapet `{name}` is there already", "choose another name")
+    return name
 
 
 def rename_parapet(text: str, project: Project, practice: Practice, name: str, now: str) -> Edited:
@@ -148,7 +149,7 @@ def rename_parapet(text: str, project: Project, practice: Practice, name: str, n
     file = ProjectText(text, project, practice)
     at = file.parapet(name)
     if now != name:
-        _new_name(file, now)
+        now = _new_name(file, now)
         file.set((*at, "name"), as_written(now))
     for key in ("waivers", "answers"):
         for number, item in enumerate(file.data.get(key) or ()):
@@ -188,7 +189,8 @@ def make_type(text: str, project: Project, practice: Practice, parapet: str, typ
     at = file.parapet(parapet)
     if "type" in file.node(at):
         raise file.refusal(at, f"{parapet} is of a type already", "change the values of that type")
-    if not type_name.strip() or type_name in file.node(("types",)):
+    type_name = " ".join(type_name.split())
+    if not type_name or type_name in file.node(("types",)):
         raise file.refusal(("types",), f"`{type_name}` cannot name a new type", "choose another name")
     shared = [key for key in file.node(at) if key not in OWN_KEYS]
     if not shared:
@@ -214,3 +216,27 @@ def _taken(file: ProjectText, path: Path) -> str:
         return words
     file.text, words = take_out(file.text, path, file.file)
     return words
+
+
+def set_type(text: str, project: Project, practice: Practice, parapet: str, type_name: str) -> Edited:
+    """A parapet of another type, or of none: what its type says is then written out at the parapet itself.
+
+    What the parapet states over its type stays, and holds over the new one.
+
+    Raises:
+        InputError: there is no such parapet or type.
+    """
+    file = ProjectText(text, project, practice)
+    at = file.parapet(parapet)
+    before = str(file.node(at).get("type", ""))
+    if type_name:
+        if type_name not in file.node(("types",)):
+            known = ", ".join(file.node(("types",)))
+            raise file.refusal(at, f"no type `{type_name}`", f"types: {known or 'none yet'}")
+        file.set((*at, "type"), as_written(type_name))
+    elif before:
+        for key in file.node(("types", before)):
+            if key not in file.node(at):
+                file.set((*at, key), words_at(file.text, ("types", before, key), file.file))
+        file.remove((*at, "type"))
+    return Edited(file.text, f"parapet {parapet}, type: {before or 'none'} -> {type_name or 'none'}")

@@ -210,6 +210,8 @@ def held(text: str, change: Drawn) -> str:
     assert text.endswith("\n") or not now.endswith("\n") or not text.splitlines()[-2].strip(), change
     old, new = (one.removeprefix("\ufeff").splitlines() for one in (text, now))
     first, last = region(text, change)
+    if not text.endswith("\n"):  # where the last line goes, a blank one above it becomes the end of the text
+        old, new = [*old, ""], [*new, ""]
     assert new[:first] == old[:first], change
     assert old[last:] == (new[last - len(old) :] if last < len(old) else []), change
     return now

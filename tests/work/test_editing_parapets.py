@@ -8,6 +8,7 @@ from specgen.files.marks import InputError
 from specgen.model.project import Record
 from specgen.work.editing import (
     Address,
+    add_layer,
     add_parapet,
     add_place,
     as_the_type,
@@ -15,6 +16,7 @@ from specgen.work.editing import (
     remove_parapet,
     remove_place,
     rename_parapet,
+    set_type,
     set_way,
 )
 from specgen.work.editing_decisions import with_decision
@@ -89,6 +91,42 @@ def test_a_type_is_made_of_a_parapet_and_says_the_same() -> None:
     assert back.what.endswith("30 in -> 36 in, as clinic parapet has it")
     with pytest.raises(InputError, match="of a type already"):
         make_type(one.text, read(one.text), PRACTICE, "P-1", "another")
+
+
+def test_a_parapet_changes_its_type_or_leaves_it() -> None:
+    alone = edit(set_type, SCHOOL, "P-2", "")
+    before, after = read(SCHOOL).parapets[1], read(alone.text).parapets[1]
+    assert before.values == after.values
+    assert [part.values for part in before.components()] == [part.values for part in after.components()]
+    assert [part.because for part in before.components()] == [part.because for part in after.components()]
+    assert [joint.values for joint in before.transitions] == [joint.values for joint in after.transitions]
+    assert alone.what == "parapet P-2, type: insulated parapet -> none"
+    other = edit(set_type, SCHOOL, "P-2", "entrance parapet")
+    west = "\n    orientation: west"
+    assert other.text == by_hand(SCHOOL, (f"insulated parapet{west}", f"entrance parapet{west}"))
+    with pytest.raises(InputError, match="no type `high`"):
+        set_type(SCHOOL, read(SCHOOL), PRACTICE, "P-2", "high")
+
+
+@pytest.mark.parametrize(
+    "name", ['x"} # {', "a: b", "- a", "&x", "*x", "yes", "7", "{{ x }}", "<b>", "ü\u2028x", "a\nb"]
+)
+def test_hostile_names_stay_names(name: str) -> None:
+    one = edit(add_parapet, SCHOOL, name, like="P-2")
+    wanted = " ".join(name.split())
+    assert [each.name for each in read(one.text).parapets] == ["P-1", "P-2", wanted, "P-3"]
+    assert edit(remove_parapet, one.text, wanted).text == SCHOOL
+    typed = edit(make_type, FAULTY, "P-1", name)
+    assert read(typed.text).parapets[0].values == read(FAULTY).parapets[0].values
+    layer = edit(add_layer, FAULTY, "P-1", "sheathing", "plywood", name=f"{name} board")
+    assert read(layer.text).parapets[0].by_id(f"{wanted} board") is not None
+
+
+@pytest.mark.parametrize("name", ["\x00", "a\u202eb", "\ud800", "a" * 6_000_000])
+def test_names_that_no_file_can_hold_are_refused(name: str) -> None:
+    for make in (add_parapet, lambda *args: rename_parapet(*args[:3], "P-1", args[3])):
+        with pytest.raises(InputError):
+            make(SCHOOL, read(SCHOOL), PRACTICE, name)
 
 
 def test_comments_go_along_with_what_is_shared() -> None:
