@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from specgen.explain.edits import Draft, Edit
 from specgen.files.yaml_edit import insert_item, move_item
@@ -84,15 +84,27 @@ def _differing(old: Mapping[str, Value], new: Mapping[str, Value]) -> dict[str, 
 def _values(
     writing: _Writing, old: Record, new: Record, address: Address, fields: Mapping[str, Field]
 ) -> None:
+    if old is not new:
+        _stated(writing, _differing(old.values, new.values), new, address, fields)
+
+
+def _stated(
+    writing: _Writing,
+    values: Mapping[str, Value],
+    record: Record,
+    address: Address,
+    fields: Mapping[str, Field],
+) -> None:
     file = writing.file
-    if old is new:
-        return
-    for name, value in _differing(old.values, new.values).items():
-        spot = file.spot(Address(address.record, address.parapet, address.place, name))
+    for name, value in values.items():
+        spot = file.spot(replace(address, key=name))
         path = _target(writing, spot.base, spot.over, spot.typed, name)
         if path == spot.base and spot.over is not None:
             clear(file, spot.over, name)
-        _write(writing, path, fields[name], value, new)
+        _write(writing, path, fields[name], value, record)
+        if path == spot.over and name in record.because:
+            # A reason of the type does not hold for what lies over its value; the remedy was tried with it.
+            file.set((*path, "because", name), as_written(record.because[name]))
 
 
 def _target(writing: _Writing, base: Path | None, over: Path | None, typed: bool, name: str) -> Path:
@@ -136,12 +148,7 @@ def _components(writing: _Writing, key: str, old: tuple[Component, ...], new: tu
         }
         address = Address("component", writing.parapet, part.id)
         fields = writing.practice.vocabulary.roles[part.role].fields
-        for name, value in _differing(kept, part.values).items():
-            spot = file.spot(Address(address.record, address.parapet, part.id, name))
-            path = _target(writing, spot.base, spot.over, spot.typed, name)
-            if path == spot.base and spot.over is not None:
-                clear(file, spot.over, name)
-            _write(writing, path, fields[name], value, part)
+        _stated(writing, _differing(kept, part.values), part, address, fields)
     if [part.id for part in old] != [part.id for part in new]:
         _order(writing, key, former, new)
 
