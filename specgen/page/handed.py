@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import TypeVar
 from urllib.parse import quote
 
 from starlette.requests import Request
@@ -14,7 +16,19 @@ from specgen.page.desk import Desk
 from specgen.register.results import RESULTS
 from specgen.work.filed import named, requests_of, submittals_of
 
+KEPT = 8  # verdicts of one state
+T = TypeVar("T")
 UNSIGNED = "Say who signs: type your name, or set it at the foot of the page."
+
+
+def judged_once(desk: Desk, key: object, make: Callable[[], T]) -> T:
+    """A verdict that was made of this state before, else made now; the last few of a state are kept."""
+    kept: dict[object, T] = desk.once("verdicts", dict)
+    if key not in kept:
+        kept[key] = make()
+        while len(kept) > KEPT:
+            del kept[next(iter(kept))]
+    return kept[key]
 
 
 def submittal_path(request: Request, desk: Desk) -> Path:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from specgen.files.atomic import write_together
 from specgen.files.foreign import present_bytes, refused
+from specgen.files.lock import locked
 from specgen.files.marks import refuse
 from specgen.files.yaml_reader import MarkedList, MarkedMap, read_yaml, read_yaml_text
 from specgen.intake.accepted import FILE_NAME, accepted_in
@@ -56,13 +57,16 @@ def accept(project: Project, practice: Practice, decision: Decision) -> Path:
     if number and number != project.info.word("number"):
         what = f"the paper is for project `{number}`, this is project `{project.info.word('number')}`"
         raise refused(decision.paper, what, "accept it on its own project, or correct the number")
-    before = present_bytes(path, LARGEST)
-    text = before.decode("utf-8") if before is not None else f"format: {current('acceptance')}\naccepted:\n"
-    whole, indent = _continued(text, path)
-    whole += _entry(decision, kind, _inside(folder, decision.paper), indent)
-    problems = accepted_in(whole, path, practice)
-    refuse(problems)
-    write_together({path: whole.encode("utf-8")})
+    with locked(folder):  # another run may enter a decision of its own
+        before = present_bytes(path, LARGEST)
+        text = (
+            before.decode("utf-8") if before is not None else f"format: {current('acceptance')}\naccepted:\n"
+        )
+        whole, indent = _continued(text, path)
+        whole += _entry(decision, kind, _inside(folder, decision.paper), indent)
+        problems = accepted_in(whole, path, practice)
+        refuse(problems)
+        write_together({path: whole.encode("utf-8")})
     return path
 
 

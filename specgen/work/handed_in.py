@@ -27,7 +27,14 @@ HEAD = ("number", "project", "date", "from", "round")  # of a submittal, as a pe
 LONGEST = 200  # characters
 
 
-def read_chosen(folder: Path, names: Sequence[str], practice: Practice, role: str, product: str = "") -> Path:
+def read_chosen(
+    folder: Path,
+    names: Sequence[str],
+    practice: Practice,
+    role: str,
+    product: str = "",
+    recognize: bool = False,
+) -> Path:
     """Read papers of a project as those of one product, into a new submittal.
 
     Args:
@@ -36,6 +43,7 @@ def read_chosen(folder: Path, names: Sequence[str], practice: Practice, role: st
         practice: the vocabulary.
         role: what the product does in the wall; "" to take the one that the papers name.
         product: its name; "" to take it from the papers.
+        recognize: whether pages that are pictures are read by character recognition.
 
     Returns:
         The submittal file.
@@ -44,7 +52,7 @@ def read_chosen(folder: Path, names: Sequence[str], practice: Practice, role: st
         InputError: a paper is not there or cannot be used, or no single role is named.
         OutputError: the file cannot be written.
     """
-    sheets, pictured = _sheets(folder, names)
+    sheets, pictured = _sheets(folder, names, recognize)
     with NAMING:
         name = " ".join(product.split())[:LONGEST]
         seen = read_product(sheets, role or None, practice, name)
@@ -77,12 +85,14 @@ def read_once_more(
     return fill_blanks(path, practice, product, read_product(sheets, products[product].role, practice))
 
 
-def _sheets(folder: Path, names: Sequence[str]) -> tuple[tuple[DataSheet, ...], dict[str, bytes]]:
+def _sheets(
+    folder: Path, names: Sequence[str], recognize: bool = False
+) -> tuple[tuple[DataSheet, ...], dict[str, bytes]]:
     if not names:
         raise refused("papers", "no paper is chosen", "choose the papers of one product")
     paths = [named(papers_of(folder), name, "paper") for name in dict.fromkeys(names)]
     with SLOTS:
-        return load_sheets(paths)
+        return load_sheets(paths, recognize)
 
 
 def head_of(text: str, path: Path) -> dict[str, str]:

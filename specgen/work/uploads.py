@@ -82,7 +82,13 @@ class _Judged:
     data: bytes
 
 
-def take_in(folder: Path, dropped: Sequence[Dropped], practice: Practice, asked: Asked | None) -> Accepted:
+def take_in(
+    folder: Path,
+    dropped: Sequence[Dropped],
+    practice: Practice,
+    asked: Asked | None,
+    recognize: bool = False,
+) -> Accepted:
     """Take files into a project: papers sorted by product and each product read, submittals and requests as they are.
 
     Papers land in ``submittals/papers``, what was read of them in ``submittals``, requests in ``substitutions``. Nothing
@@ -93,6 +99,7 @@ def take_in(folder: Path, dropped: Sequence[Dropped], practice: Practice, asked:
         dropped: the files.
         practice: the vocabulary.
         asked: what the project asks of products, to tell what is missing; None where it is not known.
+        recognize: whether pages that are pictures are read by character recognition.
 
     Raises:
         InputError: there are too many files.
@@ -114,7 +121,7 @@ def take_in(folder: Path, dropped: Sequence[Dropped], practice: Practice, asked:
         for each in judged:
             (apart / each.name).write_bytes(each.data)
         sheets = [apart / each.name for each in judged if each.kind == SHEET]
-        papers = _opened(sheets, apart, practice)
+        papers = _opened(sheets, apart, practice, recognize)
         with NAMING:
             return _kept(folder, apart, judged, papers, practice, asked, wrong)
 
@@ -184,12 +191,12 @@ def _text(one: Dropped, taken: Sequence[str]) -> _Judged:
     raise refused(name, "this is no file of a kind that is read here", _WANTED)
 
 
-def _opened(paths: Sequence[Path], folder: Path, practice: Practice) -> list[Opened]:
+def _opened(paths: Sequence[Path], folder: Path, practice: Practice, recognize: bool) -> list[Opened]:
     """Each paper as its own process read it; no more than a few of all drops at one time."""
 
     def one(path: Path) -> Opened:
         with SLOTS:
-            return opened(path, folder, practice)
+            return opened(path, folder, practice, recognize)
 
     with ThreadPoolExecutor(AT_ONCE) as pool:
         return list(pool.map(one, paths))
@@ -233,7 +240,7 @@ def _fresh(
         raise refused(folder / PAPERS, f"the project has {MOST_KEPT} papers or more", "move some away")
     seen: dict[str, str] = {}
     for one in papers:
-        if one.kind == UNREAD:
+        if one.kind == UNREAD and not _pictured(one):
             out.append(Refused(one.file, one.why))
             continue
         data = one.path.read_bytes()
@@ -248,6 +255,11 @@ def _fresh(
         files[folder / PAPERS / name] = data
         sheet = replace(one.sheet, file=name) if one.sheet else None
         yield replace(one, file=name, sheet=sheet)
+
+
+def _pictured(one: Opened) -> bool:
+    """Whether a paper that holds no text is one of pictures: a person can still read it, and type what it says."""
+    return one.sheet is not None and any(page.figures for page in one.sheet.pages)
 
 
 def _same(path: Path, data: bytes) -> bool:

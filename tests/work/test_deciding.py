@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from specgen.intake.project import load_project, project_of
 from specgen.practice.load import load_practice
 from specgen.specification import Specification, specify
 from specgen.work import deciding, registering
+from specgen.work.accepting import accept
 from specgen.work.confirming import TAKEN, Confirmation, confirm
 from specgen.work.deciding import decide_request, decide_submittal, decision_of
 from specgen.work.editing_decisions import ended, with_decision, without_decision
@@ -131,6 +133,19 @@ def test_where_the_register_cannot_be_written_it_is_told_what_was(
     with pytest.raises(OutputError, match=r"accepted.yaml holds the decision; .* open elsewhere"):
         decide(folder, inputs, made, "approved")
     assert (folder / "accepted.yaml").is_file()
+
+
+def test_two_decisions_at_once_are_both_kept(folder: Path, inputs: Inputs) -> None:
+    papers = sorted((folder / "substitutions").glob("*.yaml")) + sorted(
+        (folder / "submittals").glob("*.yaml")
+    )
+
+    def one(paper: Path) -> Path:
+        return accept(inputs.project, PRACTICE, decision_of(paper, "approved", "A. B.", "2026-12-04"))
+
+    with ThreadPoolExecutor(len(papers)) as pool:
+        list(pool.map(one, papers))
+    assert len(load_accepted(folder / "accepted.yaml", PRACTICE)) == len(papers) > 2
 
 
 WAIVER = {

@@ -18,10 +18,12 @@ from specgen.intake.submittal import load_submission
 from specgen.practice.load import load_practice
 from specgen.work import uploads
 from specgen.work.filed import papers_of, requests_of, submittals_of, write_new
+from specgen.work.handed_in import read_chosen
 from specgen.work.uploads import Accepted, Dropped, take_in
 from tests.chain.runs import CONFORMING, SUBMITTAL, contents
 from tests.commands.test_package import BARRIER, MAT, SEALANT, pdf
 from tests.intake.sheets.hostile import CRAFTED, many_pages
+from tests.intake.sheets.layouts import LAYOUTS
 
 PRACTICE = load_practice()
 SHEET = pdf("Air and water barrier WB-1", BARRIER)
@@ -144,6 +146,15 @@ def test_three_hundred_pages_are_told_as_such(folder: Path) -> None:
 def test_a_file_beyond_the_limit_is_told_with_the_limit(folder: Path) -> None:
     (one,) = drop(folder, ("big.pdf", b"%PDF-1.7" + bytes(MOST_BYTES))).refused
     assert f"at most {MOST_BYTES:,}" in one.why
+
+
+def test_a_sheet_of_pictures_is_kept_for_a_person_to_read(folder: Path) -> None:
+    found = drop(folder, ("scan.pdf", LAYOUTS["scanned"](3)[0]))
+    assert not found.refused and not found.products and names(folder) == ["scan.pdf"]
+    assert "it is a picture or blank" in found.aside[0].why
+    path = read_chosen(folder, ["scan.pdf"], PRACTICE, "barrier", "WB-7")
+    (product,) = load_submission(path, PRACTICE).products
+    assert (product.name, product.claims) == ("WB-7", {})
 
 
 def test_too_many_files_are_refused_as_one(folder: Path) -> None:

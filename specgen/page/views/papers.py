@@ -57,7 +57,7 @@ def dropped(request: Request, desk: Desk, form: Form) -> Response:
     with desk.lock:
         folder, practice = desk.folder, desk.inputs.practice
         asked = desk.once("asked of products", lambda: asked_of(desk.assessment))
-    found = take_in(folder, files, practice, asked)
+    found = take_in(folder, files, practice, asked, bool(form["recognize"]))
     with desk.lock:
         kept = bool(found.products or found.aside or found.files)
         return _index(request, desk, found, 200 if kept else 422)
@@ -70,7 +70,8 @@ def read(request: Request, desk: Desk, form: Form) -> Response:
         folder, practice = desk.folder, desk.inputs.practice
     names, into = form.every("paper"), form["into"]
     if not into:
-        path = read_chosen(folder, names, practice, form["role"], form["product"])
+        recognize = bool(form["recognize"])
+        path = read_chosen(folder, names, practice, form["role"], form["product"], recognize)
         return back(
             request, f"submittals/{quote(path.stem)}/values", "Read. Compare each value with its place."
         )

@@ -15,7 +15,7 @@ from specgen.files.foreign import refused
 from specgen.files.marks import InputError, problem_lines
 from specgen.page.answer import Form, back, live, page, pieces, posted, shown, shown_apart
 from specgen.page.desk import Desk
-from specgen.page.handed import UNSIGNED, results, saved, signed, submittal_path, today
+from specgen.page.handed import UNSIGNED, judged_once, results, saved, signed, submittal_path, today
 from specgen.page.verdict_rows import product_rows
 from specgen.render.replies import add_review, review_data
 from specgen.review.comments import without_place
@@ -194,7 +194,8 @@ def reviewed(desk: Desk, path: Path, together: bool) -> tuple[Reviewed, ...]:
     paths = [path, *(one for one in submittals_of(desk.folder) if together and one != path)]
     contents = hashlib.sha256(b"\0".join(one.read_bytes() for one in paths)).hexdigest()
     spec = desk.specification()
-    return desk.once(("judged", tuple(paths), contents), lambda: judged(paths, desk.inputs, spec))
+    key = ("judged", tuple(paths), contents)
+    return judged_once(desk, key, lambda: judged(paths, desk.inputs, spec))
 
 
 @shown

@@ -13,7 +13,7 @@ from starlette.routing import Route
 from specgen.files.marks import InputError, problem_lines
 from specgen.page.answer import Form, back, page, posted, shown
 from specgen.page.desk import Desk
-from specgen.page.handed import request_path, results, saved, signed, today
+from specgen.page.handed import judged_once, request_path, results, saved, signed, today
 from specgen.page.verdict_rows import point_rows, product_rows
 from specgen.render.replies import add_substitution
 from specgen.review.substitution import Substitution
@@ -73,7 +73,7 @@ def found_of(desk: Desk, path: Path, together: bool) -> Substitution:
     contents = hashlib.sha256(b"\0".join(one.read_bytes() for one in paths)).hexdigest()
     spec = desk.specification()
     key = ("weighed", tuple(paths), contents)
-    return desk.once(key, lambda: weighed(paths, desk.inputs, spec))[0]
+    return judged_once(desk, key, lambda: weighed(paths, desk.inputs, spec))[0]
 
 
 @shown
