@@ -28,6 +28,7 @@ SHARES = {
     "remedies of broken examples, written": 30,
     "places of the examples, changed": 4,
     "reach of changes": 6,
+    "places set on the page": 4,
 }
 T = TypeVar("T")
 
