@@ -44,12 +44,26 @@
   const changed = (form) => [...form.elements].some((one) => (one.type === 'text' && one.value !== one.defaultValue) || (/radio|checkbox/.test(one.type) && one.checked !== one.defaultChecked))
 
   // The paths that are shown over the picture stay while other parts are chosen.
-  const ways = () => document.querySelectorAll('.ways input').forEach((box) => { box.checked = sessionStorage.getItem(box.id) === 'on' })
+  const ways = () => document.querySelectorAll('.paths input').forEach((box) => { box.checked = sessionStorage.getItem(box.id) === 'on' })
   body.addEventListener('change', (event) => {
-    if (event.target.matches('.ways input')) sessionStorage.setItem(event.target.id, event.target.checked ? 'on' : '')
+    if (event.target.matches('.paths input')) sessionStorage.setItem(event.target.id, event.target.checked ? 'on' : '')
   })
   body.addEventListener('htmx:afterSettle', ways)
   ways()
+
+  // A part that is chosen opens its fields beside the picture, which stays where it is.
+  body.addEventListener('click', (event) => {
+    const link = event.target.closest && event.target.closest('.wall a[data-part], .wall .parts a')
+    if (!link || event.ctrlKey || event.metaKey || event.shiftKey || event.button) return
+    const url = link.getAttribute('href')
+    event.preventDefault()
+    window.htmx.ajax('GET', url, { target: '#main', select: '#main', swap: 'outerHTML' }).then(() => {
+      history.pushState(null, '', url)
+      const fields = document.getElementById('fields')
+      if (fields) fields.focus({ preventScroll: matchMedia('(min-width: 80rem)').matches })
+    })
+  })
+  window.addEventListener('popstate', () => location.reload())
 
   // A request that was not answered is told where a screen reader hears it.
   const say = (words) => {
