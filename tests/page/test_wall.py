@@ -35,7 +35,7 @@ def test_a_wall_shows_its_parts_its_fields_and_what_stands_against_it(opened: Op
     words = unescape(page.get("wall/P-1?part=coping").text)
     for part in ("cement plaster", "drainage layer", "water-resistive and air barrier", "bridging tape"):
         assert part in words
-    assert 'value="1/2 in/ft"' in words and "The top flashing may touch the wall barrier" in words
+    assert 'value="1/2 in/ft"' in words and "compatibility is not confirmed" in words
     assert "every street parapet (P-1, P-2, P-3)" in words
 
 
