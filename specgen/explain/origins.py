@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded
@@ -72,12 +73,17 @@ class _Reader:
             "; ".join(limits),
             " ".join(each.reason for each in asked),
             tuple(rows),
-            folded(each for each in one.findings if each.shown and self._holds(each, traced)),
+            folded(each for name in traced.requirements for each in self._held.get(name, ())),
         )
 
-    @staticmethod
-    def _holds(finding: Finding, traced: TracedParagraph) -> bool:
-        return bool(finding.requirement) and finding.requirement in traced.requirements
+    @cached_property
+    def _held(self) -> Mapping[str, list[Finding]]:
+        """The findings that are shown, by the requirement that the wall is held against."""
+        found: dict[str, list[Finding]] = {}
+        for one in self.spec.assessment.findings:
+            if one.shown and one.requirement:
+                found.setdefault(one.requirement, []).append(one)
+        return found
 
     def _of_requirement(self, asked: Requirement, numbers: tuple[TracedNumber, ...]) -> OriginRow:
         role = self.spec.assessment.practice.vocabulary.roles[asked.role].title

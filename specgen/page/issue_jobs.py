@@ -12,6 +12,7 @@ from specgen.files.atomic import write_together
 from specgen.files.faults import OutputError
 from specgen.page.desk import Options
 from specgen.page.jobs import Done
+from specgen.sections.lint import Remark
 from specgen.specification import Specification, specify
 from specgen.units.counted import many
 from specgen.work.inputs import read_inputs
@@ -57,7 +58,7 @@ def write(state: State, folder: Path, open_points: bool, strict: bool, link: str
     try:
         issued: Issued = write_issue(_spec(state), folder, strict=strict, with_open_points=open_points)
     except StrictError as error:
-        lines = tuple(str(one) for one in (*error.remarks, *error.contradictions))
+        lines = (*map(_remark, error.remarks), *map(str, error.contradictions))
         words = f"Nothing was written: {many(len(lines), 'remark')} on the text of the issue."
         return Done(words, link, Refused(lines))
     except OpenPointsError as error:
@@ -84,6 +85,10 @@ def archive(state: State, target: Path, open_points: bool, link: str) -> Done:
         return Done("Nothing was written: something stands open.", "sections", _open(error))
     write_together({target: data})
     return Done(f"The archive has {len(data) / 1e6:.1f} MB.", link)
+
+
+def _remark(one: Remark) -> str:
+    return f"{one.key}: {one.message} ({Path(one.mark.file).name}, line {one.mark.line})"
 
 
 def _spec(state: State) -> Specification:

@@ -206,20 +206,28 @@ def test_an_issue_is_written_as_by_the_command_and_the_next_shows_what_changed(
 
 def test_a_strict_issue_with_remarks_writes_nothing_and_says_why(opened: Open) -> None:
     page = opened("faulty-parapet")
-    clauses = page.desk.folder / "clauses"
-    clauses.mkdir()
-    (page.desk.folder / "office.yaml").write_text("office: {name: An Office}\n", "utf-8")
-    (clauses / "07-71-00.yaml").write_text(
-        "section: 07 71 00\nadd:\n  - after: storage\n    clauses:\n"
-        "      - {key: own_words, text: Provide and install suitable adequate copings as required.}\n",
-        "utf-8",
+    folder = page.desk.folder
+    (folder / "clauses").mkdir()
+    (folder / "office.yaml").write_text(
+        "format: 2\noffice: {name: An Office, document: Standards, edition: A}\n", "utf-8"
     )
+    words = "Provide and install suitable membrane as required."
+    (folder / "clauses" / "07-27-00.yaml").write_text(
+        f'section: 07 27 00\nadd: [{{after: barrier, key: own_words, text: "{words}"}}]\n', "utf-8"
+    )
+    page.desk.read_again()
+    assert words in page.get("sections/07-27-00").text
     page.post("issue", {"folder": "out", "strict": "yes"})
     finished(page)
-    (job,) = page.client.app.state.jobs.every
-    assert not (page.desk.folder / "out").exists(), job
-    text = tree(page, "issued/out").all("main")[0].text
-    assert "Nothing was written" in text or "no result" in text, text
+    assert not (folder / "out").exists()
+    view = tree(page, "issued/out").all("main")[0]
+    assert "Nothing was written" in view.text
+    remarks = [one.text for one in view.all("ul", "problems")[0].all("li")]
+    assert len(remarks) == 2 and all("07-27-00.yaml, line 2" in one for one in remarks), remarks
+    page.post("issue", {"folder": "out"})
+    finished(page)
+    assert "Remarks on the text" in tree(page, "issued/out").all("main")[0].text
+    assert (folder / "out" / "issue.json").is_file()
 
 
 def test_a_file_changed_meanwhile_is_not_issued(opened: Open) -> None:

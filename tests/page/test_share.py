@@ -214,3 +214,29 @@ def test_a_file_that_cannot_be_read_is_told_and_stops_nothing_else(opened: Open)
         assert page.get(where).status_code == 200
     assert page.post("comments", {**WIND, "name": "A", "text": "x"}).status_code == 422
     assert path.read_text("utf-8") == "comments: [x]\n"
+
+
+def test_what_somebody_else_changed_in_the_project_is_shown_on_both_sides_until_it_is_read_again(
+    opened: Open,
+) -> None:
+    page = opened("faulty-parapet")
+    path = page.desk.path
+    theirs = (
+        path.read_text("utf-8")
+        .replace("height: 30 ft", "height: 31 ft")
+        .replace("Quarry Lane Clinic", "'<script>x</script> & Lane'")
+    )
+    path.write_text(theirs, "utf-8")
+    answer = page.post("undo")
+    assert answer.status_code in (409, 422)
+    change = {"record": "site", "key": "wind_speed", "way": "stated", "was_way": "stated", "was": "115 mph"}
+    answer = page.post("change", {**change, "value": "120 mph", "parapet": "", "place": ""})
+    assert answer.status_code == 409 and path.read_text("utf-8") == theirs
+    for view in (read_html(answer.text), tree(page, "changed")):
+        rows = [[cell.text for cell in row.all("td")] for row in view.all("tr", "changed")]
+        assert len(rows) == 2 and all(row[1] == row[3] for row in rows)
+        assert "height: 30 ft" in rows[1][2] and "height: 31 ft" in rows[1][4]
+        assert "<script>x</script>" in rows[0][4] and len(view.all("script")) == 2
+    assert page.post("read-again").status_code == 303
+    assert page.desk.assessment.project.building.values["height"].text == "31 ft"
+    assert page.get("changed", follow_redirects=False).status_code == 303
