@@ -7,11 +7,11 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from markupsafe import Markup, escape
-
 from specgen.model.finding import Finding, Outcome, Severity
 from specgen.model.folded import FoldedFinding, folded
+from specgen.page.desk import Desk
 from specgen.page.places import wall_place
+from specgen.wall.paper_words import PaperWords
 
 MARKS = {
     Severity.DEFECT.value: "bad",
@@ -116,16 +116,6 @@ def place_of(finding: Finding) -> str:
     return "" if finding.parapet in ("", "all") else wall_place(finding.parapet, finding.layer)
 
 
-def in_code(text: str) -> Markup:
-    """Words with what stands between backticks as code.
-
-    >>> in_code("Set `kind` to <b>.")
-    Markup('Set <code>kind</code> to &lt;b&gt;.')
-    """
-    parts = text.split("`")
-    if len(parts) % 2 == 0:
-        return escape(text)
-    return Markup("").join(
-        Markup("<code>{}</code>").format(part) if number % 2 else escape(part)
-        for number, part in enumerate(parts)
-    )
+def plain_words(desk: Desk) -> PaperWords:
+    """How the page prints the words of rules: as papers do, for whoever has never seen the project file."""
+    return desk.once("plain words", desk.assessment.paper_words)

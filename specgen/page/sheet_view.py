@@ -151,7 +151,7 @@ class TriedSlide:
     @property
     def moved(self) -> bool:
         """Whether another value than the stated one is tried."""
-        return plain(self.at) != plain(self.slide.stated.number) or bool(self.problem)
+        return in_digits(self.at) != in_digits(self.slide.stated.number) or bool(self.problem)
 
 
 def tried_slides(found: tuple[Slide, ...], asked: QueryParams) -> tuple[TriedSlide, ...]:
@@ -165,17 +165,17 @@ def tried_slides(found: tuple[Slide, ...], asked: QueryParams) -> tuple[TriedSli
 
 
 def _tried(number: int, one: Slide, asked: QueryParams) -> TriedSlide:
-    stated = plain(one.stated.number)
+    stated = in_digits(one.stated.number)
     was = asked.get(f"was-{number}", stated)
     typed, slid = asked.get(f"try-{number}", was).strip(), asked.get(f"slide-{number}", was)
     if typed == was and slid != was and (at := _float(slid)) is not None:
-        typed = plain(one.near(at))
+        typed = in_digits(one.near(at))
     typed = typed[:40] or stated
     problem = "" if _number(one, typed) is not None else f"{_with_unit(one, typed)} is no {one.title}"
     return TriedSlide(number, one, typed, problem)
 
 
-def plain(number: float) -> str:
+def in_digits(number: float) -> str:
     """A number as a form has it."""
     return f"{number:.10g}"
 

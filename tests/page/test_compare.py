@@ -10,7 +10,7 @@ from click.testing import CliRunner
 
 from specgen.commands import main
 from tests.page.conftest import Open, Page
-from tests.page.test_findings import words
+from tests.page.test_findings import plain, words
 
 
 def change(page: Page) -> None:
@@ -40,7 +40,7 @@ def test_against_the_step_before(opened: Open) -> None:
     found = json.loads(CliRunner().invoke(main, arguments).stdout)
     assert found["findings"] and found["results"]
     for one in found["findings"]:
-        assert (one["after"] or one["before"])["message"].replace("`", "") in shown
+        assert plain(page, (one["after"] or one["before"])["message"]) in shown
     for one in (*found["paragraphs"], *found["submittals"], *found["order"]):
         assert " ".join(one["place"].split()) in shown and " ".join(one["after"].split()) in shown
     for one in found["results"]:

@@ -24,6 +24,11 @@ def words(text: str) -> str:
     return " ".join(html.unescape(re.sub(r"<[^>]+>", "", apart)).split())
 
 
+def plain(page: Page, text: str) -> str:
+    """Words of a rule as the page prints them."""
+    return " ".join(page.desk.assessment.paper_words()(text).split())
+
+
 def named_at(page: Page, code: str, parapet: str = "P-1") -> tuple[str, Finding]:
     return next(
         (name, one) for name, one in named(page.desk).items() if (one.code, one.parapet) == (code, parapet)
@@ -37,9 +42,9 @@ def test_the_list_holds_what_check_prints(opened: Open, example: str) -> None:
     standing = [one for one in page.desk.assessment.findings if one.shown]
     assert standing
     for one in folded(standing):
-        assert one.finding.message.replace("`", "") in shown
+        assert plain(page, one.finding.message) in shown
         assert one.finding.code in shown and one.finding.name in shown
-        assert all(missing.replace("`", "") in shown for missing in one.missing)
+        assert all(plain(page, missing) in shown for missing in one.missing)
     assert shown.count("Openings planned") == (example == "existing-repair")
 
 
@@ -59,7 +64,7 @@ def test_filters_show_a_part_and_name_what_is_strange(opened: Open) -> None:
     every = page.desk.assessment.findings
     assert "A part is shown." in part and "A part is shown." not in words(page.get("findings").text)
     for one in folded(one for one in every if one.shown):
-        assert (one.finding.message.replace("`", "") in part) == (one.finding.severity.value == "risk")
+        assert (plain(page, one.finding.message) in part) == (one.finding.severity.value == "risk")
     assert "no rule `CP30`; " in words(page.get("findings?rule=CP30").text)
     assert "no parapet `P-77`" in words(page.get("findings?parapet=P-77").text)
 
@@ -79,7 +84,7 @@ def test_every_finding_opens(opened: Open) -> None:
         answer = page.get(f"findings/{name}")
         assert answer.status_code == 200
         shown = words(answer.text)
-        assert one.message.replace("`", "") in shown and one.reason.replace("`", "") in shown
+        assert plain(page, one.message)[1:] in shown and plain(page, one.reason) in shown
 
 
 def test_a_finding_tells_its_chain(opened: Open) -> None:
@@ -112,9 +117,9 @@ def test_remedies_are_those_of_check_explain(opened: Open) -> None:
         useful = [option for option in wanted.options if option.result != "leaves" or option.effect.closes]
         assert part.text.count("/apply") == len(useful)
         for option in useful:
-            assert all(edit.sentence.replace("`", "") in shown for edit in option.edits)
+            assert all(plain(page, edit.sentence) in shown for edit in option.edits)
             assert all(
-                broken.message.replace("`", "") in shown for broken in option.effect.breaks if broken.failed
+                plain(page, broken.message) in shown for broken in option.effect.breaks if broken.failed
             )
         whole = page.get(f"findings/{name}")  # tried once: they stand in the view at once
         assert whole.text.count("/apply") == len(useful) and 'hx-trigger="load"' not in whole.text
@@ -161,7 +166,7 @@ def test_one_press_applies_a_remedy_and_undo_takes_it_back(opened: Open) -> None
             assert (one.message not in standing) == (option.result == "closes"), (one.message, option)
             shown = words(page.get("compare").text)
             for broken in option.effect.breaks:
-                assert broken.message.replace("`", "") in shown
+                assert plain(page, broken.message) in shown
             assert "Take the step back" in shown
             page.post("undo", {"here": "findings"})
             assert page.desk.path.read_bytes() == before

@@ -13,7 +13,7 @@ from starlette.routing import Route
 from specgen.intake.project import FILE_NAME, project_of
 from specgen.page.answer import below, page, shown
 from specgen.page.desk import Desk
-from specgen.page.finding_rows import MARKS, in_code
+from specgen.page.finding_rows import MARKS, plain_words
 from specgen.specification import Specification, specify
 from specgen.work.compared import Compared, by_parapets, compared
 from specgen.work.inputs import read_inputs
@@ -45,7 +45,7 @@ def compare(request: Request, desk: Desk) -> Response:
         context |= {"step": number, "against": _words(steps[number], number, at)}
         context["found"] = _held(desk, _of_step(desk, steps[number]))
     return page(
-        request, "live/compare.html", **context, looks=MARKS, in_code=in_code, by_parapets=by_parapets
+        request, "live/compare.html", **context, looks=MARKS, plain=plain_words(desk), by_parapets=by_parapets
     )
 
 

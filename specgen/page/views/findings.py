@@ -20,7 +20,7 @@ from specgen.page import finding_rows
 from specgen.page.answer import CHANGED, Form, back, live, page, piece, posted, refused, shown
 from specgen.page.comments import counts_of
 from specgen.page.desk import Desk
-from specgen.page.finding_rows import in_code, place_of
+from specgen.page.finding_rows import place_of, plain_words
 from specgen.page.places import paragraph_place, sheet_place
 from specgen.page.views.compare import keep_before
 from specgen.page.views.steps import in_words
@@ -58,7 +58,7 @@ def findings(request: Request, desk: Desk) -> Response:
         "parapets": [one.name for one in desk.assessment.project.parapets],
         "rules": _rules(every),
         "place_of": place_of,
-        "in_code": in_code,
+        "plain": plain_words(desk),
         "line_of": _line_of,
     }
     return page(request, "live/findings.html", **context)
@@ -184,7 +184,7 @@ def _context(name: str, one: Finding, explained: Explanation | None, desk: Desk)
         "place_of": place_of,
         "paragraph_place": paragraph_place,
         "sheet_place": sheet_place,
-        "in_code": in_code,
+        "plain": plain_words(desk),
         "line": _line_of(one, desk),
     }
 

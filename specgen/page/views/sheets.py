@@ -15,7 +15,7 @@ from specgen.model.calculation import CalcLine, Calculation
 from specgen.page import job_kinds
 from specgen.page.answer import CHANGED, Form, back, base_of, live, page, pieces, posted, refused, shown
 from specgen.page.desk import Desk
-from specgen.page.finding_rows import MARKS, in_code
+from specgen.page.finding_rows import MARKS, plain_words
 from specgen.page.guard import DRAWING_POLICY
 from specgen.page.jobs import Jobs
 from specgen.page.places import line_place, paragraph_place, sheet_place
@@ -25,10 +25,10 @@ from specgen.page.sheet_view import (
     TriedSlide,
     address_of,
     calculation_of,
+    in_digits,
     job_of,
     job_title,
     kept_hours,
-    plain,
     plots_of,
     quoting,
     rows,
@@ -100,10 +100,10 @@ def sheet(request: Request, desk: Desk) -> Response:
         "problem": problem,
         "slides": slides,
         "looks": MARKS,
-        "in_code": in_code,
         "by_parapets": by_parapets,
         "address": sheet_place(parapet, subject),
-        "plain": plain,
+        "in_digits": in_digits,
+        "plain": plain_words(desk),
     }
     if live(request):
         apart = ("live/slides_apart.html", {**trial, "moved": _moved(request, slides)})
