@@ -22,7 +22,7 @@ from specgen.page.comments import FieldCounts
 from specgen.page.desk import Desk
 from specgen.page.field_view import KIND, FieldAddress, FieldView
 from specgen.page.fields import Fields
-from specgen.page.finding_rows import in_code
+from specgen.page.finding_rows import plain_words
 from specgen.page.offered import offered
 from specgen.render.svg_picture import marks_of, picture_svg
 from specgen.wall.change import of_kind, with_parapets, with_parts
@@ -160,7 +160,7 @@ def standing_context(desk: Desk, name: str) -> dict[str, Any]:
     here.sort(key=lambda one: (_WORST.index(one.word), one.parapet == "all"))
     listed: tuple[FoldedFinding, ...] = folded(here)
     more = max(0, len(listed) - MOST_STANDING)
-    return {"standing": listed[:MOST_STANDING], "more": more, "parapet": name, "in_code": in_code}
+    return {"standing": listed[:MOST_STANDING], "more": more, "parapet": name, "plain": plain_words(desk)}
 
 
 def parts_context(desk: Desk, base: str, name: str, part: str) -> dict[str, Any]:
