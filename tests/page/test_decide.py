@@ -22,7 +22,7 @@ from specgen.register.merge import Row
 from specgen.work.register_run import read_copy
 from tests.chain.runs import CONFORMING, run
 from tests.commands.test_package import BARRIER, pdf
-from tests.page.conftest import Open, Page
+from tests.page.conftest import PROJECTS, Open, Page
 from tests.register.test_results_of_offices import typed_at
 
 PRACTICE = load_practice()
@@ -84,7 +84,7 @@ def test_a_value_is_taken_as_read_with_name_and_day(mill: Page) -> None:
     path = sheet(mill)
     form = hidden(read(mill, f"{NEW}/values"), "v-0-pull_adhesion")
     text = sent(mill, f"{NEW}/values", **form, found="taken as read", value="", method="")
-    assert "pull adhesion to the substrate: taken as read, A. Reviewer." in text
+    assert "Pull adhesion to the substrate: taken as read, A. Reviewer." in text
     confirmed = load_submission(path, PRACTICE).products[0].confirmed["pull_adhesion"]
     assert (confirmed.word("by"), str(confirmed.values["date"])) == ("A. Reviewer", DAY)
 
@@ -439,6 +439,18 @@ def test_each_view_has_a_heading_a_title_and_labels(mill: Page, view: str) -> No
     wanted = re.findall(r'<(?:input|select|textarea)(?![^>]*type="hidden")[^>]*id="([^"]+)"', text)
     labels = set(re.findall(r'<label[^>]* for="([^"]+)"', text))
     assert set(wanted) <= labels
+
+
+@pytest.mark.parametrize("example", sorted(path.name for path in PROJECTS.iterdir() if path.is_dir()))
+def test_every_example_is_shown_by_every_view(opened: Open, example: str) -> None:
+    page = opened(example)
+    for view in ("papers", "register", "waivers", "waivers/new?code=CP05", "history", "substitutions/new"):
+        read(page, view)
+    for path in (page.desk.folder / "submittals").glob("*.yaml"):
+        read(page, f"submittals/{path.stem}")
+        read(page, f"submittals/{path.stem}/values")
+    for path in (page.desk.folder / "substitutions").glob("*.yaml"):
+        read(page, f"substitutions/{path.stem}")
 
 
 def test_views_without_a_project_lead_to_the_start(opened: Open) -> None:

@@ -20,6 +20,7 @@ from specgen.page.verdict_rows import product_rows
 from specgen.render.replies import add_review, review_data
 from specgen.review.comments import without_place
 from specgen.review.package import Reviewed
+from specgen.sections.words import capital, sentence
 from specgen.work.confirming import (
     BLANK,
     CORRECTED,
@@ -130,7 +131,7 @@ def compared(request: Request, desk: Desk, form: Form) -> Response:
     given = Confirmation(form["found"], by, today(), form["value"], form["method"])
     _refuse_typed_for_nothing(desk, path, product, key, given)
     words = confirm(path, desk.inputs.practice, product, key, given, form["state"])
-    says = f"{words}, {by}."
+    says = sentence(f"{capital(words)}, {by}")
     if not live(request):
         return back(request, f"submittals/{quote(path.stem)}/values#v-{product}-{quote(key)}", says)
     products = _products(desk, path)
@@ -243,8 +244,9 @@ def decided(request: Request, desk: Desk, form: Form) -> Response:
     found = reviewed(desk, path, bool(form["together"]))
     done = decide_submittal(decision, found, desk.inputs, desk.specification(), today())
     where = "accepted.yaml and the register" if done.record else "the register"
-    says = f"Entered in {where}: {decision.result}, {decision.by}. Letter: {done.paper.parent.name}/{done.paper.name}."
-    says += "".join(f" {note}." for note in done.notes)
+    says = sentence(f"Entered in {where}: {decision.result}, {decision.by}")
+    says += f" Letter: {done.paper.parent.name}/{done.paper.name}."
+    says += "".join(f" {sentence(note)}" for note in done.notes)
     return back(request, f"submittals/{quote(path.stem)}", says)
 
 

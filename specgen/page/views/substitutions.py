@@ -17,6 +17,7 @@ from specgen.page.handed import judged_once, request_path, results, saved, signe
 from specgen.page.verdict_rows import point_rows, product_rows
 from specgen.render.replies import add_substitution
 from specgen.review.substitution import Substitution
+from specgen.sections.words import sentence
 from specgen.work.deciding import decide_request, decision_of
 from specgen.work.filed import named, requests_of, submittals_of
 from specgen.work.paper_lists import paper_lists
@@ -122,8 +123,9 @@ def decided(request: Request, desk: Desk, form: Form) -> Response:
     found = found_of(desk, path, bool(form["together"]))
     done = decide_request(decision, found, desk.inputs, desk.specification(), today())
     where = "accepted.yaml and the register" if done.record else "the register"
-    says = f"Entered in {where}: {decision.result}, {decision.by}. Form: {done.paper.parent.name}/{done.paper.name}."
-    says += "".join(f" {note}." for note in done.notes)
+    says = sentence(f"Entered in {where}: {decision.result}, {decision.by}")
+    says += f" Form: {done.paper.parent.name}/{done.paper.name}."
+    says += "".join(f" {sentence(note)}" for note in done.notes)
     return back(request, f"substitutions/{quote(path.stem)}", says)
 
 
