@@ -11,6 +11,7 @@ from urllib.parse import quote
 from starlette.requests import Request
 from starlette.responses import Response
 
+from specgen.files.foreign import refused
 from specgen.page.answer import Form
 from specgen.page.desk import Desk
 from specgen.register.results import RESULTS
@@ -53,6 +54,18 @@ def signed(desk: Desk, form: Form) -> str:
 def today() -> date:
     """The day of the system."""
     return date.today()
+
+
+def day_of(words: str, name: str) -> date | None:
+    """A day as a form sends it; None where none was chosen.
+
+    Raises:
+        InputError: it is no day.
+    """
+    try:
+        return date.fromisoformat(words) if words else None
+    except ValueError:
+        raise refused(name, f"`{words[:40]}` is no date", "write 2027-03-01") from None
 
 
 def results() -> tuple[str, ...]:

@@ -35,6 +35,11 @@ def papers_of(folder: Path) -> tuple[Path, ...]:
     return _listed(folder / PAPERS)
 
 
+def letters_of(folder: Path) -> tuple[Path, ...]:
+    """The letters and forms (Word) of a folder of replies, by name."""
+    return _listed(folder, (".docx",))
+
+
 def _listed(place: Path, endings: tuple[str, ...] = ()) -> tuple[Path, ...]:
     try:
         found = [one for one in place.iterdir() if one.is_file() and not one.is_symlink()]

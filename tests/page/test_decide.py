@@ -229,6 +229,16 @@ def test_what_was_recommended_binds_nobody(mill: Page) -> None:
     assert len(load_accepted(mill.desk.folder / "accepted.yaml", PRACTICE)) == 1
 
 
+def test_the_letters_are_drafted_with_their_numbers_and_saved(mill: Page) -> None:
+    text = sent(mill, "papers/letters", day="2026-12-03")
+    assert "request-for-information.docx" in text and "transmittal.docx" in text
+    saved = mill.get("papers/letters/request-for-information.docx")
+    assert saved.content == (mill.desk.folder / "review" / "request-for-information.docx").read_bytes()
+    assert "RFI-001" in read(mill, "history")
+    assert mill.post("papers/letters", {"day": "soon"}).status_code == 422
+    assert mill.get("papers/letters/..%2f..%2fproject.yaml").status_code in (404, 422)
+
+
 # requests
 
 

@@ -10,15 +10,17 @@ from starlette.routing import Route
 
 from specgen.files.foreign import foreign_bytes
 from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES, MOST_PAGES
-from specgen.page.answer import Form, back, page, posted_apart, shown, shown_apart
+from specgen.page.answer import Form, back, page, posted, posted_apart, shown, shown_apart
 from specgen.page.desk import Desk
 from specgen.page.guard import LARGEST_UPLOAD
-from specgen.page.handed import saved
+from specgen.page.handed import day_of, saved, today
 from specgen.units.counted import many
-from specgen.work.filed import named, papers_of, submittals_of
+from specgen.work.filed import letters_of, named, papers_of, submittals_of
 from specgen.work.handed_in import read_chosen, read_once_more
 from specgen.work.packages import asked_of
 from specgen.work.paper_lists import paper_lists
+from specgen.work.registering import register_folder
+from specgen.work.replying import judged, write_letters
 from specgen.work.uploads import Accepted, Dropped, take_in
 
 LIMITS_IN_WORDS = (
@@ -38,7 +40,8 @@ def _index(request: Request, desk: Desk, found: Accepted | None = None, status: 
         found=found,
         roles=sorted(roles.items(), key=lambda one: one[1]),
         limits=LIMITS_IN_WORDS,
-        schedule="schedule.yaml",
+        letters=[one.name for one in letters_of(register_folder(desk.inputs.project))],
+        today=today().isoformat(),
     )
 
 
@@ -94,9 +97,32 @@ def paper(request: Request, desk: Desk) -> Response:
     return saved(path.name, foreign_bytes(path, MOST_BYTES))
 
 
+@posted
+def letters(request: Request, desk: Desk, form: Form) -> Response:
+    """Draft the letters that the project and its submittals call for, into the folder of the register."""
+    day = day_of(form["day"], "letters")
+    paths = submittals_of(desk.folder)
+    reviewed = judged(paths, desk.inputs, desk.specification())
+    folder = register_folder(desk.inputs.project)
+    done = write_letters(folder, reviewed, desk.inputs, desk.specification(), day)
+    says = f"Drafted in {folder.name}: {', '.join(done.names)}. A person reads and signs."
+    for kept, new in done.written.beside:
+        says += f" {kept} was edited by hand and kept; the new text is in {new}."
+    return back(request, "papers#letters", says)
+
+
+@shown
+def letter(request: Request, desk: Desk) -> Response:
+    """One letter or form as it lies in the folder of the register, to be saved."""
+    path = named(letters_of(register_folder(desk.inputs.project)), request.path_params["name"], "letter")
+    return saved(path.name, foreign_bytes(path, MOST_BYTES))
+
+
 ROUTES = (
     Route("/papers", papers),
     Route("/papers", dropped, methods=["POST"]),
     Route("/papers/read", read, methods=["POST"]),
     Route("/papers/file/{name}", paper),
+    Route("/papers/letters", letters, methods=["POST"]),
+    Route("/papers/letters/{name}", letter),
 )
