@@ -89,7 +89,7 @@ def memory(folder: Path) -> list[tuple[int, float]]:
 
 
 def _set(page: Served, was: str, now: str) -> None:
-    form = {"record": "component", "parapet": "P-1", "place": "coping", "key": "slope", "scope": "type"}
+    form = {"record": "component", "parapet": "P-1", "place": "coping", "key": "slope"}
     answer = page.post("change", {**form, "was": was, "was_way": "stated", "way": "stated", "value": now})
     assert answer.status_code == 303, answer.text[:2000]
 
