@@ -8,17 +8,11 @@ from typing import ClassVar
 
 from specgen.model.comment import About, Comment
 from specgen.model.document import numbered
-from specgen.model.project import Component, Project, Record
+from specgen.model.project import Component, Project, Record, Transition
 from specgen.rules.hold import words
 from specgen.specification import Specification
+from specgen.wall.differing import SECTIONS, records_at
 
-SECTIONS = {
-    "project": "info",
-    "site": "site",
-    "building": "building",
-    "quality": "quality",
-    "trades": "trades",
-}
 GONE = {
     "finding": "no rule finds this any more",
     "paragraph": "no section prints this paragraph any more",
@@ -122,10 +116,21 @@ def _stated(record: Record, name: str) -> str:
 def _record(project: Project, about: About) -> Record | None:
     """What the value is of, as the project has it now."""
     if not about.parapet:
-        return getattr(project, SECTIONS[about.of]) if about.of in SECTIONS else None
+        return next(
+            (one for one in (getattr(project, name) for name in SECTIONS) if one.what == about.of), None
+        )
     wall = next((one for one in project.parapets if one.name == about.parapet), None)
     if wall is None or not about.of:
         return wall
-    laps = {" / ".join((one.first, one.second)): one for one in wall.transitions}
-    places = {one.word("name") or "": one for one in wall.places}
-    return wall.by_id(about.of) or laps.get(about.of) or places.get(about.of)
+    return next((one for at, one in records_at(wall) if one is not wall and _name(at, one) == about.of), None)
+
+
+def _name(at: str, record: Record) -> str:
+    """By what a record of a parapet is known: its id, its lap, its name, or its number in its list."""
+    match record:
+        case Component():
+            return record.id
+        case Transition():
+            return f"{record.first} / {record.second}"
+        case _:
+            return record.word("name") or at.removesuffix(".values").rpartition(" ")[2]

@@ -108,7 +108,8 @@ def place_of(desk: Desk, about: About) -> str:
         return ""
     if not about.parapet:
         return f"facts#{FieldAddress(about.of, about.value).id}"
-    field = FieldAddress(COMPONENT, about.value, about.parapet, about.of) if about.of else None
-    own = field or FieldAddress("parapet", about.value, about.parapet)
-    part = about.of if " / " not in about.of else ""
-    return f"{wall_place(about.parapet, part)}#{own.id}"
+    wall = next((one for one in desk.assessment.project.parapets if one.name == about.parapet), None)
+    if wall is not None and wall.by_id(about.of) is not None:
+        part = FieldAddress(COMPONENT, about.value, about.parapet, about.of)
+        return f"{wall_place(about.parapet, about.of)}#{part.id}"
+    return f"{wall_place(about.parapet)}#{FieldAddress('parapet', about.value, about.parapet).id}"

@@ -9,10 +9,13 @@ import pytest
 from specgen.explain.commented import GONE, commented, object_of, open_counts
 from specgen.files.marks import Mark
 from specgen.model.comment import About, Comment
+from specgen.page.comments import about_field
+from specgen.page.fields import Fields
 from specgen.render.basis import basis_bytes
 from specgen.specification import Specification, specify
+from specgen.wall.differing import records_at
 from specgen.work.inputs import read_inputs
-from tests.chain.runs import CONFORMING, FAULTY
+from tests.chain.runs import CONFORMING, FAULTY, REPO
 from tests.render.html_reading import read_html
 from tests.render.test_document_html import HOSTILE
 
@@ -81,3 +84,28 @@ def test_the_basis_report_shows_them_as_words() -> None:
     assert "#comments" in {one.attributes.get("href") for one in page.all("a")}
     plain = read_html(basis_bytes(spec, ["coping wind"]).decode())
     assert "#comments" not in {one.attributes.get("href") for one in plain.all("a")}
+
+
+@pytest.mark.parametrize("name", ["existing-repair", "mixed-humid-midrise", "marine-library"])
+def test_a_comment_can_stand_on_every_field_that_the_page_shows(name: str) -> None:
+    spec = specify(read_inputs(REPO / "projects" / name, None, False).assessed())
+    project = spec.assessment.project
+    made, count = Fields(spec.assessment), 0
+    for wall in project.parapets:
+        for _, record in records_at(wall):
+            for view in made.of(record, wall.name):
+                found = object_of(spec, about_field(view.address))
+                assert found.now, view.address
+                count += 1
+    for record in (
+        project.info,
+        project.site,
+        project.building,
+        project.quality,
+        project.trades,
+        project.contacts,
+    ):
+        for view in made.of(record):
+            assert object_of(spec, about_field(view.address)).now, view.address
+            count += 1
+    assert count > 100

@@ -30,7 +30,7 @@ def held(page: Page) -> tuple:
     return comments_beside(page.desk.path, page.desk.inputs.practice)
 
 
-def said(page: Page, about: dict[str, str], text: str = "Why?", name: str = "A. B."):
+def commented_on(page: Page, about: dict[str, str], text: str = "Why?", name: str = "A. B."):
     """Add a comment by the form of its view."""
     view = tree(page, new_place(About(**about)))
     (form,) = [one for one in view.all("form") if one.attributes["action"].endswith("/comments")]
@@ -41,7 +41,7 @@ def said(page: Page, about: dict[str, str], text: str = "Why?", name: str = "A. 
 
 def test_a_comment_is_added_answered_and_marked(opened: Open) -> None:
     page = opened("faulty-parapet")
-    answer = said(page, WIND)
+    answer = commented_on(page, WIND)
     assert answer.status_code == 303
     where = answer.headers["location"]
     (one,) = held(page)
@@ -64,9 +64,9 @@ def test_a_comment_is_added_answered_and_marked(opened: Open) -> None:
 def test_the_list_lets_through_what_the_filters_ask(opened: Open) -> None:
     page = opened("faulty-parapet")
     finding = next(one for one in page.desk.assessment.findings if one.counts and one.parapet == "P-1")
-    said(page, {"finding": finding.code, "parapet": "P-1"}, "on a finding", "Ann")
-    said(page, DRIP, "on a paragraph", "Ben")
-    said(page, WIND, "on a value", "Ben")
+    commented_on(page, {"finding": finding.code, "parapet": "P-1"}, "on a finding", "Ann")
+    commented_on(page, DRIP, "on a paragraph", "Ben")
+    commented_on(page, WIND, "on a value", "Ben")
     page.post(f"comments/{held(page)[2].key}/mark", {"answered": "yes"})
 
     def texts(asked: str) -> list[str]:
@@ -93,8 +93,8 @@ def test_the_list_lets_through_what_the_filters_ask(opened: Open) -> None:
 
 def test_paragraphs_findings_and_values_lead_to_their_comments(opened: Open) -> None:
     page = opened("faulty-parapet")
-    said(page, DRIP)
-    said(page, WIND)
+    commented_on(page, DRIP)
+    commented_on(page, WIND)
     base = f"/{page.door.token}/"
     section = tree(page, "sections/07-71-00")
     links = {one.attributes["href"]: one.text for one in section.all("a", "comments")}
@@ -138,7 +138,7 @@ def test_a_comment_whose_object_is_gone_stays_and_says_so(opened: Open) -> None:
 
 def test_what_somebody_else_answered_meanwhile_is_shown_and_nothing_typed_is_lost(opened: Open) -> None:
     page = opened("faulty-parapet")
-    said(page, WIND)
+    commented_on(page, WIND)
     (one,) = held(page)
     run("comment", page.desk.folder, "--answer", one.key, "theirs", "--by", "B")
     before = (page.desk.folder / "comments.yaml").read_bytes()
@@ -155,7 +155,7 @@ def test_what_somebody_else_answered_meanwhile_is_shown_and_nothing_typed_is_los
 def test_hostile_words_are_words(opened: Open, words: str) -> None:
     page = opened("faulty-parapet")
     name = " ".join(words.split())[:60]
-    assert said(page, DRIP, words, name).status_code == 303
+    assert commented_on(page, DRIP, words, name).status_code == 303
     (one,) = held(page)
     assert (one.text, one.name) == (words.strip(), name)
     for where in ("comments", new_place(About(**DRIP)), "sections/07-71-00"):
