@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import html
 import re
+import time
+from pathlib import Path
 from urllib.parse import quote
 
 import pytest
@@ -17,7 +19,9 @@ from specgen.page.sheet_view import HOURS, SLOW, quoting, shown_subjects, tried_
 from specgen.render.basis import basis_bytes
 from specgen.work.hourly_file import keep
 from specgen.work.sensitivity import slides, tried_values
+from tests.conftest import LONG
 from tests.hourly_results import result_of
+from tests.intake.weather_files import MIXED_HUMID
 from tests.page.conftest import Open, Page
 from tests.page.test_findings import LIVE, plain, words
 from tests.page.test_jobs import ended
@@ -147,6 +151,27 @@ def test_hours_that_lack_something_are_not_run(opened: Open) -> None:
             job_kinds.HOURS, jobs_of(page).every[0].title
         )
     jobs_of(page).close()
+
+
+@pytest.mark.skipif(not LONG, reason="ten years of hours of three cuts: tried by make test-long")
+def test_hours_are_run_beside_the_page_and_their_charts_shown(opened: Open) -> None:
+    page = opened("mixed-humid-midrise")
+    file = page.desk.path
+    stated = (Path("tests/stated/mixed-humid-midrise") / "project.yaml").read_text("utf-8")
+    file.write_text(stated.replace("site:\n", "site:\n  weather: year.csv\n"), "utf-8")
+    (page.desk.folder / "year.csv").write_bytes(MIXED_HUMID.read_bytes())
+    page.desk.read_again()
+    assert page.post(f"calculations/P-1/{quote(HOURS)}/run").status_code == 303
+    (job,) = jobs_of(page).every
+    shares = set()
+    while not job.over:
+        shares.add(job.percent)
+        time.sleep(0.1)
+    assert job.state == DONE, job.words
+    assert len(shares) > 2 and job.words.startswith("P-1: ")
+    text = sheet(page, HOURS)
+    assert "of the wall as it is described now" in words(text) and text.count("<svg ") > 2
+    assert "Run it for P-1" not in words(text) and "kept" in words(page.get("calculations").text)
 
 
 def test_values_are_tried_and_nothing_is_written(opened: Open) -> None:
