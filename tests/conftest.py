@@ -29,6 +29,7 @@ SHARES = {
     "places of the examples, changed": 4,
     "reach of changes": 6,
     "places set on the page": 4,
+    "words of a YAML text": 20,
 }
 T = TypeVar("T")
 
