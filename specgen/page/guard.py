@@ -12,6 +12,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 LARGEST_FORM = 1_000_000  # bytes of a posted form without files
 LARGEST_UPLOAD = 64_000_000  # bytes of one post with files
+_DIGITS = 18  # of an announced size; Python reads no number of thousands of them
 LONGEST_PAUSE = 15.0  # s between two pieces of a post
 LONGEST_POST = 120.0  # s for a whole post
 METHODS = ("GET", "HEAD", "POST")
@@ -149,7 +150,7 @@ def _limited(scope: Scope, receive: Receive) -> Receive:
 
     async def piece() -> Message:
         nonlocal taken
-        if not announced.isdigit() or int(announced) > most:
+        if not announced.isdecimal() or len(announced) > _DIGITS or int(announced) > most:
             raise Refused(413, words)
         if scope["method"] != "POST":
             return await receive()

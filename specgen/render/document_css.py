@@ -103,7 +103,7 @@ def _with(found: Type, properties: etree._Element | None) -> Type:
         match name:
             case "rFonts":
                 found = replace(found, font=one.get(qualified("ascii"), found.font))
-            case "sz" if value.isdigit():
+            case "sz" if value.isdecimal():
                 found = replace(found, size=int(value))
             case "b":
                 found = replace(found, bold=_on(value))

@@ -35,7 +35,6 @@ await page.keyboard.press('Tab')
 await idle()
 if (!plain) seen.echo = await page.locator('#height-echo').innerText()
 await page.getByRole('button', { name: 'Start, and propose walls' }).click()
-await page.getByRole('button', { name: 'Propose walls' }).click()
 if (!plain) {
   await page.getByRole('button', { name: 'Stop the search' }).focus()
   await page.waitForTimeout(2500)

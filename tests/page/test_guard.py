@@ -122,6 +122,9 @@ def test_more_than_a_form_may_hold_is_not_read(opened: Open) -> None:
     assert found.status_code == 413 and page.desk.person == "A. Reviewer"
     lying = page.post("person", {"person": "Mallory"}, headers={"Content-Length": "99999999999"})
     assert lying.status_code == 413
+    for announced in (b"\xb2", b"9" * 5_000):
+        odd = page.post("person", {"person": "Mallory"}, headers={"Content-Length": announced})
+        assert odd.status_code == 413
 
 
 def test_a_name_of_a_thousand_letters_or_none_that_prints_is_refused(opened: Open) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import specgen
-from specgen.intake.datasheet.write import _scalar
+from specgen.intake.datasheet.write import scalar_of
 from specgen.practice.load import _value
 from specgen.units.quantity import QuantityError, parse
 
@@ -26,7 +26,7 @@ def test_no_room_asks_whether_words_are_digits_in_the_way_that_int_does_not_know
 
 @pytest.mark.parametrize("words", ODD)
 def test_an_odd_digit_is_words(words: str) -> None:
-    assert _scalar(words, "count") == f'"{words}"'
+    assert scalar_of(words, "count") == f'"{words}"'
     if words[0] not in "123":
         assert _value(words, "here") == words
 
@@ -52,4 +52,4 @@ def test_a_raised_digit_of_a_unit_is_read(written: str) -> None:
 
 
 def test_a_whole_number_stays_one() -> None:
-    assert _scalar("3", "count") == "3"
+    assert scalar_of("3", "count") == "3"
