@@ -29,6 +29,7 @@ seen.refused = await page.getByRole('alert').innerText()
 seen.kept = [await page.getByLabel('Name of the project').inputValue(), await page.getByLabel('Mean roof height').inputValue(),
   await page.locator('#code').getByLabel('IBC 2021').isChecked(), await page.locator('#climate-zone select').inputValue()]
 await page.getByRole('alert').getByRole('link').first().click()
+if (!plain) await page.waitForFunction(() => document.activeElement.id, null, { timeout: 5000 }).catch(() => {})
 seen.focus = await page.evaluate(() => document.activeElement.id).catch(() => '')
 await page.getByLabel('Mean roof height').fill('76 ft')
 await page.keyboard.press('Tab')
