@@ -31,6 +31,7 @@ seen.kept = [await page.getByLabel('Name of the project').inputValue(), await pa
 await page.getByRole('alert').getByRole('link').first().click()
 if (!plain) await page.waitForFunction(() => document.activeElement.id, null, { timeout: 5000 }).catch(() => {})
 seen.focus = await page.evaluate(() => document.activeElement.id).catch(() => '')
+seen.still = await page.getByLabel('Mean roof height').inputValue()
 await page.getByLabel('Mean roof height').fill('76 ft')
 await page.keyboard.press('Tab')
 await idle()

@@ -35,6 +35,7 @@ def test_from_an_empty_folder_to_a_wall_that_was_proposed(tmp_path: Path, script
     assert found["console"] == []
     assert "Mean roof height" in found["refused"] and "did you mean “ft”" in found["refused"]
     assert found["kept"] == ["Mill Yard", "76 fet", True, "4A"]
+    assert found["still"] == "76 fet"  # a link within the view loads nothing anew
     if not script:
         assert "did you mean “ft”" in found["wrong"] and found["echo"] == "76 ft = 23.2 m"
         assert found["focus"] == "height-value" and found["stopHeld"] == "Stop the search"

@@ -51,6 +51,8 @@
   body.addEventListener('htmx:afterSettle', ways)
   ways()
 
+  let shown = location.pathname + location.search
+
   // A part that is chosen opens its fields beside the picture, which stays where it is.
   body.addEventListener('click', (event) => {
     const link = event.target.closest && event.target.closest('.wall a[data-part], .wall .parts a')
@@ -59,11 +61,12 @@
     event.preventDefault()
     window.htmx.ajax('GET', url, { target: '#main', select: '#main', swap: 'outerHTML' }).then(() => {
       history.pushState(null, '', url)
+      shown = location.pathname + location.search
       const fields = document.getElementById('fields')
       if (fields) fields.focus({ preventScroll: matchMedia('(min-width: 80rem)').matches })
     })
   })
-  window.addEventListener('popstate', () => location.reload())
+  window.addEventListener('popstate', () => { if (shown !== location.pathname + location.search) location.reload() }) // not at a link within the view
 
   // A request that was not answered is told where a screen reader hears it.
   const say = (words) => {
