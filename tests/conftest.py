@@ -30,6 +30,7 @@ SHARES = {
     "reach of changes": 6,
     "places set on the page": 4,
     "words of a YAML text": 20,
+    "text fields that hold a script": 12,
 }
 T = TypeVar("T")
 
