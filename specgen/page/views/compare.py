@@ -43,7 +43,8 @@ def compare(request: Request, desk: Desk) -> Response:
     elif steps:
         number = _number(asked.get("step", ""), at, len(steps))
         context |= {"step": number, "against": _words(steps[number], number, at)}
-        context["found"] = _held(desk, _of_step(desk, steps[number]))
+        step = steps[number]
+        context["found"] = desk.once(("compared", step.text), lambda: _held(desk, _of_step(desk, step)))
     return page(
         request, "live/compare.html", **context, looks=MARKS, plain=plain_words(desk), by_parapets=by_parapets
     )
