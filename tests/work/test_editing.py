@@ -209,6 +209,52 @@ def test_layers_are_put_in_taken_out_and_moved() -> None:
     assert [one.undescribed("drainage layer") for one in read(own.text).parapets] == [False, True, False]
 
 
+def test_where_a_layer_goes_and_what_stands_against_it() -> None:
+    front = edit(add_layer, SCHOOL, "P-1", "sheathing", "plywood", before="barrier")
+    assert front.what == "sheathing 2 of insulated parapet: added in front of barrier, plywood"
+    assert edit(add_layer, SCHOOL, "P-1", "sheathing", "plywood", before="").what.endswith(
+        "at the end, plywood"
+    )
+    own = edit(add_layer, SCHOOL, "P-2", "bridging tape", "butyl tape", scope="own")
+    assert [len(one.all_of("bridging tape")) for one in read(own.text).parapets] == [1, 2, 1]
+    project = read(SCHOOL)
+    refusals: tuple[tuple[str, Callable[[], Edited]], ...] = (
+        ("is no layer", lambda: add_layer(SCHOOL, project, PRACTICE, "P-1", "chimney", "x")),
+        ("known kind of coping", lambda: add_layer(SCHOOL, project, PRACTICE, "P-1", "coping", "x")),
+        ("known kind of coping", lambda: change_kind(SCHOOL, project, PRACTICE, "P-1", "coping", "x")),
+        (
+            "is used already",
+            lambda: add_layer(SCHOOL, project, PRACTICE, "P-1", "cleat", "continuous", name="lath"),
+        ),
+        (
+            "no `hem` in cleat",
+            lambda: add_layer(SCHOOL, project, PRACTICE, "P-1", "cleat", "continuous", {"hem": "1"}),
+        ),
+        (
+            "in this list",
+            lambda: add_layer(SCHOOL, project, PRACTICE, "P-1", "cleat", "continuous", before="lath"),
+        ),
+        ("no such place", lambda: move_layer(SCHOOL, project, PRACTICE, "P-1", "plaster", -1)),
+        (
+            "described already",
+            lambda: add_transition(SCHOOL, project, PRACTICE, "P-1", "weep screed", "barrier"),
+        ),
+        (
+            "no `glue` in a lap",
+            lambda: add_transition(SCHOOL, project, PRACTICE, "P-1", "lath", "barrier", {"glue": "x"}),
+        ),
+        ("not of a type", lambda: remove_layer(FAULTY, read(FAULTY), PRACTICE, "P-1", "lath", scope="type")),
+        (
+            "not of a type",
+            lambda: change_kind(FAULTY, read(FAULTY), PRACTICE, "P-1", "wrb", "self-adhered", scope="type"),
+        ),
+    )
+    for wrong, make in refusals:
+        with pytest.raises(InputError, match=wrong) as caught:
+            make()
+        assert all(problem.fix for problem in caught.value.problems), wrong
+
+
 def test_a_lap_of_the_type_can_differ_at_one_parapet() -> None:
     lap = Address("transition", "P-2", "top flashing / barrier", "lap")
     one = edit(set_way, SCHOOL, lap, "stated", "4 in", scope="own")
