@@ -59,6 +59,12 @@ else {
 
 // On paper: pages with a number at their foot.
 await page.goto(`${address}sections/07-71-00`)
+await page.emulateMedia({ media: 'print' })
+seen.frame = []
+for (const part of ['.top', '.views', '.foot', '.above-doc', '.doc-head', 'details.origins']) {
+  if (await page.locator(part).first().isVisible()) seen.frame.push(part)
+}
+seen.sheet = await page.locator('.is-section-title').isVisible()
 const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1')
 seen.pages = (pdf.match(/\/Type\s*\/Page\b/g) || []).length
 seen.folio = await page.evaluate(() => [...document.styleSheets].some((sheet) => [...sheet.cssRules].some((rule) => /counter\(page\)/.test(rule.cssText))))

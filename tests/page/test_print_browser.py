@@ -73,3 +73,6 @@ def test_a_number_opens_its_source_and_a_comment_and_an_issue_are_made_by_hand(
     assert (job / "out" / "issue.json").is_file() and "written" in found["issued"]
     assert found["archive"].endswith(".zip")
     assert found["pages"] > 0 and found["folio"]
+    assert found["frame"] == [] and found["sheet"] is True, (
+        "on paper stands the section, and nothing of the page"
+    )
