@@ -192,6 +192,15 @@ def refused(request: Request, lines: Sequence[str], status: int = UNUSABLE) -> H
     return page(request, "live/refused.html", status, lines=[*lines])
 
 
+def count_in(words: str) -> int | None:
+    """A whole number as an address or a form gives it, of at most nine digits; None for anything else.
+
+    >>> count_in("12"), count_in("-1"), count_in("9" * 5000), count_in("²")
+    (12, None, None, None)
+    """
+    return int(words) if words.isascii() and words.isdecimal() and len(words) < 10 else None
+
+
 def base_of(request: Request) -> str:
     """The start of every address of the page, with the secret."""
     return str(request.app.state.base)

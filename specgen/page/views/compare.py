@@ -11,7 +11,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from specgen.intake.project import FILE_NAME, project_of
-from specgen.page.answer import below, page, shown
+from specgen.page.answer import below, count_in, page, shown
 from specgen.page.desk import Desk
 from specgen.page.finding_rows import MARKS, plain_words
 from specgen.specification import Specification, specify
@@ -58,9 +58,10 @@ def _number(words: str, at: int, count: int) -> int:
     """
     if not words:
         return max(at - 1, 0)
-    if not words.isdecimal() or int(words) >= count:
+    number = count_in(words)
+    if number is None or number >= count:
         raise LookupError("There is no such step.")
-    return int(words)
+    return number
 
 
 def _words(step: Step, number: int, at: int) -> str:

@@ -17,7 +17,7 @@ from specgen.explain.show import outcome_sentences, paper_sentences
 from specgen.model.comment import About
 from specgen.model.finding import Finding, Outcome
 from specgen.page import finding_rows
-from specgen.page.answer import CHANGED, Form, back, live, page, piece, posted, refused, shown
+from specgen.page.answer import CHANGED, Form, back, count_in, live, page, piece, posted, refused, shown
 from specgen.page.comments import counts_of
 from specgen.page.desk import Desk
 from specgen.page.finding_rows import place_of, plain_words
@@ -233,7 +233,8 @@ def apply(request: Request, desk: Desk, form: Form) -> Response:
     explained = _explained(desk, name, one)
     number, scope = form["option"], form["scope"] or OWN
     every = explained.options if explained else ()
-    option = every[int(number)] if number.isdecimal() and int(number) < len(every) else None
+    at = count_in(number)
+    option = every[at] if at is not None and at < len(every) else None
     if option is None or digest_of(option) != form["digest"] or scope not in (OWN, OF_TYPE):
         words = "The remedies of this finding are others by now. Look at them again; nothing was written."
         return refused(request, [words], CHANGED)

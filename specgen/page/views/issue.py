@@ -18,7 +18,7 @@ from starlette.routing import Route
 from specgen.files.faults import OutputError
 from specgen.files.names import check_name
 from specgen.model.document import Properties, framed
-from specgen.page.answer import UNUSABLE, Form, back, below, desk_of, page, posted, shown
+from specgen.page.answer import UNUSABLE, Form, back, below, count_in, desk_of, page, posted, shown
 from specgen.page.desk import Desk
 from specgen.page.issue_jobs import ARCHIVE, WRITE, Refused, State
 from specgen.page.issue_papers import TYPES, standing_of
@@ -72,7 +72,7 @@ async def archive(request: Request) -> Response:
     """Hand out an archive; one that is being written is waited for a while, then its progress is shown."""
     target = scratch(request) / Path(request.path_params["name"]).name
     number = request.query_params.get("job", "")
-    job = jobs_of(request).get(int(number)) if number.isdecimal() else None
+    job = jobs_of(request).get(count_in(number) or 0)
     end = monotonic() + PATIENCE
     while job is not None and not job.over and monotonic() < end:
         await asyncio.sleep(_LOOK)

@@ -10,7 +10,7 @@ from starlette.routing import Route
 
 from specgen.files.foreign import foreign_bytes
 from specgen.intake.datasheet.limits import MOST_BYTES, MOST_FILES, MOST_PAGES
-from specgen.page.answer import Form, back, page, posted, posted_apart, shown, shown_apart
+from specgen.page.answer import Form, back, count_in, page, posted, posted_apart, shown, shown_apart
 from specgen.page.desk import Desk
 from specgen.page.guard import LARGEST_UPLOAD
 from specgen.page.handed import day_of, saved, today
@@ -79,7 +79,7 @@ def read(request: Request, desk: Desk, form: Form) -> Response:
             request, f"submittals/{quote(path.stem)}/values", "Read. Compare each value with its place."
         )
     path = named(submittals_of(folder), into, "submittal")
-    product = int(form["product_number"]) - 1 if form["product_number"].isdecimal() else 0
+    product = (count_in(form["product_number"]) or 1) - 1
     filled, differing = read_once_more(folder, path, product, names, practice)
     says = (
         f"{many(len(filled), 'blank value')} filled: {', '.join(filled)}."

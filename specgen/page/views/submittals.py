@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from specgen.files.foreign import refused
 from specgen.files.marks import InputError, problem_lines
-from specgen.page.answer import Form, back, live, page, pieces, posted, shown, shown_apart
+from specgen.page.answer import Form, back, count_in, live, page, pieces, posted, shown, shown_apart
 from specgen.page.desk import Desk
 from specgen.page.handed import UNSIGNED, judged_once, results, saved, signed, submittal_path, today
 from specgen.page.verdict_rows import product_rows
@@ -124,7 +124,7 @@ def _row(path: Path, product: int, value: SubmittedValue, kept: set[str]) -> dic
 def compared(request: Request, desk: Desk, form: Form) -> Response:
     """What a person found on one value."""
     path = submittal_path(request, desk)
-    key, product = form["key"], int(form["product"]) if form["product"].isdecimal() else -1
+    key, product = form["key"], -1 if (number := count_in(form["product"])) is None else number
     by = signed(desk, form)
     if not by:
         raise refused(path.name, UNSIGNED)

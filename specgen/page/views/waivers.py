@@ -12,7 +12,7 @@ from starlette.routing import Route
 from specgen.files.foreign import refused
 from specgen.model.finding import Outcome
 from specgen.model.project import Decision
-from specgen.page.answer import Form, back, page, posted, shown
+from specgen.page.answer import Form, back, count_in, page, posted, shown
 from specgen.page.desk import Desk
 from specgen.page.handed import UNSIGNED, signed, today
 from specgen.page.views.steps import in_words
@@ -123,7 +123,7 @@ def add(request: Request, desk: Desk, form: Form) -> Response:
 def change(request: Request, desk: Desk, form: Form) -> Response:
     """Another last day of a waiver, or a waiver or an answer taken out."""
     what = ANSWER if form["what"] == ANSWER else WAIVER
-    number = int(form["number"]) if form["number"].isdecimal() else -1
+    number = -1 if (count := count_in(form["number"])) is None else count
     rule, until, name = form["rule"], form["until"], desk.path.name
     if form["act"] == "end":
         words = f"Waiver of {rule} until {until}"
