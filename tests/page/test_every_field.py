@@ -112,5 +112,8 @@ def test_a_script_in_every_text_field_is_words(opened: Open, view: str) -> None:
         "history",
     ):
         found = page.get(again)
-        assert found.status_code in (200, 422), (again, found.text[:300])
+        assert found.status_code in (200, 404, 422), (
+            again,
+            found.text[:300],
+        )  # P-1 may have another name by now
         hold(found.text, again)

@@ -158,6 +158,7 @@ def _fields_beside(request: Request, desk: Desk, at: FieldAddress, scope: str) -
         return {}
     shown = _form(request, desk, at, scope)
     every = [*shown["fields"], *shown["more_fields"], *(one for _, views in shown["laps"] for one in views)]
+    every += [one for sort in shown.get("places", ()) for _, views in sort.listed for one in views]
     return {one.id: one for one in every}
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
@@ -16,7 +16,7 @@ from specgen.drawing.picture import picture_of
 from specgen.explain.bench import Effect
 from specgen.model.finding import Finding
 from specgen.model.folded import FoldedFinding, folded
-from specgen.model.project import Component, Parapet, Project, Record, Transition
+from specgen.model.project import PLACES, Component, Parapet, Project, Record, Transition
 from specgen.page.answer import back, base_of, live, page, pieces, shown
 from specgen.page.comments import FieldCounts
 from specgen.page.desk import Desk
@@ -24,6 +24,7 @@ from specgen.page.field_view import KIND, FieldAddress, FieldView
 from specgen.page.fields import Fields
 from specgen.page.finding_rows import plain_words
 from specgen.page.offered import offered
+from specgen.practice.entries import Field
 from specgen.render.svg_picture import marks_of, picture_svg
 from specgen.wall.change import of_kind, with_parapets, with_parts
 
@@ -59,6 +60,16 @@ class ListedParapet:
 
 
 @dataclass(frozen=True)
+class ListedPlaces:
+    """The places of one sort along a parapet; ``wanted`` is what another one must state."""
+
+    record: str
+    title: str
+    listed: tuple[tuple[str, tuple[FieldView, ...]], ...]
+    wanted: tuple[Field, ...]
+
+
+@dataclass(frozen=True)
 class Asked:
     """Which wall is shown, which of its parts, for how much a change holds, and whether each kind is tried."""
 
@@ -72,9 +83,10 @@ class Asked:
 def walls(request: Request, desk: Desk) -> Response:
     """Every parapet; the wall itself where there is one alone."""
     listed = list(_listed(desk, base_of(request)))
-    if len(listed) == 1:
+    if len(listed) == 1 and "all" not in request.query_params:
         return back(request, listed[0].link.removeprefix(base_of(request)))
-    return page(request, "live/walls.html", listed=listed)
+    types = desk.tree().get("types") or {}
+    return page(request, "live/walls.html", listed=listed, types=[str(one) for one in types])
 
 
 def _listed(desk: Desk, base: str) -> Iterator[ListedParapet]:
@@ -130,12 +142,7 @@ def whole(desk: Desk, base: str, asked: Asked, instead: FieldView | None = None)
     name, part = asked.parapet, asked.part
     fields = fields_context(desk, base, asked)
     if instead is not None:
-        for listed in ("fields", "more_fields"):
-            fields[listed] = [instead if one.address == instead.address else one for one in fields[listed]]
-        fields["laps"] = [
-            (title, tuple(instead if one.address == instead.address else one for one in views))
-            for title, views in fields["laps"]
-        ]
+        _put(fields, instead)
     return {
         **picture_context(desk, base, name, part),
         **standing_context(desk, name),
@@ -143,6 +150,21 @@ def whole(desk: Desk, base: str, asked: Asked, instead: FieldView | None = None)
         **fields,
         "others": [one.name for one in desk.assessment.project.parapets],
     }
+
+
+def _put(fields: dict[str, Any], instead: FieldView) -> None:
+    """Put a field with what was typed in the place of the field of its address."""
+
+    def with_it(views: Iterable[FieldView]) -> tuple[FieldView, ...]:
+        return tuple(instead if one.address == instead.address else one for one in views)
+
+    for listed in ("fields", "more_fields"):
+        fields[listed] = with_it(fields[listed])
+    fields["laps"] = [(title, with_it(views)) for title, views in fields["laps"]]
+    fields["places"] = [
+        replace(sort, listed=tuple((name, with_it(views)) for name, views in sort.listed))
+        for sort in fields.get("places", ())
+    ]
 
 
 def picture_context(desk: Desk, base: str, name: str, part: str) -> dict[str, Any]:
@@ -230,7 +252,8 @@ def _layers(desk: Desk, wall: Parapet, component: Component | None) -> dict[str,
     """What can be done with the chosen part, and what else can be put in."""
     found: dict[str, Any] = {"offered": offered(desk.assessment.practice)}
     if component is None:
-        return found
+        every = desk.assessment.project.parapets
+        return found | {"places": _places(desk, wall), "others_count": len(every)}
     top = component in wall.top
     listed = [one.id for one in (wall.top if top else wall.build_up)]
     at = listed.index(component.id)
@@ -242,6 +265,24 @@ def _layers(desk: Desk, wall: Parapet, component: Component | None) -> dict[str,
         "others_here": [one.id for one in wall.components() if one.id not in met],
         "lap_places": [f"{one.first} / {one.second}" for one in laps],
     }
+
+
+def _places(desk: Desk, wall: Parapet) -> list[ListedPlaces]:
+    """The places along a parapet, sort by sort, with their fields and what another one must state."""
+    records = desk.assessment.practice.vocabulary.records
+    made = fields_of(desk)
+    return [
+        ListedPlaces(
+            what,
+            records[what].title,
+            tuple(
+                (place_name(one, number), made.of(one, wall.name))
+                for number, one in enumerate(getattr(wall, key), 1)
+            ),
+            tuple(field for field in records[what].fields.values() if field.required),
+        )
+        for key, what in PLACES.items()
+    ]
 
 
 def _matters(one: FieldView) -> bool:
@@ -284,7 +325,14 @@ def record_at(project: Project, at: FieldAddress) -> Record | None:
         return here.by_id(at.place)
     if at.record == "transition":
         return next((one for one in here.transitions if f"{one.first} / {one.second}" == at.place), None)
-    return None
+    key = next((name for name, what in PLACES.items() if what == at.record), "")
+    listed: tuple[Record, ...] = getattr(here, key, ())
+    return next((one for number, one in enumerate(listed, 1) if place_name(one, number) == at.place), None)
+
+
+def place_name(one: Record, number: int) -> str:
+    """How a place along a parapet is called: by its name, else by its number in the list."""
+    return one.word("name") or str(number)
 
 
 def _kinds_known(desk: Desk, name: str, part: str) -> bool:
