@@ -111,7 +111,8 @@ def project_of(folder: Path, parapets: int) -> Path:
 
 
 def main() -> None:
-    """Measure and write the page."""
+    """Measure and write the page, with what Python compiles kept, as it is for a person."""
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     with tempfile.TemporaryDirectory() as place:
         folders = {count: project_of(Path(place), count) for count in PARAPETS}
         untouched = Path(shutil.copytree(folders[3], Path(place) / "untouched"))

@@ -2,24 +2,20 @@
 
 from __future__ import annotations
 
-import importlib
-import pkgutil
-from collections.abc import Iterator
-
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import Response
-from starlette.routing import BaseRoute, Mount
+from starlette.routing import Mount
 from starlette.staticfiles import StaticFiles
 
 from specgen.files.carried import carried
 from specgen.files.faults import fault_line
-from specgen.page import views
 from specgen.page.answer import page
 from specgen.page.desk import Desk
 from specgen.page.guard import Door, Guard, Seen
 from specgen.page.jobs import Jobs
+from specgen.page.loading import views_below
 
 
 def application(desk: Desk, door: Door, seen: Seen | None = None, end_with_tab: bool = False) -> Starlette:
@@ -34,7 +30,7 @@ def application(desk: Desk, door: Door, seen: Seen | None = None, end_with_tab: 
     seen = seen or Seen()
     still = StaticFiles(directory=carried("templates") / "live" / "still")
     app = Starlette(
-        routes=[Mount(f"/{door.token}", routes=[*_routes(), Mount("/still", still)])],
+        routes=[Mount(f"/{door.token}/still", still), Mount(f"/{door.token}", views_below)],
         middleware=[Middleware(Guard, door=door, seen=seen)],
         exception_handlers={404: _not_found, 500: _fault},
     )
@@ -42,12 +38,6 @@ def application(desk: Desk, door: Door, seen: Seen | None = None, end_with_tab: 
     app.state.jobs = Jobs()
     app.state.end_with_tab, app.state.base = end_with_tab, f"/{door.token}/"
     return app
-
-
-def _routes() -> Iterator[BaseRoute]:
-    """The routes of every view module, by the names of the modules."""
-    for found in sorted(pkgutil.iter_modules(views.__path__), key=lambda one: one.name):
-        yield from getattr(importlib.import_module(f"{views.__name__}.{found.name}"), "ROUTES", ())
 
 
 def _not_found(request: Request, _error: Exception) -> Response:

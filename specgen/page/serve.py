@@ -5,9 +5,10 @@ from __future__ import annotations
 import asyncio
 import logging
 import socket
+import threading
 import webbrowser
 from collections.abc import Callable
-from time import monotonic
+from time import monotonic, sleep
 from typing import Any
 
 import uvicorn
@@ -16,9 +17,11 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 from specgen.page.app import application
 from specgen.page.desk import Desk
 from specgen.page.guard import Door, Seen
+from specgen.page.loading import load_all
 
 HOST = "127.0.0.1"
 HEADER_TIME = 20.0  # s in which the head of a request must have come
+FIRST_VIEW = 2.0  # s in which the browser asks for it
 AFTER_THE_TAB = (
     8.0  # s without a request after the last tab was closed: a view that is loaded anew asks sooner
 )
@@ -113,6 +116,11 @@ def serve(
     asyncio.run(run())
 
 
+def _load_later() -> None:
+    sleep(FIRST_VIEW)  # which goes before
+    load_all()
+
+
 async def _watch(
     server: Any, seen: Seen, door: Door, ready: Callable[[str], None], browser: bool, idle: float | None
 ) -> None:
@@ -121,6 +129,7 @@ async def _watch(
     ready(door.address)
     if browser:
         await asyncio.to_thread(webbrowser.open, door.address)
+    threading.Thread(target=_load_later, daemon=True).start()
     while True:
         await asyncio.sleep(0.5)
         if seen.busy:
